@@ -1,0 +1,18 @@
+/** What each person in a room tells the others about themselves. Never stored. */
+
+/** A knot addressed by ids, so that it stays put when others insert or delete. `seam` = between this string pair and the next. */
+export interface KnotAddress {
+  readonly rowPair: string;
+  readonly stringPair: string;
+  readonly half: 'inside' | 'seam';
+}
+
+export interface Presence {
+  readonly person: { readonly id: string; readonly name: string; readonly hex: string };
+  /** Where the pointer or keyboard cursor is; null when off the board. */
+  readonly cursor: KnotAddress | null;
+  /** Opposite corners of the selected block; null when nothing is selected. */
+  readonly selection: { readonly from: KnotAddress; readonly to: KnotAddress } | null;
+  /** First and last row on this person's screen. */
+  readonly view: { readonly fromRow: number; readonly toRow: number } | null;
+}

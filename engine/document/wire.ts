@@ -1,0 +1,59 @@
+/**
+ * What browser and server say to each other, beyond the documents themselves.
+ *
+ * The socket speaks the y-websocket protocol: each frame holds one or more messages, each message begins with a
+ * varuint kind. 0 sync, 1 presence (awareness), 2 auth, 3 query presence are the protocol's own and any
+ * y-websocket client may join with those alone. Kinds from 100 on are ours and go only to clients that used one.
+ *
+ * Saved marks. After edits the client sends `[100, mark]`, mark a varuint it counts up. The socket keeps order, so
+ * when the server reads the mark it has read every edit sent before it; it answers `[100, mark]` once all of them are
+ * committed to disk, and never before.
+ *
+ * Notices. `[101, code]`, a varstring of {@link NoticeCode}: a state of the room that its people must hear of.
+ */
+export const MESSAGE_SYNC = 0;
+export const MESSAGE_PRESENCE = 1;
+export const MESSAGE_AUTH = 2;
+export const MESSAGE_QUERY_PRESENCE = 3;
+export const MESSAGE_SAVED_MARK = 100;
+export const MESSAGE_NOTICE = 101;
+
+/** `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. */
+export type NoticeCode = 'store-read-only' | 'store-ok';
+
+/** Path prefix of the sync sockets: `/sync/<board id>/<part>`. */
+export const SYNC_PATH = '/sync';
+
+/** The documents of a board. Rights are enforced per part. */
+export const BOARD_PARTS = ['design', 'talk', 'class'] as const;
+export type BoardPart = (typeof BOARD_PARTS)[number];
+
+/** Name of the room of one part of a board, as the provider appends it to `/sync/`. */
+export function roomName(boardId: string, part: BoardPart): string {
+  return `${boardId}/${part}`;
+}
+
+/** Why the server closed a socket; the page turns each into a sentence. 4000 to 4999 is the application's range (RFC 6455, 7.4.2). */
+export const CLOSE_CODES = {
+  malformed: 4400,
+  forbidden: 4403,
+  unknownBoard: 4404,
+  tooLarge: 4413,
+  tooFast: 4429,
+  tooSlow: 4408,
+  boardFull: 4509,
+  busy: 4503,
+  storeFailed: 4507,
+  revoked: 4401,
+  restarted: 4500,
+} as const;
+export type CloseReason = keyof typeof CLOSE_CODES;
+
+/** Limits both sides know. Bytes unless the name says otherwise. */
+export const LIMITS = {
+  messageBytes: 4 * 1024 * 1024,
+  presenceBytes: 4 * 1024,
+  boardFileBytes: 8 * 1024 * 1024,
+  titleCharacters: 120,
+  nameCharacters: 60,
+} as const;

@@ -1,0 +1,69 @@
+/** A board: a pattern with its palette and all that says what is to be made of it. Plain data, units in the names. */
+import type { ColourId, Pattern } from './pattern.ts';
+
+export interface PaletteColour {
+  readonly id: ColourId;
+  /** The maker's own name for it. */
+  readonly name: string;
+  /** sRGB, `#rrggbb`, lower case. */
+  readonly hex: string;
+}
+
+export type EndKind = 'straight' | 'triangle' | 'double triangle';
+export type EndKnot = 'overhand' | 'tassel' | 'braid' | 'none';
+export type RingKind = 'round' | 'd-ring';
+
+/** What is made: how long, how it ends, what it hangs from. Everything absent is unset and takes the default named. */
+export interface Piece {
+  /** Repeats of the rows, 1 or more; default 1. At most one of `repeats` and `lengthMm` is set. */
+  readonly repeats?: number;
+  /** Length of the tied band in mm, above 0. */
+  readonly lengthMm?: number;
+  /** Default 'straight'. */
+  readonly end?: EndKind;
+  /** What closes the hanging strings; default 'overhand'. */
+  readonly endKnot?: EndKnot;
+  /** String left hanging below the last row, for knot or tassel, in mm; default in engine/material. */
+  readonly tailMm?: number;
+  /** Spare per end for handling, in mm; default in engine/material. */
+  readonly spareMm?: number;
+  readonly ring?: RingKind;
+  /** Usable width of the bar (d-ring) in mm, above 0. */
+  readonly barMm?: number;
+  /** Inner diameter of a round ring in mm, above 0. */
+  readonly ringMm?: number;
+  /** Price of one skein and of other parts, in the maker's own currency. */
+  readonly skeinMm?: number;
+  readonly skeinPrice?: number;
+  readonly partsPrice?: number;
+  readonly hourlyRate?: number;
+  readonly knotsPerMinute?: number;
+}
+
+/** How the maker's cord works up. Everything absent is estimated (helix model) and marked as an estimate. */
+export interface Gauge {
+  /** Cord diameter in mm, above 0. */
+  readonly cordMm?: number;
+  /** Height of one row in mm, above 0. */
+  readonly rowMm?: number;
+  /** String taken up by one knot in the knotting string, in mm, above 0. */
+  readonly knottingMm?: number;
+  /** String taken up by one knot in the carrier, in mm, above 0. */
+  readonly carrierMm?: number;
+}
+
+/** A set of colours for the same pattern: palette id -> hex, and whose it is. */
+export interface Colourway {
+  readonly id: string;
+  readonly name: string;
+  readonly colours: readonly { readonly id: ColourId; readonly name: string; readonly hex: string }[];
+}
+
+export interface Board {
+  readonly title: string;
+  readonly palette: readonly PaletteColour[];
+  readonly pattern: Pattern;
+  readonly piece: Piece;
+  readonly gauge: Gauge;
+  readonly colourways: readonly Colourway[];
+}

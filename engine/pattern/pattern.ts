@@ -1,0 +1,78 @@
+/**
+ * The pattern: colours of the strings at the top, and the knots below them.
+ *
+ * Coordinates. Strings and places are counted from 0, left to right. Rows are counted from 0 downwards.
+ * Row `r` has parity `(start + r) & 1`: its knot `k` ties the strings that hang at places
+ * `2k + parity` and `2k + parity + 1`. Knots lie flat in `knots[r * stride + k]` with
+ * `stride = strings >> 1`; a row of parity 1 under an even number of strings has one knot fewer and
+ * leaves its last cell 0.
+ */
+
+/** A knot as stored: 0 untied, 1 forward, 2 backward, 3 forward-backward, 4 backward-forward. */
+export type KnotCode = 0 | 1 | 2 | 3 | 4;
+
+export const NONE = 0;
+export const FORWARD = 1;
+export const BACKWARD = 2;
+export const FORWARD_BACKWARD = 3;
+export const BACKWARD_FORWARD = 4;
+
+/** A knot as written in text and board files; index = code. */
+export const KNOT_TOKENS = ['-', 'f', 'b', 'fb', 'bf'] as const;
+export type KnotToken = (typeof KNOT_TOKENS)[number];
+
+export const MIN_STRINGS = 2;
+export const MAX_STRINGS = 200;
+export const MAX_ROWS = 20_000;
+
+/** Id of a palette entry. */
+export type ColourId = string;
+
+export interface Pattern {
+  /** Palette id of each string at the top, left to right; length = number of strings N, 2 to 200. */
+  readonly colours: readonly ColourId[];
+  /** Place at which the first row's first knot begins. */
+  readonly start: 0 | 1;
+  /** Number of rows, 0 to 20,000. */
+  readonly rows: number;
+  /** Knot codes, `rows * (N >> 1)` bytes, laid out as described at the top of this file. */
+  readonly knots: Uint8Array;
+}
+
+/** Parity of a row: the place at which its first knot begins, 0 or 1. */
+export function rowParity(start: 0 | 1, row: number): 0 | 1 {
+  return ((start + row) & 1) as 0 | 1;
+}
+
+/** Number of knots in a row of the given parity under `strings` strings. */
+export function knotsInRow(strings: number, parity: 0 | 1): number {
+  return (strings - parity) >> 1;
+}
+
+/** Cells kept for each row in `Pattern.knots`. */
+export function rowStride(strings: number): number {
+  return strings >> 1;
+}
+
+/**
+ * Knot at row `row`, index `k`.
+ * @throws RangeError when the row or the index lies outside the pattern.
+ */
+export function knotAt(pattern: Pattern, row: number, k: number): KnotCode {
+  const strings = pattern.colours.length;
+  if (!(row >= 0 && row < pattern.rows))
+    throw new RangeError(`row ${row} is outside 0 to ${pattern.rows - 1}`);
+  const count = knotsInRow(strings, rowParity(pattern.start, row));
+  if (!(k >= 0 && k < count)) throw new RangeError(`knot ${k} is outside 0 to ${count - 1} in row ${row}`);
+  return pattern.knots[row * rowStride(strings) + k] as KnotCode;
+}
+
+/** Whether the knot makes its two strings change places. */
+export function isCrossing(knot: KnotCode): boolean {
+  return knot === FORWARD || knot === BACKWARD;
+}
+
+/** Whether the knotting string (the one whose colour shows) is the left one of the two. False for 0. */
+export function isLeftShown(knot: KnotCode): boolean {
+  return knot === FORWARD || knot === FORWARD_BACKWARD;
+}
