@@ -5,6 +5,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    reporters: ['default', ['json', { outputFile: 'dist/test-results.json' }]],
     maxWorkers: 2,
   },
 });
