@@ -1,0 +1,39 @@
+/**
+ * Who may do what. The one table of rights: the server enforces it per document, the page only follows it.
+ * A right is to a whole document of a board, never to parts of an update.
+ */
+import type { BoardPart } from './wire.ts';
+
+export const ROLES = ['owner', 'co-maker', 'reviewer', 'learner', 'onlooker'] as const;
+export type Role = (typeof ROLES)[number];
+
+/** `write` includes `read`. */
+export type Right = 'read' | 'write';
+
+const RIGHTS: Readonly<Record<Role, Readonly<Record<BoardPart, Right>>>> = {
+  owner: { design: 'write', talk: 'write', class: 'write' },
+  'co-maker': { design: 'write', talk: 'write', class: 'write' },
+  reviewer: { design: 'read', talk: 'write', class: 'read' },
+  learner: { design: 'read', talk: 'write', class: 'write' },
+  onlooker: { design: 'read', talk: 'read', class: 'read' },
+};
+
+/** What the role may do with one document of a board. */
+export function rightOf(role: Role, part: BoardPart): Right {
+  return RIGHTS[role][part];
+}
+
+/** Whether edits of this role to this document are taken. */
+export function canWrite(role: Role, part: BoardPart): boolean {
+  return rightOf(role, part) === 'write';
+}
+
+/** Whether this role makes and revokes links, restores versions, accepts proposals and deletes the board. */
+export function canManage(role: Role): boolean {
+  return role === 'owner';
+}
+
+/** Reads a role from outside; null when it is none. */
+export function readRole(value: unknown): Role | null {
+  return ROLES.find((role) => role === value) ?? null;
+}
