@@ -1,0 +1,16 @@
+export { contrastRatio, relativeLuminance } from './contrast.ts';
+export { ciede2000, colourDifference } from './difference.ts';
+export { hexToLab, type Lab, labToHex, linearToLab } from './lab.ts';
+export {
+  ALIKE_DIFFERENCE,
+  checkPalette,
+  HARD_DIFFERENCE,
+  type HardPair,
+  PAGE_CONTRAST,
+  type PageContrast,
+  type PaletteCheck,
+  type PaletteCheckOptions,
+  type SightDifferences,
+} from './palette-check.ts';
+export { SIGHT_MATRICES, SIGHTS, type Sight, simulateSight } from './sight.ts';
+export { encodedToLinear, hexToRgb, linearToEncoded, type Rgb, rgbToHex } from './srgb.ts';

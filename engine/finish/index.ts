@@ -1,0 +1,1 @@
+export { type FinishRows, finishRows, withFinish } from './finish-rows.ts';
