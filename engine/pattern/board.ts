@@ -19,6 +19,8 @@ export interface Piece {
   readonly repeats?: number;
   /** Length of the tied band in mm, above 0. */
   readonly lengthMm?: number;
+  /** First rows of the pattern that are a lead-in: worked once, above the repeats. 0 to its rows; default 0. */
+  readonly leadInRows?: number;
   /** Default 'straight'. */
   readonly end?: EndKind;
   /** What closes the hanging strings; default 'overhand'. */
