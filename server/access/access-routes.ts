@@ -1,0 +1,247 @@
+/** HTTP of access: who am I on this board, coming in by a link, and the owner's list of links. */
+import { type Context, Hono } from 'hono';
+import { getCookie, setCookie } from 'hono/cookie';
+import { canManage, LIMITS, readRole } from '../../engine/document/index.ts';
+import type { Access, NewLink, Standing } from './access.ts';
+import type { LinkRecord } from './access-store.ts';
+import type { GuessLimiter } from './guess-limiter.ts';
+
+/** Name of the cookie that remembers a person. */
+export const SESSION_COOKIE = 'larkboard-person';
+const YEAR_S = 365 * 24 * 60 * 60;
+
+export interface AccessRoutesDeps {
+  readonly access: Access;
+  readonly limiter: GuessLimiter;
+  /** Address of the asker, for the limit on guessing. */
+  readonly addressOf: (c: Context) => string;
+  /** Whether the page is served over https, so that the cookie may say Secure. */
+  readonly isSecure: (c: Context) => boolean;
+}
+
+type Problem = { readonly kind: string; readonly path?: string; readonly message: string };
+
+function refuse(c: Context, status: 400 | 403 | 404 | 409 | 429, error: Problem): Response {
+  return c.json({ error }, status);
+}
+
+/** What a link looks like to its owner: everything but the secret, which nobody can read again. */
+function showLink(link: LinkRecord): Record<string, unknown> {
+  const { id, role, name, createdAt, endsAt, revokedAt } = link;
+  return { id, role, name, createdAt, endsAt, revokedAt };
+}
+
+/** The person's id by their cookie; null without one. */
+export async function personOfRequest(access: Access, c: Context): Promise<string | null> {
+  return access.personOf(getCookie(c, SESSION_COOKIE));
+}
+
+/** The person's id by their cookie; makes a new person and sets the cookie when there is none. */
+export async function ensurePerson(deps: AccessRoutesDeps, c: Context): Promise<string> {
+  const known = await personOfRequest(deps.access, c);
+  if (known !== null) return known;
+  const { personId, secret } = await deps.access.newSession();
+  setCookie(c, SESSION_COOKIE, secret, {
+    httpOnly: true,
+    sameSite: 'Lax',
+    secure: deps.isSecure(c),
+    path: '/',
+    maxAge: YEAR_S,
+  });
+  return personId;
+}
+
+/** Reads a new link or a change of one from a request's body. */
+export function readLinkFields(
+  body: unknown,
+  now: number,
+):
+  | { ok: true; value: { role?: NewLink['role']; name?: string; endsAt?: number | null } }
+  | { ok: false; error: Problem } {
+  if (typeof body !== 'object' || body === null || Array.isArray(body))
+    return {
+      ok: false,
+      error: { kind: 'not-an-object', path: '', message: 'the body must be a JSON object' },
+    };
+  const fields = body as Record<string, unknown>;
+  const value: { role?: NewLink['role']; name?: string; endsAt?: number | null } = {};
+  for (const key of Object.keys(fields)) {
+    if (!['role', 'name', 'endsAt'].includes(key))
+      return {
+        ok: false,
+        error: { kind: 'unknown-field', path: key, message: `a link has no field ${key}` },
+      };
+  }
+  if (fields.role !== undefined) {
+    const role = readRole(fields.role);
+    if (role === null)
+      return {
+        ok: false,
+        error: { kind: 'unknown-role', path: 'role', message: 'role must be one of the five roles' },
+      };
+    value.role = role;
+  }
+  if (fields.name !== undefined) {
+    const name = fields.name;
+    if (typeof name !== 'string' || name.length > LIMITS.nameCharacters)
+      return {
+        ok: false,
+        error: {
+          kind: 'bad-name',
+          path: 'name',
+          message: `name must be text of at most ${LIMITS.nameCharacters} characters`,
+        },
+      };
+    value.name = name;
+  }
+  if (fields.endsAt !== undefined) {
+    const endsAt = fields.endsAt;
+    if (endsAt !== null && !(typeof endsAt === 'number' && Number.isSafeInteger(endsAt) && endsAt > now))
+      return {
+        ok: false,
+        error: {
+          kind: 'bad-end',
+          path: 'endsAt',
+          message: 'endsAt must be null or a time to come, in milliseconds since 1970',
+        },
+      };
+    value.endsAt = endsAt;
+  }
+  return { ok: true, value };
+}
+
+async function readJson(c: Context): Promise<{ ok: true; value: unknown } | { ok: false; error: Problem }> {
+  const text = await c.req.text();
+  try {
+    return { ok: true, value: JSON.parse(text) };
+  } catch (cause) {
+    return {
+      ok: false,
+      error: { kind: 'not-json', path: '', message: `the body is not JSON: ${(cause as Error).message}` },
+    };
+  }
+}
+
+/** The sub-app under `/api/boards/:id`. Mount with `app.route('/api/boards/:id', accessRoutes(deps, now))`. */
+export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
+  const app = new Hono();
+  const { access } = deps;
+
+  const boardOf = (c: Context): string => c.req.param('id') ?? '';
+  const unknownBoard = (c: Context): Response =>
+    refuse(c, 404, { kind: 'unknown-board', path: 'id', message: 'no such board, or no link to it' });
+
+  /** The asker's standing when they own the board; otherwise the answer to give. */
+  const ownerOf = async (c: Context): Promise<Standing | Response> => {
+    const standing = await access.standing(await personOfRequest(access, c), boardOf(c));
+    if (standing === null) return unknownBoard(c);
+    if (!canManage(standing.role))
+      return refuse(c, 403, { kind: 'forbidden', message: 'only an owner of the board may do this' });
+    return standing;
+  };
+
+  app.get('/me', async (c) => {
+    const standing = await access.standing(await personOfRequest(access, c), boardOf(c));
+    if (standing === null) return unknownBoard(c);
+    return c.json({ personId: standing.personId, role: standing.role, endsAt: standing.endsAt });
+  });
+
+  app.post('/enter', async (c) => {
+    const address = deps.addressOf(c);
+    const waitMs = deps.limiter.waitMs(address);
+    if (waitMs > 0) {
+      c.header('Retry-After', String(Math.ceil(waitMs / 1000)));
+      return refuse(c, 429, {
+        kind: 'too-many-tries',
+        message: 'too many links that open nothing; wait and try again',
+      });
+    }
+    const body = await readJson(c);
+    if (!body.ok) return refuse(c, 400, body.error);
+    const secret = (body.value as { secret?: unknown } | null)?.secret;
+    const personId = await ensurePerson(deps, c);
+    const standing = await access.exchange(personId, boardOf(c), secret);
+    if (standing === null) {
+      deps.limiter.fail(address);
+      return refuse(c, 404, {
+        kind: 'unknown-link',
+        path: 'secret',
+        message: 'this link opens nothing: it is wrong, has ended or was taken back',
+      });
+    }
+    return c.json({ personId, role: standing.role, endsAt: standing.endsAt });
+  });
+
+  app.get('/links', async (c) => {
+    const owner = await ownerOf(c);
+    if (owner instanceof Response) return owner;
+    return c.json((await access.links(boardOf(c))).map(showLink));
+  });
+
+  app.post('/links', async (c) => {
+    const owner = await ownerOf(c);
+    if (owner instanceof Response) return owner;
+    const body = await readJson(c);
+    if (!body.ok) return refuse(c, 400, body.error);
+    const fields = readLinkFields(body.value, now());
+    if (!fields.ok) return refuse(c, 400, fields.error);
+    if (fields.value.role === undefined)
+      return refuse(c, 400, { kind: 'missing-field', path: 'role', message: 'a link needs a role' });
+    const { link, secret } = await access.makeLink(boardOf(c), {
+      role: fields.value.role,
+      name: fields.value.name ?? '',
+      endsAt: fields.value.endsAt ?? null,
+    });
+    return c.json({ ...showLink(link), secret }, 201);
+  });
+
+  const change = async (
+    c: Context,
+    patch: { name?: string; endsAt?: number | null; revoked?: true },
+  ): Promise<Response> => {
+    const done = await access.changeLink(boardOf(c), c.req.param('linkId') ?? '', patch);
+    switch (done) {
+      case 'unknown':
+        return refuse(c, 404, {
+          kind: 'unknown-link',
+          path: 'linkId',
+          message: 'the board has no such link',
+        });
+      case 'last-owner':
+        return refuse(c, 409, {
+          kind: 'last-owner',
+          message: 'a board keeps at least one owner link without an end',
+        });
+      case 'done':
+        return c.json({ done: true });
+    }
+  };
+
+  app.patch('/links/:linkId', async (c) => {
+    const owner = await ownerOf(c);
+    if (owner instanceof Response) return owner;
+    const body = await readJson(c);
+    if (!body.ok) return refuse(c, 400, body.error);
+    const fields = readLinkFields(body.value, now());
+    if (!fields.ok) return refuse(c, 400, fields.error);
+    if (fields.value.role !== undefined)
+      return refuse(c, 400, {
+        kind: 'fixed-field',
+        path: 'role',
+        message: 'a link keeps its role; make another link',
+      });
+    const { name, endsAt } = fields.value;
+    return change(c, {
+      ...(name === undefined ? {} : { name }),
+      ...(endsAt === undefined ? {} : { endsAt }),
+    });
+  });
+
+  app.delete('/links/:linkId', async (c) => {
+    const owner = await ownerOf(c);
+    if (owner instanceof Response) return owner;
+    return change(c, { revoked: true });
+  });
+
+  return app;
+}

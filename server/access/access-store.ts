@@ -1,0 +1,52 @@
+/** Who holds which link of which board. Stores keep hashes of secrets only; nothing here can be turned back into a link. */
+import type { Role } from '../../engine/document/index.ts';
+
+/** A link that the owner gave out. Times are milliseconds since 1970 (UTC). */
+export interface LinkRecord {
+  readonly id: string;
+  readonly boardId: string;
+  readonly role: Role;
+  /** The owner's own name for it, 0 to 60 characters. */
+  readonly name: string;
+  /** SHA-256 of the secret, hex. */
+  readonly secretHash: string;
+  readonly createdAt: number;
+  /** From then on it opens nothing; null = no end. */
+  readonly endsAt: number | null;
+  /** When the owner took it back; null = in force. */
+  readonly revokedAt: number | null;
+}
+
+/** That a person came in by a link. */
+export interface GrantRecord {
+  readonly personId: string;
+  readonly linkId: string;
+  readonly boardId: string;
+}
+
+/** Every write has reached the disk when its promise fulfils; a failed write rejects. */
+export interface AccessStore {
+  addLink(link: LinkRecord): Promise<void>;
+  linkById(boardId: string, linkId: string): Promise<LinkRecord | null>;
+  linkByHash(boardId: string, secretHash: string): Promise<LinkRecord | null>;
+  /** All links of a board, oldest first, revoked ones included. */
+  links(boardId: string): Promise<readonly LinkRecord[]>;
+  /** @returns false when there is no such link. */
+  updateLink(
+    boardId: string,
+    linkId: string,
+    patch: Partial<Pick<LinkRecord, 'name' | 'endsAt' | 'revokedAt'>>,
+  ): Promise<boolean>;
+  /** Remembers that the person came in by the link; a second time changes nothing. */
+  addGrant(grant: GrantRecord): Promise<void>;
+  /** The links of a board that the person came in by, revoked and ended ones included. */
+  grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]>;
+  /** The boards that the person holds a link of that is neither revoked nor ended at `now`. */
+  boardsOf(personId: string, now: number): Promise<readonly string[]>;
+  /** Forgets every link and grant of a board. */
+  forgetBoard(boardId: string): Promise<void>;
+  /** The person behind a session, by the hash of the session's secret. */
+  personBySession(sessionHash: string): Promise<string | null>;
+  addSession(sessionHash: string, personId: string, createdAt: number): Promise<void>;
+  close(): Promise<void>;
+}

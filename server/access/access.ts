@@ -1,0 +1,151 @@
+/**
+ * Access by links.
+ *
+ * A link is a secret that stands for a role on one board. Whoever shows it is remembered by a session cookie, and from
+ * then on has, on that board, the best role among the links they came in by that are neither revoked nor ended. Boards
+ * that are open to look at (the demo boards) give everybody else the role onlooker; any other board does not even
+ * admit to exist.
+ */
+import { ROLES, type Role } from '../../engine/document/index.ts';
+import type { AccessStore, LinkRecord } from './access-store.ts';
+import { hashSecret, isSecretShaped, newSecret, newUnguessableId } from './secrets.ts';
+
+/** What a person may be on a board at this moment, and until when if nothing changes. */
+export interface Standing {
+  readonly personId: string;
+  readonly role: Role;
+  /** The link it rests on; null where the board is open to everybody. */
+  readonly linkId: string | null;
+  /** When that link ends; null = no end. */
+  readonly endsAt: number | null;
+}
+
+export interface AccessDeps {
+  readonly store: AccessStore;
+  readonly now: () => number;
+  /** Whether the board is open to look at for everybody. */
+  readonly isOpen: (boardId: string) => boolean;
+}
+
+export interface NewLink {
+  readonly role: Role;
+  readonly name: string;
+  readonly endsAt: number | null;
+}
+
+/** The rules of access over a store. Holds no state of its own save who listens for taken-back links. */
+export class Access {
+  readonly #deps: AccessDeps;
+  readonly #listeners = new Set<(boardId: string) => void>();
+
+  constructor(deps: AccessDeps) {
+    this.#deps = deps;
+  }
+
+  /** Calls `listener` with the board's id whenever somebody's standing on it may have become less. */
+  onNarrowed(listener: (boardId: string) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** A new person with a session; the returned secret goes into their cookie and is not kept. */
+  async newSession(): Promise<{ personId: string; secret: string }> {
+    const personId = newUnguessableId();
+    const secret = newSecret();
+    await this.#deps.store.addSession(hashSecret(secret), personId, this.#deps.now());
+    return { personId, secret };
+  }
+
+  /** The person whose cookie this is; null when it is none of ours. */
+  async personOf(sessionSecret: string | undefined): Promise<string | null> {
+    return isSecretShaped(sessionSecret) ? this.#deps.store.personBySession(hashSecret(sessionSecret)) : null;
+  }
+
+  /** Makes a link and returns its secret, the only time it can be read. */
+  async makeLink(boardId: string, link: NewLink): Promise<{ link: LinkRecord; secret: string }> {
+    const secret = newSecret();
+    const record: LinkRecord = {
+      id: newUnguessableId(),
+      boardId,
+      role: link.role,
+      name: link.name,
+      secretHash: hashSecret(secret),
+      createdAt: this.#deps.now(),
+      endsAt: link.endsAt,
+      revokedAt: null,
+    };
+    await this.#deps.store.addLink(record);
+    return { link: record, secret };
+  }
+
+  /** Lets the person in by a link's secret. Null when the secret opens nothing (any more). */
+  async exchange(personId: string, boardId: string, secret: unknown): Promise<Standing | null> {
+    if (!isSecretShaped(secret)) return null;
+    const link = await this.#deps.store.linkByHash(boardId, hashSecret(secret));
+    if (!link || !this.#isInForce(link)) return null;
+    await this.#deps.store.addGrant({ personId, linkId: link.id, boardId });
+    return this.standing(personId, boardId);
+  }
+
+  /** What the person may be on the board now; null when nothing. An unknown person can still look at an open board. */
+  async standing(personId: string | null, boardId: string): Promise<Standing | null> {
+    const links = personId === null ? [] : await this.#deps.store.grantedLinks(personId, boardId);
+    const best = links
+      .filter((link) => this.#isInForce(link))
+      .sort((a, b) => ROLES.indexOf(a.role) - ROLES.indexOf(b.role) || later(b.endsAt) - later(a.endsAt))[0];
+    if (best && personId !== null) return { personId, role: best.role, linkId: best.id, endsAt: best.endsAt };
+    if (this.#deps.isOpen(boardId))
+      return { personId: personId ?? '', role: 'onlooker', linkId: null, endsAt: null };
+    return null;
+  }
+
+  links(boardId: string): Promise<readonly LinkRecord[]> {
+    return this.#deps.store.links(boardId);
+  }
+
+  /**
+   * Renames a link, changes its end or takes it back.
+   * @returns 'unknown' when there is no such link; 'last-owner' when the change would leave the board without an owner link.
+   */
+  async changeLink(
+    boardId: string,
+    linkId: string,
+    patch: { name?: string; endsAt?: number | null; revoked?: true },
+  ): Promise<'done' | 'unknown' | 'last-owner'> {
+    const link = await this.#deps.store.linkById(boardId, linkId);
+    if (!link) return 'unknown';
+    const narrows = patch.revoked === true || (patch.endsAt !== undefined && patch.endsAt !== null);
+    if (narrows && link.role === 'owner') {
+      const owners = (await this.#deps.store.links(boardId)).filter(
+        (other) =>
+          other.id !== linkId && other.role === 'owner' && other.endsAt === null && this.#isInForce(other),
+      );
+      if (owners.length === 0) return 'last-owner';
+    }
+    await this.#deps.store.updateLink(boardId, linkId, {
+      ...(patch.name === undefined ? {} : { name: patch.name }),
+      ...(patch.endsAt === undefined ? {} : { endsAt: patch.endsAt }),
+      ...(patch.revoked ? { revokedAt: link.revokedAt ?? this.#deps.now() } : {}),
+    });
+    if (narrows) for (const listener of this.#listeners) listener(boardId);
+    return 'done';
+  }
+
+  boardsOf(personId: string): Promise<readonly string[]> {
+    return this.#deps.store.boardsOf(personId, this.#deps.now());
+  }
+
+  /** Forgets every link of a deleted board. */
+  async forgetBoard(boardId: string): Promise<void> {
+    await this.#deps.store.forgetBoard(boardId);
+    for (const listener of this.#listeners) listener(boardId);
+  }
+
+  #isInForce(link: LinkRecord): boolean {
+    return link.revokedAt === null && (link.endsAt === null || link.endsAt > this.#deps.now());
+  }
+}
+
+function later(endsAt: number | null): number {
+  return endsAt ?? Number.MAX_SAFE_INTEGER;
+}

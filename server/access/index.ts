@@ -1,0 +1,13 @@
+export { Access, type AccessDeps, type NewLink, type Standing } from './access.ts';
+export {
+  type AccessRoutesDeps,
+  accessRoutes,
+  ensurePerson,
+  personOfRequest,
+  SESSION_COOKIE,
+} from './access-routes.ts';
+export type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+export { DEFAULT_GUESS_LIMITS, GuessLimiter, type GuessLimits } from './guess-limiter.ts';
+export { MemoryAccessStore } from './memory-access-store.ts';
+export { hashSecret, isSecretShaped, newSecret, newUnguessableId } from './secrets.ts';
+export { SqliteAccessStore } from './sqlite-access-store.ts';

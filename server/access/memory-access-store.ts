@@ -1,0 +1,73 @@
+/** An access store without a disk, for tests: the plain model that the real stores must agree with. */
+import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+
+export class MemoryAccessStore implements AccessStore {
+  #links: LinkRecord[] = [];
+  #grants: GrantRecord[] = [];
+  readonly #sessions = new Map<string, string>();
+
+  async addLink(link: LinkRecord): Promise<void> {
+    this.#links.push(link);
+  }
+
+  async linkById(boardId: string, linkId: string): Promise<LinkRecord | null> {
+    return this.#links.find((link) => link.boardId === boardId && link.id === linkId) ?? null;
+  }
+
+  async linkByHash(boardId: string, secretHash: string): Promise<LinkRecord | null> {
+    return this.#links.find((link) => link.boardId === boardId && link.secretHash === secretHash) ?? null;
+  }
+
+  async links(boardId: string): Promise<readonly LinkRecord[]> {
+    return this.#links
+      .filter((link) => link.boardId === boardId)
+      .sort((a, b) => a.createdAt - b.createdAt || (a.id < b.id ? -1 : 1));
+  }
+
+  async updateLink(
+    boardId: string,
+    linkId: string,
+    patch: Partial<Pick<LinkRecord, 'name' | 'endsAt' | 'revokedAt'>>,
+  ): Promise<boolean> {
+    const index = this.#links.findIndex((link) => link.boardId === boardId && link.id === linkId);
+    const link = this.#links[index];
+    if (!link) return false;
+    this.#links[index] = { ...link, ...patch };
+    return true;
+  }
+
+  async addGrant(grant: GrantRecord): Promise<void> {
+    const isKnown = this.#grants.some((g) => g.personId === grant.personId && g.linkId === grant.linkId);
+    if (!isKnown) this.#grants.push(grant);
+  }
+
+  async grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]> {
+    const held = new Set(this.#grants.filter((g) => g.personId === personId).map((g) => g.linkId));
+    return (await this.links(boardId)).filter((link) => held.has(link.id));
+  }
+
+  async boardsOf(personId: string, now: number): Promise<readonly string[]> {
+    const held = new Set(this.#grants.filter((g) => g.personId === personId).map((g) => g.linkId));
+    const boards = this.#links
+      .filter(
+        (link) => held.has(link.id) && link.revokedAt === null && (link.endsAt === null || link.endsAt > now),
+      )
+      .map((link) => link.boardId);
+    return [...new Set(boards)].sort();
+  }
+
+  async forgetBoard(boardId: string): Promise<void> {
+    this.#links = this.#links.filter((link) => link.boardId !== boardId);
+    this.#grants = this.#grants.filter((grant) => grant.boardId !== boardId);
+  }
+
+  async personBySession(sessionHash: string): Promise<string | null> {
+    return this.#sessions.get(sessionHash) ?? null;
+  }
+
+  async addSession(sessionHash: string, personId: string): Promise<void> {
+    this.#sessions.set(sessionHash, personId);
+  }
+
+  async close(): Promise<void> {}
+}

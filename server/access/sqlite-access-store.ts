@@ -1,0 +1,162 @@
+/**
+ * The access store on SQLite, in a file beside the edits. Its writes are rare and tiny (a link made, a person let in), so
+ * they run on the calling thread; each is its own transaction, on disk (WAL, synchronous FULL) before the promise fulfils.
+ */
+import Database from 'better-sqlite3';
+import { readRole } from '../../engine/document/index.ts';
+import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+
+const SCHEMA = `
+CREATE TABLE IF NOT EXISTS links (
+  id TEXT PRIMARY KEY, board_id TEXT NOT NULL, role TEXT NOT NULL, name TEXT NOT NULL, secret_hash TEXT NOT NULL UNIQUE,
+  created_at INTEGER NOT NULL, ends_at INTEGER, revoked_at INTEGER
+) STRICT;
+CREATE INDEX IF NOT EXISTS links_of_board ON links (board_id);
+CREATE TABLE IF NOT EXISTS grants (
+  person_id TEXT NOT NULL, link_id TEXT NOT NULL, board_id TEXT NOT NULL, PRIMARY KEY (person_id, link_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX IF NOT EXISTS grants_of_board ON grants (board_id);
+CREATE TABLE IF NOT EXISTS sessions (
+  hash TEXT PRIMARY KEY, person_id TEXT NOT NULL, created_at INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+`;
+
+interface LinkRow {
+  readonly id: string;
+  readonly board_id: string;
+  readonly role: string;
+  readonly name: string;
+  readonly secret_hash: string;
+  readonly created_at: number;
+  readonly ends_at: number | null;
+  readonly revoked_at: number | null;
+}
+
+function toLink(row: LinkRow): LinkRecord {
+  const role = readRole(row.role);
+  if (role === null) throw new Error(`link ${row.id} holds the unknown role ${JSON.stringify(row.role)}`);
+  return {
+    id: row.id,
+    boardId: row.board_id,
+    role,
+    name: row.name,
+    secretHash: row.secret_hash,
+    createdAt: row.created_at,
+    endsAt: row.ends_at,
+    revokedAt: row.revoked_at,
+  };
+}
+
+export class SqliteAccessStore implements AccessStore {
+  readonly #db: Database.Database;
+
+  /** @param file path of the database file; made when absent. Throws when it cannot be opened. */
+  constructor(file: string) {
+    this.#db = new Database(file);
+    this.#db.pragma('journal_mode = WAL');
+    this.#db.pragma('synchronous = FULL');
+    this.#db.exec(SCHEMA);
+  }
+
+  async addLink(link: LinkRecord): Promise<void> {
+    this.#db
+      .prepare(
+        'INSERT INTO links (id, board_id, role, name, secret_hash, created_at, ends_at, revoked_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
+      )
+      .run(
+        link.id,
+        link.boardId,
+        link.role,
+        link.name,
+        link.secretHash,
+        link.createdAt,
+        link.endsAt,
+        link.revokedAt,
+      );
+  }
+
+  async linkById(boardId: string, linkId: string): Promise<LinkRecord | null> {
+    return this.#one('SELECT * FROM links WHERE board_id = ? AND id = ?', boardId, linkId);
+  }
+
+  async linkByHash(boardId: string, secretHash: string): Promise<LinkRecord | null> {
+    return this.#one('SELECT * FROM links WHERE board_id = ? AND secret_hash = ?', boardId, secretHash);
+  }
+
+  async links(boardId: string): Promise<readonly LinkRecord[]> {
+    return this.#many('SELECT * FROM links WHERE board_id = ? ORDER BY created_at, id', boardId);
+  }
+
+  async updateLink(
+    boardId: string,
+    linkId: string,
+    patch: Partial<Pick<LinkRecord, 'name' | 'endsAt' | 'revokedAt'>>,
+  ): Promise<boolean> {
+    const link = await this.linkById(boardId, linkId);
+    if (!link) return false;
+    const next = { ...link, ...patch };
+    const done = this.#db
+      .prepare('UPDATE links SET name = ?, ends_at = ?, revoked_at = ? WHERE board_id = ? AND id = ?')
+      .run(next.name, next.endsAt, next.revokedAt, boardId, linkId);
+    return done.changes === 1;
+  }
+
+  async addGrant(grant: GrantRecord): Promise<void> {
+    this.#db
+      .prepare('INSERT OR IGNORE INTO grants (person_id, link_id, board_id) VALUES (?, ?, ?)')
+      .run(grant.personId, grant.linkId, grant.boardId);
+  }
+
+  async grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]> {
+    return this.#many(
+      `SELECT links.* FROM links JOIN grants ON grants.link_id = links.id
+       WHERE grants.person_id = ? AND links.board_id = ? ORDER BY links.created_at, links.id`,
+      personId,
+      boardId,
+    );
+  }
+
+  async boardsOf(personId: string, now: number): Promise<readonly string[]> {
+    const rows = this.#db
+      .prepare(
+        `SELECT DISTINCT links.board_id AS id FROM links JOIN grants ON grants.link_id = links.id
+         WHERE grants.person_id = ? AND links.revoked_at IS NULL AND (links.ends_at IS NULL OR links.ends_at > ?)
+         ORDER BY id`,
+      )
+      .all(personId, now) as { id: string }[];
+    return rows.map((row) => row.id);
+  }
+
+  async forgetBoard(boardId: string): Promise<void> {
+    this.#db.transaction(() => {
+      this.#db.prepare('DELETE FROM grants WHERE board_id = ?').run(boardId);
+      this.#db.prepare('DELETE FROM links WHERE board_id = ?').run(boardId);
+    })();
+  }
+
+  async personBySession(sessionHash: string): Promise<string | null> {
+    const row = this.#db.prepare('SELECT person_id AS id FROM sessions WHERE hash = ?').get(sessionHash) as
+      | { id: string }
+      | undefined;
+    return row?.id ?? null;
+  }
+
+  async addSession(sessionHash: string, personId: string, createdAt: number): Promise<void> {
+    this.#db
+      .prepare('INSERT INTO sessions (hash, person_id, created_at) VALUES (?, ?, ?)')
+      .run(sessionHash, personId, createdAt);
+  }
+
+  async close(): Promise<void> {
+    this.#db.close();
+  }
+
+  #one(sql: string, ...values: readonly unknown[]): LinkRecord | null {
+    const row = this.#db.prepare(sql).get(...values) as LinkRow | undefined;
+    return row ? toLink(row) : null;
+  }
+
+  #many(sql: string, ...values: readonly unknown[]): readonly LinkRecord[] {
+    return (this.#db.prepare(sql).all(...values) as LinkRow[]).map(toLink);
+  }
+}
