@@ -1,0 +1,196 @@
+/** In which order to tie the knots of a band. */
+import { type Board, KNOT_TOKENS, type KnotToken, rowParity } from '../pattern/index.ts';
+import { type TiedKnots, tiedKnots } from './knots.ts';
+import {
+  type Covers,
+  type PiecePart,
+  type PiecePattern,
+  piecePattern,
+  type TooManyRows,
+} from './piece-pattern.ts';
+import { type CutPlan, planCuts, type SearchLimits } from './plan-cuts.ts';
+import { orderRows } from './row-order.ts';
+import { orderRuns } from './run-order.ts';
+import { findSpans, type Spans } from './spans.ts';
+
+/** `rows`: row by row. `segments`: few pick-ups, fast. `exact`: proven fewest pick-ups, or a failure. */
+export type WorkMethod = 'rows' | 'segments' | 'exact';
+
+export interface WorkOrderOptions {
+  /** Default 'segments'. */
+  readonly method?: WorkMethod;
+  /** Default 'pattern': its rows once, as they stand. */
+  readonly covers?: Covers;
+  /** How much `exact` searches before it gives up, in knots looked at; default 20,000,000. */
+  readonly searchLimit?: number;
+  /** Told the share done, 0 to 1, now and then. */
+  readonly onProgress?: (share: number) => void;
+  /** Asked now and then; once it says true, the result is a failure of kind `cancelled`. */
+  readonly isCancelled?: () => boolean;
+}
+
+/** One knot to tie. Strings are named by their place at the top, from 0. */
+export interface WorkStep {
+  /** Row of what is covered, from 0; equal to the pattern's row when that is covered once. */
+  readonly row: number;
+  /** Index of the knot in its row. */
+  readonly k: number;
+  /** Place of the left of its two strings, from 0. */
+  readonly place: number;
+  readonly kind: Exclude<KnotToken, '-'>;
+  /** String whose colour shows. */
+  readonly knotting: number;
+  /** String it is tied round. */
+  readonly carrier: number;
+  /** Whether the knotting string is taken up for this knot: another one was in the hand before, or none. */
+  readonly isPickUp: boolean;
+  /** Number of the pick-up it belongs to, from 1. */
+  readonly run: number;
+  readonly part: PiecePart;
+  /** Repeat, from 1; 0 in lead-in and end. */
+  readonly repeat: number;
+  /** Row of the board's pattern, or, in the end, row of the end, from 0. */
+  readonly partRow: number;
+}
+
+export interface WorkOrder {
+  readonly ok: true;
+  readonly steps: readonly WorkStep[];
+  /** Runs of consecutive steps with the same knotting string, the first one counted. */
+  readonly pickUps: number;
+  /** Proven: no order has fewer pick-ups. */
+  readonly lowerBound: number;
+  /** Whether `pickUps` is proven fewest. */
+  readonly exact: boolean;
+}
+
+/** `too-large`: of `exact`, not settled within the limit, with the bounds reached; or too many rows. */
+export type WorkOrderError =
+  | TooManyRows
+  | {
+      readonly kind: 'too-large';
+      readonly path: 'method';
+      readonly message: string;
+      readonly pickUps: number;
+      readonly lowerBound: number;
+    }
+  | { readonly kind: 'cancelled'; readonly path: 'isCancelled'; readonly message: string };
+
+export interface WorkOrderFailure {
+  readonly ok: false;
+  readonly error: WorkOrderError;
+}
+
+const SEGMENT_LIMITS: SearchLimits = { perTangle: 100_000, inAll: 2_000_000 };
+const NO_SEARCH: SearchLimits = { perTangle: 0, inAll: 0 };
+const EXACT_LIMIT = 20_000_000;
+
+/** Options under which a work order cannot fail. */
+type SureOptions = Omit<WorkOrderOptions, 'method' | 'covers' | 'isCancelled'> & {
+  readonly method?: 'rows' | 'segments';
+  readonly covers?: 'pattern';
+};
+
+/**
+ * An order in which every knot comes after the last tied knots on its two strings; untied pairs are neither steps nor
+ * obstacles. With `lowerBound`, which holds whatever the method.
+ *
+ * `segments` is proven fewest (`exact: true`) for nearly every band, and its time grows with the number of knots; `exact` searches longer
+ * where it is not, and fails with `too-large` where even that settles nothing.
+ * @throws TypeError for an unknown method
+ * @throws RangeError when `covers`, or what it reads of `board.piece`, is out of range
+ * Rules O1 to O8.
+ */
+export function workOrder(board: Board, options?: SureOptions): WorkOrder;
+export function workOrder(board: Board, options: WorkOrderOptions): WorkOrder | WorkOrderFailure;
+export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrder | WorkOrderFailure {
+  const method = options.method ?? 'segments';
+  const piece = piecePattern(board, options.covers ?? 'pattern');
+  if (!piece.ok) return piece;
+  const ask = options.isCancelled ?? (() => false);
+  let wasCancelled = false;
+  const isCancelled = (): boolean => {
+    wasCancelled ||= ask();
+    return wasCancelled;
+  };
+  const knots = tiedKnots(piece.value.pattern);
+  const spans = findSpans(knots);
+  const plan = planCuts(
+    knots,
+    spans,
+    limitsOf(method, options),
+    isCancelled,
+    options.onProgress ?? (() => {}),
+  );
+  if (isCancelled())
+    return {
+      ok: false,
+      error: { kind: 'cancelled', path: 'isCancelled', message: 'the work order was cancelled' },
+    };
+  const order =
+    method === 'rows'
+      ? orderRows(piece.value.pattern, knots)
+      : orderRuns(knots, withCuts(spans, plan), piece.value.pattern.start);
+  const result = orderOf(piece.value, knots, order, spans.count + plan.atLeast);
+  return method === 'exact' && !result.exact ? unsettled(result) : result;
+}
+
+function limitsOf(method: WorkMethod, options: WorkOrderOptions): SearchLimits {
+  switch (method) {
+    case 'rows':
+      return NO_SEARCH;
+    case 'segments':
+      return SEGMENT_LIMITS;
+    case 'exact': {
+      const limit = options.searchLimit ?? EXACT_LIMIT;
+      return { perTangle: limit, inAll: limit };
+    }
+    default:
+      throw new TypeError(`unknown method ${JSON.stringify(method satisfies never)}`);
+  }
+}
+
+function withCuts(spans: Spans, plan: CutPlan): Spans {
+  const before = spans.before.slice();
+  const after = spans.after.slice();
+  for (const knot of plan.cuts) {
+    after[before[knot]!] = -1;
+    before[knot] = -1;
+  }
+  return { before, after, count: spans.count + plan.cuts.length };
+}
+
+function orderOf(piece: PiecePattern, knots: TiedKnots, order: Int32Array, lowerBound: number): WorkOrder {
+  const { pattern, sources } = piece;
+  const steps: WorkStep[] = [];
+  let hand = -1;
+  let run = 0;
+  for (const knot of order) {
+    const row = knots.row[knot]!;
+    const k = knots.k[knot]!;
+    const knotting = knots.knotting[knot]!;
+    const source = sources[row];
+    if (!source) throw new Error(`row ${row} ties a knot but stands between two repeats`);
+    const isPickUp = knotting !== hand;
+    if (isPickUp) run++;
+    hand = knotting;
+    steps.push({
+      row,
+      k,
+      place: 2 * k + rowParity(pattern.start, row),
+      kind: KNOT_TOKENS[knots.kind[knot]!] as WorkStep['kind'],
+      knotting,
+      carrier: knots.carrier[knot]!,
+      isPickUp,
+      run,
+      ...source,
+    });
+  }
+  return { ok: true, steps, pickUps: run, lowerBound, exact: run === lowerBound };
+}
+
+function unsettled(found: WorkOrder): WorkOrderFailure {
+  const { pickUps, lowerBound } = found;
+  const message = `not settled within the limit: fewest pick-ups lie between ${lowerBound} and ${pickUps}`;
+  return { ok: false, error: { kind: 'too-large', path: 'method', message, pickUps, lowerBound } };
+}
