@@ -24,7 +24,10 @@ export {
   type PaletteColour,
   type Pattern,
   type Piece,
+  patternFromText,
   type RingKind,
   rowParity,
   rowStride,
+  rowsAsText,
 } from './pattern/index.ts';
+export { cycleOf, type RepeatCycle, repeatCycle, Weave, weave } from './weave/index.ts';

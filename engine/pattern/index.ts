@@ -1,3 +1,4 @@
+export type { Board, Colourway, EndKind, EndKnot, Gauge, PaletteColour, Piece, RingKind } from './board.ts';
 export {
   BACKWARD,
   BACKWARD_FORWARD,
@@ -19,4 +20,4 @@ export {
   rowParity,
   rowStride,
 } from './pattern.ts';
-export type { Board, Colourway, EndKind, EndKnot, Gauge, PaletteColour, Piece, RingKind } from './board.ts';
+export { codeOfToken, patternFromText, rowsAsText, tokensOf } from './text.ts';
