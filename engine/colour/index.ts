@@ -14,3 +14,9 @@ export {
 } from './palette-check.ts';
 export { SIGHT_MATRICES, SIGHTS, type Sight, simulateSight } from './sight.ts';
 export { encodedToLinear, hexToRgb, linearToEncoded, type Rgb, rgbToHex } from './srgb.ts';
+export {
+  type VanishingOptions,
+  type VanishingPair,
+  type VanishingPlace,
+  vanishingNeighbours,
+} from './vanishing.ts';

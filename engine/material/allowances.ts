@@ -1,0 +1,56 @@
+/** String that is needed beside the knots: on the bar, below the last row, and in the hand. */
+import type { EndKnot, Piece } from '../pattern/index.ts';
+import { helixLength } from './cord.ts';
+import { requireNotNegative } from './field-error.ts';
+
+/** Thickness of the bar that a lark's head goes round, in mm. Common practice, no source. */
+export const BAR_THICKNESS_MM = 3;
+
+/**
+ * String left hanging for what closes the band, in mm. Common practice, no source: an overhand knot needs enough to be drawn
+ * tight, a tassel hangs as long as it shall be seen, a braid takes up more than it shows.
+ */
+export const TAIL_MM: Readonly<Record<EndKnot, number>> = { overhand: 80, tassel: 60, braid: 120, none: 20 };
+
+/**
+ * Spare at each end for the fingers, in mm: the last knots cannot be tied with a short end. Common practice, no source: strings for a
+ * keychain are cut about as long as for a bracelet for this reason.
+ */
+export const SPARE_MM = 100;
+
+/** Short end of a single, hidden behind the first knots, in mm. Common practice, no source. */
+export const SINGLE_TUCK_MM = 40;
+
+/** What each end needs beside the knots, in mm. */
+export interface Allowances {
+  /** Its half of a lark's head: one turn round the bar. */
+  readonly mountMm: number;
+  readonly tailMm: number;
+  readonly spareMm: number;
+}
+
+/**
+ * Allowances of a piece; unset fields take the defaults above.
+ * @throws FieldRangeError when `piece.tailMm` or `piece.spareMm` is negative
+ * Rule L8.
+ */
+export function allowancesOf(piece: Piece, cordMm: number): Allowances {
+  const tailMm = piece.tailMm ?? TAIL_MM[piece.endKnot ?? 'overhand'];
+  const spareMm = piece.spareMm ?? SPARE_MM;
+  requireNotNegative('piece.tailMm', tailMm);
+  requireNotNegative('piece.spareMm', spareMm);
+  return { mountMm: mountLength(cordMm), tailMm, spareMm };
+}
+
+/**
+ * Half of a lark's head in mm. The knot is two half hitches in opposite directions, one for each end: a turn of the cord round the
+ * bar, its centre line half a cord outside it, one cord further along.
+ */
+export function mountLength(cordMm: number): number {
+  return helixLength(1, (BAR_THICKNESS_MM + cordMm) / 2, cordMm);
+}
+
+/** The middle piece of a fold whose ends are spread over `places` places, in mm, beyond what neighbouring ends need. */
+export function spreadLength(left: number, right: number, cordMm: number): number {
+  return (right - left - 1) * cordMm;
+}

@@ -1,0 +1,69 @@
+export {
+  type Allowances,
+  allowancesOf,
+  BAR_THICKNESS_MM,
+  mountLength,
+  SINGLE_TUCK_MM,
+  SPARE_MM,
+  spreadLength,
+  TAIL_MM,
+} from './allowances.ts';
+export {
+  cordDiameterFromTex,
+  DEFAULT_CORD_MM,
+  helixLength,
+  hitchLength,
+  texFromCottonCount,
+  texFromSkein,
+  turnLength,
+} from './cord.ts';
+export { type CostParts, DEFAULT_KNOTS_PER_MINUTE } from './cost.ts';
+export { FieldRangeError } from './field-error.ts';
+export {
+  type BarFit,
+  type FitBarInput,
+  fitBar,
+  HARDWARE_SIZES,
+  type HardwareSize,
+  LOOSE_BELOW,
+  RING_SHARE,
+  TIGHT_FROM,
+} from './fit-bar.ts';
+export {
+  type FitGaugeResult,
+  type FittedGauge,
+  type FittedValue,
+  fitGauge,
+  READING_ERROR_MM,
+} from './fit-gauge.ts';
+export { fitLeastSquares, type LinearFit } from './least-squares.ts';
+export { MAX_REPEATS, type PieceSize, pieceSize } from './piece-rows.ts';
+export { cordsAround, cordsInside } from './round-ring.ts';
+export { countSkeins, type SkeinCount } from './skeins.ts';
+export type { Swatch, SwatchError } from './swatch.ts';
+export { type PieceRows, type TakeUp, takeUp } from './take-up.ts';
+export {
+  cmToMm,
+  doubtSkeinLength,
+  formatInch,
+  fromMm,
+  inchToMm,
+  type LengthUnit,
+  mmToCm,
+  mmToInch,
+  mmToYard,
+  type Rounding,
+  roundUpMm,
+  SKEIN_LABEL_YARDS,
+  SKEIN_MM,
+  toMm,
+  yardToMm,
+} from './units.ts';
+export {
+  GAUGE_FIELDS,
+  type GaugeField,
+  type GaugeValue,
+  ROW_PER_CORD,
+  type WorkingGauge,
+  workingGauge,
+} from './working-gauge.ts';
