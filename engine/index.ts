@@ -1,4 +1,14 @@
 /** The public face of the engine. Every export is listed by name; folders inside the engine import each other's index only. */
+
+export {
+  type BoardError,
+  type BoardErrorKind,
+  type BoardFile,
+  boardSchema,
+  formatBoard,
+  type ParseResult,
+  parseBoard,
+} from './files/index.ts';
 export {
   BACKWARD,
   BACKWARD_FORWARD,
@@ -31,3 +41,19 @@ export {
   rowsAsText,
 } from './pattern/index.ts';
 export { cycleOf, type RepeatCycle, repeatCycle, Weave, weave } from './weave/index.ts';
+export {
+  type Covers,
+  type DescribeStepOptions,
+  describeStep,
+  ENGLISH_STEP_WORDS,
+  type PiecePart,
+  type StepView,
+  type StepWords,
+  type WorkMethod,
+  type WorkOrder,
+  type WorkOrderError,
+  type WorkOrderFailure,
+  type WorkOrderOptions,
+  type WorkStep,
+  workOrder,
+} from './work/index.ts';

@@ -1,4 +1,6 @@
+export { type DescribeStepOptions, describeStep, type StepView } from './describe-step.ts';
 export type { Covers, PiecePart } from './piece-pattern.ts';
+export { ENGLISH_STEP_WORDS, type StepWords } from './step-words.ts';
 export {
   type WorkMethod,
   type WorkOrder,
