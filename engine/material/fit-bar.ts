@@ -1,9 +1,10 @@
 /** Whether the ends fit the bar or ring they hang from, and which one they need. */
-import type { RingKind } from '../pattern/index.ts';
+import type { Board, RingKind } from '../pattern/index.ts';
 import { DEFAULT_CORD_MM } from './cord.ts';
 import { requirePositive, requireWhole } from './field-error.ts';
 import { cordsInside } from './round-ring.ts';
 import { inchToMm } from './units.ts';
+import { workingGauge } from './working-gauge.ts';
 
 export interface HardwareSize {
   /** Usable width of the bar in mm. */
@@ -94,6 +95,23 @@ export function fitBar(input: FitBarInput): BarFit {
     verdict: ends === null || room === null ? null : judge(ends, room, isRound),
     sizes: ends === null || isRound ? [] : sizesFor(ends, cordMm),
   };
+}
+
+/**
+ * The same for a board: its strings, its bar or ring (a straight bar unless `piece.ring` says round), its cord diameter by rule L2.
+ * @throws FieldRangeError when a field of piece or gauge is out of range
+ */
+export function fitBoard(board: Board): BarFit {
+  const { ring = 'd-ring', barMm, ringMm } = board.piece;
+  const cord = workingGauge(board.gauge).cordMm;
+  const fit = fitBar({
+    ends: board.pattern.colours.length,
+    ring,
+    cordMm: cord.valueMm,
+    ...(barMm === undefined ? {} : { barMm }),
+    ...(ringMm === undefined ? {} : { ringMm }),
+  });
+  return { ...fit, isCordEstimated: cord.estimate };
 }
 
 function endsOf(input: FitBarInput): number | null {

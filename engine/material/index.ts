@@ -23,6 +23,7 @@ export {
   type BarFit,
   type FitBarInput,
   fitBar,
+  fitBoard,
   HARDWARE_SIZES,
   type HardwareSize,
   LOOSE_BELOW,

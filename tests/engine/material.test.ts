@@ -5,6 +5,7 @@ import {
   cordsInside,
   countSkeins,
   fitBar,
+  fitBoard,
   formatInch,
   fromMm,
   HARDWARE_SIZES,
@@ -124,6 +125,20 @@ describe('fitBar', () => {
   it('[L5] sizes are listed narrow to wide', () => {
     const widths = HARDWARE_SIZES.map(({ barMm }) => barMm);
     expect([...widths].sort((a, b) => a - b)).toEqual(widths);
+  });
+
+  it('[L5] a board is judged by its own strings, bar and cord', () => {
+    const pattern = { colours: Array(14).fill('a'), start: 0 as const, rows: 0, knots: new Uint8Array(0) };
+    const board = { title: 'plain', palette: [], pattern, piece: {}, gauge: {}, colourways: [] };
+    expect(fitBoard(board)).toMatchObject({ verdict: null, isCordEstimated: true });
+    expect(fitBoard({ ...board, piece: { barMm: 19, ringMm: 5 } }).verdict).toBe('fits');
+    expect(fitBoard({ ...board, piece: { barMm: 19 }, gauge: { cordMm: 2 } })).toMatchObject({
+      verdict: 'too tight',
+      neededMm: 28,
+      isCordEstimated: false,
+    });
+    expect(fitBoard({ ...board, piece: { ring: 'round', barMm: 19, ringMm: 5 } }).verdict).toBe('too tight');
+    expect(() => fitBoard({ ...board, gauge: { cordMm: -2 } })).toThrow('gauge.cordMm');
   });
 
   it('[L5] bad input is refused by name', () => {
