@@ -177,6 +177,10 @@ describe('countSkeins', () => {
     );
   });
 
+  it('[L10] the longest pieces come first: two of 6 and two of 4 fill two skeins of 10', () => {
+    expect(countSkeins([4, 6, 4, 6], 10)).toMatchObject({ skeins: 2, leastSkeins: 2, wasteMm: 0 });
+  });
+
   it('[L10] a piece longer than a skein takes skeins of its own', () => {
     expect(countSkeins([25, 12, 8], 10)).toEqual({
       totalMm: 45,
