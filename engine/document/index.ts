@@ -1,5 +1,20 @@
+/** The only part of the engine that knows Yjs, and what browser and server say to each other. */
+export type {
+  Command,
+  CommandError,
+  CommandErrorKind,
+  CommandKind,
+  CommandResult,
+  GaugePatch,
+  PiecePatch,
+} from './command.ts';
+export { Design, type DesignListener, type DesignOptions, MakerOrigin } from './design.ts';
 export type { KnotAddress, Presence } from './presence.ts';
+export { type DesignChange, type DesignSnapshot, readDesign } from './read-design.ts';
+export { REPAIR_KINDS, type Repair, type RepairKind } from './repair.ts';
 export { canManage, canWrite, type Right, ROLES, type Role, readRole, rightOf } from './roles.ts';
+export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
+export type { DocumentState } from './version.ts';
 export {
   BOARD_PARTS,
   type BoardPart,
@@ -16,3 +31,4 @@ export {
   roomName,
   SYNC_PATH,
 } from './wire.ts';
+export { writeBoard } from './write-board.ts';

@@ -1,0 +1,43 @@
+/**
+ * Where a knot of the document stands in the pattern, and back.
+ *
+ * Row pair `p` holds document rows `2p` (knots inside the string pairs) and `2p + 1` (knots on the seams between them);
+ * pattern row `r` is document row `r + start`. In an inside row knot `k` belongs to string pair `k`, in a seam row to the
+ * seam behind string pair `k`. Neither depends on how many rows and strings are hidden.
+ */
+import { knotsInRow } from '../pattern/index.ts';
+import type { KnotAddress } from './presence.ts';
+import type { Shape } from './read-lists.ts';
+import { type Half, localOf } from './schema.ts';
+
+export interface Cell {
+  readonly row: number;
+  readonly k: number;
+}
+
+/** Cell of a half in the row pair `p` at string pair `q`; null when its row or string is hidden. */
+export function cellAt(shape: Shape, p: number, q: number, half: Half): Cell | null {
+  const row = p * 2 + (half === 'seam' ? 1 : 0) - shape.start;
+  if (row < 0 || row >= shape.rows) return null;
+  return q < knotsInRow(shape.strings, half === 'seam' ? 1 : 0) ? { row, k: q } : null;
+}
+
+/** Address of a cell; null when it lies outside the pattern. */
+export function addressAt(shape: Shape, row: number, k: number): KnotAddress | null {
+  if (!Number.isInteger(row) || row < 0 || row >= shape.rows) return null;
+  const parity = ((shape.start + row) & 1) as 0 | 1;
+  if (!Number.isInteger(k) || k < 0 || k >= knotsInRow(shape.strings, parity)) return null;
+  return {
+    rowPair: shape.rowPairIds[(row + shape.start) >> 1]!,
+    stringPair: shape.stringPairIds[k]!,
+    half: parity === 0 ? 'inside' : 'seam',
+  };
+}
+
+/** Cell of an address; null when its pair was deleted or its row or string is hidden. */
+export function placeAt(shape: Shape, pattern: string, address: KnotAddress): Cell | null {
+  const p = shape.rowIndex.get(address.rowPair);
+  const local = localOf(pattern, address.stringPair);
+  const q = local === null ? undefined : shape.stringIndex.get(local);
+  return p === undefined || q === undefined ? null : cellAt(shape, p, q, address.half);
+}

@@ -1,0 +1,99 @@
+/** Checks boards and patterns that come from outside the document before they are written. */
+import { type BoardErrorKind, formatBoard, parseBoard } from '../files/index.ts';
+import {
+  type Board,
+  knotsInRow,
+  MAX_ROWS,
+  MAX_STRINGS,
+  MIN_STRINGS,
+  type Pattern,
+  rowParity,
+  rowStride,
+} from '../pattern/index.ts';
+import { isColourId } from './read-colours.ts';
+
+export interface BoardFault {
+  readonly kind: BoardErrorKind;
+  readonly path: string;
+  readonly message: string;
+}
+
+/** What is wrong with a board; null when nothing is. Takes what `parseBoard` takes. O(knots). */
+export function checkBoard(board: Board): BoardFault | null {
+  const { pattern } = board;
+  const fault = checkPattern(pattern, new Set(board.palette.map(({ id }) => id)), 'pattern');
+  if (fault !== null) return fault;
+  const lists = [board.palette, board.colourways];
+  for (const [i, list] of lists.entries())
+    for (const [j, { id }] of list.entries())
+      if (!isColourId(id)) return badId(`${i === 0 ? 'palette' : 'colourways'}[${j}].id`);
+  const { leadInRows, ...piece } = board.piece;
+  if (
+    leadInRows !== undefined &&
+    !(Number.isInteger(leadInRows) && leadInRows >= 0 && leadInRows <= pattern.rows)
+  )
+    return {
+      kind: 'out-of-range',
+      path: 'piece.leadInRows',
+      message: `must be a whole number from 0 to the number of rows, ${pattern.rows}`,
+    };
+  // The knots were checked above; the rest goes through the one checker of boards without them.
+  const rest = parseBoard(
+    formatBoard({ ...board, piece, pattern: { ...pattern, rows: 0, knots: new Uint8Array(0) } }),
+  );
+  return rest.ok ? null : rest.error;
+}
+
+function badId(path: string): BoardFault {
+  return { kind: 'out-of-range', path, message: 'must be 1 to 60 characters of well-formed text' };
+}
+
+/**
+ * What is wrong with a pattern; null when nothing is.
+ * @param palette the ids its colours must be among
+ * O(knots).
+ */
+export function checkPattern(
+  pattern: Pattern,
+  palette: ReadonlySet<string>,
+  path: string,
+): BoardFault | null {
+  const { colours, start, rows, knots } = pattern;
+  const wrong = (kind: BoardErrorKind, field: string, message: string): BoardFault => ({
+    kind,
+    path: `${path}.${field}`,
+    message,
+  });
+  if (colours.length < MIN_STRINGS || colours.length > MAX_STRINGS)
+    return wrong(
+      'out-of-range',
+      'colours',
+      `must be ${MIN_STRINGS} to ${MAX_STRINGS}, not ${colours.length}`,
+    );
+  const unknown = colours.findIndex((id) => !palette.has(id));
+  if (unknown >= 0)
+    return wrong(
+      'unknown-colour',
+      `colours[${unknown}]`,
+      `the palette has no ${JSON.stringify(colours[unknown])}`,
+    );
+  if (start !== 0 && start !== 1) return wrong('out-of-range', 'start', `must be 0 or 1, not ${start}`);
+  if (!Number.isInteger(rows) || rows < 0 || rows > MAX_ROWS)
+    return wrong('out-of-range', 'rows', `must be a whole number from 0 to ${MAX_ROWS}, not ${rows}`);
+  const stride = rowStride(colours.length);
+  if (!(knots instanceof Uint8Array) || knots.length !== rows * stride)
+    return wrong('wrong-count', 'knots', `must be ${rows * stride} bytes, not ${knots.length}`);
+  for (let row = 0; row < rows; row++) {
+    const count = knotsInRow(colours.length, rowParity(start, row));
+    for (let k = 0; k < stride; k++) {
+      const code = knots[row * stride + k]!;
+      if (code > 4 || (k >= count && code !== 0))
+        return wrong(
+          'unknown-knot',
+          `knots[${row * stride + k}]`,
+          `${code} is no knot for row ${row}, index ${k}`,
+        );
+    }
+  }
+  return null;
+}

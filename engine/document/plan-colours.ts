@@ -1,0 +1,199 @@
+/** Computes changes of palette, colours of strings and colourways. */
+import { MAX_COLOURS, MAX_COLOURWAYS, MAX_NAME_CHARACTERS } from '../files/index.ts';
+import type { Command } from './command.ts';
+import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
+import { isKnown } from './plan-pairs.ts';
+import { isColourId, type StoredColourway, type StoredColourwayColour } from './read-colours.ts';
+import { colourKey, colourwayKey, readColourwayKey, scoped, takeId } from './schema.ts';
+import { readHex, wellFormed } from './text.ts';
+import { removeAll, set, type Write } from './writes.ts';
+
+type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
+type Refusal = ReturnType<typeof refuse>;
+
+/** Rule D60. The hidden string beside a lone one goes with it. */
+export function planRecolour(scene: Scene, { strings, colour }: Of<'recolour-strings'>): Planned {
+  const { shape, colours } = scene;
+  if (!isKnown(scene, colour)) return unknownColour('colour', colour);
+  for (const [i, string] of strings.entries())
+    if (!isWhole(string, 0, shape.strings - 1))
+      return refuse('out-of-range', `strings[${i}]`, `${show(string)} is outside 0 to ${shape.strings - 1}`);
+  const wanted = new Set(strings);
+  if (shape.loneString && wanted.has(shape.strings - 1)) wanted.add(shape.strings);
+  return plan(
+    [...wanted]
+      .filter((string) => colours.ofPairs[string] !== colour)
+      .map((string) => stringWrite(scene, string, colour)),
+  );
+}
+
+/** Rule D61. */
+export function planSwap(scene: Scene, { a, b }: Of<'swap-colours'>): Planned {
+  for (const [path, id] of [
+    ['a', a],
+    ['b', b],
+  ] as const)
+    if (!isKnown(scene, id)) return unknownColour(path, id);
+  if (a === b) return plan([]);
+  return plan(
+    scene.colours.ofPairs.flatMap((id, string) =>
+      id === a ? [stringWrite(scene, string, b)] : id === b ? [stringWrite(scene, string, a)] : [],
+    ),
+  );
+}
+
+/** Rule D62. */
+export function planAddColour(scene: Scene, command: Of<'add-colour'>): Planned {
+  const { roots, generation, colours } = scene;
+  const fault = checkName('name', command.name) ?? checkHex('hex', command.hex);
+  if (fault !== null) return fault;
+  if (colours.palette.length >= MAX_COLOURS)
+    return refuse('limit', '', `a palette has at most ${MAX_COLOURS} colours`);
+  const id = command.id ?? takeId(scene.newId);
+  if (!isColourId(id)) return refuse('out-of-range', 'id', 'must be 1 to 60 characters of well-formed text');
+  if (isKnown(scene, id)) return refuse('duplicate-id', 'id', `${show(id)} is in the palette`);
+  return plan([
+    // The stand-in of an empty palette is appended before this write.
+    insertColour(scene, roots.paletteOrder.length + (colours.isStandIn ? 1 : 0), id),
+    set(roots.palette, scoped(generation.board, `${id}:name`), wellFormed(command.name)),
+    set(roots.palette, scoped(generation.board, `${id}:hex`), readHex(command.hex)),
+  ]);
+}
+
+/** Rule D63. */
+export function planEditColour(scene: Scene, { id, name, hex }: Of<'edit-colour'>): Planned {
+  const { roots, generation, board } = scene;
+  const present = board.palette.find((colour) => colour.id === id);
+  if (present === undefined) return unknownColour('id', id);
+  const fault =
+    (name === undefined ? null : checkName('name', name)) ??
+    (hex === undefined ? null : checkHex('hex', hex));
+  if (fault !== null) return fault;
+  const writes: Write[] = [];
+  if (name !== undefined && wellFormed(name) !== present.name)
+    writes.push(set(roots.palette, scoped(generation.board, `${id}:name`), wellFormed(name)));
+  if (hex !== undefined && readHex(hex) !== present.hex)
+    writes.push(set(roots.palette, scoped(generation.board, `${id}:hex`), readHex(hex)));
+  return plan(writes);
+}
+
+/** What replaces the colour is noted, for strings that somebody else gives it at the same time. Rule D64. */
+export function planRemoveColour(scene: Scene, { id, replaceWith }: Of<'remove-colour'>): Planned {
+  const { roots, generation } = scene;
+  if (!isKnown(scene, id)) return unknownColour('id', id);
+  if (!isKnown(scene, replaceWith)) return unknownColour('replaceWith', replaceWith);
+  if (id === replaceWith) return refuse('out-of-range', 'replaceWith', 'must be another colour');
+  return plan([
+    ...removeAll(roots.paletteOrder, new Set([scoped(generation.board, id)])),
+    set(roots.palette, scoped(generation.board, `${id}:instead`), replaceWith),
+    ...scene.colours.ofPairs.flatMap((colour, string) =>
+      colour === id ? [stringWrite(scene, string, replaceWith)] : [],
+    ),
+  ]);
+}
+
+/** Rule D65. */
+export function planMoveColour(scene: Scene, { id, to }: Of<'move-colour'>): Planned {
+  const { roots, generation, colours } = scene;
+  const from = colours.palette.findIndex((colour) => colour.id === id);
+  if (from < 0) return unknownColour('id', id);
+  if (!isWhole(to, 0, colours.palette.length - 1))
+    return refuse('out-of-range', 'to', `${show(to)} is outside 0 to ${colours.palette.length - 1}`);
+  if (from === to) return plan([]);
+  const entry = scoped(generation.board, id);
+  const rest = roots.paletteOrder.toArray().filter((other) => other !== entry);
+  const others = colours.palette.filter((colour) => colour.id !== id);
+  const next = others[to];
+  const at = next === undefined ? rest.length : rest.indexOf(scoped(generation.board, next.id));
+  return plan([
+    ...removeAll(roots.paletteOrder, new Set([entry])),
+    insertColour(scene, at < 0 ? rest.length : at, id),
+  ]);
+}
+
+/** Only what differs is written, so that two people can work on one colourway. Rule D66. */
+export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'>): Planned {
+  const { roots, generation, board } = scene;
+  const { id, name, colours } = colourway;
+  if (!isColourId(id))
+    return refuse('out-of-range', 'colourway.id', 'must be 1 to 60 characters of well-formed text');
+  const badName = checkName('colourway.name', name);
+  if (badName !== null) return badName;
+  const seen = new Set<string>();
+  for (const [i, colour] of colours.entries()) {
+    const path = `colourway.colours[${i}]`;
+    if (!isKnown(scene, colour.id)) return unknownColour(`${path}.id`, colour.id);
+    if (seen.has(colour.id)) return refuse('duplicate-id', `${path}.id`, `${show(colour.id)} is used twice`);
+    seen.add(colour.id);
+    const fault = checkName(`${path}.name`, colour.name) ?? checkHex(`${path}.hex`, colour.hex);
+    if (fault !== null) return fault;
+  }
+  const present = board.colourways.find((other) => other.id === id);
+  if (present === undefined && board.colourways.length >= MAX_COLOURWAYS)
+    return refuse('limit', '', `a board has at most ${MAX_COLOURWAYS} colourways`);
+
+  const writes: Write[] = [];
+  const put = (key: string, value: StoredColourway | StoredColourwayColour): void => {
+    if (JSON.stringify(roots.colourways.get(key)) !== JSON.stringify(value))
+      writes.push(set(roots.colourways, key, value));
+  };
+  const head = colourwayKey(generation.board, id);
+  const order = present === undefined ? nextOrder(scene) : orderOf(roots.colourways.get(head));
+  put(head, { name: wellFormed(name), order });
+  colours.forEach((colour, at) => {
+    const stored = { name: wellFormed(colour.name), hex: readHex(colour.hex)!, order: at };
+    put(colourwayKey(generation.board, id, colour.id), stored);
+  });
+  for (const colour of present?.colours ?? [])
+    if (!seen.has(colour.id))
+      writes.push({ do: 'clear', map: roots.colourways, key: colourwayKey(generation.board, id, colour.id) });
+  return plan(writes);
+}
+
+/** Rule D67. */
+export function planRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>): Planned {
+  const { roots, generation, board } = scene;
+  if (!board.colourways.some((other) => other.id === id))
+    return refuse('unknown-colourway', 'id', `there is no colourway ${show(id)}`);
+  const keys = [...roots.colourways.keys()].filter(
+    (key) => readColourwayKey(generation.board, key)?.colourway === id,
+  );
+  return plan(keys.map((key): Write => ({ do: 'clear', map: roots.colourways, key })));
+}
+
+function nextOrder({ roots, generation }: Scene): number {
+  let next = 0;
+  roots.colourways.forEach((value, key) => {
+    const parts = readColourwayKey(generation.board, key);
+    if (parts?.colour === null) next = Math.max(next, orderOf(value) + 1);
+  });
+  return next;
+}
+
+function orderOf(stored: unknown): number {
+  const order = (stored as Partial<StoredColourway> | null | undefined)?.order;
+  return typeof order === 'number' && Number.isFinite(order) ? order : 0;
+}
+
+function insertColour({ roots, generation }: Scene, at: number, id: string): Write {
+  return { do: 'insert', list: roots.paletteOrder, at, ids: [scoped(generation.board, id)] };
+}
+
+function stringWrite({ roots, shape }: Scene, string: number, colour: string): Write {
+  return set(roots.colours, colourKey(shape.stringPairIds[string >> 1]!, (string & 1) as 0 | 1), colour);
+}
+
+function unknownColour(path: string, id: unknown): Refusal {
+  return refuse('unknown-colour', path, `the palette has no ${show(id)}`);
+}
+
+function checkName(path: string, name: unknown): Refusal | null {
+  if (typeof name !== 'string') return refuse('wrong-type', path, 'must be text');
+  return name.length <= MAX_NAME_CHARACTERS
+    ? null
+    : refuse('out-of-range', path, `has ${name.length} characters; ${MAX_NAME_CHARACTERS} are the most`);
+}
+
+function checkHex(path: string, hex: unknown): Refusal | null {
+  return readHex(hex) === null ? refuse('out-of-range', path, `must be #rrggbb, not ${show(hex)}`) : null;
+}

@@ -1,0 +1,55 @@
+/** Computes `set-knots`. */
+import { type KnotCode, knotsInRow, rowParity, rowStride } from '../pattern/index.ts';
+import type { Command } from './command.ts';
+import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
+import { type Half, knotKey, localOf } from './schema.ts';
+import { set, type Write } from './writes.ts';
+
+/** Most knots that one command changes; more is a new pattern, which is stored packed. */
+export const MAX_KNOTS_AT_ONCE = 100_000;
+
+/** The knot as seen in a mirror: forward and backward change places, and so do the two turning knots. */
+export const MIRRORED_KNOT: readonly KnotCode[] = [0, 2, 1, 4, 3];
+
+/** Index of the mirrored place in the same row of an even number of strings. */
+export function mirroredPlace(strings: number, parity: 0 | 1, k: number): number {
+  return (strings >> 1) - 1 - k - parity;
+}
+
+type SetKnots = Extract<Command, { kind: 'set-knots' }>;
+
+/** Later entries win over earlier ones in the same place; a knot on the middle line stays as given. Rule D40. */
+export function planSetKnots(scene: Scene, command: SetKnots): Planned {
+  const { start, rows, strings } = scene.shape;
+  const isMirrored = command.mirrored === true;
+  if (isMirrored && strings % 2 === 1)
+    return refuse('no-mirror', 'mirrored', `${strings} strings have no mirrored places in the same row`);
+  const stride = rowStride(strings);
+  const wanted = new Map<number, KnotCode>();
+  for (const [i, { row, k, knot }] of command.knots.entries()) {
+    if (!isWhole(row, 0, rows - 1))
+      return refuse('out-of-range', `knots[${i}].row`, `${show(row)} is outside 0 to ${rows - 1}`);
+    const parity = rowParity(start, row);
+    const count = knotsInRow(strings, parity);
+    if (!isWhole(k, 0, count - 1))
+      return refuse('out-of-range', `knots[${i}].k`, `${show(k)} is outside 0 to ${count - 1} in row ${row}`);
+    if (!isWhole(knot, 0, 4)) return refuse('unknown-knot', `knots[${i}].knot`, `${show(knot)} is no knot`);
+    if (isMirrored) wanted.set(row * stride + mirroredPlace(strings, parity, k), MIRRORED_KNOT[knot]!);
+    wanted.set(row * stride + k, knot);
+  }
+  const writes: Write[] = [];
+  for (const [cell, knot] of wanted) {
+    if (scene.board.pattern.knots[cell] === knot) continue;
+    writes.push(set(scene.roots.knots, keyOfCell(scene, Math.floor(cell / stride), cell % stride), knot));
+  }
+  if (writes.length > MAX_KNOTS_AT_ONCE)
+    return refuse('limit', 'knots', `${writes.length} knots change; ${MAX_KNOTS_AT_ONCE} may at once`);
+  return plan(writes);
+}
+
+/** Key of a shown knot. */
+export function keyOfCell({ shape, generation }: Scene, row: number, k: number): string {
+  const half: Half = ((row + shape.start) & 1) === 0 ? 'inside' : 'seam';
+  const string = localOf(generation.pattern, shape.stringPairIds[k])!;
+  return knotKey(shape.rowPairIds[(row + shape.start) >> 1]!, string, half);
+}

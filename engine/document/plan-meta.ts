@@ -1,0 +1,76 @@
+/** Computes title, piece and gauge. */
+import {
+  demandOf,
+  type FieldRule,
+  GAUGE_FIELDS,
+  MAX_TITLE_CHARACTERS,
+  PIECE_FIELDS,
+} from '../files/index.ts';
+import type { Command } from './command.ts';
+import { type Planned, plan, refuse, type Scene, show } from './plan.ts';
+import { scoped } from './schema.ts';
+import { wellFormed } from './text.ts';
+import { set, type Write } from './writes.ts';
+
+type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
+
+/** Rule D50. */
+export function planSetTitle(scene: Scene, { title }: Of<'set-title'>): Planned {
+  if (typeof title !== 'string') return refuse('wrong-type', 'title', 'must be text');
+  if (title.length > MAX_TITLE_CHARACTERS)
+    return refuse(
+      'out-of-range',
+      'title',
+      `has ${title.length} characters; ${MAX_TITLE_CHARACTERS} are the most`,
+    );
+  const text = wellFormed(title);
+  const key = scoped(scene.generation.board, 'title');
+  return plan(text === scene.board.title ? [] : [set(scene.roots.meta, key, text)]);
+}
+
+/** Of `repeats` and `lengthMm` the one that is set takes the other back. Rule D51. */
+export function planSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Planned {
+  const isRepeats = patch.repeats !== undefined && patch.repeats !== null;
+  const isLength = patch.lengthMm !== undefined && patch.lengthMm !== null;
+  if (isRepeats && isLength)
+    return refuse('out-of-range', 'patch.lengthMm', 'cannot be set together with repeats');
+  const { rows } = scene.shape;
+  if (typeof patch.leadInRows === 'number' && patch.leadInRows > rows)
+    return refuse('out-of-range', 'patch.leadInRows', `must be at most the number of rows, ${rows}`);
+  const whole = { ...patch, ...(isRepeats ? { lengthMm: null } : isLength ? { repeats: null } : {}) };
+  return planTable(scene, 'piece', whole, PIECE_FIELDS);
+}
+
+/** Rule D52. */
+export function planSetGauge(scene: Scene, { patch }: Of<'set-gauge'>): Planned {
+  return planTable(scene, 'gauge', patch, GAUGE_FIELDS);
+}
+
+function planTable(
+  scene: Scene,
+  table: 'piece' | 'gauge',
+  patch: object,
+  rules: Readonly<Record<string, FieldRule>>,
+): Planned {
+  const writes: Write[] = [];
+  for (const [name, value] of Object.entries(patch)) {
+    const rule = Object.hasOwn(rules, name) ? rules[name] : undefined;
+    if (rule === undefined)
+      return refuse('unknown-field', `patch.${show(name)}`, `is no field of the ${table}`);
+    if (value === undefined) continue;
+    const demand = value === null ? null : demandOf(rule, value);
+    if (demand !== null)
+      return refuse('out-of-range', `patch.${name}`, `must be ${demand}, not ${show(value)}`);
+    const key = scoped(scene.generation.board, `${table}.${name}`);
+    if ((scene.roots.meta.get(key) ?? null) !== value) writes.push(set(scene.roots.meta, key, value));
+  }
+  return plan(writes);
+}
+
+/** Shortens the lead-in when the pattern will have fewer rows than it. */
+export function leadInWrites({ roots, board, generation }: Scene, rows: number): Write[] {
+  const { leadInRows } = board.piece;
+  return leadInRows === undefined || leadInRows <= rows
+    ? []
+    : [set(roots.meta, scoped(generation.board, 'piece.leadInRows'), rows)];
+}

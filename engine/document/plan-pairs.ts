@@ -1,0 +1,163 @@
+/** Computes insertions and deletions of pairs, and which ends are hidden. */
+import { MAX_ROWS, MAX_STRINGS, MIN_STRINGS, rowStride } from '../pattern/index.ts';
+import type { Command } from './command.ts';
+import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
+import { keyOfCell } from './plan-knots.ts';
+import { leadInWrites } from './plan-meta.ts';
+import { colourKey, knotKey, localOf, scoped, takeId } from './schema.ts';
+import { removeAll, set, type Write } from './writes.ts';
+
+type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
+
+/** Rows below move down; no knot changes its row pair. Rule D41. */
+export function planInsertRows(scene: Scene, { at, count }: Of<'insert-row-pairs'>): Planned {
+  const { rowPairIds, rows } = scene.shape;
+  if (!isWhole(at, 0, rowPairIds.length))
+    return refuse('out-of-range', 'at', `${show(at)} is outside 0 to ${rowPairIds.length}`);
+  if (!isWhole(count, 1, MAX_ROWS)) return refuse('out-of-range', 'count', `${show(count)} is not 1 or more`);
+  if (rowsOf(scene, rowPairIds.length + count) > MAX_ROWS)
+    return refuse('limit', 'count', `${rows} rows and ${count} pairs are more than ${MAX_ROWS} rows`);
+  const ids = newPairs(scene, count);
+  return plan([insertBefore(scene.roots.rowPairs, rowPairIds, at, ids)]);
+}
+
+/** The knots of deleted rows stay in the document, unseen, for an undo. Rule D42. */
+export function planDeleteRows(scene: Scene, { from, count }: Of<'delete-row-pairs'>): Planned {
+  const { rowPairIds } = scene.shape;
+  const fault = checkSpan(rowPairIds.length, from, count);
+  if (fault !== null) return fault;
+  const gone = new Set(rowPairIds.slice(from, from + count));
+  return plan([
+    ...removeAll(scene.roots.rowPairs, gone),
+    ...leadInWrites(scene, rowsOf(scene, rowPairIds.length - count)),
+  ]);
+}
+
+/** Strings to the right move right; a knot on the seam stays with the pair to its left. Rules D43 and D44. */
+export function planInsertStrings(scene: Scene, command: Of<'insert-string-pairs'>): Planned {
+  const { at, count, colours } = command;
+  const { stringPairIds, strings } = scene.shape;
+  const pairs = stringPairIds.length;
+  const isMirrored = command.mirrored === true;
+  if (!isWhole(at, 0, pairs)) return refuse('out-of-range', 'at', `${show(at)} is outside 0 to ${pairs}`);
+  if (!isWhole(count, 1, MAX_STRINGS))
+    return refuse('out-of-range', 'count', `${show(count)} is not 1 or more`);
+  if (isMirrored && strings % 2 === 1)
+    return refuse('no-mirror', 'mirrored', `${strings} strings have no mirrored pairs`);
+  const isTwice = isMirrored && at * 2 !== pairs;
+  if ((pairs + count * (isTwice ? 2 : 1)) * 2 > MAX_STRINGS)
+    return refuse('limit', 'count', `${strings} strings and the new ones are more than ${MAX_STRINGS}`);
+  if (colours !== undefined) {
+    if (colours.length !== count * 2)
+      return refuse(
+        'wrong-count',
+        'colours',
+        `${count} pairs have ${count * 2} colours, not ${colours.length}`,
+      );
+    const unknown = colours.findIndex((id) => !isKnown(scene, id));
+    if (unknown >= 0)
+      return refuse('unknown-colour', `colours[${unknown}]`, `the palette has no ${show(colours[unknown])}`);
+  }
+  const given = colours ?? coloursBeside(scene, at, count);
+  const writes: Write[] = [];
+  // The right one first: it does not move the place of the left one.
+  const sites = isTwice ? [Math.max(at, pairs - at), Math.min(at, pairs - at)] : [at];
+  for (const site of sites) {
+    const ids = newPairs(scene, count);
+    const own = site === at ? given : [...given].reverse();
+    const isRight = isTwice && site * 2 > pairs;
+    writes.push(insertBefore(scene.roots.stringPairs, stringPairIds, site, ids));
+    ids.forEach((id, i) => {
+      for (const side of [0, 1] as const)
+        writes.push(set(scene.roots.colours, colourKey(id, side), own[i * 2 + side]!));
+    });
+    // A mirror image needs the seam on the outer side of the new pairs here, where it is on the left one there.
+    if (isRight && site < pairs) writes.push(...moveSeam(scene, site - 1, ids[count - 1]!));
+  }
+  return plan(writes);
+}
+
+function moveSeam(scene: Scene, k: number, to: string): Write[] {
+  const { rowPairIds, start, rows, strings } = scene.shape;
+  const { knots } = scene.board.pattern;
+  const local = localOf(scene.generation.pattern, to)!;
+  const writes: Write[] = [];
+  for (let row = (start + 1) % 2; row < rows; row += 2) {
+    const knot = knots[row * rowStride(strings) + k]!;
+    if (knot === 0) continue;
+    writes.push(set(scene.roots.knots, keyOfCell(scene, row, k), 0));
+    writes.push(set(scene.roots.knots, knotKey(rowPairIds[(row + start) >> 1]!, local, 'seam'), knot));
+  }
+  return writes;
+}
+
+/** At least one pair stays, two beside a lone string. Rule D45. */
+export function planDeleteStrings(scene: Scene, { from, count }: Of<'delete-string-pairs'>): Planned {
+  const { stringPairIds, loneString } = scene.shape;
+  const fault = checkSpan(stringPairIds.length, from, count);
+  if (fault !== null) return fault;
+  if ((stringPairIds.length - count) * 2 - (loneString ? 1 : 0) < MIN_STRINGS)
+    return refuse('last-pair', 'count', `a pattern has at least ${MIN_STRINGS} strings`);
+  return plan(removeAll(scene.roots.stringPairs, new Set(stringPairIds.slice(from, from + count))));
+}
+
+/** Hides or shows the first row, the last row, the right string. Nothing moves. Rule D46. */
+export function planSetEnds(scene: Scene, command: Of<'set-ends'>): Planned {
+  const { shape, roots, generation } = scene;
+  const flags = ['firstHidden', 'lastHidden', 'loneString'] as const;
+  for (const flag of flags)
+    if (command[flag] !== undefined && typeof command[flag] !== 'boolean')
+      return refuse('wrong-type', flag, 'must be true or false');
+  const next = Object.fromEntries(flags.map((flag) => [flag, command[flag] ?? shape[flag]]));
+  const hidden = (next.firstHidden ? 1 : 0) + (next.lastHidden ? 1 : 0);
+  const rows = Math.max(0, shape.rowPairIds.length * 2 - hidden);
+  if (rows > MAX_ROWS) return refuse('limit', '', `${rows} rows are more than ${MAX_ROWS}`);
+  if (next.loneString && shape.stringPairIds.length < 2)
+    return refuse('last-pair', 'loneString', `a pattern has at least ${MIN_STRINGS} strings`);
+  const writes = flags
+    .filter((flag) => next[flag] !== shape[flag])
+    .map((flag) => set(roots.meta, scoped(generation.pattern, flag), next[flag]));
+  return plan([...writes, ...leadInWrites(scene, rows)]);
+}
+
+function rowsOf({ shape }: Scene, pairs: number): number {
+  return Math.max(0, pairs * 2 - (shape.firstHidden ? 1 : 0) - (shape.lastHidden ? 1 : 0));
+}
+
+function checkSpan(pairs: number, from: number, count: number): ReturnType<typeof refuse> | null {
+  if (!isWhole(from, 0, pairs - 1))
+    return refuse('out-of-range', 'from', `${show(from)} is outside 0 to ${pairs - 1}`);
+  if (!isWhole(count, 1, pairs - from))
+    return refuse('out-of-range', 'count', `${show(count)} is outside 1 to ${pairs - from}`);
+  return null;
+}
+
+function newPairs(scene: Scene, count: number): string[] {
+  return Array.from({ length: count }, () => scoped(scene.generation.pattern, takeId(scene.newId)));
+}
+
+/** Inserts ids in front of the shown pair `at`, or behind the last. */
+function insertBefore(
+  list: Scene['roots']['rowPairs'],
+  shown: readonly string[],
+  at: number,
+  ids: readonly string[],
+): Write {
+  // A list also holds pairs of other patterns, and pairs twice: the first place is the one that is read.
+  const entries = list.toArray();
+  // The stand-in pair is no entry yet; it is appended before this write.
+  if (shown.length > 0 && !entries.includes(shown[0])) entries.push(shown[0]);
+  const index = at < shown.length ? entries.indexOf(shown[at]) : entries.indexOf(shown.at(-1)) + 1;
+  return { do: 'insert', list, at: shown.length === 0 ? entries.length : index, ids };
+}
+
+/** Whether the palette has the colour. */
+export function isKnown(scene: Scene, id: unknown): boolean {
+  return scene.colours.palette.some((colour) => colour.id === id);
+}
+
+function coloursBeside({ colours }: Scene, at: number, count: number): string[] {
+  const pair = Math.max(0, at - 1);
+  const two = colours.ofPairs.slice(pair * 2, pair * 2 + 2);
+  return Array.from({ length: count }, () => two).flat();
+}

@@ -1,0 +1,54 @@
+/** What commands are computed from and what comes out: all writes, or why not. */
+import type { Board } from '../pattern/index.ts';
+import type { CommandError, CommandErrorKind } from './command.ts';
+import type { Colours } from './read-colours.ts';
+import type { Shape } from './read-lists.ts';
+import type { Generation, IdSource, Roots } from './schema.ts';
+import type { Write } from './writes.ts';
+
+/** The document as a command finds it. */
+export interface Scene {
+  readonly roots: Roots;
+  readonly generation: Generation;
+  readonly shape: Shape;
+  readonly colours: Colours;
+  readonly board: Board;
+  readonly newId: IdSource;
+}
+
+/**
+ * All that a command writes. `founding`: content of a new generation, which nobody reads before `writes` names it; it is
+ * applied first and never undone, so that an undo cannot take a board away from those who went on with it.
+ */
+export interface Plan {
+  readonly ok: true;
+  readonly founding: readonly Write[];
+  readonly writes: readonly Write[];
+}
+
+export type Planned = Plan | { readonly ok: false; readonly error: CommandError };
+
+/** A plan without founding. */
+export function plan(writes: readonly Write[], founding: readonly Write[] = []): Plan {
+  return { ok: true, founding, writes };
+}
+
+/** A refusal. */
+export function refuse(
+  kind: CommandErrorKind,
+  path: string,
+  message: string,
+): { readonly ok: false; readonly error: CommandError } {
+  return { ok: false, error: { kind, path, message: path === '' ? message : `${path}: ${message}` } };
+}
+
+/** Whether a value is a whole number within bounds, both included. */
+export function isWhole(value: unknown, least: number, most: number): value is number {
+  return typeof value === 'number' && Number.isInteger(value) && value >= least && value <= most;
+}
+
+/** A value as it may stand in a message. */
+export function show(value: unknown): string {
+  const text = typeof value === 'string' ? JSON.stringify(value) : String(value);
+  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+}

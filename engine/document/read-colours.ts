@@ -1,0 +1,184 @@
+/** Reads the palette, the colours of the strings and the colourways. */
+import { MAX_COLOURS, MAX_COLOURWAYS, MAX_ID_CHARACTERS, MAX_NAME_CHARACTERS } from '../files/index.ts';
+import type { ColourId, Colourway, PaletteColour } from '../pattern/index.ts';
+import type { Shape } from './read-lists.ts';
+import type { RepairLog } from './repair.ts';
+import { colourKey, type Generation, type Roots, readColourwayKey, scoped } from './schema.ts';
+import { byUnits, cutText, readHex, wellFormed } from './text.ts';
+
+/** Stands in for a colour that cannot be read. */
+export const PLAIN_HEX = '#808080';
+/** Id of the palette entry that stands in for an empty palette. */
+export const PLAIN_ID = 'plain';
+
+export interface Colours {
+  readonly palette: readonly PaletteColour[];
+  /** Palette id of each string, those of a hidden lone string's neighbour included: two a pair. */
+  readonly ofPairs: readonly ColourId[];
+  /** Whether the palette is the stand-in, which the document does not hold. */
+  readonly isStandIn: boolean;
+}
+
+/** Reads palette and colours of strings. Rules D20 to D25. */
+export function readColours(roots: Roots, generation: Generation, shape: Shape, log: RepairLog): Colours {
+  const { board } = generation;
+  const listed = readOrder(roots, board, log);
+  const wanted: unknown[] = [];
+  for (const pair of shape.stringPairIds)
+    for (const side of [0, 1] as const) wanted.push(roots.colours.get(colourKey(pair, side)));
+
+  const known = new Set(listed);
+  // Only a colour in use comes back, and only when nobody said what replaces it: the maker who added it took it back.
+  for (const id of new Set(wanted.map((value) => followReplacements(roots, board, value, known))))
+    if (id !== null && !known.has(id) && known.size < MAX_COLOURS) {
+      known.add(id);
+      listed.push(id);
+    }
+
+  const isStandIn = listed.length === 0;
+  if (isStandIn) {
+    log.note('no-colours', 'paletteOrder');
+    return {
+      palette: [{ id: PLAIN_ID, name: '', hex: PLAIN_HEX }],
+      ofPairs: wanted.map(() => PLAIN_ID),
+      isStandIn,
+    };
+  }
+  const palette = listed.map((id): PaletteColour => {
+    const hex = readHex(roots.palette.get(scoped(board, `${id}:hex`)));
+    const name = roots.palette.get(scoped(board, `${id}:name`));
+    if (hex === null) log.note('hex-unreadable', `palette.${id}:hex`);
+    return { id, name: readName(name, `palette.${id}:name`, log), hex: hex ?? PLAIN_HEX };
+  });
+  const ofPairs = wanted.map((value, i) => {
+    const id = followReplacements(roots, board, value, known);
+    if (id !== null && known.has(id)) return id;
+    log.note('string-colour-unknown', `colours[${i}]`);
+    return palette[0]!.id;
+  });
+  return { palette, ofPairs, isStandIn };
+}
+
+function readOrder(roots: Roots, board: string, log: RepairLog): ColourId[] {
+  const listed: ColourId[] = [];
+  const known = new Set<string>();
+  for (const [i, entry] of roots.paletteOrder.toArray().entries()) {
+    const at = `paletteOrder[${i}]`;
+    const isOther = typeof entry === 'string' && !entry.startsWith(`${board}.`);
+    if (isOther) continue;
+    const id = typeof entry === 'string' ? entry.slice(board.length + 1) : null;
+    if (!isColourId(id)) log.note('colour-unreadable', at);
+    else if (known.has(id)) log.note('colour-twice', at);
+    else if (listed.length >= MAX_COLOURS) log.note('too-many-colours', at);
+    else {
+      known.add(id);
+      listed.push(id);
+    }
+  }
+  return listed;
+}
+
+/** Whether a value can be the id of a colour or colourway: 1 to 60 characters of well-formed text. */
+export function isColourId(value: unknown): value is ColourId {
+  return (
+    typeof value === 'string' &&
+    value.length >= 1 &&
+    value.length <= MAX_ID_CHARACTERS &&
+    wellFormed(value) === value
+  );
+}
+
+/**
+ * The colour that a value stands for: itself when listed, else what its remover put in its place, else itself when the
+ * palette still says how it looks. Null when none of these.
+ */
+function followReplacements(
+  roots: Roots,
+  board: string,
+  value: unknown,
+  known: ReadonlySet<string>,
+): ColourId | null {
+  const passed = new Set<string>();
+  let id = value;
+  while (isColourId(id) && !known.has(id)) {
+    if (passed.has(id)) return null;
+    passed.add(id);
+    const next = roots.palette.get(scoped(board, `${id}:instead`));
+    if (next === undefined)
+      return readHex(roots.palette.get(scoped(board, `${id}:hex`))) === null ? null : id;
+    id = next;
+  }
+  return isColourId(id) ? id : null;
+}
+
+function readName(value: unknown, path: string, log: RepairLog): string {
+  if (typeof value !== 'string') {
+    if (value !== undefined) log.note('name-unreadable', path);
+    return '';
+  }
+  const name = cutText(value, MAX_NAME_CHARACTERS);
+  if (name !== value) log.note('name-unreadable', path);
+  return name;
+}
+
+/** What a colourway's key holds: `order` places it among the others. */
+export interface StoredColourway {
+  readonly name: string;
+  readonly order: number;
+}
+/** What the key of a colourway's colour holds. */
+export interface StoredColourwayColour {
+  readonly name: string;
+  readonly hex: string;
+  readonly order: number;
+}
+
+interface Ordered {
+  readonly order: number;
+  readonly id: string;
+}
+
+/** Reads the colourways; colours that the palette lacks are left out. Rule D26. */
+export function readColourways(
+  roots: Roots,
+  { board }: Generation,
+  palette: readonly PaletteColour[],
+  log: RepairLog,
+): readonly Colourway[] {
+  const heads: (Ordered & { readonly name: string })[] = [];
+  const colours = new Map<string, (Ordered & PaletteColour)[]>();
+  const known = new Set(palette.map(({ id }) => id));
+  roots.colourways.forEach((value, key) => {
+    const parts = readColourwayKey(board, key);
+    if (parts === null) return;
+    const path = `colourways.${key}`;
+    const fields = (typeof value === 'object' && value !== null ? value : {}) as Partial<
+      Record<string, unknown>
+    >;
+    const order = typeof fields.order === 'number' && Number.isFinite(fields.order) ? fields.order : 0;
+    if (!isColourId(parts.colourway)) log.note('colourway-unreadable', path);
+    else if (parts.colour === null)
+      heads.push({ id: parts.colourway, order, name: readName(fields.name, path, log) });
+    else {
+      const hex = readHex(fields.hex);
+      if (hex === null) log.note('colourway-unreadable', path);
+      if (hex === null || !known.has(parts.colour)) return;
+      const name = readName(fields.name, path, log);
+      const list = colours.get(parts.colourway) ?? [];
+      list.push({ id: parts.colour, order, name, hex });
+      colours.set(parts.colourway, list);
+    }
+  });
+  heads.sort(byOrder);
+  if (heads.length > MAX_COLOURWAYS)
+    log.note('too-many-colourways', `colourways[${MAX_COLOURWAYS}]`, heads.length - MAX_COLOURWAYS);
+  return heads.slice(0, MAX_COLOURWAYS).map(({ id, name }) => ({
+    id,
+    name,
+    colours: (colours.get(id) ?? []).sort(byOrder).map((c) => ({ id: c.id, name: c.name, hex: c.hex })),
+  }));
+}
+
+function byOrder(a: Ordered, b: Ordered): number {
+  return a.order - b.order || byUnits(a.id, b.id);
+}

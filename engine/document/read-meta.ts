@@ -1,0 +1,59 @@
+/** Reads title, piece and gauge. */
+import {
+  demandOf,
+  type FieldRule,
+  GAUGE_FIELDS,
+  MAX_TITLE_CHARACTERS,
+  PIECE_FIELDS,
+} from '../files/index.ts';
+import type { Gauge, Piece } from '../pattern/index.ts';
+import type { RepairKind, RepairLog } from './repair.ts';
+import { type Generation, type Roots, scoped } from './schema.ts';
+import { cutText } from './text.ts';
+
+export interface Meta {
+  readonly title: string;
+  readonly piece: Piece;
+  readonly gauge: Gauge;
+}
+
+/** Reads what is said about the board. `rows` bounds the lead-in. Rules D30 to D32. */
+export function readMeta(roots: Roots, { board }: Generation, rows: number, log: RepairLog): Meta {
+  const stored = roots.meta.get(scoped(board, 'title'));
+  const title = typeof stored === 'string' ? cutText(stored, MAX_TITLE_CHARACTERS) : '';
+  if (stored !== undefined && title !== stored) log.note('title-unreadable', 'meta.title');
+
+  const piece = readTable(roots, board, 'piece', PIECE_FIELDS, log);
+  if (piece.repeats !== undefined && piece.lengthMm !== undefined) {
+    log.note('piece-twofold', 'meta.piece.repeats');
+    delete piece.repeats;
+  }
+  if (typeof piece.leadInRows === 'number' && piece.leadInRows > rows) {
+    log.note('lead-in-too-long', 'meta.piece.leadInRows');
+    piece.leadInRows = rows;
+  }
+  return {
+    title,
+    piece: piece as Piece,
+    gauge: readTable(roots, board, 'gauge', GAUGE_FIELDS, log) as Gauge,
+  };
+}
+
+function readTable(
+  roots: Roots,
+  board: string,
+  table: 'piece' | 'gauge',
+  rules: Readonly<Record<string, FieldRule>>,
+  log: RepairLog,
+): Record<string, unknown> {
+  const read: Record<string, unknown> = {};
+  const fault: RepairKind = `${table}-unreadable`;
+  for (const [name, rule] of Object.entries(rules)) {
+    const value = roots.meta.get(scoped(board, `${table}.${name}`));
+    // null is how a field is taken back, so that taking back merges like setting.
+    if (value === undefined || value === null) continue;
+    if (demandOf(rule, value) === null) read[name] = value;
+    else log.note(fault, `meta.${table}.${name}`);
+  }
+  return read;
+}

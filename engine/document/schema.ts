@@ -1,0 +1,146 @@
+/**
+ * The shared document of a design: names of its roots and keys. Nothing else knows how they are spelled.
+ *
+ * Scopes. `meta.generation` holds `<board>.<pattern>`, two ids. Everything about the board (title, palette, piece,
+ * gauge, colourways) is keyed with the board id in front, everything about the pattern (pairs, knots, colours of
+ * strings, hidden ends) with the pattern id. Loading a board writes both anew, replacing the pattern only the second;
+ * because one value names both, two loads at once never mix: the later value wins as a whole.
+ *
+ * Ids. A pair of rows or strings is `<pattern>.<local>`. Locals of a pair inserted later come from the caller; those
+ * written with the pattern are `~0`, `~1`, … and the pair that stands in for an empty list is `~`. Callers' ids never
+ * hold a tilde, a dot or a colon.
+ */
+import type * as Y from 'yjs';
+
+/** Version of the layout described here and in INTERNALS.md. */
+export const DOCUMENT_VERSION = 1;
+
+/** Gives a fresh id at each call: 1 to 40 letters, digits, `_` or `-`. */
+export type IdSource = () => string;
+
+export interface Roots {
+  readonly meta: Y.Map<unknown>;
+  readonly rowPairs: Y.Array<unknown>;
+  readonly stringPairs: Y.Array<unknown>;
+  readonly knots: Y.Map<unknown>;
+  readonly colours: Y.Map<unknown>;
+  readonly palette: Y.Map<unknown>;
+  readonly paletteOrder: Y.Array<unknown>;
+  readonly colourways: Y.Map<unknown>;
+}
+
+/** The shared types of a design document. */
+export function rootsOf(doc: Y.Doc): Roots {
+  return {
+    meta: doc.getMap('meta'),
+    rowPairs: doc.getArray('rowPairs'),
+    stringPairs: doc.getArray('stringPairs'),
+    knots: doc.getMap('knots'),
+    colours: doc.getMap('colours'),
+    palette: doc.getMap('palette'),
+    paletteOrder: doc.getArray('paletteOrder'),
+    colourways: doc.getMap('colourways'),
+  };
+}
+
+/** Ids of the board and the pattern that are read now. */
+export interface Generation {
+  readonly board: string;
+  readonly pattern: string;
+}
+
+const GENERATION = /^([\w-]{1,40})\.([\w-]{1,40})$/;
+const ID = /^[\w-]{1,40}$/;
+
+/** Reads the value of `meta.generation`; null when it is none. */
+export function readGeneration(value: unknown): Generation | null {
+  const match = typeof value === 'string' ? GENERATION.exec(value) : null;
+  return match === null ? null : { board: match[1]!, pattern: match[2]! };
+}
+
+/** The value of `meta.generation`. */
+export function writeGeneration(generation: Generation): string {
+  return `${generation.board}.${generation.pattern}`;
+}
+
+/** Takes an id from the caller's source. @throws TypeError when it is not 1 to 40 letters, digits, `_` or `-`. */
+export function takeId(newId: IdSource): string {
+  const id = newId();
+  if (typeof id !== 'string' || !ID.test(id))
+    throw new TypeError(`the id source gave ${JSON.stringify(id)}; ids are 1 to 40 letters, digits, _ or -`);
+  return id;
+}
+
+/** Key of something about the board or the pattern, and id of one of its pairs or colours. */
+export function scoped(scope: string, local: string): string {
+  return `${scope}.${local}`;
+}
+
+/** The part of a pair's id behind the pattern's id; null when the id is of another pattern. */
+export function localOf(pattern: string, id: unknown): string | null {
+  if (typeof id !== 'string' || !id.startsWith(`${pattern}.`)) return null;
+  const local = id.slice(pattern.length + 1);
+  return local.length >= 1 && local.length <= 40 && LOCAL.test(local) ? local : null;
+}
+const LOCAL = /^(~\d*|[\w-]+)$/;
+
+/** Local id of the `index`-th pair written together with the pattern. */
+export function foundingLocal(index: number): string {
+  return `~${index}`;
+}
+
+/** Local id of the pair of strings that stands in when every pair was deleted. */
+export const STAND_IN = '~';
+
+export type Half = 'inside' | 'seam';
+
+/** Key of a knot: `<row pair>:<local of the string pair>:<i or s>`. */
+export function knotKey(rowPair: string, stringLocal: string, half: Half): string {
+  return `${rowPair}:${stringLocal}:${half === 'inside' ? 'i' : 's'}`;
+}
+
+/** Parts of a knot's key; null when it is not one. */
+export function readKnotKey(
+  key: string,
+): { readonly rowPair: string; readonly stringLocal: string; readonly half: Half } | null {
+  const first = key.indexOf(':');
+  const second = key.length - 2;
+  if (first < 1 || second <= first || key.charCodeAt(second) !== 58) return null;
+  const half = key.charCodeAt(second + 1);
+  if (half !== 105 && half !== 115) return null;
+  return {
+    rowPair: key.slice(0, first),
+    stringLocal: key.slice(first + 1, second),
+    half: half === 105 ? 'inside' : 'seam',
+  };
+}
+
+/** Key of the colour of the left (0) or right (1) string of a pair. */
+export function colourKey(stringPair: string, side: 0 | 1): string {
+  return `${stringPair}:${side}`;
+}
+
+/** Key of a colourway's head, or of one of its colours. JSON, since ids come from files and may hold anything. */
+export function colourwayKey(board: string, colourway: string, colour?: string): string {
+  return JSON.stringify(colour === undefined ? [board, colourway] : [board, colourway, colour]);
+}
+
+/** Parts of a colourway's key; null when it is none of this board. */
+export function readColourwayKey(
+  board: string,
+  key: string,
+): { readonly colourway: string; readonly colour: string | null } | null {
+  if (!key.startsWith(`[${JSON.stringify(board)},`)) return null;
+  let parts: unknown;
+  try {
+    parts = JSON.parse(key);
+  } catch {
+    return null;
+  }
+  if (!Array.isArray(parts) || parts.length < 2 || parts.length > 3) return null;
+  if (!parts.every((part) => typeof part === 'string')) return null;
+  // Only the spelling that a writer uses counts, so that one thing has one key.
+  if (JSON.stringify(parts) !== key) return null;
+  const [, colourway, colour] = parts as string[];
+  return { colourway: colourway!, colour: colour ?? null };
+}
