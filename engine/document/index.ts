@@ -8,9 +8,12 @@ export type {
   GaugePatch,
   PiecePatch,
 } from './command.ts';
+export { compactDesign } from './compact.ts';
 export { Design, type DesignListener, type DesignOptions, MakerOrigin } from './design.ts';
+export { type Migration, type MigrationResult, migrateDesign } from './migrate.ts';
 export type { KnotAddress, Presence } from './presence.ts';
 export { type DesignChange, type DesignSnapshot, readDesign } from './read-design.ts';
+export { readPresence } from './read-presence.ts';
 export { REPAIR_KINDS, type Repair, type RepairKind } from './repair.ts';
 export { canManage, canWrite, type Right, ROLES, type Role, readRole, rightOf } from './roles.ts';
 export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
@@ -27,8 +30,17 @@ export {
   MESSAGE_QUERY_PRESENCE,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
+  NOTICE_CODES,
   type NoticeCode,
   roomName,
   SYNC_PATH,
 } from './wire.ts';
+export {
+  encodeNotice,
+  encodeSavedMark,
+  readNotice,
+  readSavedMark,
+  writeNotice,
+  writeSavedMark,
+} from './wire-codec.ts';
 export { writeBoard } from './write-board.ts';

@@ -19,7 +19,8 @@ export const MESSAGE_SAVED_MARK = 100;
 export const MESSAGE_NOTICE = 101;
 
 /** `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. */
-export type NoticeCode = 'store-read-only' | 'store-ok';
+export const NOTICE_CODES = ['store-read-only', 'store-ok'] as const;
+export type NoticeCode = (typeof NOTICE_CODES)[number];
 
 /** Path prefix of the sync sockets: `/sync/<board id>/<part>`. */
 export const SYNC_PATH = '/sync';

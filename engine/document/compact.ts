@@ -1,0 +1,65 @@
+/** A design document without its past. */
+import * as Y from 'yjs';
+import { DesignReader } from './read-design.ts';
+import { KnotReader } from './read-knots.ts';
+import type { Shape } from './read-lists.ts';
+import { DOCUMENT_VERSION, foundingLocal, localOf, rootsOf, scoped, writeGeneration } from './schema.ts';
+import { boardWrites, packKnots, pairsWrites } from './write-board.ts';
+import { applyWrites, set, type Write } from './writes.ts';
+
+/**
+ * A new document with the same board under the same ids, and nothing else: no history, no knots of deleted pairs, no
+ * former generations, faults mended. Knots, rows and strings that are only hidden stay. The new document shares no
+ * history with the old one, so the two must never be merged: whoever still has the old one loads the new one instead.
+ * @returns null when the document holds no board or is of a newer version
+ * O(document). Rules D100 to D102.
+ */
+export function compactDesign(doc: Y.Doc): Y.Doc | null {
+  const reader = new DesignReader(doc);
+  if (reader.state.kind !== 'ready') return null;
+  const { generation, shape, colours, snapshot } = reader;
+  const whole: Shape = {
+    ...shape,
+    start: 0,
+    rows: shape.rowPairIds.length * 2,
+    strings: shape.stringPairIds.length * 2,
+  };
+  const { cells } = new KnotReader(reader.roots.knots, generation.pattern, whole);
+  const next = new Y.Doc({ gc: doc.gc });
+  const roots = rootsOf(next);
+  const { firstHidden, lastHidden, loneString } = shape;
+  const writes: Write[] = [
+    set(roots.meta, 'version', DOCUMENT_VERSION),
+    ...boardWrites(roots, generation.board, snapshot.board),
+    ...replacementWrites(reader.roots.palette, roots.palette, generation.board),
+    ...pairsWrites(roots, generation.pattern, {
+      rows: locals(generation.pattern, shape.rowPairIds),
+      strings: locals(generation.pattern, shape.stringPairIds),
+      flags: { firstHidden, lastHidden, loneString },
+      ofPairs: colours.ofPairs,
+      knots: packKnots(
+        { colours: colours.ofPairs, start: 0, rows: whole.rows, knots: cells },
+        shape.rowPairIds.length,
+        shape.stringPairIds.length,
+      ),
+    }),
+    set(roots.meta, 'generation', writeGeneration(generation)),
+  ];
+  next.transact(() => applyWrites(writes));
+  return next;
+}
+
+/** What replaces removed colours: somebody who was away may still use one. */
+function replacementWrites(from: Y.Map<unknown>, to: Y.Map<unknown>, board: string): Write[] {
+  const writes: Write[] = [];
+  from.forEach((value, key) => {
+    if (key.startsWith(scoped(board, '')) && key.endsWith(':instead') && typeof value === 'string')
+      writes.push(set(to, key, value));
+  });
+  return writes;
+}
+
+function locals(pattern: string, ids: readonly string[]): number | readonly string[] {
+  const list = ids.map((id) => localOf(pattern, id)!);
+  return list.every((local, i) => local === foundingLocal(i)) ? list.length : list;
+}

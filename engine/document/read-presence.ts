@@ -1,0 +1,69 @@
+/** Reads what somebody else says about themselves. The server checks with it before passing on, the page before showing. */
+import { MAX_ROWS } from '../pattern/index.ts';
+import type { KnotAddress, Presence } from './presence.ts';
+import { readHex, wellFormed } from './text.ts';
+import { LIMITS } from './wire.ts';
+
+/** A pair's id is two ids of 40 characters and a dot. */
+const MOST_ID_CHARACTERS = 81;
+
+/** Controls that would let a name write over its surroundings: C0, C1, and the marks that turn reading direction. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
+const CONTROLS = /[\u0000-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069]/g;
+
+/**
+ * Reads a presence state.
+ * @returns a new object that holds only the known fields, well below `LIMITS.presenceBytes`; null when a field is
+ * missing, of another type, too long or no colour. Controls and lone surrogates in the name are taken out.
+ * Rules D90 to D92.
+ */
+export function readPresence(value: unknown): Presence | null {
+  if (!isFields(value) || !isFields(value.person)) return null;
+  const { id, name } = value.person;
+  const hex = readHex(value.person.hex);
+  if (!isId(id) || typeof name !== 'string' || name.length > LIMITS.nameCharacters || hex === null)
+    return null;
+  const cursor = value.cursor === null ? null : readAddress(value.cursor);
+  const selection = value.selection === null ? null : readSelection(value.selection);
+  const view = value.view === null ? null : readView(value.view);
+  if (cursor === undefined || selection === undefined || view === undefined) return null;
+  return { person: { id, name: wellFormed(name).replace(CONTROLS, ''), hex }, cursor, selection, view };
+}
+
+/** Reads the address of a knot; undefined when it is none. */
+export function readAddress(value: unknown): KnotAddress | undefined {
+  if (!isFields(value)) return undefined;
+  const { rowPair, stringPair, half } = value;
+  if (!isId(rowPair) || !isId(stringPair) || (half !== 'inside' && half !== 'seam')) return undefined;
+  return { rowPair, stringPair, half };
+}
+
+function readSelection(value: unknown): Presence['selection'] | undefined {
+  if (!isFields(value)) return undefined;
+  const from = readAddress(value.from);
+  const to = readAddress(value.to);
+  return from === undefined || to === undefined ? undefined : { from, to };
+}
+
+function readView(value: unknown): Presence['view'] | undefined {
+  if (!isFields(value)) return undefined;
+  const { fromRow, toRow } = value;
+  return isRow(fromRow) && isRow(toRow) && fromRow <= toRow ? { fromRow, toRow } : undefined;
+}
+
+function isRow(value: unknown): value is number {
+  return typeof value === 'number' && Number.isInteger(value) && value >= 0 && value < MAX_ROWS;
+}
+
+function isId(value: unknown): value is string {
+  return (
+    typeof value === 'string' &&
+    value.length >= 1 &&
+    value.length <= MOST_ID_CHARACTERS &&
+    wellFormed(value) === value
+  );
+}
+
+function isFields(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}

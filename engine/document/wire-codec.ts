@@ -1,0 +1,47 @@
+/** Bytes of our own messages: what `wire.ts` says in words. */
+import * as decoding from 'lib0/decoding';
+import * as encoding from 'lib0/encoding';
+import { MESSAGE_NOTICE, MESSAGE_SAVED_MARK, NOTICE_CODES, type NoticeCode } from './wire.ts';
+
+/** Appends `[100, mark]` to a frame. @throws RangeError when the mark is no whole number from 0 to 2^53 - 1 */
+export function writeSavedMark(encoder: encoding.Encoder, mark: number): void {
+  if (!Number.isSafeInteger(mark) || mark < 0) throw new RangeError(`${mark} is no saved mark`);
+  encoding.writeVarUint(encoder, MESSAGE_SAVED_MARK);
+  encoding.writeVarUint(encoder, mark);
+}
+
+/** A frame that holds one saved mark. @throws RangeError as {@link writeSavedMark} */
+export function encodeSavedMark(mark: number): Uint8Array {
+  return encoding.encode((encoder) => writeSavedMark(encoder, mark));
+}
+
+/** The mark, from a decoder that has just read the kind 100; null when the bytes hold none. */
+export function readSavedMark(decoder: decoding.Decoder): number | null {
+  return attempt(() => decoding.readVarUint(decoder));
+}
+
+/** Appends `[101, code]` to a frame. */
+export function writeNotice(encoder: encoding.Encoder, code: NoticeCode): void {
+  encoding.writeVarUint(encoder, MESSAGE_NOTICE);
+  encoding.writeVarString(encoder, code);
+}
+
+/** A frame that holds one notice. */
+export function encodeNotice(code: NoticeCode): Uint8Array {
+  return encoding.encode((encoder) => writeNotice(encoder, code));
+}
+
+/** The code, from a decoder that has just read the kind 101; null when the bytes hold no code known here. */
+export function readNotice(decoder: decoding.Decoder): NoticeCode | null {
+  const code = attempt(() => decoding.readVarString(decoder));
+  return NOTICE_CODES.find((known) => known === code) ?? null;
+}
+
+/** lib0 throws on bytes that end too soon or count too far; a peer's bytes are an expected failure here. */
+function attempt<T>(read: () => T): T | null {
+  try {
+    return read();
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,61 @@
+import * as decoding from 'lib0/decoding';
+import * as encoding from 'lib0/encoding';
+import { expect, test } from 'vitest';
+import {
+  encodeNotice,
+  encodeSavedMark,
+  MESSAGE_NOTICE,
+  MESSAGE_SAVED_MARK,
+  NOTICE_CODES,
+  readNotice,
+  readSavedMark,
+  writeNotice,
+  writeSavedMark,
+} from '../../engine/document/index.ts';
+
+test('[D95] a saved mark comes back from its bytes', () => {
+  for (const mark of [0, 1, 127, 128, 2 ** 31, Number.MAX_SAFE_INTEGER]) {
+    const decoder = decoding.createDecoder(encodeSavedMark(mark));
+    expect(decoding.readVarUint(decoder)).toBe(MESSAGE_SAVED_MARK);
+    expect(readSavedMark(decoder)).toBe(mark);
+    expect(decoding.hasContent(decoder)).toBe(false);
+  }
+});
+
+test('[D95] the bytes of a saved mark are the two varuints that wire.ts promises', () => {
+  // Variable-length unsigned integers: seven bits a byte, least first, high bit = more (as LEB128).
+  expect([...encodeSavedMark(5)]).toEqual([100, 5]);
+  expect([...encodeSavedMark(300)]).toEqual([100, 0b10101100, 0b10]);
+});
+
+test('[D95] a mark that is none is refused before a byte is written', () => {
+  for (const mark of [-1, 0.5, Number.NaN, 2 ** 53]) expect(() => encodeSavedMark(mark)).toThrow(RangeError);
+});
+
+test('[D96] every notice comes back from its bytes, several in one frame', () => {
+  const frame = encoding.encode((encoder) => {
+    for (const code of NOTICE_CODES) writeNotice(encoder, code);
+    writeSavedMark(encoder, 7);
+  });
+  const decoder = decoding.createDecoder(frame);
+  for (const code of NOTICE_CODES) {
+    expect(decoding.readVarUint(decoder)).toBe(MESSAGE_NOTICE);
+    expect(readNotice(decoder)).toBe(code);
+  }
+  expect(decoding.readVarUint(decoder)).toBe(MESSAGE_SAVED_MARK);
+  expect(readSavedMark(decoder)).toBe(7);
+});
+
+test('[D96] an unknown notice reads as none', () => {
+  const frame = encoding.encode((encoder) => encoding.writeVarString(encoder, 'something-newer'));
+  expect(readNotice(decoding.createDecoder(frame))).toBeNull();
+});
+
+test('[D97] bytes that end too soon or are garbage read as none and do not throw', () => {
+  for (const bytes of [[], [0x80], [0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff]]) {
+    expect(readSavedMark(decoding.createDecoder(Uint8Array.from(bytes)))).toBeNull();
+    expect(readNotice(decoding.createDecoder(Uint8Array.from(bytes)))).toBeNull();
+  }
+  const cut = encodeNotice('store-ok').slice(1, 4);
+  expect(readNotice(decoding.createDecoder(cut))).toBeNull();
+});
