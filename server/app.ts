@@ -1,0 +1,115 @@
+/** The HTTP side of the server as one Hono app. Sockets are not here: see sync/upgrade.ts. */
+import { randomUUID } from 'node:crypto';
+import { type Context, Hono } from 'hono';
+import { boardSchema } from '../engine/index.ts';
+import type { Asker, Authorize } from './authorize.ts';
+import type { Boards } from './boards/index.ts';
+import { boardRoutes } from './http/board-routes.ts';
+import { healthRoutes } from './http/health-routes.ts';
+import { pageRoutes } from './http/page-routes.ts';
+import { answerProblem, HttpProblem, type ProblemStatus } from './http/problem.ts';
+import type { Log } from './log.ts';
+import type { Metrics } from './metrics.ts';
+import { StoreError } from './store/index.ts';
+import { isOriginAllowed, TooManyRooms } from './sync/index.ts';
+
+export interface AppDeps {
+  readonly boards: Boards;
+  readonly authorize: Authorize;
+  readonly metrics: Metrics;
+  readonly log: Log;
+  readonly now: () => number;
+  /** Folder of the built page. */
+  readonly pageFolder: string;
+  readonly allowedOrigins: readonly string[];
+  readonly addressOf: (c: Context) => string;
+  readonly whyNotReady: () => Promise<string | null>;
+  readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
+  /** Sub-apps of other parts of the server, mounted under `/api`, before the boards. */
+  readonly api?: readonly { readonly path: string; readonly app: Hono }[];
+}
+
+const READ_METHODS = new Set(['GET', 'HEAD', 'OPTIONS']);
+
+function statusOfStoreError(error: StoreError): ProblemStatus {
+  switch (error.kind) {
+    case 'unknown-board':
+      return 404;
+    case 'full':
+      return 507;
+    case 'read-only':
+    case 'locked':
+    case 'damaged':
+    case 'unavailable':
+    case 'closed':
+      return 503;
+  }
+}
+
+export function createApp(deps: AppDeps): Hono {
+  const app = new Hono();
+  const askerOf = (c: Context): Asker => ({ headers: c.req.header(), address: deps.addressOf(c) });
+
+  app.use('*', async (c, next) => {
+    const given = c.req.header('x-request-id');
+    const id = given !== undefined && /^[A-Za-z0-9_-]{1,64}$/.test(given) ? given : randomUUID();
+    const began = performance.now();
+    c.header('X-Request-Id', id);
+    c.header('X-Content-Type-Options', 'nosniff');
+    c.header('Referrer-Policy', 'no-referrer');
+    await next();
+    const ms = performance.now() - began;
+    deps.metrics.observe('larkboard_request_ms', 'From request to answer.', ms);
+    // The path only: a query may hold what is nobody's business.
+    deps.log.info('request', {
+      request: id,
+      method: c.req.method,
+      path: c.req.path,
+      status: c.res.status,
+      ms: Math.round(ms * 10) / 10,
+    });
+  });
+
+  app.use('/api/*', async (c, next) => {
+    if (!READ_METHODS.has(c.req.method)) {
+      const origin = c.req.header('origin');
+      if (!isOriginAllowed(origin, c.req.header('host'), deps.allowedOrigins))
+        throw new HttpProblem(403, {
+          kind: 'other-origin',
+          message: 'pages of another origin may not write here',
+        });
+    }
+    await next();
+  });
+
+  app.onError((error, c) => {
+    if (error instanceof HttpProblem) return answerProblem(c, error.status, error.problem);
+    if (error instanceof StoreError)
+      return answerProblem(c, statusOfStoreError(error), {
+        kind: `store-${error.kind}`,
+        message: 'the board cannot be read or stored now; try again soon',
+      });
+    if (error instanceof TooManyRooms)
+      return answerProblem(c, 503, { kind: 'busy', message: 'too many boards are open; try again soon' });
+    deps.log.error('request-failed', {
+      method: c.req.method,
+      path: c.req.path,
+      message: error.message,
+      stack: error.stack,
+    });
+    return answerProblem(c, 500, { kind: 'internal', message: 'something went wrong in the server' });
+  });
+  app.notFound((c) =>
+    answerProblem(c, 404, { kind: 'not-found', message: 'there is nothing at this address' }),
+  );
+
+  app.route('/', healthRoutes(deps));
+  app.get('/schema/board.json', (c) => {
+    c.header('Content-Type', 'application/schema+json; charset=utf-8');
+    return c.body(JSON.stringify(boardSchema));
+  });
+  for (const { path, app: part } of deps.api ?? []) app.route(`/api${path}`, part);
+  app.route('/api', boardRoutes({ ...deps, askerOf }));
+  app.route('/', pageRoutes(deps.pageFolder));
+  return app;
+}

@@ -1,0 +1,29 @@
+/** Who may come in. The server asks before it opens anything; access by links plugs in here. */
+import type { BoardPart, CloseReason, Role } from '../engine/document/index.ts';
+import type { BoardRecord } from './store/index.ts';
+
+/** What is known of an asker. Header names in lower case. */
+export interface Asker {
+  readonly headers: Readonly<Record<string, string | undefined>>;
+  readonly address: string;
+}
+
+export interface Pass {
+  readonly role: Role;
+  readonly canWrite: boolean;
+  /** Presence on this socket must carry this person's id; null = not known. */
+  readonly personId: string | null;
+}
+
+export interface Denial {
+  readonly denied: Extract<CloseReason, 'forbidden' | 'unknownBoard' | 'revoked' | 'tooFast'>;
+  readonly message: string;
+}
+
+export type Authorize = (asker: Asker, board: BoardRecord, part: BoardPart) => Promise<Pass | Denial>;
+
+/** Without links: whoever knows a board's id works on it; demo boards are only looked at. */
+export const authorizeByAddress: Authorize = async (_asker, board) =>
+  board.kind === 'demo'
+    ? { role: 'onlooker', canWrite: false, personId: null }
+    : { role: 'co-maker', canWrite: true, personId: null };

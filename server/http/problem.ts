@@ -1,0 +1,44 @@
+/** Errors as the HTTP side says them: `{error: {kind, path?, message}}`. */
+import type { Context } from 'hono';
+import type { CloseReason } from '../../engine/document/index.ts';
+
+export interface Problem {
+  readonly kind: string;
+  /** Which field, such as `rows[3]`; absent when it is about the request as a whole. */
+  readonly path?: string;
+  readonly message: string;
+}
+
+export type ProblemStatus = 400 | 403 | 404 | 409 | 413 | 422 | 429 | 500 | 503 | 507;
+
+/** A refusal on its way to `onError`, which turns it into the answer. */
+export class HttpProblem extends Error {
+  readonly status: ProblemStatus;
+  readonly problem: Problem;
+
+  constructor(status: ProblemStatus, problem: Problem, options?: ErrorOptions) {
+    super(problem.message, options);
+    this.status = status;
+    this.problem = problem;
+  }
+}
+
+/** Status for a reason to deny a socket or a request. */
+export function statusOfDenial(
+  reason: Extract<CloseReason, 'forbidden' | 'unknownBoard' | 'revoked' | 'tooFast'>,
+): ProblemStatus {
+  switch (reason) {
+    case 'unknownBoard':
+      return 404;
+    case 'tooFast':
+      return 429;
+    case 'forbidden':
+    case 'revoked':
+      return 403;
+  }
+}
+
+/** The answer that carries a problem. */
+export function answerProblem(c: Context, status: ProblemStatus, problem: Problem): Response {
+  return c.json({ error: problem }, status);
+}

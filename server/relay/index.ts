@@ -1,0 +1,1 @@
+export { LocalRelay, type Relay, type RelayKind, type RelayMessage } from './relay.ts';

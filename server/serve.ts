@@ -1,0 +1,146 @@
+/** Puts the parts together and listens. */
+import type { IncomingMessage, Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { createAdaptorServer } from '@hono/node-server';
+import { getConnInfo } from '@hono/node-server/conninfo';
+import type { Context, Hono } from 'hono';
+import { createApp } from './app.ts';
+import type { Authorize } from './authorize.ts';
+import { Boards, makeDemoBoards } from './boards/index.ts';
+import type { Log } from './log.ts';
+import type { Metrics } from './metrics.ts';
+import type { Relay } from './relay/index.ts';
+import type { Settings } from './settings.ts';
+import type { Store } from './store/index.ts';
+import { Rooms, SyncUpgrade } from './sync/index.ts';
+
+export interface ServeDeps {
+  readonly settings: Settings;
+  readonly store: Store;
+  readonly relay: Relay;
+  readonly metrics: Metrics;
+  readonly log: Log;
+  readonly now: () => number;
+  readonly authorize: Authorize;
+  readonly pageFolder: string;
+  /** Folder of the demo boards; null = none. */
+  readonly demoFolder: string | null;
+  readonly onMade?: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
+  /** Sub-apps under `/api`. */
+  readonly api?: readonly { readonly path: string; readonly app: Hono }[];
+}
+
+export interface RunningServer {
+  readonly host: string;
+  readonly port: number;
+  readonly rooms: Rooms;
+  readonly boards: Boards;
+  /** No longer ready, still serving: for a proxy to send new visitors elsewhere. */
+  drain(): void;
+  /** Stops accepting, puts everybody out, stores everything. @returns rooms with edits that could not be stored */
+  close(): Promise<number>;
+}
+
+/** The asker's address: the last hop that the proxy saw when it is trusted, else the socket's. */
+export function forwardedAddress(
+  forwardedFor: string | undefined,
+  socketAddress: string,
+  trustProxy: boolean,
+): string {
+  const last = trustProxy ? forwardedFor?.split(',').at(-1)?.trim() : undefined;
+  return last || socketAddress;
+}
+
+/** Starts the server. Rejects when the store can't be read, a demo board is not valid or the port is taken. */
+export async function startServer(deps: ServeDeps): Promise<RunningServer> {
+  const { settings, store, relay, metrics, log, now } = deps;
+  const { limits, trustProxy } = settings;
+  const rooms = new Rooms({ store, relay, log, metrics, limits, now });
+  const boards = new Boards(store, rooms, now);
+  if (deps.demoFolder !== null) {
+    const made = await makeDemoBoards(store, deps.demoFolder, now);
+    if (made.length > 0) log.info('demo-boards-made', { count: made.length });
+  }
+  let isDraining = false;
+  metrics.gauge('larkboard_resident_bytes', 'Memory of the process.', () => process.memoryUsage.rss());
+  metrics.gauge('larkboard_heap_bytes', 'Memory in use by JavaScript.', () => process.memoryUsage().heapUsed);
+  const app = createApp({
+    boards,
+    authorize: deps.authorize,
+    metrics,
+    log,
+    now,
+    pageFolder: deps.pageFolder,
+    allowedOrigins: settings.allowedOrigins,
+    addressOf: (c) =>
+      forwardedAddress(
+        c.req.header('x-forwarded-for'),
+        getConnInfo(c).remote.address ?? 'unknown',
+        trustProxy,
+      ),
+    whyNotReady: async () => {
+      if (isDraining) return 'the server is being shut down';
+      if (!relay.isUp) return 'the relay to the other nodes is down';
+      try {
+        await store.ping();
+        return null;
+      } catch (cause) {
+        return `the store does not answer: ${(cause as Error).message}`;
+      }
+    },
+    onMade: deps.onMade ?? (async () => ({})),
+    ...(deps.api ? { api: deps.api } : {}),
+  });
+  const upgrade = new SyncUpgrade({
+    store,
+    rooms,
+    authorize: deps.authorize,
+    limits,
+    log,
+    metrics,
+    now,
+    allowedOrigins: settings.allowedOrigins,
+    addressOf: (request: IncomingMessage) =>
+      forwardedAddress(
+        request.headers['x-forwarded-for']?.toString(),
+        request.socket.remoteAddress ?? 'unknown',
+        trustProxy,
+      ),
+  });
+  const server = createAdaptorServer({ fetch: app.fetch }) as Server;
+  server.on('upgrade', (request, raw, head) => void upgrade.handle(request, raw, head));
+  server.on('clientError', (_error, socket) => {
+    if (socket.writable) socket.end('HTTP/1.1 400 Bad Request\r\nConnection: close\r\n\r\n');
+  });
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject);
+    server.listen(settings.port, settings.host, () => resolve());
+  });
+  const { address, port } = server.address() as AddressInfo;
+
+  const close = async (): Promise<number> => {
+    isDraining = true;
+    upgrade.stop();
+    const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
+    const left = await rooms.close(settings.shutdownMs);
+    server.closeAllConnections();
+    await stopped;
+    await relay.close();
+    await store.close();
+    return left;
+  };
+  let closing: Promise<number> | null = null;
+  return {
+    host: address,
+    port,
+    rooms,
+    boards,
+    drain: () => {
+      isDraining = true;
+    },
+    close: () => {
+      closing ??= close();
+      return closing;
+    },
+  };
+}

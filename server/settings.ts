@@ -1,0 +1,82 @@
+/** Settings from the environment. A value that cannot be is an error at start, never a silent default. */
+import { type LogLevel, readLogLevel } from './log.ts';
+import { DEFAULT_SYNC_LIMITS, type SyncLimits } from './sync/index.ts';
+
+export interface Settings {
+  readonly host: string;
+  /** 0 = any free port. */
+  readonly port: number;
+  readonly dataDir: string;
+  readonly allowedOrigins: readonly string[];
+  /** Whether a proxy in front tells the asker's address and scheme in `X-Forwarded-For` and `-Proto`. */
+  readonly trustProxy: boolean;
+  readonly logLevel: LogLevel;
+  /** PostgreSQL instead of SQLite; null = SQLite in dataDir. */
+  readonly databaseUrl: string | null;
+  /** Redis between several nodes; null = one node. */
+  readonly redisUrl: string | null;
+  readonly limits: SyncLimits;
+  /** How long a shutdown may take to store what is left. */
+  readonly shutdownMs: number;
+  /** How long edits gather before a commit. */
+  readonly gatherMs: number;
+}
+
+/** Environment variables of the limits. */
+const LIMIT_SETTINGS: Readonly<Record<string, keyof SyncLimits>> = {
+  MAX_CONNECTIONS: 'connections',
+  MAX_CONNECTIONS_PER_ADDRESS: 'connectionsPerAddress',
+  MAX_NEW_PER_ADDRESS: 'newPerAddress',
+  MAX_ROOMS: 'rooms',
+  MAX_MESSAGE_BYTES: 'messageBytes',
+  MAX_MESSAGES_PER_SECOND: 'messagesPerSecond',
+  MAX_BYTES_PER_SECOND: 'bytesPerSecond',
+  MAX_PRESENCE_BYTES: 'presenceBytes',
+  MAX_DOCUMENT_BYTES: 'documentBytes',
+  MAX_UNSAVED_BYTES: 'unsavedBytes',
+  MAX_READER_BYTES: 'readerBytes',
+  MAX_READER_MS: 'readerMs',
+  MAX_RESYNC_MS: 'resyncMs',
+};
+
+type Environment = Readonly<Record<string, string | undefined>>;
+
+function readNumber(env: Environment, name: string, fallback: number, from: number, to: number): number {
+  const text = env[name];
+  if (text === undefined || text === '') return fallback;
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < from || value > to)
+    throw new RangeError(
+      `${name} is ${JSON.stringify(text)}; it must be a whole number from ${from} to ${to}`,
+    );
+  return value;
+}
+
+/** @throws RangeError naming the variable whose value cannot be */
+export function readSettings(env: Environment): Settings {
+  const limits: Record<string, number> = { ...DEFAULT_SYNC_LIMITS };
+  for (const [name, limit] of Object.entries(LIMIT_SETTINGS))
+    limits[limit] = readNumber(env, name, DEFAULT_SYNC_LIMITS[limit], 1, 2 ** 40);
+  const level = readLogLevel(env.LOG_LEVEL || 'info');
+  if (level === null)
+    throw new RangeError(`LOG_LEVEL is ${JSON.stringify(env.LOG_LEVEL)}; debug, info, warn or error`);
+  const origins = (env.ALLOWED_ORIGINS || '').split(',').map((origin) => origin.trim());
+  for (const origin of origins)
+    if (origin !== '' && (!URL.canParse(origin) || new URL(origin).origin !== origin))
+      throw new RangeError(`ALLOWED_ORIGINS holds ${JSON.stringify(origin)}; write scheme, host and port`);
+  const trust = env.TRUST_PROXY || '0';
+  if (trust !== '0' && trust !== '1') throw new RangeError(`TRUST_PROXY is ${JSON.stringify(trust)}; 0 or 1`);
+  return {
+    host: env.HOST || '127.0.0.1',
+    port: readNumber(env, 'PORT', 8080, 0, 65_535),
+    dataDir: env.DATA_DIR || './data',
+    allowedOrigins: origins.filter((origin) => origin !== ''),
+    trustProxy: trust === '1',
+    logLevel: level,
+    databaseUrl: env.DATABASE_URL || null,
+    redisUrl: env.REDIS_URL || null,
+    limits: limits as unknown as SyncLimits,
+    shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
+    gatherMs: readNumber(env, 'GATHER_MS', 4, 0, 1_000),
+  };
+}

@@ -1,0 +1,13 @@
+export { MemoryStore } from './memory-store.ts';
+export { SqliteCore, type SqliteOptions, type StoreStep } from './sqlite-core.ts';
+export { SqliteStore, type SqliteStoreOptions } from './sqlite-store.ts';
+export {
+  type BoardKind,
+  type BoardRecord,
+  type CheckReport,
+  type DocumentAddress,
+  type Store,
+  type StoredRow,
+  StoreError,
+  type StoreFailure,
+} from './store.ts';

@@ -1,0 +1,109 @@
+/** The plain model that every real store must agree with. Keeps everything in memory; for tests. */
+import {
+  type BoardKind,
+  type BoardRecord,
+  type CheckReport,
+  type DocumentAddress,
+  type Store,
+  type StoredRow,
+  StoreError,
+} from './store.ts';
+
+interface Document {
+  readonly address: DocumentAddress;
+  rows: StoredRow[];
+}
+
+export class MemoryStore implements Store {
+  readonly #boards = new Map<string, BoardRecord>();
+  readonly #documents = new Map<string, Document>();
+  #seq = 0;
+  #isClosed = false;
+
+  async addBoard(
+    board: BoardRecord,
+    documents: readonly { readonly part: DocumentAddress['part']; readonly bytes: Uint8Array }[],
+  ): Promise<boolean> {
+    this.#check();
+    if (this.#boards.has(board.id)) return false;
+    this.#boards.set(board.id, board);
+    for (const { part, bytes } of documents) this.#add({ board: board.id, part }, bytes);
+    return true;
+  }
+
+  async board(id: string): Promise<BoardRecord | null> {
+    this.#check();
+    return this.#boards.get(id) ?? null;
+  }
+
+  async boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]> {
+    this.#check();
+    return [...this.#boards.values()]
+      .filter((board) => board.kind === kind)
+      .sort((a, b) => a.createdAt - b.createdAt || (a.id < b.id ? -1 : 1));
+  }
+
+  async removeBoard(id: string): Promise<boolean> {
+    this.#check();
+    for (const [key, document] of this.#documents)
+      if (document.address.board === id) this.#documents.delete(key);
+    return this.#boards.delete(id);
+  }
+
+  async load(address: DocumentAddress): Promise<readonly StoredRow[]> {
+    this.#check();
+    return [...(this.#documents.get(keyOf(address))?.rows ?? [])];
+  }
+
+  async append(address: DocumentAddress, bytes: Uint8Array): Promise<number> {
+    this.#check();
+    return this.#add(address, bytes);
+  }
+
+  async compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number> {
+    this.#check();
+    const seq = this.#add(address, snapshot);
+    const document = this.#documents.get(keyOf(address))!;
+    const gone = new Set(seqs);
+    document.rows = document.rows.filter((row) => !gone.has(row.seq));
+    return seq;
+  }
+
+  async check(): Promise<CheckReport> {
+    this.#check();
+    let rows = 0;
+    let bytes = 0;
+    for (const document of this.#documents.values()) {
+      rows += document.rows.length;
+      for (const row of document.rows) bytes += row.bytes.length;
+    }
+    return { boards: this.#boards.size, documents: this.#documents.size, rows, bytes, faults: [] };
+  }
+
+  async ping(): Promise<void> {
+    this.#check();
+  }
+
+  async close(): Promise<void> {
+    this.#isClosed = true;
+  }
+
+  #add(address: DocumentAddress, bytes: Uint8Array): number {
+    if (!this.#boards.has(address.board))
+      throw new StoreError('unknown-board', `there is no board ${address.board}`);
+    this.#seq += 1;
+    const row = { seq: this.#seq, bytes: bytes.slice() };
+    const document = this.#documents.get(keyOf(address));
+    if (document) document.rows.push(row);
+    else this.#documents.set(keyOf(address), { address, rows: [row] });
+    return this.#seq;
+  }
+
+  #check(): void {
+    if (this.#isClosed) throw new StoreError('closed', 'the store is closed');
+  }
+}
+
+function keyOf(address: DocumentAddress): string {
+  return `${address.board}/${address.part}`;
+}

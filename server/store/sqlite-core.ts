@@ -1,0 +1,269 @@
+/**
+ * The SQLite store itself: plain synchronous calls on one database file. Runs in the store's worker thread; tests also
+ * call it directly.
+ *
+ * WAL with `synchronous = FULL`: a commit returns after its pages are in the log and the log is on the disk
+ * (sqlite.org/pragma.html#pragma_synchronous). All rows of one call to `append` are one transaction: many rooms share one
+ * wait for the disk.
+ */
+import Database from 'better-sqlite3';
+import type { BoardPart } from '../../engine/document/index.ts';
+import { checkValue } from './row-check.ts';
+import {
+  type BoardKind,
+  type BoardRecord,
+  type CheckReport,
+  type DocumentAddress,
+  type StoredRow,
+  StoreError,
+  type StoreFailure,
+} from './store.ts';
+
+const SCHEMA = `
+CREATE TABLE IF NOT EXISTS boards (
+  id TEXT PRIMARY KEY, kind TEXT NOT NULL, created_at INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE TABLE IF NOT EXISTS rows (
+  seq INTEGER PRIMARY KEY AUTOINCREMENT, board TEXT NOT NULL, part TEXT NOT NULL, check_value INTEGER NOT NULL, bytes BLOB NOT NULL
+) STRICT;
+CREATE INDEX IF NOT EXISTS rows_of_document ON rows (board, part, seq);
+`;
+
+/** Layout of the file, in `PRAGMA user_version`. */
+export const SQLITE_LAYOUT = 1;
+
+/** The points between which a fault may strike; tests listen, production does not. */
+export type StoreStep =
+  | 'append:begin'
+  | 'append:row'
+  | 'append:commit'
+  | 'append:done'
+  | 'compact:begin'
+  | 'compact:snapshot'
+  | 'compact:rows'
+  | 'compact:done';
+
+export interface SqliteOptions {
+  /** Called at each step; throwing there is a fault at that step. */
+  readonly onStep?: (step: StoreStep) => void;
+  /** How long to wait for another process that holds the file; default 2,000 ms. */
+  readonly busyMs?: number;
+}
+
+interface RowRecord {
+  readonly seq: number;
+  readonly check_value: number;
+  readonly bytes: Buffer;
+}
+
+interface BoardRow {
+  readonly id: string;
+  readonly kind: BoardKind;
+  readonly created_at: number;
+}
+
+/** What an SQLite error means to the people of a room. */
+export function toStoreError(cause: unknown): StoreError {
+  if (cause instanceof StoreError) return cause;
+  const code = cause instanceof Database.SqliteError ? cause.code : '';
+  const message = cause instanceof Error ? cause.message : String(cause);
+  return new StoreError(failureOf(code), `${code === '' ? '' : `${code}: `}${message}`, { cause });
+}
+
+function failureOf(code: string): StoreFailure {
+  if (code.startsWith('SQLITE_FULL')) return 'full';
+  if (code.startsWith('SQLITE_READONLY')) return 'read-only';
+  if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED')) return 'locked';
+  if (code.startsWith('SQLITE_CORRUPT') || code.startsWith('SQLITE_NOTADB')) return 'damaged';
+  return 'unavailable';
+}
+
+export class SqliteCore {
+  readonly #db: Database.Database;
+  readonly #onStep: (step: StoreStep) => void;
+  readonly #insert: Database.Statement;
+  readonly #select: Database.Statement;
+  readonly #remove: Database.Statement;
+
+  /** Opens the file, or makes it. @throws StoreError when it cannot be opened or is of another layout. */
+  constructor(file: string, options: SqliteOptions = {}) {
+    this.#onStep = options.onStep ?? (() => {});
+    try {
+      this.#db = new Database(file, { timeout: options.busyMs ?? 2000 });
+      this.#db.pragma('journal_mode = WAL');
+      this.#db.pragma('synchronous = FULL');
+      const layout = this.#db.pragma('user_version', { simple: true });
+      if (layout !== 0 && layout !== SQLITE_LAYOUT)
+        throw new StoreError(
+          'damaged',
+          `${file} has layout ${layout}; this server reads layout ${SQLITE_LAYOUT}`,
+        );
+      this.#db.exec(SCHEMA);
+      if (layout === 0) this.#db.pragma(`user_version = ${SQLITE_LAYOUT}`);
+      this.#insert = this.#db.prepare(
+        'INSERT INTO rows (board, part, check_value, bytes) SELECT ?, ?, ?, ? WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)',
+      );
+      this.#select = this.#db.prepare(
+        'SELECT seq, check_value, bytes FROM rows WHERE board = ? AND part = ? ORDER BY seq',
+      );
+      this.#remove = this.#db.prepare('DELETE FROM rows WHERE seq = ? AND board = ? AND part = ?');
+    } catch (cause) {
+      throw toStoreError(cause);
+    }
+  }
+
+  /**
+   * Adds rows in one transaction.
+   * @returns for each its seq, or null where there is no such board
+   * @throws StoreError, and none is added
+   */
+  append(
+    rows: readonly { readonly address: DocumentAddress; readonly bytes: Uint8Array }[],
+  ): readonly (number | null)[] {
+    return this.#transact(() => {
+      this.#onStep('append:begin');
+      const seqs = rows.map(({ address, bytes }) => {
+        const seq = this.#insertRow(address, bytes);
+        this.#onStep('append:row');
+        return seq;
+      });
+      this.#onStep('append:commit');
+      return seqs;
+    }, 'append:done');
+  }
+
+  addBoard(
+    board: BoardRecord,
+    documents: readonly { readonly part: BoardPart; readonly bytes: Uint8Array }[],
+  ): boolean {
+    return this.#transact(() => {
+      const added = this.#db
+        .prepare('INSERT INTO boards (id, kind, created_at) VALUES (?, ?, ?) ON CONFLICT DO NOTHING')
+        .run(board.id, board.kind, board.createdAt);
+      if (added.changes === 0) return false;
+      for (const { part, bytes } of documents) this.#insertRow({ board: board.id, part }, bytes);
+      return true;
+    });
+  }
+
+  board(id: string): BoardRecord | null {
+    return this.#read(() => {
+      const row = this.#db.prepare('SELECT id, kind, created_at FROM boards WHERE id = ?').get(id);
+      return row === undefined ? null : toBoard(row as BoardRow);
+    });
+  }
+
+  boardsOfKind(kind: BoardKind): readonly BoardRecord[] {
+    return this.#read(() =>
+      this.#db
+        .prepare('SELECT id, kind, created_at FROM boards WHERE kind = ? ORDER BY created_at, id')
+        .all(kind)
+        .map((row) => toBoard(row as BoardRow)),
+    );
+  }
+
+  removeBoard(id: string): boolean {
+    return this.#transact(() => {
+      this.#db.prepare('DELETE FROM rows WHERE board = ?').run(id);
+      return this.#db.prepare('DELETE FROM boards WHERE id = ?').run(id).changes > 0;
+    });
+  }
+
+  load(address: DocumentAddress): readonly StoredRow[] {
+    return this.#read(() =>
+      this.#select.all(address.board, address.part).map((record) => {
+        const { seq, check_value, bytes } = record as RowRecord;
+        if (checkValue(bytes) !== check_value)
+          throw new StoreError(
+            'damaged',
+            `row ${seq} of ${address.board}/${address.part} is not as it was written`,
+          );
+        return { seq, bytes };
+      }),
+    );
+  }
+
+  compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): number {
+    return this.#transact(() => {
+      this.#onStep('compact:begin');
+      const seq = this.#insertRow(address, snapshot);
+      if (seq === null) throw new StoreError('unknown-board', `there is no board ${address.board}`);
+      this.#onStep('compact:snapshot');
+      for (const old of seqs) this.#remove.run(old, address.board, address.part);
+      this.#onStep('compact:rows');
+      return seq;
+    }, 'compact:done');
+  }
+
+  check(): CheckReport {
+    return this.#read(() => {
+      const faults = (this.#db.pragma('integrity_check') as { integrity_check: string }[])
+        .map((row) => row.integrity_check)
+        .filter((line) => line !== 'ok');
+      let rows = 0;
+      let bytes = 0;
+      const documents = new Set<string>();
+      const all = this.#db.prepare('SELECT seq, board, part, check_value, bytes FROM rows').iterate();
+      for (const record of all) {
+        const row = record as RowRecord & { board: string; part: string };
+        rows += 1;
+        bytes += row.bytes.length;
+        documents.add(`${row.board}/${row.part}`);
+        if (checkValue(row.bytes) !== row.check_value)
+          faults.push(`row ${row.seq} of ${row.board}/${row.part} is not as it was written`);
+      }
+      const orphans = this.#db
+        .prepare('SELECT DISTINCT board FROM rows WHERE board NOT IN (SELECT id FROM boards)')
+        .all() as { board: string }[];
+      for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
+      const boards = this.#db.prepare('SELECT count(*) AS n FROM boards').get() as { n: number };
+      return { boards: boards.n, documents: documents.size, rows, bytes, faults };
+    });
+  }
+
+  ping(): void {
+    this.#read(() => this.#db.prepare('SELECT 1').get());
+  }
+
+  /** Writes a copy as of now to a new file, while others read and write. @throws StoreError, also when the file is there. */
+  backupTo(file: string): void {
+    this.#read(() => this.#db.prepare('VACUUM INTO ?').run(file));
+  }
+
+  close(): void {
+    this.#db.close();
+  }
+
+  #insertRow(address: DocumentAddress, bytes: Uint8Array): number | null {
+    const added = this.#insert.run(
+      address.board,
+      address.part,
+      checkValue(bytes),
+      Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length),
+      address.board,
+    );
+    return added.changes === 0 ? null : Number(added.lastInsertRowid);
+  }
+
+  #read<T>(read: () => T): T {
+    try {
+      return read();
+    } catch (cause) {
+      throw toStoreError(cause);
+    }
+  }
+
+  #transact<T>(write: () => T, done?: StoreStep): T {
+    try {
+      const result = this.#db.transaction(write).immediate();
+      if (done) this.#onStep(done);
+      return result;
+    } catch (cause) {
+      throw toStoreError(cause);
+    }
+  }
+}
+
+function toBoard(row: BoardRow): BoardRecord {
+  return { id: row.id, kind: row.kind, createdAt: row.created_at };
+}

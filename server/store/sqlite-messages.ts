@@ -1,0 +1,62 @@
+/** What the SQLite store and its worker thread say to each other. */
+import type { BoardRecord, CheckReport, DocumentAddress, StoredRow, StoreFailure } from './store.ts';
+
+/** A row to append: bytes from `from` to `to` in the message's `bytes`. */
+export interface PackedRow {
+  readonly id: number;
+  readonly address: DocumentAddress;
+  readonly from: number;
+  readonly to: number;
+}
+
+export type StoreCall =
+  | {
+      readonly kind: 'addBoard';
+      readonly board: BoardRecord;
+      readonly documents: readonly { part: DocumentAddress['part']; bytes: Uint8Array }[];
+    }
+  | { readonly kind: 'board'; readonly board: string }
+  | { readonly kind: 'boardsOfKind'; readonly boardKind: BoardRecord['kind'] }
+  | { readonly kind: 'removeBoard'; readonly board: string }
+  | { readonly kind: 'load'; readonly address: DocumentAddress }
+  | {
+      readonly kind: 'compact';
+      readonly address: DocumentAddress;
+      readonly seqs: readonly number[];
+      readonly snapshot: Uint8Array;
+    }
+  | { readonly kind: 'check' }
+  | { readonly kind: 'ping' };
+
+export type ToWorker =
+  | { readonly kind: 'append'; readonly rows: readonly PackedRow[]; readonly bytes: Uint8Array }
+  | { readonly kind: 'call'; readonly id: number; readonly call: StoreCall }
+  | { readonly kind: 'close' };
+
+export interface Failure {
+  readonly kind: StoreFailure;
+  readonly message: string;
+}
+
+export type FromWorker =
+  | {
+      readonly kind: 'appended';
+      readonly ids: readonly number[];
+      readonly seqs: readonly (number | null)[];
+      readonly commitMs: number;
+    }
+  | { readonly kind: 'append-failed'; readonly ids: readonly number[]; readonly failure: Failure }
+  | {
+      readonly kind: 'answer';
+      readonly id: number;
+      readonly value:
+        | boolean
+        | BoardRecord
+        | null
+        | readonly BoardRecord[]
+        | readonly StoredRow[]
+        | number
+        | CheckReport;
+    }
+  | { readonly kind: 'call-failed'; readonly id: number; readonly failure: Failure }
+  | { readonly kind: 'closed' };

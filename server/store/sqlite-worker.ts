@@ -1,0 +1,82 @@
+/**
+ * The thread that owns the SQLite file, so that a wait for the disk never stops the event loop. Started by SqliteStore
+ * with `{ file }`. The file is opened at the first request and again at the next one after a failure to open.
+ */
+import { parentPort, workerData } from 'node:worker_threads';
+import { SqliteCore, toStoreError } from './sqlite-core.ts';
+import type { Failure, FromWorker, StoreCall, ToWorker } from './sqlite-messages.ts';
+
+const port = parentPort;
+if (port === null) throw new TypeError('sqlite-worker runs as a worker thread only');
+const { file } = workerData as { readonly file: string };
+let core: SqliteCore | null = null;
+
+function openCore(): SqliteCore {
+  core ??= new SqliteCore(file);
+  return core;
+}
+
+function answer(message: FromWorker): void {
+  port!.postMessage(message);
+}
+
+function toFailure(cause: unknown): Failure {
+  const { kind, message } = toStoreError(cause);
+  return { kind, message };
+}
+
+function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'answer' }>['value'] {
+  switch (call.kind) {
+    case 'addBoard':
+      return store.addBoard(call.board, call.documents);
+    case 'board':
+      return store.board(call.board);
+    case 'boardsOfKind':
+      return store.boardsOfKind(call.boardKind);
+    case 'removeBoard':
+      return store.removeBoard(call.board);
+    case 'load':
+      // Buffers may be views of a larger pool, which would be copied whole on the way.
+      return store.load(call.address).map(({ seq, bytes }) => ({ seq, bytes: Uint8Array.from(bytes) }));
+    case 'compact':
+      return store.compact(call.address, call.seqs, call.snapshot);
+    case 'check':
+      return store.check();
+    case 'ping':
+      store.ping();
+      return true;
+  }
+}
+
+port.on('message', (message: ToWorker) => {
+  switch (message.kind) {
+    case 'append': {
+      const ids = message.rows.map((row) => row.id);
+      try {
+        const began = performance.now();
+        const seqs = openCore().append(
+          message.rows.map((row) => ({
+            address: row.address,
+            bytes: message.bytes.subarray(row.from, row.to),
+          })),
+        );
+        answer({ kind: 'appended', ids, seqs, commitMs: performance.now() - began });
+      } catch (cause) {
+        answer({ kind: 'append-failed', ids, failure: toFailure(cause) });
+      }
+      return;
+    }
+    case 'call':
+      try {
+        answer({ kind: 'answer', id: message.id, value: run(openCore(), message.call) });
+      } catch (cause) {
+        answer({ kind: 'call-failed', id: message.id, failure: toFailure(cause) });
+      }
+      return;
+    case 'close':
+      core?.close();
+      core = null;
+      answer({ kind: 'closed' });
+      port.close();
+  }
+});

@@ -1,0 +1,91 @@
+/**
+ * Where boards are kept: a record for each board and, for each of its documents, a log of rows.
+ *
+ * A document is the merge of all its rows, in any order, each once or more often (Yjs updates commute and repeat
+ * without harm). So a row may be written again after a failure whose outcome is unknown, and a snapshot may stand for
+ * rows that a reader has already seen.
+ *
+ * Every write has reached the disk when its promise fulfils. A write that fails rejects with a {@link StoreError}; it
+ * then either happened as a whole or not at all.
+ */
+import type { BoardPart } from '../../engine/document/index.ts';
+
+/** `demo`: made from the demo data, there for everybody, not to be edited. */
+export type BoardKind = 'board' | 'demo';
+
+export interface BoardRecord {
+  readonly id: string;
+  readonly kind: BoardKind;
+  /** Milliseconds since 1970 (UTC). */
+  readonly createdAt: number;
+}
+
+/** Address of one document. */
+export interface DocumentAddress {
+  readonly board: string;
+  readonly part: BoardPart;
+}
+
+/** One row of a document's log: an update, or a snapshot that stands for former rows. */
+export interface StoredRow {
+  /** Counts up; unique in the whole store. */
+  readonly seq: number;
+  readonly bytes: Uint8Array;
+}
+
+export interface CheckReport {
+  readonly boards: number;
+  readonly documents: number;
+  readonly rows: number;
+  readonly bytes: number;
+  /** What is wrong, in words; empty when all is well. */
+  readonly faults: readonly string[];
+}
+
+export type StoreFailure =
+  | 'full'
+  | 'read-only'
+  | 'locked'
+  | 'damaged'
+  | 'unavailable'
+  | 'unknown-board'
+  | 'closed';
+
+/** Why the store could not do it. `unknown-board` and `closed` do not pass by waiting; the others may. */
+export class StoreError extends Error {
+  readonly kind: StoreFailure;
+
+  constructor(kind: StoreFailure, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.name = 'StoreError';
+    this.kind = kind;
+  }
+}
+
+export interface Store {
+  /** Makes a board with its first documents in one step. @returns false, and changes nothing, when the id is taken. */
+  addBoard(
+    board: BoardRecord,
+    documents: readonly { readonly part: BoardPart; readonly bytes: Uint8Array }[],
+  ): Promise<boolean>;
+  board(id: string): Promise<BoardRecord | null>;
+  /** All boards of a kind, oldest first. */
+  boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]>;
+  /** Forgets a board and all its documents. @returns false when there is none. */
+  removeBoard(id: string): Promise<boolean>;
+  /** The rows of a document by seq; empty for a document never written. Rejects with `damaged` when a row is not as written. */
+  load(address: DocumentAddress): Promise<readonly StoredRow[]>;
+  /** Adds a row. @returns its seq. Rejects with `unknown-board`. */
+  append(address: DocumentAddress, bytes: Uint8Array): Promise<number>;
+  /**
+   * Replaces rows by one snapshot, which must hold all they hold. Rows not named stay. Rows already gone are no error.
+   * @returns the snapshot's seq.
+   */
+  compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number>;
+  /** Reads everything and says what is wrong. */
+  check(): Promise<CheckReport>;
+  /** Whether the store answers now; rejects when not. */
+  ping(): Promise<void>;
+  /** Finishes what was begun, then lets go of everything. A second call does nothing. */
+  close(): Promise<void>;
+}

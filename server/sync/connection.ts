@@ -1,0 +1,362 @@
+/**
+ * One socket in a room: reads the protocol, keeps the limits, and holds back when the reader is slow.
+ *
+ * Frames are written to the raw socket, made once for all readers; WebSocket control frames (ping, close) go through `ws`
+ * on the same socket. This is in order because compression is off, so `ws` never holds a frame back.
+ */
+import type { Duplex } from 'node:stream';
+import * as decoding from 'lib0/decoding';
+import type { RawData, WebSocket } from 'ws';
+import {
+  CLOSE_CODES,
+  type CloseReason,
+  MESSAGE_AUTH,
+  MESSAGE_PRESENCE,
+  MESSAGE_QUERY_PRESENCE,
+  MESSAGE_SAVED_MARK,
+  MESSAGE_SYNC,
+} from '../../engine/document/index.ts';
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import {
+  decodePresence,
+  presenceFrame,
+  SYNC_STEP_1,
+  SYNC_STEP_2,
+  SYNC_UPDATE,
+  savedFrame,
+  step1Frame,
+} from './frames.ts';
+import type { SyncLimits } from './limits.ts';
+import { Rate } from './rate.ts';
+import type { Room, RoomMember } from './room.ts';
+
+export interface ConnectionOptions {
+  readonly id: string;
+  readonly socket: WebSocket;
+  /** The socket below, for frames that are already made. */
+  readonly raw: Duplex;
+  readonly room: Room;
+  readonly canWrite: boolean;
+  readonly personId: string | null;
+  readonly limits: SyncLimits;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly now: () => number;
+}
+
+/** Silence after which something is said, so that stock clients (30 s) don't take the line for dead. */
+const KEEP_ALIVE_MS = 20_000;
+/** Pings unanswered for so long end the socket. */
+const PING_MS = 25_000;
+const PROBE_MS = 2_000;
+/** Room's questions for everything that one socket may cause in a row. */
+const MAX_ASKS = 3;
+/** No part of the protocol takes less room than this in a frame. */
+const MAX_MESSAGES_PER_FRAME = 100;
+
+export class Connection implements RoomMember {
+  readonly id: string;
+  readonly openedAt: number;
+  readonly canWrite: boolean;
+  readonly personId: string | null;
+  readonly room: Room;
+  readonly #options: ConnectionOptions;
+  readonly #messages: Rate;
+  readonly #bytes: Rate;
+  #speaksOurs = false;
+  /** The state vector at which this reader stopped getting edits; null = keeps up. */
+  #behindSince: { readonly stateVector: Uint8Array; readonly at: number } | null = null;
+  /** Since when a complete answer is awaited because edits could not be placed; null = not. */
+  #askedAt: number | null = null;
+  #asks = 0;
+  /** Edits of this socket were passed over; marks wait until all has been sent anew. */
+  #hasMissing = false;
+  #heldMark: number | null = null;
+  #sentAt: number;
+  #pingedAt: number | null = null;
+  #isOver = false;
+
+  constructor(options: ConnectionOptions) {
+    this.#options = options;
+    this.id = options.id;
+    this.openedAt = options.now();
+    this.#sentAt = this.openedAt;
+    this.canWrite = options.canWrite;
+    this.personId = options.personId;
+    this.room = options.room;
+    this.#messages = new Rate(options.limits.messagesPerSecond);
+    this.#bytes = new Rate(options.limits.bytesPerSecond);
+    const { socket, raw } = options;
+    socket.on('message', (data, isBinary) => this.#onMessage(data, isBinary));
+    socket.on('pong', () => {
+      this.#pingedAt = null;
+    });
+    // Without a listener a single broken frame would end the process. `ws` closes the socket itself.
+    socket.on('error', (error: Error & { code?: string }) => this.#refuse(error.code ?? 'socket-error'));
+    socket.on('close', (code) => this.#onClose(code));
+    raw.on('drain', () => this.#onDrain());
+  }
+
+  // --- what the room says ---
+
+  send(frame: Buffer): void {
+    if (this.#isOver) return;
+    this.#sentAt = this.#options.now();
+    this.#options.raw.write(frame);
+  }
+
+  sendEdits(frame: Buffer): void {
+    if (this.#behindSince !== null) return;
+    this.send(frame);
+    // With this frame the reader will have all that the document holds now; what comes later it gets when it has read.
+    if (this.#options.raw.writableLength > this.#options.limits.readerBytes)
+      this.#fallBehind(this.room.stateVector());
+  }
+
+  sendPresence(frame: Buffer): void {
+    if (this.#options.raw.writableLength <= this.#options.limits.readerBytes / 8) this.send(frame);
+  }
+
+  sendNotice(frame: Buffer): void {
+    if (this.#speaksOurs) this.send(frame);
+  }
+
+  askForAll(): void {
+    this.#askedAt = this.#options.now();
+    this.send(step1Frame(this.room.stateVector()));
+  }
+
+  probe(): void {
+    if (this.#pingedAt !== null && this.#options.now() - this.#pingedAt > PROBE_MS)
+      this.terminate('unanswered');
+    else this.#ping();
+  }
+
+  close(reason: CloseReason, message: string): void {
+    if (this.#isOver) return;
+    this.#options.metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
+    this.#leave();
+    this.#options.socket.close(CLOSE_CODES[reason], message.slice(0, 100));
+  }
+
+  /** Ends the socket without a word, when the other side doesn't listen. */
+  terminate(reason: string): void {
+    this.#options.metrics.count('larkboard_terminated_total', 'Sockets cut off by the server.', { reason });
+    this.#leave();
+    this.#options.socket.terminate();
+  }
+
+  /** Called every few seconds. */
+  tick(): void {
+    const now = this.#options.now();
+    const { limits } = this.#options;
+    if (this.#behindSince !== null && now - this.#behindSince.at > limits.readerMs) {
+      this.close('tooSlow', 'did not read for too long');
+      this.#options.socket.terminate();
+      return;
+    }
+    if (this.#askedAt !== null && this.#asks > 0 && now - this.#askedAt > limits.resyncMs) {
+      this.close('malformed', 'sent edits that build on others that never came');
+      return;
+    }
+    if (this.#pingedAt === null) this.#ping();
+    else if (now - this.#pingedAt > PING_MS) {
+      this.terminate('unanswered');
+      return;
+    }
+    if (now - this.#sentAt > KEEP_ALIVE_MS && this.#behindSince === null) this.send(presenceFrame([]));
+  }
+
+  #ping(): void {
+    if (this.#isOver || this.#pingedAt !== null) return;
+    this.#pingedAt = this.#options.now();
+    this.#options.socket.ping();
+  }
+
+  // --- what the client says ---
+
+  #onMessage(data: RawData, isBinary: boolean): void {
+    if (this.#isOver) return;
+    const now = this.#options.now();
+    const bytes = data as Buffer;
+    if (!isBinary) {
+      this.close('malformed', 'text where bytes belong');
+      return;
+    }
+    if (!this.#messages.allows(now) || !this.#bytes.allows(now, bytes.length)) {
+      this.close('tooFast', 'too many messages');
+      return;
+    }
+    const decoder = decoding.createDecoder(new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.length));
+    try {
+      let messages = 0;
+      do {
+        messages += 1;
+        if (messages > MAX_MESSAGES_PER_FRAME) throw new RangeError('too many messages in one frame');
+        this.#readMessage(decoder);
+      } while (!this.#isOver && decoding.hasContent(decoder));
+    } catch (cause) {
+      // Whatever the decoder says of a client's bytes is the client's fault; the room has its own checks.
+      this.close('malformed', cause instanceof Error ? cause.message : 'not readable');
+    }
+  }
+
+  #readMessage(decoder: decoding.Decoder): void {
+    const kind = decoding.readVarUint(decoder);
+    switch (kind) {
+      case MESSAGE_SYNC:
+        this.#readSync(decoder);
+        return;
+      case MESSAGE_PRESENCE:
+        this.#readPresence(decoding.readVarUint8Array(decoder));
+        return;
+      case MESSAGE_QUERY_PRESENCE:
+        this.send(presenceFrame(this.room.presence.entries()));
+        return;
+      case MESSAGE_AUTH:
+        // A denial from a client means nothing here; read it so that what follows can be read.
+        decoding.readVarUint(decoder);
+        decoding.readVarString(decoder);
+        return;
+      case MESSAGE_SAVED_MARK:
+        this.#onMark(decoding.readVarUint(decoder));
+        return;
+      default:
+        throw new RangeError(`unknown message kind ${kind}`);
+    }
+  }
+
+  #readSync(decoder: decoding.Decoder): void {
+    const kind = decoding.readVarUint(decoder);
+    const bytes = decoding.readVarUint8Array(decoder);
+    switch (kind) {
+      case SYNC_STEP_1:
+        this.#onStep1(bytes);
+        return;
+      case SYNC_STEP_2:
+      case SYNC_UPDATE:
+        if (this.canWrite) this.#onUpdate(bytes, kind === SYNC_STEP_2);
+        else if (bytes.length > 2) this.#hasMissing = true;
+        return;
+      default:
+        throw new RangeError(`unknown sync message ${kind}`);
+    }
+  }
+
+  #onStep1(stateVector: Uint8Array): void {
+    if (this.#options.raw.writableLength > this.#options.limits.readerBytes) {
+      this.#fallBehind(stateVector.slice());
+      return;
+    }
+    for (const frame of this.room.answerStep1(stateVector)) this.send(frame);
+  }
+
+  #onUpdate(update: Uint8Array, isComplete: boolean): void {
+    const result = this.room.receive(update, this);
+    if (result === 'taken') {
+      if (!isComplete) return;
+      this.#askedAt = null;
+      this.#asks = 0;
+      this.#hasMissing = false;
+      if (this.#heldMark !== null) this.#promise(this.#heldMark);
+      this.#heldMark = null;
+      return;
+    }
+    if (result === 'store-failing') {
+      this.#hasMissing = true;
+      return;
+    }
+    if (result === 'unmet') {
+      // Honest clients send these too: edits made before they have answered the step 1 of the room, or that build on
+      // another tab's. They hold what is missing and send it when asked.
+      this.#hasMissing = true;
+      if (isComplete || this.#asks >= MAX_ASKS) {
+        this.close('malformed', 'sent edits that build on others that never came');
+        return;
+      }
+      if (this.#asks === 0) {
+        this.#asks = 1;
+        this.askForAll();
+      }
+      return;
+    }
+    this.close(result.reason, result.message);
+  }
+
+  #onMark(mark: number): void {
+    this.#speaksOurs = true;
+    if (this.#hasMissing) this.#heldMark = mark;
+    else this.#promise(mark);
+  }
+
+  #promise(mark: number): void {
+    const began = this.#options.now();
+    this.room.whenSaved(() => {
+      this.send(savedFrame(mark));
+      this.#options.metrics.observe(
+        'larkboard_acknowledge_ms',
+        'From reading a mark to its answer.',
+        this.#options.now() - began,
+      );
+    });
+  }
+
+  #readPresence(bytes: Uint8Array): void {
+    for (const entry of decodePresence(bytes)) {
+      const outcome = this.room.presence.hear(this, entry, this.personId);
+      switch (outcome) {
+        case 'taken':
+          this.room.showPresence(entry);
+          break;
+        case 'held':
+          this.room.presence.ownerOf(entry.client)?.probe();
+          break;
+        case 'too-large':
+          this.close('tooLarge', 'presence is too large');
+          return;
+        case 'malformed':
+          this.close('malformed', 'presence is not a JSON object');
+          return;
+        case 'wrong-person':
+          this.#refuse('wrong-person');
+          break;
+        case 'passed-over':
+          break;
+      }
+    }
+  }
+
+  // --- slow readers ---
+
+  #fallBehind(stateVector: Uint8Array): void {
+    this.#options.metrics.count('larkboard_slow_readers_total', 'Readers that fell behind.');
+    this.#behindSince = { stateVector, at: this.#behindSince?.at ?? this.#options.now() };
+  }
+
+  #onDrain(): void {
+    if (this.#isOver || this.#behindSince === null) return;
+    const { stateVector } = this.#behindSince;
+    this.#behindSince = null;
+    this.send(this.room.missedSince(stateVector));
+    const entries = this.room.presence.entries();
+    if (entries.length > 0) this.send(presenceFrame(entries));
+  }
+
+  // --- end ---
+
+  #refuse(reason: string): void {
+    this.#options.metrics.count('larkboard_refused_total', 'Messages refused.', { reason });
+  }
+
+  #leave(): void {
+    if (this.#isOver) return;
+    this.#isOver = true;
+    this.room.leave(this);
+  }
+
+  #onClose(code: number): void {
+    this.#leave();
+    this.#options.log.debug('socket-closed', { connection: this.id, room: this.room.name, code });
+  }
+}

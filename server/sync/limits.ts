@@ -1,0 +1,41 @@
+/** What the sync server takes at most. Defaults that a class of 40, three sockets each, behind one address, never meets. */
+import { LIMITS } from '../../engine/document/index.ts';
+
+export interface SyncLimits {
+  /** Sockets in all, and from one address. */
+  readonly connections: number;
+  readonly connectionsPerAddress: number;
+  /** New sockets from one address in any ten seconds. */
+  readonly newPerAddress: number;
+  readonly rooms: number;
+  readonly messageBytes: number;
+  /** Messages and bytes from one socket, a second, averaged over ten. */
+  readonly messagesPerSecond: number;
+  readonly bytesPerSecond: number;
+  readonly presenceBytes: number;
+  /** Encoded size of a document. */
+  readonly documentBytes: number;
+  /** Edits of a room not yet on the disk; beyond it the room takes no more until they are. */
+  readonly unsavedBytes: number;
+  /** Bytes waiting for a reader; beyond it the reader gets no more until they have gone, then all at once. */
+  readonly readerBytes: number;
+  /** How long a reader may stay behind, and how long a client may take to send what its edits build on. */
+  readonly readerMs: number;
+  readonly resyncMs: number;
+}
+
+export const DEFAULT_SYNC_LIMITS: SyncLimits = {
+  connections: 10_000,
+  connectionsPerAddress: 400,
+  newPerAddress: 800,
+  rooms: 5_000,
+  messageBytes: LIMITS.messageBytes,
+  messagesPerSecond: 300,
+  bytesPerSecond: 1024 * 1024,
+  presenceBytes: LIMITS.presenceBytes,
+  documentBytes: 32 * 1024 * 1024,
+  unsavedBytes: 8 * 1024 * 1024,
+  readerBytes: 1024 * 1024,
+  readerMs: 20_000,
+  resyncMs: 5_000,
+};

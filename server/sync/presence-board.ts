@@ -1,0 +1,146 @@
+/**
+ * Who is in a room and what they show. Never stored.
+ *
+ * An id belongs to the socket that named it first, until that socket closes; a socket has one id. Stock clients
+ * repeat what they hear of others: entries under ids that are not the socket's own are passed over, so nobody speaks for,
+ * removes or invents another. States of people on other nodes come by the relay and expire unless renewed.
+ */
+import type { PresenceEntry } from './frames.ts';
+
+/** Clients renew their state every 15 s and forget one after 30 (y-protocols, awareness.js). */
+export const PRESENCE_EXPIRES_MS = 45_000;
+/** For so long after somebody left, a socket that was there before cannot take their id: it would be an echo. */
+const ECHO_MS = 5_000;
+
+export type PresenceOutcome =
+  | 'taken'
+  | 'passed-over'
+  | 'too-large'
+  | 'malformed'
+  /** The id is another socket's. */
+  | 'held'
+  | 'wrong-person';
+
+interface Person<Owner> {
+  readonly clock: number;
+  readonly state: string;
+  /** Null: on another node. */
+  readonly owner: Owner | null;
+  readonly seenAt: number;
+}
+
+export class PresenceBoard<Owner extends { readonly openedAt: number }> {
+  readonly #people = new Map<number, Person<Owner>>();
+  readonly #idOf = new Map<Owner, number>();
+  readonly #leftAt = new Map<number, number>();
+  readonly #now: () => number;
+  readonly #maxBytes: number;
+
+  constructor(now: () => number, maxBytes: number) {
+    this.#now = now;
+    this.#maxBytes = maxBytes;
+  }
+
+  get size(): number {
+    return this.#people.size;
+  }
+
+  /** The socket an id belongs to; null when it is free or on another node. */
+  ownerOf(client: number): Owner | null {
+    return this.#people.get(client)?.owner ?? null;
+  }
+
+  /**
+   * Takes what a socket says.
+   * @param personId the person the socket belongs to, when known: the state's `person.id` must be theirs
+   */
+  hear(owner: Owner, entry: PresenceEntry, personId: string | null): PresenceOutcome {
+    const own = this.#idOf.get(owner);
+    if (own !== undefined && own !== entry.client) return 'passed-over';
+    const known = this.#people.get(entry.client);
+    if (own === undefined) {
+      if (known) return known.owner === null ? 'passed-over' : 'held';
+      const leftAt = this.#leftAt.get(entry.client);
+      if (leftAt !== undefined && owner.openedAt <= leftAt && this.#now() < leftAt + ECHO_MS)
+        return 'passed-over';
+    }
+    if (known && entry.clock < known.clock) return 'passed-over';
+    if (Buffer.byteLength(entry.state) > this.#maxBytes) return 'too-large';
+    const state = readState(entry.state);
+    if (state === undefined) return 'malformed';
+    if (own === undefined && state === null) return 'passed-over';
+    if (personId !== null && state !== null && personOf(state) !== personId) return 'wrong-person';
+    this.#idOf.set(owner, entry.client);
+    this.#people.set(entry.client, { clock: entry.clock, state: entry.state, owner, seenAt: this.#now() });
+    return 'taken';
+  }
+
+  /** Takes what another node says; never touches the ids of own sockets. @returns whether it was news. */
+  hearRemote(entry: PresenceEntry): boolean {
+    const known = this.#people.get(entry.client);
+    if (known?.owner) return false;
+    if (entry.state === 'null') return this.#people.delete(entry.client);
+    if (known && entry.clock < known.clock) return false;
+    this.#people.set(entry.client, {
+      clock: entry.clock,
+      state: entry.state,
+      owner: null,
+      seenAt: this.#now(),
+    });
+    return true;
+  }
+
+  /** The socket has closed. @returns what to tell the others, if it had shown anything. */
+  leave(owner: Owner): PresenceEntry | null {
+    const client = this.#idOf.get(owner);
+    if (client === undefined) return null;
+    this.#idOf.delete(owner);
+    const person = this.#people.get(client);
+    this.#people.delete(client);
+    this.#leftAt.set(client, this.#now());
+    return person ? gone(client, person.clock) : null;
+  }
+
+  /** Everybody of this node, or of all, as a newcomer must hear it. */
+  entries(which: 'all' | 'own' = 'all'): PresenceEntry[] {
+    const entries: PresenceEntry[] = [];
+    for (const [client, { clock, state, owner }] of this.#people)
+      if (state !== 'null' && (which === 'all' || owner !== null)) entries.push({ client, clock, state });
+    return entries;
+  }
+
+  /** Forgets people of other nodes who were not renewed. @returns what to tell the others. */
+  expire(): PresenceEntry[] {
+    const now = this.#now();
+    const expired: PresenceEntry[] = [];
+    for (const [client, person] of this.#people)
+      if (person.owner === null && person.seenAt + PRESENCE_EXPIRES_MS < now) {
+        this.#people.delete(client);
+        expired.push(gone(client, person.clock));
+      }
+    for (const [client, leftAt] of this.#leftAt) if (leftAt + ECHO_MS < now) this.#leftAt.delete(client);
+    return expired;
+  }
+}
+
+function gone(client: number, clock: number): PresenceEntry {
+  return { client, clock: clock + 1, state: 'null' };
+}
+
+/** The state behind the JSON: an object, or null for "gone"; undefined when it is neither. */
+function readState(json: string): Readonly<Record<string, unknown>> | null | undefined {
+  try {
+    const value: unknown = JSON.parse(json);
+    return typeof value === 'object' && !Array.isArray(value)
+      ? (value as Readonly<Record<string, unknown>> | null)
+      : undefined;
+  } catch (cause) {
+    if (cause instanceof SyntaxError) return undefined;
+    throw cause;
+  }
+}
+
+function personOf(state: Readonly<Record<string, unknown>>): unknown {
+  const person = state.person;
+  return typeof person === 'object' && person !== null ? (person as { id?: unknown }).id : undefined;
+}

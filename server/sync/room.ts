@@ -1,0 +1,429 @@
+/**
+ * One open document and the sockets in it.
+ *
+ * Invariants. The document holds every row of the store that was there when the room opened. Nothing is applied that
+ * has not passed `checkUpdate`. What is applied goes, at the end of the event loop's turn, as one update to every socket
+ * and to the saver; saved marks are answered by the saver alone.
+ */
+import * as Y from 'yjs';
+import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import type { Relay, RelayMessage } from '../relay/index.ts';
+import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
+import { checkUpdate } from './check-update.ts';
+import {
+  decodePresence,
+  encodePresence,
+  noticeFrame,
+  type PresenceEntry,
+  presenceFrame,
+  step1Frame,
+  step2Frame,
+  updateFrame,
+} from './frames.ts';
+import { identityUpdate } from './identity.ts';
+import type { SyncLimits } from './limits.ts';
+import { PresenceBoard } from './presence-board.ts';
+import { Saver } from './saver.ts';
+
+/** What a room needs of a socket. */
+export interface RoomMember {
+  readonly openedAt: number;
+  readonly canWrite: boolean;
+  readonly personId: string | null;
+  /** Frames of edits; a reader that is behind does not get them now but all at once later. */
+  sendEdits(frame: Buffer): void;
+  /** Frames that may be left out for a reader that is behind. */
+  sendPresence(frame: Buffer): void;
+  send(frame: Buffer): void;
+  /** Frames of our own kinds, for clients that speak them. */
+  sendNotice(frame: Buffer): void;
+  /** Asks for everything the room lacks; the answer is awaited. */
+  askForAll(): void;
+  /** Asks whether the client is still there, because another socket claims its presence. */
+  probe(): void;
+  close(reason: CloseReason, message: string): void;
+}
+
+export interface RoomDeps {
+  readonly store: Store;
+  readonly relay: Relay;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly limits: SyncLimits;
+  readonly now: () => number;
+  /** Asks for `endTurn` at the end of this turn of the event loop. */
+  readonly onDirty: (room: Room) => void;
+  /** The room can't go on: it must be opened anew from the store. */
+  readonly onBroken: (room: Room) => void;
+}
+
+/** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room. */
+const COMPACT_ROWS = 500;
+const COMPACT_BYTES = 1024 * 1024;
+/** On closing it takes fewer. */
+const COMPACT_ROWS_CLOSING = 20;
+/** Updates that a newcomer gets behind the cached state before it is encoded anew. */
+const TAIL_UPDATES = 200;
+const EDIT_MS = 10_000;
+
+/** Why an update was not taken. */
+export type Refusal = { readonly reason: CloseReason; readonly message: string };
+export type ReceiveResult = 'taken' | 'unmet' | 'store-failing' | Refusal;
+
+export class Room {
+  readonly name: string;
+  readonly address: DocumentAddress;
+  readonly doc: Y.Doc;
+  readonly presence: PresenceBoard<RoomMember>;
+  readonly members = new Set<RoomMember>();
+  readonly #deps: RoomDeps;
+  readonly #saver: Saver;
+  #turn: { readonly update: Uint8Array; readonly origin: unknown }[] = [];
+  #isPresenceDirty = new Map<number, PresenceEntry>();
+  #encoded: Uint8Array | null = null;
+  #encodedFrame: Buffer | null = null;
+  #tail: Uint8Array[] = [];
+  #size = 0;
+  #logBytes = 0;
+  #isCompacting = false;
+  #isFull = false;
+  #leaveRelay: (() => void) | null = null;
+  #reloading: Promise<void> | null = null;
+
+  constructor(name: string, address: DocumentAddress, deps: RoomDeps) {
+    this.name = name;
+    this.address = address;
+    this.#deps = deps;
+    this.doc = new Y.Doc();
+    this.presence = new PresenceBoard(deps.now, deps.limits.presenceBytes);
+    this.#saver = new Saver(deps.store, address, {
+      onSaved: (bytes) => this.#onSaved(bytes),
+      onFailing: (error) => this.#onFailing(error),
+      onRecovered: () => this.#onRecovered(),
+      onLost: (error) => this.closeAll(error.kind === 'unknown-board' ? 'unknownBoard' : 'restarted'),
+    });
+  }
+
+  /** Reads the document from the store. Rejects as the store does. */
+  async open(): Promise<void> {
+    const { relay } = this.#deps;
+    let early: RelayMessage[] | null = [];
+    this.#leaveRelay = await relay.join(this.name, (message) => {
+      if (early) early.push(message);
+      else this.#hearRelay(message);
+    });
+    Y.applyUpdate(this.doc, identityUpdate(this.name), this);
+    await this.#load();
+    this.doc.on('update', (update: Uint8Array, origin: unknown) => {
+      this.#turn.push({ update, origin });
+      this.#deps.onDirty(this);
+    });
+    const messages = early;
+    early = null;
+    for (const message of messages) this.#hearRelay(message);
+    if (relay.isShared) relay.send(this.name, { kind: 'present?', bytes: new Uint8Array(0) });
+  }
+
+  async #load(): Promise<void> {
+    const rows = await this.#deps.store.load(this.address);
+    if (rows.length === 0) return;
+    const bytes = rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes));
+    Y.applyUpdate(this.doc, bytes, this);
+    const known = new Set(this.#saver.seqs);
+    this.#saver.knows(rows.map((row) => row.seq).filter((seq) => !known.has(seq)));
+    this.#size = Math.max(this.#size, bytes.length);
+    this.#logBytes = rows.slice(1).reduce((sum, row) => sum + row.bytes.length, 0);
+    if (this.doc.store.pendingStructs !== null || this.doc.store.pendingDs !== null)
+      this.#deps.log.error('document-incomplete', { room: this.name, rows: rows.length });
+  }
+
+  get isStoreFailing(): boolean {
+    return this.#saver.isFailing || this.#isFull;
+  }
+
+  get isSaved(): boolean {
+    return this.#turn.length === 0 && this.#saver.isIdle;
+  }
+
+  /** Takes an update from a socket. Nothing is changed unless it is taken. */
+  receive(update: Uint8Array, origin: RoomMember): ReceiveResult {
+    const { limits, metrics } = this.#deps;
+    const check = checkUpdate(this.doc, this.name, update);
+    if (check.kind === 'empty') return 'taken';
+    if (check.kind === 'malformed' || check.kind === 'foreign')
+      return { reason: 'malformed', message: check.message };
+    if (this.isStoreFailing) return 'store-failing';
+    if (check.kind === 'unmet') return 'unmet';
+    if (this.#saver.unsavedBytes + update.length > limits.unsavedBytes) {
+      this.#noteFull();
+      return 'store-failing';
+    }
+    if (this.#size + update.length > limits.documentBytes) {
+      this.#size = this.encodedState().length;
+      if (this.#size + update.length > limits.documentBytes)
+        return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
+    }
+    try {
+      Y.applyUpdate(this.doc, update, origin);
+    } catch (cause) {
+      this.#deps.log.error('apply-failed', { room: this.name, message: (cause as Error).message });
+      this.#deps.onBroken(this);
+      return { reason: 'restarted', message: 'the document is read anew' };
+    }
+    metrics.count('larkboard_updates_total', 'Updates taken from sockets.');
+    const { store } = this.doc;
+    if (store.pendingStructs !== null || store.pendingDs !== null) {
+      // Structs that wait for each other in a circle pass the check; Yjs sets them aside. They must not stay.
+      store.pendingStructs = null;
+      store.pendingDs = null;
+      return { reason: 'malformed', message: 'structs build on each other in a circle' };
+    }
+    return 'taken';
+  }
+
+  /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
+  async edit(change: (doc: Y.Doc) => void): Promise<void> {
+    change(this.doc);
+    this.endTurn();
+    await new Promise<void>((resolve, reject) => {
+      const timer = setTimeout(
+        () => reject(new StoreError('unavailable', 'the edit could not be stored within ten seconds')),
+        EDIT_MS,
+      );
+      this.#saver.whenSaved(() => {
+        clearTimeout(timer);
+        resolve();
+      });
+    });
+  }
+
+  /** Calls once everything received so far is on the disk. */
+  whenSaved(call: () => void): void {
+    this.endTurn();
+    this.#saver.whenSaved(call);
+  }
+
+  /** Sends and stores what this turn of the event loop brought. */
+  endTurn(): void {
+    if (this.#turn.length === 0) return;
+    const turn = this.#turn;
+    this.#turn = [];
+    const update = turn.length === 1 ? turn[0]!.update : Y.mergeUpdates(turn.map((part) => part.update));
+    const first = turn[0]!.origin;
+    const author = turn.every((part) => part.origin === first) ? first : null;
+    this.#size += update.length;
+    if (this.#encoded !== null) this.#tail.push(update);
+    if (this.#tail.length > TAIL_UPDATES) this.#forgetEncoded();
+    // One socket's edits need not go back to it.
+    if (this.members.size > (author === null ? 0 : 1) || author === this) {
+      const frame = updateFrame(update);
+      for (const member of this.members) if (member !== author) member.sendEdits(frame);
+    }
+    // What came from the store or from other nodes is stored already.
+    if (author !== this) this.#saver.take(update);
+  }
+
+  /** The whole document as one update, encoded once for all who ask until it changes. */
+  encodedState(): Uint8Array {
+    this.endTurn();
+    if (this.#encoded === null || this.#tail.length > 0) {
+      this.#forgetEncoded();
+      this.#encoded = Y.encodeStateAsUpdate(this.doc);
+    }
+    return this.#encoded;
+  }
+
+  /** Frames that answer a step 1. A newcomer gets the cached state and what was edited since. */
+  answerStep1(stateVector: Uint8Array): Buffer[] {
+    const isNewcomer = stateVector.length === 1 && stateVector[0] === 0;
+    if (!isNewcomer) return [step2Frame(Y.encodeStateAsUpdate(this.doc, stateVector))];
+    this.endTurn();
+    if (this.#encoded === null) this.#encoded = Y.encodeStateAsUpdate(this.doc);
+    this.#encodedFrame ??= step2Frame(this.#encoded);
+    if (this.#tail.length === 0) return [this.#encodedFrame];
+    const tail = this.#tail.length === 1 ? this.#tail[0]! : Y.mergeUpdates(this.#tail);
+    this.#tail = [tail];
+    return [this.#encodedFrame, updateFrame(tail)];
+  }
+
+  #forgetEncoded(): void {
+    this.#encoded = null;
+    this.#encodedFrame = null;
+    this.#tail = [];
+  }
+
+  stateVector(): Uint8Array {
+    return Y.encodeStateVector(this.doc);
+  }
+
+  /** What a member that stopped reading at a state vector has missed. */
+  missedSince(stateVector: Uint8Array): Buffer {
+    this.endTurn();
+    return updateFrame(Y.encodeStateAsUpdate(this.doc, stateVector));
+  }
+
+  join(member: RoomMember): void {
+    this.members.add(member);
+    member.send(step1Frame(this.stateVector()));
+    const entries = this.presence.entries();
+    if (entries.length > 0) member.send(presenceFrame(entries));
+  }
+
+  leave(member: RoomMember): void {
+    if (!this.members.delete(member)) return;
+    const entry = this.presence.leave(member);
+    if (entry) this.showPresence(entry);
+  }
+
+  /** Tells everybody, together with what others show in the next moments. */
+  showPresence(entry: PresenceEntry): void {
+    this.#isPresenceDirty.set(entry.client, entry);
+    this.#deps.onDirty(this);
+  }
+
+  /** Sends what was shown since the last time. The sender hears itself: stock clients take silence for a dead line. */
+  sendPresence(): void {
+    if (this.#isPresenceDirty.size === 0) return;
+    const entries = [...this.#isPresenceDirty.values()];
+    this.#isPresenceDirty = new Map();
+    const frame = presenceFrame(entries);
+    for (const member of this.members) member.sendPresence(frame);
+    const { relay } = this.#deps;
+    if (!relay.isShared) return;
+    const own = entries.filter(
+      (entry) => this.presence.ownerOf(entry.client) !== null || entry.state === 'null',
+    );
+    if (own.length > 0) relay.send(this.name, { kind: 'presence', bytes: encodePresence(own) });
+  }
+
+  get hasPresenceToSend(): boolean {
+    return this.#isPresenceDirty.size > 0;
+  }
+
+  /** Says a state of the room to the people in it. */
+  notify(code: NoticeCode): void {
+    const frame = noticeFrame(code);
+    for (const member of this.members) member.sendNotice(frame);
+  }
+
+  /** Puts everybody out. */
+  closeAll(reason: CloseReason): void {
+    for (const member of [...this.members]) member.close(reason, `code ${CLOSE_CODES[reason]}`);
+  }
+
+  /** Called every few seconds. */
+  tick(): void {
+    for (const entry of this.presence.expire()) this.showPresence(entry);
+  }
+
+  /**
+   * Stores what is left and writes a snapshot where the log has grown. The room may be used again meanwhile.
+   * @returns false when something could not be stored yet
+   */
+  async settle(): Promise<boolean> {
+    this.endTurn();
+    await new Promise<void>((resolve) => {
+      if (this.#saver.isFailing) resolve();
+      else this.#saver.whenSaved(resolve);
+      if (this.#saver.isIdle) resolve();
+    });
+    if (!this.#saver.isIdle) return false;
+    if (this.#saver.seqs.length >= COMPACT_ROWS_CLOSING) await this.#compact();
+    return this.isSaved;
+  }
+
+  /** Lets go of everything. */
+  destroy(): void {
+    this.#leaveRelay?.();
+    this.#saver.abandon();
+    this.doc.destroy();
+  }
+
+  /** Reads the store again, because messages of other nodes may have been lost. */
+  reload(): Promise<void> {
+    this.#reloading ??= this.#load()
+      .catch((cause: Error) => {
+        this.#deps.log.warn('reload-failed', { room: this.name, message: cause.message });
+      })
+      .finally(() => {
+        this.#reloading = null;
+      });
+    return this.#reloading;
+  }
+
+  #hearRelay(message: RelayMessage): void {
+    const { relay } = this.#deps;
+    switch (message.kind) {
+      case 'update':
+        Y.applyUpdate(this.doc, message.bytes, this);
+        if (this.doc.store.pendingStructs !== null || this.doc.store.pendingDs !== null) void this.reload();
+        return;
+      case 'presence':
+        for (const entry of decodePresence(message.bytes))
+          if (this.presence.hearRemote(entry)) {
+            this.#isPresenceDirty.set(entry.client, entry);
+            this.#deps.onDirty(this);
+          }
+        return;
+      case 'present?': {
+        const own = this.presence.entries('own');
+        if (own.length > 0) relay.send(this.name, { kind: 'presence', bytes: encodePresence(own) });
+        return;
+      }
+      case 'reload':
+        void this.reload();
+        return;
+      case 'removed':
+        this.closeAll('unknownBoard');
+    }
+  }
+
+  #onSaved(bytes: Uint8Array): void {
+    this.#logBytes += bytes.length;
+    if (this.#isFull && this.#saver.unsavedBytes < this.#deps.limits.unsavedBytes / 2) this.#onRecovered();
+    if (this.#deps.relay.isShared) this.#deps.relay.send(this.name, { kind: 'update', bytes });
+    if (this.#saver.seqs.length > COMPACT_ROWS || this.#logBytes > Math.max(COMPACT_BYTES, this.#size))
+      void this.#compact();
+  }
+
+  async #compact(): Promise<void> {
+    if (this.#isCompacting) return;
+    this.#isCompacting = true;
+    const snapshot = this.encodedState();
+    this.#size = snapshot.length;
+    this.#logBytes = 0;
+    try {
+      await this.#saver.compact(snapshot);
+      this.#deps.metrics.count('larkboard_compactions_total', 'Logs replaced by a snapshot.');
+    } catch (cause) {
+      // The log stays as it is, complete; the next occasion tries again.
+      this.#deps.log.warn('compaction-failed', { room: this.name, message: (cause as Error).message });
+    } finally {
+      this.#isCompacting = false;
+    }
+  }
+
+  #noteFull(): void {
+    if (this.#isFull) return;
+    this.#isFull = true;
+    this.#deps.log.warn('store-behind', { room: this.name, unsavedBytes: this.#saver.unsavedBytes });
+    this.notify('store-read-only');
+  }
+
+  #onFailing(error: StoreError): void {
+    this.#deps.log.error('store-failing', { room: this.name, kind: error.kind, message: error.message });
+    this.#deps.metrics.count('larkboard_store_failures_total', 'Times a room lost its store.', {
+      kind: error.kind,
+    });
+    this.notify('store-read-only');
+  }
+
+  #onRecovered(): void {
+    this.#isFull = false;
+    this.#deps.log.info('store-recovered', { room: this.name });
+    this.notify('store-ok');
+    for (const member of this.members) if (member.canWrite) member.askForAll();
+  }
+}

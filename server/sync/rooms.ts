@@ -1,0 +1,191 @@
+/**
+ * All open rooms. A room opens with the first who needs it and is gone when the last has left and everything is stored.
+ */
+import { type BoardPart, roomName } from '../../engine/document/index.ts';
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import type { Relay } from '../relay/index.ts';
+import type { DocumentAddress, Store } from '../store/index.ts';
+import type { Connection } from './connection.ts';
+import type { SyncLimits } from './limits.ts';
+import { Room } from './room.ts';
+
+export interface RoomsDeps {
+  readonly store: Store;
+  readonly relay: Relay;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly limits: SyncLimits;
+  readonly now: () => number;
+}
+
+/** A room kept open until `release` is called, once. */
+export interface RoomHold {
+  readonly room: Room;
+  readonly release: () => void;
+}
+
+interface Entry {
+  readonly room: Room;
+  readonly opening: Promise<void>;
+  holds: number;
+  isClosing: boolean;
+}
+
+/** More rooms are open than the server allows. */
+export class TooManyRooms extends Error {}
+
+const TICK_MS = 5_000;
+/** Presence of so long goes out as one frame. */
+const PRESENCE_MS = 30;
+
+export class Rooms {
+  readonly #deps: RoomsDeps;
+  readonly #entries = new Map<string, Entry>();
+  readonly connections = new Set<Connection>();
+  #dirty = new Set<Room>();
+  #isTurnPlanned = false;
+  readonly #presenceDirty = new Set<Room>();
+  #presenceTimer: NodeJS.Timeout | null = null;
+  readonly #ticker: NodeJS.Timeout;
+
+  constructor(deps: RoomsDeps) {
+    this.#deps = deps;
+    this.#ticker = setInterval(() => this.#tick(), TICK_MS);
+    this.#ticker.unref();
+    deps.relay.onGap((room) => {
+      for (const [name, entry] of this.#entries)
+        if (room === null || room === name) {
+          void entry.room.reload();
+          // What this node stored meanwhile, the others may not have heard of either.
+          if (room === null) deps.relay.send(name, { kind: 'reload', bytes: new Uint8Array(0) });
+        }
+    });
+    deps.metrics.gauge('larkboard_rooms', 'Open rooms.', () => this.#entries.size);
+    deps.metrics.gauge('larkboard_connections', 'Open sockets.', () => this.connections.size);
+  }
+
+  get size(): number {
+    return this.#entries.size;
+  }
+
+  /** Whether a document is open here. */
+  isOpen(board: string, part: BoardPart): boolean {
+    return this.#entries.has(roomName(board, part));
+  }
+
+  /** Opens a document, or joins those who have it open. Rejects as the store does, or with {@link TooManyRooms}. */
+  async hold(address: DocumentAddress): Promise<RoomHold> {
+    const name = roomName(address.board, address.part);
+    let entry = this.#entries.get(name);
+    if (!entry) {
+      if (this.#entries.size >= this.#deps.limits.rooms)
+        throw new TooManyRooms(`${this.#deps.limits.rooms} boards are open`);
+      entry = this.#open(name, address);
+    }
+    entry.holds += 1;
+    const held = entry;
+    let isHeld = true;
+    const release = (): void => {
+      if (!isHeld) return;
+      isHeld = false;
+      held.holds -= 1;
+      if (held.holds === 0) void this.#close(name, held);
+    };
+    try {
+      await held.opening;
+    } catch (cause) {
+      release();
+      throw cause;
+    }
+    return { room: held.room, release };
+  }
+
+  #open(name: string, address: DocumentAddress): Entry {
+    const room = new Room(name, address, {
+      ...this.#deps,
+      onDirty: (dirty) => this.#onDirty(dirty),
+      onBroken: (broken) => {
+        if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);
+        setImmediate(() => {
+          broken.closeAll('restarted');
+          broken.destroy();
+        });
+      },
+    });
+    const opening = room.open();
+    const entry: Entry = { room, opening, holds: 0, isClosing: false };
+    this.#entries.set(name, entry);
+    opening.catch(() => {
+      if (this.#entries.get(name) === entry) this.#entries.delete(name);
+      room.destroy();
+    });
+    return entry;
+  }
+
+  async #close(name: string, entry: Entry): Promise<void> {
+    if (entry.isClosing || this.#entries.get(name) !== entry) return;
+    entry.isClosing = true;
+    try {
+      // While the disk does not take the edits they stay here; somebody may come back and find them.
+      while (entry.holds === 0 && !(await entry.room.settle()))
+        await new Promise((resolve) => setTimeout(resolve, 250));
+    } finally {
+      entry.isClosing = false;
+    }
+    if (entry.holds > 0 || this.#entries.get(name) !== entry) return;
+    this.#entries.delete(name);
+    entry.room.destroy();
+  }
+
+  #onDirty(room: Room): void {
+    if (room.hasPresenceToSend) this.#presenceDirty.add(room);
+    if (this.#presenceDirty.size > 0 && this.#presenceTimer === null)
+      this.#presenceTimer = setTimeout(() => this.#sendPresence(), PRESENCE_MS);
+    this.#dirty.add(room);
+    if (this.#isTurnPlanned) return;
+    this.#isTurnPlanned = true;
+    setImmediate(() => {
+      this.#isTurnPlanned = false;
+      const dirty = this.#dirty;
+      this.#dirty = new Set();
+      for (const one of dirty) one.endTurn();
+    });
+  }
+
+  #sendPresence(): void {
+    this.#presenceTimer = null;
+    for (const room of this.#presenceDirty) room.sendPresence();
+    this.#presenceDirty.clear();
+  }
+
+  #tick(): void {
+    for (const connection of this.connections) connection.tick();
+    for (const { room } of this.#entries.values()) room.tick();
+  }
+
+  /** Puts everybody out of one board, because it is gone. */
+  closeBoard(board: string): void {
+    for (const { room } of [...this.#entries.values()])
+      if (room.address.board === board) room.closeAll('unknownBoard');
+  }
+
+  /**
+   * Puts everybody out and stores everything.
+   * @returns the rooms with edits that could not be stored within the time
+   */
+  async close(timeoutMs: number): Promise<number> {
+    for (const connection of [...this.connections]) connection.close('restarted', 'the server restarts');
+    const deadline = performance.now() + timeoutMs;
+    for (const entry of this.#entries.values())
+      if (entry.holds === 0) void this.#close(entry.room.name, entry);
+    while (this.#entries.size > 0 && performance.now() < deadline)
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    clearInterval(this.#ticker);
+    if (this.#presenceTimer !== null) clearTimeout(this.#presenceTimer);
+    const left = [...this.#entries.values()].filter((entry) => !entry.room.isSaved).length;
+    for (const entry of this.#entries.values()) entry.room.destroy();
+    this.#entries.clear();
+    return left;
+  }
+}

@@ -1,0 +1,153 @@
+/**
+ * Brings a room's updates to the store, in order, one append at a time; what gathers meanwhile goes as one row.
+ *
+ * Order matters: an edit may build on the one before, so a later one is never stored while an earlier one failed. After a
+ * failure the same bytes are tried again (a repeated update does no harm), and the saver calls itself failing
+ * until they are in.
+ */
+import * as Y from 'yjs';
+import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
+
+export interface SaverEvents {
+  /** Updates are on the disk. */
+  readonly onSaved: (bytes: Uint8Array) => void;
+  /** The store does not take edits now. */
+  readonly onFailing: (error: StoreError) => void;
+  /** It does again. */
+  readonly onRecovered: () => void;
+  /** The board is gone, or the store is closed: nothing will be stored any more. */
+  readonly onLost: (error: StoreError) => void;
+}
+
+const RETRY_FROM_MS = 200;
+const RETRY_TO_MS = 5_000;
+
+export class Saver {
+  readonly #store: Store;
+  readonly #address: DocumentAddress;
+  readonly #events: SaverEvents;
+  #waiting: Uint8Array[] = [];
+  #waitingBytes = 0;
+  #inFlightBytes = 0;
+  #isAppending = false;
+  #isFailing = false;
+  #isLost = false;
+  #taken = 0;
+  #saved = 0;
+  #retryMs = RETRY_FROM_MS;
+  #timer: NodeJS.Timeout | null = null;
+  readonly #seqs: number[] = [];
+  readonly #marks: { readonly at: number; readonly call: () => void }[] = [];
+
+  constructor(store: Store, address: DocumentAddress, events: SaverEvents) {
+    this.#store = store;
+    this.#address = address;
+    this.#events = events;
+  }
+
+  /** Rows of the log that the document in memory holds for sure. */
+  get seqs(): readonly number[] {
+    return this.#seqs;
+  }
+
+  get unsavedBytes(): number {
+    return this.#waitingBytes + this.#inFlightBytes;
+  }
+
+  get isFailing(): boolean {
+    return this.#isFailing;
+  }
+
+  get isIdle(): boolean {
+    return this.#saved === this.#taken || this.#isLost;
+  }
+
+  /** Notes rows that were loaded. */
+  knows(seqs: readonly number[]): void {
+    for (const seq of seqs) this.#seqs.push(seq);
+  }
+
+  take(update: Uint8Array): void {
+    if (this.#isLost) return;
+    this.#waiting.push(update);
+    this.#waitingBytes += update.length;
+    this.#taken += 1;
+    if (!this.#isAppending && !this.#isFailing) void this.#append();
+  }
+
+  /** Calls once everything taken so far is on the disk; at once when it is. */
+  whenSaved(call: () => void): void {
+    if (this.#saved === this.#taken) call();
+    else if (!this.#isLost) this.#marks.push({ at: this.#taken, call });
+  }
+
+  /** Stops trying. What is not stored stays so. */
+  abandon(): void {
+    this.#isLost = true;
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.#waiting = [];
+    this.#marks.length = 0;
+  }
+
+  /** Replaces the known rows by a snapshot that holds all of them. Rejects as the store does; the rows then stay. */
+  async compact(snapshot: Uint8Array): Promise<void> {
+    const seqs = this.#seqs.splice(0);
+    try {
+      this.#seqs.push(await this.#store.compact(this.#address, seqs, snapshot));
+    } catch (cause) {
+      this.#seqs.push(...seqs);
+      throw cause;
+    }
+  }
+
+  async #append(): Promise<void> {
+    const updates = this.#waiting;
+    const upTo = this.#taken;
+    const bytes = updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates);
+    this.#waiting = [];
+    this.#inFlightBytes = this.#waitingBytes;
+    this.#waitingBytes = 0;
+    this.#isAppending = true;
+    try {
+      this.#seqs.push(await this.#store.append(this.#address, bytes));
+    } catch (cause) {
+      this.#isAppending = false;
+      if (!(cause instanceof StoreError)) throw cause;
+      this.#waiting.unshift(bytes);
+      this.#waitingBytes += this.#inFlightBytes;
+      this.#inFlightBytes = 0;
+      this.#fail(cause);
+      return;
+    }
+    this.#isAppending = false;
+    this.#inFlightBytes = 0;
+    if (this.#isLost) return;
+    this.#saved = upTo;
+    this.#events.onSaved(bytes);
+    while (this.#marks.length > 0 && this.#marks[0]!.at <= this.#saved) this.#marks.shift()!.call();
+    if (this.#isFailing) {
+      this.#isFailing = false;
+      this.#retryMs = RETRY_FROM_MS;
+      this.#events.onRecovered();
+    }
+    if (this.#waiting.length > 0 && !this.#isAppending) void this.#append();
+  }
+
+  #fail(error: StoreError): void {
+    if (this.#isLost) return;
+    if (error.kind === 'unknown-board' || error.kind === 'closed') {
+      this.abandon();
+      this.#events.onLost(error);
+      return;
+    }
+    if (!this.#isFailing) {
+      this.#isFailing = true;
+      this.#events.onFailing(error);
+    }
+    this.#timer = setTimeout(() => {
+      this.#timer = null;
+      if (!this.#isLost) void this.#append();
+    }, this.#retryMs);
+    this.#retryMs = Math.min(this.#retryMs * 2, RETRY_TO_MS);
+  }
+}

@@ -1,0 +1,236 @@
+/**
+ * From an upgrade request to a socket in a room.
+ *
+ * Uses `ws` without a server of its own, on the upgrade event of Node's HTTP server: the layer of web-standard
+ * events above it costs processor time on each message (figures in RUNNING.md). The handshake is answered only when the
+ * document has been read, so nothing a client sends can arrive before.
+ */
+import { randomUUID } from 'node:crypto';
+import type { IncomingMessage } from 'node:http';
+import type { Duplex } from 'node:stream';
+import { WebSocket, WebSocketServer } from 'ws';
+import {
+  BOARD_PARTS,
+  type BoardPart,
+  CLOSE_CODES,
+  type CloseReason,
+  SYNC_PATH,
+} from '../../engine/document/index.ts';
+import type { Authorize } from '../authorize.ts';
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import { type Store, StoreError } from '../store/index.ts';
+import { Connection } from './connection.ts';
+import type { SyncLimits } from './limits.ts';
+import { Rate } from './rate.ts';
+import { type Rooms, TooManyRooms } from './rooms.ts';
+
+export interface UpgradeDeps {
+  readonly store: Store;
+  readonly rooms: Rooms;
+  readonly authorize: Authorize;
+  readonly limits: SyncLimits;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly now: () => number;
+  /** Origins that may open sockets beside the server's own host; scheme, host and port. */
+  readonly allowedOrigins: readonly string[];
+  /** Address of the asker, with proxies taken into account. */
+  readonly addressOf: (request: IncomingMessage) => string;
+}
+
+const TARGET = new RegExp(`^${SYNC_PATH}/([A-Za-z0-9_-]{1,64})/(${BOARD_PARTS.join('|')})$`);
+/** Addresses remembered for their rate at most. */
+const MAX_ADDRESSES = 50_000;
+
+/** Says `tooLarge` where `ws` would say 1009, so that clients read one set of codes. */
+class RoomSocket extends WebSocket {
+  override close(code?: number, data?: string | Buffer): void {
+    if (code === 1009) super.close(CLOSE_CODES.tooLarge, 'the message is too large');
+    else super.close(code, data);
+  }
+}
+
+/** Whether a page of this origin may talk to this host. Requests without an origin do not come from a page. */
+export function isOriginAllowed(
+  origin: string | undefined,
+  host: string | undefined,
+  allowed: readonly string[],
+): boolean {
+  if (origin === undefined) return true;
+  if (allowed.includes(origin)) return true;
+  try {
+    return host !== undefined && new URL(origin).host === host;
+  } catch (cause) {
+    if (cause instanceof TypeError) return false;
+    throw cause;
+  }
+}
+
+export class SyncUpgrade {
+  readonly #deps: UpgradeDeps;
+  readonly #server: WebSocketServer;
+  readonly #open = new Map<string, number>();
+  readonly #rates = new Map<string, Rate>();
+  #pending = 0;
+  #isStopped = false;
+
+  constructor(deps: UpgradeDeps) {
+    this.#deps = deps;
+    this.#server = new WebSocketServer({
+      noServer: true,
+      clientTracking: false,
+      maxPayload: deps.limits.messageBytes,
+      perMessageDeflate: false,
+      WebSocket: RoomSocket,
+    });
+  }
+
+  /** Takes no new sockets from now on. */
+  stop(): void {
+    this.#isStopped = true;
+  }
+
+  /** Handles one `upgrade` event of the HTTP server. Never throws. */
+  async handle(request: IncomingMessage, raw: Duplex, head: Buffer): Promise<void> {
+    // The socket is ours from here on: a reset while we wait for the store must not end the process.
+    const onError = (): void => {
+      raw.destroy();
+    };
+    raw.on('error', onError);
+    const { deps, id } = { deps: this.#deps, id: randomUUID() };
+    const target = TARGET.exec(new URL(request.url ?? '/', 'http://host').pathname);
+    if (!target) {
+      refuse(raw, 404, 'Not Found');
+      return;
+    }
+    const { origin, host } = request.headers;
+    if (!isOriginAllowed(origin, host, deps.allowedOrigins)) {
+      deps.metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'origin' });
+      refuse(raw, 403, 'Forbidden');
+      return;
+    }
+    const address = deps.addressOf(request);
+    if (this.#isStopped || !this.#hasRoomFor(address)) {
+      refuse(raw, 503, 'Service Unavailable');
+      return;
+    }
+    this.#pending += 1;
+    this.#open.set(address, (this.#open.get(address) ?? 0) + 1);
+    raw.once('close', () => this.#leave(address));
+    try {
+      await this.#admit(request, raw, head, id, target[1]!, target[2] as BoardPart, address);
+    } catch (cause) {
+      deps.log.error('upgrade-failed', { connection: id, message: (cause as Error).message });
+      raw.destroy();
+    } finally {
+      this.#pending -= 1;
+      raw.off('error', onError);
+      raw.on('error', () => {});
+    }
+  }
+
+  #hasRoomFor(address: string): boolean {
+    const { limits, rooms, metrics, now } = this.#deps;
+    let rate = this.#rates.get(address);
+    if (!rate) {
+      if (this.#rates.size >= MAX_ADDRESSES) this.#rates.clear();
+      rate = new Rate(limits.newPerAddress / 10);
+      this.#rates.set(address, rate);
+    }
+    const fits =
+      rate.allows(now()) &&
+      rooms.connections.size + this.#pending < limits.connections &&
+      (this.#open.get(address) ?? 0) < limits.connectionsPerAddress;
+    if (!fits) metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'connections' });
+    return fits;
+  }
+
+  #leave(address: string): void {
+    const left = (this.#open.get(address) ?? 1) - 1;
+    if (left > 0) this.#open.set(address, left);
+    else this.#open.delete(address);
+  }
+
+  async #admit(
+    request: IncomingMessage,
+    raw: Duplex,
+    head: Buffer,
+    id: string,
+    boardId: string,
+    part: BoardPart,
+    address: string,
+  ): Promise<void> {
+    const { store, rooms, authorize, limits, log, metrics, now } = this.#deps;
+    const turnAway = (reason: CloseReason, message: string): void => {
+      metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
+      log.info('socket-refused', { connection: id, board: boardId, part, reason });
+      // A browser shows its page no status of a failed handshake, but it does show a close code.
+      if (raw.destroyed) return;
+      this.#server.handleUpgrade(request, raw, head, (socket) => {
+        socket.on('error', () => {});
+        socket.close(CLOSE_CODES[reason], message);
+      });
+    };
+    try {
+      const board = await store.board(boardId);
+      if (board === null) return turnAway('unknownBoard', 'no such board');
+      const headers = Object.fromEntries(
+        Object.entries(request.headers).map(([name, value]) => [
+          name,
+          Array.isArray(value) ? value.join(', ') : value,
+        ]),
+      );
+      const pass = await authorize({ headers, address }, board, part);
+      if ('denied' in pass) return turnAway(pass.denied, pass.message);
+      const hold = await rooms.hold({ board: boardId, part });
+      if (raw.destroyed || this.#isStopped) {
+        hold.release();
+        raw.destroy();
+        return;
+      }
+      this.#server.handleUpgrade(request, raw, head, (socket) => {
+        const connection = new Connection({
+          id,
+          socket,
+          raw,
+          room: hold.room,
+          canWrite: pass.canWrite,
+          personId: pass.personId,
+          limits,
+          log,
+          metrics,
+          now,
+        });
+        rooms.connections.add(connection);
+        socket.once('close', () => {
+          rooms.connections.delete(connection);
+          hold.release();
+        });
+        hold.room.join(connection);
+        log.debug('socket-opened', { connection: id, board: boardId, part, role: pass.role });
+      });
+      // `handleUpgrade` answers a bad handshake by itself and then calls nothing back.
+      if (raw.destroyed || !raw.writable) hold.release();
+    } catch (cause) {
+      if (cause instanceof TooManyRooms) return turnAway('busy', cause.message);
+      if (!(cause instanceof StoreError)) throw cause;
+      log.error('open-failed', {
+        connection: id,
+        board: boardId,
+        part,
+        kind: cause.kind,
+        message: cause.message,
+      });
+      metrics.count('larkboard_open_failures_total', 'Documents that could not be read.', {
+        kind: cause.kind,
+      });
+      turnAway('storeFailed', 'the board cannot be read now');
+    }
+  }
+}
+
+/** Answers an upgrade with a plain HTTP status and closes. */
+function refuse(raw: Duplex, status: number, text: string): void {
+  raw.end(`HTTP/1.1 ${status} ${text}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`);
+}
