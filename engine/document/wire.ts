@@ -34,14 +34,17 @@ export function roomName(boardId: string, part: BoardPart): string {
   return `${boardId}/${part}`;
 }
 
-/** Why the server closed a socket; the page turns each into a sentence. 4000 to 4999 is the application's range (RFC 6455, 7.4.2). */
+/**
+ * Why the server closed a socket; the page turns each into a sentence. 4000 to 4999 is the application's range (RFC 6455,
+ * 7.4.2). y-websocket takes 4400 to 4499 for final and comes back by itself after any other.
+ */
 export const CLOSE_CODES = {
   malformed: 4400,
   forbidden: 4403,
   unknownBoard: 4404,
   tooLarge: 4413,
-  tooFast: 4429,
-  tooSlow: 4408,
+  tooFast: 4529,
+  tooSlow: 4508,
   boardFull: 4509,
   busy: 4503,
   storeFailed: 4507,
