@@ -29,7 +29,7 @@ export type MigrationResult =
     };
 
 /**
- * Brings a document to the target version, all steps in one transaction; writes nothing when it is there already or holds
+ * Brings a document to the target version, each step in one transaction; writes nothing when it is there already or holds
  * no board. A newer document is refused. Rule D4.
  */
 export function migrateDesign(
@@ -61,10 +61,9 @@ export function migrateDesign(
     if (step === undefined) return fail('no-migration', version, `there is no step from version ${version}`);
     steps.push(step);
   }
-  if (steps.length > 0)
-    doc.transact(() => {
-      for (const step of steps) applyWrites(step.writes(roots));
-      applyWrites([set(roots.meta, 'version', target)]);
-    }, origin);
+  for (const step of steps) {
+    const writes = [...step.writes(roots), set(roots.meta, 'version', step.from + 1)];
+    doc.transact(() => applyWrites(writes), origin);
+  }
   return { ok: true, from, to: target };
 }

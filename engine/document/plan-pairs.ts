@@ -1,8 +1,8 @@
 /** Computes insertions and deletions of pairs, and which ends are hidden. */
-import { MAX_ROWS, MAX_STRINGS, MIN_STRINGS, rowStride } from '../pattern/index.ts';
+import { type KnotCode, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, NONE, rowStride } from '../pattern/index.ts';
 import type { Command } from './command.ts';
 import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
-import { keyOfCell } from './plan-knots.ts';
+import { keyOfCell, MIRRORED_KNOT } from './plan-knots.ts';
 import { leadInWrites } from './plan-meta.ts';
 import { colourKey, knotKey, localOf, scoped, takeId } from './schema.ts';
 import { removeAll, set, type Write } from './writes.ts';
@@ -58,7 +58,12 @@ export function planInsertStrings(scene: Scene, command: Of<'insert-string-pairs
     if (unknown >= 0)
       return refuse('unknown-colour', `colours[${unknown}]`, `the palette has no ${show(colours[unknown])}`);
   }
-  const given = colours ?? coloursBeside(scene, at, count);
+  const isMiddle = isMirrored && !isTwice;
+  const beside = colours ?? coloursBeside(scene, at, count);
+  const given =
+    isMiddle && colours === undefined
+      ? beside.map((_, i) => beside[Math.min(i, count * 2 - 1 - i)]!)
+      : beside;
   const writes: Write[] = [];
   // The right one first: it does not move the place of the left one.
   const sites = isTwice ? [Math.max(at, pairs - at), Math.min(at, pairs - at)] : [at];
@@ -71,22 +76,25 @@ export function planInsertStrings(scene: Scene, command: Of<'insert-string-pairs
       for (const side of [0, 1] as const)
         writes.push(set(scene.roots.colours, colourKey(id, side), own[i * 2 + side]!));
     });
-    // A mirror image needs the seam on the outer side of the new pairs here, where it is on the left one there.
-    if (isRight && site < pairs) writes.push(...moveSeam(scene, site - 1, ids[count - 1]!));
+    // Seams belong to the pair on their left. In a mirror that is the pair on their right, so the seam where the right
+    // pairs go in moves to their outer side, and one on the middle line is tied on both sides of the new pairs.
+    if (isMirrored && site > 0 && site < pairs && (isRight || isMiddle))
+      writes.push(...seamWrites(scene, site - 1, ids[count - 1]!, isTwice));
   }
   return plan(writes);
 }
 
-function moveSeam(scene: Scene, k: number, to: string): Write[] {
+function seamWrites(scene: Scene, k: number, to: string, isMoved: boolean): Write[] {
   const { rowPairIds, start, rows, strings } = scene.shape;
   const { knots } = scene.board.pattern;
   const local = localOf(scene.generation.pattern, to)!;
   const writes: Write[] = [];
-  for (let row = (start + 1) % 2; row < rows; row += 2) {
-    const knot = knots[row * rowStride(strings) + k]!;
-    if (knot === 0) continue;
-    writes.push(set(scene.roots.knots, keyOfCell(scene, row, k), 0));
-    writes.push(set(scene.roots.knots, knotKey(rowPairIds[(row + start) >> 1]!, local, 'seam'), knot));
+  for (let row = 1 - start; row < rows; row += 2) {
+    const knot = knots[row * rowStride(strings) + k] as KnotCode;
+    if (knot === NONE) continue;
+    const key = knotKey(rowPairIds[(row + start) >> 1]!, local, 'seam');
+    writes.push(set(scene.roots.knots, key, isMoved ? knot : MIRRORED_KNOT[knot]));
+    if (isMoved) writes.push(set(scene.roots.knots, keyOfCell(scene, row, k), NONE));
   }
   return writes;
 }
