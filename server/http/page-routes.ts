@@ -1,4 +1,5 @@
 /** The built page: files as they are, `index.html` for the start page and for each board. */
+import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { serveStatic } from '@hono/node-server/serve-static';
@@ -40,6 +41,7 @@ export function pageRoutes(folder: string): Hono {
   app.get('/', page);
   app.get('/index.html', page);
   app.get('/board/*', page);
+  if (!existsSync(folder)) return app;
   app.use(
     '*',
     serveStatic({

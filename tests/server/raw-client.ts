@@ -1,0 +1,135 @@
+/** A client that says exactly what a test wants, and keeps what it hears. */
+import * as decoding from 'lib0/decoding';
+import * as encoding from 'lib0/encoding';
+import WebSocket from 'ws';
+import * as Y from 'yjs';
+
+export type Heard =
+  | { readonly kind: 'step1' | 'step2' | 'update'; readonly bytes: Uint8Array }
+  | {
+      readonly kind: 'presence';
+      readonly entries: readonly { client: number; clock: number; state: unknown }[];
+    }
+  | { readonly kind: 'saved'; readonly mark: number }
+  | { readonly kind: 'notice'; readonly code: string };
+
+const SYNC_KINDS = ['step1', 'step2', 'update'] as const;
+
+export function readMessages(data: Uint8Array): Heard[] {
+  const decoder = decoding.createDecoder(data);
+  const heard: Heard[] = [];
+  while (decoding.hasContent(decoder)) {
+    const kind = decoding.readVarUint(decoder);
+    if (kind === 0) {
+      const sub = SYNC_KINDS[decoding.readVarUint(decoder)]!;
+      heard.push({ kind: sub, bytes: decoding.readVarUint8Array(decoder).slice() });
+    } else if (kind === 1) {
+      const inner = decoding.createDecoder(decoding.readVarUint8Array(decoder));
+      const entries: { client: number; clock: number; state: unknown }[] = [];
+      for (let left = decoding.readVarUint(inner); left > 0; left -= 1) {
+        const client = decoding.readVarUint(inner);
+        const clock = decoding.readVarUint(inner);
+        entries.push({ client, clock, state: JSON.parse(decoding.readVarString(inner)) });
+      }
+      heard.push({ kind: 'presence', entries });
+    } else if (kind === 100) heard.push({ kind: 'saved', mark: decoding.readVarUint(decoder) });
+    else if (kind === 101) heard.push({ kind: 'notice', code: decoding.readVarString(decoder) });
+    else throw new Error(`the server sent kind ${kind}`);
+  }
+  return heard;
+}
+
+export function message(...parts: (number | Uint8Array | string)[]): Uint8Array {
+  const encoder = encoding.createEncoder();
+  for (const part of parts) {
+    if (typeof part === 'number') encoding.writeVarUint(encoder, part);
+    else if (typeof part === 'string') encoding.writeVarString(encoder, part);
+    else encoding.writeVarUint8Array(encoder, part);
+  }
+  return encoding.toUint8Array(encoder);
+}
+
+export function presenceMessage(
+  entries: readonly { client: number; clock: number; state: string }[],
+): Uint8Array {
+  const flat = entries.flatMap(({ client, clock, state }) => [client, clock, state]);
+  return message(1, message(entries.length, ...flat));
+}
+
+export class RawClient {
+  readonly socket: WebSocket;
+  readonly heard: Heard[] = [];
+  readonly doc = new Y.Doc();
+  /** Answers a step 1 with the whole document, as an honest client does. */
+  answers = true;
+  closeCode: number | null = null;
+  readonly opened: Promise<void>;
+  readonly closed: Promise<number>;
+
+  constructor(url: string, options: WebSocket.ClientOptions = {}) {
+    this.socket = new WebSocket(url, options);
+    this.socket.binaryType = 'arraybuffer';
+    this.opened = new Promise((resolve, reject) => {
+      this.socket.once('open', () => resolve());
+      this.socket.once('error', reject);
+    });
+    this.opened.catch(() => {});
+    this.closed = new Promise((resolve) => {
+      this.socket.once('close', (code) => {
+        this.closeCode = code;
+        resolve(code);
+      });
+    });
+    this.socket.on('message', (data) => this.#hear(new Uint8Array(data as ArrayBuffer)));
+  }
+
+  #hear(data: Uint8Array): void {
+    for (const one of readMessages(data)) {
+      this.heard.push(one);
+      if (one.kind === 'step2' || one.kind === 'update') Y.applyUpdate(this.doc, one.bytes, 'server');
+      if (one.kind === 'step1' && this.answers)
+        this.send(message(0, 1, Y.encodeStateAsUpdate(this.doc, one.bytes)));
+    }
+  }
+
+  send(bytes: Uint8Array): void {
+    this.socket.send(bytes);
+  }
+
+  /** Opens, asks for the document and waits for it. */
+  async join(): Promise<this> {
+    await this.opened;
+    this.send(message(0, 0, Y.encodeStateVector(this.doc)));
+    await this.waitFor((one) => one.kind === 'step2');
+    return this;
+  }
+
+  /** Edits its document and sends the edit. */
+  edit(change: (doc: Y.Doc) => void): void {
+    const before = Y.encodeStateVector(this.doc);
+    change(this.doc);
+    this.send(message(0, 2, Y.encodeStateAsUpdate(this.doc, before)));
+  }
+
+  mark(mark: number): void {
+    this.send(message(100, mark));
+  }
+
+  async waitFor(wanted: (one: Heard) => boolean, ms = 5000): Promise<Heard> {
+    const deadline = performance.now() + ms;
+    for (;;) {
+      const found = this.heard.find(wanted);
+      if (found) return found;
+      if (performance.now() > deadline) throw new Error(`did not hear it in ${ms} ms`);
+      await new Promise((resolve) => setTimeout(resolve, 3));
+    }
+  }
+
+  savedMark(mark: number): Promise<Heard> {
+    return this.waitFor((one) => one.kind === 'saved' && one.mark >= mark);
+  }
+
+  close(): void {
+    this.socket.terminate();
+  }
+}
