@@ -15,6 +15,7 @@ export async function openStore(settings: Settings, metrics: Metrics): Promise<S
     file: join(settings.dataDir, DATABASE_FILE),
     workerFile: new URL('./store/sqlite-worker.js', import.meta.url),
     gatherMs: settings.gatherMs,
+    ...(settings.maxStoreBytes === null ? {} : { maxBytes: settings.maxStoreBytes }),
     onCommit: (ms, rows) => {
       metrics.observe('larkboard_commit_ms', 'Time of one commit, the wait for the disk included.', ms);
       metrics.count('larkboard_committed_rows_total', 'Rows committed.', {}, rows);

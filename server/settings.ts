@@ -18,6 +18,8 @@ export interface Settings {
   readonly limits: SyncLimits;
   /** How long a shutdown may take to store what is left. */
   readonly shutdownMs: number;
+  /** Size the SQLite file may grow to; null = what the disk holds. */
+  readonly maxStoreBytes: number | null;
   /** How long edits gather before a commit. */
   readonly gatherMs: number;
 }
@@ -77,6 +79,7 @@ export function readSettings(env: Environment): Settings {
     redisUrl: env.REDIS_URL || null,
     limits: limits as unknown as SyncLimits,
     shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
+    maxStoreBytes: readNumber(env, 'MAX_STORE_BYTES', 0, 0, 2 ** 45) || null,
     gatherMs: readNumber(env, 'GATHER_MS', 4, 0, 1_000),
   };
 }

@@ -6,6 +6,7 @@
  * (sqlite.org/pragma.html#pragma_synchronous). All rows of one call to `append` are one transaction: many rooms share one
  * wait for the disk.
  */
+import { statSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { BoardPart } from '../../engine/document/index.ts';
 import { checkValue } from './row-check.ts';
@@ -48,6 +49,8 @@ export interface SqliteOptions {
   readonly onStep?: (step: StoreStep) => void;
   /** How long to wait for another process that holds the file; default 2,000 ms. */
   readonly busyMs?: number;
+  /** Size the file may grow to; beyond it the store is `full`. Default: what the disk holds. */
+  readonly maxBytes?: number;
 }
 
 interface RowRecord {
@@ -80,6 +83,8 @@ function failureOf(code: string): StoreFailure {
 
 export class SqliteCore {
   readonly #db: Database.Database;
+  readonly #file: string;
+  readonly #inode: number;
   readonly #onStep: (step: StoreStep) => void;
   readonly #insert: Database.Statement;
   readonly #select: Database.Statement;
@@ -88,10 +93,15 @@ export class SqliteCore {
   /** Opens the file, or makes it. @throws StoreError when it cannot be opened or is of another layout. */
   constructor(file: string, options: SqliteOptions = {}) {
     this.#onStep = options.onStep ?? (() => {});
+    this.#file = file;
     try {
       this.#db = new Database(file, { timeout: options.busyMs ?? 2000 });
       this.#db.pragma('journal_mode = WAL');
       this.#db.pragma('synchronous = FULL');
+      if (options.maxBytes !== undefined) {
+        const pageBytes = Number(this.#db.pragma('page_size', { simple: true }));
+        this.#db.pragma(`max_page_count = ${Math.max(1, Math.floor(options.maxBytes / pageBytes))}`);
+      }
       const layout = this.#db.pragma('user_version', { simple: true });
       if (layout !== 0 && layout !== SQLITE_LAYOUT)
         throw new StoreError(
@@ -107,6 +117,7 @@ export class SqliteCore {
         'SELECT seq, check_value, bytes FROM rows WHERE board = ? AND part = ? ORDER BY seq',
       );
       this.#remove = this.#db.prepare('DELETE FROM rows WHERE seq = ? AND board = ? AND part = ?');
+      this.#inode = statSync(file).ino;
     } catch (cause) {
       throw toStoreError(cause);
     }
@@ -253,8 +264,15 @@ export class SqliteCore {
     }
   }
 
+  /** A file that was moved or deleted still takes writes, which nobody would find again. */
+  #expectInPlace(): void {
+    if (statSync(this.#file, { throwIfNoEntry: false })?.ino !== this.#inode)
+      throw new StoreError('unavailable', `${this.#file} is not the file that was opened`);
+  }
+
   #transact<T>(write: () => T, done?: StoreStep): T {
     try {
+      this.#expectInPlace();
       const result = this.#db.transaction(write).immediate();
       if (done) this.#onStep(done);
       return result;

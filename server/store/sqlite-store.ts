@@ -33,6 +33,9 @@ export interface SqliteStoreOptions {
   readonly workerFile: URL;
   /** How long rows gather before a commit begins, in ms; default 4. A longer time saves processor time. */
   readonly gatherMs?: number;
+  /** See {@link SqliteOptions}. */
+  readonly maxBytes?: number;
+  readonly busyMs?: number;
   /** Hears how long each commit took and how many rows it held. */
   readonly onCommit?: (commitMs: number, rows: number) => void;
 }
@@ -160,7 +163,12 @@ export class SqliteStore implements Store {
   }
 
   #startWorker(): Worker {
-    const worker = new Worker(this.#options.workerFile, { workerData: { file: this.#options.file } });
+    const { file, workerFile, maxBytes, busyMs } = this.#options;
+    const options = {
+      ...(maxBytes === undefined ? {} : { maxBytes }),
+      ...(busyMs === undefined ? {} : { busyMs }),
+    };
+    const worker = new Worker(workerFile, { workerData: { file, options } });
     worker.on('message', (message: FromWorker) => this.#hear(message));
     let reason = 'it ended';
     worker.on('error', (error) => {

@@ -1,18 +1,18 @@
 /**
  * The thread that owns the SQLite file, so that a wait for the disk never stops the event loop. Started by SqliteStore
- * with `{ file }`. The file is opened at the first request and again at the next one after a failure to open.
+ * with `{ file, options }`. The file is opened at the first request and again at the next one after a failure to open.
  */
 import { parentPort, workerData } from 'node:worker_threads';
-import { SqliteCore, toStoreError } from './sqlite-core.ts';
+import { SqliteCore, type SqliteOptions, toStoreError } from './sqlite-core.ts';
 import type { Failure, FromWorker, StoreCall, ToWorker } from './sqlite-messages.ts';
 
 const port = parentPort;
 if (port === null) throw new TypeError('sqlite-worker runs as a worker thread only');
-const { file } = workerData as { readonly file: string };
+const { file, options } = workerData as { readonly file: string; readonly options: SqliteOptions };
 let core: SqliteCore | null = null;
 
 function openCore(): SqliteCore {
-  core ??= new SqliteCore(file);
+  core ??= new SqliteCore(file, options);
   return core;
 }
 

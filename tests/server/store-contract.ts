@@ -1,0 +1,142 @@
+/** What every store must do, run against each of them. */
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { type DocumentAddress, type Store, StoreError } from '../../server/store/index.ts';
+
+export interface OpenedStore {
+  readonly store: Store;
+  /** Closes the store and opens it again on the same data; null where nothing outlives the store. */
+  readonly reopen: (() => Promise<Store>) | null;
+  readonly dispose: () => Promise<void>;
+}
+
+const bytesOf = (...values: number[]): Uint8Array => Uint8Array.from(values);
+const record = (id: string, createdAt = 5) => ({ id, kind: 'board', createdAt }) as const;
+const design = (board: string): DocumentAddress => ({ board, part: 'design' });
+
+async function rowsOf(store: Store, address: DocumentAddress): Promise<number[][]> {
+  return (await store.load(address)).map((row) => [...row.bytes]);
+}
+
+export function storeContract(name: string, open: () => Promise<OpenedStore>): void {
+  describe(`store: ${name}`, () => {
+    let opened: OpenedStore;
+    let store: Store;
+    beforeEach(async () => {
+      opened = await open();
+      store = opened.store;
+    });
+    afterEach(async () => {
+      await opened.dispose();
+    });
+
+    it('[V60] a board is there with its documents once made, and made only once', async () => {
+      expect(await store.board('a')).toBeNull();
+      expect(await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1, 2) }])).toBe(true);
+      expect(await store.board('a')).toEqual(record('a'));
+      expect(await rowsOf(store, design('a'))).toEqual([[1, 2]]);
+      expect(await store.addBoard(record('a', 9), [{ part: 'design', bytes: bytesOf(7) }])).toBe(false);
+      expect(await store.board('a')).toEqual(record('a'));
+      expect(await rowsOf(store, design('a'))).toEqual([[1, 2]]);
+    });
+
+    it('[V60] boards of a kind come oldest first', async () => {
+      await store.addBoard({ id: 'z', kind: 'demo', createdAt: 1 }, []);
+      await store.addBoard({ id: 'b', kind: 'demo', createdAt: 2 }, []);
+      await store.addBoard({ id: 'a', kind: 'demo', createdAt: 2 }, []);
+      await store.addBoard(record('other'), []);
+      expect((await store.boardsOfKind('demo')).map((board) => board.id)).toEqual(['z', 'a', 'b']);
+    });
+
+    it('[V61] rows come back in order, byte for byte, each document for itself', async () => {
+      await store.addBoard(record('a'), []);
+      const all = Uint8Array.from({ length: 256 }, (_, i) => i);
+      const first = await store.append(design('a'), all);
+      const second = await store.append(design('a'), bytesOf());
+      await store.append({ board: 'a', part: 'talk' }, bytesOf(9));
+      expect(second).toBeGreaterThan(first);
+      expect(await rowsOf(store, design('a'))).toEqual([[...all], []]);
+      expect(await rowsOf(store, { board: 'a', part: 'talk' })).toEqual([[9]]);
+      expect(await store.load({ board: 'a', part: 'class' })).toEqual([]);
+    });
+
+    it('[V61] a view into a larger buffer is stored as the view', async () => {
+      await store.addBoard(record('a'), []);
+      await store.append(design('a'), bytesOf(0, 1, 2, 3, 4).subarray(1, 3));
+      expect(await rowsOf(store, design('a'))).toEqual([[1, 2]]);
+    });
+
+    it('[V62] many appends at once all arrive, each with its own seq', async () => {
+      await store.addBoard(record('a'), []);
+      await store.addBoard(record('b'), []);
+      const seqs = await Promise.all(
+        Array.from({ length: 200 }, (_, i) => store.append(design(i % 2 ? 'a' : 'b'), bytesOf(i))),
+      );
+      expect(new Set(seqs).size).toBe(200);
+      const a = await store.load(design('a'));
+      expect(a).toHaveLength(100);
+      for (const row of a) expect(seqs[row.bytes[0]!]).toBe(row.seq);
+    });
+
+    it('[V63] nothing is appended to a board that is not there', async () => {
+      await store.addBoard(record('a'), []);
+      const [lost, kept] = await Promise.allSettled([
+        store.append(design('nobody'), bytesOf(1)),
+        store.append(design('a'), bytesOf(2)),
+      ]);
+      expect(lost.status === 'rejected' && lost.reason).toBeInstanceOf(StoreError);
+      expect(lost.status === 'rejected' && (lost.reason as StoreError).kind).toBe('unknown-board');
+      expect(kept.status).toBe('fulfilled');
+      await expect(store.compact(design('nobody'), [], bytesOf(1))).rejects.toThrow(StoreError);
+    });
+
+    it('[V64] a snapshot takes the place of the rows named and of no others', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      await store.append({ board: 'a', part: 'talk' }, bytesOf(8));
+      const talk = (await store.load({ board: 'a', part: 'talk' }))[0]!.seq;
+      const seqs = (await store.load(design('a'))).map((row) => row.seq);
+      seqs.push(await store.append(design('a'), bytesOf(2)));
+      const late = await store.append(design('a'), bytesOf(3));
+      const snapshot = await store.compact(design('a'), [...seqs, talk, 999_999], bytesOf(1, 2));
+      const rows = await store.load(design('a'));
+      expect(rows.map((row) => row.seq)).toEqual([late, snapshot].sort((x, y) => x - y));
+      expect(new Set(rows.map((row) => [...row.bytes].join()))).toEqual(new Set(['3', '1,2']));
+      expect(await rowsOf(store, { board: 'a', part: 'talk' })).toEqual([[8]]);
+    });
+
+    it('[V65] a removed board leaves nothing', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      await store.addBoard(record('b'), [{ part: 'design', bytes: bytesOf(2) }]);
+      expect(await store.removeBoard('a')).toBe(true);
+      expect(await store.removeBoard('a')).toBe(false);
+      expect(await store.board('a')).toBeNull();
+      expect(await store.load(design('a'))).toEqual([]);
+      expect(await rowsOf(store, design('b'))).toEqual([[2]]);
+    });
+
+    it('[V66] the check counts what is there and finds no fault', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1, 2, 3) }]);
+      await store.append({ board: 'a', part: 'talk' }, bytesOf(4));
+      expect(await store.check()).toEqual({ boards: 1, documents: 2, rows: 2, bytes: 4, faults: [] });
+    });
+
+    it('[V67] a closed store says so, and closing twice is nothing', async () => {
+      await store.addBoard(record('a'), []);
+      const appended = store.append(design('a'), bytesOf(1));
+      await store.close();
+      await appended;
+      await store.close();
+      await expect(store.append(design('a'), bytesOf(1))).rejects.toMatchObject({ kind: 'closed' });
+      await expect(store.load(design('a'))).rejects.toMatchObject({ kind: 'closed' });
+    });
+
+    it('[V68] everything is there after opening again', async () => {
+      if (opened.reopen === null) return;
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      const seq = await store.append(design('a'), bytesOf(2));
+      const again = await opened.reopen();
+      expect(await again.board('a')).toEqual(record('a'));
+      expect(await rowsOf(again, design('a'))).toEqual([[1], [2]]);
+      expect(await again.append(design('a'), bytesOf(3))).toBeGreaterThan(seq);
+    });
+  });
+}
