@@ -6,7 +6,7 @@
  * seam behind string pair `k`. Neither depends on how many rows and strings are hidden.
  */
 import { knotsInRow } from '../pattern/index.ts';
-import type { KnotAddress } from './presence.ts';
+import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
 import type { Shape } from './read-lists.ts';
 import { type Half, localOf } from './schema.ts';
 
@@ -40,4 +40,34 @@ export function placeAt(shape: Shape, pattern: string, address: KnotAddress): Ce
   const local = localOf(pattern, address.stringPair);
   const q = local === null ? undefined : shape.stringIndex.get(local);
   return p === undefined || q === undefined ? null : cellAt(shape, p, q, address.half);
+}
+
+/** Address of a shown row; null outside the pattern. */
+export function rowAddressAt(shape: Shape, row: number): RowAddress | null {
+  if (!Number.isInteger(row) || row < 0 || row >= shape.rows) return null;
+  const at = row + shape.start;
+  return { rowPair: shape.rowPairIds[at >> 1]!, half: at % 2 === 0 ? 'inside' : 'seam' };
+}
+
+/** Row of an address; null when its pair was deleted or the row is hidden. */
+export function rowAt(shape: Shape, address: RowAddress): number | null {
+  const p = shape.rowIndex.get(address.rowPair);
+  if (p === undefined) return null;
+  const row = p * 2 + (address.half === 'seam' ? 1 : 0) - shape.start;
+  return row >= 0 && row < shape.rows ? row : null;
+}
+
+/** Address of a shown string; null outside the pattern. */
+export function stringAddressAt(shape: Shape, string: number): StringAddress | null {
+  if (!Number.isInteger(string) || string < 0 || string >= shape.strings) return null;
+  return { stringPair: shape.stringPairIds[string >> 1]!, side: (string & 1) as 0 | 1 };
+}
+
+/** String of an address; null when its pair was deleted or the string is hidden. */
+export function stringAt(shape: Shape, pattern: string, address: StringAddress): number | null {
+  const local = localOf(pattern, address.stringPair);
+  const q = local === null ? undefined : shape.stringIndex.get(local);
+  if (q === undefined) return null;
+  const string = q * 2 + address.side;
+  return string < shape.strings ? string : null;
 }

@@ -5,11 +5,11 @@
  * whole before; only this maker's commands are in this maker's undo.
  */
 import * as Y from 'yjs';
-import { addressAt, type Cell, placeAt } from './cells.ts';
+import { addressAt, type Cell, placeAt, rowAddressAt, rowAt, stringAddressAt, stringAt } from './cells.ts';
 import type { Command, CommandKind, CommandResult } from './command.ts';
 import { refuse } from './plan.ts';
 import { planCommand } from './plan-command.ts';
-import type { KnotAddress } from './presence.ts';
+import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
 import { type DesignChange, DesignReader, type DesignSnapshot } from './read-design.ts';
 import type { IdSource } from './schema.ts';
 import type { DocumentState } from './version.ts';
@@ -189,6 +189,26 @@ export class Design {
   /** Where an addressed knot is now; null when its row or string pair was deleted or is hidden. */
   placeOf(address: KnotAddress): Cell | null {
     return placeAt(this.#reader.shape, this.#reader.generation.pattern, address);
+  }
+
+  /** Address of a row, as {@link Design.addressOf} for a knot. */
+  rowAddressOf(row: number): RowAddress | null {
+    return rowAddressAt(this.#reader.shape, row);
+  }
+
+  /** Where an addressed row is now; null when its pair was deleted or it is hidden. */
+  rowOf(address: RowAddress): number | null {
+    return rowAt(this.#reader.shape, address);
+  }
+
+  /** Address of a string, as {@link Design.addressOf} for a knot. */
+  stringAddressOf(string: number): StringAddress | null {
+    return stringAddressAt(this.#reader.shape, string);
+  }
+
+  /** Where an addressed string is now; null when its pair was deleted or it is hidden. */
+  stringOf(address: StringAddress): number | null {
+    return stringAt(this.#reader.shape, this.#reader.generation.pattern, address);
   }
 
   /** Lets go of the document; the snapshot stays as it is. */

@@ -11,7 +11,7 @@ export type {
 export { compactDesign } from './compact.ts';
 export { Design, type DesignListener, type DesignOptions, MakerOrigin } from './design.ts';
 export { type Migration, type MigrationResult, migrateDesign } from './migrate.ts';
-export type { KnotAddress, Presence } from './presence.ts';
+export type { KnotAddress, Presence, RowAddress, StringAddress } from './presence.ts';
 export { type DesignChange, type DesignSnapshot, readDesign } from './read-design.ts';
 export { readPresence } from './read-presence.ts';
 export { REPAIR_KINDS, type Repair, type RepairKind } from './repair.ts';

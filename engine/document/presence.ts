@@ -7,6 +7,18 @@ export interface KnotAddress {
   readonly half: 'inside' | 'seam';
 }
 
+/** A row addressed by its pair. `inside`: the row of knots inside the string pairs, `seam`: the row between them. */
+export interface RowAddress {
+  readonly rowPair: string;
+  readonly half: 'inside' | 'seam';
+}
+
+/** A string addressed by its pair: the left (0) or the right one (1). */
+export interface StringAddress {
+  readonly stringPair: string;
+  readonly side: 0 | 1;
+}
+
 export interface Presence {
   readonly person: { readonly id: string; readonly name: string; readonly hex: string };
   /** Where the pointer or keyboard cursor is; null when off the board. */

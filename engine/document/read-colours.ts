@@ -25,7 +25,7 @@ export function readColours(roots: Roots, generation: Generation, shape: Shape, 
   const listed = readOrder(roots, board, log);
   const wanted: unknown[] = [];
   for (const pair of shape.stringPairIds)
-    for (const side of [0, 1] as const) wanted.push(roots.colours.get(colourKey(pair, side)));
+    for (const side of [0, 1] as const) wanted.push(readText(roots.colours.get(colourKey(pair, side))));
 
   const known = new Set(listed);
   // Only a colour in use comes back, and only when nobody said what replaces it: the maker who added it took it back.
@@ -66,7 +66,7 @@ function readOrder(roots: Roots, board: string, log: RepairLog): ColourId[] {
     const at = `paletteOrder[${i}]`;
     const isOther = typeof entry === 'string' && !entry.startsWith(`${board}.`);
     if (isOther) continue;
-    const id = typeof entry === 'string' ? entry.slice(board.length + 1) : null;
+    const id = typeof entry === 'string' ? wellFormed(entry.slice(board.length + 1)) : null;
     if (!isColourId(id)) log.note('colour-unreadable', at);
     else if (known.has(id)) log.note('colour-twice', at);
     else if (listed.length >= MAX_COLOURS) log.note('too-many-colours', at);
@@ -103,7 +103,7 @@ function followReplacements(
   while (isColourId(id) && !known.has(id)) {
     if (passed.has(id)) return null;
     passed.add(id);
-    const next = roots.palette.get(scoped(board, `${id}:instead`));
+    const next = readText(roots.palette.get(scoped(board, `${id}:instead`)));
     if (next === undefined)
       return readHex(roots.palette.get(scoped(board, `${id}:hex`))) === null ? null : id;
     id = next;
@@ -111,14 +111,18 @@ function followReplacements(
   return isColourId(id) ? id : null;
 }
 
+/** Text as a peer will read it; anything else as it is. */
+function readText(value: unknown): unknown {
+  return typeof value === 'string' ? wellFormed(value) : value;
+}
+
 function readName(value: unknown, path: string, log: RepairLog): string {
   if (typeof value !== 'string') {
     if (value !== undefined) log.note('name-unreadable', path);
     return '';
   }
-  const name = cutText(value, MAX_NAME_CHARACTERS);
-  if (name !== value) log.note('name-unreadable', path);
-  return name;
+  if (value.length > MAX_NAME_CHARACTERS) log.note('name-unreadable', path);
+  return cutText(value, MAX_NAME_CHARACTERS);
 }
 
 /** What a colourway's key holds: `order` places it among the others. */

@@ -21,7 +21,8 @@ export interface Meta {
 export function readMeta(roots: Roots, { board }: Generation, rows: number, log: RepairLog): Meta {
   const stored = roots.meta.get(scoped(board, 'title'));
   const title = typeof stored === 'string' ? cutText(stored, MAX_TITLE_CHARACTERS) : '';
-  if (stored !== undefined && title !== stored) log.note('title-unreadable', 'meta.title');
+  if (stored !== undefined && (typeof stored !== 'string' || stored.length > MAX_TITLE_CHARACTERS))
+    log.note('title-unreadable', 'meta.title');
 
   const piece = readTable(roots, board, 'piece', PIECE_FIELDS, log);
   if (piece.repeats !== undefined && piece.lengthMm !== undefined) {

@@ -1,0 +1,87 @@
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import * as Y from 'yjs';
+import { Design, type Migration, migrateDesign, readDesign } from '../../engine/document/index.ts';
+import { formatBoard } from '../../engine/index.ts';
+import { openDesign, runAll } from '../support/open-design.ts';
+import { countingIds } from '../support/sample-board.ts';
+
+/** A document of a released version with what it must read as. Written once, never changed. */
+interface Fixture {
+  readonly update: string;
+  readonly file: unknown;
+  readonly rowPairIds: readonly string[];
+  readonly stringPairIds: readonly string[];
+}
+
+for (const version of [1])
+  test(`[D4] a document of version ${version} loads and can be edited for ever`, () => {
+    const path = new URL(`fixtures/design-v${version}.json`, import.meta.url);
+    const fixture = JSON.parse(readFileSync(path, 'utf8')) as Fixture;
+    const doc = new Y.Doc();
+    Y.applyUpdate(doc, Buffer.from(fixture.update, 'base64'));
+    expect(migrateDesign(doc, null)).toEqual({ ok: true, from: version, to: 1 });
+    const { board, rowPairIds, stringPairIds, repairs } = readDesign(doc);
+    expect([formatBoard(board), rowPairIds, stringPairIds, repairs]).toEqual([
+      fixture.file,
+      fixture.rowPairIds,
+      fixture.stringPairIds,
+      [],
+    ]);
+    const design = new Design(doc, { makerId: 'm', newId: countingIds('m') });
+    runAll(design, { kind: 'insert-row-pairs', at: 1, count: 1 }, { kind: 'set-title', title: 'Edited' });
+    expect(design.snapshot.board.pattern.rows).toBe(board.pattern.rows + 2);
+  });
+
+const steps: readonly Migration[] = [
+  { from: 1, writes: ({ meta }) => [{ do: 'set', map: meta, key: 'two', value: meta.get('w0.title') }] },
+  { from: 2, writes: ({ meta }) => [{ do: 'set', map: meta, key: 'three', value: `${meta.get('two')}!` }] },
+];
+
+test('[D4] steps are taken one after the other, each seeing what the one before wrote', () => {
+  const { doc } = openDesign();
+  const origins: unknown[] = [];
+  doc.on('afterTransaction', (transaction: Y.Transaction) => origins.push(transaction.origin));
+  expect(migrateDesign(doc, 'migration', steps, 3)).toEqual({ ok: true, from: 1, to: 3 });
+  const meta = doc.getMap('meta');
+  expect([meta.get('version'), meta.get('three'), origins]).toEqual([
+    3,
+    'Test input!',
+    ['migration', 'migration'],
+  ]);
+  expect(migrateDesign(doc, 'again', steps, 3)).toEqual({ ok: true, from: 3, to: 3 });
+  expect(origins.length).toBe(2);
+});
+
+test('[D4] two clients that migrate at once agree', () => {
+  const { doc } = openDesign();
+  const other = new Y.Doc();
+  Y.applyUpdate(other, Y.encodeStateAsUpdate(doc));
+  for (const one of [doc, other]) migrateDesign(one, null, steps, 3);
+  Y.applyUpdate(other, Y.encodeStateAsUpdate(doc));
+  Y.applyUpdate(doc, Y.encodeStateAsUpdate(other));
+  expect(doc.getMap('meta').toJSON()).toEqual(other.getMap('meta').toJSON());
+  expect(doc.getMap('meta').get('version')).toBe(3);
+});
+
+test('[D4] a newer document and a missing step are refused, and nothing is written', () => {
+  const { doc } = openDesign();
+  const before = Y.encodeStateAsUpdate(doc);
+  expect(migrateDesign(doc, null, steps.slice(1), 3)).toMatchObject({
+    ok: false,
+    error: { kind: 'no-migration', version: 1 },
+  });
+  expect(migrateDesign(doc, null, [steps[0]!], 3)).toMatchObject({
+    ok: false,
+    error: { kind: 'no-migration', version: 2 },
+  });
+  expect(Y.encodeStateAsUpdate(doc)).toEqual(before);
+  doc.getMap('meta').set('version', 4);
+  const newer = Y.encodeStateAsUpdate(doc);
+  expect(migrateDesign(doc, null, steps, 3)).toMatchObject({
+    ok: false,
+    error: { kind: 'newer-version', version: 4 },
+  });
+  expect(Y.encodeStateAsUpdate(doc)).toEqual(newer);
+  expect(migrateDesign(new Y.Doc(), null)).toEqual({ ok: true, from: 1, to: 1 });
+});
