@@ -1,0 +1,43 @@
+/** The board file as it stands on disk: plain JSON, open, ours. `engine/files/board-schema.ts` is its JSON Schema. */
+import type { Board, Colourway, Gauge, PaletteColour, Piece } from '../pattern/index.ts';
+import { rowsAsText } from '../pattern/index.ts';
+import { FILE_VERSION } from './limits.ts';
+
+export interface BoardFile {
+  readonly format: 'larkboard';
+  readonly version: 1;
+  readonly title: string;
+  readonly palette: readonly PaletteColour[];
+  /** Palette id of each string at the top, left to right. */
+  readonly strings: readonly string[];
+  /** One text a row, one token a knot. */
+  readonly rows: readonly string[];
+  /** Place at which the first row's first knot begins. */
+  readonly start: 0 | 1;
+  readonly piece: Piece;
+  readonly gauge: Gauge;
+  readonly colourways: readonly Colourway[];
+}
+
+/**
+ * The board as a file's JSON value; `parseBoard` gives the same board back.
+ * O(knots). Rule P5 in engine/RULES.md.
+ */
+export function formatBoard(board: Board): BoardFile {
+  return {
+    format: 'larkboard',
+    version: FILE_VERSION,
+    title: board.title,
+    palette: board.palette.map(({ id, name, hex }) => ({ id, name, hex })),
+    strings: [...board.pattern.colours],
+    rows: rowsAsText(board.pattern),
+    start: board.pattern.start,
+    piece: { ...board.piece },
+    gauge: { ...board.gauge },
+    colourways: board.colourways.map(({ id, name, colours }) => ({
+      id,
+      name,
+      colours: colours.map((colour) => ({ id: colour.id, name: colour.name, hex: colour.hex })),
+    })),
+  };
+}

@@ -1,0 +1,99 @@
+/** The JSON Schema (2020-12) of the board file, for other programs. It says all that a schema can; the parser says the rest. */
+import { KNOT_TOKENS, MAX_ROWS, MAX_STRINGS, MIN_STRINGS } from '../pattern/index.ts';
+import { type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
+import {
+  FILE_VERSION,
+  HEX_PATTERN,
+  MAX_COLOURS,
+  MAX_COLOURWAYS,
+  MAX_ID_CHARACTERS,
+  MAX_NAME_CHARACTERS,
+  MAX_TITLE_CHARACTERS,
+} from './limits.ts';
+
+type Schema = { readonly [key: string]: unknown };
+
+function schemaOfRule(rule: FieldRule): Schema {
+  switch (rule.type) {
+    case 'choice':
+      return { enum: rule.of };
+    case 'whole':
+      return { type: 'integer', minimum: rule.min, maximum: rule.max };
+    case 'number':
+      return {
+        type: 'number',
+        [rule.isMinOpen ? 'exclusiveMinimum' : 'minimum']: rule.min,
+        maximum: rule.max,
+      };
+  }
+}
+
+function tableSchema(rules: Readonly<Record<string, FieldRule>>): Schema {
+  const properties = Object.fromEntries(
+    Object.entries(rules).map(([name, rule]) => [name, schemaOfRule(rule)]),
+  );
+  return { type: 'object', additionalProperties: false, properties };
+}
+
+const text = (minLength: number, maxLength: number): Schema => ({ type: 'string', minLength, maxLength });
+const knot = KNOT_TOKENS.join('|');
+
+const colour: Schema = {
+  type: 'object',
+  additionalProperties: false,
+  required: ['id', 'hex'],
+  properties: {
+    id: text(1, MAX_ID_CHARACTERS),
+    name: text(0, MAX_NAME_CHARACTERS),
+    hex: { type: 'string', pattern: HEX_PATTERN },
+  },
+};
+
+/**
+ * JSON Schema 2020-12 of the board file. Beyond it the parser demands what no schema can say: ids used once, colours that
+ * the palette has, and as many knots in each row as the strings have pairs there.
+ */
+export const boardSchema: Schema = {
+  $schema: 'https://json-schema.org/draft/2020-12/schema',
+  title: 'Larkboard board file',
+  type: 'object',
+  additionalProperties: false,
+  required: ['format', 'version', 'palette', 'strings', 'rows'],
+  properties: {
+    format: { const: 'larkboard' },
+    version: { const: FILE_VERSION },
+    title: text(0, MAX_TITLE_CHARACTERS),
+    palette: { type: 'array', minItems: 1, maxItems: MAX_COLOURS, items: { $ref: '#/$defs/colour' } },
+    strings: {
+      type: 'array',
+      minItems: MIN_STRINGS,
+      maxItems: MAX_STRINGS,
+      items: text(1, MAX_ID_CHARACTERS),
+      description: 'palette id of each string at the top, left to right',
+    },
+    rows: {
+      type: 'array',
+      maxItems: MAX_ROWS,
+      items: { type: 'string', pattern: `^\\s*((${knot})(\\s+(${knot}))*)?\\s*$` },
+      description: 'one text a row, one token a knot, from left to right',
+    },
+    start: { enum: [0, 1], description: "place, counted from 0, at which the first row's first knot begins" },
+    piece: { ...tableSchema(PIECE_FIELDS), not: { required: ['repeats', 'lengthMm'] } },
+    gauge: tableSchema(GAUGE_FIELDS),
+    colourways: {
+      type: 'array',
+      maxItems: MAX_COLOURWAYS,
+      items: {
+        type: 'object',
+        additionalProperties: false,
+        required: ['id'],
+        properties: {
+          id: text(1, MAX_ID_CHARACTERS),
+          name: text(0, MAX_NAME_CHARACTERS),
+          colours: { type: 'array', maxItems: MAX_COLOURS, items: { $ref: '#/$defs/colour' } },
+        },
+      },
+    },
+  },
+  $defs: { colour },
+};

@@ -1,0 +1,58 @@
+/**
+ * The fields of `piece` and `gauge` in a board file, once: the parser reads by this table and the JSON Schema is made from it.
+ * Limits only keep out what cannot be meant (a bar of a kilometre); they are no advice.
+ */
+import type { Gauge, Piece } from '../pattern/index.ts';
+
+export type FieldRule =
+  | { readonly type: 'number'; readonly min: number; readonly max: number; readonly isMinOpen: boolean }
+  | { readonly type: 'whole'; readonly min: number; readonly max: number }
+  | { readonly type: 'choice'; readonly of: readonly string[] };
+
+const aboveZero = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: true });
+const notNegative = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: false });
+
+export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
+  repeats: { type: 'whole', min: 1, max: 10_000 },
+  lengthMm: aboveZero(100_000),
+  leadInRows: { type: 'whole', min: 0, max: 20_000 },
+  end: { type: 'choice', of: ['straight', 'triangle', 'double triangle'] },
+  endKnot: { type: 'choice', of: ['overhand', 'tassel', 'braid', 'none'] },
+  tailMm: notNegative(10_000),
+  spareMm: notNegative(10_000),
+  ring: { type: 'choice', of: ['round', 'd-ring'] },
+  barMm: aboveZero(10_000),
+  ringMm: aboveZero(10_000),
+  skeinMm: aboveZero(10_000_000),
+  skeinPrice: notNegative(1_000_000),
+  partsPrice: notNegative(1_000_000),
+  hourlyRate: notNegative(1_000_000),
+  knotsPerMinute: aboveZero(1_000),
+};
+
+export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
+  cordMm: aboveZero(100),
+  rowMm: aboveZero(1_000),
+  knottingMm: aboveZero(10_000),
+  carrierMm: aboveZero(10_000),
+};
+
+/** What is wrong with a value under a rule, as the end of a sentence "must be …"; null when nothing is. */
+export function demandOf(rule: FieldRule, value: unknown): string | null {
+  switch (rule.type) {
+    case 'choice':
+      return rule.of.includes(value as string) ? null : `one of ${rule.of.map((c) => `"${c}"`).join(', ')}`;
+    case 'whole':
+      return typeof value === 'number' && Number.isInteger(value) && value >= rule.min && value <= rule.max
+        ? null
+        : `a whole number from ${rule.min} to ${rule.max}`;
+    case 'number': {
+      const isInside =
+        typeof value === 'number' &&
+        Number.isFinite(value) &&
+        value <= rule.max &&
+        (rule.isMinOpen ? value > rule.min : value >= rule.min);
+      return isInside ? null : `a number ${rule.isMinOpen ? 'above' : 'from'} ${rule.min} up to ${rule.max}`;
+    }
+  }
+}

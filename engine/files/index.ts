@@ -1,0 +1,11 @@
+export { type BoardFile, formatBoard } from './board-file.ts';
+export { boardSchema } from './board-schema.ts';
+export { demandOf, type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
+export {
+  MAX_COLOURS,
+  MAX_COLOURWAYS,
+  MAX_ID_CHARACTERS,
+  MAX_NAME_CHARACTERS,
+  MAX_TITLE_CHARACTERS,
+} from './limits.ts';
+export { type BoardError, type BoardErrorKind, type ParseResult, parseBoard } from './parse-board.ts';

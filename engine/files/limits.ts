@@ -1,0 +1,9 @@
+/** Most of everything in a board file, beyond the limits of the pattern itself. Characters are UTF-16 units. */
+export const FILE_VERSION = 1;
+export const MAX_TITLE_CHARACTERS = 120;
+export const MAX_NAME_CHARACTERS = 60;
+export const MAX_ID_CHARACTERS = 60;
+export const MAX_COLOURS = 200;
+export const MAX_COLOURWAYS = 100;
+/** `#rrggbb`. */
+export const HEX_PATTERN = '^#[0-9a-fA-F]{6}$';

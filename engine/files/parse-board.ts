@@ -1,0 +1,271 @@
+/** Reads a board file. Strict: what the format does not name is refused, and every refusal names its place. */
+import {
+  type Board,
+  type Colourway,
+  codeOfToken,
+  type Gauge,
+  knotsInRow,
+  MAX_ROWS,
+  MAX_STRINGS,
+  MIN_STRINGS,
+  type PaletteColour,
+  type Pattern,
+  type Piece,
+  rowParity,
+  rowStride,
+  tokensOf,
+} from '../pattern/index.ts';
+import { demandOf, type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
+import {
+  FILE_VERSION,
+  HEX_PATTERN,
+  MAX_COLOURS,
+  MAX_COLOURWAYS,
+  MAX_ID_CHARACTERS,
+  MAX_NAME_CHARACTERS,
+  MAX_TITLE_CHARACTERS,
+} from './limits.ts';
+
+export type BoardErrorKind =
+  | 'not-json'
+  | 'not-a-board'
+  | 'unknown-version'
+  | 'missing-field'
+  | 'unknown-field'
+  | 'wrong-type'
+  | 'out-of-range'
+  | 'duplicate-id'
+  | 'unknown-colour'
+  | 'unknown-knot'
+  | 'wrong-count';
+
+export interface BoardError {
+  readonly kind: BoardErrorKind;
+  /** Where, such as `rows[3]` or `palette[0].hex`; empty for the file as a whole. */
+  readonly path: string;
+  /** An English sentence for people who read logs; the page has its own, by `kind`. */
+  readonly message: string;
+}
+
+export type ParseResult =
+  | { readonly ok: true; readonly value: Board }
+  | { readonly ok: false; readonly error: BoardError };
+
+/** Carries an error out of the nested readers below; never leaves this file. */
+class Refusal extends Error {
+  readonly error: BoardError;
+
+  constructor(kind: BoardErrorKind, path: string, message: string) {
+    super(message);
+    this.error = { kind, path, message: path === '' ? message : `${path}: ${message}` };
+  }
+}
+
+type Fields = Readonly<Record<string, unknown>>;
+
+const HEX = new RegExp(HEX_PATTERN);
+const TOP_FIELDS = [
+  'format',
+  'version',
+  'title',
+  'palette',
+  'strings',
+  'rows',
+  'start',
+  'piece',
+  'gauge',
+  'colourways',
+];
+
+/**
+ * Reads a board file.
+ * @param json the file's text, or the value that its JSON stands for
+ * @returns the board, or an error with the path of the first bad field; never throws, inputs untouched.
+ * `format`, `version`, `palette`, `strings` and `rows` must be there; `title` is '' , `start` 0, `piece`, `gauge` and
+ * `colourways` empty when absent. O(size of the file). Rules P4 to P6 in engine/RULES.md.
+ */
+export function parseBoard(json: unknown): ParseResult {
+  try {
+    return { ok: true, value: readBoard(typeof json === 'string' ? readJson(json) : json) };
+  } catch (thrown) {
+    if (thrown instanceof Refusal) return { ok: false, error: thrown.error };
+    throw thrown;
+  }
+}
+
+function readJson(text: string): unknown {
+  try {
+    return JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
+  } catch (cause) {
+    throw new Refusal('not-json', '', `the file is not whole JSON: ${(cause as Error).message}`);
+  }
+}
+
+function readBoard(value: unknown): Board {
+  const file = asFields(value, '', 'not-a-board');
+  if (file.format !== 'larkboard') throw new Refusal('not-a-board', 'format', 'must be "larkboard"');
+  if (file.version !== FILE_VERSION)
+    throw new Refusal('unknown-version', 'version', `must be ${FILE_VERSION}, not ${show(file.version)}`);
+  refuseUnknown(file, '', TOP_FIELDS);
+  for (const name of ['palette', 'strings', 'rows'])
+    if (file[name] === undefined) throw new Refusal('missing-field', name, 'is missing');
+  const palette = asList(file.palette, 'palette', 1, MAX_COLOURS).map((entry, i) =>
+    readColour(entry, `palette[${i}]`),
+  );
+  refuseDuplicates(palette, 'palette');
+  const known = new Set(palette.map((colour) => colour.id));
+  const strings = asList(file.strings, 'strings', MIN_STRINGS, MAX_STRINGS).map((id, i) =>
+    readKnownColour(id, `strings[${i}]`, known),
+  );
+  const pattern = readPattern(strings, file);
+  const piece = readTable<Piece>(file.piece ?? {}, 'piece', PIECE_FIELDS);
+  if (piece.repeats !== undefined && piece.lengthMm !== undefined)
+    throw new Refusal('out-of-range', 'piece.lengthMm', 'cannot stand beside piece.repeats');
+  if (piece.leadInRows !== undefined && piece.leadInRows > pattern.rows)
+    throw new Refusal(
+      'out-of-range',
+      'piece.leadInRows',
+      `must be at most the number of rows, ${pattern.rows}`,
+    );
+  return {
+    title: asText(file.title ?? '', 'title', 0, MAX_TITLE_CHARACTERS),
+    palette,
+    pattern,
+    piece,
+    gauge: readTable<Gauge>(file.gauge ?? {}, 'gauge', GAUGE_FIELDS),
+    colourways: readColourways(file.colourways ?? [], known),
+  };
+}
+
+function readPattern(colours: readonly string[], file: Fields): Pattern {
+  const start = file.start ?? 0;
+  if (start !== 0 && start !== 1)
+    throw new Refusal('out-of-range', 'start', `must be 0 or 1, not ${show(start)}`);
+  const rows = asList(file.rows, 'rows', 0, MAX_ROWS);
+  const stride = rowStride(colours.length);
+  const knots = new Uint8Array(rows.length * stride);
+  rows.forEach((row, r) => {
+    const path = `rows[${r}]`;
+    if (typeof row !== 'string') throw new Refusal('wrong-type', path, `must be text, not ${show(row)}`);
+    const tokens = tokensOf(row);
+    const count = knotsInRow(colours.length, rowParity(start, r));
+    tokens.forEach((token, k) => {
+      const code = codeOfToken(token);
+      if (code === undefined)
+        throw new Refusal('unknown-knot', path, `knot ${k} is ${show(token)}; knots are f, b, fb, bf and -`);
+      if (k < count) knots[r * stride + k] = code;
+    });
+    if (tokens.length !== count)
+      throw new Refusal(
+        'wrong-count',
+        path,
+        `has ${tokens.length} knots; ${colours.length} strings have ${count} there`,
+      );
+  });
+  return { colours, start, rows: rows.length, knots };
+}
+
+function readColourways(value: unknown, known: ReadonlySet<string>): Colourway[] {
+  const colourways = asList(value, 'colourways', 0, MAX_COLOURWAYS).map((entry, i) => {
+    const path = `colourways[${i}]`;
+    const fields = asFields(entry, path);
+    refuseUnknown(fields, path, ['id', 'name', 'colours']);
+    const colours = asList(fields.colours ?? [], `${path}.colours`, 0, MAX_COLOURS).map((colour, j) => {
+      const read = readColour(colour, `${path}.colours[${j}]`);
+      readKnownColour(read.id, `${path}.colours[${j}].id`, known);
+      return read;
+    });
+    refuseDuplicates(colours, `${path}.colours`);
+    return {
+      id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
+      name: asText(fields.name ?? '', `${path}.name`, 0, MAX_NAME_CHARACTERS),
+      colours,
+    };
+  });
+  refuseDuplicates(colourways, 'colourways');
+  return colourways;
+}
+
+function readColour(value: unknown, path: string): PaletteColour {
+  const fields = asFields(value, path);
+  refuseUnknown(fields, path, ['id', 'name', 'hex']);
+  const hex = asText(fields.hex, `${path}.hex`, 0, 100);
+  if (!HEX.test(hex)) throw new Refusal('out-of-range', `${path}.hex`, `must be #rrggbb, not ${show(hex)}`);
+  return {
+    id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
+    name: asText(fields.name ?? '', `${path}.name`, 0, MAX_NAME_CHARACTERS),
+    hex: hex.toLowerCase(),
+  };
+}
+
+function readKnownColour(value: unknown, path: string, known: ReadonlySet<string>): string {
+  if (typeof value !== 'string')
+    throw new Refusal('wrong-type', path, `must be a palette id, not ${show(value)}`);
+  if (!known.has(value))
+    throw new Refusal('unknown-colour', path, `the palette has no colour ${show(value)}`);
+  return value;
+}
+
+function readTable<T>(value: unknown, path: string, rules: Readonly<Record<keyof T & string, FieldRule>>): T {
+  const fields = asFields(value, path);
+  refuseUnknown(fields, path, Object.keys(rules));
+  const read: Record<string, unknown> = {};
+  for (const [name, rule] of Object.entries<FieldRule>(rules)) {
+    const field = fields[name];
+    if (field === undefined) continue;
+    const demand = demandOf(rule, field);
+    if (demand !== null)
+      throw new Refusal('out-of-range', `${path}.${name}`, `must be ${demand}, not ${show(field)}`);
+    read[name] = field;
+  }
+  return read as T;
+}
+
+function asFields(value: unknown, path: string, kind: BoardErrorKind = 'wrong-type'): Fields {
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    throw new Refusal(kind, path, `must be an object, not ${show(value)}`);
+  return value as Fields;
+}
+
+function asList(value: unknown, path: string, least: number, most: number): readonly unknown[] {
+  if (!Array.isArray(value)) throw new Refusal('wrong-type', path, `must be a list, not ${show(value)}`);
+  if (value.length < least || value.length > most)
+    throw new Refusal('out-of-range', path, `must have ${least} to ${most} entries, not ${value.length}`);
+  return value;
+}
+
+function asText(value: unknown, path: string, least: number, most: number): string {
+  if (value === undefined) throw new Refusal('missing-field', path, 'is missing');
+  if (typeof value !== 'string') throw new Refusal('wrong-type', path, `must be text, not ${show(value)}`);
+  if (value.length < least || value.length > most)
+    throw new Refusal('out-of-range', path, `must have ${least} to ${most} characters, not ${value.length}`);
+  return value;
+}
+
+function refuseUnknown(fields: Fields, path: string, known: readonly string[]): void {
+  for (const name of Object.keys(fields))
+    if (!known.includes(name)) {
+      const at = path === '' ? name : `${path}.${name}`;
+      throw new Refusal('unknown-field', at, 'is no field of this format');
+    }
+}
+
+function refuseDuplicates(entries: readonly { readonly id: string }[], path: string): void {
+  const seen = new Set<string>();
+  entries.forEach(({ id }, i) => {
+    if (seen.has(id)) throw new Refusal('duplicate-id', `${path}[${i}].id`, `${show(id)} is used twice`);
+    seen.add(id);
+  });
+}
+
+/** A value as it may stand in a message: JSON, cut short. */
+function show(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  const text =
+    typeof value === 'object' && value !== null
+      ? Array.isArray(value)
+        ? 'a list'
+        : 'an object'
+      : (JSON.stringify(value) ?? String(value));
+  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+}
