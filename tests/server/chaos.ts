@@ -1,0 +1,162 @@
+/**
+ * Kills the server at random moments while makers edit, starts it again on the same data, and counts what is missing.
+ * What was acknowledged is looked for before any maker is let back in: they would bring back what the server lost.
+ */
+import * as Y from 'yjs';
+import { type ChildServer, freePort, startChild } from './child-server.ts';
+import { message, RawClient } from './raw-client.ts';
+
+export interface ChaosOptions {
+  readonly kills: number;
+  readonly boards: number;
+  readonly makers: number;
+  readonly seed: number;
+  readonly env: Readonly<Record<string, string>>;
+}
+
+export interface ChaosResult {
+  readonly kills: number;
+  readonly edits: number;
+  readonly acknowledged: number;
+  readonly lost: number;
+  readonly unreadable: number;
+  /** Whether at the end a newcomer has every edit of every maker, acknowledged or not. */
+  readonly isAllThere: boolean;
+  readonly seconds: number;
+}
+
+/** Numbers from 0 to below 1 that follow from the seed (mulberry32). */
+export function seededRandom(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+  };
+}
+
+/** One maker, who keeps the document over all reconnections. */
+class Maker {
+  readonly doc = new Y.Doc();
+  readonly board: string;
+  readonly name: string;
+  made = 0;
+  acknowledged = 0;
+  #client: RawClient | null = null;
+  #timer: NodeJS.Timeout | null = null;
+
+  constructor(board: string, name: string) {
+    this.board = board;
+    this.name = name;
+  }
+
+  async connect(server: ChildServer): Promise<void> {
+    const client = new RawClient(`${server.ws}/${this.board}/design`);
+    client.answers = false;
+    client.socket.on('error', () => {});
+    await client.opened;
+    client.send(message(0, 0, Y.encodeStateVector(this.doc)));
+    let read = 0;
+    client.socket.on('message', () => {
+      for (; read < client.heard.length; read += 1) {
+        const one = client.heard[read]!;
+        if (one.kind === 'step1') client.send(message(0, 1, Y.encodeStateAsUpdate(this.doc, one.bytes)));
+        else if (one.kind === 'step2' || one.kind === 'update') Y.applyUpdate(this.doc, one.bytes, 'server');
+        else if (one.kind === 'saved') this.acknowledged = Math.max(this.acknowledged, one.mark);
+      }
+    });
+    await client.waitFor((one) => one.kind === 'step2');
+    this.#client = client;
+  }
+
+  /** Ties a knot of its own every few ms. */
+  begin(everyMs: number): void {
+    this.#timer = setInterval(() => {
+      const client = this.#client;
+      if (client === null || client.socket.readyState !== 1) return;
+      const before = Y.encodeStateVector(this.doc);
+      this.made += 1;
+      this.doc.getMap('chaos').set(`${this.name}:${this.made}`, this.made);
+      client.send(message(0, 2, Y.encodeStateAsUpdate(this.doc, before)));
+      client.mark(this.made);
+    }, everyMs);
+  }
+
+  end(): void {
+    if (this.#timer !== null) clearInterval(this.#timer);
+    this.#client?.close();
+    this.#client = null;
+  }
+}
+
+async function newcomer(server: ChildServer, board: string): Promise<Y.Doc> {
+  const client = await new RawClient(`${server.ws}/${board}/design`).join();
+  client.close();
+  return client.doc;
+}
+
+export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
+  const random = seededRandom(options.seed);
+  const began = performance.now();
+  const env = { ...options.env, PORT: String(await freePort()) };
+  let server = await startChild(env);
+  const makers: Maker[] = [];
+  for (let b = 0; b < options.boards; b += 1) {
+    const made = await fetch(`${server.http}/api/boards`, {
+      method: 'POST',
+      body: '{"strings":8,"rows":12}',
+    });
+    const { id } = (await made.json()) as { id: string };
+    for (let m = 0; m < options.makers; m += 1) makers.push(new Maker(id, `b${b}m${m}`));
+  }
+  const boards = [...new Set(makers.map((maker) => maker.board))];
+  let lost = 0;
+  let unreadable = 0;
+  const look = async (isEnd: boolean): Promise<boolean> => {
+    let isAllThere = true;
+    for (const board of boards) {
+      const file = await fetch(`${server.http}/api/boards/${board}/file`);
+      if (file.status !== 200) unreadable += 1;
+      const chaos = (await newcomer(server, board)).getMap('chaos');
+      for (const maker of makers.filter((one) => one.board === board)) {
+        for (let n = 1; n <= maker.acknowledged; n += 1) if (chaos.get(`${maker.name}:${n}`) !== n) lost += 1;
+        if (isEnd)
+          for (let n = 1; n <= maker.made; n += 1) isAllThere &&= chaos.get(`${maker.name}:${n}`) === n;
+      }
+    }
+    return isAllThere;
+  };
+  let isAllThere = false;
+  try {
+    for (let kill = 0; kill < options.kills; kill += 1) {
+      await Promise.all(makers.map((maker) => maker.connect(server)));
+      for (const maker of makers) maker.begin(2 + Math.floor(random() * 8));
+      await new Promise((resolve) => setTimeout(resolve, 20 + random() * 400));
+      await server.stop('SIGKILL');
+      for (const maker of makers) maker.end();
+      server = await startChild(env);
+      await look(false);
+    }
+    // Everybody comes back with what they hold: now nothing at all may be missing.
+    await Promise.all(makers.map((maker) => maker.connect(server)));
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    for (const maker of makers) maker.end();
+    const code = await server.stop('SIGTERM');
+    if (code !== 0) throw new Error(`the server stopped with ${code}: ${server.output()}`);
+    server = await startChild(env);
+    isAllThere = await look(true);
+  } finally {
+    for (const maker of makers) maker.end();
+    await server.stop('SIGKILL');
+  }
+  return {
+    kills: options.kills,
+    edits: makers.reduce((sum, maker) => sum + maker.made, 0),
+    acknowledged: makers.reduce((sum, maker) => sum + maker.acknowledged, 0),
+    lost,
+    unreadable,
+    isAllThere,
+    seconds: Math.round((performance.now() - began) / 1000),
+  };
+}

@@ -1,0 +1,61 @@
+/** The server as its own process, as `npm start` runs it, so that it can be killed. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { createServer } from 'node:net';
+import { fileURLToPath } from 'node:url';
+
+const MAIN = fileURLToPath(new URL('../../dist/server/main.js', import.meta.url));
+
+/** A port nobody listens on now. */
+export async function freePort(): Promise<number> {
+  const server = createServer();
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const address = server.address();
+  await new Promise((resolve) => server.close(resolve));
+  if (address === null || typeof address === 'string') throw new Error('no port');
+  return address.port;
+}
+
+export interface ChildServer {
+  readonly process: ChildProcess;
+  readonly port: number;
+  readonly http: string;
+  readonly ws: string;
+  /** Standard output and error so far. */
+  output(): string;
+  /** Ends it and waits. @returns exit code, or null when a signal ended it */
+  stop(signal: NodeJS.Signals): Promise<number | null>;
+}
+
+/** Starts the server and waits until it is ready. @throws Error with its output when it is not ready in 15 s */
+export async function startChild(env: Readonly<Record<string, string>>): Promise<ChildServer> {
+  const child = spawn(process.execPath, [MAIN], {
+    env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', ...env },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const chunks: Buffer[] = [];
+  child.stdout.on('data', (chunk: Buffer) => chunks.push(chunk));
+  child.stderr.on('data', (chunk: Buffer) => chunks.push(chunk));
+  const exited = new Promise<number | null>((resolve) => child.once('exit', (code) => resolve(code)));
+  const output = (): string => Buffer.concat(chunks).toString();
+  const port = Number(env.PORT);
+  const http = `http://127.0.0.1:${port}`;
+  const deadline = performance.now() + 15_000;
+  for (;;) {
+    const answer = await fetch(`${http}/readyz`).catch(() => null);
+    if (answer?.status === 200) break;
+    if (performance.now() > deadline || child.exitCode !== null)
+      throw new Error(`the server is not ready: ${output()}`);
+    await new Promise((resolve) => setTimeout(resolve, 10));
+  }
+  return {
+    process: child,
+    port,
+    http,
+    ws: `ws://127.0.0.1:${port}/sync`,
+    output,
+    stop: async (signal) => {
+      child.kill(signal);
+      return exited;
+    },
+  };
+}
