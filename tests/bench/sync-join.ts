@@ -1,0 +1,92 @@
+/** A worn document, and how long newcomers wait for it. */
+import WebSocket from 'ws';
+import * as Y from 'yjs';
+import { compactDesign, Design, writeBoard } from '../../engine/document/index.ts';
+import { blankBoard } from '../../server/boards/index.ts';
+import { seededRandom } from '../server/chaos.ts';
+import { message, readMessages } from '../server/raw-client.ts';
+import type { BenchServer } from './sync-servers.ts';
+
+export interface WornDocument {
+  /** After the overwrites. */
+  readonly worn: Uint8Array;
+  /** The same board without its past. */
+  readonly fresh: Uint8Array;
+}
+
+/** A board of 60 strings and 200 rows, 6,000 knots, knots of which were tied anew `overwrites` times. */
+export function wornDocument(overwrites: number): WornDocument {
+  const random = seededRandom(7);
+  let count = 0;
+  const newId = (): string => {
+    count += 1;
+    return `w${count}`;
+  };
+  const doc = new Y.Doc();
+  writeBoard(doc, blankBoard(60, 200, 'worn'), newId);
+  const design = new Design(doc, { makerId: 'bench', newId, captureMs: 0 });
+  for (let i = 0; i < overwrites; i += 1) {
+    const row = Math.floor(random() * 200);
+    const k = Math.floor(random() * 29);
+    const knot = (1 + Math.floor(random() * 4)) as 1 | 2 | 3 | 4;
+    design.run({ kind: 'set-knots', knots: [{ row, k, knot }] });
+  }
+  design.dispose();
+  const fresh = compactDesign(doc);
+  if (fresh === null) throw new Error('the worn document holds no board');
+  return { worn: Y.encodeStateAsUpdate(doc), fresh: Y.encodeStateAsUpdate(fresh) };
+}
+
+/** Brings the document into a room and stays, so that the room stays open. */
+export async function bringDocument(url: string, update: Uint8Array): Promise<WebSocket> {
+  const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
+  await new Promise((resolve) => socket.once('open', resolve));
+  socket.send(message(0, 2, update));
+  await new Promise((resolve) => setTimeout(resolve, 500));
+  return socket;
+}
+
+export interface JoinResult {
+  readonly ms: number;
+  readonly bytes: number;
+}
+
+function joinOnce(url: string): Promise<JoinResult> {
+  return new Promise((resolve, reject) => {
+    const began = performance.now();
+    let bytes = 0;
+    const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
+    socket.binaryType = 'nodebuffer';
+    socket.once('error', reject);
+    socket.once('open', () => socket.send(message(0, 0, new Uint8Array([0]))));
+    socket.on('message', (data: Buffer) => {
+      bytes += data.length;
+      if (readMessages(data).some((one) => one.kind === 'step2')) {
+        resolve({ ms: performance.now() - began, bytes });
+        socket.terminate();
+      }
+    });
+  });
+}
+
+/** One newcomer after the other, the middle time; then `crowd` at once, the time until the last has the document. */
+export async function timeJoins(
+  server: BenchServer,
+  url: string,
+  crowd: number,
+): Promise<{ readonly one: JoinResult; readonly crowdMs: number }> {
+  const singles: JoinResult[] = [];
+  for (let i = 0; i < 15; i += 1) singles.push(await joinOnce(url));
+  singles.sort((a, b) => a.ms - b.ms);
+  const crowds: number[] = [];
+  for (let i = 0; i < 5; i += 1) {
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    const began = performance.now();
+    await Promise.all(Array.from({ length: crowd }, () => joinOnce(url)));
+    crowds.push(performance.now() - began);
+  }
+  crowds.sort((a, b) => a - b);
+  const middle = singles[7];
+  if (middle === undefined) throw new Error(`nobody joined ${server.name}`);
+  return { one: middle, crowdMs: crowds[2]! };
+}

@@ -1,0 +1,106 @@
+/** The servers that are compared, each as its own process. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import WebSocket from 'ws';
+import { freePort } from '../server/child-server.ts';
+
+export type ServerName = 'relay' | 'peer' | 'ours';
+export const SERVER_NAMES: readonly ServerName[] = ['relay', 'peer', 'ours'];
+
+export interface BenchServer {
+  readonly name: ServerName;
+  readonly pid: number;
+  /** Address of a room by number; `isDocument`: one that can hold a document. */
+  roomUrl(index: number, isDocument?: boolean): Promise<string>;
+  stop(): Promise<void>;
+}
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const TICKS_PER_SECOND = 100;
+
+function start(name: ServerName, port: number, folder: string, docFile: string): ChildProcess {
+  const env = { PATH: process.env.PATH ?? '', PORT: String(port), HOST: '127.0.0.1', DOC_FILE: docFile };
+  const options = { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] as ('ignore' | 'inherit')[] };
+  switch (name) {
+    case 'relay': {
+      const script = "import('vite').then(({ runnerImport }) => runnerImport('./tests/bench/sync-relay.ts'))";
+      return spawn(process.execPath, ['-e', script], { ...options, env });
+    }
+    case 'peer':
+      return spawn(process.execPath, ['node_modules/@y/websocket-server/src/server.js'], { ...options, env });
+    case 'ours': {
+      const lifted = {
+        DATA_DIR: folder,
+        LOG_LEVEL: 'warn',
+        MAX_MESSAGES_PER_SECOND: '1000000',
+        MAX_BYTES_PER_SECOND: '1000000000',
+        MAX_CONNECTIONS_PER_ADDRESS: '100000',
+        MAX_NEW_PER_ADDRESS: '100000',
+      };
+      return spawn(process.execPath, ['dist/server/main.js'], { ...options, env: { ...env, ...lifted } });
+    }
+  }
+}
+
+/** Starts one and waits until it takes sockets. */
+export async function startBenchServer(name: ServerName, docFile: string): Promise<BenchServer> {
+  const folder = mkdtempSync(join(tmpdir(), 'larkboard-bench-'));
+  const port = await freePort();
+  const child = start(name, port, folder, docFile);
+  const exited = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+  const boards = new Map<number, string>();
+  const roomUrl = async (index: number, isDocument = false): Promise<string> => {
+    if (name !== 'ours') return `ws://127.0.0.1:${port}/${isDocument ? 'doc' : 'room'}-${index}`;
+    let id = boards.get(index);
+    if (id === undefined) {
+      const made = await fetch(`http://127.0.0.1:${port}/api/boards`, { method: 'POST', body: '{}' });
+      id = ((await made.json()) as { id: string }).id;
+      boards.set(index, id);
+    }
+    return `ws://127.0.0.1:${port}/sync/${id}/design`;
+  };
+  for (let attempt = 0; ; attempt += 1) {
+    try {
+      const url = await roomUrl(-1);
+      await new Promise<void>((resolve, reject) => {
+        const probe = new WebSocket(url);
+        probe.once('open', () => {
+          probe.terminate();
+          resolve();
+        });
+        probe.once('error', reject);
+      });
+      break;
+    } catch (cause) {
+      if (attempt > 200) throw cause;
+      await new Promise((resolve) => setTimeout(resolve, 50));
+    }
+  }
+  return {
+    name,
+    pid: child.pid!,
+    roomUrl,
+    stop: async () => {
+      child.kill('SIGTERM');
+      const timer = setTimeout(() => child.kill('SIGKILL'), 5000);
+      await exited;
+      clearTimeout(timer);
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Processor seconds a process has used, all its threads together (proc(5), stat, fields 14 and 15). */
+export function cpuSeconds(pid: number): number {
+  const text = readFileSync(`/proc/${pid}/stat`, 'utf8');
+  const fields = text.slice(text.lastIndexOf(')') + 2).split(' ');
+  return (Number(fields[11]) + Number(fields[12])) / TICKS_PER_SECOND;
+}
+
+/** Resident memory in KiB (proc(5), status). */
+export function residentKiB(pid: number): number {
+  return Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]);
+}
