@@ -87,6 +87,7 @@ export {
   workingGauge,
   yardToMm,
 } from './material/index.ts';
+export { type Crossing, type Fold, type MountOptions, type MountPlan, planMount } from './mount/index.ts';
 export {
   BACKWARD,
   BACKWARD_FORWARD,

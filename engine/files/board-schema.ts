@@ -78,7 +78,10 @@ export const boardSchema: Schema = {
       description: 'one text a row, one token a knot, from left to right',
     },
     start: { enum: [0, 1], description: "place, counted from 0, at which the first row's first knot begins" },
-    piece: { ...tableSchema(PIECE_FIELDS), not: { required: ['repeats', 'lengthMm'] } },
+    piece: {
+      ...tableSchema(PIECE_FIELDS),
+      not: { required: ['repeats', 'lengthMm'], properties: { repeats: true, lengthMm: true } },
+    },
     gauge: tableSchema(GAUGE_FIELDS),
     colourways: {
       type: 'array',
