@@ -15,7 +15,7 @@ mkdirSync(settings.dataDir, { recursive: true });
 
 const server = await startServer({
   settings,
-  store: await openStore(settings, metrics),
+  store: await openStore(settings, metrics, log),
   relay: await openRelay(settings, log),
   metrics,
   log,

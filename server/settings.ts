@@ -68,6 +68,8 @@ export function readSettings(env: Environment): Settings {
       throw new RangeError(`ALLOWED_ORIGINS holds ${JSON.stringify(origin)}; write scheme, host and port`);
   const trust = env.TRUST_PROXY || '0';
   if (trust !== '0' && trust !== '1') throw new RangeError(`TRUST_PROXY is ${JSON.stringify(trust)}; 0 or 1`);
+  if ((env.REDIS_URL || '') !== '' && (env.DATABASE_URL || '') === '')
+    throw new RangeError('REDIS_URL joins nodes that share a database; set DATABASE_URL too');
   return {
     host: env.HOST || '127.0.0.1',
     port: readNumber(env, 'PORT', 8080, 0, 65_535),

@@ -1,4 +1,5 @@
 export { MemoryStore } from './memory-store.ts';
+export { PostgresStore, type PostgresStoreOptions } from './postgres-store.ts';
 export { SqliteCore, type SqliteOptions, type StoreStep } from './sqlite-core.ts';
 export { SqliteStore, type SqliteStoreOptions } from './sqlite-store.ts';
 export {

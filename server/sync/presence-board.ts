@@ -9,6 +9,8 @@ import type { PresenceEntry } from './frames.ts';
 
 /** Clients renew their state every 15 s and forget one after 30 (y-protocols, awareness.js). */
 export const PRESENCE_EXPIRES_MS = 45_000;
+/** Silence after which the id of somebody on another node may come up here: they have moved. */
+const MOVED_MS = 20_000;
 /** For so long after somebody left, a socket that was there before cannot take their id: it would be an echo. */
 const ECHO_MS = 5_000;
 
@@ -59,7 +61,8 @@ export class PresenceBoard<Owner extends { readonly openedAt: number }> {
     if (own !== undefined && own !== entry.client) return 'passed-over';
     const known = this.#people.get(entry.client);
     if (own === undefined) {
-      if (known) return known.owner === null ? 'passed-over' : 'held';
+      if (known?.owner) return 'held';
+      if (known && this.#now() < known.seenAt + MOVED_MS) return 'passed-over';
       const leftAt = this.#leftAt.get(entry.client);
       if (leftAt !== undefined && owner.openedAt <= leftAt && this.#now() < leftAt + ECHO_MS)
         return 'passed-over';

@@ -67,6 +67,7 @@ const COMPACT_ROWS_CLOSING = 20;
 /** Updates that a newcomer gets behind the cached state before it is encoded anew. */
 const TAIL_UPDATES = 200;
 const EDIT_MS = 10_000;
+const RELOAD_RETRY_MS = 1_000;
 
 /** Why an update was not taken. */
 export type Refusal = { readonly reason: CloseReason; readonly message: string };
@@ -90,7 +91,8 @@ export class Room {
   #isCompacting = false;
   #isFull = false;
   #leaveRelay: (() => void) | null = null;
-  #reloading: Promise<void> | null = null;
+  #reloadsWanted = 0;
+  #isDestroyed = false;
 
   constructor(name: string, address: DocumentAddress, deps: RoomDeps) {
     this.name = name;
@@ -128,7 +130,7 @@ export class Room {
 
   async #load(): Promise<void> {
     const rows = await this.#deps.store.load(this.address);
-    if (rows.length === 0) return;
+    if (rows.length === 0 || this.#isDestroyed) return;
     const bytes = rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes));
     Y.applyUpdate(this.doc, bytes, this);
     const known = new Set(this.#saver.seqs);
@@ -336,21 +338,28 @@ export class Room {
 
   /** Lets go of everything. */
   destroy(): void {
+    this.sendPresence();
+    this.#isDestroyed = true;
     this.#leaveRelay?.();
     this.#saver.abandon();
     this.doc.destroy();
   }
 
-  /** Reads the store again, because messages of other nodes may have been lost. */
-  reload(): Promise<void> {
-    this.#reloading ??= this.#load()
-      .catch((cause: Error) => {
-        this.#deps.log.warn('reload-failed', { room: this.name, message: cause.message });
-      })
-      .finally(() => {
-        this.#reloading = null;
-      });
-    return this.#reloading;
+  /** Reads the store again, because messages of other nodes may have been lost. Tries until it could. */
+  async reload(): Promise<void> {
+    // A reading under way may have begun before what this call is about was stored.
+    this.#reloadsWanted += 1;
+    if (this.#reloadsWanted > 1) return;
+    while (this.#reloadsWanted > 0 && !this.#isDestroyed) {
+      const answered = this.#reloadsWanted;
+      try {
+        await this.#load();
+        this.#reloadsWanted -= answered;
+      } catch (cause) {
+        this.#deps.log.warn('reload-failed', { room: this.name, message: (cause as Error).message });
+        await new Promise((resolve) => setTimeout(resolve, RELOAD_RETRY_MS));
+      }
+    }
   }
 
   #hearRelay(message: RelayMessage): void {

@@ -1,7 +1,7 @@
 /**
  * All open rooms. A room opens with the first who needs it and is gone when the last has left and everything is stored.
  */
-import { type BoardPart, roomName } from '../../engine/document/index.ts';
+import { BOARD_PARTS, type BoardPart, roomName } from '../../engine/document/index.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
@@ -164,8 +164,10 @@ export class Rooms {
     for (const { room } of this.#entries.values()) room.tick();
   }
 
-  /** Puts everybody out of one board, because it is gone. */
+  /** Puts everybody out of one board, on every node, because it is gone. */
   closeBoard(board: string): void {
+    for (const part of BOARD_PARTS)
+      this.#deps.relay.send(roomName(board, part), { kind: 'removed', bytes: new Uint8Array(0) });
     for (const { room } of [...this.#entries.values()])
       if (room.address.board === board) room.closeAll('unknownBoard');
   }

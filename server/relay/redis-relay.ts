@@ -1,0 +1,167 @@
+/**
+ * The relay between nodes over Redis channels, one a document.
+ *
+ * A message carries its sender and a number that the sender counts up for each document. A number that does not follow
+ * the one before means that some were lost; so does a connection that had to be made anew. Redis keeps nothing: the
+ * store has everything that is sent as an update.
+ */
+import { randomBytes } from 'node:crypto';
+import { Redis } from 'ioredis';
+import * as decoding from 'lib0/decoding';
+import * as encoding from 'lib0/encoding';
+import type { Relay, RelayKind, RelayMessage } from './relay.ts';
+
+const KINDS: readonly RelayKind[] = ['update', 'presence', 'present?', 'reload', 'removed'];
+const PREFIX = 'larkboard:';
+
+interface JoinedRoom {
+  readonly hear: Set<(message: RelayMessage) => void>;
+  /** The last number heard of each node. */
+  readonly heard: Map<string, number>;
+  sent: number;
+}
+
+export interface RedisRelayOptions {
+  readonly url: string;
+  /** Hears when the connection is lost and when it is back. */
+  readonly onState: (isUp: boolean, reason: string) => void;
+}
+
+export class RedisRelay implements Relay {
+  readonly isShared = true;
+  readonly #node = randomBytes(9).toString('base64url');
+  readonly #publisher: Redis;
+  readonly #subscriber: Redis;
+  readonly #rooms = new Map<string, JoinedRoom>();
+  readonly #gapListeners = new Set<(room: string | null) => void>();
+  readonly #options: RedisRelayOptions;
+  #isUp = false;
+  #wasUp = false;
+
+  private constructor(options: RedisRelayOptions) {
+    this.#options = options;
+    const settings = {
+      lazyConnect: true,
+      // What cannot be sent now is dropped: the gap is announced when the line is back.
+      enableOfflineQueue: false,
+      maxRetriesPerRequest: 0,
+      retryStrategy: (attempt: number) => Math.min(50 * 2 ** Math.min(attempt, 6), 2_000),
+      connectTimeout: 2_000,
+      keepAlive: 5_000,
+      autoResubscribe: false,
+    };
+    this.#publisher = new Redis(options.url, settings);
+    this.#subscriber = new Redis(options.url, settings);
+    this.#subscriber.on('messageBuffer', (channel: Buffer, bytes: Buffer) =>
+      this.#hear(channel.toString().slice(PREFIX.length), bytes),
+    );
+    for (const client of [this.#publisher, this.#subscriber]) {
+      client.on('error', (error: Error) => this.#onDown(error.message));
+      client.on('close', () => this.#onDown('the connection closed'));
+    }
+    this.#publisher.on('ready', () => void this.#onReady());
+    this.#subscriber.on('ready', () => void this.#onReady());
+  }
+
+  /** Connects; rejects when Redis does not answer at start. */
+  static async open(options: RedisRelayOptions): Promise<RedisRelay> {
+    const relay = new RedisRelay(options);
+    await Promise.all([relay.#publisher.connect(), relay.#subscriber.connect()]);
+    return relay;
+  }
+
+  get isUp(): boolean {
+    return this.#isUp;
+  }
+
+  async join(room: string, hear: (message: RelayMessage) => void): Promise<() => void> {
+    let joined = this.#rooms.get(room);
+    if (!joined) {
+      joined = { hear: new Set(), heard: new Map(), sent: 0 };
+      this.#rooms.set(room, joined);
+    }
+    joined.hear.add(hear);
+    // While the line is down the room opens from the store alone; the return of the line makes it read again.
+    if (this.#subscriber.status === 'ready')
+      await this.#subscriber.subscribe(PREFIX + room).catch(this.#ignoreDown);
+    return () => {
+      joined.hear.delete(hear);
+      if (joined.hear.size > 0 || this.#rooms.get(room) !== joined) return;
+      this.#rooms.delete(room);
+      if (this.#subscriber.status === 'ready')
+        void this.#subscriber.unsubscribe(PREFIX + room).catch(this.#ignoreDown);
+    };
+  }
+
+  send(room: string, message: RelayMessage): void {
+    const joined = this.#rooms.get(room);
+    const number = joined ? ++joined.sent : 0;
+    if (this.#publisher.status !== 'ready') return;
+    const encoder = encoding.createEncoder();
+    encoding.writeVarString(encoder, this.#node);
+    encoding.writeVarUint(encoder, number);
+    encoding.writeVarUint(encoder, KINDS.indexOf(message.kind));
+    encoding.writeUint8Array(encoder, message.bytes);
+    void this.#publisher
+      .publish(PREFIX + room, Buffer.from(encoding.toUint8Array(encoder)))
+      .catch(this.#ignoreDown);
+  }
+
+  onGap(listener: (room: string | null) => void): void {
+    this.#gapListeners.add(listener);
+  }
+
+  async close(): Promise<void> {
+    this.#rooms.clear();
+    this.#publisher.disconnect();
+    this.#subscriber.disconnect();
+  }
+
+  /** A command that failed because the line is down; `close` and `ready` see to the rest. */
+  readonly #ignoreDown = (error: Error): void => {
+    this.#onDown(error.message);
+  };
+
+  #onDown(reason: string): void {
+    if (!this.#isUp) return;
+    this.#isUp = false;
+    this.#options.onState(false, reason);
+  }
+
+  async #onReady(): Promise<void> {
+    if (this.#publisher.status !== 'ready' || this.#subscriber.status !== 'ready') return;
+    const channels = [...this.#rooms.keys()].map((room) => PREFIX + room);
+    try {
+      for (let from = 0; from < channels.length; from += 500)
+        await this.#subscriber.subscribe(...channels.slice(from, from + 500));
+    } catch (cause) {
+      this.#ignoreDown(cause as Error);
+      return;
+    }
+    if (this.#isUp) return;
+    this.#isUp = true;
+    this.#options.onState(true, 'connected');
+    if (this.#wasUp) this.#tellGap(null);
+    this.#wasUp = true;
+  }
+
+  #tellGap(room: string | null): void {
+    for (const listener of this.#gapListeners) listener(room);
+  }
+
+  #hear(room: string, bytes: Uint8Array): void {
+    const joined = this.#rooms.get(room);
+    if (!joined) return;
+    const decoder = decoding.createDecoder(bytes);
+    const node = decoding.readVarString(decoder);
+    if (node === this.#node) return;
+    const number = decoding.readVarUint(decoder);
+    const kind = KINDS[decoding.readVarUint(decoder)];
+    const last = joined.heard.get(node);
+    joined.heard.set(node, number);
+    if (kind === undefined) return;
+    const message = { kind, bytes: decoding.readTailAsUint8Array(decoder).slice() };
+    for (const hear of joined.hear) hear(message);
+    if (last !== undefined && number !== last + 1 && number !== 1) this.#tellGap(room);
+  }
+}

@@ -1,0 +1,348 @@
+/**
+ * The store of several machines: PostgreSQL. Group commit as in SQLite: what gathers while one statement is under way goes as
+ * the next. A commit returns when PostgreSQL has it on its disk (`synchronous_commit` is set to `on` for every connection).
+ */
+import pg from 'pg';
+import type { BoardPart } from '../../engine/document/index.ts';
+import { checkValue } from './row-check.ts';
+import {
+  type BoardKind,
+  type BoardRecord,
+  type CheckReport,
+  type DocumentAddress,
+  type Store,
+  type StoredRow,
+  StoreError,
+  type StoreFailure,
+} from './store.ts';
+
+const SCHEMA = `
+CREATE TABLE IF NOT EXISTS larkboard_boards (
+  id text PRIMARY KEY, kind text NOT NULL, created_at bigint NOT NULL
+);
+CREATE TABLE IF NOT EXISTS larkboard_rows (
+  seq bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY, board text NOT NULL, part text NOT NULL, check_value bigint NOT NULL,
+  bytes bytea NOT NULL
+);
+CREATE INDEX IF NOT EXISTS larkboard_rows_of_document ON larkboard_rows (board, part, seq);
+`;
+/** Held while the tables are made, so that nodes that start together do not collide. Any number; ours. */
+const SCHEMA_LOCK = 7_261_953;
+/** Rows in one statement at most. */
+const MAX_BATCH = 1_000;
+
+interface WaitingRow {
+  readonly address: DocumentAddress;
+  readonly bytes: Uint8Array;
+  readonly resolve: (seq: number) => void;
+  readonly reject: (error: StoreError) => void;
+}
+
+interface RowRecord {
+  readonly seq: string;
+  readonly check_value: string;
+  readonly bytes: Buffer;
+}
+
+interface BoardRow {
+  readonly id: string;
+  readonly kind: BoardKind;
+  readonly created_at: string;
+}
+
+/** Codes: postgresql.org/docs/current/errcodes-appendix.html. */
+function failureOf(code: string): StoreFailure {
+  if (code === '53100' || code === '53200') return 'full';
+  if (code === '25006') return 'read-only';
+  if (code === '55P03' || code === '40P01' || code === '40001') return 'locked';
+  if (code === 'XX001' || code === 'XX002') return 'damaged';
+  return 'unavailable';
+}
+
+function toStoreError(cause: unknown): StoreError {
+  if (cause instanceof StoreError) return cause;
+  const code = String((cause as { code?: unknown })?.code ?? '');
+  const message = cause instanceof Error ? cause.message : String(cause);
+  return new StoreError(failureOf(code), code === '' ? message : `${code}: ${message}`, { cause });
+}
+
+export interface PostgresStoreOptions {
+  readonly url: string;
+  readonly gatherMs?: number;
+  readonly onCommit?: (commitMs: number, rows: number) => void;
+  /** Hears of connections lost while idle. */
+  readonly onIdleError?: (error: Error) => void;
+}
+
+export class PostgresStore implements Store {
+  readonly #pool: pg.Pool;
+  readonly #options: PostgresStoreOptions;
+  #rows: WaitingRow[] = [];
+  #isCommitting = false;
+  #timer: NodeJS.Timeout | null = null;
+  #ready: Promise<void> | null = null;
+  #closing: Promise<void> | null = null;
+
+  constructor(options: PostgresStoreOptions) {
+    this.#options = options;
+    this.#pool = new pg.Pool({
+      connectionString: options.url,
+      max: 8,
+      connectionTimeoutMillis: 3_000,
+      statement_timeout: 8_000,
+      query_timeout: 10_000,
+      keepAlive: true,
+      options: '-c synchronous_commit=on',
+    });
+    this.#pool.on('error', (error) => options.onIdleError?.(error));
+  }
+
+  async addBoard(
+    board: BoardRecord,
+    documents: readonly { readonly part: BoardPart; readonly bytes: Uint8Array }[],
+  ): Promise<boolean> {
+    return this.#transact(async (client) => {
+      const added = await client.query(
+        'INSERT INTO larkboard_boards (id, kind, created_at) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING',
+        [board.id, board.kind, board.createdAt],
+      );
+      if (added.rowCount === 0) return false;
+      for (const { part, bytes } of documents) await insertRow(client, { board: board.id, part }, bytes);
+      return true;
+    });
+  }
+
+  async board(id: string): Promise<BoardRecord | null> {
+    const found = await this.#query<BoardRow>(
+      'SELECT id, kind, created_at FROM larkboard_boards WHERE id = $1',
+      [id],
+    );
+    return found[0] ? toBoard(found[0]) : null;
+  }
+
+  async boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]> {
+    const found = await this.#query<BoardRow>(
+      'SELECT id, kind, created_at FROM larkboard_boards WHERE kind = $1 ORDER BY created_at, id COLLATE "C"',
+      [kind],
+    );
+    return found.map(toBoard);
+  }
+
+  async removeBoard(id: string): Promise<boolean> {
+    return this.#transact(async (client) => {
+      const removed = await client.query('DELETE FROM larkboard_boards WHERE id = $1', [id]);
+      await client.query('DELETE FROM larkboard_rows WHERE board = $1', [id]);
+      return (removed.rowCount ?? 0) > 0;
+    });
+  }
+
+  async load(address: DocumentAddress): Promise<readonly StoredRow[]> {
+    const found = await this.#query<RowRecord>(
+      'SELECT seq, check_value, bytes FROM larkboard_rows WHERE board = $1 AND part = $2 ORDER BY seq',
+      [address.board, address.part],
+    );
+    return found.map((row) => {
+      if (checkValue(row.bytes) !== Number(row.check_value))
+        throw new StoreError(
+          'damaged',
+          `row ${row.seq} of ${address.board}/${address.part} is not as it was written`,
+        );
+      return { seq: Number(row.seq), bytes: row.bytes };
+    });
+  }
+
+  append(address: DocumentAddress, bytes: Uint8Array): Promise<number> {
+    return new Promise<number>((resolve, reject) => {
+      if (this.#closing) {
+        reject(new StoreError('closed', 'the store is closed'));
+        return;
+      }
+      this.#rows.push({ address, bytes, resolve, reject });
+      this.#gather();
+    });
+  }
+
+  async compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number> {
+    return this.#transact(async (client) => {
+      const seq = await insertRow(client, address, snapshot);
+      if (seq === null) throw new StoreError('unknown-board', `there is no board ${address.board}`);
+      await client.query(
+        'DELETE FROM larkboard_rows WHERE seq = ANY($1::bigint[]) AND board = $2 AND part = $3',
+        [seqs, address.board, address.part],
+      );
+      return seq;
+    });
+  }
+
+  async check(): Promise<CheckReport> {
+    const faults: string[] = [];
+    let rows = 0;
+    let bytes = 0;
+    const documents = new Set<string>();
+    let after = 0;
+    for (;;) {
+      const page = await this.#query<RowRecord & { board: string; part: string }>(
+        'SELECT seq, board, part, check_value, bytes FROM larkboard_rows WHERE seq > $1 ORDER BY seq LIMIT 200',
+        [after],
+      );
+      if (page.length === 0) break;
+      for (const row of page) {
+        rows += 1;
+        bytes += row.bytes.length;
+        documents.add(`${row.board}/${row.part}`);
+        if (checkValue(row.bytes) !== Number(row.check_value))
+          faults.push(`row ${row.seq} of ${row.board}/${row.part} is not as it was written`);
+        after = Number(row.seq);
+      }
+    }
+    const orphans = await this.#query<{ board: string }>(
+      'SELECT DISTINCT board FROM larkboard_rows WHERE board NOT IN (SELECT id FROM larkboard_boards)',
+      [],
+    );
+    for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
+    const [count] = await this.#query<{ n: string }>('SELECT count(*) AS n FROM larkboard_boards', []);
+    return { boards: Number(count?.n), documents: documents.size, rows, bytes, faults };
+  }
+
+  async ping(): Promise<void> {
+    await this.#query('SELECT 1', []);
+  }
+
+  close(): Promise<void> {
+    this.#closing ??= this.#close();
+    return this.#closing;
+  }
+
+  async #close(): Promise<void> {
+    void this.#commit();
+    while (this.#isCommitting || this.#rows.length > 0)
+      await new Promise((resolve) => setTimeout(resolve, 2));
+    await this.#pool.end();
+  }
+
+  #gather(): void {
+    if (this.#isCommitting || this.#timer !== null) return;
+    this.#timer = setTimeout(() => void this.#commit(), this.#options.gatherMs ?? 4);
+  }
+
+  async #commit(): Promise<void> {
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.#timer = null;
+    if (this.#isCommitting || this.#rows.length === 0) return;
+    const batch = this.#rows.splice(0, MAX_BATCH);
+    this.#isCommitting = true;
+    const began = performance.now();
+    try {
+      const seqs = await this.#insertAll(batch);
+      this.#options.onCommit?.(performance.now() - began, batch.length);
+      batch.forEach((row, index) => {
+        const seq = seqs.get(index);
+        if (seq === undefined)
+          row.reject(new StoreError('unknown-board', `there is no board ${row.address.board}`));
+        else row.resolve(seq);
+      });
+    } catch (cause) {
+      const error = toStoreError(cause);
+      for (const row of batch) row.reject(error);
+    } finally {
+      this.#isCommitting = false;
+    }
+    if (this.#rows.length > 0) this.#gather();
+  }
+
+  /** One statement, one commit. @returns seq by index of the row; rows of unknown boards have none */
+  async #insertAll(batch: readonly WaitingRow[]): Promise<ReadonlyMap<number, number>> {
+    await this.#prepare();
+    // The seqs are drawn first, so that each can be told to whom it belongs.
+    const result = await this.#pool.query<{ nr: string; seq: string }>(
+      `WITH given AS (
+         SELECT nr, board, part, check_value, bytes, nextval(pg_get_serial_sequence('larkboard_rows', 'seq')) AS seq
+         FROM unnest($1::text[], $2::text[], $3::bigint[], $4::bytea[]) WITH ORDINALITY AS t (board, part, check_value, bytes, nr)
+         WHERE EXISTS (SELECT 1 FROM larkboard_boards b WHERE b.id = board)
+       ), added AS (
+         INSERT INTO larkboard_rows (seq, board, part, check_value, bytes) OVERRIDING SYSTEM VALUE
+         SELECT seq, board, part, check_value, bytes FROM given
+       ) SELECT nr, seq FROM given`,
+      [
+        batch.map((row) => row.address.board),
+        batch.map((row) => row.address.part),
+        batch.map((row) => checkValue(row.bytes)),
+        batch.map((row) => toBuffer(row.bytes)),
+      ],
+    );
+    return new Map(result.rows.map(({ nr, seq }) => [Number(nr) - 1, Number(seq)]));
+  }
+
+  #prepare(): Promise<void> {
+    this.#ready ??= this.#makeTables().catch((cause: unknown) => {
+      this.#ready = null;
+      throw cause;
+    });
+    return this.#ready;
+  }
+
+  async #makeTables(): Promise<void> {
+    const client = await this.#pool.connect();
+    try {
+      await client.query('SELECT pg_advisory_lock($1)', [SCHEMA_LOCK]);
+      await client.query(SCHEMA);
+      await client.query('SELECT pg_advisory_unlock($1)', [SCHEMA_LOCK]);
+      client.release();
+    } catch (cause) {
+      client.release(true);
+      throw cause;
+    }
+  }
+
+  async #query<Row extends pg.QueryResultRow>(text: string, values: unknown[]): Promise<Row[]> {
+    if (this.#closing) throw new StoreError('closed', 'the store is closed');
+    try {
+      await this.#prepare();
+      return (await this.#pool.query<Row>(text, values)).rows;
+    } catch (cause) {
+      throw toStoreError(cause);
+    }
+  }
+
+  async #transact<T>(write: (client: pg.PoolClient) => Promise<T>): Promise<T> {
+    if (this.#closing) throw new StoreError('closed', 'the store is closed');
+    try {
+      await this.#prepare();
+      const client = await this.#pool.connect();
+      try {
+        await client.query('BEGIN');
+        const value = await write(client);
+        await client.query('COMMIT');
+        client.release();
+        return value;
+      } catch (cause) {
+        // Closing the connection rolls back, also where a ROLLBACK could not be sent.
+        client.release(true);
+        throw cause;
+      }
+    } catch (cause) {
+      throw toStoreError(cause);
+    }
+  }
+}
+
+async function insertRow(
+  client: pg.PoolClient,
+  address: DocumentAddress,
+  bytes: Uint8Array,
+): Promise<number | null> {
+  const added = await client.query<{ seq: string }>(
+    `INSERT INTO larkboard_rows (board, part, check_value, bytes)
+     SELECT $1, $2, $3, $4 WHERE EXISTS (SELECT 1 FROM larkboard_boards WHERE id = $1) RETURNING seq`,
+    [address.board, address.part, checkValue(bytes), toBuffer(bytes)],
+  );
+  return added.rows[0] ? Number(added.rows[0].seq) : null;
+}
+
+function toBuffer(bytes: Uint8Array): Buffer {
+  return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
+}
+
+function toBoard(row: BoardRow): BoardRecord {
+  return { id: row.id, kind: row.kind, createdAt: Number(row.created_at) };
+}
