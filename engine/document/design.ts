@@ -4,9 +4,10 @@
  * Invariants: the snapshot is always what a fresh reading of the document would give; whatever is written was computed
  * whole before; only this maker's commands are in this maker's undo.
  */
-import * as Y from 'yjs';
+import type * as Y from 'yjs';
 import { addressAt, type Cell, placeAt, rowAddressAt, rowAt, stringAddressAt, stringAt } from './cells.ts';
 import type { Command, CommandKind, CommandResult } from './command.ts';
+import { MakerUndo } from './maker-undo.ts';
 import { refuse } from './plan.ts';
 import { planCommand } from './plan-command.ts';
 import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
@@ -55,28 +56,23 @@ export class Design {
   /** Of content that nobody reads yet; never undone. */
   readonly #foundingOrigin: MakerOrigin;
   readonly #reader: DesignReader;
-  readonly #undo: Y.UndoManager;
-  readonly #captureMs: number;
+  readonly #undo: MakerUndo;
   readonly #listeners = new Set<DesignListener>();
   readonly #onTransaction: (transaction: Y.Transaction) => void;
   #lastKind: CommandKind | null = null;
-  #openSteps = 0;
 
   constructor(doc: Y.Doc, options: DesignOptions) {
     this.doc = doc;
     this.#newId = options.newId;
     this.#origin = new MakerOrigin(options.makerId);
     this.#foundingOrigin = new MakerOrigin(options.makerId);
-    this.#captureMs = options.captureMs ?? DEFAULT_CAPTURE_MS;
     this.#reader = new DesignReader(doc);
-    const { palette } = this.#reader.roots;
     // Before our own listener, so that `canUndo` is right when listeners of the design hear of the change.
-    this.#undo = new Y.UndoManager(Object.values(this.#reader.roots), {
-      captureTimeout: this.#captureMs,
-      trackedOrigins: new Set([this.#origin]),
-      // Taking back a new colour takes it out of the palette, but how it looks stays for strings that others gave it.
-      deleteFilter: (item) => item.parent !== palette || !LOOKS.test(item.parentSub ?? ''),
-    });
+    this.#undo = new MakerUndo(
+      Object.values(this.#reader.roots),
+      this.#origin,
+      options.captureMs ?? DEFAULT_CAPTURE_MS,
+    );
     this.#onTransaction = (transaction) => this.#takeIn(transaction);
     doc.on('afterTransaction', this.#onTransaction);
   }
@@ -130,12 +126,12 @@ export class Design {
     );
     if (!planned.ok) return planned;
     if (planned.writes.length === 0) return { ok: true };
-    if (this.#openSteps === 0 && (command.kind !== this.#lastKind || !RUNS.has(command.kind)))
-      this.#undo.stopCapturing();
+    if (!this.#undo.isStepOpen && (command.kind !== this.#lastKind || !RUNS.has(command.kind)))
+      this.#undo.stop();
     this.#lastKind = command.kind;
-    if (planned.founding.length > 0)
-      this.doc.transact(() => applyWrites(planned.founding), this.#foundingOrigin);
-    this.doc.transact(() => applyWrites(planned.writes), this.#origin);
+    const { founding, writes } = planned;
+    if (founding.length > 0) this.doc.transact(() => applyWrites(founding), this.#foundingOrigin);
+    this.#undo.track(writes, () => this.doc.transact(() => applyWrites(writes), this.#origin));
     return { ok: true };
   }
 
@@ -150,15 +146,15 @@ export class Design {
   }
 
   get canUndo(): boolean {
-    return this.state.kind === 'ready' && this.#undo.canUndo();
+    return this.state.kind === 'ready' && this.#undo.canUndo;
   }
   get canRedo(): boolean {
-    return this.state.kind === 'ready' && this.#undo.canRedo();
+    return this.state.kind === 'ready' && this.#undo.canRedo;
   }
 
   /** The next command begins a new undo step. */
   stopUndoCapture(): void {
-    this.#undo.stopCapturing();
+    this.#undo.stop();
     this.#lastKind = null;
   }
 
@@ -167,18 +163,7 @@ export class Design {
    * Calls may nest; the outermost counts. Calling the returned function again does nothing.
    */
   openStep(): () => void {
-    if (this.#openSteps++ === 0) {
-      this.stopUndoCapture();
-      this.#undo.captureTimeout = Number.POSITIVE_INFINITY;
-    }
-    let isOpen = true;
-    return () => {
-      if (!isOpen) return;
-      isOpen = false;
-      if (--this.#openSteps > 0) return;
-      this.#undo.captureTimeout = this.#captureMs;
-      this.stopUndoCapture();
-    };
+    return this.#undo.open();
   }
 
   /** Address of a knot that stays with it whatever is inserted or deleted elsewhere; null outside the pattern. */
@@ -214,16 +199,15 @@ export class Design {
   /** Lets go of the document; the snapshot stays as it is. */
   dispose(): void {
     this.doc.off('afterTransaction', this.#onTransaction);
-    this.#undo.destroy();
+    this.#undo.dispose();
     this.#listeners.clear();
   }
 
-  #step(step: () => unknown): boolean {
+  #step(step: () => boolean): boolean {
     this.#refuseInside();
     if (this.state.kind !== 'ready') return false;
-    const done = step() !== null;
-    this.stopUndoCapture();
-    return done;
+    this.#lastKind = null;
+    return step();
   }
 
   #refuseInside(): void {
@@ -237,11 +221,9 @@ export class Design {
     const isLocal =
       transaction.origin === this.#origin ||
       transaction.origin === this.#foundingOrigin ||
-      transaction.origin === this.#undo;
+      this.#undo.isOrigin(transaction.origin);
     const change = this.#reader.refresh(transaction.changed, isLocal);
     if (change === null) return;
     for (const listener of [...this.#listeners]) listener(this.#reader.snapshot, change);
   }
 }
-
-const LOOKS = /:(name|hex)$/;

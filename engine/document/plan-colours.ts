@@ -146,7 +146,7 @@ export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'
   });
   for (const colour of present?.colours ?? [])
     if (!seen.has(colour.id))
-      writes.push({ do: 'clear', map: roots.colourways, key: colourwayKey(generation.board, id, colour.id) });
+      writes.push(set(roots.colourways, colourwayKey(generation.board, id, colour.id), null));
   return plan(writes);
 }
 
@@ -158,7 +158,7 @@ export function planRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>
   const keys = [...roots.colourways.keys()].filter(
     (key) => readColourwayKey(generation.board, key)?.colourway === id,
   );
-  return plan(keys.map((key): Write => ({ do: 'clear', map: roots.colourways, key })));
+  return plan(keys.map((key) => set(roots.colourways, key, null)));
 }
 
 function nextOrder({ roots, generation }: Scene): number {

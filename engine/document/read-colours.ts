@@ -154,7 +154,8 @@ export function readColourways(
   const known = new Set(palette.map(({ id }) => id));
   roots.colourways.forEach((value, key) => {
     const parts = readColourwayKey(board, key);
-    if (parts === null) return;
+    // null is what is left of a colourway, or of one of its colours, that was removed.
+    if (parts === null || value === null) return;
     const path = `colourways.${key}`;
     const fields = (typeof value === 'object' && value !== null ? value : {}) as Partial<
       Record<string, unknown>

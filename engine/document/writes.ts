@@ -1,12 +1,12 @@
 /**
  * Writes to a document as data. A command computes all of them before the first is applied: Yjs does not roll back, so
- * nothing may fail in between. Applying cannot throw for indices that hold at that moment.
+ * nothing may fail in between. Keys are never deleted, only given another value (null where nothing is meant), so that
+ * taking back merges like setting. Applying cannot throw for indices that hold at that moment.
  */
 import type * as Y from 'yjs';
 
 export type Write =
   | { readonly do: 'set'; readonly map: Y.Map<unknown>; readonly key: string; readonly value: unknown }
-  | { readonly do: 'clear'; readonly map: Y.Map<unknown>; readonly key: string }
   | {
       readonly do: 'insert';
       readonly list: Y.Array<unknown>;
@@ -21,9 +21,6 @@ export function applyWrites(writes: readonly Write[]): void {
     switch (write.do) {
       case 'set':
         write.map.set(write.key, write.value);
-        break;
-      case 'clear':
-        write.map.delete(write.key);
         break;
       case 'insert':
         write.list.insert(write.at, [...write.ids]);

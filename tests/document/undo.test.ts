@@ -150,6 +150,72 @@ test('[D82] undo leaves what somebody else has changed since', () => {
   ]);
 });
 
+test('[D86] undoing a write that won over another at the same time brings back what was there before', () => {
+  const first = openDesign();
+  const [mara, tove] = [joinDesign(first, 'mara'), joinDesign(first, 'tove')];
+  for (const [design, colour, knot, title] of [
+    [mara, 'g', 3, 'Mara’s'],
+    [tove, 'b', 4, 'Tove’s'],
+  ] as const)
+    runAll(
+      design,
+      { kind: 'recolour-strings', strings: [0], colour },
+      { kind: 'set-knots', knots: [{ row: 0, k: 1, knot }] },
+      { kind: 'set-knots', knots: [{ row: 0, k: 1, knot: 2 }] },
+      { kind: 'set-title', title },
+      { kind: 'edit-colour', id: 'r', hex: colour === 'g' ? '#111111' : '#222222' },
+      { kind: 'set-piece', patch: { repeats: colour === 'g' ? 5 : 6 } },
+    );
+  syncAll(mara, tove);
+  // The higher client id wins in Yjs; that is the one who joined later.
+  expect(mara.snapshot.board.title).toBe('Tove’s');
+  const begun = sampleBoard();
+  for (let round = 0; round < 2; round++) {
+    while (tove.undo());
+    syncAll(mara, tove);
+    const { title, palette, piece } = mara.snapshot.board;
+    expect([title, palette, piece, stringsOf(mara)[0], mara.snapshot.repairs]).toEqual([
+      begun.title,
+      begun.palette,
+      begun.piece,
+      'r',
+      [],
+    ]);
+    expect(rowsOf(mara)[0]).toBe('- f b');
+    while (tove.redo());
+    syncAll(mara, tove);
+    expect([mara.snapshot.board.title, rowsOf(mara)[0]]).toEqual(['Tove’s', '- b b']);
+  }
+});
+
+test('[D86] undoing one of two loads at once never leaves the document without a board', () => {
+  const first = openDesign();
+  const [mara, tove] = [joinDesign(first, 'mara'), joinDesign(first, 'tove')];
+  runAll(mara, { kind: 'load-board', board: { ...sampleBoard(4, 2), title: 'Mara’s' } });
+  runAll(tove, { kind: 'load-board', board: { ...sampleBoard(8, 2), title: 'Tove’s' } });
+  syncAll(mara, tove);
+  expect(mara.snapshot.board).toEqual({ ...sampleBoard(8, 2), title: 'Tove’s' });
+  tove.undo();
+  mara.undo();
+  syncAll(mara, tove);
+  expect([mara.state, mara.snapshot.board]).toEqual([{ kind: 'ready' }, sampleBoard()]);
+  tove.redo();
+  syncAll(mara, tove);
+  expect(mara.snapshot.board.title).toBe('Tove’s');
+});
+
+test('[D86] redoing what somebody has changed since the undo leaves their change', () => {
+  const mara = openDesign();
+  const tove = joinDesign(mara, 't');
+  runAll(mara, { kind: 'set-title', title: 'Mara’s' });
+  mara.undo();
+  syncAll(mara, tove);
+  runAll(tove, { kind: 'set-title', title: 'Tove’s' });
+  syncAll(mara, tove);
+  mara.redo();
+  expect(mara.snapshot.board.title).toBe('Tove’s');
+});
+
 test('[D83] undone insertions and deletions take and bring back what others tied there', () => {
   const mara = openDesign();
   const tove = joinDesign(mara, 't');

@@ -4,16 +4,25 @@ import { type Command, Design, writeBoard } from '../../engine/document/index.ts
 import { type Board, formatBoard } from '../../engine/index.ts';
 import { countingIds, sampleBoard } from './sample-board.ts';
 
+let nextClient = 1;
+
+/** A document whose client id does not depend on chance, so that a failing seed fails again. */
+export function numberedDoc(clientId: number = nextClient++): Y.Doc {
+  const doc = new Y.Doc();
+  doc.clientID = clientId;
+  return doc;
+}
+
 /** A new document with the board, open for maker `m`; each command undoes alone. */
 export function openDesign(board: Board = sampleBoard(), makerId = 'm'): Design {
-  const doc = new Y.Doc();
+  const doc = numberedDoc();
   writeBoard(doc, board, countingIds('w'));
   return new Design(doc, { makerId, newId: countingIds(`${makerId}-`), captureMs: 0 });
 }
 
 /** A second maker with a copy of the document. */
 export function joinDesign(other: Design, makerId: string): Design {
-  const doc = new Y.Doc();
+  const doc = numberedDoc();
   Y.applyUpdate(doc, Y.encodeStateAsUpdate(other.doc));
   return new Design(doc, { makerId, newId: countingIds(`${makerId}-`), captureMs: 0 });
 }

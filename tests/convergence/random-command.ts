@@ -1,0 +1,152 @@
+/** Random commands of every kind, most of them good ones for the design they are made for. */
+import type { Command, CommandKind, DesignSnapshot } from '../../engine/document/index.ts';
+import type { Board, KnotCode, Pattern } from '../../engine/index.ts';
+import type { SeededRandom } from '../support/seeded-random.ts';
+
+const COMMON: readonly CommandKind[] = [
+  'set-knots',
+  'set-knots',
+  'set-knots',
+  'set-knots',
+  'insert-row-pairs',
+  'delete-row-pairs',
+  'insert-string-pairs',
+  'delete-string-pairs',
+  'recolour-strings',
+];
+const RARE: readonly CommandKind[] = [
+  'set-ends',
+  'swap-colours',
+  'add-colour',
+  'edit-colour',
+  'remove-colour',
+  'move-colour',
+  'set-title',
+  'set-piece',
+  'set-gauge',
+  'put-colourway',
+  'remove-colourway',
+  'replace-pattern',
+  'load-board',
+];
+export const ALL_KINDS: readonly CommandKind[] = [...new Set([...COMMON, ...RARE])];
+
+const NAMES = ['ash', 'birch', 'cedar', 'elm', 'fir'];
+const hexOf = (random: SeededRandom): string => `#${random.below(0x1000000).toString(16).padStart(6, '0')}`;
+
+/** A random command for a design as this maker sees it; now and then one that must be refused. */
+export function randomCommand(
+  random: SeededRandom,
+  { board, rowPairIds, stringPairIds }: DesignSnapshot,
+): Command {
+  const { pattern, palette } = board;
+  const strings = pattern.colours.length;
+  const rowPairs = rowPairIds.length;
+  const stringPairs = stringPairIds.length;
+  const colour = (): string => random.pick(palette).id;
+  const knot = (): KnotCode => random.below(5) as KnotCode;
+  const kind = random.chance(0.75) ? random.pick(COMMON) : random.pick(RARE);
+  switch (kind) {
+    case 'set-knots': {
+      const knots = Array.from({ length: 1 + random.below(4) }, () => {
+        const row = random.below(Math.max(1, pattern.rows));
+        return { row, k: random.below(Math.max(1, strings >> 1)), knot: knot() };
+      });
+      return { kind, knots, mirrored: strings % 2 === 0 && random.chance(0.3) };
+    }
+    case 'insert-row-pairs':
+      // Small patterns meet more often.
+      if (rowPairs > 5) return { kind: 'delete-row-pairs', from: random.below(rowPairs), count: 1 };
+      return { kind, at: random.below(rowPairs + 1), count: 1 + random.below(2) };
+    case 'delete-row-pairs':
+      return { kind, from: random.below(Math.max(1, rowPairs)), count: 1 + random.below(2) };
+    case 'insert-string-pairs':
+      if (stringPairs > 5) return { kind: 'delete-string-pairs', from: random.below(stringPairs), count: 1 };
+      return {
+        kind,
+        at: random.below(stringPairs + 1),
+        count: 1,
+        mirrored: strings % 2 === 0 && random.chance(0.3),
+        ...(random.chance(0.5) ? { colours: [colour(), colour()] } : {}),
+      };
+    case 'delete-string-pairs':
+      return { kind, from: random.below(stringPairs), count: 1 + random.below(3) };
+    case 'set-ends':
+      return { kind, [random.pick(['firstHidden', 'lastHidden', 'loneString'])]: random.chance(0.5) };
+    case 'recolour-strings':
+      return { kind, strings: [random.below(strings), random.below(strings)], colour: colour() };
+    case 'swap-colours':
+      return { kind, a: colour(), b: colour() };
+    case 'add-colour':
+      return {
+        kind,
+        name: random.pick(NAMES),
+        hex: hexOf(random),
+        ...(random.chance(0.5) ? { id: random.pick(NAMES) } : {}),
+      };
+    case 'edit-colour':
+      return { kind, id: colour(), name: random.pick(NAMES), hex: hexOf(random) };
+    case 'remove-colour':
+      return { kind, id: colour(), replaceWith: colour() };
+    case 'move-colour':
+      return { kind, id: colour(), to: random.below(palette.length) };
+    case 'set-title':
+      return { kind, title: random.pick(NAMES) };
+    case 'set-piece':
+      return random.chance(0.5)
+        ? { kind, patch: { repeats: 1 + random.below(9) } }
+        : { kind, patch: { lengthMm: 50 + random.below(90), leadInRows: random.below(4), end: null } };
+    case 'set-gauge':
+      return { kind, patch: { cordMm: 1 + random.next(), rowMm: random.chance(0.5) ? null : 2 } };
+    case 'put-colourway': {
+      const colours = palette
+        .filter(() => random.chance(0.5))
+        .map(({ id }) => ({ id, name: random.pick(NAMES), hex: hexOf(random) }));
+      return { kind, colourway: { id: random.pick(NAMES), name: random.pick(NAMES), colours } };
+    }
+    case 'remove-colourway':
+      return { kind, id: random.pick(NAMES) };
+    case 'replace-pattern':
+      return {
+        kind,
+        pattern: randomPattern(
+          random,
+          palette.map(({ id }) => id),
+        ),
+      };
+    case 'load-board':
+      return { kind, board: randomBoard(random) };
+  }
+}
+
+/** A small random pattern in the given colours. */
+export function randomPattern(random: SeededRandom, palette: readonly string[]): Pattern {
+  const strings = 2 + random.below(9);
+  const rows = random.below(8);
+  const start = random.below(2) as 0 | 1;
+  const stride = strings >> 1;
+  const knots = new Uint8Array(rows * stride);
+  for (let row = 0; row < rows; row++)
+    for (let k = 0; k < (strings - ((start + row) & 1)) >> 1; k++) knots[row * stride + k] = random.below(5);
+  return { colours: Array.from({ length: strings }, () => random.pick(palette)), start, rows, knots };
+}
+
+/** A small random board. */
+export function randomBoard(random: SeededRandom): Board {
+  const palette = NAMES.slice(0, 1 + random.below(NAMES.length)).map((id) => ({
+    id,
+    name: id,
+    hex: hexOf(random),
+  }));
+  return {
+    title: random.pick(NAMES),
+    palette,
+    pattern: randomPattern(
+      random,
+      palette.map(({ id }) => id),
+    ),
+    piece: random.chance(0.5) ? { repeats: 3 } : {},
+    gauge: {},
+    colourways: [],
+  };
+}
