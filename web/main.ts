@@ -1,0 +1,4 @@
+import './styles/tokens.css';
+import { registerElements } from './elements.ts';
+
+registerElements();

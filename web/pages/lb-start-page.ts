@@ -1,0 +1,233 @@
+/** Where everybody begins: demo boards, a new board, a file. */
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
+import { formatBoard, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, parseBoard } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { ApiError, type BoardSummary, createBoard, fetchBoardFile, fetchDemos } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { goTo } from './lb-app.ts';
+
+export class LbStartPage extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: block;
+        max-width: 1100px;
+        margin: 0 auto;
+        padding: var(--lb-space-6) var(--lb-space-4);
+      }
+      header {
+        margin-block-end: var(--lb-space-6);
+      }
+      header p {
+        font-size: var(--lb-size-lead);
+        margin-block-start: var(--lb-space-2);
+        max-width: 46ch;
+      }
+      .columns {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) 300px;
+        gap: var(--lb-space-6);
+        align-items: start;
+      }
+      .cards {
+        display: grid;
+        grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));
+        gap: var(--lb-space-4);
+        margin-block-start: var(--lb-space-4);
+        padding: 0;
+        list-style: none;
+      }
+      .card {
+        display: flex;
+        flex-direction: column;
+        gap: var(--lb-space-2);
+        padding: var(--lb-space-3);
+        border: 1px solid var(--lb-line);
+        border-radius: var(--lb-radius);
+        background: var(--lb-surface);
+        color: inherit;
+        text-decoration: none;
+        height: 100%;
+      }
+      .card:hover {
+        border-color: var(--lb-line-strong);
+        box-shadow: var(--lb-shadow);
+      }
+      .card b {
+        font-weight: 650;
+        line-height: 1.25;
+      }
+      lb-band-picture {
+        height: 150px;
+      }
+      section {
+        margin-block-end: var(--lb-space-5);
+      }
+      .panel {
+        padding: var(--lb-space-4);
+        border: 1px solid var(--lb-line);
+        border-radius: var(--lb-radius);
+        background: var(--lb-surface);
+        display: grid;
+        gap: var(--lb-space-3);
+      }
+      .pair {
+        display: grid;
+        grid-template-columns: 1fr 1fr;
+        gap: var(--lb-space-3);
+      }
+      label {
+        display: grid;
+        gap: var(--lb-space-1);
+        font-weight: 600;
+      }
+      input[type='number'] {
+        width: 100%;
+      }
+      input[type='file'] {
+        border: 0;
+        padding: 0;
+        width: 100%;
+        min-height: var(--lb-target);
+        background: none;
+        font-size: var(--lb-size-small);
+      }
+      @media (max-width: 760px) {
+        :host {
+          padding-block: var(--lb-space-5);
+        }
+        .columns {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .cards {
+          grid-template-columns: repeat(auto-fill, minmax(140px, 1fr));
+        }
+      }
+    `,
+  ];
+
+  @state() private demos: readonly BoardSummary[] | null = null;
+  @state() private pictures: ReadonlyMap<string, unknown> = new Map();
+  @state() private failure = '';
+  @state() private problem = '';
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    document.title = t('app.name');
+    void this.#load();
+  }
+
+  protected override render(): TemplateResult {
+    return html`
+      <main>
+        <header>
+          <h1>${t('app.name')}</h1>
+          <p class="quiet">${t('start.lead')}</p>
+        </header>
+        <div class="columns">
+          <section aria-labelledby="demos">
+            <h2 id="demos">${t('start.demos')}</h2>
+            <p class="quiet small">${t('start.demosHint')}</p>
+            ${this.#renderDemos()}
+          </section>
+          <div>
+            <section class="panel">
+              <h2>${t('start.new')}</h2>
+              <form @submit=${this.#onCreate} novalidate style="display: contents">
+                <div class="pair">
+                  <label>${t('start.strings')}<input name="strings" type="number" min=${MIN_STRINGS} max=${MAX_STRINGS} value="12" required aria-describedby="strings-hint" /></label>
+                  <label>${t('start.rows')}<input name="rows" type="number" min="1" max=${MAX_ROWS} value="24" required /></label>
+                </div>
+                <p class="quiet small" id="strings-hint">${t('start.stringsHint')}</p>
+                <button class="primary" type="submit">${t('start.create')}</button>
+              </form>
+            </section>
+            <section class="panel">
+              <h2>${t('start.open')}</h2>
+              <label class="small">${t('start.openHint')}<input type="file" accept=".json,application/json" @change=${this.#onFile} /></label>
+            </section>
+            <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
+          </div>
+        </div>
+      </main>
+    `;
+  }
+
+  #renderDemos(): TemplateResult {
+    if (this.failure !== '')
+      return html`<p class="warn" role="alert">${t('start.failed', { why: this.failure })}</p>`;
+    if (this.demos === null) return html`<p class="quiet" role="status">${t('start.loading')}</p>`;
+    return html`<ul class="cards">
+      ${this.demos.map((demo) => {
+        const parsed = parseBoard(this.pictures.get(demo.id));
+        return html`<li>
+          <a class="card" href="/board/${demo.id}" @click=${(event: MouseEvent) => this.#onOpen(event, demo.id)}>
+            <lb-band-picture .board=${parsed.ok ? parsed.value : null} aria-hidden="true"></lb-band-picture>
+            <b>${demo.title}</b>
+            <span class="quiet small">${t('start.size', { strings: demo.strings, rows: demo.rows })}</span>
+          </a>
+        </li>`;
+      })}
+    </ul>`;
+  }
+
+  async #load(): Promise<void> {
+    try {
+      const demos = await fetchDemos();
+      this.demos = demos;
+      for (const demo of demos) {
+        const file = await fetchBoardFile(demo.id);
+        this.pictures = new Map(this.pictures).set(demo.id, file);
+      }
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.failure = error.message;
+    }
+  }
+
+  #onOpen(event: MouseEvent, id: string): void {
+    if (event.metaKey || event.ctrlKey || event.shiftKey || event.button !== 0) return;
+    event.preventDefault();
+    goTo(`/board/${id}`);
+  }
+
+  readonly #onCreate = async (event: SubmitEvent): Promise<void> => {
+    event.preventDefault();
+    const form = new FormData(event.target as HTMLFormElement);
+    const read = (field: string, name: string, least: number, most: number): number | null => {
+      const value = Number(form.get(field));
+      if (Number.isInteger(value) && value >= least && value <= most) return value;
+      this.problem = t('start.badNumber', { name, least, most });
+      return null;
+    };
+    const strings = read('strings', t('start.strings'), MIN_STRINGS, MAX_STRINGS);
+    const rows = read('rows', t('start.rows'), 1, MAX_ROWS);
+    if (strings !== null && rows !== null) await this.#make({ strings, rows });
+  };
+
+  readonly #onFile = async (event: Event): Promise<void> => {
+    const input = event.target as HTMLInputElement;
+    const file = input.files?.[0];
+    if (!file) return;
+    const parsed = parseBoard(await file.text());
+    input.value = '';
+    if (!parsed.ok) {
+      this.problem = t('start.badFile', { why: parsed.error.message });
+      return;
+    }
+    await this.#make({ file: formatBoard(parsed.value) });
+  };
+
+  async #make(body: Parameters<typeof createBoard>[0]): Promise<void> {
+    this.problem = '';
+    try {
+      const { id } = await createBoard(body);
+      goTo(`/board/${id}`);
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.problem = error.message;
+    }
+  }
+}
