@@ -18,6 +18,17 @@ export {
   turnLength,
 } from './cord.ts';
 export { type CostParts, DEFAULT_KNOTS_PER_MINUTE } from './cost.ts';
+export {
+  type ColourTotal,
+  CUT_STEP_MM,
+  type CutList,
+  type CutListOptions,
+  type CutWarning,
+  cutList,
+  type EndUse,
+  type FoldCut,
+  type SingleCut,
+} from './cut-list.ts';
 export { FieldRangeError } from './field-error.ts';
 export {
   type BarFit,
@@ -40,6 +51,7 @@ export {
 export { fitLeastSquares, type LinearFit } from './least-squares.ts';
 export { MAX_REPEATS, type PieceSize, pieceSize } from './piece-rows.ts';
 export { cordsAround, cordsInside } from './round-ring.ts';
+export { type ShoppingList, shoppingList, type ThreadToBuy } from './shopping-list.ts';
 export { countSkeins, type SkeinCount } from './skeins.ts';
 export type { Swatch, SwatchError } from './swatch.ts';
 export { type PieceRows, type TakeUp, takeUp } from './take-up.ts';
