@@ -22,7 +22,13 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const TICKS_PER_SECOND = 100;
 
 function start(name: ServerName, port: number, folder: string, docFile: string): ChildProcess {
-  const env = { PATH: process.env.PATH ?? '', PORT: String(port), HOST: '127.0.0.1', DOC_FILE: docFile };
+  const env = {
+    NODE_ENV: 'production',
+    PATH: process.env.PATH ?? '',
+    PORT: String(port),
+    HOST: '127.0.0.1',
+    DOC_FILE: docFile,
+  };
   const options = { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] as ('ignore' | 'inherit')[] };
   switch (name) {
     case 'relay': {

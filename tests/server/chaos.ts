@@ -37,12 +37,14 @@ export function seededRandom(seed: number): () => number {
 }
 
 /** One maker, who keeps the document over all reconnections. */
-class Maker {
+export class Maker {
   readonly doc = new Y.Doc();
   readonly board: string;
   readonly name: string;
   made = 0;
   acknowledged = 0;
+  /** Notices of the room, in order. */
+  readonly notices: string[] = [];
   #client: RawClient | null = null;
   #timer: NodeJS.Timeout | null = null;
 
@@ -51,7 +53,7 @@ class Maker {
     this.name = name;
   }
 
-  async connect(server: ChildServer): Promise<void> {
+  async connect(server: { readonly ws: string }): Promise<void> {
     const client = new RawClient(`${server.ws}/${this.board}/design`);
     client.answers = false;
     client.socket.on('error', () => {});
@@ -64,6 +66,7 @@ class Maker {
         if (one.kind === 'step1') client.send(message(0, 1, Y.encodeStateAsUpdate(this.doc, one.bytes)));
         else if (one.kind === 'step2' || one.kind === 'update') Y.applyUpdate(this.doc, one.bytes, 'server');
         else if (one.kind === 'saved') this.acknowledged = Math.max(this.acknowledged, one.mark);
+        else if (one.kind === 'notice') this.notices.push(one.code);
       }
     });
     await client.waitFor((one) => one.kind === 'step2');
@@ -83,8 +86,14 @@ class Maker {
     }, everyMs);
   }
 
-  end(): void {
+  /** Makes no more edits but stays. */
+  pause(): void {
     if (this.#timer !== null) clearInterval(this.#timer);
+    this.#timer = null;
+  }
+
+  end(): void {
+    this.pause();
     this.#client?.close();
     this.#client = null;
   }

@@ -1,0 +1,171 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import * as Y from 'yjs';
+import { Maker } from '../server/chaos.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { presenceMessage, RawClient } from '../server/raw-client.ts';
+import { until } from '../server/test-server.ts';
+import { type Service, startPostgres, startRedis } from './real-services.ts';
+import { startGate, type TcpGate } from './tcp-gate.ts';
+
+let postgres: Service;
+let redis: Service;
+let nodes: ChildServer[];
+let gates: TcpGate[];
+let makers: Maker[];
+let board: string;
+
+async function startNode(databasePort: number, redisPort: number): Promise<ChildServer> {
+  return startChild({
+    PORT: String(await freePort()),
+    DATA_DIR: '/nonexistent/never-used',
+    DATABASE_URL: postgres.url.replace(`:${postgres.port}/`, `:${databasePort}/`),
+    REDIS_URL: `redis://127.0.0.1:${redisPort}`,
+  });
+}
+
+beforeEach(async () => {
+  [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
+  gates = [await startGate(postgres.port), await startGate(redis.port)];
+  // The first node reaches both services through gates, the second directly.
+  nodes = await Promise.all([
+    startNode(gates[0]!.port, gates[1]!.port),
+    startNode(postgres.port, redis.port),
+  ]);
+  const made = await fetch(`${nodes[0]!.http}/api/boards`, {
+    method: 'POST',
+    body: '{"strings":8,"rows":12}',
+  });
+  board = ((await made.json()) as { id: string }).id;
+  makers = ['a', 'b', 'c', 'd'].map((name) => new Maker(board, name));
+});
+
+afterEach(async () => {
+  for (const maker of makers) maker.end();
+  await Promise.all(nodes.map((node) => node.stop('SIGKILL')));
+  for (const gate of gates) await gate.close();
+  await Promise.all([postgres.dispose(), redis.dispose()]);
+});
+
+/** Makers a and b at the first node, c and d at the second. */
+async function connectAll(): Promise<void> {
+  await Promise.all(makers.map((maker, index) => maker.connect(nodes[index >> 1]!)));
+}
+
+function missing(doc: Y.Doc, which: 'made' | 'acknowledged'): number {
+  const chaos = doc.getMap('chaos');
+  let count = 0;
+  for (const maker of makers)
+    for (let n = 1; n <= maker[which]; n += 1) if (chaos.get(`${maker.name}:${n}`) !== n) count += 1;
+  return count;
+}
+
+const wait = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
+
+/** Everybody has everything, and a node that has only the database knows all that was acknowledged. */
+async function expectAllEqual(): Promise<void> {
+  for (const maker of makers) maker.pause();
+  await until(
+    'everybody has every edit',
+    () => makers.every((maker) => missing(maker.doc, 'made') === 0),
+    20_000,
+  );
+  await until(
+    'all is acknowledged',
+    () => makers.every((maker) => maker.acknowledged === maker.made),
+    20_000,
+  );
+  const vectors = makers.map((maker) => Buffer.from(Y.encodeStateVector(maker.doc)).toString('hex'));
+  expect(new Set(vectors).size).toBe(1);
+  const fresh = await startNode(postgres.port, redis.port);
+  nodes.push(fresh);
+  const reader = await new RawClient(`${fresh.ws}/${board}/design`).join();
+  expect(missing(reader.doc, 'acknowledged')).toBe(0);
+  expect(reader.doc.store.pendingStructs).toBeNull();
+  reader.close();
+  expect(makers.reduce((sum, maker) => sum + maker.acknowledged, 0)).toBeGreaterThan(100);
+}
+
+describe('two nodes on one database and one relay', () => {
+  it('[V93] any node serves any board, and people see each other across nodes', async () => {
+    await connectAll();
+    for (const maker of makers) maker.begin(5);
+    await wait(700);
+    const state = JSON.stringify({ person: { id: 'x', name: 'X', hex: '#000000' } });
+    const here = await new RawClient(`${nodes[0]!.ws}/${board}/design`).join();
+    const there = await new RawClient(`${nodes[1]!.ws}/${board}/design`).join();
+    here.send(presenceMessage([{ client: 77, clock: 1, state }]));
+    await there.waitFor((one) => one.kind === 'presence' && one.entries.some((entry) => entry.client === 77));
+    here.close();
+    await there.waitFor(
+      (one) =>
+        one.kind === 'presence' && one.entries.some((entry) => entry.client === 77 && entry.state === null),
+    );
+    there.close();
+    await expectAllEqual();
+  }, 60_000);
+
+  it('[V94] a node killed: its people go to the other, nothing acknowledged is lost', async () => {
+    await connectAll();
+    for (const maker of makers) maker.begin(5);
+    await wait(500);
+    await nodes[0]!.stop('SIGKILL');
+    const [a, b] = makers;
+    a!.pause();
+    b!.pause();
+    await Promise.all([a!.connect(nodes[1]!), b!.connect(nodes[1]!)]);
+    a!.begin(5);
+    b!.begin(5);
+    await wait(300);
+    await expectAllEqual();
+  }, 60_000);
+
+  it('[V95] Redis killed and started again: the nodes find together by themselves', async () => {
+    await connectAll();
+    for (const maker of makers) maker.begin(5);
+    await wait(400);
+    await redis.stop('kill');
+    await wait(600);
+    expect((await fetch(`${nodes[1]!.http}/readyz`)).status).toBe(503);
+    await redis.start();
+    await wait(400);
+    await expectAllEqual();
+    expect((await fetch(`${nodes[1]!.http}/readyz`)).status).toBe(200);
+  }, 60_000);
+
+  it('[V96] PostgreSQL killed and started again: the rooms say so, and nothing is lost', async () => {
+    await connectAll();
+    for (const maker of makers) maker.begin(5);
+    await wait(400);
+    await postgres.stop('kill');
+    await until(
+      'the makers were told',
+      () => makers.every((maker) => maker.notices.includes('store-read-only')),
+      10_000,
+    );
+    const acknowledged = makers.map((maker) => maker.acknowledged);
+    await wait(400);
+    // What is in no database is not called saved.
+    expect(makers.map((maker) => maker.acknowledged)).toEqual(acknowledged);
+    await postgres.start();
+    await until(
+      'the makers were told',
+      () => makers.every((maker) => maker.notices.includes('store-ok')),
+      15_000,
+    );
+    await expectAllEqual();
+  }, 90_000);
+
+  it('[V97] a node cut off from both and joined again: all are equal', async () => {
+    await connectAll();
+    for (const maker of makers) maker.begin(5);
+    await wait(400);
+    for (const gate of gates) gate.shut();
+    await wait(1500);
+    const before = makers[0]!.acknowledged;
+    await wait(300);
+    expect(makers[0]!.acknowledged).toBe(before);
+    for (const gate of gates) gate.open();
+    await wait(300);
+    await expectAllEqual();
+  }, 90_000);
+});

@@ -1,0 +1,84 @@
+import pg from 'pg';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { PostgresStore } from '../../server/store/index.ts';
+import { storeContract } from '../server/store-contract.ts';
+import { type Service, startPostgres } from './real-services.ts';
+
+let postgres: Service;
+let count = 0;
+
+beforeAll(async () => {
+  postgres = await startPostgres();
+});
+afterAll(async () => {
+  await postgres.dispose();
+});
+
+/** A database of its own in the running server. */
+async function freshDatabase(): Promise<string> {
+  count += 1;
+  const client = new pg.Client(postgres.url);
+  await client.connect();
+  await client.query(`CREATE DATABASE t${count}`);
+  await client.end();
+  return postgres.url.replace(/\/postgres$/, `/t${count}`);
+}
+
+storeContract('PostgreSQL', async () => {
+  const url = await freshDatabase();
+  let store = new PostgresStore({ url, gatherMs: 0 });
+  return {
+    store,
+    reopen: async () => {
+      await store.close();
+      store = new PostgresStore({ url, gatherMs: 0 });
+      return store;
+    },
+    dispose: () => store.close(),
+  };
+});
+
+describe('PostgreSQL', () => {
+  it('[V90] nodes that start at the same time make the tables once', async () => {
+    const url = await freshDatabase();
+    const stores = Array.from({ length: 6 }, () => new PostgresStore({ url }));
+    await Promise.all(stores.map((store) => store.ping()));
+    await Promise.all(stores.map((store) => store.close()));
+  });
+
+  it('[V91] two nodes compact one document at once: nothing of either is lost', async () => {
+    const url = await freshDatabase();
+    const [a, b] = [new PostgresStore({ url, gatherMs: 0 }), new PostgresStore({ url, gatherMs: 0 })];
+    const design = { board: 'a', part: 'design' } as const;
+    await a.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, [{ part: 'design', bytes: Uint8Array.of(1) }]);
+    const seqs = (await a.load(design)).map((row) => row.seq);
+    const late = await b.append(design, Uint8Array.of(2));
+    await Promise.all([
+      a.compact(design, seqs, Uint8Array.of(1)),
+      b.compact(design, [...seqs, late], Uint8Array.of(1, 2)),
+      a.append(design, Uint8Array.of(3)),
+    ]);
+    const held = new Set((await a.load(design)).flatMap((row) => [...row.bytes]));
+    expect([...held].sort()).toEqual([1, 2, 3]);
+    await Promise.all([a.close(), b.close()]);
+  });
+
+  it('[V92] restarted under the store: fails meanwhile, goes on by itself, keeps what it acknowledged', async () => {
+    const url = await freshDatabase();
+    const store = new PostgresStore({ url, gatherMs: 0 });
+    const design = { board: 'a', part: 'design' } as const;
+    await store.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);
+    await store.append(design, Uint8Array.of(1));
+    await postgres.stop('kill');
+    await expect(store.append(design, Uint8Array.of(2))).rejects.toMatchObject({ kind: 'unavailable' });
+    await postgres.start();
+    for (let attempt = 0; ; attempt += 1) {
+      const outcome = await store.append(design, Uint8Array.of(3)).catch((error: Error) => error);
+      if (typeof outcome === 'number') break;
+      if (attempt > 100) throw outcome;
+      await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+    expect((await store.load(design)).map((row) => [...row.bytes])).toEqual([[1], [3]]);
+    await store.close();
+  });
+});

@@ -1,0 +1,63 @@
+/** A door between a node and a service: passes bytes while open, holds everything when shut, as a cut cable does. */
+import { connect, createServer, type Socket } from 'node:net';
+
+export interface TcpGate {
+  readonly port: number;
+  /** Nothing passes and nobody is told. */
+  shut(): void;
+  /** Ends what was held, so that both sides connect anew. */
+  open(): void;
+  close(): Promise<void>;
+}
+
+export async function startGate(target: number): Promise<TcpGate> {
+  const pairs = new Set<readonly [Socket, Socket]>();
+  let isOpen = true;
+  const server = createServer((near) => {
+    const far = connect(target, '127.0.0.1');
+    const pair = [near, far] as const;
+    pairs.add(pair);
+    const end = (): void => {
+      near.destroy();
+      far.destroy();
+      pairs.delete(pair);
+    };
+    for (const socket of pair) {
+      socket.on('error', end);
+      socket.on('close', end);
+    }
+    near.pipe(far);
+    far.pipe(near);
+    if (!isOpen) hold(pair);
+  });
+  const hold = ([near, far]: readonly [Socket, Socket]): void => {
+    near.unpipe(far);
+    far.unpipe(near);
+    near.pause();
+    far.pause();
+  };
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const address = server.address();
+  if (address === null || typeof address === 'string') throw new Error('the gate has no port');
+  return {
+    port: address.port,
+    shut: () => {
+      isOpen = false;
+      for (const pair of pairs) hold(pair);
+    },
+    open: () => {
+      isOpen = true;
+      for (const [near, far] of [...pairs]) {
+        near.destroy();
+        far.destroy();
+      }
+    },
+    close: async () => {
+      for (const [near, far] of [...pairs]) {
+        near.destroy();
+        far.destroy();
+      }
+      await new Promise((resolve) => server.close(resolve));
+    },
+  };
+}
