@@ -7,11 +7,17 @@ import { Metrics } from './metrics.ts';
 import { openRelay, openStore } from './open.ts';
 import { startServer } from './serve.ts';
 import { readSettings } from './settings.ts';
+import { lockFolder } from './store/folder-lock.ts';
 
 const settings = readSettings(process.env);
 const log = new Log((line) => process.stdout.write(line), Date.now, settings.logLevel);
 const metrics = new Metrics();
-mkdirSync(settings.dataDir, { recursive: true });
+// With a database elsewhere the server keeps nothing on its own disk.
+if (settings.databaseUrl === null) {
+  mkdirSync(settings.dataDir, { recursive: true });
+  // Kept until the end: a lock that nobody refers to would be collected, and let go.
+  process.on('exit', lockFolder(settings.dataDir));
+}
 
 const server = await startServer({
   settings,
