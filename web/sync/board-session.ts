@@ -69,7 +69,9 @@ export class BoardSession {
     );
     const handlers = this.#provider.messageHandlers;
     handlers[MESSAGE_SAVED_MARK] = (_encoder, decoder) => {
-      this.#savedMark = Math.max(this.#savedMark, readSavedMark(decoder));
+      const mark = readSavedMark(decoder);
+      if (mark === null) throw new Error('the server sent a saved mark that is none');
+      this.#savedMark = Math.max(this.#savedMark, mark);
       this.#changed();
     };
     handlers[MESSAGE_NOTICE] = (_encoder, decoder) => {

@@ -1,0 +1,6 @@
+/** What a panel asks the board to light up. */
+export interface Lit {
+  /** Strings by their place at the top, from 0. */
+  readonly strings?: readonly number[];
+  readonly knots?: readonly { readonly row: number; readonly k: number }[];
+}

@@ -1,0 +1,116 @@
+import { css } from 'lit';
+
+export const boardPageStyles = css`
+  :host {
+    display: flex;
+    flex-direction: column;
+    height: 100dvh;
+  }
+  header {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--lb-space-2) var(--lb-space-3);
+    padding: var(--lb-space-2) var(--lb-space-3);
+    border-block-end: 1px solid var(--lb-line);
+    background: var(--lb-page);
+  }
+  .title {
+    flex: 1 1 12ch;
+    min-width: 0;
+    border-color: transparent;
+    background: transparent;
+    font-size: var(--lb-size-lead);
+    font-weight: 650;
+  }
+  .title:hover:not(:disabled) {
+    border-color: var(--lb-line);
+  }
+  .title:disabled {
+    color: var(--lb-text);
+    opacity: 1;
+  }
+  .saved {
+    font-size: var(--lb-size-small);
+    color: var(--lb-text-quiet);
+  }
+  .saved.saved::before {
+    content: '✓ ';
+    color: var(--lb-good);
+  }
+  .saved.offline,
+  .saved.read-only {
+    color: var(--lb-warn);
+    font-weight: 600;
+  }
+  .people {
+    display: inline-flex;
+  }
+  .person {
+    display: inline-grid;
+    place-items: center;
+    width: 28px;
+    height: 28px;
+    margin-inline-start: -6px;
+    border: 2px solid var(--lb-page);
+    border-radius: 50%;
+    background: var(--who);
+    color: #fff;
+    font-size: 13px;
+    font-weight: 700;
+    text-shadow: 0 0 2px #000;
+  }
+  .actions {
+    display: flex;
+    flex-wrap: wrap;
+    gap: var(--lb-space-1);
+  }
+  .notice {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--lb-space-3);
+    padding: var(--lb-space-2) var(--lb-space-4);
+    background: var(--lb-sunken);
+    border-block-end: 1px solid var(--lb-line);
+  }
+  main {
+    flex: 1;
+    min-height: 0;
+    display: grid;
+    grid-template-columns: minmax(0, 1fr) 340px;
+  }
+  main.empty {
+    display: grid;
+    grid-template-columns: auto;
+    place-content: center;
+    gap: var(--lb-space-4);
+    text-align: center;
+  }
+  aside {
+    overflow-y: auto;
+    padding: var(--lb-space-4);
+    border-inline-start: 1px solid var(--lb-line);
+    display: grid;
+    gap: var(--lb-space-5);
+    align-content: start;
+  }
+  @media (max-width: 860px) {
+    :host {
+      height: auto;
+      min-height: 100dvh;
+    }
+    main {
+      display: flex;
+      flex-direction: column;
+    }
+    lb-board {
+      height: 72dvh;
+    }
+    aside {
+      border-inline-start: 0;
+      border-block-start: 1px solid var(--lb-line);
+      overflow: visible;
+    }
+  }
+`;

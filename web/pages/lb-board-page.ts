@@ -1,0 +1,204 @@
+/** One board: its title and state above, the board in the middle, what the engine says beside it. */
+import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { formatBoard, parseBoard } from '../../engine/index.ts';
+import type { RefusedEvent } from '../board/events.ts';
+import type { Lit } from '../board/lit-set.ts';
+import type { ColourEvent } from '../panels/lb-palette-panel.ts';
+import type { LightEvent } from '../panels/light-event.ts';
+import { controls } from '../styles/controls.ts';
+import { ApiError, BoardSession, copyBoard, fetchBoard, readPerson } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { goTo } from './lb-app.ts';
+import { boardPageStyles } from './lb-board-page.styles.ts';
+
+export class LbBoardPage extends LitElement {
+  static override styles = [controls, boardPageStyles];
+
+  @property({ attribute: false }) boardId = '';
+  @state() private session: BoardSession | null = null;
+  @state() private lit: Lit | null = null;
+  @state() private colour: string | null = null;
+  @state() private message = '';
+  @state() private isDemo = false;
+  #opening = 0;
+
+  override disconnectedCallback(): void {
+    this.#close();
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues): void {
+    if (changed.has('boardId')) void this.#open();
+  }
+
+  protected override render(): TemplateResult {
+    const { session } = this;
+    if (session === null || !session.isOpen) {
+      const reason = session?.closeReason ?? null;
+      return html`<main class="empty">
+        <p role="status">${this.message || (reason === null ? t('board.loading') : t(`closed.${reason}`))}</p>
+        <a class="button" href="/" @click=${this.#onHome}>${t('board.back')}</a>
+      </main>`;
+    }
+    const { board } = session.design.snapshot;
+    document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
+    return html`
+      ${this.#renderHeader(session)}
+      ${this.isDemo ? html`<p class="notice">${t('board.demo')} <button class="primary" @click=${this.#onCopy}>${t('board.makeCopy')}</button></p>` : ''}
+      ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
+      ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label="OK">×</button></p>`}
+      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour}>
+        <lb-board .session=${session} .lit=${this.lit} .colour=${this.colour}></lb-board>
+        <aside>
+          <lb-mounting-panel .board=${board}></lb-mounting-panel>
+          <lb-palette-panel .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-palette-panel>
+          <lb-repeat-panel .board=${board}></lb-repeat-panel>
+          <lb-cautions></lb-cautions>
+        </aside>
+      </main>
+    `;
+  }
+
+  #renderHeader(session: BoardSession): TemplateResult {
+    const { design } = session;
+    const saved = session.canEdit ? session.saved : 'viewing';
+    const names = session.people.map(({ self, presence }) =>
+      self ? t('board.you', { name: presence.person.name }) : presence.person.name,
+    );
+    return html`<header>
+      <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')}>←</a>
+      <input
+        class="title"
+        aria-label=${t('board.title')}
+        placeholder=${t('board.untitled')}
+        maxlength="120"
+        .value=${design.snapshot.board.title}
+        ?disabled=${!session.canEdit}
+        @change=${(event: Event) => this.#run(session, { kind: 'set-title', title: (event.target as HTMLInputElement).value })}
+      />
+      <span class="saved ${saved}" role="status">${t(`saved.${saved}`)}</span>
+      <span class="people" role="img" aria-label=${t('board.people', { names: names.join(', ') })} title=${names.join(', ')}>
+        ${session.people
+          .slice(0, 6)
+          .map(
+            ({ presence }) =>
+              html`<span class="person" style="--who: ${presence.person.hex}">${presence.person.name.slice(0, 1)}</span>`,
+          )}
+      </span>
+      <span class="actions">
+        <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>↶</button>
+        <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>↷</button>
+        <button @click=${this.#onShare}>${t('board.share')}</button>
+        <button @click=${() => this.#onExport(session)}>${t('board.export')}</button>
+        ${session.canEdit ? html`<label class="button">${t('board.import')}<input class="visually-hidden" type="file" accept=".json,application/json" @change=${this.#onImport} /></label>` : ''}
+      </span>
+    </header>`;
+  }
+
+  #run(session: BoardSession, command: Parameters<BoardSession['design']['run']>[0]): void {
+    const result = session.design.run(command);
+    if (!result.ok) this.#say(t('board.refused', { why: result.error.message }));
+  }
+
+  #say(message: string): void {
+    this.message = message;
+  }
+
+  async #open(): Promise<void> {
+    this.#close();
+    const opening = ++this.#opening;
+    this.message = '';
+    let canEdit = true;
+    try {
+      const summary = await fetchBoard(this.boardId);
+      canEdit = summary.canWrite ?? true;
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      if (error.kind !== 'unreachable') {
+        this.message = error.kind === 'unknown-board' ? t('closed.unknownBoard') : error.message;
+        return;
+      }
+      // Without the server the board opens from what this browser keeps, and merges when the connection is back.
+    }
+    if (opening !== this.#opening || !this.isConnected) return;
+    this.isDemo = !canEdit;
+    const session = new BoardSession({
+      boardId: this.boardId,
+      canEdit,
+      person: readPerson(),
+      server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
+    });
+    session.subscribe(() => this.requestUpdate());
+    this.session = session;
+    this.colour = null;
+  }
+
+  #close(): void {
+    this.session?.dispose();
+    this.session = null;
+  }
+
+  readonly #onHome = (event: MouseEvent): void => {
+    if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+    event.preventDefault();
+    goTo('/');
+  };
+
+  readonly #onCopy = async (): Promise<void> => {
+    try {
+      const { id } = await copyBoard(this.boardId);
+      goTo(`/board/${id}`);
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.#say(error.message);
+    }
+  };
+
+  readonly #onShare = async (): Promise<void> => {
+    const address = location.href;
+    try {
+      await navigator.clipboard.writeText(address);
+      this.#say(t('board.shared'));
+    } catch (error) {
+      if (!(error instanceof Error)) throw error;
+      this.#say(t('board.shareManually', { address }));
+    }
+  };
+
+  #onExport(session: BoardSession): void {
+    const { board } = session.design.snapshot;
+    const blob = new Blob([JSON.stringify(formatBoard(board), null, 1)], { type: 'application/json' });
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(blob);
+    link.download = `${board.title.replace(/[^\p{L}\p{N}]+/gu, '-') || 'board'}.json`;
+    link.click();
+    URL.revokeObjectURL(link.href);
+  }
+
+  readonly #onImport = async (event: Event): Promise<void> => {
+    const input = event.target as HTMLInputElement;
+    const file = input.files?.[0];
+    if (!file || this.session === null) return;
+    const parsed = parseBoard(await file.text());
+    input.value = '';
+    if (parsed.ok) this.#run(this.session, { kind: 'load-board', board: parsed.value });
+    else this.#say(t('start.badFile', { why: parsed.error.message }));
+  };
+
+  readonly #onRefused = (event: RefusedEvent): void => {
+    this.#say(
+      event.why === null
+        ? t(this.isDemo ? 'board.demo' : 'board.readOnly')
+        : t('board.refused', { why: event.why }),
+    );
+  };
+
+  readonly #onLight = (event: LightEvent): void => {
+    this.lit = event.lit;
+  };
+
+  readonly #onColour = (event: ColourEvent): void => {
+    this.colour = this.colour === event.colour ? null : event.colour;
+  };
+}

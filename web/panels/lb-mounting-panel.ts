@@ -1,0 +1,105 @@
+/** In which order to put which colour on the ring, and whether the back stays neat. */
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import { type Board, type Fold, planMount } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { LightEvent } from './light-event.ts';
+
+export class LbMountingPanel extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: grid;
+        gap: var(--lb-space-3);
+      }
+      ol {
+        margin: 0;
+        padding: 0;
+        list-style: none;
+        display: grid;
+        gap: 2px;
+      }
+      li {
+        display: grid;
+        grid-template-columns: 2em 1.4em 1fr;
+        align-items: baseline;
+        padding: var(--lb-space-1) var(--lb-space-2);
+        border-radius: var(--lb-radius-small);
+      }
+      li:hover,
+      li:focus-visible {
+        background: var(--lb-sunken);
+      }
+      li .turn {
+        font-weight: 700;
+        font-variant-numeric: tabular-nums;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) board!: Board;
+
+  protected override render(): TemplateResult {
+    const { pattern, palette } = this.board;
+    const plan = planMount(pattern.colours);
+    const entries = new Map(palette.map((colour) => [colour.id, colour]));
+    const nameOf = (id: string): string => entries.get(id)?.name || id;
+    const colourAt = (place: number): string => pattern.colours[place]!;
+    const isMirrored = pattern.colours.every(
+      (id, i) => id === pattern.colours[pattern.colours.length - 1 - i],
+    );
+    const steps = [...plan.folds].sort((a, b) => a.turn - b.turn);
+    return html`
+      <h2>${t('mount.heading')}</h2>
+      ${
+        plan.neat
+          ? html`<p class="good" role="status">${t(isMirrored && plan.singles.length === 0 ? 'mount.neatMirrored' : 'mount.neat')}</p>`
+          : html`<p class="warn" role="status">${t('mount.notNeat', { count: plan.crossings.length })}</p>
+              <ul class="small">
+                ${plan.faults.map(
+                  ({ folds: [a, b], colour }) =>
+                    html`<li style="display: list-item">${t('mount.crossing', {
+                      first: plan.folds[a]!.turn,
+                      second: plan.folds[b]!.turn,
+                      colour: nameOf(colour),
+                    })}</li>`,
+                )}
+              </ul>`
+      }
+      ${
+        plan.singles.length === 0
+          ? ''
+          : html`<p>${t('mount.singles', {
+              places: plan.singles
+                .map((p) => `${nameOf(colourAt(p))}, ${t('mount.place', { place: p + 1 })}`)
+                .join('; '),
+            })}</p>`
+      }
+      <p class="quiet">${t('mount.order')}</p>
+      <ol>
+        ${steps.map((fold) => this.#renderStep(fold, nameOf(colourAt(fold.left)), entries.get(colourAt(fold.left))?.hex ?? ''))}
+      </ol>
+      <p class="quiet small">${t('mount.check')}</p>
+    `;
+  }
+
+  #renderStep(fold: Fold, colour: string, hex: string): TemplateResult {
+    const light = (): void => {
+      this.dispatchEvent(new LightEvent({ strings: [fold.left, fold.right] }));
+    };
+    const dark = (): void => {
+      this.dispatchEvent(new LightEvent(null));
+    };
+    const between = fold.right - fold.left - 1;
+    return html`<li tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
+      <span class="turn">${fold.turn}</span>
+      <span class="swatch" style="background: ${hex}"></span>
+      <span>
+        ${t('mount.step', { colour, left: fold.left + 1, right: fold.right + 1 })}
+        <span class="quiet small">· ${between === 0 ? t('mount.side') : t('mount.spread', { count: between })}</span>
+      </span>
+    </li>`;
+  }
+}

@@ -1,0 +1,95 @@
+/** The colours of the board: choose one for a peg, name it, change it, add and remove. */
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { Design } from '../../engine/document/index.ts';
+import type { Board } from '../../engine/index.ts';
+import { RefusedEvent } from '../board/events.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+
+/** A palette entry was chosen. */
+export class ColourEvent extends Event {
+  readonly colour: string;
+
+  constructor(colour: string) {
+    super('lb-colour', { bubbles: true, composed: true });
+    this.colour = colour;
+  }
+}
+
+declare global {
+  interface HTMLElementEventMap {
+    'lb-colour': ColourEvent;
+  }
+}
+
+export class LbPalettePanel extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: grid;
+        gap: var(--lb-space-2);
+      }
+      .row {
+        display: grid;
+        grid-template-columns: auto 44px minmax(0, 1fr) auto;
+        gap: var(--lb-space-2);
+        align-items: center;
+      }
+      input[type='color'] {
+        width: 44px;
+        padding: 2px;
+        cursor: pointer;
+      }
+      input[type='text'] {
+        width: 100%;
+      }
+      .choose {
+        padding: 0;
+      }
+      .choose span {
+        width: 18px;
+        height: 18px;
+        border-radius: 50%;
+        border: 2px solid currentcolor;
+      }
+      .choose[aria-pressed='true'] span {
+        background: currentcolor;
+        box-shadow: inset 0 0 0 3px var(--lb-accent);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) board!: Board;
+  @property({ attribute: false }) design!: Design;
+  @property({ attribute: false }) chosen: string | null = null;
+  @property({ type: Boolean }) canEdit = false;
+
+  protected override render(): TemplateResult {
+    return html`
+      <h2>${t('palette.heading')}</h2>
+      <p class="quiet small">${t('palette.hint')}</p>
+      ${this.board.palette.map(({ id, name, hex }) => {
+        const label = name || id;
+        return html`<div class="row">
+          <button class="choose" aria-pressed=${this.chosen === id} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourEvent(id))}><span></span></button>
+          <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.#run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
+          <input type="text" maxlength="60" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.#run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
+          <button aria-label=${t('palette.remove', { name: label })} title=${t('palette.remove', { name: label })} ?disabled=${!this.canEdit || this.board.palette.length < 2} @click=${() => this.#remove(id)}>×</button>
+        </div>`;
+      })}
+      <button ?disabled=${!this.canEdit} @click=${() => this.#run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>
+    `;
+  }
+
+  #remove(id: string): void {
+    const other = this.board.palette.find((colour) => colour.id !== id);
+    if (other) this.#run({ kind: 'remove-colour', id, replaceWith: other.id });
+  }
+
+  #run(command: Parameters<Design['run']>[0]): void {
+    const result = this.design.run(command);
+    if (!result.ok) this.dispatchEvent(new RefusedEvent(result.error.message));
+  }
+}
