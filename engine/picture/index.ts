@@ -1,0 +1,22 @@
+/** Pure geometry of pictures: where knots lie, how they are drawn, how the finished band measures. */
+export {
+  type Block,
+  type BoardPoint,
+  blockOf,
+  type Cell,
+  cellOfPlace,
+  cellsInBlock,
+  cellsOnLine,
+  cellToPoint,
+  knotsIn,
+  neighboursOf,
+  placeOfCell,
+  pointToCell,
+  type Stagger,
+  staggerOf,
+} from './cells.ts';
+export { HITCH_STROKES, type Stroke } from './hitches.ts';
+export { inkOn, type PictureOptions, pictureSvg } from './picture-svg.ts';
+export { type BandProportions, bandProportions, pieceRows, repeatRows } from './proportions.ts';
+export { type Curve, type KnotRibbons, knotRibbons } from './ribbons.ts';
+export { type PathPart, type StringPath, stringPath } from './string-path.ts';

@@ -1,0 +1,95 @@
+/** The picture of a pattern as SVG text: for files, print and previews. */
+import { contrastRatio } from '../colour/index.ts';
+import { type PaletteColour, type Pattern, rowParity, rowStride } from '../pattern/index.ts';
+import { weave } from '../weave/index.ts';
+import { HITCH_STROKES } from './hitches.ts';
+
+export interface PictureOptions {
+  /** Title that a screen reader speaks. */
+  readonly title: string;
+  /** Width of a place in px; default 16. */
+  readonly placePx?: number;
+  /** Height of a row in px; default 12. */
+  readonly rowPx?: number;
+  /** Whether the half hitches are drawn; default true. */
+  readonly strokes?: boolean;
+}
+
+const DARK_INK = '#1d1814';
+const LIGHT_INK = '#fffaf2';
+
+/** The ink that stands out more on a colour: at least 4.2:1 on any (WCAG contrast). */
+export function inkOn(hex: string): string {
+  return contrastRatio(hex, DARK_INK) >= contrastRatio(hex, LIGHT_INK) ? DARK_INK : LIGHT_INK;
+}
+
+function escaped(text: string): string {
+  return text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
+}
+
+/**
+ * SVG text of the pattern: a lozenge of the colour that shows for each knot, its half hitches as strokes, untied strings as lines.
+ * @throws RangeError when a string's colour is not in the palette
+ * O(rows x strings); about 120 characters a knot.
+ */
+export function pictureSvg(
+  pattern: Pattern,
+  palette: readonly PaletteColour[],
+  options: PictureOptions,
+): string {
+  const { placePx = 16, rowPx = 12, strokes = true } = options;
+  const hexes = pattern.colours.map((id) => {
+    const entry = palette.find((colour) => colour.id === id);
+    if (entry === undefined) throw new RangeError(`colour ${JSON.stringify(id)} is not in the palette`);
+    return entry.hex;
+  });
+  const strings = hexes.length;
+  const stride = rowStride(strings);
+  const { shownFlat, orderFlat } = weave(pattern);
+  const width = strings * placePx;
+  const height = (pattern.rows + 1) * rowPx;
+  const parts: string[] = [];
+  const line = (place: number, row: number, string: number): void => {
+    const x = (place + 0.5) * placePx;
+    parts.push(
+      `<path d="M${x} ${row * rowPx}V${Math.min(height, (row + 2) * rowPx)}" stroke="${hexes[string]}" stroke-width="${placePx * 0.16}"/>`,
+    );
+  };
+  for (let row = 0; row < pattern.rows; row++) {
+    const parity = rowParity(pattern.start, row);
+    const order = row * strings;
+    if (parity === 1) line(0, row, orderFlat[order] as number);
+    if ((strings - parity) % 2 === 1) line(strings - 1, row, orderFlat[order + strings - 1] as number);
+    for (let k = 0, place = parity; place + 1 < strings; k++, place += 2) {
+      if (pattern.knots[row * stride + k] !== 0) continue;
+      line(place, row, orderFlat[order + place] as number);
+      line(place + 1, row, orderFlat[order + place + 1] as number);
+    }
+  }
+  for (let row = 0; row < pattern.rows; row++) {
+    const parity = rowParity(pattern.start, row);
+    for (let k = 0, place = parity; place + 1 < strings; k++, place += 2) {
+      const knot = pattern.knots[row * stride + k] as number;
+      if (knot === 0) continue;
+      const hex = hexes[shownFlat[row * stride + k] as number] as string;
+      const x = (place + 1) * placePx;
+      const y = (row + 1) * rowPx;
+      parts.push(
+        `<path d="M${x} ${y - rowPx}l${placePx} ${rowPx} ${-placePx} ${rowPx} ${-placePx} ${-rowPx}z" fill="${hex}"/>`,
+      );
+      if (!strokes) continue;
+      const d = HITCH_STROKES[knot]
+        ?.map(
+          ([x0, y0, x1, y1]) =>
+            `M${tidy(x + x0 * placePx)} ${tidy(y + y0 * rowPx)}L${tidy(x + x1 * placePx)} ${tidy(y + y1 * rowPx)}`,
+        )
+        .join('');
+      parts.push(`<path d="${d}" stroke="${inkOn(hex)}" stroke-width="${tidy(placePx * 0.1)}"/>`);
+    }
+  }
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" fill="none" stroke-linecap="round"><title>${escaped(options.title)}</title>${parts.join('')}</svg>`;
+}
+
+function tidy(value: number): number {
+  return Math.round(value * 100) / 100;
+}

@@ -1,0 +1,72 @@
+/** How the finished piece measures, in cord diameters, so that a picture of it has true proportions. */
+import { finishRows } from '../finish/index.ts';
+import { pieceSize, TAIL_MM, workingGauge } from '../material/index.ts';
+import { type Board, MAX_ROWS, type Pattern, rowStride } from '../pattern/index.ts';
+
+export interface BandProportions {
+  readonly strings: number;
+  /** Height of a row in cord diameters; a place is one cord diameter wide. */
+  readonly rowPerCord: number;
+  /** Whether cord and row were measured by the maker. */
+  readonly isMeasured: boolean;
+  /** Width of the band and length of its tied part, in mm. */
+  readonly widthMm: number;
+  readonly bandMm: number;
+  /** Length of the hanging ends, in cord diameters. */
+  readonly tailPerCord: number;
+  /** Width of the bar or inner width of the ring, in cord diameters; null when the board does not say. */
+  readonly holderPerCord: number | null;
+}
+
+/** The proportions of the piece a board asks for. @throws RangeError when a field of piece or gauge is out of range */
+export function bandProportions(board: Board): BandProportions {
+  const { cordMm, rowMm } = workingGauge(board.gauge);
+  const strings = board.pattern.colours.length;
+  const holderMm = (board.piece.ring === 'round' ? board.piece.ringMm : board.piece.barMm) ?? null;
+  return {
+    strings,
+    rowPerCord: rowMm.valueMm / cordMm.valueMm,
+    isMeasured: !cordMm.estimate && !rowMm.estimate,
+    widthMm: strings * cordMm.valueMm,
+    bandMm: pieceSize(board).bandMm,
+    tailPerCord: (board.piece.tailMm ?? TAIL_MM[board.piece.endKnot ?? 'overhand']) / cordMm.valueMm,
+    holderPerCord: holderMm === null ? null : holderMm / cordMm.valueMm,
+  };
+}
+
+/**
+ * The rows of the piece to draw: lead-in once, repeats with an untied row between repeats of an odd number of rows, end rows.
+ * Stops after `mostRows` rows of repeats: a picture of more shows nothing new. The end rows come always.
+ * @param mostRows at most 20,000
+ * @throws RangeError when a field of piece is out of range or `mostRows` is none
+ */
+export function pieceRows(board: Board, mostRows: number): Pattern {
+  if (!(mostRows >= 1 && mostRows <= MAX_ROWS))
+    throw new RangeError(`mostRows must be 1 to ${MAX_ROWS}, not ${mostRows}`);
+  const { pattern } = board;
+  const { leadInRows, repeats, end } = pieceSize(board);
+  return withEnd(repeatRows(pattern, leadInRows, repeats, mostRows), pattern, end);
+}
+
+/** `repeats` of the rows from `leadInRows` on, below the lead-in, whole repeats only and at least one. */
+export function repeatRows(pattern: Pattern, leadInRows: number, repeats: number, mostRows: number): Pattern {
+  const stride = rowStride(pattern.colours.length);
+  const length = pattern.rows - leadInRows;
+  const step = length + (length % 2);
+  const fitting = step === 0 ? 1 : Math.floor((mostRows - leadInRows + (length % 2)) / step);
+  const drawn = Math.max(1, Math.min(repeats, fitting));
+  const rows = leadInRows + drawn * step - (length % 2);
+  const knots = new Uint8Array(rows * stride);
+  knots.set(pattern.knots);
+  const unit = pattern.knots.subarray(leadInRows * stride);
+  for (let i = 1; i < drawn; i++) knots.set(unit, (leadInRows + i * step) * stride);
+  return { ...pattern, rows, knots };
+}
+
+function withEnd(band: Pattern, pattern: Pattern, end: 'straight' | 'triangle' | 'double triangle'): Pattern {
+  const finish = finishRows(pattern, end);
+  const knots = new Uint8Array(band.knots.length + finish.knots.length);
+  knots.set(band.knots);
+  knots.set(finish.knots, band.knots.length);
+  return { ...band, rows: band.rows + finish.rows, knots };
+}
