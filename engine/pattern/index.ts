@@ -21,3 +21,16 @@ export {
   rowStride,
 } from './pattern.ts';
 export { codeOfToken, patternFromText, rowsAsText, tokensOf } from './text.ts';
+export {
+  changeStringCount,
+  closeRepeat,
+  coloursBelow,
+  cropPattern,
+  insertRows,
+  MIRRORED_KNOT,
+  mirrorPattern,
+  REVERSED_KNOT,
+  reversePattern,
+  shiftStart,
+  tilePattern,
+} from './transforms.ts';
