@@ -1,94 +1,77 @@
-/**
- * The fewest crossings when no neat plan exists.
- *
- * Folds of one colour never need to cross each other: two that do can be exchanged for two that don't without adding a
- * crossing. So, going from left to right, a place either opens a fold, or closes the latest open fold of its colour, or is
- * the single of a colour of odd count. What matters from there on is only the row of open folds; closing one costs as many
- * crossings as folds were opened after it. That is a shortest path over rows of open folds.
- */
+/** The fewest crossings when no neat plan exists: exact where that can be, else a good plan beside a proven bound. */
+import { crossingBound } from './crossing-bound.ts';
 import { improve } from './improve.ts';
+import { foldFromLeft } from './open-folds.ts';
 
-/** Rows of open folds kept for each place; beyond it the worst are dropped and the result is no longer proven. */
-const WIDTH = 60_000;
-const WIDTH_LARGE = 1_500;
-/** Weight of a crossing against the spans. */
-const CROSSING = 100_000;
+/** Up to this many places the fewest crossings are always proven. */
+const EXACT_PLACES = 24;
+/** Up to this many places a proof is tried, with room for so many rows of open folds. */
+const PROOF_PLACES = 48;
+const PROOF_WIDTH = 60_000;
+/** Where no proof is tried: rows of open folds kept, and steps aside from each beginning. */
+const BEAM_WIDTH = 300;
+const STEPS_ASIDE = 150;
+const QUICK_STEPS_ASIDE = 10;
 
 export interface FewestCrossings {
   readonly pairs: readonly [number, number][];
-  /** Whether nothing was dropped, so that the result is the least. */
-  readonly exact: boolean;
+  /** No plan that leaves one single for each colour of odd count has fewer crossings. */
+  readonly lowerBound: number;
 }
 
-/** A row of open folds: places still open, in order; what it cost; how it came about. */
-interface Open {
-  readonly places: readonly number[];
-  readonly cost: number;
-  readonly last: Open | null;
-  /** The fold closed at this step, if any. */
-  readonly closed: readonly [number, number] | null;
-}
+/** `'full'`: as {@link pairWithFewestCrossings} says; `'quick'`: one beginning, a few steps aside, a proof only by the bound. */
+export type Effort = 'full' | 'quick';
 
 /**
- * Pairs the places with one single for each colour of odd count and, up to 24 places, the fewest crossings.
- * @param colours colour number of each place, numbers from 0
- * Exact whenever at most 60,000 rows of open folds arise at a place, which 24 places never exceed (each place has two
- * ways, and half of them decide); beyond 48 places the 1,500 best are kept and the result is improved colour by colour. Rule M5.
+ * Pairs the places with one single for each colour of odd count and few crossings: the fewest up to 24 places.
+ * @param colours colour number of each place, numbers from 0 without gaps, for which no neat plan exists
+ * Rule M5.
  */
-export function pairWithFewestCrossings(colours: readonly number[]): FewestCrossings {
+export function pairWithFewestCrossings(
+  colours: readonly number[],
+  effort: Effort = 'full',
+): FewestCrossings {
+  const bound = Math.max(1, crossingBound(colours));
   const n = colours.length;
-  const width = n <= 48 ? WIDTH : WIDTH_LARGE;
-  const remaining = new Int32Array(Math.max(...colours) + 1);
-  for (const colour of colours) remaining[colour]!++;
-  const isOdd = Array.from(remaining, (count) => count % 2 === 1);
-  let front = new Map<string, Open>([['', { places: [], cost: 0, last: null, closed: null }]]);
-  let isExact = true;
-  for (let place = 0; place < n; place++) {
-    const colour = colours[place]!;
-    remaining[colour]!--;
-    const left = remaining[colour]!;
-    const next = new Map<string, Open>();
-    const offer = (open: Open): void => {
-      const key = open.places.map((p) => colours[p]).join(' ');
-      const known = next.get(key);
-      if (known === undefined || open.cost < known.cost) next.set(key, open);
-    };
-    for (const open of front.values()) {
-      let top = -1;
-      let count = 0;
-      for (let i = open.places.length - 1; i >= 0; i--)
-        if (colours[open.places[i]!] === colour) {
-          if (top < 0) top = i;
-          count++;
-        }
-      const hasSingleLeft = isOdd[colour]! && (count + left + 1) % 2 === 1;
-      if (count + 1 <= left)
-        offer({ places: [...open.places, place], cost: open.cost, last: open, closed: null });
-      if (top >= 0) {
-        const from = open.places[top]!;
-        const crossed = open.places.length - 1 - top;
-        offer({
-          places: [...open.places.slice(0, top), ...open.places.slice(top + 1)],
-          cost: open.cost + crossed * CROSSING + (place - from),
-          last: open,
-          closed: [from, place],
-        });
-      }
-      if (hasSingleLeft && count <= left)
-        offer({ places: open.places, cost: open.cost, last: open, closed: null });
-    }
-    if (next.size > width) {
-      isExact = false;
-      front = new Map([...next].sort((a, b) => rank(a[1]) - rank(b[1])).slice(0, width));
-    } else front = next;
+  if (effort === 'full' && n <= EXACT_PLACES) return proven(foldFromLeft(colours, { width: 2 ** 20 }).pairs!);
+  let best = improve(
+    colours,
+    foldInTurn(colours),
+    effort === 'full' ? STEPS_ASIDE : QUICK_STEPS_ASIDE,
+    bound,
+  );
+  if (effort === 'quick') return { pairs: best.pairs, lowerBound: bound };
+  if (n <= PROOF_PLACES) {
+    const exact = foldFromLeft(colours, { width: PROOF_WIDTH, atMost: best.crossings });
+    if (exact.complete && exact.pairs) return proven(exact.pairs);
   }
-  let end = front.get('') ?? null;
-  const pairs: [number, number][] = [];
-  for (; end !== null; end = end.last) if (end.closed) pairs.push([end.closed[0], end.closed[1]]);
-  return { pairs: isExact ? pairs : improve(colours, pairs), exact: isExact };
+  for (const openWeight of [1, 0.5]) {
+    if (best.crossings <= bound) break;
+    const { pairs } = foldFromLeft(colours, { width: BEAM_WIDTH, openWeight });
+    if (pairs === null) continue;
+    const other = improve(colours, pairs, STEPS_ASIDE, bound);
+    if (other.crossings < best.crossings) best = other;
+  }
+  return { pairs: best.pairs, lowerBound: bound };
 }
 
-/** Cost so far, and a little for each open fold, since it may yet be crossed. */
-function rank(open: Open): number {
-  return open.cost + open.places.length * CROSSING * 0.5;
+function proven(pairs: readonly [number, number][]): FewestCrossings {
+  let crossings = 0;
+  for (const [a, b] of pairs) for (const [c, d] of pairs) if (a < c && c < b && b < d) crossings++;
+  return { pairs, lowerBound: crossings };
+}
+
+/** Each colour's places folded two by two from the left; of an odd count the last is single. */
+function foldInTurn(colours: readonly number[]): [number, number][] {
+  const open = new Map<number, number>();
+  const pairs: [number, number][] = [];
+  colours.forEach((colour, place) => {
+    const left = open.get(colour);
+    if (left === undefined) open.set(colour, place);
+    else {
+      pairs.push([left, place]);
+      open.delete(colour);
+    }
+  });
+  return pairs;
 }

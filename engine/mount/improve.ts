@@ -1,75 +1,53 @@
-/** Improves a pairing with crossings: one colour at a time is folded anew, the others as they are. */
-import { pairNested } from './nested-pairing.ts';
+/** Improves a pairing with crossings: one colour at a time is folded anew; where that ends, a step aside and again. */
+import { CROSSING, Folding } from './refold.ts';
 
-const CROSSING = 100_000;
+export interface Improved {
+  readonly pairs: readonly [number, number][];
+  readonly crossings: number;
+}
 
 /**
- * Folds each colour anew in the best way that the other colours leave, until no colour gains.
- * With the others fixed, a fold costs the others it crosses, whatever its own colour does, and folds of one colour need not
- * cross: so each step is a nested pairing with costs, exact. O(rounds x (m^3 + m^2 n)) for m places of a colour.
+ * A local optimum of folding one colour at a time, bettered by stepping aside and coming back.
+ * @param colours colour number of each place, numbers from 0 without gaps
+ * @param pairs   where to begin: equal colours joined, one single for each colour of odd count
+ * @param stepsAside how many times to step aside; 0 gives the first local optimum
+ * @param enough  stop at this number of crossings
+ * Deterministic: the steps come from a fixed sequence. Each costs about O(colours x (m^3 + m n)) for m places of a colour.
  */
-export function improve(colours: readonly number[], pairs: readonly [number, number][]): [number, number][] {
-  const kinds = [...new Set(colours)];
-  const placesOf = kinds.map((kind) => colours.flatMap((colour, place) => (colour === kind ? [place] : [])));
-  let current = [...pairs] as [number, number][];
-  for (let isBetter = true; isBetter; ) {
-    isBetter = false;
-    for (let c = 0; c < kinds.length; c++) {
-      const kind = kinds[c]!;
-      const own = current.filter(([left]) => colours[left] === kind);
-      const others = current.filter(([left]) => colours[left] !== kind);
-      if (own.length === 0) continue;
-      const places = placesOf[c]!;
-      const cost = crossingCosts(places, others, colours.length);
-      const isOdd = places.length % 2 === 1;
-      const folded = pairNested(
-        new Uint8Array(places.length),
-        (i, j) => cost(i, j) * CROSSING + (places[j]! - places[i]!) - (j - i),
-        isOdd ? 1e10 : 1e12,
-      ).map(([i, j]): [number, number] => [places[i]!, places[j]!]);
-      if (total(folded, others) < total(own, others)) {
-        current = [...others, ...folded];
-        isBetter = true;
-      }
-    }
+export function improve(
+  colours: ArrayLike<number>,
+  pairs: readonly (readonly [number, number])[],
+  stepsAside: number,
+  enough = 0,
+): Improved {
+  const folding = new Folding(colours, pairs);
+  const kinds = folding.placesOf.flatMap((places, kind) => (places.length >= 3 ? [kind] : []));
+  settle(folding, kinds);
+  let best = folding.total();
+  let kept = folding.partner.slice();
+  let state = 12_345;
+  const draw = (below: number): number => {
+    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
+    return Math.floor((state / 2 ** 32) * below);
+  };
+  for (let step = 0; step < stepsAside && kinds.length > 1 && best >= (enough + 1) * CROSSING; step++) {
+    const strength = 1 + draw(4);
+    const moved = 1 + draw(2);
+    for (let i = 0; i < moved; i++)
+      folding.refold(kinds[draw(kinds.length)]!, () => draw(strength * CROSSING));
+    settle(folding, kinds, draw(kinds.length));
+    const cost = folding.total();
+    if (cost <= best) {
+      best = cost;
+      kept = folding.partner.slice();
+    } else folding.partner.set(kept);
   }
-  return current;
+  folding.partner.set(kept);
+  return { pairs: folding.pairs, crossings: Math.floor(best / CROSSING) };
 }
 
-/** How many of the other folds a fold between two of the places would cross. */
-function crossingCosts(
-  places: readonly number[],
-  others: readonly [number, number][],
-  size: number,
-): (i: number, j: number) => number {
-  const partner = new Int16Array(size).fill(-1);
-  for (const [left, right] of others) {
-    partner[left] = right;
-    partner[right] = left;
-  }
-  const m = places.length;
-  const costs = new Int32Array(m * m);
-  for (let i = 0; i < m; i++) {
-    const from = places[i]!;
-    let crossing = 0;
-    for (let j = i + 1, at = from + 1; j < m; j++) {
-      for (; at < places[j]!; at++) {
-        const other = partner[at]!;
-        if (other < 0) continue;
-        // A fold whose first end was already inside is enclosed; any other end inside crosses.
-        crossing += other > from && other < at ? -1 : 1;
-      }
-      costs[i * m + j] = crossing;
-    }
-  }
-  return (i, j) => costs[i * m + j]!;
-}
-
-function total(own: readonly [number, number][], others: readonly [number, number][]): number {
-  let sum = 0;
-  for (const [l, r] of own) {
-    sum += r - l;
-    for (const [a, b] of others) if ((a < l && l < b && b < r) || (l < a && a < r && r < b)) sum += CROSSING;
-  }
-  return sum;
+/** Folds colour after colour anew until none gains. */
+function settle(folding: Folding, kinds: readonly number[], first = 0): void {
+  for (let at = first, idle = 0; idle < kinds.length; at++)
+    idle = folding.refold(kinds[at % kinds.length]!) ? 0 : idle + 1;
 }

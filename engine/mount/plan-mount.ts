@@ -1,7 +1,6 @@
 /** Which two places each folded string serves. */
 import { MAX_STRINGS } from '../pattern/index.ts';
-import { crossingBound } from './crossing-bound.ts';
-import { pairWithFewestCrossings } from './fewest-crossings.ts';
+import { type Effort, pairWithFewestCrossings } from './fewest-crossings.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { pairNested } from './nested-pairing.ts';
 
@@ -23,22 +22,60 @@ export interface MountOptions {
  * @throws TypeError when a colour is no text or number; RangeError when there are none or more than 200. Rules M1 to M6.
  */
 export function planMount(colours: readonly (string | number)[], options: MountOptions = {}): MountPlan {
-  const names = readColours(colours);
-  const kinds = [...new Set(names)];
-  const numbers = names.map((name) => kinds.indexOf(name));
-  const counts = new Int32Array(kinds.length);
-  for (const number of numbers) counts[number]!++;
-  const oddColours = counts.filter((count) => count % 2 === 1).length;
-  const nested = pairNested(numbers);
-  const isNeat = names.length - 2 * nested.length === oddColours;
-  if (options.singles === 'free' || isNeat) return planOf(names, nested, 0, true);
-  const found = pairWithFewestCrossings(numbers);
-  const bound = crossingBound(numbers);
-  const plan = planOf(names, found.pairs, Math.max(bound, 1), found.exact);
-  return found.exact ? { ...plan, lowerBound: plan.crossings.length } : plan;
+  return planNames(readColours(colours), options);
 }
 
-function readColours(colours: readonly (string | number)[]): string[] {
+/** {@link planMount} for ids already checked; `'quick'` spends less on orders that cross, and may prove less. */
+export function planNames(
+  names: readonly string[],
+  options: MountOptions = {},
+  effort: Effort = 'full',
+): MountPlan {
+  const numbers = numberColours(names);
+  const nested = pairNested(numbers);
+  const isNeat = names.length - 2 * nested.length === countOdd(numbers);
+  if (options.singles === 'free' || isNeat) return planOf(names, nested, 0, true);
+  const found = pairWithFewestCrossings(numbers, effort);
+  return planOf(names, found.pairs, found.lowerBound, false);
+}
+
+/** Whether an order of even colour counts folds away entirely, or one of odd counts up to one single for each. O(n^3), O(n) without odd counts. */
+export function isNeatlyMountable(numbers: ArrayLike<number>): boolean {
+  const odd = countOdd(numbers);
+  if (odd > 0) return numbers.length - 2 * pairNested(numbers).length === odd;
+  // Folding equal neighbours away, in any order, always leaves the same word.
+  const open = new Uint8Array(numbers.length);
+  let height = 0;
+  for (let place = 0; place < numbers.length; place++) {
+    if (height > 0 && open[height - 1] === numbers[place]) height--;
+    else open[height++] = numbers[place]!;
+  }
+  return height === 0;
+}
+
+/** Colours numbered from 0 in the order in which they first come. */
+export function numberColours(names: readonly string[]): number[] {
+  const known = new Map<string, number>();
+  return names.map((name) => {
+    const number = known.get(name) ?? known.size;
+    known.set(name, number);
+    return number;
+  });
+}
+
+/** How many colours come an odd number of times. */
+export function countOdd(numbers: ArrayLike<number>): number {
+  const isOdd = new Uint8Array(256);
+  let odd = 0;
+  for (let place = 0; place < numbers.length; place++) {
+    isOdd[numbers[place]!]! ^= 1;
+    odd += isOdd[numbers[place]!] === 1 ? 1 : -1;
+  }
+  return odd;
+}
+
+/** The ids as text. @throws as {@link planMount} says. */
+export function readColours(colours: readonly (string | number)[]): string[] {
   if (!Array.isArray(colours)) throw new TypeError(`colours must be a list, not ${typeof colours}`);
   if (colours.length < 1 || colours.length > MAX_STRINGS)
     throw new RangeError(`colours must have 1 to ${MAX_STRINGS} places, not ${colours.length}`);
