@@ -20,7 +20,7 @@ export interface Settings {
   readonly shutdownMs: number;
   /** Size the SQLite file may grow to; null = what the disk holds. */
   readonly maxStoreBytes: number | null;
-  /** How long edits gather before a commit. */
+  /** Commits begin at least so far apart; what comes meanwhile goes together. */
   readonly gatherMs: number;
 }
 
@@ -82,6 +82,6 @@ export function readSettings(env: Environment): Settings {
     limits: limits as unknown as SyncLimits,
     shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
     maxStoreBytes: readNumber(env, 'MAX_STORE_BYTES', 0, 0, 2 ** 45) || null,
-    gatherMs: readNumber(env, 'GATHER_MS', 4, 0, 1_000),
+    gatherMs: readNumber(env, 'GATHER_MS', 40, 0, 1_000),
   };
 }

@@ -68,6 +68,7 @@ function toStoreError(cause: unknown): StoreError {
 
 export interface PostgresStoreOptions {
   readonly url: string;
+  /** Commits begin at least so far apart, in ms; default 40. After a pause the first begins at once. */
   readonly gatherMs?: number;
   readonly onCommit?: (commitMs: number, rows: number) => void;
   /** Hears of connections lost while idle. */
@@ -80,6 +81,7 @@ export class PostgresStore implements Store {
   #rows: WaitingRow[] = [];
   #isCommitting = false;
   #timer: NodeJS.Timeout | null = null;
+  #committedAt = Number.NEGATIVE_INFINITY;
   #ready: Promise<void> | null = null;
   #closing: Promise<void> | null = null;
 
@@ -222,7 +224,10 @@ export class PostgresStore implements Store {
 
   #gather(): void {
     if (this.#isCommitting || this.#timer !== null) return;
-    this.#timer = setTimeout(() => void this.#commit(), this.#options.gatherMs ?? 4);
+    this.#timer = setTimeout(
+      () => void this.#commit(),
+      Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 40) - performance.now()),
+    );
   }
 
   async #commit(): Promise<void> {
@@ -232,6 +237,7 @@ export class PostgresStore implements Store {
     const batch = this.#rows.splice(0, MAX_BATCH);
     this.#isCommitting = true;
     const began = performance.now();
+    this.#committedAt = began;
     try {
       const seqs = await this.#insertAll(batch);
       this.#options.onCommit?.(performance.now() - began, batch.length);

@@ -81,6 +81,9 @@ export class Room {
   readonly members = new Set<RoomMember>();
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
+  #turnMarks: (() => void)[] = [];
+  #turnTimer: NodeJS.Timeout | null = null;
+  #lastTurnAt = Number.NEGATIVE_INFINITY;
   #turn: { readonly update: Uint8Array; readonly origin: unknown }[] = [];
   #isPresenceDirty = new Map<number, PresenceEntry>();
   #encoded: Uint8Array | null = null;
@@ -203,15 +206,30 @@ export class Room {
 
   /** Calls once everything received so far is on the disk. */
   whenSaved(call: () => void): void {
-    this.endTurn();
-    this.#saver.whenSaved(call);
+    if (this.#turn.length > 0) this.#turnMarks.push(call);
+    else this.#saver.whenSaved(call);
   }
 
-  /** Sends and stores what this turn of the event loop brought. */
+  /** When edits were sent last, on the clock of `performance.now()`. */
+  get lastTurnAt(): number {
+    return this.#lastTurnAt;
+  }
+
+  /** Ends the turn after a while, unless it ends before. */
+  endTurnIn(ms: number): void {
+    this.#turnTimer ??= setTimeout(() => this.endTurn(), ms);
+  }
+
+  /** Sends and stores what came since the last time. */
   endTurn(): void {
+    if (this.#turnTimer !== null) clearTimeout(this.#turnTimer);
+    this.#turnTimer = null;
     if (this.#turn.length === 0) return;
     const turn = this.#turn;
+    const marks = this.#turnMarks;
     this.#turn = [];
+    this.#turnMarks = [];
+    this.#lastTurnAt = performance.now();
     const update = turn.length === 1 ? turn[0]!.update : Y.mergeUpdates(turn.map((part) => part.update));
     const first = turn[0]!.origin;
     const author = turn.every((part) => part.origin === first) ? first : null;
@@ -225,6 +243,7 @@ export class Room {
     }
     // What came from the store or from other nodes is stored already.
     if (author !== this) this.#saver.take(update);
+    for (const call of marks) this.#saver.whenSaved(call);
   }
 
   /** The whole document as one update, encoded once for all who ask until it changes. */
@@ -340,6 +359,7 @@ export class Room {
   destroy(): void {
     this.sendPresence();
     this.#isDestroyed = true;
+    if (this.#turnTimer !== null) clearTimeout(this.#turnTimer);
     this.#leaveRelay?.();
     this.#saver.abandon();
     this.doc.destroy();

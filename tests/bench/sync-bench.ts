@@ -39,16 +39,16 @@ async function measureLoads(server: BenchServer): Promise<void> {
   await one.close();
 
   const many = await Load.open(server, 50, 4);
-  await many.run(100, 1);
-  const rooms = await many.run(100, SECONDS);
-  note('50 rooms x 4, 100 edits/s: p50 ms', server.name, rooms.p50Ms);
+  await many.run(500, 1);
+  const rooms = await many.run(500, SECONDS);
+  note('50 rooms x 4, 500 edits/s: p50 ms', server.name, rooms.p50Ms);
   note('same: CPU us per delivery, 50 x 4', server.name, (rooms.cpuSeconds / rooms.deliveries) * 1e6);
   await many.close();
 
   const four = await Load.open(server, 1, 4);
   await four.run(500, 1);
-  const busy = await four.run(2000, SECONDS);
-  note('1 room x 4, 2000 edits/s: deliveries per CPU s', server.name, busy.deliveries / busy.cpuSeconds);
+  const busy = await four.run(4000, SECONDS);
+  note('1 room x 4, 4000 edits/s: deliveries per CPU s', server.name, busy.deliveries / busy.cpuSeconds);
   note('1 room x 4: most edits/s', server.name, await mostEdits(four, 1000, 1.5));
   await four.close();
 }
@@ -100,8 +100,8 @@ for (let round = 0; round < ROUNDS; round += 1)
   for (const name of SERVER_NAMES) {
     const server = await startBenchServer(name, docFile);
     try {
-      await measureLoads(server);
       await measureRooms(server);
+      await measureLoads(server);
       const url = await server.roomUrl(900, true);
       const keeper = await bringDocument(url, worn);
       const joins = await timeJoins(server, url, 30);
