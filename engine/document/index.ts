@@ -17,6 +17,22 @@ export { readPresence } from './read-presence.ts';
 export { REPAIR_KINDS, type Repair, type RepairKind } from './repair.ts';
 export { canManage, canWrite, type Right, ROLES, type Role, readRole, rightOf } from './roles.ts';
 export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
+export {
+  type Pin,
+  type PinPlace,
+  placeOfPin,
+  type Remark,
+  readPin,
+  readTalk,
+  type Speaker,
+  Talk,
+  type TalkCommand,
+  type TalkError,
+  type TalkOptions,
+  type TalkResult,
+  type TalkSnapshot,
+  type Thread,
+} from './talk/index.ts';
 export type { DocumentState } from './version.ts';
 export {
   BOARD_PARTS,

@@ -21,7 +21,7 @@ export function readPresence(value: unknown): Presence | null {
   if (!isFields(value) || !isFields(value.person)) return null;
   const { id, name } = value.person;
   const hex = readHex(value.person.hex);
-  if (!isId(id) || typeof name !== 'string' || name.length > LIMITS.nameCharacters || hex === null)
+  if (!isAddressId(id) || typeof name !== 'string' || name.length > LIMITS.nameCharacters || hex === null)
     return null;
   const cursor = value.cursor === null ? null : readAddress(value.cursor);
   const selection = value.selection === null ? null : readSelection(value.selection);
@@ -34,7 +34,8 @@ export function readPresence(value: unknown): Presence | null {
 export function readAddress(value: unknown): KnotAddress | undefined {
   if (!isFields(value)) return undefined;
   const { rowPair, stringPair, half } = value;
-  if (!isId(rowPair) || !isId(stringPair) || (half !== 'inside' && half !== 'seam')) return undefined;
+  if (!isAddressId(rowPair) || !isAddressId(stringPair) || (half !== 'inside' && half !== 'seam'))
+    return undefined;
   return { rowPair, stringPair, half };
 }
 
@@ -55,7 +56,8 @@ function isRow(value: unknown): value is number {
   return typeof value === 'number' && Number.isInteger(value) && value >= 0 && value < MAX_ROWS;
 }
 
-function isId(value: unknown): value is string {
+/** Whether a value can be the id of a pair or person: 1 to 81 characters of well-formed text. */
+export function isAddressId(value: unknown): value is string {
   return (
     typeof value === 'string' &&
     value.length >= 1 &&

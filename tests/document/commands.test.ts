@@ -143,6 +143,21 @@ test('[D39] what changes nothing writes nothing', () => {
   expect(Y.encodeStateAsUpdate(design.doc)).toEqual(before);
 });
 
+test('[D39] more knots at once than an update should carry are refused', () => {
+  const design = openDesign(blank(200, 2_010));
+  const many = Array.from({ length: 100_500 }, (_, i) => ({
+    row: (i % 1_005) * 2,
+    k: Math.floor(i / 1_005),
+    knot: 1 as const,
+  }));
+  expect(design.run({ kind: 'set-knots', knots: many.slice(0, 100_000) })).toEqual({ ok: true });
+  design.undo();
+  expect(design.run({ kind: 'set-knots', knots: many })).toMatchObject({
+    ok: false,
+    error: { kind: 'limit', path: 'knots' },
+  });
+});
+
 test('[D40] knots are set, the later entry winning', () => {
   const design = openDesign(blank(6, 2));
   runAll(design, {
@@ -270,7 +285,7 @@ test('[D46] hiding ends moves nothing and showing them brings the knots back', (
   expect(rowsOf(design)).toEqual(before);
 });
 
-test('[D50] [D51] [D52] title, piece and gauge are set and taken back', () => {
+test('[D25] [D50] [D51] [D52] title, piece and gauge are set and taken back', () => {
   const design = openDesign();
   runAll(
     design,
