@@ -173,6 +173,15 @@ export {
   staggerOf,
   stringPath,
 } from './picture/index.ts';
+export {
+  type Frieze,
+  type FriezeSymmetries,
+  MAX_RING_CELLS,
+  repairMirror,
+  type Symmetry,
+  type SymmetryBreak,
+  symmetry,
+} from './symmetry/index.ts';
 export { cycleOf, type RepeatCycle, repeatCycle, Weave, weave } from './weave/index.ts';
 export {
   type Covers,
