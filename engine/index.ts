@@ -101,7 +101,20 @@ export {
   workingGauge,
   yardToMm,
 } from './material/index.ts';
-export { type Crossing, type Fold, type MountOptions, type MountPlan, planMount } from './mount/index.ts';
+export {
+  applyStart,
+  type Cancellable,
+  type Cancelled,
+  type Crossing,
+  type Fold,
+  findStarts,
+  type MountOptions,
+  type MountPlan,
+  planMount,
+  type Start,
+  type StartOptions,
+  startReach,
+} from './mount/index.ts';
 export {
   BACKWARD,
   BACKWARD_FORWARD,

@@ -32,9 +32,8 @@ export function planNames(
   effort: Effort = 'full',
 ): MountPlan {
   const numbers = numberColours(names);
-  const nested = pairNested(numbers);
-  const isNeat = names.length - 2 * nested.length === countOdd(numbers);
-  if (options.singles === 'free' || isNeat) return planOf(names, nested, 0, true);
+  if (options.singles === 'free' || isNeatlyMountable(numbers))
+    return planOf(names, pairNested(numbers), 0, true);
   const found = pairWithFewestCrossings(numbers, effort);
   return planOf(names, found.pairs, found.lowerBound, false);
 }

@@ -1,0 +1,218 @@
+/**
+ * Where else the same band can begin, and how it mounts there.
+ *
+ * The band is the repeat worked over and over, without beginning or end; an odd repeat is followed by an untied row. Between
+ * its rows lie *boundaries*: boundary b of R rows, 0 to R, has row b below it and row b - 1 above it. Working downwards from
+ * b begins with row b; working from the other end of the band begins with row b - 1 and goes up. The strings that are
+ * mounted are those that hang at the boundary, whichever way the band is worked from there.
+ */
+import { mirrorPattern, type Pattern, reversePattern, shiftStart } from '../pattern/index.ts';
+import { repeatCycle, weave } from '../weave/index.ts';
+import type { MountPlan } from './mount-plan.ts';
+import { countOdd, isNeatlyMountable, type MountOptions, numberColours, planNames } from './plan-mount.ts';
+import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+
+/** Boundaries looked at, over all repeats, and steps spent on whether they are neat; the first repeat is looked at whole. */
+const MAX_BOUNDARIES = 40_000;
+const MAX_STEPS = 2e9;
+/** Orders that cross and are planned with full effort: those that seem to cross least. */
+const PLANNED_FULLY = 12;
+
+export interface StartOptions extends MountOptions, Cancellable {
+  /** Repeats looked at, 1 or more; default: until the colours recur, or as far as the limit goes, 40,000 boundaries at most. */
+  readonly repeats?: number;
+}
+
+export interface Start {
+  /** Row that is worked first, by its number in the pattern; 0 in a pattern without rows. */
+  readonly row: number;
+  /** Whether the rows are worked upwards from there, forward and backward exchanged. */
+  readonly reversed: boolean;
+  /** Whether left and right are exchanged. */
+  readonly mirrored: boolean;
+  /** Repeat in which the colours stand like that, from 0. */
+  readonly repeat: number;
+  /** Colours above the first row worked, left to right as worked. */
+  readonly order: readonly string[];
+  /** How that order is mounted. Orders that cross more than the best few are planned quickly: see `plan.exact`. */
+  readonly plan: MountPlan;
+}
+
+/** A boundary in the first repeat in which it mounts neatly, or else in the first. */
+interface Boundary {
+  readonly repeat: number;
+  readonly order: readonly string[];
+  readonly isNeat: boolean;
+}
+
+/**
+ * Every row to begin at, from either end of the band, mirrored or not, with its mount plan, best first.
+ * @returns one entry for each row, end and mirroring, `4 x rows` of them (2 without rows), each for the first
+ * repeat in which it mounts neatly, or else for the first; or `{cancelled: true}`, only where `isCancelled` is given. Best: fewest crossings, then fewest singles, then
+ * the least change: earlier repeat, not worked from the other end, not mirrored, earlier row.
+ *
+ * Looked at are the orders between all rows of the first repeat and, as colours may stand otherwise in the next one, of those
+ * after it until the colours recur; {@link startReach} says whether the limit cut that short. A neat start among them is
+ * always found. O(boundaries x strings), and one plan for each different order. Rules M7 and M8.
+ * @throws RangeError when `repeats` is no whole number of 1 or more.
+ */
+export function findStarts(
+  pattern: Pattern,
+  options: StartOptions & { readonly isCancelled: () => boolean },
+): readonly Start[] | Cancelled;
+export function findStarts(
+  pattern: Pattern,
+  options?: StartOptions & { readonly isCancelled?: never },
+): readonly Start[];
+export function findStarts(pattern: Pattern, options: StartOptions = {}): readonly Start[] | Cancelled {
+  const { considered } = startReach(pattern, options);
+  const boundaries = neatRepeats(pattern, considered, options);
+  if (boundaries === null) return CANCELLED;
+  const plans = new Plans(options);
+  for (const [at, { order }] of boundaries.entries()) {
+    if (at % 16 === 0 && isStopped(options, 0.5 + (0.3 * at) / boundaries.length)) return CANCELLED;
+    plans.get(order);
+  }
+  const crossing = boundaries
+    .slice(1)
+    .filter(({ isNeat }) => !isNeat)
+    .sort((a, b) => compare(plans.get(a.order), plans.get(b.order)))
+    .slice(0, PLANNED_FULLY);
+  for (const [at, { order }] of [boundaries[0]!, ...crossing].entries()) {
+    if (isStopped(options, 0.8 + (0.2 * at) / (PLANNED_FULLY + 1))) return CANCELLED;
+    plans.planFully(order);
+    plans.planFully([...order].reverse());
+  }
+  const starts: Start[] = [];
+  for (let row = 0; row < Math.max(1, pattern.rows); row++)
+    for (const reversed of pattern.rows === 0 ? [false] : [false, true])
+      for (const mirrored of [false, true]) {
+        const { repeat, order } = boundaries[reversed ? row + 1 : row]!;
+        const worked = mirrored ? [...order].reverse() : order;
+        starts.push({ row, reversed, mirrored, repeat, order: worked, plan: plans.get(worked) });
+      }
+  if (isStopped(options, 1)) return CANCELLED;
+  return starts.sort((a, b) => compare(a.plan, b.plan) || changeOf(a) - changeOf(b) || a.row - b.row);
+}
+
+/** The boundaries, each in the first repeat in which it is neat; null when stopped. */
+function neatRepeats(
+  pattern: Pattern,
+  considered: number,
+  options: StartOptions,
+): readonly Boundary[] | null {
+  const { orderFlat } = weave(pattern);
+  const strings = pattern.colours.length;
+  const size = pattern.rows + 1;
+  const best: Boundary[] = [];
+  let neat = 0;
+  let top: readonly string[] = pattern.colours;
+  for (let repeat = 0; repeat < considered && neat < size; repeat++) {
+    for (let boundary = 0; boundary < size; boundary++) {
+      if (boundary % 64 === 0 && isStopped(options, (0.5 * (repeat + boundary / size)) / considered))
+        return null;
+      if (best[boundary]?.isNeat) continue;
+      const order = ordered(top, orderFlat, boundary * strings);
+      const isNeat = isNeatlyMountable(numberColours(order));
+      if (isNeat) neat++;
+      if (isNeat || repeat === 0) best[boundary] = { repeat, order, isNeat };
+    }
+    top = ordered(top, orderFlat, pattern.rows * strings);
+  }
+  return best;
+}
+
+/**
+ * How many repeats {@link findStarts} looks at, and after how many the colours recur.
+ * `complete` when every order in which the band can begin is among them.
+ * @throws RangeError when `repeats` is no whole number of 1 or more.
+ */
+export function startReach(
+  pattern: Pattern,
+  options: Pick<StartOptions, 'repeats'> = {},
+): { readonly considered: number; readonly cycle: number; readonly complete: boolean } {
+  const { repeats } = options;
+  if (repeats !== undefined && !(Number.isInteger(repeats) && repeats >= 1))
+    throw new RangeError(`repeats must be a whole number from 1, not ${repeats}`);
+  const cycle = repeatCycle(pattern).colours;
+  const strings = pattern.colours.length;
+  const stepsEach = countOdd(numberColours(pattern.colours)) === 0 ? strings : strings ** 3 / 6;
+  const most = Math.min(MAX_BOUNDARIES, MAX_STEPS / stepsEach);
+  const room = Math.max(1, Math.floor(most / (pattern.rows + 1)));
+  const considered = Math.min(cycle, repeats ?? room);
+  return { considered, cycle, complete: considered === cycle };
+}
+
+/**
+ * The pattern that begins there: one repeat of the same endless band, in the order in which its rows are then worked.
+ * An odd repeat comes back with its untied row among the others, unless it begins at its own end.
+ * @throws RangeError when the start's row or order does not fit the pattern. O(rows x strings).
+ */
+export function applyStart(
+  pattern: Pattern,
+  start: Pick<Start, 'row' | 'reversed' | 'mirrored' | 'order'>,
+): Pattern {
+  if (start.order.length !== pattern.colours.length)
+    throw new RangeError(`an order of ${start.order.length} does not fit ${pattern.colours.length} strings`);
+  const last = Math.max(0, pattern.rows - 1);
+  if (!(Number.isInteger(start.row) && start.row >= 0 && start.row <= last))
+    throw new RangeError(`row ${start.row} is outside 0 to ${last}`);
+  const boundary = start.reversed ? start.row + 1 : start.row;
+  const isOwnEnd = boundary === 0 || boundary >= pattern.rows;
+  const shifted = isOwnEnd ? pattern : shiftStart(pattern, boundary);
+  const turned = start.reversed ? reversePattern(shifted) : shifted;
+  const mirrored = start.mirrored ? mirrorPattern(turned) : turned;
+  return { ...mirrored, colours: [...start.order] };
+}
+
+function ordered(top: readonly string[], orderFlat: Int16Array, at: number): readonly string[] {
+  return top.map((_, place) => top[orderFlat[at + place]!]!);
+}
+
+function compare(a: MountPlan, b: MountPlan): number {
+  return a.crossings.length - b.crossings.length || a.singles.length - b.singles.length;
+}
+
+/** Earlier repeat first, then as few turnings as possible. */
+function changeOf(start: Start): number {
+  return start.repeat * 4 + (start.reversed ? 2 : 0) + (start.mirrored ? 1 : 0);
+}
+
+/** Plans by order, each made once. */
+class Plans {
+  readonly #known = new Map<string, MountPlan>();
+  readonly #letters = new Map<string, string>();
+  readonly #options: MountOptions;
+
+  constructor({ singles }: MountOptions) {
+    this.#options = singles === undefined ? {} : { singles };
+  }
+
+  /** A plan made quickly: neat where that is possible, else not far from the fewest crossings. */
+  get(order: readonly string[]): MountPlan {
+    const key = this.#keyOf(order);
+    const known = this.#known.get(key);
+    if (known !== undefined) return known;
+    const plan = planNames(order, this.#options, 'quick');
+    this.#known.set(key, plan);
+    return plan;
+  }
+
+  /** Makes the plan with all effort, for {@link get} to give from now on. */
+  planFully(order: readonly string[]): void {
+    if (!this.get(order).neat) this.#known.set(this.#keyOf(order), planNames(order, this.#options));
+  }
+
+  #keyOf(order: readonly string[]): string {
+    let key = '';
+    for (const colour of order) {
+      let letter = this.#letters.get(colour);
+      if (letter === undefined) {
+        letter = String.fromCharCode(33 + this.#letters.size);
+        this.#letters.set(colour, letter);
+      }
+      key += letter;
+    }
+    return key;
+  }
+}
