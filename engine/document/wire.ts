@@ -49,6 +49,8 @@ export const CLOSE_CODES = {
   busy: 4503,
   storeFailed: 4507,
   revoked: 4401,
+  /** The document was renewed; what this client held is brought over. It drops its copy and joins anew. */
+  outdated: 4410,
   restarted: 4500,
 } as const;
 export type CloseReason = keyof typeof CLOSE_CODES;
