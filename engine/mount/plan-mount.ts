@@ -38,18 +38,25 @@ export function planNames(
   return planOf(names, found.pairs, found.lowerBound, false);
 }
 
-/** Whether an order of even colour counts folds away entirely, or one of odd counts up to one single for each. O(n^3), O(n) without odd counts. */
+/**
+ * Whether a plan with one single for each colour of odd count and no crossings exists.
+ * O(n) where no colour of odd count comes in, or where the others alone cross already; else O(n^3).
+ */
 export function isNeatlyMountable(numbers: ArrayLike<number>): boolean {
-  const odd = countOdd(numbers);
-  if (odd > 0) return numbers.length - 2 * pairNested(numbers).length === odd;
-  // Folding equal neighbours away, in any order, always leaves the same word.
+  const counts = new Uint8Array(256);
+  for (let place = 0; place < numbers.length; place++) counts[numbers[place]!]!++;
+  // Folding equal neighbours of the colours of even count away, in any order, always leaves the same word.
   const open = new Uint8Array(numbers.length);
   let height = 0;
+  let odd = 0;
   for (let place = 0; place < numbers.length; place++) {
-    if (height > 0 && open[height - 1] === numbers[place]) height--;
-    else open[height++] = numbers[place]!;
+    const colour = numbers[place]!;
+    if (counts[colour]! % 2 === 1) odd++;
+    else if (height > 0 && open[height - 1] === colour) height--;
+    else open[height++] = colour;
   }
-  return height === 0;
+  if (height > 0 || odd === 0) return height === 0;
+  return numbers.length - 2 * pairNested(numbers).length === countOdd(numbers);
 }
 
 /** Colours numbered from 0 in the order in which they first come. */
