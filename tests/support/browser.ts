@@ -1,0 +1,111 @@
+/** A real Chromium and a real server for the browser tests. */
+import { execFileSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+
+const FLAGS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--no-first-run',
+];
+
+const PLACES = [
+  '/usr/bin/chromium',
+  '/usr/bin/chromium-browser',
+  '/usr/bin/google-chrome',
+  '/usr/bin/google-chrome-stable',
+  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
+];
+
+const INSTALL = 'apt-get install -y chromium';
+
+/**
+ * Path of a Chromium: `CHROMIUM_PATH`, a usual place, or Debian's, installed now where this process may.
+ * @throws Error naming the one command to run when there is none and it cannot be installed
+ */
+export function findChromium(): string {
+  const named = process.env.CHROMIUM_PATH;
+  if (named !== undefined) {
+    if (existsSync(named)) return named;
+    throw new Error(`CHROMIUM_PATH names ${named}, which does not exist`);
+  }
+  const found = PLACES.find((place) => existsSync(place));
+  if (found !== undefined) return found;
+  if (process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
+    execFileSync('apt-get', ['update', '-qq'], { stdio: 'inherit' });
+    execFileSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', 'chromium'], {
+      stdio: 'inherit',
+    });
+    const installed = PLACES.find((place) => existsSync(place));
+    if (installed !== undefined) return installed;
+  }
+  throw new Error(`The browser tests need a Chromium. Run: sudo ${INSTALL}  (or set CHROMIUM_PATH)`);
+}
+
+/** Starts a Chromium; close it in `afterAll`. */
+export function launchBrowser(): Promise<Browser> {
+  return chromium.launch({ executablePath: findChromium(), args: FLAGS });
+}
+
+export interface Visitor {
+  readonly context: BrowserContext;
+  readonly page: Page;
+  /** What the page complained of: errors thrown and errors on its console. */
+  readonly complaints: string[];
+}
+
+/** A person of their own: own cookies, own storage, one page. */
+export async function visit(
+  browser: Browser,
+  url: string,
+  options: Parameters<Browser['newContext']>[0] = {},
+): Promise<Visitor> {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 860 }, ...options });
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  page.on('pageerror', (error) => complaints.push(error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  await page.goto(url);
+  return { context, page, complaints };
+}
+
+/** Waits until the page says that everything is saved. */
+export async function untilSaved(page: Page): Promise<void> {
+  await page.locator('lb-board-page .saved.saved').waitFor({ timeout: 15_000 });
+}
+
+/** The pattern's rows as text, as the page holds them now. */
+export function rowsOf(page: Page): Promise<readonly string[]> {
+  return page.evaluate(() => {
+    const tokens = ['-', 'f', 'b', 'fb', 'bf'];
+    const board = document
+      .querySelector('lb-app')
+      ?.shadowRoot?.querySelector('lb-board-page')
+      ?.shadowRoot?.querySelector('lb-board') as unknown as {
+      session: {
+        design: {
+          snapshot: {
+            board: { pattern: { colours: string[]; rows: number; start: number; knots: Uint8Array } };
+          };
+        };
+      };
+    };
+    const { colours, rows, start, knots } = board.session.design.snapshot.board.pattern;
+    const stride = colours.length >> 1;
+    return Array.from({ length: rows }, (_, row) => {
+      const count = (colours.length - ((start + row) & 1)) >> 1;
+      return Array.from(knots.subarray(row * stride, row * stride + count), (code) => tokens[code]).join(' ');
+    });
+  });
+}
+
+/** Puts the keyboard on the board's knots. */
+export async function focusKnots(page: Page): Promise<void> {
+  await page.locator('lb-board [role=gridcell]').focus();
+}
