@@ -53,7 +53,7 @@ export function planCuts(
         found = { ...found, at: searchWindows(knots, spans, tangle, found.at, left, interrupt) };
       }
     }
-    cuts.push(...found.at);
+    for (const cut of found.at) cuts.push(cut);
     atLeast += found.atLeast;
     seen += tangle.length;
     onProgress(seen / tangled);

@@ -7,8 +7,8 @@ import type { Spans } from './spans.ts';
 import { type Tangle, TangleFinder } from './tangles.ts';
 import { type Interrupt, Untangler } from './untangle.ts';
 
-const WINDOW_ROWS = 16;
-const LIMIT_OF_PART = 60_000;
+const WINDOW_ROWS = 12;
+const LIMIT_OF_PART = 15_000;
 
 /** Cuts and mends the span of `knot` before it. */
 function setCut(spans: Spans, whole: Spans, knot: number, isCut: boolean): void {
@@ -38,7 +38,7 @@ export function searchWindows(
   const lastRow = knots.row[tangle[tangle.length - 1]!]!;
   let left = limit;
   for (let from = firstRow; from <= lastRow; from += WINDOW_ROWS >> 1) {
-    left -= tangle.length;
+    left -= tangle.length >> 3;
     if (left < 0 || interrupt()) break;
     const inWindow = [...isCut].filter((knot) => {
       const row = knots.row[knot]!;

@@ -1,0 +1,67 @@
+import { describe, expect, it } from 'vitest';
+import type { BenchRow } from './bench-row.ts';
+import { scriptsOfPage, staticImports } from './bundle-size.ts';
+import { minAndMedian } from './measure.ts';
+import { formatReport, growthExponent, isHeld } from './report.ts';
+
+const row = (size: number, value: number, extra: Partial<BenchRow> = {}): BenchRow => ({
+  name: 'a thing',
+  size,
+  value,
+  unit: 'ms',
+  min: value,
+  median: value,
+  ...extra,
+});
+
+describe('the bench report', () => {
+  it('finds the exponent of a power law, and none in a single size', () => {
+    expect(growthExponent([1, 2, 4, 8].map((size) => row(size, 3 * size ** 1.5)))).toBeCloseTo(1.5, 12);
+    expect(growthExponent([row(4, 1), row(4, 2)])).toBeNull();
+    expect(growthExponent([row(0, 1), row(4, 2)])).toBeNull();
+  });
+
+  it('tells a ratio within its bound from one outside', () => {
+    const held = (ratio: number, bound: number, atLeast: boolean): boolean =>
+      isHeld(row(1, 1, { ratioTo: { name: 'other', ratio, bound, atLeast } }));
+    expect([held(1.9, 2, false), held(2.1, 2, false), held(1.9, 2, true), held(2.1, 2, true)]).toEqual([
+      true,
+      false,
+      false,
+      true,
+    ]);
+    expect(isHeld(row(1, 1))).toBe(true);
+  });
+
+  it('says where and when it was measured, and which bound is not held', () => {
+    const facts = { date: '2024-02-03', commit: 'abc1234', cpu: 'a CPU', cores: 2, node: '20.0.0' };
+    const report = formatReport(
+      [row(10, 0.012345), row(20, 1234.5, { ratioTo: { name: 'other', ratio: 3, bound: 2 } })],
+      facts,
+    );
+    expect(report).toContain('2024-02-03, commit abc1234, a CPU (2 cores), Node 20.0.0');
+    expect(report).toContain('| a thing | 10 | 0.0123 | ms |');
+    expect(report).toContain('| a thing | 20 | 1,235 | ms |');
+    expect(report).toContain('3 x other (at most 2: **not held**)');
+    expect(report).toMatch(/\| a thing \| size\^16\.\d\d \|/);
+  });
+
+  it('takes the least and the middle of the repeats', () => {
+    expect(minAndMedian([5, 1, 9])).toEqual({ min: 1, median: 5 });
+    expect(() => minAndMedian([])).toThrow(RangeError);
+  });
+});
+
+describe('the size of a page', () => {
+  it('counts module scripts and preloaded modules, not styles or preloaded pictures', () => {
+    const html = `<link rel="stylesheet" href="/a.css"><link rel="modulepreload" crossorigin href="/assets/b.js">
+      <script type="module" crossorigin src="/assets/c.js"></script><link rel="icon" href="/d.svg"><script>1</script>`;
+    expect(scriptsOfPage(html)).toEqual(['/assets/b.js', '/assets/c.js']);
+  });
+
+  it('follows static imports and exports from, not dynamic imports', () => {
+    const code = `import{a as b}from"./x.js";import"./y.js";export*from"./z.js";export{c}from"./w.js";export const d=b;import("./v.js");`;
+    expect(staticImports('a.js', code)).toEqual(['./x.js', './y.js', './z.js', './w.js']);
+    expect(() => staticImports('a.js', 'import from from')).toThrow(/a\.js/);
+  });
+});
