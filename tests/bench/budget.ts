@@ -1,5 +1,5 @@
 /** Fails when a page of `dist/web` loads more JavaScript than `tests/bench/budgets.json` allows. Run after the build. */
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { chunksOfPage } from './bundle-size.ts';
 
 interface Budgets {
@@ -14,6 +14,8 @@ interface Budgets {
 }
 
 const FOLDER = 'dist/web';
+if (!existsSync(FOLDER))
+  throw new RangeError(`${FOLDER} does not exist: build the page first (npm run build)`);
 const budgets = JSON.parse(readFileSync('tests/bench/budgets.json', 'utf8')) as Budgets;
 const builtFiles = readdirSync(FOLDER, { recursive: true, encoding: 'utf8' });
 for (const { page, alsoLoads, gzipBytes } of budgets.pages) {

@@ -1,6 +1,10 @@
-import { describe, expect, it } from 'vitest';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { afterAll, describe, expect, it } from 'vitest';
 import type { BenchRow } from './bench-row.ts';
-import { scriptsOfPage, staticImports } from './bundle-size.ts';
+import { chunksOfPage, scriptsOfPage, staticImports } from './bundle-size.ts';
 import { minAndMedian } from './measure.ts';
 import { formatReport, growthExponent, isHeld } from './report.ts';
 
@@ -63,5 +67,32 @@ describe('the size of a page', () => {
     const code = `import{a as b}from"./x.js";import"./y.js";export*from"./z.js";export{c}from"./w.js";export const d=b;import("./v.js");`;
     expect(staticImports('a.js', code)).toEqual(['./x.js', './y.js', './z.js', './w.js']);
     expect(() => staticImports('a.js', 'import from from')).toThrow(/a\.js/);
+  });
+
+  const folder = mkdtempSync(join(tmpdir(), 'bundle-'));
+  afterAll(() => rmSync(folder, { recursive: true }));
+  const built = {
+    'index.html': '<script type="module" src="/assets/main.js"></script>',
+    'assets/main.js': 'import"./shared.js";import("./board-page.js");import("./help.js");',
+    'assets/shared.js': 'import"./main.js";export const a=1;',
+    'assets/board-page.js': 'import{a}from"./shared.js";a;',
+    'assets/help.js': 'export const help=1;',
+  };
+
+  it('adds up what is reached statically, each file once, and the named chunks loaded later', () => {
+    mkdirSync(join(folder, 'assets'));
+    for (const [file, text] of Object.entries(built)) writeFileSync(join(folder, file), text);
+    const files = Object.keys(built);
+    const names = (alsoLoads: readonly string[]): readonly string[] =>
+      chunksOfPage(folder, 'index.html', alsoLoads, files)
+        .map((chunk) => chunk.file)
+        .sort();
+    expect(names([])).toEqual(['assets/main.js', 'assets/shared.js']);
+    expect(names(['board-'])).toEqual(['assets/board-page.js', 'assets/main.js', 'assets/shared.js']);
+    const shared = chunksOfPage(folder, 'index.html', [], files).find(
+      (chunk) => chunk.file === 'assets/shared.js',
+    );
+    expect(shared?.gzipBytes).toBe(gzipSync(built['assets/shared.js'], { level: 9 }).length);
+    expect(() => names(['map-'])).toThrow(/map-/);
   });
 });
