@@ -77,7 +77,7 @@ export async function visit(
 
 /** Waits until the page says that everything is saved. */
 export async function untilSaved(page: Page): Promise<void> {
-  await page.locator('lb-board-page .saved.saved').waitFor({ timeout: 15_000 });
+  await page.locator('lb-board-page .saved[data-state=saved]').waitFor({ timeout: 15_000 });
 }
 
 /** The pattern's rows as text, as the page holds them now. */

@@ -34,12 +34,12 @@ export const boardPageStyles = css`
     font-size: var(--lb-size-small);
     color: var(--lb-text-quiet);
   }
-  .saved.saved::before {
+  .saved[data-state='saved']::before {
     content: '✓ ';
     color: var(--lb-good);
   }
-  .saved.offline,
-  .saved.read-only {
+  .saved[data-state='offline'],
+  .saved[data-state='read-only'] {
     color: var(--lb-warn);
     font-weight: 600;
   }

@@ -77,7 +77,7 @@ export class LbBoardPage extends LitElement {
         ?disabled=${!session.canEdit}
         @change=${(event: Event) => this.#run(session, { kind: 'set-title', title: (event.target as HTMLInputElement).value })}
       />
-      <span class="saved ${saved}" role="status">${t(`saved.${saved}`)}</span>
+      <span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>
       <span class="people" role="img" aria-label=${t('board.people', { names: names.join(', ') })} title=${names.join(', ')}>
         ${session.people
           .slice(0, 6)
@@ -129,9 +129,20 @@ export class LbBoardPage extends LitElement {
       person: readPerson(),
       server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
     });
-    session.subscribe(() => this.requestUpdate());
+    session.subscribe(() => {
+      // The server began a new generation of the document and has taken over what this browser held.
+      if (session.closeReason === 'outdated' && this.session === session) void this.#openAnew(session);
+      this.requestUpdate();
+    });
     this.session = session;
     this.colour = null;
+  }
+
+  async #openAnew(session: BoardSession): Promise<void> {
+    this.session = null;
+    await session.forgetLocal();
+    session.dispose();
+    await this.#open();
   }
 
   #close(): void {

@@ -39,6 +39,13 @@ export interface SessionOptions {
   readonly server: string;
 }
 
+/** After these the same socket would be closed again; after any other the provider connects anew. */
+const FINAL: ReadonlySet<number> = new Set(
+  (['malformed', 'forbidden', 'unknownBoard', 'tooLarge', 'revoked', 'outdated'] as const).map(
+    (reason) => CLOSE_CODES[reason],
+  ),
+);
+
 export class BoardSession {
   readonly boardId: string;
   readonly canEdit: boolean;
@@ -65,7 +72,12 @@ export class BoardSession {
       `${options.server}${SYNC_PATH}`,
       roomName(options.boardId, 'design'),
       this.#doc,
-      { disableBc: true, connect: false, maxBackoffTime: 5000 },
+      {
+        disableBc: true,
+        connect: false,
+        maxBackoffTime: 5000,
+        shouldReconnect: ({ code }: CloseEvent) => !FINAL.has(code),
+      },
     );
     const handlers = this.#provider.messageHandlers;
     handlers[MESSAGE_SAVED_MARK] = (_encoder, decoder) => {
@@ -136,6 +148,11 @@ export class BoardSession {
   subscribe(listener: () => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
+  }
+
+  /** Drops what this browser keeps of the board; the server has it. The session is to be disposed of then. */
+  async forgetLocal(): Promise<void> {
+    await this.#offline.clearData();
   }
 
   dispose(): void {

@@ -50,6 +50,7 @@ export const en = {
   'closed.busy': 'The server is busy. The page tries again.',
   'closed.storeFailed': 'The server could not read this board.',
   'closed.revoked': 'Your link to this board was taken back.',
+  'closed.outdated': 'The board was renewed on the server. What you held was taken over; reload the page.',
   'closed.restarted': 'The server restarts. The page connects again.',
   'mount.heading': 'Mounting',
   'mount.neat': 'Mounts with a neat back.',

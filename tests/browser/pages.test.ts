@@ -1,0 +1,153 @@
+/** The pages by themselves: the demo boards, bad input, small screens, and access for everyone. */
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { launchBrowser, visit } from '../support/browser.ts';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'pages-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+/** What axe finds wrong, as lines to read. */
+async function axeFindings(page: Page): Promise<readonly string[]> {
+  await page.evaluate(axeSource);
+  return page.evaluate(async () => {
+    const axe = (
+      globalThis as unknown as {
+        axe: {
+          run: (options: unknown) => Promise<{
+            violations: { id: string; nodes: { target: unknown; failureSummary: string }[] }[];
+          }>;
+        };
+      }
+    ).axe;
+    const { violations } = await axe.run({
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
+    });
+    return violations.flatMap(({ id, nodes }) =>
+      nodes.map((n) => `${id} ${JSON.stringify(n.target)} ${n.failureSummary}`),
+    );
+  });
+}
+
+async function openDemo(id: string, options: Parameters<typeof visit>[2] = {}) {
+  const visitor = await visit(browser, `${server.http}/board/${id}`, options);
+  await visitor.page.locator('lb-board canvas.pattern').waitFor();
+  return visitor;
+}
+
+describe('start page', () => {
+  it('[B6] shows every demo board and opens one', async () => {
+    const { page, context, complaints } = await visit(browser, `${server.http}/`);
+    await page.locator('.card').nth(7).waitFor();
+    expect(await page.locator('.card').count()).toBeGreaterThanOrEqual(8);
+    await page.locator('.card', { hasText: 'Diamonds for the spring meet' }).click();
+    await page.locator('lb-mounting-panel').getByText('Mounts with a neat back', { exact: false }).waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[B7] a truncated file is refused with a sentence, and nothing is made', async () => {
+    const { page, context } = await visit(browser, `${server.http}/`);
+    const file = {
+      name: 'half.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from('{"format":"larkboard","ver'),
+    };
+    await page.locator('input[type=file]').setInputFiles(file);
+    await page.getByRole('alert').getByText('not whole JSON', { exact: false }).waitFor();
+    expect(page.url()).toBe(`${server.http}/`);
+    await context.close();
+  });
+
+  it('[B7] a number of strings out of range is named', async () => {
+    const { page, context } = await visit(browser, `${server.http}/`);
+    await page.locator('input[name=strings]').fill('1');
+    await page.locator('button[type=submit]').click();
+    await page.getByRole('alert').getByText('from 2 to 200', { exact: false }).waitFor();
+    await context.close();
+  });
+});
+
+describe('board page', () => {
+  it('[B8] a crossing order says so, and which colour shows', async () => {
+    const { page, context } = await openDemo('demo-crosswind');
+    await page.locator('lb-mounting-panel').getByText('Does not mount neatly', { exact: false }).waitFor();
+    await page.locator('lb-mounting-panel').getByText('a bar of', { exact: false }).first().waitFor();
+    await context.close();
+  });
+
+  it('[B9] a demo board is looked at; its copy can be changed', async () => {
+    const { page, context } = await openDemo('demo-open-windows');
+    await page.getByRole('button', { name: 'Make my copy' }).click();
+    await page.waitForURL((url) => !url.pathname.includes('demo-'));
+    await page.locator('lb-board-page .saved[data-state=saved]').waitFor();
+    await context.close();
+  });
+
+  it('[B10] an unknown board is a sentence and a way home', async () => {
+    const { page, context } = await visit(browser, `${server.http}/board/nowhere`);
+    await page.getByText('There is no such board', { exact: false }).waitFor();
+    await page.getByRole('link', { name: 'All boards' }).click();
+    await page.locator('.card').first().waitFor();
+    await context.close();
+  });
+
+  it.each([
+    ['light', 1440],
+    ['dark', 1440],
+    ['light', 390],
+    ['dark', 390],
+  ] as const)('[B11] axe finds nothing on either page, %s, %i px wide', async (colorScheme, width) => {
+    const options = { colorScheme, viewport: { width, height: 844 } };
+    const start = await visit(browser, `${server.http}/`, options);
+    await start.page.locator('.card').nth(7).waitFor();
+    expect(await axeFindings(start.page)).toEqual([]);
+    const board = await openDemo('demo-mirrored-diamonds', options);
+    expect(await axeFindings(board.page)).toEqual([]);
+    await start.context.close();
+    await board.context.close();
+  });
+
+  it('[B12] nothing is wider than a phone of 390 px', async () => {
+    for (const path of ['/', '/board/demo-long-streamer']) {
+      const { page, context } = await visit(browser, server.http + path, {
+        viewport: { width: 390, height: 844 },
+      });
+      await page.locator('lb-board canvas.pattern, .card').first().waitFor();
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+      await context.close();
+    }
+  });
+
+  it('[B13] the knots are a grid that says what each is', async () => {
+    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    const cell = page.locator('lb-board [role=gridcell]');
+    await cell.focus();
+    expect(await cell.getAttribute('aria-label')).toMatch(/^row 1, knot 1, backward, .+ over .+$/);
+    await page.keyboard.press('ArrowDown');
+    expect(await cell.getAttribute('aria-label')).toMatch(/^row 2, knot 1/);
+    await page.keyboard.press('ArrowUp');
+    await page.keyboard.press('ArrowUp');
+    expect(await cell.getAttribute('aria-label')).toMatch(/^row 1, knot 1/);
+    await context.close();
+  });
+});
