@@ -33,8 +33,10 @@ export {
   type BoardErrorKind,
   type BoardFile,
   boardSchema,
+  type FieldRule,
   formatBoard,
   type ParseResult,
+  PIECE_FIELDS,
   parseBoard,
 } from './files/index.ts';
 export { type FinishRows, finishRows, withFinish } from './finish/index.ts';
@@ -102,12 +104,16 @@ export {
   yardToMm,
 } from './material/index.ts';
 export {
+  applyLeadIn,
   applyStart,
   type Cancellable,
   type Cancelled,
   type Crossing,
   type Fold,
   findStarts,
+  type LeadIn,
+  type LeadInOptions,
+  leadIn,
   type MountOptions,
   type MountPlan,
   planMount,
@@ -195,7 +201,15 @@ export {
   type SymmetryBreak,
   symmetry,
 } from './symmetry/index.ts';
-export { cycleOf, type RepeatCycle, repeatCycle, Weave, weave } from './weave/index.ts';
+export {
+  cycleOf,
+  type RepeatCycle,
+  type RowSpan,
+  repeatCycle,
+  reweaveInto,
+  Weave,
+  weave,
+} from './weave/index.ts';
 export {
   type Covers,
   type DescribeStepOptions,

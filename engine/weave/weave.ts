@@ -11,9 +11,9 @@ import { type Pattern, rowStride } from '../pattern/index.ts';
 export class Weave {
   readonly strings: number;
   readonly rows: number;
+  readonly start: 0 | 1;
   readonly shownFlat: Int16Array;
   readonly orderFlat: Int16Array;
-  readonly #start: 0 | 1;
   #shown: readonly Int16Array[] | null = null;
   #order: readonly Int16Array[] | null = null;
 
@@ -22,7 +22,7 @@ export class Weave {
     this.rows = rows;
     this.shownFlat = shownFlat;
     this.orderFlat = orderFlat;
-    this.#start = start;
+    this.start = start;
   }
 
   /** `shown[row][k]`: the string that shows in that knot, -1 where none; a row is as long as it has knots. */
@@ -30,7 +30,7 @@ export class Weave {
     if (this.#shown === null) {
       const stride = rowStride(this.strings);
       this.#shown = Array.from({ length: this.rows }, (_, row) => {
-        const count = (this.strings - ((this.#start + row) & 1)) >> 1;
+        const count = (this.strings - ((this.start + row) & 1)) >> 1;
         return this.shownFlat.subarray(row * stride, row * stride + count);
       });
     }
@@ -90,6 +90,7 @@ function weaveRowsInto(
 /**
  * Which string shows in every knot, and the order of the strings before every row.
  * @param pattern any valid pattern, 2 to 200 strings, up to 20,000 rows
+ * @returns `shown`, `order` and `finalOrder`, and the flat arrays they are views of
  * O(rows x strings). Rules W1 to W3 in engine/RULES.md. Source of the knot model: Dillmont, Encyclopedia of Needlework,
  * "Macramé", Formation of the knots: the knotting string's colour shows, the carrier is hidden.
  */
@@ -101,4 +102,46 @@ export function weave(pattern: Pattern): Weave {
   for (let place = 0; place < strings; place++) orderFlat[place] = place;
   weaveRowsInto(strings, start, knots, 0, rows, shownFlat, orderFlat);
   return new Weave(strings, rows, start, shownFlat, orderFlat);
+}
+
+/** Rows `from` up to, not including, `to`. */
+export interface RowSpan {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * Brings what was woven up to date after knots changed; the lists of rows already taken from `woven` stay valid.
+ * @param pattern the pattern as it is now: strings, rows and start as when `woven` was made
+ * @param changed the rows in which knots were changed
+ * @param woven   what {@link weave} or this function found before; edited in place
+ * @returns the rows that were woven anew: from the first changed one until the strings stand as before, below the last
+ * @throws RangeError when the size or the stagger is another, or `changed` does not lie in the pattern
+ * O(rows woven anew x strings). Rule W7.
+ */
+export function reweaveInto(pattern: Pattern, changed: RowSpan, woven: Weave): RowSpan {
+  const strings = pattern.colours.length;
+  const { from, to } = changed;
+  if (strings !== woven.strings || pattern.rows !== woven.rows || pattern.start !== woven.start)
+    throw new RangeError(
+      `${strings} strings x ${pattern.rows} rows from ${pattern.start} are not the ` +
+        `${woven.strings} x ${woven.rows} from ${woven.start} that were woven`,
+    );
+  if (!(Number.isInteger(from) && Number.isInteger(to) && from >= 0 && from <= to && to <= pattern.rows))
+    throw new RangeError(`rows ${from} to ${to} do not lie in 0 to ${pattern.rows}`);
+  if (from === to) return changed;
+  const { shownFlat, orderFlat } = woven;
+  const before = new Int16Array(strings);
+  for (let row = from; row < pattern.rows; row++) {
+    const below = orderFlat.subarray((row + 1) * strings, (row + 2) * strings);
+    before.set(below);
+    weaveRowsInto(strings, pattern.start, pattern.knots, row, row + 1, shownFlat, orderFlat);
+    if (row + 1 >= to && isSameOrder(before, below)) return { from, to: row + 1 };
+  }
+  return { from, to: pattern.rows };
+}
+
+function isSameOrder(a: Int16Array, b: Int16Array): boolean {
+  for (let place = 0; place < a.length; place++) if (a[place] !== b[place]) return false;
+  return true;
 }
