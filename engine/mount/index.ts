@@ -1,4 +1,5 @@
 export { applyStart, findStarts, type Start, type StartOptions, startReach } from './find-starts.ts';
+export { applyLeadIn, type LeadIn, type LeadInOptions, leadIn } from './lead-in.ts';
 export type { Crossing, Fold, MountPlan } from './mount-plan.ts';
 export { type MountOptions, planMount } from './plan-mount.ts';
 export type { Cancellable, Cancelled } from './progress.ts';

@@ -1,0 +1,196 @@
+/** Rows above a pattern that carry the strings from an order that mounts neatly to the order needed. */
+import {
+  BACKWARD,
+  BACKWARD_FORWARD,
+  FORWARD,
+  FORWARD_BACKWARD,
+  MAX_ROWS,
+  type Pattern,
+  rowStride,
+} from '../pattern/index.ts';
+import { weave } from '../weave/index.ts';
+import { crossingBound } from './crossing-bound.ts';
+import { beamLeadIn, sortedLeadIn } from './lead-in-beam.ts';
+import { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
+import type { MountPlan } from './mount-plan.ts';
+import { neatTargets } from './neat-targets.ts';
+import { isNeatlyMountable, numberColours, planMount, planNames, readColours } from './plan-mount.ts';
+import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+
+/** Up to this many strings the fewest rows are always found. */
+const EXACT_STRINGS = 12;
+/** Orders looked at beyond that, and for a lead-in that mirrors left to right. */
+const MAX_ORDERS = 120_000;
+
+export interface LeadInOptions extends Cancellable {
+  /** Place at which the pattern's first row begins, 0 (default) or 1; the last lead-in row begins at the other. */
+  readonly start?: 0 | 1;
+}
+
+export interface LeadIn {
+  /** Number of rows to work above the pattern; 0 where its order mounts neatly already. */
+  readonly rows: number;
+  /** Colours to mount, left to right. */
+  readonly order: readonly string[];
+  /** How they are mounted: without crossings. */
+  readonly plan: MountPlan;
+  /** The rows alone, begun with `order`; after them the strings stand as asked. */
+  readonly pattern: Pattern;
+  /** Whether the exchanges mirror each other left to right. */
+  readonly symmetric: boolean;
+  /** No lead-in has fewer rows than this. */
+  readonly lowerBound: number;
+  /** Whether the number of rows is proven to be the least. */
+  readonly exact: boolean;
+}
+
+/**
+ * The fewest rows above a pattern that go from a neatly mountable order to this one, with their knots.
+ * @param colours the order the pattern begins with, one id per place, 1 to 200
+ * @returns the lead-in, or `{cancelled: true}`, only where `isCancelled` is given.
+ * Exact up to 12 strings (at most a few hundred thousand orders are looked at there), and beyond where few enough orders
+ * arise; else a short one beside a proven bound. Of the shortest, one whose exchanges mirror left to right is taken where
+ * there is one, then the one with the fewest exchanges. Every pair of its rows is tied: in the left half and on the middle
+ * line the left string shows, in the right half the right one, so that the knots mirror each other.
+ * @throws as `planMount` for the colours; RangeError for another `start`. Rules M11 to M13.
+ */
+export function leadIn(
+  colours: readonly (string | number)[],
+  options: LeadInOptions & { readonly isCancelled: () => boolean },
+): LeadIn | Cancelled;
+export function leadIn(
+  colours: readonly (string | number)[],
+  options?: LeadInOptions & { readonly isCancelled?: never },
+): LeadIn;
+export function leadIn(
+  colours: readonly (string | number)[],
+  options: LeadInOptions = {},
+): LeadIn | Cancelled {
+  const names = readColours(colours);
+  const start = options.start ?? 0;
+  if (start !== 0 && start !== 1) throw new RangeError(`start must be 0 or 1, not ${String(start)}`);
+  const numbers = numberColours(names);
+  const found = shortest(numbers, start, options);
+  if (found === null) return CANCELLED;
+  const rows = found.orders.length - 1;
+  const mirrored = rows === 0 ? null : symmetricOrders(numbers, start, rows);
+  if (isStopped(options, 1)) return CANCELLED;
+  return build(names, numbers, start, mirrored ?? found.orders, mirrored !== null, found.lowerBound);
+}
+
+interface Found {
+  /** From the top of the lead-in down to the pattern's order. */
+  readonly orders: readonly (readonly number[])[];
+  readonly lowerBound: number;
+}
+
+function shortest(numbers: readonly number[], start: 0 | 1, options: Cancellable): Found | null {
+  const n = numbers.length;
+  const kinds = Math.max(...numbers) + 1;
+  if (isNeatlyMountable(numbers)) return { orders: [numbers], lowerBound: 0 };
+  let lowerBound = Math.max(1, rowsForCrossings(n, start, crossingBound(numbers)));
+  if (canSearchLeadIn(n, kinds)) {
+    const maxOrders = n <= EXACT_STRINGS ? Number.POSITIVE_INFINITY : MAX_ORDERS;
+    const search = searchLeadIn(numbers, start, { ...options, maxOrders, maxRows: n + 1, symmetric: false });
+    if (search.cancelled) return null;
+    if (search.orders) return { orders: search.orders, lowerBound: search.orders.length - 1 };
+    lowerBound = Math.max(lowerBound, search.refuted + 1);
+  }
+  const { folds } = planMount(numbers);
+  let best: readonly (readonly number[])[] | null = null;
+  for (const target of neatTargets(folds, numbers)) {
+    const orders = sortedLeadIn(numbers, start, target);
+    if (best === null || orders.length < best.length) best = orders;
+  }
+  const beam = beamLeadIn(numbers, start, best!.length - 2, options);
+  if (beam === 'cancelled') return null;
+  return { orders: beam ?? best!, lowerBound };
+}
+
+/** Each exchange undoes one crossing at most, so this many rows are needed at least. */
+function rowsForCrossings(n: number, start: 0 | 1, crossings: number): number {
+  let rows = 0;
+  for (let undone = 0; undone < crossings; undone += (n - ((start + rows) & 1)) >> 1) rows++;
+  return rows;
+}
+
+/** A lead-in of as many rows whose exchanges mirror each other, if a search of bounded size finds one. */
+function symmetricOrders(
+  numbers: readonly number[],
+  start: 0 | 1,
+  rows: number,
+): readonly (readonly number[])[] | null {
+  if (numbers.length % 2 === 1 || !canSearchLeadIn(numbers.length, Math.max(...numbers) + 1)) return null;
+  const limits = { maxOrders: MAX_ORDERS, maxRows: rows, symmetric: true };
+  return searchLeadIn(numbers, start, limits).orders;
+}
+
+function build(
+  names: readonly string[],
+  numbers: readonly number[],
+  start: 0 | 1,
+  orders: readonly (readonly number[])[],
+  isSymmetric: boolean,
+  lowerBound: number,
+): LeadIn {
+  const nameOf = new Map(numbers.map((number, place) => [number, names[place]!]));
+  const order = orders[0]!.map((number) => nameOf.get(number)!);
+  const n = names.length;
+  const rows = orders.length - 1;
+  const stride = rowStride(n);
+  const top = ((start + rows) & 1) as 0 | 1;
+  const knots = new Uint8Array(rows * stride);
+  for (let row = 0; row < rows; row++) {
+    const parity = (top + row) & 1;
+    const isExchanged = (place: number): boolean => orders[row]![place] !== orders[row + 1]![place];
+    for (let k = 0, place = parity; place + 1 < n; k++, place += 2) {
+      const mirror = n - 2 - place;
+      // Where only one of two mirrored pairs has different colours, exchanging both keeps the mirror and harms nothing.
+      const changes = isExchanged(place) || (isSymmetric && isExchanged(mirror));
+      const isLeft = place <= mirror;
+      knots[row * stride + k] = changes
+        ? isLeft
+          ? FORWARD
+          : BACKWARD
+        : isLeft
+          ? FORWARD_BACKWARD
+          : BACKWARD_FORWARD;
+    }
+  }
+  return {
+    rows,
+    order,
+    plan: planNames(order),
+    pattern: { colours: order, start: top, rows, knots },
+    symmetric: isSymmetric,
+    lowerBound,
+    exact: rows === lowerBound,
+  };
+}
+
+/**
+ * The pattern with its lead-in above it: begun with the lead-in's order; the first `lead.rows` rows are to be worked once.
+ * @throws RangeError when the lead-in does not end where the pattern begins, or the rows are more than 20,000.
+ */
+export function applyLeadIn(pattern: Pattern, lead: LeadIn): Pattern {
+  const above = lead.pattern;
+  const strings = pattern.colours.length;
+  if (above.colours.length !== strings)
+    throw new RangeError(`a lead-in for ${above.colours.length} strings does not fit ${strings}`);
+  if (above.rows > 0 && ((above.start + above.rows) & 1) !== pattern.start)
+    throw new RangeError(
+      `the lead-in ends above a row that begins at ${(above.start + above.rows) & 1}, not ${pattern.start}`,
+    );
+  const below = Array.from(weave(above).finalOrder, (string) => above.colours[string]!);
+  const wrong = below.findIndex((colour, place) => colour !== pattern.colours[place]);
+  if (wrong >= 0)
+    throw new RangeError(
+      `the lead-in brings ${below[wrong]} to place ${wrong}, where the pattern has ${pattern.colours[wrong]}`,
+    );
+  const rows = above.rows + pattern.rows;
+  if (rows > MAX_ROWS) throw new RangeError(`${rows} rows are more than ${MAX_ROWS}`);
+  const knots = new Uint8Array(rows * rowStride(strings));
+  knots.set(above.knots);
+  knots.set(pattern.knots, above.knots.length);
+  return { colours: [...above.colours], start: above.rows > 0 ? above.start : pattern.start, rows, knots };
+}

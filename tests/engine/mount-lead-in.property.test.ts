@@ -1,0 +1,169 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  applyLeadIn,
+  BACKWARD,
+  FORWARD,
+  FORWARD_BACKWARD,
+  isCrossing,
+  isLeftShown,
+  knotsInRow,
+  type LeadIn,
+  leadIn,
+  patternFromText,
+  planMount,
+  rowParity,
+  rowStride,
+  weave,
+} from '../../engine/index.ts';
+
+const orders = (min: number, max: number, kinds: number) =>
+  fc
+    .integer({ min: min >> 1, max: max >> 1 })
+    .chain((half) => fc.array(fc.integer({ min: 0, max: kinds - 1 }), { minLength: half, maxLength: half }))
+    .chain((half) => fc.shuffledSubarray([...half, ...half], { minLength: 2 * half.length }))
+    .map((numbers) => numbers.map((number) => `c${number}`));
+const parity = fc.constantFrom<0 | 1>(0, 1);
+
+/** Rows needed, by trying all rows from all neat orders downwards: no numbering, no pruning, another direction. */
+function rowsByTrying(colours: readonly string[], start: 0 | 1): number {
+  let reached = new Set([colours.join(' ')]);
+  for (let rows = 0; ; rows++) {
+    for (const word of reached) if (planMount(word.split(' ')).neat) return rows;
+    const next = new Set<string>();
+    for (const word of reached) {
+      let ways = [word.split(' ')];
+      for (let place = (start + rows + 1) & 1; place + 1 < colours.length; place += 2)
+        ways = ways.flatMap((way) => {
+          const swapped = [...way];
+          [swapped[place], swapped[place + 1]] = [way[place + 1]!, way[place]!];
+          return [way, swapped];
+        });
+      for (const way of ways) next.add(way.join(' '));
+    }
+    reached = next;
+  }
+}
+
+function checkLead(colours: readonly string[], start: 0 | 1, lead: LeadIn): void {
+  expect(lead.plan.neat).toBe(true);
+  expect(lead.plan.folds).toEqual(planMount(lead.order).folds);
+  expect(lead.pattern.colours).toEqual(lead.order);
+  expect(lead.pattern.rows).toBe(lead.rows);
+  const { finalOrder } = weave(lead.pattern);
+  expect(Array.from(finalOrder, (string) => lead.order[string])).toEqual(colours);
+  if (lead.rows > 0) expect(rowParity(lead.pattern.start, lead.rows - 1)).toBe(1 - start);
+  expect(lead.lowerBound).toBeLessThanOrEqual(lead.rows);
+  expect(lead.exact).toBe(lead.rows === lead.lowerBound);
+}
+
+describe('leadIn', () => {
+  it('[M11] its rows go from a neat order to the one asked, at the stagger the pattern needs', () => {
+    fc.assert(
+      fc.property(orders(2, 26, 9), parity, (colours, start) => {
+        checkLead(colours, start, leadIn(colours, { start }));
+      }),
+      { numRuns: 40, seed: 3 },
+    );
+  });
+
+  it('[M11] as few rows as trying everything finds, colours of odd count too', () => {
+    const seen = new Set<number>();
+    fc.assert(
+      fc.property(
+        fc.array(fc.constantFrom('a', 'b', 'c', 'd'), { minLength: 1, maxLength: 9 }),
+        parity,
+        (colours, start) => {
+          const lead = leadIn(colours, { start });
+          checkLead(colours, start, lead);
+          expect(lead.exact).toBe(true);
+          expect(lead.rows).toBe(rowsByTrying(colours, start));
+          seen.add(lead.rows);
+        },
+      ),
+      { numRuns: 200, seed: 1 },
+    );
+    expect([...seen].sort()).toEqual(expect.arrayContaining([0, 1, 2]));
+  });
+
+  it('[M11] up to 12 strings the number of rows is proven', () => {
+    fc.assert(
+      fc.property(orders(10, 12, 5), parity, (colours, start) => {
+        expect(leadIn(colours, { start }).exact).toBe(true);
+      }),
+      { numRuns: 25 },
+    );
+    const hardest = [...'abcdefabcdef'];
+    expect(leadIn(hardest)).toMatchObject({ rows: 4, exact: true });
+  });
+
+  it('[M12] all pairs are tied: the left string shows in the left half and on the middle line, else the right one', () => {
+    let symmetric = 0;
+    fc.assert(
+      fc.property(orders(4, 14, 5), parity, (colours, start) => {
+        const lead = leadIn(colours, { start });
+        const n = colours.length;
+        for (let row = 0; row < lead.rows; row++) {
+          const at = rowParity(lead.pattern.start, row);
+          for (let k = 0; k < knotsInRow(n, at); k++) {
+            const place = 2 * k + at;
+            const knot = lead.pattern.knots[row * rowStride(n) + k]!;
+            expect(knot).toBeGreaterThan(0);
+            expect(isLeftShown(knot as 1)).toBe(place <= n - 2 - place);
+            const mirror = lead.pattern.knots[row * rowStride(n) + knotsInRow(n, at) - 1 - k]!;
+            if (lead.symmetric) expect(isCrossing(knot as 1)).toBe(isCrossing(mirror as 1));
+          }
+        }
+        if (lead.symmetric) symmetric++;
+      }),
+      { numRuns: 60, seed: 2 },
+    );
+    expect(symmetric).toBeGreaterThan(5);
+  });
+
+  it('[M12] a lead-in that can mirror left to right does', () => {
+    const lead = leadIn([...'abacbc'], { start: 1 });
+    expect(lead).toMatchObject({ rows: 1, symmetric: true, order: [...'baaccb'] });
+    expect([...lead.pattern.knots]).toEqual([FORWARD, FORWARD_BACKWARD, BACKWARD]);
+    const middle = leadIn([...'abab'], { start: 0 });
+    expect([...middle.pattern.knots.subarray(0, 1)]).toEqual([FORWARD]);
+    expect(middle.order).toEqual([...'aabb']);
+  });
+
+  it('[M11] a neat order needs no rows', () => {
+    const lead = leadIn([...'abba']);
+    expect(lead).toMatchObject({ rows: 0, exact: true, lowerBound: 0, order: [...'abba'] });
+  });
+
+  it('[M13] long orders: a lead-in of at most n + 1 rows beside a proven bound', () => {
+    const half = Array.from({ length: 30 }, (_, i) => `c${i}`);
+    const colours = [...half, ...half];
+    const lead = leadIn(colours);
+    checkLead(colours, 0, lead);
+    expect(lead.rows).toBeLessThanOrEqual(61);
+    // 435 crossings, at most 30 exchanges a row.
+    expect(lead.lowerBound).toBeGreaterThanOrEqual(15);
+  });
+
+  it('[M11] is put above its pattern', () => {
+    const pattern = patternFromText([...'abab'], ['f b', 'f']);
+    const whole = applyLeadIn(pattern, leadIn(pattern.colours, { start: pattern.start }));
+    expect(whole.rows).toBe(3);
+    expect(planMount(whole.colours).neat).toBe(true);
+    expect([...weave(whole).finalOrder].map((string) => whole.colours[string])).toEqual(
+      [...weave(pattern).finalOrder].map((string) => pattern.colours[string]),
+    );
+    expect(() => applyLeadIn(pattern, leadIn(pattern.colours, { start: 1 }))).toThrow(/not 0/);
+    expect(() => applyLeadIn({ ...pattern, colours: [...'aabb'] }, leadIn(pattern.colours))).toThrow(
+      /place 1/,
+    );
+    expect(() => leadIn([...'ab'], { start: 2 as 0 })).toThrow(/not 2/);
+  });
+
+  it('[M10] tells its progress and stops when asked', () => {
+    const shares: number[] = [];
+    leadIn([...'abcabc'], { onProgress: (share) => shares.push(share) });
+    expect(shares.at(-1)).toBe(1);
+    expect(leadIn([...'abcabc'], { isCancelled: () => true })).toEqual({ cancelled: true });
+  });
+});
