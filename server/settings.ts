@@ -37,6 +37,7 @@ const LIMIT_SETTINGS: Readonly<Record<string, keyof SyncLimits>> = {
   MAX_DOCUMENT_BYTES: 'documentBytes',
   MAX_UNSAVED_BYTES: 'unsavedBytes',
   MAX_READER_BYTES: 'readerBytes',
+  RENEW_BYTES: 'renewBytes',
   MAX_READER_MS: 'readerMs',
   MAX_RESYNC_MS: 'resyncMs',
 };
@@ -58,7 +59,13 @@ function readNumber(env: Environment, name: string, fallback: number, from: numb
 export function readSettings(env: Environment): Settings {
   const limits: Record<string, number> = { ...DEFAULT_SYNC_LIMITS };
   for (const [name, limit] of Object.entries(LIMIT_SETTINGS))
-    limits[limit] = readNumber(env, name, DEFAULT_SYNC_LIMITS[limit], 1, 2 ** 40);
+    limits[limit] = readNumber(
+      env,
+      name,
+      DEFAULT_SYNC_LIMITS[limit],
+      limit === 'renewBytes' ? 0 : 1,
+      2 ** 40,
+    );
   const level = readLogLevel(env.LOG_LEVEL || 'info');
   if (level === null)
     throw new RangeError(`LOG_LEVEL is ${JSON.stringify(env.LOG_LEVEL)}; debug, info, warn or error`);

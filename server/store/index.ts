@@ -7,6 +7,7 @@ export {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type Renewal,
   type Store,
   type StoredRow,
   StoreError,

@@ -1,9 +1,11 @@
 /** The plain model that every real store must agree with. Keeps everything in memory; for tests. */
+import { haveSame } from './row-check.ts';
 import {
   type BoardKind,
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type Renewal,
   type Store,
   type StoredRow,
   StoreError,
@@ -17,6 +19,7 @@ interface Document {
 export class MemoryStore implements Store {
   readonly #boards = new Map<string, BoardRecord>();
   readonly #documents = new Map<string, Document>();
+  readonly #formers = new Map<string, Uint8Array>();
   #seq = 0;
   #isClosed = false;
 
@@ -47,6 +50,7 @@ export class MemoryStore implements Store {
     this.#check();
     for (const [key, document] of this.#documents)
       if (document.address.board === id) this.#documents.delete(key);
+    for (const key of this.#formers.keys()) if (key.startsWith(`${id}/`)) this.#formers.delete(key);
     return this.#boards.delete(id);
   }
 
@@ -67,6 +71,27 @@ export class MemoryStore implements Store {
     const gone = new Set(seqs);
     document.rows = document.rows.filter((row) => !gone.has(row.seq));
     return seq;
+  }
+
+  async renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
+    this.#check();
+    const document = this.#documents.get(keyOf(address));
+    const seqs = (document?.rows ?? []).map((row) => row.seq);
+    if (!document || !haveSame(seqs, renewal.seqs)) return false;
+    this.#formers.set(`${keyOf(address)}~${renewal.generation}`, renewal.former.slice());
+    document.rows = [];
+    this.#add(address, renewal.snapshot);
+    return true;
+  }
+
+  async former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
+    this.#check();
+    return this.#formers.get(`${keyOf(address)}~${generation}`) ?? null;
+  }
+
+  async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
+    this.#check();
+    this.#formers.set(`${keyOf(address)}~${generation}`, bytes.slice());
   }
 
   async check(): Promise<CheckReport> {

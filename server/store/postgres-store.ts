@@ -4,12 +4,13 @@
  */
 import pg from 'pg';
 import type { BoardPart } from '../../engine/document/index.ts';
-import { checkValue } from './row-check.ts';
+import { checkValue, haveSame } from './row-check.ts';
 import {
   type BoardKind,
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type Renewal,
   type Store,
   type StoredRow,
   StoreError,
@@ -25,6 +26,10 @@ CREATE TABLE IF NOT EXISTS larkboard_rows (
   bytes bytea NOT NULL
 );
 CREATE INDEX IF NOT EXISTS larkboard_rows_of_document ON larkboard_rows (board, part, seq);
+CREATE TABLE IF NOT EXISTS larkboard_formers (
+  board text NOT NULL, part text NOT NULL, generation bigint NOT NULL, check_value bigint NOT NULL, bytes bytea NOT NULL,
+  PRIMARY KEY (board, part, generation)
+);
 `;
 /** Held while the tables are made, so that nodes that start together do not collide. Any number; ours. */
 const SCHEMA_LOCK = 7_261_953;
@@ -134,6 +139,7 @@ export class PostgresStore implements Store {
     return this.#transact(async (client) => {
       const removed = await client.query('DELETE FROM larkboard_boards WHERE id = $1', [id]);
       await client.query('DELETE FROM larkboard_rows WHERE board = $1', [id]);
+      await client.query('DELETE FROM larkboard_formers WHERE board = $1', [id]);
       return (removed.rowCount ?? 0) > 0;
     });
   }
@@ -174,6 +180,42 @@ export class PostgresStore implements Store {
       );
       return seq;
     });
+  }
+
+  async renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
+    const where = [address.board, address.part];
+    return this.#transact(async (client) => {
+      // Nobody appends meanwhile: a row that came in between would belong to neither generation.
+      await client.query('LOCK TABLE larkboard_rows IN SHARE ROW EXCLUSIVE MODE');
+      const rows = await client.query<{ seq: string }>(
+        'SELECT seq FROM larkboard_rows WHERE board = $1 AND part = $2',
+        where,
+      );
+      const seqs = rows.rows.map((row) => Number(row.seq));
+      if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
+      await client.query(PUT_FORMER, formerValues(address, renewal.generation, renewal.former));
+      await client.query('DELETE FROM larkboard_rows WHERE board = $1 AND part = $2', where);
+      await insertRow(client, address, renewal.snapshot);
+      return true;
+    });
+  }
+
+  async former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
+    const [row] = await this.#query<RowRecord>(
+      'SELECT check_value, bytes FROM larkboard_formers WHERE board = $1 AND part = $2 AND generation = $3',
+      [address.board, address.part, generation],
+    );
+    if (!row) return null;
+    if (checkValue(row.bytes) !== Number(row.check_value))
+      throw new StoreError(
+        'damaged',
+        `generation ${generation} of ${address.board}/${address.part} is not as it was written`,
+      );
+    return row.bytes;
+  }
+
+  async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
+    await this.#query(PUT_FORMER, formerValues(address, generation, bytes));
   }
 
   async check(): Promise<CheckReport> {
@@ -330,6 +372,13 @@ export class PostgresStore implements Store {
       throw toStoreError(cause);
     }
   }
+}
+
+const PUT_FORMER = `INSERT INTO larkboard_formers (board, part, generation, check_value, bytes) VALUES ($1, $2, $3, $4, $5)
+  ON CONFLICT (board, part, generation) DO UPDATE SET check_value = excluded.check_value, bytes = excluded.bytes`;
+
+function formerValues(address: DocumentAddress, generation: number, bytes: Uint8Array): unknown[] {
+  return [address.board, address.part, generation, checkValue(bytes), toBuffer(bytes)];
 }
 
 async function insertRow(

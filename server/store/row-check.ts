@@ -5,3 +5,9 @@ import { crc32 } from 'node:zlib';
 export function checkValue(bytes: Uint8Array): number {
   return crc32(bytes);
 }
+
+/** Whether two lists hold the same numbers, in any order. */
+export function haveSame(a: readonly number[], b: readonly number[]): boolean {
+  const held = new Set(b);
+  return a.length === held.size && a.every((one) => held.has(one));
+}

@@ -9,12 +9,13 @@
 import { statSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { BoardPart } from '../../engine/document/index.ts';
-import { checkValue } from './row-check.ts';
+import { checkValue, haveSame } from './row-check.ts';
 import {
   type BoardKind,
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type Renewal,
   type StoredRow,
   StoreError,
   type StoreFailure,
@@ -28,6 +29,10 @@ CREATE TABLE IF NOT EXISTS rows (
   seq INTEGER PRIMARY KEY AUTOINCREMENT, board TEXT NOT NULL, part TEXT NOT NULL, check_value INTEGER NOT NULL, bytes BLOB NOT NULL
 ) STRICT;
 CREATE INDEX IF NOT EXISTS rows_of_document ON rows (board, part, seq);
+CREATE TABLE IF NOT EXISTS formers (
+  board TEXT NOT NULL, part TEXT NOT NULL, generation INTEGER NOT NULL, check_value INTEGER NOT NULL, bytes BLOB NOT NULL,
+  PRIMARY KEY (board, part, generation)
+) STRICT;
 `;
 
 /** Layout of the file, in `PRAGMA user_version`. */
@@ -42,7 +47,10 @@ export type StoreStep =
   | 'compact:begin'
   | 'compact:snapshot'
   | 'compact:rows'
-  | 'compact:done';
+  | 'compact:done'
+  | 'renew:former'
+  | 'renew:rows'
+  | 'renew:done';
 
 export interface SqliteOptions {
   /** Called at each step; throwing there is a fault at that step. */
@@ -176,6 +184,7 @@ export class SqliteCore {
   removeBoard(id: string): boolean {
     return this.#transact(() => {
       this.#db.prepare('DELETE FROM rows WHERE board = ?').run(id);
+      this.#db.prepare('DELETE FROM formers WHERE board = ?').run(id);
       return this.#db.prepare('DELETE FROM boards WHERE id = ?').run(id).changes > 0;
     });
   }
@@ -204,6 +213,38 @@ export class SqliteCore {
       this.#onStep('compact:rows');
       return seq;
     }, 'compact:done');
+  }
+
+  renew(address: DocumentAddress, renewal: Renewal): boolean {
+    return this.#transact(() => {
+      const seqs = this.#select.all(address.board, address.part).map((row) => (row as RowRecord).seq);
+      if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
+      this.#putFormer(address, renewal.generation, renewal.former);
+      this.#onStep('renew:former');
+      for (const seq of seqs) this.#remove.run(seq, address.board, address.part);
+      this.#onStep('renew:rows');
+      this.#insertRow(address, renewal.snapshot);
+      return true;
+    }, 'renew:done');
+  }
+
+  keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): void {
+    this.#transact(() => this.#putFormer(address, generation, bytes));
+  }
+
+  former(address: DocumentAddress, generation: number): Uint8Array | null {
+    return this.#read(() => {
+      const row = this.#db
+        .prepare('SELECT check_value, bytes FROM formers WHERE board = ? AND part = ? AND generation = ?')
+        .get(address.board, address.part, generation) as RowRecord | undefined;
+      if (row === undefined) return null;
+      if (checkValue(row.bytes) !== row.check_value)
+        throw new StoreError(
+          'damaged',
+          `generation ${generation} of ${address.board}/${address.part} is not as it was written`,
+        );
+      return row.bytes;
+    });
   }
 
   check(): CheckReport {
@@ -254,6 +295,14 @@ export class SqliteCore {
       address.board,
     );
     return added.changes === 0 ? null : Number(added.lastInsertRowid);
+  }
+
+  #putFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): void {
+    this.#db
+      .prepare(
+        'INSERT OR REPLACE INTO formers (board, part, generation, check_value, bytes) VALUES (?, ?, ?, ?, ?)',
+      )
+      .run(address.board, address.part, generation, checkValue(bytes), Buffer.from(bytes));
   }
 
   #read<T>(read: () => T): T {

@@ -1,5 +1,5 @@
 /** What the SQLite store and its worker thread say to each other. */
-import type { BoardRecord, CheckReport, DocumentAddress, StoredRow, StoreFailure } from './store.ts';
+import type { BoardRecord, CheckReport, DocumentAddress, Renewal, StoredRow, StoreFailure } from './store.ts';
 
 /** A row to append: bytes from `from` to `to` in the message's `bytes`. */
 export interface PackedRow {
@@ -24,6 +24,14 @@ export type StoreCall =
       readonly address: DocumentAddress;
       readonly seqs: readonly number[];
       readonly snapshot: Uint8Array;
+    }
+  | { readonly kind: 'renew'; readonly address: DocumentAddress; readonly renewal: Renewal }
+  | { readonly kind: 'former'; readonly address: DocumentAddress; readonly generation: number }
+  | {
+      readonly kind: 'keepFormer';
+      readonly address: DocumentAddress;
+      readonly generation: number;
+      readonly bytes: Uint8Array;
     }
   | { readonly kind: 'check' }
   | { readonly kind: 'ping' };
@@ -50,6 +58,7 @@ export type FromWorker =
       readonly kind: 'answer';
       readonly id: number;
       readonly value:
+        | Uint8Array
         | boolean
         | BoardRecord
         | null

@@ -11,6 +11,7 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type Renewal,
   type Store,
   type StoredRow,
   StoreError,
@@ -96,6 +97,21 @@ export class SqliteStore implements Store {
 
   compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number> {
     return this.#call({ kind: 'compact', address, seqs, snapshot: Uint8Array.from(snapshot) });
+  }
+
+  renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
+    const { seqs, generation } = renewal;
+    const snapshot = Uint8Array.from(renewal.snapshot);
+    const former = Uint8Array.from(renewal.former);
+    return this.#call({ kind: 'renew', address, renewal: { seqs, generation, snapshot, former } });
+  }
+
+  former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
+    return this.#call({ kind: 'former', address, generation });
+  }
+
+  async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
+    await this.#call<boolean>({ kind: 'keepFormer', address, generation, bytes: Uint8Array.from(bytes) });
   }
 
   check(): Promise<CheckReport> {

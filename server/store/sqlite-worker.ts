@@ -40,6 +40,15 @@ function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'a
       return store.load(call.address).map(({ seq, bytes }) => ({ seq, bytes: Uint8Array.from(bytes) }));
     case 'compact':
       return store.compact(call.address, call.seqs, call.snapshot);
+    case 'renew':
+      return store.renew(call.address, call.renewal);
+    case 'former': {
+      const bytes = store.former(call.address, call.generation);
+      return bytes === null ? null : Uint8Array.from(bytes);
+    }
+    case 'keepFormer':
+      store.keepFormer(call.address, call.generation, call.bytes);
+      return true;
     case 'check':
       return store.check();
     case 'ping':

@@ -33,6 +33,16 @@ export interface StoredRow {
   readonly bytes: Uint8Array;
 }
 
+export interface Renewal {
+  /** The rows that the document has now. */
+  readonly seqs: readonly number[];
+  readonly snapshot: Uint8Array;
+  /** Number of the generation that ends. */
+  readonly generation: number;
+  /** Its last state. */
+  readonly former: Uint8Array;
+}
+
 export interface CheckReport {
   readonly boards: number;
   readonly documents: number;
@@ -82,6 +92,15 @@ export interface Store {
    * @returns the snapshot's seq.
    */
   compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number>;
+  /**
+   * Begins a new generation of a document: the snapshot takes the place of its rows, and its last state is put away under
+   * the number of the generation it ends. @returns false, and changes nothing, when the rows are not exactly those named.
+   */
+  renew(address: DocumentAddress, renewal: Renewal): Promise<boolean>;
+  /** The last state of a former generation; null when there is none. */
+  former(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
+  /** Replaces the last state of a former generation, once edits made on it have been brought over. */
+  keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void>;
   /** Reads everything and says what is wrong. */
   check(): Promise<CheckReport>;
   /** Whether the store answers now; rejects when not. */

@@ -4,7 +4,7 @@
  */
 import * as Y from 'yjs';
 import { EMPTY_UPDATE_BYTES } from './frames.ts';
-import { IDENTITY_ROOT } from './identity.ts';
+import { generationIn, IDENTITY_ROOT, type Identity } from './identity.ts';
 
 export type UpdateCheck =
   /** Decodes, and all it builds on is there. */
@@ -14,6 +14,8 @@ export type UpdateCheck =
   /** Builds on something that neither the document nor the update holds. */
   | { readonly kind: 'unmet'; readonly message: string }
   | { readonly kind: 'malformed'; readonly message: string }
+  /** Comes from a copy of a former generation. */
+  | { readonly kind: 'former'; readonly generation: number }
   /** Says that it belongs to another document. */
   | { readonly kind: 'foreign'; readonly message: string };
 
@@ -27,10 +29,10 @@ interface Dependency {
 
 /**
  * Checks an update (Yjs V1 encoding) against a document; changes neither.
- * @param name the document's name, which an update may repeat but not change
+ * @param identity the document's name and generation, which an update may repeat but not change
  * O(structs of the update).
  */
-export function checkUpdate(doc: Y.Doc, name: string, update: Uint8Array): UpdateCheck {
+export function checkUpdate(doc: Y.Doc, identity: Identity, update: Uint8Array): UpdateCheck {
   if (update.length === EMPTY_UPDATE_BYTES && update[0] === 0 && update[1] === 0) return { kind: 'empty' };
   let decoded: ReturnType<typeof Y.decodeUpdate>;
   try {
@@ -59,8 +61,13 @@ export function checkUpdate(doc: Y.Doc, name: string, update: Uint8Array): Updat
     if (isMissing(origin) || isMissing(rightOrigin) || (parent instanceof Y.ID && isMissing(parent)))
       return { kind: 'unmet', message: `${struct.id.client}:${struct.id.clock} builds on what is missing` };
     // The decoder gives the name of a root, though the type says otherwise.
-    if ((parent as unknown) === IDENTITY_ROOT && struct.content.getContent().some((own) => own !== name))
-      return { kind: 'foreign', message: 'the update belongs to another document' };
+    if ((parent as unknown) !== IDENTITY_ROOT) continue;
+    for (const text of struct.content.getContent()) {
+      const generation = generationIn(identity.name, text);
+      if (generation === null || generation > identity.generation)
+        return { kind: 'foreign', message: 'the update belongs to another document' };
+      if (generation < identity.generation) return { kind: 'former', generation };
+    }
   }
   for (const [client, deletions] of decoded.ds.clients)
     for (const { clock, len } of deletions)

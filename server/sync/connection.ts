@@ -20,6 +20,7 @@ import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import {
   decodePresence,
+  EMPTY_UPDATE_BYTES,
   presenceFrame,
   SYNC_STEP_1,
   SYNC_STEP_2,
@@ -29,7 +30,8 @@ import {
 } from './frames.ts';
 import type { SyncLimits } from './limits.ts';
 import { Rate } from './rate.ts';
-import type { Room, RoomMember } from './room.ts';
+import type { Room } from './room.ts';
+import type { RoomMember } from './room-member.ts';
 
 export interface ConnectionOptions {
   readonly id: string;
@@ -73,6 +75,7 @@ export class Connection implements RoomMember {
   /** Edits of this socket were passed over; marks wait until all has been sent anew. */
   #hasMissing = false;
   #heldMark: number | null = null;
+  #isBringingOver = false;
   #sentAt: number;
   #pingedAt: number | null = null;
   #isOver = false;
@@ -237,11 +240,18 @@ export class Connection implements RoomMember {
       case SYNC_STEP_2:
       case SYNC_UPDATE:
         if (this.canWrite) this.#onUpdate(bytes, kind === SYNC_STEP_2);
-        else if (bytes.length > 2) this.#hasMissing = true;
+        else this.#passOver(bytes);
         return;
       default:
         throw new RangeError(`unknown sync message ${kind}`);
     }
+  }
+
+  /** An edit of somebody who only looks. */
+  #passOver(update: Uint8Array): void {
+    if (update.length <= EMPTY_UPDATE_BYTES) return;
+    this.#hasMissing = true;
+    if (this.room.isOfFormerGeneration(update)) this.close('outdated', 'the board was renewed');
   }
 
   #onStep1(stateVector: Uint8Array): void {
@@ -249,6 +259,8 @@ export class Connection implements RoomMember {
       this.#fallBehind(stateVector.slice());
       return;
     }
+    // A copy of a former generation must not be mixed with the present one; its edits come with the step 2 to follow.
+    if (this.room.formerGenerationIn(stateVector) !== null) return;
     for (const frame of this.room.answerStep1(stateVector)) this.send(frame);
   }
 
@@ -281,7 +293,24 @@ export class Connection implements RoomMember {
       }
       return;
     }
-    this.close(result.reason, result.message);
+    if ('kind' in result) this.#bringOver(result.generation, update.slice());
+    else this.close(result.reason, result.message);
+  }
+
+  /** Takes over what a copy of a former generation holds, then puts the client out to join anew. */
+  #bringOver(generation: number, update: Uint8Array): void {
+    if (this.#isBringingOver) return;
+    this.#isBringingOver = true;
+    this.room.bringOver(generation, update).then(
+      (refusal) =>
+        refusal === null
+          ? this.close('outdated', 'the board was renewed; what you held is in it')
+          : this.close('malformed', refusal),
+      (cause: Error) => {
+        this.#options.log.error('bring-over-failed', { connection: this.id, message: cause.message });
+        this.close('storeFailed', 'your edits cannot be stored now; they stay with you');
+      },
+    );
   }
 
   #onMark(mark: number): void {

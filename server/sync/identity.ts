@@ -1,7 +1,8 @@
 /**
- * Which document a document is. Every document holds its own name, written by the server in a struct that is the same on
- * every server and at every start, so that it never conflicts and need not be stored. An update that names
- * another document belongs to that one and is refused.
+ * Which document a document is. Every document holds its own name and generation, written by the server in a struct that is
+ * the same on every server and at every start, so that it never conflicts and the first need not be stored. An
+ * update that names another document belongs to that one; one that names a former generation comes from a copy that was
+ * made before the document was renewed.
  */
 import { crc32 } from 'node:zlib';
 import * as Y from 'yjs';
@@ -9,12 +10,51 @@ import * as Y from 'yjs';
 /** Root of the document that holds its name, under the key `name`. */
 export const IDENTITY_ROOT = 'identity';
 
-/** The update that writes the name. Always the same bytes for the same name. */
-export function identityUpdate(name: string): Uint8Array {
+export interface Identity {
+  readonly name: string;
+  /** From 1. */
+  readonly generation: number;
+}
+
+/** What stands in the document: the name, with the generation from the second on. */
+function textOf({ name, generation }: Identity): string {
+  return generation === 1 ? name : `${name}~${generation}`;
+}
+
+/** The generation that a text names; null when it is another document's or nothing of the kind. */
+export function generationIn(name: string, text: unknown): number | null {
+  if (text === name) return 1;
+  if (typeof text !== 'string' || !text.startsWith(`${name}~`)) return null;
+  const generation = Number(text.slice(name.length + 1));
+  return Number.isSafeInteger(generation) && generation > 1 ? generation : null;
+}
+
+/** The client id under which the name is written. */
+function clientOf(identity: Identity): number {
+  return crc32(textOf(identity));
+}
+
+/** The update that writes the name. Always the same bytes for the same name and generation. */
+export function identityUpdate(identity: Identity): Uint8Array {
   const doc = new Y.Doc();
-  doc.clientID = crc32(name);
-  doc.getMap(IDENTITY_ROOT).set('name', name);
+  doc.clientID = clientOf(identity);
+  doc.getMap(IDENTITY_ROOT).set('name', textOf(identity));
   const update = Y.encodeStateAsUpdate(doc);
   doc.destroy();
   return update;
+}
+
+/** The generation of a document that was read from the store; 1 when it does not say. */
+export function generationOf(doc: Y.Doc, name: string): number {
+  return generationIn(name, doc.getMap(IDENTITY_ROOT).get('name')) ?? 1;
+}
+
+/** The former generation whose copy a client holds, by its state vector; null when it holds the present one or none. */
+export function formerGenerationIn(stateVector: Uint8Array, identity: Identity): number | null {
+  if (identity.generation === 1) return null;
+  const held = Y.decodeStateVector(stateVector);
+  if (held.has(clientOf(identity))) return null;
+  for (let generation = identity.generation - 1; generation >= 1; generation -= 1)
+    if (held.has(clientOf({ name: identity.name, generation }))) return generation;
+  return null;
 }

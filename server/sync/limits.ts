@@ -19,6 +19,11 @@ export interface SyncLimits {
   readonly unsavedBytes: number;
   /** Bytes waiting for a reader; beyond it the reader gets no more until they have gone, then all at once. */
   readonly readerBytes: number;
+  /**
+   * Encoded size from which a design is renewed when the last has left it and most of it is its past; 0 = never. Clients
+   * must then drop their copy when they are closed as `outdated`.
+   */
+  readonly renewBytes: number;
   /** How long a reader may stay behind, and how long a client may take to send what its edits build on. */
   readonly readerMs: number;
   readonly resyncMs: number;
@@ -36,6 +41,7 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   documentBytes: 32 * 1024 * 1024,
   unsavedBytes: 8 * 1024 * 1024,
   readerBytes: 1024 * 1024,
+  renewBytes: 0,
   readerMs: 20_000,
   resyncMs: 5_000,
 };

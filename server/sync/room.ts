@@ -7,10 +7,8 @@
  */
 import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
-import type { Log } from '../log.ts';
-import type { Metrics } from '../metrics.ts';
-import type { Relay, RelayMessage } from '../relay/index.ts';
-import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
+import type { RelayMessage } from '../relay/index.ts';
+import { type DocumentAddress, StoreError } from '../store/index.ts';
 import { checkUpdate } from './check-update.ts';
 import {
   decodePresence,
@@ -22,42 +20,11 @@ import {
   step2Frame,
   updateFrame,
 } from './frames.ts';
-import { identityUpdate } from './identity.ts';
-import type { SyncLimits } from './limits.ts';
+import { bringCopyOver, packFormer, renewedState } from './generations.ts';
+import { formerGenerationIn, generationOf, type Identity, identityUpdate } from './identity.ts';
 import { PresenceBoard } from './presence-board.ts';
+import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver } from './saver.ts';
-
-/** What a room needs of a socket. */
-export interface RoomMember {
-  readonly openedAt: number;
-  readonly canWrite: boolean;
-  readonly personId: string | null;
-  /** Frames of edits; a reader that is behind does not get them now but all at once later. */
-  sendEdits(frame: Buffer): void;
-  /** Frames that may be left out for a reader that is behind. */
-  sendPresence(frame: Buffer): void;
-  send(frame: Buffer): void;
-  /** Frames of our own kinds, for clients that speak them. */
-  sendNotice(frame: Buffer): void;
-  /** Asks for everything the room lacks; the answer is awaited. */
-  askForAll(): void;
-  /** Asks whether the client is still there, because another socket claims its presence. */
-  probe(): void;
-  close(reason: CloseReason, message: string): void;
-}
-
-export interface RoomDeps {
-  readonly store: Store;
-  readonly relay: Relay;
-  readonly log: Log;
-  readonly metrics: Metrics;
-  readonly limits: SyncLimits;
-  readonly now: () => number;
-  /** Asks for `endTurn` at the end of this turn of the event loop. */
-  readonly onDirty: (room: Room) => void;
-  /** The room can't go on: it must be opened anew from the store. */
-  readonly onBroken: (room: Room) => void;
-}
 
 /** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room. */
 const COMPACT_ROWS = 500;
@@ -68,10 +35,6 @@ const COMPACT_ROWS_CLOSING = 20;
 const TAIL_UPDATES = 200;
 const EDIT_MS = 10_000;
 const RELOAD_RETRY_MS = 1_000;
-
-/** Why an update was not taken. */
-export type Refusal = { readonly reason: CloseReason; readonly message: string };
-export type ReceiveResult = 'taken' | 'unmet' | 'store-failing' | Refusal;
 
 export class Room {
   readonly name: string;
@@ -94,11 +57,15 @@ export class Room {
   #isCompacting = false;
   #isFull = false;
   #leaveRelay: (() => void) | null = null;
+  #identity: Identity;
+  #isRenewing = false;
+  #bringing: Promise<void> = Promise.resolve();
   #reloadsWanted = 0;
   #isDestroyed = false;
 
   constructor(name: string, address: DocumentAddress, deps: RoomDeps) {
     this.name = name;
+    this.#identity = { name, generation: 1 };
     this.address = address;
     this.#deps = deps;
     this.doc = new Y.Doc();
@@ -119,8 +86,9 @@ export class Room {
       if (early) early.push(message);
       else this.#hearRelay(message);
     });
-    Y.applyUpdate(this.doc, identityUpdate(this.name), this);
     await this.#load();
+    this.#identity = { name: this.name, generation: generationOf(this.doc, this.name) };
+    Y.applyUpdate(this.doc, identityUpdate(this.#identity), this);
     this.doc.on('update', (update: Uint8Array, origin: unknown) => {
       this.#turn.push({ update, origin });
       this.#deps.onDirty(this);
@@ -145,7 +113,7 @@ export class Room {
   }
 
   get isStoreFailing(): boolean {
-    return this.#saver.isFailing || this.#isFull;
+    return this.#saver.isFailing || this.#isFull || this.#isRenewing;
   }
 
   get isSaved(): boolean {
@@ -155,8 +123,9 @@ export class Room {
   /** Takes an update from a socket. Nothing is changed unless it is taken. */
   receive(update: Uint8Array, origin: RoomMember): ReceiveResult {
     const { limits, metrics } = this.#deps;
-    const check = checkUpdate(this.doc, this.name, update);
+    const check = checkUpdate(this.doc, this.#identity, update);
     if (check.kind === 'empty') return 'taken';
+    if (check.kind === 'former') return check;
     if (check.kind === 'malformed' || check.kind === 'foreign')
       return { reason: 'malformed', message: check.message };
     if (this.isStoreFailing) return 'store-failing';
@@ -202,6 +171,59 @@ export class Room {
         resolve();
       });
     });
+  }
+
+  /** Whether an update comes from a copy of a former generation. */
+  isOfFormerGeneration(update: Uint8Array): boolean {
+    return this.#identity.generation > 1 && checkUpdate(this.doc, this.#identity, update).kind === 'former';
+  }
+
+  /** The former generation that a client's state vector shows; null for a copy of the present one, or none. */
+  formerGenerationIn(stateVector: Uint8Array): number | null {
+    return formerGenerationIn(stateVector, this.#identity);
+  }
+
+  /**
+   * Repeats on this document the edits that a copy of a former generation holds; see {@link bringCopyOver}. One copy at a
+   * time.
+   */
+  bringOver(generation: number, copy: Uint8Array): Promise<string | null> {
+    const { store, log } = this.#deps;
+    const { name, address } = this;
+    const former = { name, generation };
+    const brought = this.#bringing.then(() =>
+      bringCopyOver({ store, address, former, copy, edit: (change) => this.edit(change), log }),
+    );
+    this.#bringing = brought.then(
+      () => {},
+      () => {},
+    );
+    return brought;
+  }
+
+  /**
+   * Begins a new generation where the document is large and most of it is its past. Nobody must be in the room.
+   * @returns whether the room is of the past now and must be opened anew
+   */
+  async renew(): Promise<boolean> {
+    const { limits, store, relay, log, metrics } = this.#deps;
+    // Another node may have the document open and would go on writing the former generation.
+    if (limits.renewBytes === 0 || this.address.part !== 'design' || relay.isShared) return false;
+    const state = this.encodedState();
+    const snapshot = state.length < limits.renewBytes ? null : renewedState(this.doc, this.#identity);
+    if (snapshot === null || snapshot.length * 2 > state.length) return false;
+    this.#isRenewing = true;
+    const { generation } = this.#identity;
+    try {
+      const renewal = { seqs: this.#saver.seqs, snapshot, generation, former: packFormer(state) };
+      const isDone = await store.renew(this.address, renewal);
+      log.info('renewed', { room: this.name, isDone, generation, from: state.length, to: snapshot.length });
+      if (isDone) metrics.count('larkboard_renewals_total', 'New generations of documents.');
+    } catch (cause) {
+      log.warn('renewal-failed', { room: this.name, message: (cause as Error).message });
+    }
+    // Also where it failed: whether it happened is not always known, and reading anew finds out.
+    return true;
   }
 
   /** Calls once everything received so far is on the disk. */

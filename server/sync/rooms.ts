@@ -128,12 +128,21 @@ export class Rooms {
   async #close(name: string, entry: Entry): Promise<void> {
     if (entry.isClosing || this.#entries.get(name) !== entry) return;
     entry.isClosing = true;
+    let isPast = false;
     try {
       // While the disk does not take the edits they stay here; somebody may come back and find them.
       while (entry.holds === 0 && !(await entry.room.settle()))
         await new Promise((resolve) => setTimeout(resolve, 250));
+      if (entry.holds === 0 && this.#entries.get(name) === entry) isPast = await entry.room.renew();
     } finally {
       entry.isClosing = false;
+    }
+    if (isPast && this.#entries.get(name) === entry) {
+      // Whoever came in meanwhile has joined a generation that ended; nothing of theirs was taken yet.
+      this.#entries.delete(name);
+      entry.room.closeAll('restarted');
+      entry.room.destroy();
+      return;
     }
     if (entry.holds > 0 || this.#entries.get(name) !== entry) return;
     this.#entries.delete(name);

@@ -30,7 +30,7 @@ function note(row: string, name: ServerName, value: number): void {
 }
 
 async function measureLoads(server: BenchServer): Promise<void> {
-  const one = await Load.open(server, 1, 30);
+  const one = await Load.open(server, 1, 30, 0);
   await one.run(20, 1);
   const room = await one.run(20, SECONDS);
   note('1 room x 30, 20 edits/s: p50 ms', server.name, room.p50Ms);
@@ -38,14 +38,14 @@ async function measureLoads(server: BenchServer): Promise<void> {
   note('1 room x 30: most edits/s', server.name, await mostEdits(one, 100, 1.5));
   await one.close();
 
-  const many = await Load.open(server, 50, 4);
+  const many = await Load.open(server, 50, 4, 100);
   await many.run(500, 1);
   const rooms = await many.run(500, SECONDS);
   note('50 rooms x 4, 500 edits/s: p50 ms', server.name, rooms.p50Ms);
   note('same: CPU us per delivery, 50 x 4', server.name, (rooms.cpuSeconds / rooms.deliveries) * 1e6);
   await many.close();
 
-  const four = await Load.open(server, 1, 4);
+  const four = await Load.open(server, 1, 4, 200);
   await four.run(500, 1);
   const busy = await four.run(4000, SECONDS);
   note('1 room x 4, 4000 edits/s: deliveries per CPU s', server.name, busy.deliveries / busy.cpuSeconds);

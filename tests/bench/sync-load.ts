@@ -34,9 +34,10 @@ export class Load {
     this.#server = server;
   }
 
-  static async open(server: BenchServer, rooms: number, perRoom: number): Promise<Load> {
+  /** @param first number of the first room; rooms used before hold the edits of former makers */
+  static async open(server: BenchServer, rooms: number, perRoom: number, first: number): Promise<Load> {
     const load = new Load(server);
-    for (let room = 0; room < rooms; room += 1) {
+    for (let room = first; room < first + rooms; room += 1) {
       const url = await server.roomUrl(room);
       for (let i = 0; i < perRoom; i += 1) await load.#join(url, room);
     }

@@ -126,6 +126,11 @@ class FaultyStore implements Store {
   };
   compact: Store['compact'] = (address, seqs, snapshot) =>
     this.#around(() => this.inner.compact(address, seqs, snapshot));
+  renew: Store['renew'] = (address, renewal) => this.#around(() => this.inner.renew(address, renewal));
+  former: Store['former'] = (address, generation) =>
+    this.#around(() => this.inner.former(address, generation));
+  keepFormer: Store['keepFormer'] = (address, generation, bytes) =>
+    this.#around(() => this.inner.keepFormer(address, generation, bytes));
   check: Store['check'] = () => this.inner.check();
   ping: Store['ping'] = () => this.inner.ping();
   close: Store['close'] = () => this.inner.close();

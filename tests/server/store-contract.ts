@@ -103,6 +103,25 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await rowsOf(store, { board: 'a', part: 'talk' })).toEqual([[8]]);
     });
 
+    it('[V69] a new generation takes the place of exactly the rows named, and the former one is kept', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      const [one] = await store.load(design('a'));
+      const two = await store.append(design('a'), bytesOf(2));
+      const renewal = { snapshot: bytesOf(9), generation: 1, former: bytesOf(1, 2) };
+      expect(await store.renew(design('a'), { ...renewal, seqs: [one!.seq] })).toBe(false);
+      expect(await store.renew(design('a'), { ...renewal, seqs: [one!.seq, two, 999_999] })).toBe(false);
+      expect(await rowsOf(store, design('a'))).toEqual([[1], [2]]);
+      expect(await store.former(design('a'), 1)).toBeNull();
+      expect(await store.renew(design('a'), { ...renewal, seqs: [two, one!.seq] })).toBe(true);
+      expect(await rowsOf(store, design('a'))).toEqual([[9]]);
+      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2]);
+      expect(await store.former(design('a'), 2)).toBeNull();
+      await store.keepFormer(design('a'), 1, bytesOf(1, 2, 3));
+      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2, 3]);
+      await store.removeBoard('a');
+      expect(await store.former(design('a'), 1)).toBeNull();
+    });
+
     it('[V65] a removed board leaves nothing', async () => {
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       await store.addBoard(record('b'), [{ part: 'design', bytes: bytesOf(2) }]);

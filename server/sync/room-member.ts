@@ -1,0 +1,49 @@
+/** What a room needs of those in it and of those around it. */
+import type { CloseReason } from '../../engine/document/index.ts';
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import type { Relay } from '../relay/index.ts';
+import type { Store } from '../store/index.ts';
+import type { SyncLimits } from './limits.ts';
+import type { Room } from './room.ts';
+
+/** What a room needs of a socket. */
+export interface RoomMember {
+  readonly openedAt: number;
+  readonly canWrite: boolean;
+  readonly personId: string | null;
+  /** Frames of edits; a reader that is behind does not get them now but all at once later. */
+  sendEdits(frame: Buffer): void;
+  /** Frames that may be left out for a reader that is behind. */
+  sendPresence(frame: Buffer): void;
+  send(frame: Buffer): void;
+  /** Frames of our own kinds, for clients that speak them. */
+  sendNotice(frame: Buffer): void;
+  /** Asks for everything the room lacks; the answer is awaited. */
+  askForAll(): void;
+  /** Asks whether the client is still there, because another socket claims its presence. */
+  probe(): void;
+  close(reason: CloseReason, message: string): void;
+}
+
+export interface RoomDeps {
+  readonly store: Store;
+  readonly relay: Relay;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly limits: SyncLimits;
+  readonly now: () => number;
+  /** Asks for `endTurn` at the end of this turn of the event loop. */
+  readonly onDirty: (room: Room) => void;
+  /** The room can't go on: it must be opened anew from the store. */
+  readonly onBroken: (room: Room) => void;
+}
+
+/** Why an update was not taken. */
+export type Refusal = { readonly reason: CloseReason; readonly message: string };
+export type ReceiveResult =
+  | 'taken'
+  | 'unmet'
+  | 'store-failing'
+  | { readonly kind: 'former'; readonly generation: number }
+  | Refusal;

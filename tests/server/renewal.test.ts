@@ -1,0 +1,274 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import * as Y from 'yjs';
+import { type Command, compactDesign, Design, readDesign, writeBoard } from '../../engine/document/index.ts';
+import { formatBoard, knotAt } from '../../engine/index.ts';
+import { blankBoard } from '../../server/boards/index.ts';
+import { bringOver } from '../../server/sync/bring-over.ts';
+import { seededRandom } from './chaos.ts';
+import { message, RawClient } from './raw-client.ts';
+import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
+
+let count = 0;
+const newId = (): string => {
+  count += 1;
+  return `n${count}`;
+};
+const designOf = (doc: Y.Doc): Design => new Design(doc, { makerId: 'm', newId, captureMs: 0 });
+
+/** A former document, a client's copy of it, and the renewed one. */
+function generations(prepare: readonly Command[] = []): { base: Y.Doc; mine: Y.Doc; into: Y.Doc } {
+  const base = new Y.Doc();
+  writeBoard(base, blankBoard(10, 12, 'kites'), newId);
+  const design = designOf(base);
+  for (const command of prepare) expect(design.run(command).ok).toBe(true);
+  design.dispose();
+  const mine = new Y.Doc();
+  Y.applyUpdate(mine, Y.encodeStateAsUpdate(base));
+  const into = compactDesign(base);
+  if (into === null) throw new Error('no board');
+  return { base, mine, into };
+}
+
+function runAll(doc: Y.Doc, commands: readonly Command[]): void {
+  const design = designOf(doc);
+  for (const command of commands) expect(design.run(command), JSON.stringify(command)).toEqual({ ok: true });
+  design.dispose();
+}
+
+const fileOf = (doc: Y.Doc) => formatBoard(readDesign(doc).board);
+
+const EDITS: Readonly<Record<string, readonly Command[]>> = {
+  knots: [
+    {
+      kind: 'set-knots',
+      knots: [
+        { row: 3, k: 2, knot: 1 },
+        { row: 0, k: 0, knot: 4 },
+      ],
+    },
+  ],
+  'a knot untied': [
+    { kind: 'set-knots', knots: [{ row: 1, k: 1, knot: 3 }] },
+    {
+      kind: 'set-knots',
+      knots: [
+        { row: 1, k: 1, knot: 0 },
+        { row: 2, k: 2, knot: 0 },
+      ],
+    },
+  ],
+  'rows inserted, with knots': [
+    { kind: 'insert-row-pairs', at: 2, count: 2 },
+    {
+      kind: 'set-knots',
+      knots: [
+        { row: 4, k: 1, knot: 2 },
+        { row: 7, k: 3, knot: 3 },
+      ],
+    },
+  ],
+  'rows deleted': [{ kind: 'delete-row-pairs', from: 1, count: 2 }],
+  'strings inserted, with colours': [
+    { kind: 'insert-string-pairs', at: 1, count: 1, colours: ['plum', 'sand'] },
+    {
+      kind: 'set-knots',
+      knots: [
+        { row: 0, k: 1, knot: 1 },
+        { row: 1, k: 0, knot: 2 },
+      ],
+    },
+  ],
+  'strings deleted': [{ kind: 'delete-string-pairs', from: 0, count: 1 }],
+  ends: [{ kind: 'set-ends', firstHidden: true, loneString: true }],
+  'colours of strings': [{ kind: 'recolour-strings', strings: [0, 5], colour: 'plum' }],
+  palette: [
+    { kind: 'add-colour', id: 'moss', name: 'Moss', hex: '#446633' },
+    { kind: 'edit-colour', id: 'sand', hex: '#ddbb88' },
+    { kind: 'move-colour', id: 'moss', to: 0 },
+    { kind: 'recolour-strings', strings: [2], colour: 'moss' },
+    { kind: 'remove-colour', id: 'plum', replaceWith: 'moss' },
+  ],
+  'title, piece and gauge': [
+    { kind: 'set-title', title: 'new name' },
+    { kind: 'set-piece', patch: { repeats: 3, barMm: 19 } },
+    { kind: 'set-gauge', patch: { cordMm: 1.1 } },
+  ],
+  'a colourway': [{ kind: 'put-colourway', colourway: { id: 'w1', name: 'Ada', colours: [] } }],
+  'another board': [{ kind: 'load-board', board: blankBoard(6, 4, 'else') }],
+};
+
+describe('edits of a former generation', () => {
+  it.each(Object.keys(EDITS))('[V100] %s: the renewed board is as the client had it', (name) => {
+    const { base, mine, into } = generations([{ kind: 'set-knots', knots: [{ row: 2, k: 2, knot: 2 }] }]);
+    runAll(mine, EDITS[name]!);
+    expect(fileOf(mine)).not.toEqual(fileOf(into));
+    expect(bringOver(base, mine, into, newId).refused).toEqual([]);
+    expect(fileOf(into)).toEqual(fileOf(mine));
+  });
+
+  it('[V100] a copy without edits changes nothing', () => {
+    const { base, mine, into } = generations(EDITS.palette);
+    const before = Y.encodeStateVector(into);
+    expect(bringOver(base, mine, into, newId)).toEqual({ commands: 0, refused: [] });
+    expect(Y.encodeStateVector(into)).toEqual(before);
+  });
+
+  it('[V101] what others did to the renewed board meanwhile stays', () => {
+    const { base, mine, into } = generations();
+    runAll(into, [
+      { kind: 'insert-row-pairs', at: 0, count: 1 },
+      { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 1 }] },
+      { kind: 'set-title', title: 'theirs' },
+    ]);
+    runAll(mine, [{ kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 2 }] }]);
+    bringOver(base, mine, into, newId);
+    const { board } = readDesign(into);
+    expect(board.title).toBe('theirs');
+    expect(board.pattern.rows).toBe(14);
+    expect(knotAt(board.pattern, 0, 0)).toBe(1);
+    // The client's row is the third now.
+    expect(knotAt(board.pattern, 2, 0)).toBe(2);
+  });
+
+  it('[V101] rows that others deleted meanwhile take their edits with them', () => {
+    const { base, mine, into } = generations();
+    runAll(into, [{ kind: 'delete-row-pairs', from: 0, count: 1 }]);
+    runAll(mine, [
+      {
+        kind: 'set-knots',
+        knots: [
+          { row: 0, k: 0, knot: 2 },
+          { row: 2, k: 0, knot: 3 },
+        ],
+      },
+    ]);
+    bringOver(base, mine, into, newId);
+    const { pattern } = readDesign(into).board;
+    expect(pattern.rows).toBe(10);
+    expect(knotAt(pattern, 0, 0)).toBe(3);
+  });
+
+  it('[V102] random edits of pairs and knots are brought over whole', () => {
+    for (let seed = 1; seed <= 60; seed += 1) {
+      const random = seededRandom(seed);
+      const below = (limit: number): number => Math.floor(random() * limit);
+      const { base, mine, into } = generations();
+      const design = designOf(mine);
+      for (let step = 0; step < 25; step += 1) {
+        const { pattern } = design.snapshot.board;
+        const { rowPairIds, stringPairIds } = design.snapshot;
+        const commands: Command[] = [
+          { kind: 'insert-row-pairs', at: below(rowPairIds.length + 1), count: 1 + below(2) },
+          { kind: 'delete-row-pairs', from: below(rowPairIds.length), count: 1 },
+          { kind: 'insert-string-pairs', at: below(stringPairIds.length + 1), count: 1 },
+          { kind: 'recolour-strings', strings: [below(pattern.colours.length)], colour: 'lagoon' },
+        ];
+        if (stringPairIds.length > 2)
+          commands.push({ kind: 'delete-string-pairs', from: below(stringPairIds.length), count: 1 });
+        if (pattern.rows > 0)
+          for (let i = 0; i < 4; i += 1) {
+            const row = below(pattern.rows);
+            commands.push({
+              kind: 'set-knots',
+              knots: [
+                { row, k: 0, knot: 2 },
+                { row, k: 1, knot: 3 },
+              ],
+            });
+          }
+        design.run(commands[below(commands.length)]!);
+      }
+      design.dispose();
+      expect(bringOver(base, mine, into, newId).refused, `seed ${seed}`).toEqual([]);
+      expect(fileOf(into), `seed ${seed}`).toEqual(fileOf(mine));
+    }
+  });
+});
+
+describe('renewal in a room', () => {
+  let server: TestServer;
+  const clients: RawClient[] = [];
+  beforeEach(async () => {
+    server = await startTestServer({ env: { RENEW_BYTES: '20000' } });
+  });
+  afterEach(async () => {
+    for (const client of clients.splice(0)) client.close();
+    await server.close();
+  });
+
+  async function enter(board: string, doc?: Y.Doc): Promise<RawClient> {
+    const client = new RawClient(`${server.ws}/${board}/design`);
+    if (doc) Y.applyUpdate(client.doc, Y.encodeStateAsUpdate(doc));
+    clients.push(client);
+    await client.opened;
+    return client;
+  }
+
+  /** Ties the same knots again and again, through the client, until the document is worn. */
+  async function wear(client: RawClient): Promise<void> {
+    const design = designOf(client.doc);
+    const before = Y.encodeStateVector(client.doc);
+    const random = seededRandom(3);
+    // In no order: the past of knots tied one after the other would fold into little.
+    for (let i = 0; i < 4000; i += 1) {
+      const knot = (1 + Math.floor(random() * 4)) as 1 | 2 | 3 | 4;
+      const [row, k] = [Math.floor(random() * 12), Math.floor(random() * 3)];
+      design.run({ kind: 'set-knots', knots: [{ row, k, knot }] });
+    }
+    client.send(message(0, 2, Y.encodeStateAsUpdate(client.doc, before)));
+    client.mark(1);
+    await client.savedMark(1);
+    design.dispose();
+  }
+
+  it('[V103] a worn board is renewed when the last has left, and a newcomer gets a small document', async () => {
+    const board = await makeBoard(server);
+    const maker = await (await enter(board)).join();
+    await wear(maker);
+    const file = fileOf(maker.doc);
+    const worn = Y.encodeStateAsUpdate(maker.doc).length;
+    maker.close();
+    await until('the room is gone', () => server.rooms.size === 0);
+    const late = await (await enter(board)).join();
+    expect(Y.encodeStateAsUpdate(late.doc).length).toBeLessThan(worn / 5);
+    expect(fileOf(late.doc)).toEqual(file);
+    expect(server.metrics.valueOf('larkboard_renewals_total')).toBe(1);
+  });
+
+  it('[V104] who comes back with edits from before finds them in the renewed board', async () => {
+    const board = await makeBoard(server);
+    const maker = await (await enter(board)).join();
+    await wear(maker);
+    maker.close();
+    await until('the room is gone', () => server.rooms.size === 0);
+    // Offline, on the copy of the former generation.
+    runAll(maker.doc, [
+      { kind: 'insert-row-pairs', at: 1, count: 1 },
+      { kind: 'set-knots', knots: [{ row: 2, k: 0, knot: 3 }] },
+      { kind: 'set-title', title: 'made offline' },
+    ]);
+    const back = await enter(board, maker.doc);
+    back.send(message(0, 0, Y.encodeStateVector(back.doc)));
+    back.mark(1);
+    expect(await back.closed).toBe(4410);
+    // Put out, not told that it is saved: it joins anew and reads that for itself.
+    const anew = await (await enter(board)).join();
+    expect(fileOf(anew.doc)).toEqual(fileOf(maker.doc));
+    // The copy is not mixed into the present document.
+    expect(Y.encodeStateAsUpdate(anew.doc).length).toBeLessThan(12_000);
+    // Bringing the same copy again changes nothing more.
+    const again = await enter(board, maker.doc);
+    expect(await again.closed).toBe(4410);
+    expect(fileOf(anew.doc).rows.length).toBe(14);
+  });
+
+  it('[V105] a small or hardly worn board keeps its document', async () => {
+    const board = await makeBoard(server);
+    const maker = await (await enter(board)).join();
+    maker.close();
+    await until('the room is gone', () => server.rooms.size === 0);
+    const back = await (await enter(board, maker.doc)).join();
+    expect(back.closeCode).toBeNull();
+    expect(server.metrics.valueOf('larkboard_renewals_total')).toBe(0);
+  });
+});
