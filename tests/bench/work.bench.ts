@@ -32,7 +32,7 @@ function plainGreedy({ after, labels }: LabelledPoset): number {
 
 function segmentsRow(name: string, board: Board, note: string): BenchRow {
   const order = workOrder(board, { method: 'segments' });
-  const timing = measure(() => workOrder(board, { method: 'segments' }), { repeats: 5, warmUp: 1 });
+  const timing = measure(() => workOrder(board, { method: 'segments' }), { repeats: 7, warmUp: 5 });
   return timingRow(name, order.steps.length, timing, {
     ratioTo: { name: 'the lower bound, in pick-ups', ratio: order.pickUps / order.lowerBound, bound: 1.03 },
     note: `${note}; size = knots; ${order.pickUps} pick-ups${order.exact ? ', proven fewest' : ''}`,
@@ -105,7 +105,7 @@ export function benchWork(): readonly BenchRow[] {
       timingRow(
         'workOrder, rows, mixed',
         workOrder(mixed(rows), { method: 'rows' }).steps.length,
-        measure(() => workOrder(mixed(rows), { method: 'rows' }), { repeats: 5, warmUp: 1 }),
+        measure(() => workOrder(mixed(rows), { method: 'rows' }), { repeats: 7, warmUp: 5 }),
         { note: `60 x ${rows}; size = knots` },
       ),
     ),
