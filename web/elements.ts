@@ -7,6 +7,7 @@ import { LbStartPage } from './pages/lb-start-page.ts';
 import { LbCautions } from './panels/lb-cautions.ts';
 import { LbMountingPanel } from './panels/lb-mounting-panel.ts';
 import { LbPalettePanel } from './panels/lb-palette-panel.ts';
+import { LbPanels } from './panels/lb-panels.ts';
 import { LbRepeatPanel } from './panels/lb-repeat-panel.ts';
 
 const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
@@ -15,6 +16,7 @@ const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   'lb-cautions': LbCautions,
   'lb-mounting-panel': LbMountingPanel,
   'lb-palette-panel': LbPalettePanel,
+  'lb-panels': LbPanels,
   'lb-repeat-panel': LbRepeatPanel,
   'lb-start-page': LbStartPage,
   'lb-board-page': LbBoardPage,

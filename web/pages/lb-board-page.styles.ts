@@ -78,7 +78,7 @@ export const boardPageStyles = css`
     flex: 1;
     min-height: 0;
     display: grid;
-    grid-template-columns: minmax(0, 1fr) 340px;
+    grid-template-columns: minmax(0, 1fr) 380px;
   }
   main.empty {
     display: grid;
@@ -89,11 +89,8 @@ export const boardPageStyles = css`
   }
   aside {
     overflow-y: auto;
-    padding: var(--lb-space-4);
     border-inline-start: 1px solid var(--lb-line);
-    display: grid;
-    gap: var(--lb-space-5);
-    align-content: start;
+    min-width: 0;
   }
   @media (max-width: 860px) {
     :host {

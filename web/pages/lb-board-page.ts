@@ -51,10 +51,7 @@ export class LbBoardPage extends LitElement {
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour}>
         <lb-board .session=${session} .lit=${this.lit} .colour=${this.colour}></lb-board>
         <aside>
-          <lb-mounting-panel .board=${board}></lb-mounting-panel>
-          <lb-palette-panel .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-palette-panel>
-          <lb-repeat-panel .board=${board}></lb-repeat-panel>
-          <lb-cautions></lb-cautions>
+          <lb-panels .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
     `;

@@ -1,6 +1,7 @@
 /** In which order to put which colour on the ring, and whether the back stays neat. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
+import type { Design } from '../../engine/document/index.ts';
 import { type Board, type Fold, planMount } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
@@ -40,6 +41,8 @@ export class LbMountingPanel extends LitElement {
   ];
 
   @property({ attribute: false }) board!: Board;
+  @property({ attribute: false }) design!: Design;
+  @property({ type: Boolean }) canEdit = false;
 
   protected override render(): TemplateResult {
     const { pattern, palette } = this.board;
@@ -82,6 +85,7 @@ export class LbMountingPanel extends LitElement {
         ${steps.map((fold) => this.#renderStep(fold, nameOf(colourAt(fold.left)), entries.get(colourAt(fold.left))?.hex ?? ''))}
       </ol>
       <p class="quiet small">${t('mount.check')}</p>
+      ${plan.neat ? '' : html`<lb-ways-out .board=${this.board} .design=${this.design} ?canEdit=${this.canEdit}></lb-ways-out>`}
     `;
   }
 

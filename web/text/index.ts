@@ -1,8 +1,9 @@
 /** All text of the page in one place, ready for other languages. */
 import { en } from './en.ts';
 import { enBoard } from './en-board.ts';
+import { enPanels } from './en-panels.ts';
 
-const texts = { ...en, ...enBoard };
+const texts = { ...en, ...enBoard, ...enPanels };
 export type TextKey = keyof typeof texts;
 
 /**

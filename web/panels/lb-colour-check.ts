@@ -1,0 +1,124 @@
+/** Whether the palette's colours can be told apart, in usual and in simulated sight. */
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import {
+  type Board,
+  checkPalette,
+  type HardPair,
+  SIGHTS,
+  type Sight,
+  simulateSight,
+  type VanishingPair,
+  vanishingNeighbours,
+} from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { choiceField } from './field.ts';
+import { LightEvent } from './light-event.ts';
+import { panelStyles } from './panel.styles.ts';
+
+export class LbColourCheck extends LitElement {
+  static override styles = [
+    controls,
+    panelStyles,
+    css`
+      .chips {
+        display: flex;
+        flex-wrap: wrap;
+        gap: var(--lb-space-2);
+      }
+      .chip {
+        display: inline-flex;
+        align-items: center;
+        gap: var(--lb-space-2);
+        font-size: var(--lb-size-small);
+      }
+      .chip .swatch {
+        width: 28px;
+        height: 28px;
+      }
+      li {
+        display: grid;
+        grid-template-columns: auto minmax(0, 1fr);
+        gap: var(--lb-space-2);
+        align-items: start;
+      }
+      li[tabindex]:hover,
+      li:focus-visible {
+        background: var(--lb-sunken);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) board!: Board;
+  @state() private sight: Sight = 'normal';
+
+  protected override render(): TemplateResult {
+    const { board, sight } = this;
+    const { pairs } = checkPalette(board.palette);
+    const vanishing = vanishingNeighbours(board);
+    return html`
+      <h3>${t('check.heading')}</h3>
+      ${choiceField<Sight>({
+        id: 'sight',
+        label: t('check.sight'),
+        value: sight,
+        choices: SIGHTS.map((kind) => [kind, t(`check.sight.${kind}`)]),
+        onValue: (kind) => {
+          this.sight = kind;
+        },
+      })}
+      <div class="chips" role="group" aria-label=${t('check.chips', { sight: t(`check.sight.${sight}`) })}>
+        ${board.palette.map(
+          ({ id, name, hex }) =>
+            html`<span class="chip"><span class="swatch" data-id=${id} style="background: ${simulateSight(hex, sight)}"></span>${name || id}</span>`,
+        )}
+      </div>
+      ${
+        pairs.length === 0
+          ? html`<p class="good small" role="status">${t('check.fine')}</p>`
+          : html`<ul class="small">${pairs.map((pair) => this.#renderPair(pair))} ${vanishing.map((pair) => this.#renderMeeting(pair))}</ul>`
+      }
+    `;
+  }
+
+  #renderPair({ colours: [first, second], degree, hardFor }: HardPair): TemplateResult {
+    const sights = hardFor.map((sight) => t(`check.short.${sight}`)).join(', ');
+    return html`<li>
+      ${this.#renderTwo(first, second)}
+      <span class=${degree === 'alike' ? 'warn' : ''}>${t(degree === 'alike' ? 'check.alike' : 'check.hard', { first: this.#nameOf(first), second: this.#nameOf(second), sights })}</span>
+    </li>`;
+  }
+
+  #renderMeeting({ colours: [first, second], count, places }: VanishingPair): TemplateResult {
+    const light = (): void => {
+      const knots = places.flatMap(({ row, k, belowRow, belowK }) => [
+        { row, k },
+        { row: belowRow, k: belowK },
+      ]);
+      this.dispatchEvent(new LightEvent({ knots }));
+    };
+    const dark = (): void => {
+      this.dispatchEvent(new LightEvent(null));
+    };
+    return html`<li tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
+      ${this.#renderTwo(first, second)}
+      <span>${t('check.vanish', { first: this.#nameOf(first), second: this.#nameOf(second), count })}</span>
+    </li>`;
+  }
+
+  #renderTwo(first: string, second: string): TemplateResult {
+    const seen = (id: string): string => simulateSight(this.#entryOf(id).hex, this.sight);
+    return html`<span aria-hidden="true"><span class="swatch" style="background: ${seen(first)}"></span><span class="swatch" style="background: ${seen(second)}"></span></span>`;
+  }
+
+  #entryOf(id: string): Board['palette'][number] {
+    const entry = this.board.palette.find((colour) => colour.id === id);
+    if (entry === undefined) throw new RangeError(`the palette has no ${id}`);
+    return entry;
+  }
+
+  #nameOf(id: string): string {
+    return this.#entryOf(id).name || id;
+  }
+}

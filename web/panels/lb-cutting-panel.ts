@@ -1,0 +1,159 @@
+/** How long to cut each string, where to fold it, and what all of it comes to. */
+import { css, html, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
+import {
+  type CutList,
+  cutList,
+  type FoldCut,
+  type ShoppingList,
+  type SingleCut,
+  shoppingList,
+} from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { type TextKey, t } from '../text/index.ts';
+import { unitSwitch } from './field.ts';
+import { formatCut, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
+import { panelStyles } from './panel.styles.ts';
+import { orRefusal, Panel } from './panel.ts';
+
+export class LbCuttingPanel extends Panel {
+  static override styles = [
+    controls,
+    panelStyles,
+    css`
+      .threads li {
+        display: grid;
+        grid-template-columns: 1.4em minmax(0, 1fr) auto;
+        gap: var(--lb-space-2);
+        align-items: baseline;
+      }
+    `,
+  ];
+
+  @state() private unit: ShownUnit = readUnit();
+
+  protected override render(): TemplateResult {
+    const { board } = this;
+    const result = orRefusal(() => ({
+      list: cutList(board),
+      shopping: board.colourways.length === 0 ? null : shoppingList(board, board.colourways),
+    }));
+    return html`
+      <h2>${t('panels.cutting')}</h2>
+      <p class="quiet">${t('cut.purpose')}</p>
+      ${unitSwitch(this.unit, (unit) => {
+        this.unit = unit;
+        keepUnit(unit);
+      })}
+      ${
+        result.ok
+          ? this.#renderList(result.value.list, result.value.shopping)
+          : html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`
+      }
+      <p class="caution">${t('cut.caution')}</p>
+    `;
+  }
+
+  #renderList(list: CutList, shopping: ShoppingList | null): TemplateResult {
+    const { unit } = this;
+    const turns = [...list.folds].sort((a, b) => a.turn - b.turn);
+    return html`
+      ${this.#renderDoubts(list)}
+      <h3>${t('cut.folds')}</h3>
+      <ol>${turns.map((fold) => this.#renderFold(fold))}</ol>
+      ${
+        list.singles.length === 0
+          ? ''
+          : html`<h3>${t('cut.singles')}</h3>
+              <ul>${list.singles.map((single) => this.#renderSingle(single))}</ul>`
+      }
+      <h3>${t('cut.totals')}</h3>
+      <ul class="threads">
+        ${list.colours.map(
+          ({ colour, pieces, totalMm, skeins }) => html`<li>
+            <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
+            <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}</span></span>
+            <span>${t('cut.skeins', { skeins })}</span>
+          </li>`,
+        )}
+      </ul>
+      <h3>${t('cut.size')}</h3>
+      <dl>
+        <dt>${t('cut.bandLength')} ${list.gauge.rowMm.estimate ? this.#estimate() : ''}</dt>
+        <dd>${formatCut(list.size.bandMm, unit)}</dd>
+        <dt>${t('cut.rows')}</dt>
+        <dd>${formatNumber(list.size.rows, 0)}</dd>
+        <dt>${t('cut.knots')}</dt>
+        <dd>${formatNumber(list.knots, 0)}</dd>
+        <dt>${t('cut.minutes')} ${list.estimates.includes('piece.knotsPerMinute') ? this.#estimate() : ''}</dt>
+        <dd>${t('cut.minutesValue', { minutes: formatNumber(Math.ceil(list.minutes), 0) })}</dd>
+        ${this.#renderCost(list)}
+      </dl>
+      ${list.cost === null ? html`<p class="quiet small">${t('cut.noCost')}</p>` : ''}
+      ${shopping === null ? '' : this.#renderShopping(shopping)}
+    `;
+  }
+
+  #renderDoubts(list: CutList): TemplateResult {
+    const fields = list.estimates.map((path) => t(`cut.field.${path}` as TextKey));
+    return html`
+      ${fields.length === 0 ? '' : html`<p class="small">${this.#estimate()} ${t('cut.estimates', { fields: fields.join(', ') })}</p>`}
+      ${list.warnings.map(({ kind }) => html`<p class="warn small">${t(`cut.warn.${kind}`)}</p>`)}
+    `;
+  }
+
+  #renderFold(fold: FoldCut): TemplateResult {
+    const { unit } = this;
+    const { left, right, turn, colour } = fold;
+    return html`<li class="entry" tabindex="0" @pointerenter=${() => this.light({ strings: [left, right] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [left, right] })} @blur=${() => this.light(null)}>
+      <span class="turn">${turn}</span>
+      <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
+      <b>${t('cut.fold', { colour: this.nameOf(colour), cut: formatCut(fold.cutMm, unit) })}</b>
+      <span class="below">${t('cut.foldAt', { at: formatCut(fold.foldAtMm, unit), left: left + 1, right: right + 1 })}</span>
+      <span class="below quiet small">${t('cut.needs', { left: formatCut(fold.needMm[0], unit), right: formatCut(fold.needMm[1], unit) })}</span>
+    </li>`;
+  }
+
+  #renderSingle({ place, colour, cutMm, shortMm }: SingleCut): TemplateResult {
+    const { unit } = this;
+    return html`<li class="entry" tabindex="0" @pointerenter=${() => this.light({ strings: [place] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [place] })} @blur=${() => this.light(null)}>
+      <span class="turn">·</span>
+      <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
+      <b>${t('cut.single', { colour: this.nameOf(colour), cut: formatCut(cutMm, unit) })}</b>
+      <span class="below">${t('cut.singleAt', { place: place + 1, short: formatCut(shortMm, unit) })}</span>
+    </li>`;
+  }
+
+  #renderCost({ cost, costParts }: CutList): TemplateResult | '' {
+    if (cost === null) return '';
+    const part = (key: TextKey, value: number | null): TemplateResult | '' =>
+      value === null
+        ? ''
+        : html`<dt class="quiet">${t(key)}</dt><dd class="quiet">${formatNumber(value, 2)}</dd>`;
+    return html`
+      <dt><b>${t('cut.cost')}</b></dt>
+      <dd class="number">${formatNumber(cost, 2)}</dd>
+      ${part('cut.costThread', costParts.thread)} ${part('cut.costParts', costParts.parts)}
+      ${part('cut.costWork', costParts.work)}
+    `;
+  }
+
+  #renderShopping({ pieces, threads, parts, skeins, cost }: ShoppingList): TemplateResult {
+    return html`
+      <h3>${t('cut.shopping', { count: pieces })}</h3>
+      <ul class="threads">
+        ${threads.map(
+          ({ hex, names, totalMm, skeins: count }) => html`<li>
+            <span class="swatch" style="background: ${hex}"></span>
+            <span>${t('cut.thread', { names: names.filter(Boolean).join(', ') || hex, length: formatCut(totalMm, this.unit), skeins: count })}</span>
+          </li>`,
+        )}
+      </ul>
+      <p>${t('cut.shoppingParts', { parts, skeins })}${cost === null ? '' : html` · ${t('cut.cost')} ${formatNumber(cost, 2)}`}</p>
+    `;
+  }
+
+  #estimate(): TemplateResult {
+    return html`<span class="estimate">${t('panels.estimate')}</span>`;
+  }
+}

@@ -1,0 +1,235 @@
+/** Whether the ends fit the bar, and how the maker's own cord works up. */
+import { css, html, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
+import {
+  type BarFit,
+  type FittedGauge,
+  type FittedValue,
+  fitBoard,
+  fitGauge,
+  formatInch,
+  type GaugeField,
+  workingGauge,
+} from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { numberField, unitSwitch } from './field.ts';
+import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
+import { panelStyles } from './panel.styles.ts';
+import { orRefusal, Panel } from './panel.ts';
+import { swatchDrawing } from './swatch-drawing.ts';
+import {
+  convertLengths,
+  type FormError,
+  isLength,
+  readSwatches,
+  SWATCH_FIELDS,
+  type SwatchField,
+  type SwatchText,
+} from './swatch-form.ts';
+
+const FIELDS: readonly GaugeField[] = ['cordMm', 'rowMm', 'knottingMm', 'carrierMm'];
+
+export class LbGaugePanel extends Panel {
+  static override styles = [
+    controls,
+    panelStyles,
+    css`
+      .drawing {
+        width: 100%;
+        max-width: 360px;
+        background: var(--lb-page);
+        border: 1px solid var(--lb-line);
+        border-radius: var(--lb-radius);
+      }
+      dd {
+        display: grid;
+        justify-items: end;
+      }
+    `,
+  ];
+
+  @state() private unit: ShownUnit = readUnit();
+  @state() private swatches: readonly SwatchText[] = [{}];
+  @state() private isApplied = false;
+  /** Whether the maker tried to use the form as it stands: only then is a number that is merely still missing a mistake. */
+  @state() private isAsked = false;
+
+  protected override render(): TemplateResult {
+    const fit = orRefusal(() => fitBoard(this.board));
+    return html`
+      <h2>${t('panels.gauge')}</h2>
+      <p class="quiet">${t('gauge.purpose')}</p>
+      ${unitSwitch(this.unit, (unit) => {
+        this.swatches = this.swatches.map((text) => convertLengths(text, this.unit, unit));
+        this.unit = unit;
+        keepUnit(unit);
+      })}
+      <section class="card" aria-labelledby="bar">
+        <h3 id="bar">${t('gauge.bar')}</h3>
+        ${fit.ok ? this.#renderFit(fit.value) : html`<p class="warn" role="alert">${t('panels.range', { why: fit.why })}</p>`}
+      </section>
+      ${this.#renderGauge()} ${this.#renderForm()}
+    `;
+  }
+
+  #renderFit(fit: BarFit): TemplateResult {
+    const { unit, board } = this;
+    const isRound = board.piece.ring === 'round';
+    const { neededMm, endsTaken, verdict, sizes } = fit;
+    const verdicts = {
+      fits: 'gauge.fits',
+      'too tight': 'gauge.tooTight',
+      'too loose': 'gauge.tooLoose',
+    } as const;
+    return html`
+      ${
+        verdict === null
+          ? html`<p class="quiet">${t(isRound ? 'gauge.noRing' : 'gauge.noBar')}</p>`
+          : html`<p class=${verdict === 'fits' ? 'good' : 'warn'} role="status">${t(verdicts[verdict])}</p>`
+      }
+      ${
+        neededMm === null
+          ? ''
+          : html`<p>${t(isRound ? 'gauge.needsRing' : 'gauge.needs', { ends: board.pattern.colours.length, width: `${formatFine(neededMm, unit)}` })}
+            ${endsTaken === null ? '' : t('gauge.takes', { taken: endsTaken })}
+            ${fit.isCordEstimated ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</p>`
+      }
+      ${
+        isRound
+          ? ''
+          : html`<p class="small">${
+              sizes.length === 0
+                ? t('gauge.noSizes')
+                : t('gauge.sizes', {
+                    sizes: sizes
+                      .map(({ barMm }) => `${formatNumber(barMm, 1)} mm (${formatInch(barMm, 16)})`)
+                      .join(', '),
+                  })
+            }</p>`
+      }
+    `;
+  }
+
+  #renderGauge(): TemplateResult {
+    const gauge = workingGauge(this.board.gauge);
+    const hasOwn = Object.keys(this.board.gauge).length > 0;
+    return html`<section class="card" aria-labelledby="now">
+      <h3 id="now">${t('gauge.now')}</h3>
+      <dl>
+        ${FIELDS.map(
+          (field) => html`<dt>${t(`gauge.${field}`)}</dt>
+            <dd><span>${formatFine(gauge[field].valueMm, this.unit)}</span>${gauge[field].estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</dd>`,
+        )}
+      </dl>
+      ${
+        hasOwn && this.canEdit
+          ? html`<button class="clear" @click=${() => {
+              this.isApplied = false;
+              this.run({
+                kind: 'set-gauge',
+                patch: { cordMm: null, rowMm: null, knottingMm: null, carrierMm: null },
+              });
+            }}>${t('gauge.clear')}</button>`
+          : ''
+      }
+    </section>`;
+  }
+
+  #renderForm(): TemplateResult {
+    const { swatches, unit } = this;
+    const read = readSwatches(swatches, unit);
+    const isEmpty = read.ok && read.value.every((swatch) => Object.keys(swatch).length === 0);
+    const fitted = read.ok && !isEmpty ? fitGauge(read.value) : read;
+    const error = isEmpty || fitted.ok ? null : fitted.error;
+    return html`
+      <h3>${t('gauge.swatch')}</h3>
+      <p class="quiet small">${t('gauge.swatchHint')}</p>
+      ${swatchDrawing()}
+      <form
+        novalidate
+        style="display: contents"
+        @submit=${(event: Event) => {
+          event.preventDefault();
+          this.isAsked = true;
+          if (!isEmpty && fitted.ok) this.#apply(fitted.value as FittedGauge);
+        }}
+      >
+        ${swatches.map((swatch, index) => this.#renderSwatch(swatch, index, error))}
+        <div class="actions">
+          <button type="button" @click=${() => this.#set([...swatches, {}])}>${t('gauge.add')}</button>
+        </div>
+        ${error?.path === 'swatches' ? html`<p class="warn" role="alert">${t(`gauge.wrong.${error.kind}`)}</p>` : ''}
+        ${isEmpty || !fitted.ok ? '' : this.#renderResult(fitted.value as FittedGauge)}
+        <div class="actions">
+          <button class="primary" type="submit" ?disabled=${!this.canEdit || isEmpty}>${t('gauge.apply')}</button>
+          <span class="good" role="status">${this.isApplied ? t('gauge.applied') : ''}</span>
+        </div>
+      </form>
+    `;
+  }
+
+  #renderSwatch(swatch: SwatchText, index: number, error: FormError | null): TemplateResult {
+    return html`<fieldset>
+      <legend>${t('gauge.swatchNumber', { number: index + 1 })}</legend>
+      <div class="fields">
+        ${SWATCH_FIELDS.map((field) =>
+          numberField({
+            id: `${field}-${index}`,
+            label: isLength(field)
+              ? t(`gauge.${field as 'widthMm'}`, { unit: this.unit })
+              : t(`gauge.${field as 'strings'}`),
+            value: swatch[field] ?? '',
+            ...this.#faultOf(error, `swatches[${index}].${field}`),
+            live: true,
+            onValue: (text) => this.#type(index, field, text),
+          }),
+        )}
+      </div>
+      ${
+        this.swatches.length === 1
+          ? ''
+          : html`<button type="button" @click=${() => this.#set(this.swatches.filter((_, i) => i !== index))}>${t('gauge.remove', { number: index + 1 })}</button>`
+      }
+    </fieldset>`;
+  }
+
+  #renderResult(fitted: FittedGauge): TemplateResult {
+    return html`<section class="card" aria-labelledby="result">
+      <h3 id="result">${t('gauge.result')}</h3>
+      <dl>
+        ${FIELDS.map((field) => html`<dt>${t(`gauge.${field}`)}</dt><dd>${this.#renderValue(fitted[field])}</dd>`)}
+      </dl>
+    </section>`;
+  }
+
+  #renderValue(value: FittedValue): TemplateResult {
+    const { unit } = this;
+    const { standardErrorMm, readingErrorMm } = value;
+    return html`<b>${formatFine(value.valueMm, unit)}</b>
+      ${value.estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}
+      ${standardErrorMm === null ? '' : html`<span class="small quiet">${t('gauge.scatter', { error: formatFine(standardErrorMm, unit), count: value.measurements })}</span>`}
+      ${readingErrorMm === null ? '' : html`<span class="small quiet">${t('gauge.reading', { error: formatFine(readingErrorMm, unit) })}</span>`}`;
+  }
+
+  #faultOf(error: FormError | null, path: string): { wrong?: string; hint?: string } {
+    if (error?.path !== path) return {};
+    const text = t(`gauge.wrong.${error.kind}`);
+    return error.kind === 'incomplete' && !this.isAsked ? { hint: text } : { wrong: text };
+  }
+
+  #type(index: number, field: SwatchField, text: string): void {
+    this.#set(this.swatches.map((swatch, i) => (i === index ? { ...swatch, [field]: text } : swatch)));
+  }
+
+  #set(swatches: readonly SwatchText[]): void {
+    this.swatches = swatches;
+    this.isApplied = false;
+    this.isAsked = false;
+  }
+
+  /** Only what was measured is stored; the rest stays as it is on the board. */
+  #apply(fitted: FittedGauge): void {
+    this.isApplied = this.run({ kind: 'set-gauge', patch: fitted.gauge }).ok;
+  }
+}

@@ -1,0 +1,126 @@
+/** What of the board reads the same from both sides, what breaks it, and the repair. */
+import { css, html, type TemplateResult } from 'lit';
+import {
+  type FriezeSymmetries,
+  type Pattern,
+  type Symmetry,
+  type SymmetryBreak,
+  symmetry,
+} from '../../engine/index.ts';
+import type { Lit } from '../board/lit-set.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { mirrorRepair } from './mirror-repair.ts';
+import { panelStyles } from './panel.styles.ts';
+import { Panel } from './panel.ts';
+
+/** Breaks named one by one; the rest are counted. */
+const MOST_SHOWN = 30;
+
+export class LbSymmetryPanel extends Panel {
+  static override styles = [
+    controls,
+    panelStyles,
+    css`
+      li[tabindex] {
+        padding: var(--lb-space-1) var(--lb-space-2);
+        border-radius: var(--lb-radius-small);
+      }
+      li[tabindex]:hover,
+      li:focus-visible {
+        background: var(--lb-sunken);
+      }
+    `,
+  ];
+
+  protected override render(): TemplateResult {
+    const { pattern } = this.board;
+    const found = symmetry(pattern);
+    const { mirror, band, frieze, breaks } = found;
+    const isOdd = pattern.colours.length % 2 === 1;
+    return html`
+      <h2>${t('panels.symmetry')}</h2>
+      <p class="quiet">${t('sym.purpose')}</p>
+      <section class="card" aria-labelledby="mirror">
+        <h3 id="mirror">${t('sym.mirror')}</h3>
+        <dl>
+          ${(['order', 'knots', 'picture'] as const).map(
+            (of) =>
+              html`<dt>${t(`sym.${of}`)}</dt><dd class=${mirror[of] ? 'good' : ''}>${t(mirror[of] ? 'sym.yes' : 'sym.no')}</dd>`,
+          )}
+        </dl>
+        ${isOdd ? html`<p class="small">${t('sym.odd')}</p>` : this.#renderRepair(found)}
+      </section>
+      <section class="card" aria-labelledby="band">
+        <h3 id="band">${t('sym.band')}</h3>
+        ${band === null || frieze === null ? html`<p>${t('sym.tooLong')}</p>` : this.#renderBand(band, frieze)}
+      </section>
+      ${breaks.length === 0 || isOdd ? '' : this.#renderBreaks(breaks)}
+    `;
+  }
+
+  #renderBand(band: FriezeSymmetries, frieze: string): TemplateResult {
+    return html`<dl>
+        ${(['leftRight', 'glide', 'upsideDown', 'halfTurn'] as const).map(
+          (kind) =>
+            html`<dt>${t(`sym.${kind}`)}</dt><dd class=${band[kind] ? 'good' : ''}>${t(band[kind] ? 'sym.has' : 'sym.hasNot')}</dd>`,
+        )}
+      </dl>
+      <p class="small quiet">${t('sym.friezeName', { frieze })}</p>`;
+  }
+
+  #renderRepair({ mirror }: Symmetry): TemplateResult | '' {
+    if (mirror.order && mirror.knots && mirror.picture) return '';
+    return html`<div class="actions">
+        <button class="repair-left" ?disabled=${!this.canEdit} @click=${() => this.#repair('left')}>${t('sym.repairLeft')}</button>
+        <button class="repair-right" ?disabled=${!this.canEdit} @click=${() => this.#repair('right')}>${t('sym.repairRight')}</button>
+      </div>
+      <p class="small quiet">${t('sym.repairHint')}</p>`;
+  }
+
+  #renderBreaks(breaks: readonly SymmetryBreak[]): TemplateResult {
+    const rest = breaks.length - MOST_SHOWN;
+    return html`<h3>${t('sym.breaks', { count: breaks.length })}</h3>
+      <ul class="small">
+        ${breaks.slice(0, MOST_SHOWN).map((found) => this.#renderBreak(found))}
+        ${rest > 0 ? html`<li class="quiet">${t('sym.more', { count: rest })}</li>` : ''}
+      </ul>`;
+  }
+
+  #renderBreak(found: SymmetryBreak): TemplateResult {
+    const { pattern } = this.board;
+    const strings = pattern.colours.length;
+    const light = (): void => this.light(litOf(found, pattern));
+    const dark = (): void => this.light(null);
+    return html`<li tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>${
+      found.of === 'order'
+        ? t('sym.breakOrder', {
+            left: found.place + 1,
+            right: strings - found.place,
+            first: this.nameOf(pattern.colours[found.place]!),
+            second: this.nameOf(pattern.colours[strings - 1 - found.place]!),
+          })
+        : t(found.of === 'knots' ? 'sym.breakKnots' : 'sym.breakPicture', {
+            row: found.row + 1,
+            k: found.k + 1,
+          })
+    }</li>`;
+  }
+
+  #repair(keep: 'left' | 'right'): void {
+    this.run(...mirrorRepair(this.board.pattern, keep));
+  }
+}
+
+/** The place that breaks the mirror, and its counterpart on the other side. */
+function litOf(found: SymmetryBreak, pattern: Pattern): Lit {
+  const strings = pattern.colours.length;
+  if (found.of === 'order') return { strings: [found.place, strings - 1 - found.place] };
+  const count = (strings - ((pattern.start + found.row) & 1)) >> 1;
+  return {
+    knots: [
+      { row: found.row, k: found.k },
+      { row: found.row, k: count - 1 - found.k },
+    ],
+  };
+}

@@ -1,0 +1,306 @@
+/** In which order to tie the knots, step by step, in large type. */
+import { css, html, type PropertyValues, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import type { WorkOrderAnswer } from '../worker/jobs.ts';
+import { runWorkOrder } from '../worker/run-work-order.ts';
+import { type RunningJob, startJob } from '../worker/start-job.ts';
+import { type StepTable, stepAt } from '../worker/step-table.ts';
+import { choiceField } from './field.ts';
+import { formatNumber } from './length-unit.ts';
+import { panelStyles } from './panel.styles.ts';
+import { Panel } from './panel.ts';
+import type { WorkPlace } from './work-place.ts';
+
+/** Orders of more knots than this are made in a worker. */
+const MOST_KNOTS_HERE = 3000;
+
+type Found =
+  | { readonly kind: 'order'; readonly table: StepTable }
+  | { readonly kind: 'computing'; readonly share: number }
+  | { readonly kind: 'cancelled' }
+  | { readonly kind: 'failed'; readonly text: string };
+
+export class LbWorkPanel extends Panel {
+  static override styles = [
+    controls,
+    panelStyles,
+    css`
+      .step {
+        display: grid;
+        gap: var(--lb-space-3);
+        padding: var(--lb-space-4);
+        border: 2px solid var(--lb-line-strong);
+        border-radius: var(--lb-radius);
+        background: var(--lb-surface);
+      }
+      .step .said {
+        font-size: 1.5rem;
+        line-height: 1.35;
+        font-weight: 600;
+        min-height: 5.4em;
+        overflow-wrap: anywhere;
+      }
+      .step.long .said {
+        font-size: var(--lb-size-lead);
+      }
+      .step .count {
+        display: flex;
+        flex-wrap: wrap;
+        justify-content: space-between;
+        gap: var(--lb-space-2);
+        font-variant-numeric: tabular-nums;
+      }
+      .colours {
+        display: flex;
+        align-items: center;
+        gap: var(--lb-space-2);
+      }
+      .colours .swatch {
+        width: 2em;
+        height: 2em;
+        border-radius: var(--lb-radius-small);
+      }
+      .step .actions button {
+        flex: 1;
+        min-height: 52px;
+        font-size: var(--lb-size-lead);
+        font-weight: 650;
+      }
+      progress {
+        width: 100%;
+        accent-color: var(--lb-accent);
+      }
+      label.check {
+        display: flex;
+        align-items: center;
+        gap: var(--lb-space-2);
+        min-height: var(--lb-target);
+      }
+      label.check input {
+        min-height: 0;
+        width: 20px;
+        height: 20px;
+        accent-color: var(--lb-accent);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) place!: WorkPlace;
+  @state() private found: Found = { kind: 'computing', share: 0 };
+  #job: RunningJob<WorkOrderAnswer> | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    if (this.hasUpdated) this.#look();
+  }
+
+  override disconnectedCallback(): void {
+    this.#stop();
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('board')) this.#look();
+  }
+
+  protected override render(): TemplateResult {
+    const { place } = this;
+    return html`
+      <h2>${t('panels.work')}</h2>
+      <p class="quiet">${t('work.purpose')}</p>
+      <div class="fields">
+        ${choiceField({
+          id: 'method',
+          label: t('work.method'),
+          value: place.method,
+          choices: [
+            ['rows', t('work.rows')],
+            ['segments', t('work.segments')],
+          ],
+          onValue: (method) => {
+            place.method = method;
+            place.step = 0;
+            this.#look();
+          },
+        })}
+        ${choiceField({
+          id: 'covers',
+          label: t('work.covers'),
+          value: place.covers,
+          choices: [
+            ['pattern', t('work.covers.pattern')],
+            ['piece', t('work.covers.piece')],
+          ],
+          onValue: (covers) => {
+            place.covers = covers;
+            place.step = 0;
+            this.#look();
+          },
+        })}
+        ${choiceField<StepView>({
+          id: 'view',
+          label: t('work.view'),
+          value: place.view,
+          choices: (['plain', 'left-handed', 'mirrored'] as const).map((view) => [
+            view,
+            t(`work.view.${view}`),
+          ]),
+          onValue: (view) => {
+            place.view = view;
+            this.requestUpdate();
+          },
+        })}
+      </div>
+      <label class="check"><input type="checkbox" .checked=${place.isLong} @change=${(event: Event) => {
+        place.isLong = (event.target as HTMLInputElement).checked;
+        this.requestUpdate();
+      }} />${t('work.long')}</label>
+      ${this.#renderFound()}
+    `;
+  }
+
+  protected override updated(): void {
+    const step = this.#step();
+    if (step === null || step.part === 'end') this.light(null);
+    else this.light({ knots: [{ row: step.partRow, k: step.k }] });
+  }
+
+  #renderFound(): TemplateResult {
+    const { found } = this;
+    switch (found.kind) {
+      case 'computing': {
+        const percent = Math.floor(found.share * 100);
+        return html`<label>${t('work.computing', { percent })}<progress max="1" .value=${found.share}></progress></label>
+          <div class="actions"><button @click=${() => this.#cancel()}>${t('work.cancel')}</button></div>`;
+      }
+      case 'cancelled':
+        return html`<p role="status">${t('work.cancelled')}</p>
+          <div class="actions"><button @click=${() => this.#look()}>${t('panels.retry')}</button></div>`;
+      case 'failed':
+        return html`<p class="warn" role="alert">${found.text}</p>`;
+      case 'order':
+        return found.table.count === 0
+          ? html`<p role="status">${t('work.none')}</p>`
+          : this.#renderOrder(found.table);
+    }
+  }
+
+  #renderOrder(table: StepTable): TemplateResult {
+    const { place, board } = this;
+    const index = Math.min(place.step, table.count - 1);
+    const step = stepAt(table, index);
+    const { pattern } = board;
+    const hexAt = (string: number): string => this.hexOf(pattern.colours[string]!);
+    const isLast = index === table.count - 1;
+    return html`
+      <div class="step ${place.isLong ? 'long' : ''}" role="group" tabindex="0" aria-label=${t('work.card')} aria-describedby="keys" @keydown=${this.#onKey}>
+        <div class="count small">
+          <span>${t('work.step', { step: index + 1, steps: table.count })}</span>
+          <span class="estimate">${t(step.isPickUp ? 'work.pickUp' : 'work.goOn')}</span>
+        </div>
+        <div class="colours" aria-hidden="true">
+          <span class="swatch" style="background: ${hexAt(step.knotting)}"></span>
+          <span class="quiet">→</span>
+          <span class="swatch" style="background: ${hexAt(step.carrier)}"></span>
+        </div>
+        <p class="said" role="status">${describeStep(step, board, { view: place.view, length: place.isLong ? 'long' : 'short' })}</p>
+        <div class="actions">
+          <button class="previous" ?disabled=${index === 0} @click=${() => this.#go(index - 1)}>${t('work.previous')}</button>
+          <button class="next primary" ?disabled=${isLast} @click=${() => this.#go(index + 1)}>${t('work.next')}</button>
+        </div>
+        <p class="small good" role="status">${isLast ? t('work.done') : ''}</p>
+      </div>
+      <p class="small quiet" id="keys">${t('work.keys')}</p>
+      <p class="small">
+        ${t('work.summary', { knots: formatNumber(table.count, 0), pickUps: formatNumber(table.pickUps, 0) })}
+        ${table.exact ? t('work.proven') : t('work.bound', { bound: formatNumber(table.lowerBound, 0) })}
+      </p>
+    `;
+  }
+
+  #step(): WorkStep | null {
+    const { found } = this;
+    if (found.kind !== 'order' || found.table.count === 0) return null;
+    return stepAt(found.table, Math.min(this.place.step, found.table.count - 1));
+  }
+
+  #go(step: number): void {
+    const { found } = this;
+    if (found.kind !== 'order') return;
+    this.place.step = Math.max(0, Math.min(found.table.count - 1, step));
+    this.requestUpdate();
+  }
+
+  readonly #onKey = (event: KeyboardEvent): void => {
+    const { found, place } = this;
+    if (found.kind !== 'order') return;
+    const isRightToLeft = getComputedStyle(this).direction === 'rtl';
+    const targets: Readonly<Record<string, number>> = {
+      ArrowRight: place.step + (isRightToLeft ? -1 : 1),
+      ArrowLeft: place.step + (isRightToLeft ? 1 : -1),
+      ArrowDown: place.step + 1,
+      ArrowUp: place.step - 1,
+      Home: 0,
+      End: found.table.count - 1,
+    };
+    const target = targets[event.key];
+    if (target === undefined) return;
+    event.preventDefault();
+    this.#go(target);
+  };
+
+  #look(): void {
+    this.#stop();
+    const { board, place } = this;
+    const { method, covers } = place;
+    const job = { kind: 'work-order', board, method, covers } as const;
+    const { pattern } = board;
+    if (covers === 'pattern' && pattern.rows * (pattern.colours.length >> 1) <= MOST_KNOTS_HERE) {
+      this.#take(runWorkOrder(job));
+      return;
+    }
+    this.found = { kind: 'computing', share: 0 };
+    const running = startJob(job, (share) => {
+      if (this.#job === running) this.found = { kind: 'computing', share };
+    });
+    this.#job = running;
+    running.answer.then(
+      (answer) => {
+        if (this.#job !== running) return;
+        this.#job = null;
+        this.#take(answer);
+      },
+      (error: unknown) => {
+        if (this.#job !== running) return;
+        this.#job = null;
+        const why = error instanceof Error ? error.message : String(error);
+        this.found = { kind: 'failed', text: t('work.failed', { why }) };
+      },
+    );
+  }
+
+  #take(answer: WorkOrderAnswer): void {
+    if (answer.ok) this.found = { kind: 'order', table: answer.value };
+    else
+      this.found = {
+        kind: 'failed',
+        text:
+          answer.error.kind === 'too-large'
+            ? t('work.tooLarge')
+            : t('work.failed', { why: answer.error.message }),
+      };
+  }
+
+  #cancel(): void {
+    this.#stop();
+    this.found = { kind: 'cancelled' };
+  }
+
+  #stop(): void {
+    this.#job?.cancel();
+    this.#job = null;
+  }
+}

@@ -1,0 +1,58 @@
+/** What every panel beside the board shares: the board it speaks of, and how it changes it. */
+import { LitElement } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { Command, CommandResult, Design } from '../../engine/document/index.ts';
+import { type Board, FieldRangeError } from '../../engine/index.ts';
+import { RefusedEvent } from '../board/events.ts';
+import type { Lit } from '../board/lit-set.ts';
+import { LightEvent } from './light-event.ts';
+
+/**
+ * @fires lb-light What the board should light up.
+ * @fires lb-refused A command that was not done, with the reason.
+ */
+export abstract class Panel extends LitElement {
+  @property({ attribute: false }) board!: Board;
+  @property({ attribute: false }) design!: Design;
+  @property({ type: Boolean }) canEdit = false;
+
+  protected light(lit: Lit | null): void {
+    this.dispatchEvent(new LightEvent(lit));
+  }
+
+  /** Runs the commands as one step of undo; the first one refused is told to the page and ends it. */
+  protected run(...commands: readonly Command[]): CommandResult {
+    const close = this.design.openStep();
+    try {
+      for (const command of commands) {
+        const result = this.design.run(command);
+        if (!result.ok) {
+          this.dispatchEvent(new RefusedEvent(result.error.message));
+          return result;
+        }
+      }
+      return { ok: true };
+    } finally {
+      close();
+    }
+  }
+
+  /** Name of a palette colour as the maker calls it. */
+  protected nameOf(id: string): string {
+    return this.board.palette.find((colour) => colour.id === id)?.name || id;
+  }
+
+  protected hexOf(id: string): string {
+    return this.board.palette.find((colour) => colour.id === id)?.hex ?? 'transparent';
+  }
+}
+
+/** What `compute` gives, or the sentence in which it refused a field of the board. Other errors are thrown on. */
+export function orRefusal<T>(compute: () => T): { ok: true; value: T } | { ok: false; why: string } {
+  try {
+    return { ok: true, value: compute() };
+  } catch (error) {
+    if (!(error instanceof FieldRangeError)) throw error;
+    return { ok: false, why: error.message };
+  }
+}

@@ -1,0 +1,32 @@
+/** Long computations of the engine, away from the page. One job for each worker: to cancel it, the page ends the worker. */
+import type { Job, WorkerMessage } from './jobs.ts';
+import { runWorkOrder } from './run-work-order.ts';
+import { findWaysOut } from './ways-out.ts';
+
+/** At most so many tellings of progress a second. */
+const TELL_EVERY_MS = 50;
+
+function post(message: WorkerMessage, transfer: Transferable[] = []): void {
+  postMessage(message, { transfer });
+}
+
+addEventListener('message', ({ data }: MessageEvent<Job>) => {
+  let told = 0;
+  const onProgress = (share: number): void => {
+    const now = performance.now();
+    if (now - told < TELL_EVERY_MS) return;
+    told = now;
+    post({ kind: 'progress', share });
+  };
+  try {
+    if (data.kind === 'ways-out') {
+      post({ kind: 'answer', answer: findWaysOut(data, onProgress) });
+      return;
+    }
+    const answer = runWorkOrder(data, onProgress);
+    post({ kind: 'answer', answer }, answer.ok ? [answer.value.numbers.buffer] : []);
+  } catch (error) {
+    // Told to the page, which throws it there: an error in a worker would otherwise reach nobody who waits for the answer.
+    post({ kind: 'thrown', message: error instanceof Error ? error.message : String(error) });
+  }
+});
