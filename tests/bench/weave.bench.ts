@@ -1,5 +1,5 @@
 /** `weave` against a bare loop over typed arrays that moves the strings and notes the colour. */
-import { type Pattern, weave } from '../../engine/index.ts';
+import { BACKWARD, FORWARD, FORWARD_BACKWARD, type Pattern, reweaveInto, weave } from '../../engine/index.ts';
 import { randomBand, seededRandom } from '../reference/work-bands.ts';
 import type { BenchRow } from './bench-row.ts';
 import { measure, measureInTurn, timingRow } from './measure.ts';
@@ -49,5 +49,61 @@ export function benchWeave(): readonly BenchRow[] {
         { note: '100 strings; size = rows' },
       );
     }),
+  ];
+}
+
+const EDITS_A_RUN = 200;
+
+/** Time of one edit that changes the first knot of a row back and forth between two kinds, and the rows woven anew by it. */
+function editRow(
+  name: string,
+  pattern: Pattern,
+  row: number,
+  kinds: readonly [number, number],
+  size: number,
+  note: string,
+): BenchRow {
+  const woven = weave(pattern);
+  const cell = row * (pattern.colours.length >> 1);
+  const was = pattern.knots[cell]!;
+  const timing = measure(
+    () => {
+      for (let i = 0; i < EDITS_A_RUN; i++) {
+        pattern.knots[cell] = kinds[(i & 1) as 0 | 1];
+        reweaveInto(pattern, { from: row, to: row + 1 }, woven);
+      }
+      return woven;
+    },
+    { repeats: 25, warmUp: 5 },
+  );
+  pattern.knots[cell] = was;
+  const each = { minMs: timing.minMs / EDITS_A_RUN, medianMs: timing.medianMs / EDITS_A_RUN };
+  return timingRow(name, size, each, { note });
+}
+
+/** The cost of an edit follows the rows whose strings it moves, not the size of the board. */
+export function benchReweave(): readonly BenchRow[] {
+  const board = bandOfRows(60, 6400);
+  return [
+    ...[400, 1600, 6400].map((rows) =>
+      editRow(
+        'reweaveInto, colour of one knot',
+        bandOfRows(60, rows),
+        rows >> 1,
+        [FORWARD, BACKWARD],
+        rows,
+        '60 strings; size = rows of the board; one row changes',
+      ),
+    ),
+    ...[100, 400, 1600, 6400].map((below) =>
+      editRow(
+        'reweaveInto, two strings exchanged',
+        board,
+        board.rows - below,
+        [FORWARD, FORWARD_BACKWARD],
+        below,
+        '60 x 6,400; size = rows below the edit, all of which change',
+      ),
+    ),
   ];
 }
