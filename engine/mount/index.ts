@@ -3,3 +3,4 @@ export { applyLeadIn, type LeadIn, type LeadInOptions, leadIn } from './lead-in.
 export type { Crossing, Fold, MountPlan } from './mount-plan.ts';
 export { type MountOptions, planMount } from './plan-mount.ts';
 export type { Cancellable, Cancelled } from './progress.ts';
+export { type Recolouring, type RecolourOptions, recolour } from './recolour.ts';

@@ -7,7 +7,7 @@ import { type Cancellable, isStopped } from './progress.ts';
 
 /** Steps spent on judging orders, in letters read; sets how many orders the beam keeps. */
 const STEPS = 4e8;
-const MAX_WIDTH = 60;
+const MAX_WIDTH = 400;
 
 interface Candidate {
   readonly order: Uint8Array;

@@ -1,0 +1,104 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { planMount, type Recolouring, recolour } from '../../engine/index.ts';
+
+const orders = (max: number, kinds: number) =>
+  fc.array(
+    fc.integer({ min: 0, max: kinds - 1 }).map((kind) => `c${kind}`),
+    { minLength: 1, maxLength: max },
+  );
+
+/** Fewest changes to a neat order, by trying every order of these colours with ever more changes. */
+function changesByTrying(colours: readonly string[], isAllowed: (singles: number) => boolean): number {
+  const kinds = [...new Set(colours)];
+  const isReached = (order: string[], from: number, changes: number): boolean => {
+    if (changes === 0) {
+      const plan = planMount(order);
+      return plan.neat && isAllowed(plan.singles.length);
+    }
+    for (let place = from; place <= order.length - changes; place++)
+      for (const kind of kinds) {
+        if (kind === colours[place]) continue;
+        const next = [...order];
+        next[place] = kind;
+        if (isReached(next, place + 1, changes - 1)) return true;
+      }
+    return false;
+  };
+  for (let changes = 0; ; changes++) if (isReached([...colours], 0, changes)) return changes;
+}
+
+function checkRecolouring(colours: readonly string[], found: Recolouring): void {
+  expect(found.plan.neat).toBe(true);
+  expect(found.plan.folds).toEqual(planMount(found.colours).folds);
+  const changed = colours.map(
+    (colour, place) => found.changes.find((c) => c.place === place)?.colour ?? colour,
+  );
+  expect(found.colours).toEqual(changed);
+  for (const { place, colour } of found.changes) expect(colour).not.toBe(colours[place]);
+  expect(found.lowerBound).toBeLessThanOrEqual(found.changes.length);
+}
+
+describe('recolour', () => {
+  it('[M14] changes as few places as trying everything finds', () => {
+    const seen = new Set<number>();
+    fc.assert(
+      fc.property(orders(8, 4), (colours) => {
+        const found = recolour(colours);
+        checkRecolouring(colours, found);
+        expect(found.exact).toBe(true);
+        expect(found.changes.length).toBe(changesByTrying(colours, () => true));
+        seen.add(found.changes.length);
+      }),
+      { numRuns: 150, seed: 4 },
+    );
+    expect(seen.size).toBeGreaterThan(1);
+  });
+
+  it('[M14] without further singles, as few as trying everything finds', () => {
+    const seen = new Set<number>();
+    fc.assert(
+      fc.property(orders(8, 4), (colours) => {
+        const found = recolour(colours, { singles: 'kept' });
+        checkRecolouring(colours, found);
+        const singles = planMount(colours).singles.length;
+        expect(found.plan.singles.length).toBeLessThanOrEqual(singles);
+        expect(found.exact).toBe(true);
+        expect(found.changes.length).toBe(changesByTrying(colours, (count) => count <= singles));
+        seen.add(found.changes.length);
+      }),
+      { numRuns: 150, seed: 4 },
+    );
+    expect(seen.size).toBeGreaterThan(2);
+  });
+
+  it('[M14] two colours by turns: one change makes two singles, two changes none', () => {
+    // Recomputed by trying everything; no published table.
+    expect(recolour([...'abab']).changes.length).toBe(1);
+    expect(recolour([...'abab'], { singles: 'kept' }).changes.length).toBe(2);
+    expect(recolour([...'abba'])).toMatchObject({ changes: [], exact: true, lowerBound: 0 });
+  });
+
+  it('[M14] 24 places: the number of changes is proven', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.integer({ min: 0, max: 5 }), { minLength: 12, maxLength: 12 }),
+        fc.constantFrom<'forced' | 'kept'>('forced', 'kept'),
+        (half, singles) => {
+          const colours = [...half, ...half].map((kind) => `c${kind}`);
+          const found = recolour(colours, { singles });
+          checkRecolouring(colours, found);
+          expect(found.exact).toBe(true);
+        },
+      ),
+      { numRuns: 30 },
+    );
+  });
+
+  it('[M10] tells its progress and stops when asked', () => {
+    const shares: number[] = [];
+    recolour([...'abcabc'], { onProgress: (share) => shares.push(share) });
+    expect(shares.at(-1)).toBe(1);
+    expect(recolour([...'abcabc'], { isCancelled: () => true })).toEqual({ cancelled: true });
+  });
+});
