@@ -13,6 +13,8 @@ export interface Pass {
   readonly canWrite: boolean;
   /** Presence on this socket must carry this person's id; null = not known. */
   readonly personId: string | null;
+  /** When it has to be asked for anew, in ms since 1970; null or absent = when somebody changes who may do what. */
+  readonly endsAt?: number | null;
 }
 
 export interface Denial {
@@ -22,7 +24,10 @@ export interface Denial {
 
 export type Authorize = (asker: Asker, board: BoardRecord, part: BoardPart) => Promise<Pass | Denial>;
 
-/** Without links: whoever knows a board's id works on it; demo boards are only looked at. */
+/**
+ * Without links: whoever knows a board's id works on it; demo boards are only looked at. For one's own machine and for boards
+ * made before there were links (`ACCESS=address`), never where others reach the server.
+ */
 export const authorizeByAddress: Authorize = async (_asker, board) =>
   board.kind === 'demo'
     ? { role: 'onlooker', canWrite: false, personId: null }

@@ -1,11 +1,13 @@
 /** Reads the settings, listens, and stops in good order. `npm start` runs this from dist/. */
 import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { getConnInfo } from '@hono/node-server/conninfo';
+import { plugAccess } from './access/index.ts';
 import { authorizeByAddress } from './authorize.ts';
 import { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
-import { openRelay, openStore } from './open.ts';
-import { startServer } from './serve.ts';
+import { openAccessStore, openRelay, openStore } from './open.ts';
+import { forwardedAddress, forwardedSecure, startServer } from './serve.ts';
 import { readSettings } from './settings.ts';
 import { lockFolder } from './store/folder-lock.ts';
 
@@ -19,14 +21,38 @@ if (settings.databaseUrl === null) {
   process.on('exit', lockFolder(settings.dataDir));
 }
 
+const store = await openStore(settings, metrics, log);
+const access =
+  settings.access === 'address'
+    ? null
+    : plugAccess({
+        store: await openAccessStore(settings, log),
+        isOpen: async (id) => (await store.board(id))?.kind === 'demo',
+        now: Date.now,
+        addressOf: (c) =>
+          forwardedAddress(
+            c.req.header('x-forwarded-for'),
+            getConnInfo(c).remote.address ?? 'unknown',
+            settings.trustProxy,
+          ),
+        isSecure: (c) => forwardedSecure(c.req.header('x-forwarded-proto'), settings.trustProxy),
+      });
+if (access === null) log.warn('access-by-address', { message: 'whoever knows a board works on it' });
+
 const server = await startServer({
   settings,
-  store: await openStore(settings, metrics, log),
+  store,
   relay: await openRelay(settings, log),
   metrics,
   log,
   now: Date.now,
-  authorize: authorizeByAddress,
+  authorize: access?.authorize ?? authorizeByAddress,
+  ...(access && {
+    onMade: access.onMade,
+    api: access.api,
+    onNarrowed: (listener) => access.access.onNarrowed(listener),
+    onClose: access.close,
+  }),
   pageFolder: fileURLToPath(new URL('../web', import.meta.url)),
   demoFolder: fileURLToPath(new URL('../../demo-data', import.meta.url)),
 });

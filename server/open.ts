@@ -1,5 +1,6 @@
 /** Opens the store and the relay that the settings name. */
 import { join } from 'node:path';
+import { type AccessStore, PgAccessStore, SqliteAccessStore } from './access/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import { LocalRelay, RedisRelay, type Relay } from './relay/index.ts';
@@ -8,6 +9,17 @@ import { PostgresStore, SqliteStore, type Store } from './store/index.ts';
 
 /** Name of the SQLite file in the data folder. */
 export const DATABASE_FILE = 'larkboard.db';
+
+/** Name of the SQLite file of links and persons, beside it. */
+export const ACCESS_FILE = 'access.db';
+
+/** Opens what is kept of links, where the boards are. Rejects or throws when it cannot be opened. */
+export async function openAccessStore(settings: Settings, log: Log): Promise<AccessStore> {
+  if (settings.databaseUrl === null) return new SqliteAccessStore(join(settings.dataDir, ACCESS_FILE));
+  return PgAccessStore.open(settings.databaseUrl, (error) =>
+    log.warn('database-connection-lost', { message: error.message }),
+  );
+}
 
 /** Opens the store and asks it once, so that a bad setting shows at start. Rejects as the store does. */
 export async function openStore(settings: Settings, metrics: Metrics, log: Log): Promise<Store> {

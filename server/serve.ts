@@ -9,7 +9,7 @@ import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
-import type { Relay } from './relay/index.ts';
+import { ACCESS_CHANNEL, type Relay } from './relay/index.ts';
 import type { Settings } from './settings.ts';
 import type { Store } from './store/index.ts';
 import { Rooms, SyncUpgrade } from './sync/index.ts';
@@ -26,6 +26,10 @@ export interface ServeDeps {
   /** Folder of the demo boards; null = none. */
   readonly demoFolder: string | null;
   readonly onMade?: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
+  /** Calls with a board on which somebody's rights became less: everybody there is asked for anew, on every node. */
+  readonly onNarrowed?: (listener: (boardId: string) => void) => () => void;
+  /** Called when everything else is closed. */
+  readonly onClose?: () => Promise<void>;
   /** Sub-apps under `/api`. */
   readonly api?: readonly { readonly path: string; readonly app: Hono }[];
 }
@@ -49,6 +53,11 @@ export function forwardedAddress(
 ): string {
   const last = trustProxy ? forwardedFor?.split(',').at(-1)?.trim() : undefined;
   return last || socketAddress;
+}
+
+/** Whether the asker came over https: the server itself speaks http, so only a trusted proxy can say so. */
+export function forwardedSecure(forwardedProto: string | undefined, trustProxy: boolean): boolean {
+  return trustProxy && forwardedProto?.split(',').at(-1)?.trim() === 'https';
 }
 
 /** Starts the server. Rejects when the store can't be read, a demo board is not valid or the port is taken. */
@@ -107,6 +116,16 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
         trustProxy,
       ),
   });
+  await relay.join(ACCESS_CHANNEL, ({ kind, bytes }) => {
+    if (kind === 'narrowed') void upgrade.askAnew(Buffer.from(bytes).toString());
+  });
+  relay.onGap((room) => {
+    if (room === null || room === ACCESS_CHANNEL) void upgrade.askAnew(null);
+  });
+  deps.onNarrowed?.((boardId) => {
+    void upgrade.askAnew(boardId);
+    relay.send(ACCESS_CHANNEL, { kind: 'narrowed', bytes: Buffer.from(boardId) });
+  });
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
   server.on('upgrade', (request, raw, head) => void upgrade.handle(request, raw, head));
   server.on('clientError', (_error, socket) => {
@@ -127,6 +146,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     await stopped;
     await relay.close();
     await store.close();
+    await deps.onClose?.();
     return left;
   };
   let closing: Promise<number> | null = null;

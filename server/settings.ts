@@ -11,6 +11,8 @@ export interface Settings {
   /** Whether a proxy in front tells the asker's address and scheme in `X-Forwarded-For` and `-Proto`. */
   readonly trustProxy: boolean;
   readonly logLevel: LogLevel;
+  /** `links`: boards open to who holds a link. `address`: to who knows the address; only for one's own machine. */
+  readonly access: 'links' | 'address';
   /** PostgreSQL instead of SQLite; null = SQLite in dataDir. */
   readonly databaseUrl: string | null;
   /** Redis between several nodes; null = one node. */
@@ -75,6 +77,9 @@ export function readSettings(env: Environment): Settings {
       throw new RangeError(`ALLOWED_ORIGINS holds ${JSON.stringify(origin)}; write scheme, host and port`);
   const trust = env.TRUST_PROXY || '0';
   if (trust !== '0' && trust !== '1') throw new RangeError(`TRUST_PROXY is ${JSON.stringify(trust)}; 0 or 1`);
+  const access = env.ACCESS || 'links';
+  if (access !== 'links' && access !== 'address')
+    throw new RangeError(`ACCESS is ${JSON.stringify(access)}; links or address`);
   if ((env.REDIS_URL || '') !== '' && (env.DATABASE_URL || '') === '')
     throw new RangeError('REDIS_URL joins nodes that share a database; set DATABASE_URL too');
   return {
@@ -84,6 +89,7 @@ export function readSettings(env: Environment): Settings {
     allowedOrigins: origins.filter((origin) => origin !== ''),
     trustProxy: trust === '1',
     logLevel: level,
+    access,
     databaseUrl: env.DATABASE_URL || null,
     redisUrl: env.REDIS_URL || null,
     limits: limits as unknown as SyncLimits,

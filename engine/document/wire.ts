@@ -52,6 +52,8 @@ export const CLOSE_CODES = {
   /** The document was renewed; what this client held is brought over. It drops its copy and joins anew. */
   outdated: 4410,
   restarted: 4500,
+  /** The person may do other things here than before; the page asks what, and joins anew. */
+  roleChanged: 4501,
 } as const;
 export type CloseReason = keyof typeof CLOSE_CODES;
 

@@ -1,5 +1,6 @@
 /** HTTP of access: who am I on this board, coming in by a link, and the owner's list of links. */
 import { type Context, Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
 import { getCookie, setCookie } from 'hono/cookie';
 import { canManage, LIMITS, readRole } from '../../engine/document/index.ts';
 import type { Access, NewLink, Standing } from './access.ts';
@@ -9,6 +10,8 @@ import type { GuessLimiter } from './guess-limiter.ts';
 /** Name of the cookie that remembers a person. */
 export const SESSION_COOKIE = 'larkboard-person';
 const YEAR_S = 365 * 24 * 60 * 60;
+/** A secret, or a link's name and end, is far below. */
+const BODY_BYTES = 4096;
 
 export interface AccessRoutesDeps {
   readonly access: Access;
@@ -21,7 +24,7 @@ export interface AccessRoutesDeps {
 
 type Problem = { readonly kind: string; readonly path?: string; readonly message: string };
 
-function refuse(c: Context, status: 400 | 403 | 404 | 409 | 429, error: Problem): Response {
+function refuse(c: Context, status: 400 | 403 | 404 | 409 | 413 | 429, error: Problem): Response {
   return c.json({ error }, status);
 }
 
@@ -126,6 +129,11 @@ async function readJson(c: Context): Promise<{ ok: true; value: unknown } | { ok
 export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   const app = new Hono();
   const { access } = deps;
+  const limit = bodyLimit({
+    maxSize: BODY_BYTES,
+    onError: (c) =>
+      refuse(c, 413, { kind: 'too-large', message: `the body has at most ${BODY_BYTES} bytes` }),
+  });
 
   const boardOf = (c: Context): string => c.req.param('id') ?? '';
   const unknownBoard = (c: Context): Response =>
@@ -143,10 +151,14 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   app.get('/me', async (c) => {
     const standing = await access.standing(await personOfRequest(access, c), boardOf(c));
     if (standing === null) return unknownBoard(c);
-    return c.json({ personId: standing.personId, role: standing.role, endsAt: standing.endsAt });
+    // Whoever looks at an open board becomes a person, so that they can show themselves to the others there.
+    const personId = standing.personId || (await ensurePerson(deps, c));
+    return c.json({ personId, role: standing.role, endsAt: standing.endsAt });
   });
 
-  app.post('/enter', async (c) => {
+  app.post('/enter', limit, async (c) => {
+    const body = await readJson(c);
+    if (!body.ok) return refuse(c, 400, body.error);
     const address = deps.addressOf(c);
     const waitMs = deps.limiter.waitMs(address);
     if (waitMs > 0) {
@@ -156,20 +168,22 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
         message: 'too many links that open nothing; wait and try again',
       });
     }
-    const body = await readJson(c);
-    if (!body.ok) return refuse(c, 400, body.error);
     const secret = (body.value as { secret?: unknown } | null)?.secret;
-    const personId = await ensurePerson(deps, c);
-    const standing = await access.exchange(personId, boardOf(c), secret);
+    // Counted before the look-up, so that many tries at once are no way round the limit.
+    deps.limiter.fail(address);
+    // Only who holds a link becomes a person: guesses leave nothing behind.
+    const standing = (await access.opens(boardOf(c), secret))
+      ? await access.exchange(await ensurePerson(deps, c), boardOf(c), secret)
+      : null;
     if (standing === null) {
-      deps.limiter.fail(address);
       return refuse(c, 404, {
         kind: 'unknown-link',
         path: 'secret',
         message: 'this link opens nothing: it is wrong, has ended or was taken back',
       });
     }
-    return c.json({ personId, role: standing.role, endsAt: standing.endsAt });
+    deps.limiter.forgive(address);
+    return c.json({ personId: standing.personId, role: standing.role, endsAt: standing.endsAt });
   });
 
   app.get('/links', async (c) => {
@@ -178,7 +192,7 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     return c.json((await access.links(boardOf(c))).map(showLink));
   });
 
-  app.post('/links', async (c) => {
+  app.post('/links', limit, async (c) => {
     const owner = await ownerOf(c);
     if (owner instanceof Response) return owner;
     const body = await readJson(c);
@@ -217,7 +231,7 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     }
   };
 
-  app.patch('/links/:linkId', async (c) => {
+  app.patch('/links/:linkId', limit, async (c) => {
     const owner = await ownerOf(c);
     if (owner instanceof Response) return owner;
     const body = await readJson(c);

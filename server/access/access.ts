@@ -23,8 +23,8 @@ export interface Standing {
 export interface AccessDeps {
   readonly store: AccessStore;
   readonly now: () => number;
-  /** Whether the board is open to look at for everybody. */
-  readonly isOpen: (boardId: string) => boolean;
+  /** Whether there is such a board and it is open to look at for everybody. */
+  readonly isOpen: (boardId: string) => boolean | Promise<boolean>;
 }
 
 export interface NewLink {
@@ -78,13 +78,29 @@ export class Access {
     return { link: record, secret };
   }
 
+  /** Makes a link and lets the person in by it; for whoever has just made the board. */
+  async makeOwner(personId: string, boardId: string): Promise<{ link: LinkRecord; secret: string }> {
+    const made = await this.makeLink(boardId, { role: 'owner', name: '', endsAt: null });
+    await this.#deps.store.addGrant({ personId, linkId: made.link.id, boardId });
+    return made;
+  }
+
+  /** Whether a secret opens the board now. */
+  async opens(boardId: string, secret: unknown): Promise<boolean> {
+    return (await this.#linkOf(boardId, secret)) !== null;
+  }
+
   /** Lets the person in by a link's secret. Null when the secret opens nothing (any more). */
   async exchange(personId: string, boardId: string, secret: unknown): Promise<Standing | null> {
-    if (!isSecretShaped(secret)) return null;
-    const link = await this.#deps.store.linkByHash(boardId, hashSecret(secret));
-    if (!link || !this.#isInForce(link)) return null;
+    const link = await this.#linkOf(boardId, secret);
+    if (link === null) return null;
     await this.#deps.store.addGrant({ personId, linkId: link.id, boardId });
     return this.standing(personId, boardId);
+  }
+
+  /** Whether the person once came in by a link of the board, which may have ended since. */
+  async wasIn(personId: string, boardId: string): Promise<boolean> {
+    return (await this.#deps.store.grantedLinks(personId, boardId)).length > 0;
   }
 
   /** What the person may be on the board now; null when nothing. An unknown person can still look at an open board. */
@@ -94,7 +110,7 @@ export class Access {
       .filter((link) => this.#isInForce(link))
       .sort((a, b) => ROLES.indexOf(a.role) - ROLES.indexOf(b.role) || later(b.endsAt) - later(a.endsAt))[0];
     if (best && personId !== null) return { personId, role: best.role, linkId: best.id, endsAt: best.endsAt };
-    if (this.#deps.isOpen(boardId))
+    if (await this.#deps.isOpen(boardId))
       return { personId: personId ?? '', role: 'onlooker', linkId: null, endsAt: null };
     return null;
   }
@@ -139,6 +155,12 @@ export class Access {
   async forgetBoard(boardId: string): Promise<void> {
     await this.#deps.store.forgetBoard(boardId);
     for (const listener of this.#listeners) listener(boardId);
+  }
+
+  async #linkOf(boardId: string, secret: unknown): Promise<LinkRecord | null> {
+    if (!isSecretShaped(secret)) return null;
+    const link = await this.#deps.store.linkByHash(boardId, hashSecret(secret));
+    return link !== null && this.#isInForce(link) ? link : null;
   }
 
   #isInForce(link: LinkRecord): boolean {

@@ -1,2 +1,2 @@
 export { RedisRelay, type RedisRelayOptions } from './redis-relay.ts';
-export { LocalRelay, type Relay, type RelayKind, type RelayMessage } from './relay.ts';
+export { ACCESS_CHANNEL, LocalRelay, type Relay, type RelayKind, type RelayMessage } from './relay.ts';

@@ -11,7 +11,7 @@ import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import type { Relay, RelayKind, RelayMessage } from './relay.ts';
 
-const KINDS: readonly RelayKind[] = ['update', 'presence', 'present?', 'reload', 'removed'];
+const KINDS: readonly RelayKind[] = ['update', 'presence', 'present?', 'reload', 'removed', 'narrowed'];
 const PREFIX = 'larkboard:';
 
 interface JoinedRoom {

@@ -3,7 +3,10 @@
  * and rooms then read the store again. Updates are sent only once they are in the store, so nobody
  * builds on an edit that a dying node took with it.
  */
-export type RelayKind = 'update' | 'presence' | 'present?' | 'reload' | 'removed';
+export type RelayKind = 'update' | 'presence' | 'present?' | 'reload' | 'removed' | 'narrowed';
+
+/** Where nodes tell each other, under kind `narrowed`, the board on which somebody's rights became less. No document has this name. */
+export const ACCESS_CHANNEL = 'access';
 
 export interface RelayMessage {
   readonly kind: RelayKind;

@@ -16,14 +16,14 @@ import {
   type CloseReason,
   SYNC_PATH,
 } from '../../engine/document/index.ts';
-import type { Authorize } from '../authorize.ts';
+import type { Asker, Authorize, Pass } from '../authorize.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
-import { type Store, StoreError } from '../store/index.ts';
+import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
 import { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Rate } from './rate.ts';
-import { type Rooms, TooManyRooms } from './rooms.ts';
+import { type RoomHold, type Rooms, TooManyRooms } from './rooms.ts';
 
 export interface UpgradeDeps {
   readonly store: Store;
@@ -42,6 +42,17 @@ export interface UpgradeDeps {
 const TARGET = new RegExp(`^${SYNC_PATH}/([A-Za-z0-9_-]{1,64})/(${BOARD_PARTS.join('|')})$`);
 /** Addresses remembered for their rate at most. */
 const MAX_ADDRESSES = 50_000;
+
+/** How often ends of links are looked at. */
+const END_TICK_MS = 1_000;
+
+/** Someone who is in, and what it rests on: of the asker's headers the cookie alone is kept. */
+interface Admitted {
+  readonly asker: Asker;
+  readonly board: BoardRecord;
+  readonly part: BoardPart;
+  pass: Pass;
+}
 
 /** Says `tooLarge` where `ws` would say 1009, so that clients read one set of codes. */
 class RoomSocket extends WebSocket {
@@ -72,6 +83,10 @@ export class SyncUpgrade {
   readonly #server: WebSocketServer;
   readonly #open = new Map<string, number>();
   readonly #rates = new Map<string, Rate>();
+  readonly #admitted = new Map<Connection, Admitted>();
+  readonly #endTimer: NodeJS.Timeout;
+  /** Times that somebody's rights may have become less; an answer from before one is asked for anew. */
+  #narrowings = 0;
   #pending = 0;
   #isStopped = false;
 
@@ -84,11 +99,47 @@ export class SyncUpgrade {
       perMessageDeflate: false,
       WebSocket: RoomSocket,
     });
+    this.#endTimer = setInterval(() => this.#askThoseWhoseTimeIsUp(), END_TICK_MS);
+    this.#endTimer.unref();
   }
 
   /** Takes no new sockets from now on. */
   stop(): void {
     this.#isStopped = true;
+    clearInterval(this.#endTimer);
+  }
+
+  /**
+   * Asks anew for everybody on a board (null: on all) whether they may still be there, and puts out who may not.
+   * Fulfils when all have been asked; never rejects.
+   */
+  async askAnew(boardId: string | null): Promise<void> {
+    this.#narrowings += 1;
+    const asked = [...this.#admitted].filter(([, { board }]) => boardId === null || board.id === boardId);
+    await Promise.all(asked.map(([connection, admitted]) => this.#askOne(connection, admitted)));
+  }
+
+  async #askOne(connection: Connection, admitted: Admitted): Promise<void> {
+    const { authorize, log } = this.#deps;
+    const { asker, board, part, pass: before } = admitted;
+    try {
+      const pass = await authorize(asker, board, part);
+      if ('denied' in pass) connection.close('revoked', 'the link was taken back or has ended');
+      else if (pass.role !== before.role) connection.close('roleChanged', `now ${pass.role}`);
+      else admitted.pass = pass;
+    } catch (cause) {
+      // Whether they may stay is not known, so they may not; they come again and are asked then.
+      log.error('ask-failed', { connection: connection.id, message: (cause as Error).message });
+      connection.close('storeFailed', 'who may be here cannot be read now');
+    }
+  }
+
+  #askThoseWhoseTimeIsUp(): void {
+    const now = this.#deps.now();
+    for (const [connection, admitted] of this.#admitted) {
+      const { endsAt } = admitted.pass;
+      if (typeof endsAt === 'number' && endsAt <= now) void this.#askOne(connection, admitted);
+    }
   }
 
   /** Handles one `upgrade` event of the HTTP server. Never throws. */
@@ -161,7 +212,7 @@ export class SyncUpgrade {
     part: BoardPart,
     address: string,
   ): Promise<void> {
-    const { store, rooms, authorize, limits, log, metrics, now } = this.#deps;
+    const { store, rooms, authorize, log, metrics } = this.#deps;
     const turnAway = (reason: CloseReason, message: string): void => {
       metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
       log.info('socket-refused', { connection: id, board: boardId, part, reason });
@@ -181,35 +232,34 @@ export class SyncUpgrade {
           Array.isArray(value) ? value.join(', ') : value,
         ]),
       );
-      const pass = await authorize({ headers, address }, board, part);
+      const asker: Asker = { headers, address };
+      let asked = this.#narrowings;
+      let pass = await authorize(asker, board, part);
       if ('denied' in pass) return turnAway(pass.denied, pass.message);
       const hold = await rooms.hold({ board: boardId, part });
+      // A link may have been taken back while the document was read.
+      while (asked !== this.#narrowings) {
+        asked = this.#narrowings;
+        try {
+          pass = await authorize(asker, board, part);
+        } catch (cause) {
+          hold.release();
+          throw cause;
+        }
+        if (!('denied' in pass)) continue;
+        hold.release();
+        return turnAway(pass.denied, pass.message);
+      }
       if (raw.destroyed || this.#isStopped) {
         hold.release();
         raw.destroy();
         return;
       }
-      this.#server.handleUpgrade(request, raw, head, (socket) => {
-        const connection = new Connection({
-          id,
-          socket,
-          raw,
-          room: hold.room,
-          canWrite: pass.canWrite,
-          personId: pass.personId,
-          limits,
-          log,
-          metrics,
-          now,
-        });
-        rooms.connections.add(connection);
-        socket.once('close', () => {
-          rooms.connections.delete(connection);
-          hold.release();
-        });
-        hold.room.join(connection);
-        log.debug('socket-opened', { connection: id, board: boardId, part, role: pass.role });
-      });
+      const { cookie } = request.headers;
+      const admitted: Admitted = { asker: { headers: { cookie }, address }, board, part, pass };
+      this.#server.handleUpgrade(request, raw, head, (socket) =>
+        this.#enter(socket, raw, id, hold, admitted),
+      );
       // `handleUpgrade` answers a bad handshake by itself and then calls nothing back.
       if (raw.destroyed || !raw.writable) hold.release();
     } catch (cause) {
@@ -227,6 +277,34 @@ export class SyncUpgrade {
       });
       turnAway('storeFailed', 'the board cannot be read now');
     }
+  }
+
+  /** On its own, so that what lives as long as the socket does not hold on to the request. */
+  #enter(socket: WebSocket, raw: Duplex, id: string, hold: RoomHold, admitted: Admitted): void {
+    const { rooms, limits, log, metrics, now } = this.#deps;
+    const { room } = hold;
+    const { canWrite, personId, role } = admitted.pass;
+    const connection = new Connection({
+      id,
+      socket,
+      raw,
+      room,
+      canWrite,
+      personId,
+      limits,
+      log,
+      metrics,
+      now,
+    });
+    rooms.connections.add(connection);
+    this.#admitted.set(connection, admitted);
+    socket.once('close', () => {
+      this.#admitted.delete(connection);
+      rooms.connections.delete(connection);
+      hold.release();
+    });
+    room.join(connection);
+    log.debug('socket-opened', { connection: id, room: room.name, role });
   }
 }
 

@@ -1,0 +1,206 @@
+/** The access store of several machines: PostgreSQL, in the database of the boards. Each write is on its disk when it returns. */
+import pg from 'pg';
+import { readRole } from '../../engine/document/index.ts';
+import { StoreError } from '../store/index.ts';
+import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+
+const SCHEMA = `
+CREATE TABLE IF NOT EXISTS larkboard_links (
+  id text PRIMARY KEY, board text NOT NULL, role text NOT NULL, name text NOT NULL, secret_hash text NOT NULL UNIQUE,
+  created_at bigint NOT NULL, ends_at bigint, revoked_at bigint
+);
+CREATE INDEX IF NOT EXISTS larkboard_links_of_board ON larkboard_links (board);
+CREATE TABLE IF NOT EXISTS larkboard_grants (
+  person text NOT NULL, link text NOT NULL, board text NOT NULL, PRIMARY KEY (person, link)
+);
+CREATE INDEX IF NOT EXISTS larkboard_grants_of_board ON larkboard_grants (board);
+CREATE TABLE IF NOT EXISTS larkboard_sessions (
+  hash text PRIMARY KEY, person text NOT NULL, created_at bigint NOT NULL
+);
+`;
+/** Held while the tables are made, so that nodes that start together do not collide. Any number; ours. */
+const SCHEMA_LOCK = 7_261_954;
+
+interface LinkRow {
+  readonly id: string;
+  readonly board: string;
+  readonly role: string;
+  readonly name: string;
+  readonly secret_hash: string;
+  readonly created_at: string;
+  readonly ends_at: string | null;
+  readonly revoked_at: string | null;
+}
+
+function toLink(row: LinkRow): LinkRecord {
+  const role = readRole(row.role);
+  if (role === null)
+    throw new StoreError('damaged', `link ${row.id} holds the unknown role ${JSON.stringify(row.role)}`);
+  return {
+    id: row.id,
+    boardId: row.board,
+    role,
+    name: row.name,
+    secretHash: row.secret_hash,
+    createdAt: Number(row.created_at),
+    endsAt: row.ends_at === null ? null : Number(row.ends_at),
+    revokedAt: row.revoked_at === null ? null : Number(row.revoked_at),
+  };
+}
+
+/** Rejects with a {@link StoreError} when the database does not answer or refuses. */
+export class PgAccessStore implements AccessStore {
+  readonly #pool: pg.Pool;
+
+  private constructor(pool: pg.Pool) {
+    this.#pool = pool;
+  }
+
+  /**
+   * Connects and makes the tables where they are missing.
+   * @param onIdleError hears of connections lost while idle
+   */
+  static async open(url: string, onIdleError: (error: Error) => void): Promise<PgAccessStore> {
+    const pool = new pg.Pool({
+      connectionString: url,
+      max: 4,
+      connectionTimeoutMillis: 3_000,
+      statement_timeout: 8_000,
+      query_timeout: 10_000,
+      keepAlive: true,
+      options: '-c synchronous_commit=on',
+    });
+    pool.on('error', onIdleError);
+    const client = await pool.connect();
+    try {
+      await client.query('BEGIN');
+      await client.query('SELECT pg_advisory_xact_lock($1)', [SCHEMA_LOCK]);
+      await client.query(SCHEMA);
+      await client.query('COMMIT');
+    } finally {
+      client.release();
+    }
+    return new PgAccessStore(pool);
+  }
+
+  async addLink(link: LinkRecord): Promise<void> {
+    await this.#query(
+      `INSERT INTO larkboard_links (id, board, role, name, secret_hash, created_at, ends_at, revoked_at)
+       VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
+      [
+        link.id,
+        link.boardId,
+        link.role,
+        link.name,
+        link.secretHash,
+        link.createdAt,
+        link.endsAt,
+        link.revokedAt,
+      ],
+    );
+  }
+
+  async linkById(boardId: string, linkId: string): Promise<LinkRecord | null> {
+    const found = await this.#links('SELECT * FROM larkboard_links WHERE board = $1 AND id = $2', [
+      boardId,
+      linkId,
+    ]);
+    return found[0] ?? null;
+  }
+
+  async linkByHash(boardId: string, secretHash: string): Promise<LinkRecord | null> {
+    const found = await this.#links('SELECT * FROM larkboard_links WHERE board = $1 AND secret_hash = $2', [
+      boardId,
+      secretHash,
+    ]);
+    return found[0] ?? null;
+  }
+
+  links(boardId: string): Promise<readonly LinkRecord[]> {
+    return this.#links('SELECT * FROM larkboard_links WHERE board = $1 ORDER BY created_at, id COLLATE "C"', [
+      boardId,
+    ]);
+  }
+
+  async updateLink(
+    boardId: string,
+    linkId: string,
+    patch: Partial<Pick<LinkRecord, 'name' | 'endsAt' | 'revokedAt'>>,
+  ): Promise<boolean> {
+    const link = await this.linkById(boardId, linkId);
+    if (!link) return false;
+    const next = { ...link, ...patch };
+    const done = await this.#query(
+      'UPDATE larkboard_links SET name = $1, ends_at = $2, revoked_at = $3 WHERE board = $4 AND id = $5',
+      [next.name, next.endsAt, next.revokedAt, boardId, linkId],
+    );
+    return done.rowCount === 1;
+  }
+
+  async addGrant(grant: GrantRecord): Promise<void> {
+    await this.#query(
+      'INSERT INTO larkboard_grants (person, link, board) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING',
+      [grant.personId, grant.linkId, grant.boardId],
+    );
+  }
+
+  grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]> {
+    return this.#links(
+      `SELECT l.* FROM larkboard_links l JOIN larkboard_grants g ON g.link = l.id
+       WHERE g.person = $1 AND l.board = $2 ORDER BY l.created_at, l.id COLLATE "C"`,
+      [personId, boardId],
+    );
+  }
+
+  async boardsOf(personId: string, now: number): Promise<readonly string[]> {
+    const found = await this.#query<{ board: string }>(
+      `SELECT DISTINCT l.board COLLATE "C" AS board FROM larkboard_links l JOIN larkboard_grants g ON g.link = l.id
+       WHERE g.person = $1 AND l.revoked_at IS NULL AND (l.ends_at IS NULL OR l.ends_at > $2) ORDER BY 1`,
+      [personId, now],
+    );
+    return found.rows.map((row) => row.board);
+  }
+
+  async forgetBoard(boardId: string): Promise<void> {
+    // One statement, so that both go or neither does.
+    await this.#query(
+      'WITH gone AS (DELETE FROM larkboard_grants WHERE board = $1) DELETE FROM larkboard_links WHERE board = $1',
+      [boardId],
+    );
+  }
+
+  async personBySession(sessionHash: string): Promise<string | null> {
+    const found = await this.#query<{ person: string }>(
+      'SELECT person FROM larkboard_sessions WHERE hash = $1',
+      [sessionHash],
+    );
+    return found.rows[0]?.person ?? null;
+  }
+
+  async addSession(sessionHash: string, personId: string, createdAt: number): Promise<void> {
+    await this.#query('INSERT INTO larkboard_sessions (hash, person, created_at) VALUES ($1, $2, $3)', [
+      sessionHash,
+      personId,
+      createdAt,
+    ]);
+  }
+
+  async close(): Promise<void> {
+    await this.#pool.end();
+  }
+
+  async #links(sql: string, values: readonly unknown[]): Promise<readonly LinkRecord[]> {
+    return (await this.#query<LinkRow>(sql, values)).rows.map(toLink);
+  }
+
+  async #query<Row extends pg.QueryResultRow>(
+    sql: string,
+    values: readonly unknown[],
+  ): Promise<pg.QueryResult<Row>> {
+    try {
+      return await this.#pool.query<Row>(sql, [...values]);
+    } catch (cause) {
+      throw new StoreError('unavailable', (cause as Error).message, { cause });
+    }
+  }
+}

@@ -1,0 +1,47 @@
+/** Access by links as the server takes it in: who may come in, who owns a new board, and the HTTP of links. */
+import type { Context, Hono } from 'hono';
+import type { Authorize } from '../authorize.ts';
+import { Access } from './access.ts';
+import { type AccessRoutesDeps, accessRoutes, ensurePerson } from './access-routes.ts';
+import type { AccessStore } from './access-store.ts';
+import { authorizeByLinks } from './authorize-by-links.ts';
+import { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
+
+export interface PlugAccessDeps {
+  readonly store: AccessStore;
+  /** Whether a board is open to look at for everybody. */
+  readonly isOpen: (boardId: string) => Promise<boolean>;
+  readonly now: () => number;
+  readonly addressOf: (c: Context) => string;
+  readonly isSecure: (c: Context) => boolean;
+  readonly guessLimits?: GuessLimits;
+}
+
+export interface PluggedAccess {
+  readonly access: Access;
+  readonly authorize: Authorize;
+  /** Makes whoever asked the owner of a new board. The secret of their link is in the answer, the only time it can be read. */
+  readonly onMade: (
+    c: Context,
+    boardId: string,
+  ) => Promise<{ readonly role: string; readonly secret: string }>;
+  readonly api: readonly { readonly path: string; readonly app: Hono }[];
+  readonly close: () => Promise<void>;
+}
+
+export function plugAccess(deps: PlugAccessDeps): PluggedAccess {
+  const { store, now, addressOf, isSecure } = deps;
+  const access = new Access({ store, now, isOpen: deps.isOpen });
+  const limiter = new GuessLimiter(now, deps.guessLimits);
+  const routes: AccessRoutesDeps = { access, limiter, addressOf, isSecure };
+  return {
+    access,
+    authorize: authorizeByLinks(access),
+    onMade: async (c, boardId) => {
+      const { secret } = await access.makeOwner(await ensurePerson(routes, c), boardId);
+      return { role: 'owner', secret };
+    },
+    api: [{ path: '/boards/:id', app: accessRoutes(routes, now) }],
+    close: () => store.close(),
+  };
+}
