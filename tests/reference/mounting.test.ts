@@ -126,3 +126,26 @@ describe('small orders', () => {
     expect(planMount([...word]).crossings.length).toBe(crossings);
   });
 });
+
+describe('orders with singles', () => {
+  // Motzkin numbers 1, 1, 2, 4, 9, 21, 51, 127: ways to join some of n places without crossings. The 21 stands in
+  // Rosalind MOTZ; the others are from memory (OEIS A001006).
+  it('[M3] every crossing-free way to fold some of n places is found again: Motzkin numbers', () => {
+    const counted = [1, 2, 3, 4, 5, 6, 7].map((n) => {
+      const ways = [...allPairings(n, anyPair, n)].filter((pairs) => countCrossings(pairs) === 0);
+      for (const pairs of ways) {
+        // Each fold its own colour, each place left over a colour of its own.
+        const colours = colouring(pairs, n).map((colour, place) => (colour < 0 ? 100 + place : colour));
+        for (const singles of ['forced', 'free'] as const) {
+          const plan = planMount(colours, { singles });
+          expect(plan.neat).toBe(true);
+          expect(plan.folds.map(({ left, right }) => [left, right])).toEqual(
+            pairs.toSorted((a, b) => a[0] - b[0]),
+          );
+        }
+      }
+      return ways.length;
+    });
+    expect(counted).toEqual([1, 2, 4, 9, 21, 51, 127]);
+  });
+});
