@@ -40,6 +40,7 @@ const LIMIT_SETTINGS: Readonly<Record<string, keyof SyncLimits>> = {
   MAX_UNSAVED_BYTES: 'unsavedBytes',
   MAX_READER_BYTES: 'readerBytes',
   RENEW_BYTES: 'renewBytes',
+  ASIDE_MS: 'asideMs',
   MAX_READER_MS: 'readerMs',
   MAX_RESYNC_MS: 'resyncMs',
 };

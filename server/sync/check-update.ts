@@ -27,13 +27,18 @@ interface Dependency {
   readonly clock: number;
 }
 
+/** Whether an update holds nothing. */
+export function isEmptyUpdate(update: Uint8Array): boolean {
+  return update.length === EMPTY_UPDATE_BYTES && update[0] === 0 && update[1] === 0;
+}
+
 /**
  * Checks an update (Yjs V1 encoding) against a document; changes neither.
  * @param identity the document's name and generation, which an update may repeat but not change
  * O(structs of the update).
  */
 export function checkUpdate(doc: Y.Doc, identity: Identity, update: Uint8Array): UpdateCheck {
-  if (update.length === EMPTY_UPDATE_BYTES && update[0] === 0 && update[1] === 0) return { kind: 'empty' };
+  if (isEmptyUpdate(update)) return { kind: 'empty' };
   let decoded: ReturnType<typeof Y.decodeUpdate>;
   try {
     decoded = Y.decodeUpdate(update);

@@ -24,6 +24,8 @@ export interface SyncLimits {
    * must then drop their copy when they are closed as `outdated`.
    */
   readonly renewBytes: number;
+  /** Quiet after which a room keeps only the encoded state of its document. */
+  readonly asideMs: number;
   /** How long a reader may stay behind, and how long a client may take to send what its edits build on. */
   readonly readerMs: number;
   readonly resyncMs: number;
@@ -42,6 +44,7 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   unsavedBytes: 8 * 1024 * 1024,
   readerBytes: 1024 * 1024,
   renewBytes: 0,
+  asideMs: 15_000,
   readerMs: 20_000,
   resyncMs: 5_000,
 };

@@ -9,7 +9,7 @@ import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
 import type { RelayMessage } from '../relay/index.ts';
 import { type DocumentAddress, StoreError } from '../store/index.ts';
-import { checkUpdate } from './check-update.ts';
+import { checkUpdate, isEmptyUpdate } from './check-update.ts';
 import {
   decodePresence,
   encodePresence,
@@ -25,39 +25,37 @@ import { formerGenerationIn, generationOf, type Identity, identityUpdate } from 
 import { PresenceBoard } from './presence-board.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver } from './saver.ts';
+import { StateCache } from './state-cache.ts';
 
 /** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room. */
 const COMPACT_ROWS = 500;
 const COMPACT_BYTES = 1024 * 1024;
 /** On closing it takes fewer. */
 const COMPACT_ROWS_CLOSING = 20;
-/** Updates that a newcomer gets behind the cached state before it is encoded anew. */
-const TAIL_UPDATES = 200;
 const EDIT_MS = 10_000;
 const RELOAD_RETRY_MS = 1_000;
 
 export class Room {
   readonly name: string;
   readonly address: DocumentAddress;
-  readonly doc: Y.Doc;
   readonly presence: PresenceBoard<RoomMember>;
   readonly members = new Set<RoomMember>();
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
   #turnTimer: NodeJS.Timeout | null = null;
-  #lastTurnAt = Number.NEGATIVE_INFINITY;
+  #lastTurnAt = performance.now() - 1_000;
   #turn: { readonly update: Uint8Array; readonly origin: unknown }[] = [];
   #isPresenceDirty = new Map<number, PresenceEntry>();
-  #encoded: Uint8Array | null = null;
-  #encodedFrame: Buffer | null = null;
-  #tail: Uint8Array[] = [];
+  readonly #cache = new StateCache();
   #size = 0;
   #logBytes = 0;
   #isCompacting = false;
   #isFull = false;
   #leaveRelay: (() => void) | null = null;
   #identity: Identity;
+  /** Null while put aside; then the cache holds all of it. */
+  #doc: Y.Doc | null = new Y.Doc();
   #isRenewing = false;
   #bringing: Promise<void> = Promise.resolve();
   #reloadsWanted = 0;
@@ -68,7 +66,6 @@ export class Room {
     this.#identity = { name, generation: 1 };
     this.address = address;
     this.#deps = deps;
-    this.doc = new Y.Doc();
     this.presence = new PresenceBoard(deps.now, deps.limits.presenceBytes);
     this.#saver = new Saver(deps.store, address, {
       onSaved: (bytes) => this.#onSaved(bytes),
@@ -89,14 +86,37 @@ export class Room {
     await this.#load();
     this.#identity = { name: this.name, generation: generationOf(this.doc, this.name) };
     Y.applyUpdate(this.doc, identityUpdate(this.#identity), this);
-    this.doc.on('update', (update: Uint8Array, origin: unknown) => {
-      this.#turn.push({ update, origin });
-      this.#deps.onDirty(this);
-    });
+    this.#listen(this.doc);
     const messages = early;
     early = null;
     for (const message of messages) this.#hearRelay(message);
     if (relay.isShared) relay.send(this.name, { kind: 'present?', bytes: new Uint8Array(0) });
+  }
+
+  /** The document; made again from its encoded state when it was put aside. */
+  get doc(): Y.Doc {
+    if (this.#doc !== null) return this.#doc;
+    const doc = new Y.Doc();
+    if (this.#cache.current !== null) Y.applyUpdate(doc, this.#cache.current, this);
+    this.#listen(doc);
+    this.#doc = doc;
+    this.#lastTurnAt = performance.now();
+    return doc;
+  }
+
+  #listen(doc: Y.Doc): void {
+    doc.on('update', (update: Uint8Array, origin: unknown) => {
+      this.#turn.push({ update, origin });
+      this.#deps.onDirty(this);
+    });
+  }
+
+  /** Keeps the encoded state alone, a small part of what the document takes, until somebody edits. */
+  #putAside(doc: Y.Doc): void {
+    if (this.#turn.length > 0 || !this.#saver.isIdle || doc.store.pendingStructs !== null) return;
+    this.encodedState();
+    doc.destroy();
+    this.#doc = null;
   }
 
   async #load(): Promise<void> {
@@ -112,6 +132,11 @@ export class Room {
       this.#deps.log.error('document-incomplete', { room: this.name, rows: rows.length });
   }
 
+  /** Whether only the encoded state is kept, because nobody edits. */
+  get isAside(): boolean {
+    return this.#doc === null;
+  }
+
   get isStoreFailing(): boolean {
     return this.#saver.isFailing || this.#isFull || this.#isRenewing;
   }
@@ -123,6 +148,7 @@ export class Room {
   /** Takes an update from a socket. Nothing is changed unless it is taken. */
   receive(update: Uint8Array, origin: RoomMember): ReceiveResult {
     const { limits, metrics } = this.#deps;
+    if (isEmptyUpdate(update)) return 'taken';
     const check = checkUpdate(this.doc, this.#identity, update);
     if (check.kind === 'empty') return 'taken';
     if (check.kind === 'former') return check;
@@ -256,8 +282,7 @@ export class Room {
     const first = turn[0]!.origin;
     const author = turn.every((part) => part.origin === first) ? first : null;
     this.#size += update.length;
-    if (this.#encoded !== null) this.#tail.push(update);
-    if (this.#tail.length > TAIL_UPDATES) this.#forgetEncoded();
+    this.#cache.add(update);
     // One socket's edits need not go back to it.
     if (this.members.size > (author === null ? 0 : 1) || author === this) {
       const frame = updateFrame(update);
@@ -271,34 +296,20 @@ export class Room {
   /** The whole document as one update, encoded once for all who ask until it changes. */
   encodedState(): Uint8Array {
     this.endTurn();
-    if (this.#encoded === null || this.#tail.length > 0) {
-      this.#forgetEncoded();
-      this.#encoded = Y.encodeStateAsUpdate(this.doc);
-    }
-    return this.#encoded;
+    return this.#cache.stateOf(() => this.doc);
   }
 
-  /** Frames that answer a step 1. A newcomer gets the cached state and what was edited since. */
+  /** Frames that answer a step 1. */
   answerStep1(stateVector: Uint8Array): Buffer[] {
     const isNewcomer = stateVector.length === 1 && stateVector[0] === 0;
     if (!isNewcomer) return [step2Frame(Y.encodeStateAsUpdate(this.doc, stateVector))];
     this.endTurn();
-    if (this.#encoded === null) this.#encoded = Y.encodeStateAsUpdate(this.doc);
-    this.#encodedFrame ??= step2Frame(this.#encoded);
-    if (this.#tail.length === 0) return [this.#encodedFrame];
-    const tail = this.#tail.length === 1 ? this.#tail[0]! : Y.mergeUpdates(this.#tail);
-    this.#tail = [tail];
-    return [this.#encodedFrame, updateFrame(tail)];
-  }
-
-  #forgetEncoded(): void {
-    this.#encoded = null;
-    this.#encodedFrame = null;
-    this.#tail = [];
+    return this.#cache.framesFor(() => this.doc);
   }
 
   stateVector(): Uint8Array {
-    return Y.encodeStateVector(this.doc);
+    const aside = this.#doc === null ? this.#cache.current : null;
+    return aside === null ? Y.encodeStateVector(this.doc) : Y.encodeStateVectorFromUpdate(aside);
   }
 
   /** What a member that stopped reading at a state vector has missed. */
@@ -359,6 +370,8 @@ export class Room {
   /** Called every few seconds. */
   tick(): void {
     for (const entry of this.presence.expire()) this.showPresence(entry);
+    if (this.#doc !== null && performance.now() - this.#lastTurnAt > this.#deps.limits.asideMs)
+      this.#putAside(this.#doc);
   }
 
   /**
@@ -384,7 +397,7 @@ export class Room {
     if (this.#turnTimer !== null) clearTimeout(this.#turnTimer);
     this.#leaveRelay?.();
     this.#saver.abandon();
-    this.doc.destroy();
+    this.#doc?.destroy();
   }
 
   /** Reads the store again, because messages of other nodes may have been lost. Tries until it could. */

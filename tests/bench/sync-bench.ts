@@ -54,11 +54,13 @@ async function measureLoads(server: BenchServer): Promise<void> {
 }
 
 const IDLE_ROOMS = 1000;
+/** A room is idle when nothing has happened in it for so long. */
+const QUIET_MS = 22_000;
 
 async function measureRooms(server: BenchServer): Promise<void> {
   const urls: string[] = [];
   for (let i = 0; i < IDLE_ROOMS; i += 1) urls.push(await server.roomUrl(1000 + i));
-  const cycle = async (): Promise<number> => {
+  const cycle = async (waitMs: number): Promise<number> => {
     const before = residentKiB(server.pid);
     const sockets: WebSocket[] = [];
     for (const url of urls) {
@@ -70,17 +72,17 @@ async function measureRooms(server: BenchServer): Promise<void> {
       });
       sockets.push(socket);
     }
-    await new Promise((resolve) => setTimeout(resolve, 500));
+    await new Promise((resolve) => setTimeout(resolve, waitMs));
     const open = residentKiB(server.pid) - before;
     for (const socket of sockets) socket.terminate();
     await new Promise((resolve) => setTimeout(resolve, 800));
     return open;
   };
-  note('RSS per idle room, KiB', server.name, Math.max(0.1, (await cycle()) / IDLE_ROOMS));
+  note('RSS per idle room, KiB', server.name, Math.max(0.1, (await cycle(QUIET_MS)) / IDLE_ROOMS));
   // What a cycle leaves behind shows when it is repeated; the first cycles only fill the heap's free space.
-  for (let i = 0; i < 3; i += 1) await cycle();
+  for (let i = 0; i < 3; i += 1) await cycle(300);
   const before = residentKiB(server.pid);
-  for (let i = 0; i < 4; i += 1) await cycle();
+  for (let i = 0; i < 4; i += 1) await cycle(300);
   note('RSS kept per closed room, KiB', server.name, (residentKiB(server.pid) - before) / (4 * IDLE_ROOMS));
 }
 
@@ -104,11 +106,19 @@ for (let round = 0; round < ROUNDS; round += 1)
       await measureLoads(server);
       const url = await server.roomUrl(900, true);
       const keeper = await bringDocument(url, worn);
-      const joins = await timeJoins(server, url, 30);
-      note('join a worn document: ms', name, joins.one.ms);
-      note('join a worn document: bytes', name, joins.one.bytes);
-      note('30 join it at once: ms', name, joins.crowdMs);
+      const before = await timeJoins(server, url, 30);
+      note('join a worn document, people still in it: ms', name, before.one.ms);
+      note('same: bytes', name, before.one.bytes);
+      note('30 join it at once, people still in it: ms', name, before.crowdMs);
+      // Everybody leaves; whoever renews documents does it now.
       keeper.terminate();
+      await new Promise((resolve) => setTimeout(resolve, 2000));
+      const stays = await bringDocument(url, new Uint8Array([0, 0]));
+      const after = await timeJoins(server, url, 30);
+      note('join it after all had left: ms', name, after.one.ms);
+      note('same, bytes after all had left', name, after.one.bytes);
+      note('30 join it at once after all had left: ms', name, after.crowdMs);
+      stays.terminate();
     } finally {
       await server.stop();
     }

@@ -40,7 +40,10 @@ function start(name: ServerName, port: number, folder: string, docFile: string):
     case 'ours': {
       const lifted = {
         DATA_DIR: folder,
+        // The peers know no links; who may come in is asked once a socket, never for a message.
+        ACCESS: 'address',
         LOG_LEVEL: 'warn',
+        RENEW_BYTES: '131072',
         MAX_MESSAGES_PER_SECOND: '1000000',
         MAX_BYTES_PER_SECOND: '1000000000',
         MAX_CONNECTIONS_PER_ADDRESS: '100000',

@@ -3,7 +3,7 @@
  * What was acknowledged is looked for before any maker is let back in: they would bring back what the server lost.
  */
 import * as Y from 'yjs';
-import { type ChildServer, freePort, startChild } from './child-server.ts';
+import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { message, RawClient } from './raw-client.ts';
 
 export interface ChaosOptions {
@@ -48,13 +48,17 @@ export class Maker {
   #client: RawClient | null = null;
   #timer: NodeJS.Timeout | null = null;
 
-  constructor(board: string, name: string) {
+  readonly #headers: Readonly<Record<string, string>>;
+
+  /** @param headers of whoever may work on the board */
+  constructor(board: string, name: string, headers: Readonly<Record<string, string>>) {
+    this.#headers = headers;
     this.board = board;
     this.name = name;
   }
 
   async connect(server: { readonly ws: string }): Promise<void> {
-    const client = new RawClient(`${server.ws}/${this.board}/design`);
+    const client = new RawClient(`${server.ws}/${this.board}/design`, { headers: this.#headers });
     client.answers = false;
     client.socket.on('error', () => {});
     await client.opened;
@@ -99,8 +103,10 @@ export class Maker {
   }
 }
 
-async function newcomer(server: ChildServer, board: string): Promise<Y.Doc> {
-  const client = await new RawClient(`${server.ws}/${board}/design`).join();
+type Headers = Readonly<Record<string, string>>;
+
+async function newcomer(server: ChildServer, board: string, headers: Headers): Promise<Y.Doc> {
+  const client = await new RawClient(`${server.ws}/${board}/design`, { headers }).join();
   client.close();
   return client.doc;
 }
@@ -111,23 +117,20 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
   const env = { ...options.env, PORT: String(await freePort()) };
   let server = await startChild(env);
   const makers: Maker[] = [];
+  const boards = new Map<string, Headers>();
   for (let b = 0; b < options.boards; b += 1) {
-    const made = await fetch(`${server.http}/api/boards`, {
-      method: 'POST',
-      body: '{"strings":8,"rows":12}',
-    });
-    const { id } = (await made.json()) as { id: string };
-    for (let m = 0; m < options.makers; m += 1) makers.push(new Maker(id, `b${b}m${m}`));
+    const { id, headers } = await makeOwnBoard(server, '{"strings":8,"rows":12}');
+    boards.set(id, headers);
+    for (let m = 0; m < options.makers; m += 1) makers.push(new Maker(id, `b${b}m${m}`, headers));
   }
-  const boards = [...new Set(makers.map((maker) => maker.board))];
   let lost = 0;
   let unreadable = 0;
   const look = async (isEnd: boolean): Promise<boolean> => {
     let isAllThere = true;
-    for (const board of boards) {
-      const file = await fetch(`${server.http}/api/boards/${board}/file`);
+    for (const [board, headers] of boards) {
+      const file = await fetch(`${server.http}/api/boards/${board}/file`, { headers });
       if (file.status !== 200) unreadable += 1;
-      const chaos = (await newcomer(server, board)).getMap('chaos');
+      const chaos = (await newcomer(server, board, headers)).getMap('chaos');
       for (const maker of makers.filter((one) => one.board === board)) {
         for (let n = 1; n <= maker.acknowledged; n += 1) if (chaos.get(`${maker.name}:${n}`) !== n) lost += 1;
         if (isEnd)

@@ -15,6 +15,21 @@ export async function freePort(): Promise<number> {
   return address.port;
 }
 
+/** The cookie that an answer set, as a browser sends it back; empty when it set none. */
+export function cookieOf(answer: Response): { readonly cookie: string } {
+  return { cookie: answer.headers.get('set-cookie')?.split(';')[0] ?? '' };
+}
+
+/** Makes a board over HTTP. @returns its id and the headers of its owner */
+export async function makeOwnBoard(
+  server: { readonly http: string },
+  body = '{}',
+): Promise<{ readonly id: string; readonly headers: { readonly cookie: string } }> {
+  const answer = await fetch(`${server.http}/api/boards`, { method: 'POST', body });
+  if (answer.status !== 201) throw new Error(`board not made: ${answer.status} ${await answer.text()}`);
+  return { id: ((await answer.json()) as { id: string }).id, headers: cookieOf(answer) };
+}
+
 export interface ChildServer {
   readonly process: ChildProcess;
   readonly port: number;

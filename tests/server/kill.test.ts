@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { writeResult } from '../bench/sync-results.ts';
 import { runChaos } from './chaos.ts';
-import { freePort, startChild } from './child-server.ts';
+import { freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { temporaryFolder } from './test-server.ts';
 
@@ -37,9 +37,8 @@ describe('the process ends', () => {
     const folder = temporaryFolder();
     const env = { DATA_DIR: folder.path, PORT: String(await freePort()), LOG_LEVEL: 'info' };
     const server = await startChild(env);
-    const made = await fetch(`${server.http}/api/boards`, { method: 'POST', body: '{}' });
-    const { id } = (await made.json()) as { id: string };
-    const maker = await new RawClient(`${server.ws}/${id}/design`).join();
+    const { id, headers } = await makeOwnBoard(server);
+    const maker = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();
     for (let i = 0; i < 200; i += 1) maker.edit((doc) => doc.getMap('last').set(`k${i}`, i));
     maker.mark(1);
     await new Promise((resolve) => setTimeout(resolve, 20));
@@ -47,7 +46,7 @@ describe('the process ends', () => {
     // Transient: a client that gets it comes back by itself.
     expect(await maker.closed).toBe(4500);
     const again = await startChild(env);
-    const reader = await new RawClient(`${again.ws}/${id}/design`).join();
+    const reader = await new RawClient(`${again.ws}/${id}/design`, { headers }).join();
     expect(reader.doc.getMap('last').size).toBe(200);
     reader.close();
     expect(await again.stop('SIGINT')).toBe(0);

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from './child-server.ts';
+import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { temporaryFolder } from './test-server.ts';
 
@@ -33,16 +33,15 @@ async function start(): Promise<ChildServer> {
   return server;
 }
 
-async function titleOf(at: ChildServer, id: string): Promise<string> {
-  return ((await (await fetch(`${at.http}/api/boards/${id}`)).json()) as { title: string }).title;
+async function titleOf(at: ChildServer, id: string, headers: Record<string, string>): Promise<string> {
+  return ((await (await fetch(`${at.http}/api/boards/${id}`, { headers })).json()) as { title: string }).title;
 }
 
 describe('store commands', () => {
   it('[V82] a backup of a running server under load is whole, and restores what was saved before it', async () => {
     const first = await start();
-    const made = await fetch(`${first.http}/api/boards`, { method: 'POST', body: '{"title":"before"}' });
-    const { id } = (await made.json()) as { id: string };
-    const maker = await new RawClient(`${first.ws}/${id}/talk`).join();
+    const { id, headers } = await makeOwnBoard(first, '{"title":"before"}');
+    const maker = await new RawClient(`${first.ws}/${id}/talk`, { headers }).join();
     maker.edit((doc) => doc.getMap('words').set('saved', true));
     maker.mark(1);
     await maker.savedMark(1);
@@ -66,8 +65,9 @@ describe('store commands', () => {
     expect(run('restore', backup).status).toBe(0);
     expect(readdirSync(data).some((name) => name.startsWith('before-restore-'))).toBe(true);
     const second = await start();
-    expect(await titleOf(second, id)).toBe('before');
-    const reader = await new RawClient(`${second.ws}/${id}/talk`).join();
+    // The owner's cookie opens it: links and persons are in the backup too.
+    expect(await titleOf(second, id, headers)).toBe('before');
+    const reader = await new RawClient(`${second.ws}/${id}/talk`, { headers }).join();
     expect(reader.doc.getMap('words').get('saved')).toBe(true);
     reader.close();
   });

@@ -161,6 +161,27 @@ describe('rooms', () => {
     expect(b.doc.getMap('meta').get('n')).toBe(29);
   });
 
+  it('[V32] a quiet room keeps only the encoded document, and works as before when somebody comes or edits', async () => {
+    const quiet = await startTestServer({ env: { ASIDE_MS: '1' } });
+    const id = await makeBoard(quiet);
+    const a = await new RawClient(`${quiet.ws}/${id}/design`).join();
+    const hold = await quiet.rooms.hold({ board: id, part: 'design' });
+    a.edit((doc) => doc.getMap('meta').set('n', 1));
+    await until('the document is put aside', () => hold.room.isAside, 8000);
+    const b = await new RawClient(`${quiet.ws}/${id}/design`).join();
+    expect(hold.room.isAside).toBe(true);
+    expect(Y.encodeStateAsUpdate(b.doc)).toEqual(Y.encodeStateAsUpdate(a.doc));
+    b.edit((doc) => doc.getMap('meta').set('n', 2));
+    b.mark(1);
+    await b.savedMark(1);
+    expect(hold.room.isAside).toBe(false);
+    expect(a.doc.getMap('meta').get('n')).toBe(2);
+    hold.release();
+    a.close();
+    b.close();
+    await quiet.close();
+  }, 15_000);
+
   it('[V28] an unknown board and an unknown part are refused', async () => {
     expect(await client('design', 'no-such-board').closed).toBe(4404);
     await expect(client('secrets').opened).rejects.toThrow('404');
