@@ -4,10 +4,14 @@ import { type Context, Hono } from 'hono';
 import { boardSchema } from '../engine/index.ts';
 import type { Asker, Authorize } from './authorize.ts';
 import type { Boards } from './boards/index.ts';
-import { boardRoutes } from './http/board-routes.ts';
-import { healthRoutes } from './http/health-routes.ts';
-import { pageRoutes } from './http/page-routes.ts';
-import { answerProblem, HttpProblem, type ProblemStatus } from './http/problem.ts';
+import {
+  answerProblem,
+  boardRoutes,
+  HttpProblem,
+  healthRoutes,
+  type ProblemStatus,
+  pageRoutes,
+} from './http/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import { StoreError } from './store/index.ts';

@@ -9,7 +9,7 @@ import { Metrics } from './metrics.ts';
 import { openAccessStore, openRelay, openStore } from './open.ts';
 import { forwardedAddress, forwardedSecure, startServer } from './serve.ts';
 import { readSettings } from './settings.ts';
-import { lockFolder } from './store/folder-lock.ts';
+import { lockFolder } from './store/index.ts';
 
 const settings = readSettings(process.env);
 const log = new Log((line) => process.stdout.write(line), Date.now, settings.logLevel);

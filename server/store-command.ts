@@ -11,8 +11,7 @@ import Database from 'better-sqlite3';
 import * as Y from 'yjs';
 import { BOARD_PARTS, readDesign } from '../engine/document/index.ts';
 import { DATABASE_FILE } from './open.ts';
-import { lockFolder } from './store/folder-lock.ts';
-import { SqliteCore, StoreError } from './store/index.ts';
+import { lockFolder, SqliteCore, StoreError } from './store/index.ts';
 
 const isDatabase = (name: string): boolean => name.endsWith('.db');
 

@@ -1,3 +1,4 @@
+export { lockFolder } from './folder-lock.ts';
 export { MemoryStore } from './memory-store.ts';
 export { PostgresStore, type PostgresStoreOptions } from './postgres-store.ts';
 export { SqliteCore, type SqliteOptions, type StoreStep } from './sqlite-core.ts';
