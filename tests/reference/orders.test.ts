@@ -23,6 +23,26 @@ describe('bands that bring strings into an order', () => {
           expect(Array.from(weave(bandToOrder(order, start)).finalOrder)).toEqual(order);
   });
 
+  it('[W2] six strings reach all 720 orders in six rows, and fewer in five', () => {
+    const reached = (rows: number): number => {
+      let orders = new Set(['012345']);
+      for (let row = 0; row < rows; row++) {
+        const next = new Set<string>();
+        const count = (6 - (row & 1)) >> 1;
+        for (const order of orders)
+          for (let choice = 0; choice < 1 << count; choice++) {
+            const knots = Uint8Array.from({ length: 3 }, (_, k) => (k < count ? (choice >> k) & 1 : 0));
+            const woven = weave({ colours: [...order], start: (row & 1) as 0 | 1, rows: 1, knots });
+            next.add(Array.from(woven.finalOrder, (s) => order[s]).join(''));
+          }
+        orders = next;
+      }
+      return orders.size;
+    };
+    expect(reached(6)).toBe(720);
+    expect(reached(5)).toBeLessThan(720);
+  });
+
   it('[P1] n rows have room for exactly n (n - 1) / 2 knots, all of which the reversed order needs', () => {
     for (let n = 2; n <= 40; n++)
       for (const start of [0, 1] as const)
