@@ -106,6 +106,7 @@ export {
 export {
   applyLeadIn,
   applyStart,
+  applyWayOut,
   type Cancellable,
   type Cancelled,
   type Crossing,
@@ -114,8 +115,10 @@ export {
   type LeadIn,
   type LeadInOptions,
   leadIn,
+  type MountingStep,
   type MountOptions,
   type MountPlan,
+  mountingSteps,
   planMount,
   type Recolouring,
   type RecolourOptions,
@@ -123,6 +126,10 @@ export {
   type Start,
   type StartOptions,
   startReach,
+  type WayOut,
+  type WaysOut,
+  type WaysOutOptions,
+  waysOut,
 } from './mount/index.ts';
 export {
   BACKWARD,

@@ -1,0 +1,131 @@
+/** What a maker can do when an order does not mount neatly, side by side, each with its price. */
+import type { Pattern } from '../pattern/index.ts';
+import { applyStart, findStarts, type Start } from './find-starts.ts';
+import { applyLeadIn, type LeadIn, leadIn } from './lead-in.ts';
+import type { MountPlan } from './mount-plan.ts';
+import { planMount } from './plan-mount.ts';
+import { CANCELLED, type Cancellable, type Cancelled } from './progress.ts';
+import { type Recolouring, recolour } from './recolour.ts';
+
+/** One way out. `plan` is what is then mounted. */
+export type WayOut =
+  /** Begin elsewhere. Costs nothing; `start.plan.neat` says whether it helps fully. Only listed where it crosses less. */
+  | { readonly kind: 'start'; readonly start: Start; readonly plan: MountPlan }
+  /** Work rows above the pattern once. Costs `leadIn.rows` rows. */
+  | { readonly kind: 'lead-in'; readonly leadIn: LeadIn; readonly plan: MountPlan }
+  /** Recolour `recolouring.changes`; `furtherSingles`: singles more than now. */
+  | {
+      readonly kind: 'recolour';
+      readonly recolouring: Recolouring;
+      readonly furtherSingles: number;
+      readonly plan: MountPlan;
+    }
+  /** Mount `furtherSingles` more strings with one long end. */
+  | { readonly kind: 'singles'; readonly furtherSingles: number; readonly plan: MountPlan }
+  /** Leave it: so many crossings, bars of these colours show on the back. */
+  | {
+      readonly kind: 'accept';
+      readonly crossings: number;
+      readonly shown: readonly { readonly colour: string; readonly crossings: number }[];
+      readonly plan: MountPlan;
+    };
+
+export interface WaysOut {
+  /** The order as it is. */
+  readonly plan: MountPlan;
+  /** In the order start, lead-in, recolour (without further singles, then with, where that changes fewer), singles, accept. None where `plan.neat`. */
+  readonly ways: readonly WayOut[];
+}
+
+export interface WaysOutOptions extends Cancellable {
+  /** Further colours that recolouring may use. */
+  readonly palette?: readonly string[];
+}
+
+/**
+ * Every way out, with its price and with what it needs to be applied.
+ * @returns the ways, or `{cancelled: true}`, only where `isCancelled` is given. Costs what its parts cost. Rule M16.
+ */
+export function waysOut(
+  pattern: Pattern,
+  options: WaysOutOptions & { readonly isCancelled: () => boolean },
+): WaysOut | Cancelled;
+export function waysOut(
+  pattern: Pattern,
+  options?: WaysOutOptions & { readonly isCancelled?: never },
+): WaysOut;
+export function waysOut(pattern: Pattern, options: WaysOutOptions = {}): WaysOut | Cancelled {
+  const { colours, start } = pattern;
+  const plan = planMount(colours);
+  if (plan.neat) {
+    options.onProgress?.(1);
+    return { plan, ways: [] };
+  }
+  const isCancelled = options.isCancelled ?? (() => false);
+  const part = (from: number, to: number) => ({
+    onProgress: (share: number) => options.onProgress?.(from + share * (to - from)),
+    isCancelled,
+  });
+  const palette = options.palette === undefined ? {} : { palette: options.palette };
+  const starts = findStarts(pattern, part(0, 0.4));
+  if ('cancelled' in starts) return CANCELLED;
+  const lead = leadIn(colours, { ...part(0.4, 0.7), start });
+  if ('cancelled' in lead) return CANCELLED;
+  const kept = recolour(colours, { ...part(0.7, 0.8), ...palette, singles: 'kept' });
+  if ('cancelled' in kept) return CANCELLED;
+  const forced = recolour(colours, { ...part(0.8, 1), ...palette });
+  if ('cancelled' in forced) return CANCELLED;
+
+  const ways: WayOut[] = [];
+  const [best] = starts;
+  if (best !== undefined && best.plan.crossings.length < plan.crossings.length)
+    ways.push({ kind: 'start', start: best, plan: best.plan });
+  ways.push({ kind: 'lead-in', leadIn: lead, plan: lead.plan });
+  const recolourings = forced.changes.length < kept.changes.length ? [kept, forced] : [kept];
+  for (const recolouring of recolourings)
+    ways.push({
+      kind: 'recolour',
+      recolouring,
+      furtherSingles: Math.max(0, recolouring.plan.singles.length - plan.singles.length),
+      plan: recolouring.plan,
+    });
+  const free = planMount(colours, { singles: 'free' });
+  ways.push({ kind: 'singles', furtherSingles: free.singles.length - plan.singles.length, plan: free });
+  ways.push({ kind: 'accept', crossings: plan.crossings.length, shown: shownOnTheBack(plan), plan });
+  return { plan, ways };
+}
+
+/** Colours that show, most crossings first, then by name of colour. */
+function shownOnTheBack(plan: MountPlan): { readonly colour: string; readonly crossings: number }[] {
+  const counts = new Map<string, number>();
+  for (const { colour } of plan.faults) counts.set(colour, (counts.get(colour) ?? 0) + 1);
+  return [...counts]
+    .map(([colour, crossings]) => ({ colour, crossings }))
+    .sort((a, b) => b.crossings - a.crossings || (a.colour < b.colour ? -1 : 1));
+}
+
+/**
+ * The pattern after a way out is taken, in one edit.
+ * @returns the pattern, and how many rows were put above it to be worked once. Singles and acceptance change nothing.
+ * @throws RangeError when the way is for another pattern.
+ */
+export function applyWayOut(
+  pattern: Pattern,
+  way: WayOut,
+): { readonly pattern: Pattern; readonly leadInRows: number } {
+  switch (way.kind) {
+    case 'start':
+      return { pattern: applyStart(pattern, way.start), leadInRows: 0 };
+    case 'lead-in':
+      return { pattern: applyLeadIn(pattern, way.leadIn), leadInRows: way.leadIn.rows };
+    case 'recolour': {
+      const { colours } = way.recolouring;
+      if (colours.length !== pattern.colours.length)
+        throw new RangeError(`${colours.length} colours do not fit ${pattern.colours.length} strings`);
+      return { pattern: { ...pattern, colours: [...colours] }, leadInRows: 0 };
+    }
+    case 'singles':
+    case 'accept':
+      return { pattern, leadInRows: 0 };
+  }
+}

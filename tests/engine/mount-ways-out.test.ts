@@ -1,0 +1,121 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  applyWayOut,
+  mountingSteps,
+  type Pattern,
+  patternFromText,
+  planMount,
+  type WayOut,
+  waysOut,
+  weave,
+} from '../../engine/index.ts';
+
+const crossed = patternFromText([...'abcabc'], ['f b f', 'fb bf', 'f f b', 'b f']);
+
+function wayOf(kind: WayOut['kind'], pattern: Pattern): WayOut {
+  const way = waysOut(pattern).ways.find((w) => w.kind === kind);
+  if (way === undefined) throw new Error(`no way out of kind ${kind}`);
+  return way;
+}
+
+describe('mountingSteps', () => {
+  it('[M15] steps come by turn: what encloses a fold is on before it, crossings are named from both sides', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.constantFrom('a', 'b', 'c', 'd'), { minLength: 1, maxLength: 16 }),
+        (colours) => {
+          const plan = planMount(colours);
+          const steps = mountingSteps(plan, colours);
+          expect(steps.map(({ turn }) => turn)).toEqual(steps.map((_, i) => i + 1));
+          expect(steps.flatMap(({ places }) => places).sort((a, b) => a - b)).toEqual(
+            colours.map((_, p) => p),
+          );
+          let crossings = 0;
+          for (const { turn, colour, places, encloses, crosses, fold, spread } of steps) {
+            for (const place of places) expect(colours[place]).toBe(colour);
+            for (const inner of encloses) expect(inner).toBeGreaterThan(turn);
+            for (const other of crosses) expect(steps[other - 1]!.crosses).toContain(turn);
+            crossings += crosses.length;
+            if (fold === null) expect(places).toEqual([plan.singles[turn - 1 - plan.folds.length]]);
+            else expect(spread).toBe(places[1]! - places[0]! > 1);
+          }
+          expect(crossings).toBe(2 * plan.crossings.length);
+        },
+      ),
+      { numRuns: 80 },
+    );
+  });
+
+  it('[M15] a mirrored order goes on from the outside in', () => {
+    const colours = [...'abccba'];
+    const steps = mountingSteps(planMount(colours), colours);
+    expect(steps.map(({ colour, encloses }) => [colour, encloses])).toEqual([
+      ['a', [2, 3]],
+      ['b', [3]],
+      ['c', []],
+    ]);
+    expect(() => mountingSteps(planMount(colours), [...'ab'])).toThrow(/6 places/);
+  });
+});
+
+describe('waysOut', () => {
+  it('[M16] a neat order needs none', () => {
+    expect(waysOut(patternFromText([...'abba'], ['f b'])).ways).toEqual([]);
+  });
+
+  it('[M16] each way is listed with its price and leads to the plan it names', () => {
+    const { plan, ways } = waysOut(crossed);
+    expect(plan.crossings.length).toBe(3);
+    expect(ways.map(({ kind }) => kind)).toEqual(
+      expect.arrayContaining(['lead-in', 'recolour', 'singles', 'accept']),
+    );
+    for (const way of ways) {
+      const { pattern, leadInRows } = applyWayOut(crossed, way);
+      const own = planMount(pattern.colours, way.kind === 'singles' ? { singles: 'free' } : {});
+      expect(own.crossings.length).toBe(way.plan.crossings.length);
+      expect(own.singles.length).toBe(way.plan.singles.length);
+      expect(leadInRows).toBe(way.kind === 'lead-in' ? pattern.rows - crossed.rows : 0);
+      if (way.kind !== 'accept' && way.kind !== 'start') expect(way.plan.neat).toBe(true);
+    }
+  });
+
+  it('[M16] a lead-in leaves the picture of the pattern as it is', () => {
+    const way = wayOf('lead-in', crossed);
+    const { pattern, leadInRows } = applyWayOut(crossed, way);
+    const shown = (p: Pattern) => weave(p).shown.map((row) => [...row].map((s) => p.colours[s]));
+    expect(leadInRows).toBeGreaterThan(0);
+    expect(shown(pattern).slice(leadInRows)).toEqual(shown(crossed));
+  });
+
+  it('[M16] accepting says which colours show on the back, and how often', () => {
+    const way = wayOf('accept', crossed);
+    if (way.kind !== 'accept') throw new Error('another way');
+    expect(way.crossings).toBe(3);
+    // a, b, c lie side by side and go on in this order: b over a, c over a and over b.
+    expect(way.shown).toEqual([
+      { colour: 'c', crossings: 2 },
+      { colour: 'b', crossings: 1 },
+    ]);
+  });
+
+  it('[M16] recolouring with further singles is listed where it changes fewer places', () => {
+    const { ways } = waysOut(patternFromText([...'abab'], ['fb fb']));
+    const recolourings = ways.flatMap((way) =>
+      way.kind === 'recolour' ? [[way.recolouring.changes.length, way.furtherSingles]] : [],
+    );
+    expect(recolourings).toEqual([
+      [2, 0],
+      [1, 2],
+    ]);
+  });
+
+  it('[M10] tells its progress and stops when asked', () => {
+    const shares: number[] = [];
+    waysOut(crossed, { onProgress: (share) => shares.push(share) });
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(shares.at(-1)).toBe(1);
+    let asked = 0;
+    expect(waysOut(crossed, { isCancelled: () => ++asked > 3 })).toEqual({ cancelled: true });
+  });
+});
