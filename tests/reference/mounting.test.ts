@@ -1,9 +1,15 @@
 /** Mounting checked against published counts. */
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
+import { pairNested } from '../../engine/mount/nested-pairing.ts';
 import { allPairings, countCrossings, countNestings, type Pairing } from '../support/pairings.ts';
 
 const anyPair = () => true;
+const COMPLEMENT: Readonly<Record<string, string>> = { A: 'U', U: 'A', C: 'G', G: 'C' };
+
+function isComplement(word: string, i: number, j: number): boolean {
+  return COMPLEMENT[word[i]!] === word[j];
+}
 
 /** Places and colours of a pairing, each pair a colour of its own. */
 function colouring(pairs: Pairing, size: number): number[] {
@@ -22,6 +28,7 @@ describe('crossings of pairings', () => {
     [3, [5, 6, 3, 1]],
     [4, [14, 28, 28, 20, 10, 4, 1]],
     [5, [42, 120, 180, 195, 165, 117, 70, 35, 15, 5, 1]],
+    [6, [132, 495, 990, 1430, 1650, 1617, 1386, 1056, 726, 451, 252, 126, 56, 21, 6, 1]],
   ])(
     '[M5] %i pairs, each of its own colour, cross as often as Touchard and Riordan count',
     (n, published) => {
@@ -83,12 +90,22 @@ describe('crossings of pairings', () => {
 });
 
 describe('neat plans', () => {
-  // Nussinov, Pieczenik, Griggs, Kleitman (1978) as worked in Durbin et al., Biological Sequence Analysis, ch. 10 (from
-  // memory): GGGAAAUCC folds at most 3 pairs, GGGGCCCC 4. Two bases pair where ours must be equal, so a row for our rule
-  // is made from the complement at even places; that keeps perfect pairings only, as each joins an odd and an even place.
+  // Nussinov, Pieczenik, Griggs, Kleitman, "Algorithms for loop matchings" (1978); the example as worked in Durbin et al.,
+  // Biological Sequence Analysis, ch. 10 (from memory): GGGAAAUCC pairs at most 3 times, GGGGCCCC 4 times. The recurrence is
+  // the one that plans use, told that complements pair instead of equals.
+  it.each([
+    ['GGGAAAUCC', 3],
+    ['GGGGCCCC', 4],
+  ])('[M2] %s pairs at most %i times', (word, most) => {
+    expect(
+      pairNested(new Uint8Array(word.length), (i, j) => (isComplement(word, i, j) ? 0 : -1)).length,
+    ).toBe(most);
+  });
+
+  // A perfect nested pairing joins odd places with even ones, as what lies between the ends of a pair is paired among itself.
+  // So complements pair exactly where, after complementing the even places, equals do.
   it('[M2] GGGGCCCC folds completely once complemented at even places', () => {
-    const complement: Record<string, string> = { A: 'U', U: 'A', C: 'G', G: 'C' };
-    const word = [...'GGGGCCCC'].map((base, place) => (place % 2 === 1 ? complement[base]! : base));
+    const word = [...'GGGGCCCC'].map((base, place) => (place % 2 === 1 ? COMPLEMENT[base]! : base));
     const plan = planMount(word, { singles: 'free' });
     expect(plan.folds.length).toBe(4);
   });
@@ -108,6 +125,40 @@ describe('neat plans', () => {
     let neat = 0;
     for (const pairs of allPairings(12, anyPair, 0)) if (planMount(colouring(pairs, 12)).neat) neat++;
     expect(neat).toBe(132);
+  });
+});
+
+describe('the pairings that tests compare with', () => {
+  const nested = (word: string, singles: number, mayPair = isComplement) =>
+    [...allPairings(word.length, (i, j) => mayPair(word, i, j), singles)].filter(
+      (p) => countCrossings(p) === 0,
+    );
+
+  // Rosalind MOTZ, sample AUAU: 7 nested pairings, perfect or not.
+  it('[M2] AUAU has seven nested pairings', () => {
+    expect(nested('AUAU', 4).length).toBe(7);
+  });
+
+  // Motzkin numbers, OEIS A001006 (1, 1, 2, 4, 9, 21, 51, 127; all but the fifth from memory).
+  it('[M2] places of one colour have as many nested pairings as Motzkin counts', () => {
+    const counts = [0, 1, 2, 3, 4, 5, 6, 7].map((n) => nested('a'.repeat(n), n, () => true).length);
+    expect(counts).toEqual([1, 1, 2, 4, 9, 21, 51, 127]);
+  });
+
+  // Rosalind PMCH and MMCH, samples: pairings that may cross.
+  it('[M5] AGCUAGUCAU has 12 perfect pairings, AUGCUUC 6 largest ones', () => {
+    const perfect = [...allPairings(10, (i, j) => isComplement('AGCUAGUCAU', i, j), 0)];
+    expect(perfect.length).toBe(12);
+    const any = [...allPairings(7, (i, j) => isComplement('AUGCUUC', i, j), 7)];
+    const most = Math.max(...any.map((pairs) => pairs.length));
+    expect(any.filter((pairs) => pairs.length === most).length).toBe(6);
+  });
+
+  // Rosalind RNAS, sample: G and U may pair too, at a distance of 4 or more.
+  it('[M2] CGAUGCUAG has 12 nested pairings with wobble and distance', () => {
+    const mayPair = (word: string, i: number, j: number): boolean =>
+      j - i >= 4 && (isComplement(word, i, j) || ['GU', 'UG'].includes(word[i]! + word[j]!));
+    expect(nested('CGAUGCUAG', 9, mayPair).length).toBe(12);
   });
 });
 
