@@ -11,6 +11,7 @@ import { SIGHTS, type Sight, simulateSight } from './sight.ts';
  * no source.
  */
 export const HARD_DIFFERENCE = 10;
+/** CIEDE2000 difference below which two threads are called alike; see {@link HARD_DIFFERENCE}. */
 export const ALIKE_DIFFERENCE = 3;
 
 /** Least contrast against the page for things that must be seen. Source: W3C, WCAG 2.2, 1.4.11. */
@@ -19,6 +20,7 @@ export const PAGE_CONTRAST = 3;
 /** CIEDE2000 difference of two colours in each sight. */
 export type SightDifferences = Readonly<Record<Sight, number>>;
 
+/** Two palette colours that are hard to tell apart, and for whom. */
 export interface HardPair {
   readonly colours: readonly [ColourId, ColourId];
   readonly deltaE: SightDifferences;
@@ -28,6 +30,7 @@ export interface HardPair {
   readonly degree: 'alike' | 'hard';
 }
 
+/** How one palette colour stands out against the page. */
 export interface PageContrast {
   readonly colour: ColourId;
   /** Unrounded, 1 to 21. */
@@ -36,6 +39,7 @@ export interface PageContrast {
   readonly isFaint: boolean;
 }
 
+/** What {@link checkPalette} finds. */
 export interface PaletteCheck {
   /** Worst first (least difference in any sight), then in palette order. */
   readonly pairs: readonly HardPair[];
@@ -44,6 +48,7 @@ export interface PaletteCheck {
   readonly thresholdDeltaE: number;
 }
 
+/** What {@link checkPalette} looks at besides the palette. */
 export interface PaletteCheckOptions {
   /** Page background as `#rrggbb`. */
   readonly background?: string;

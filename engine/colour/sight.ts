@@ -12,6 +12,7 @@ import {
 /** Normal sight, or without the long-, the middle- or the short-wave cones. */
 export type Sight = 'normal' | 'protan' | 'deutan' | 'tritan';
 
+/** Every sight that can be simulated, `normal` first. */
 export const SIGHTS: readonly Sight[] = ['normal', 'protan', 'deutan', 'tritan'];
 
 /**

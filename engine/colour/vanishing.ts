@@ -25,6 +25,7 @@ export interface VanishingPair {
   readonly places: readonly VanishingPlace[];
 }
 
+/** What {@link vanishingNeighbours} counts as vanishing. */
 export interface VanishingOptions {
   /** CIEDE2000 difference below which two colours run into each other; default as for `checkPalette`. */
   readonly thresholdDeltaE?: number;

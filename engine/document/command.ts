@@ -4,6 +4,7 @@ import type { Board, ColourId, Colourway, Gauge, KnotCode, Pattern, Piece } from
 
 /** Fields to set; null takes a field back to its default. */
 export type PiecePatch = { readonly [K in keyof Piece]?: Piece[K] | null };
+/** Values of the gauge to set; null unsets. */
 export type GaugePatch = { readonly [K in keyof Gauge]?: Gauge[K] | null };
 
 /** `row`, `k` and strings as shown now; `at` and `from` count pairs from 0, hidden halves included. */
@@ -50,6 +51,7 @@ export type Command =
   | { readonly kind: 'replace-pattern'; readonly pattern: Pattern }
   | { readonly kind: 'load-board'; readonly board: Board };
 
+/** The kinds of {@link Command}. */
 export type CommandKind = Command['kind'];
 
 /**
@@ -67,6 +69,7 @@ export type CommandErrorKind =
   | 'empty-document'
   | 'newer-version';
 
+/** Why a command was not done; nothing was changed then. */
 export interface CommandError {
   readonly kind: CommandErrorKind;
   /** The field of the command at fault, such as `knots[3].row`; empty for the command as a whole. */
@@ -75,4 +78,5 @@ export interface CommandError {
   readonly message: string;
 }
 
+/** Whether a command was done. */
 export type CommandResult = { readonly ok: true } | { readonly ok: false; readonly error: CommandError };

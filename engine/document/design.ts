@@ -16,6 +16,7 @@ import type { IdSource } from './schema.ts';
 import type { DocumentState } from './version.ts';
 import { applyWrites } from './writes.ts';
 
+/** Who opens a design. */
 export interface DesignOptions {
   /** Whose commands these are; stands in the origin of every transaction. */
   readonly makerId: string;
@@ -33,6 +34,7 @@ export class MakerOrigin {
   }
 }
 
+/** Told after each change, with the design as it is then. */
 export type DesignListener = (snapshot: DesignSnapshot, change: DesignChange) => void;
 
 /** Commands that come in runs: a drag over knots, a colour being chosen, a title being typed. */

@@ -16,6 +16,7 @@ export interface Migration {
 /** The steps so far, in order. Version 1 is the first. */
 export const MIGRATIONS: readonly Migration[] = [];
 
+/** From which version to which a document was brought, or why it was not. */
 export type MigrationResult =
   | { readonly ok: true; readonly from: number; readonly to: number }
   | {

@@ -19,6 +19,7 @@ export interface StringAddress {
   readonly side: 0 | 1;
 }
 
+/** What one person at the board shows the others; never stored. */
 export interface Presence {
   readonly person: { readonly id: string; readonly name: string; readonly hex: string };
   /** Where the pointer or keyboard cursor is; null when off the board. */

@@ -30,6 +30,7 @@ export const REPAIR_KINDS = [
   'colourway-unreadable',
   'too-many-colourways',
 ] as const;
+/** What a reader had to mend; see engine/document/RULES.md. */
 export type RepairKind = (typeof REPAIR_KINDS)[number];
 
 /** One kind of repair, how often it was needed, and the first place (by path) where it was. */

@@ -4,7 +4,9 @@
  */
 import type { BoardPart } from './wire.ts';
 
+/** What a person may be at a board, from most rights to fewest. */
 export const ROLES = ['owner', 'co-maker', 'reviewer', 'learner', 'onlooker'] as const;
+/** One of {@link ROLES}. */
 export type Role = (typeof ROLES)[number];
 
 /** `write` includes `read`. */

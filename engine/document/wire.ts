@@ -12,14 +12,20 @@
  * Notices. `[101, code]`, a varstring of {@link NoticeCode}: a state of the room that its people must hear of.
  */
 export const MESSAGE_SYNC = 0;
+/** Wire message: presence of people at the board. */
 export const MESSAGE_PRESENCE = 1;
+/** Wire message: what the server lets the client do. */
 export const MESSAGE_AUTH = 2;
+/** Wire message: asks for the presence of all. */
 export const MESSAGE_QUERY_PRESENCE = 3;
+/** Wire message: a counting mark that comes back when all before it is on disk. */
 export const MESSAGE_SAVED_MARK = 100;
+/** Wire message: something the page should tell its person. */
 export const MESSAGE_NOTICE = 101;
 
 /** `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. */
 export const NOTICE_CODES = ['store-read-only', 'store-ok'] as const;
+/** One of {@link NOTICE_CODES}. */
 export type NoticeCode = (typeof NOTICE_CODES)[number];
 
 /** Path prefix of the sync sockets: `/sync/<board id>/<part>`. */
@@ -27,6 +33,7 @@ export const SYNC_PATH = '/sync';
 
 /** The documents of a board. Rights are enforced per part. */
 export const BOARD_PARTS = ['design', 'talk', 'class'] as const;
+/** One of {@link BOARD_PARTS}. */
 export type BoardPart = (typeof BOARD_PARTS)[number];
 
 /** Name of the room of one part of a board, as the provider appends it to `/sync/`. */
@@ -55,6 +62,7 @@ export const CLOSE_CODES = {
   /** The person may do other things here than before; the page asks what, and joins anew. */
   roleChanged: 4501,
 } as const;
+/** Why the server ends a connection; a key of {@link CLOSE_CODES}. */
 export type CloseReason = keyof typeof CLOSE_CODES;
 
 /** Limits both sides know. Bytes unless the name says otherwise. */

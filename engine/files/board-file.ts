@@ -3,6 +3,7 @@ import type { Board, Colourway, Gauge, PaletteColour, Piece } from '../pattern/i
 import { rowsAsText } from '../pattern/index.ts';
 import { FILE_VERSION } from './limits.ts';
 
+/** A board file as the value of its JSON. */
 export interface BoardFile {
   readonly format: 'larkboard';
   readonly version: 1;

@@ -4,6 +4,7 @@
  */
 import type { Gauge, Piece } from '../pattern/index.ts';
 
+/** What a field of `piece` or `gauge` may be; bounds belong to the range unless `isMinOpen`. */
 export type FieldRule =
   | { readonly type: 'number'; readonly min: number; readonly max: number; readonly isMinOpen: boolean }
   | { readonly type: 'whole'; readonly min: number; readonly max: number }
@@ -12,6 +13,7 @@ export type FieldRule =
 const aboveZero = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: true });
 const notNegative = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: false });
 
+/** The fields of `piece`, by name. */
 export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   repeats: { type: 'whole', min: 1, max: 10_000 },
   lengthMm: aboveZero(100_000),
@@ -30,6 +32,7 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   knotsPerMinute: aboveZero(1_000),
 };
 
+/** The fields of `gauge`, by name; all in mm. */
 export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
   cordMm: aboveZero(100),
   rowMm: aboveZero(1_000),

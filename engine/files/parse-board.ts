@@ -26,6 +26,7 @@ import {
   MAX_TITLE_CHARACTERS,
 } from './limits.ts';
 
+/** What is wrong with a file; the page has a sentence for each. */
 export type BoardErrorKind =
   | 'not-json'
   | 'not-a-board'
@@ -39,6 +40,7 @@ export type BoardErrorKind =
   | 'unknown-knot'
   | 'wrong-count';
 
+/** Why a file is no board. */
 export interface BoardError {
   readonly kind: BoardErrorKind;
   /** Where, such as `rows[3]` or `palette[0].hex`; empty for the file as a whole. */
@@ -47,6 +49,7 @@ export interface BoardError {
   readonly message: string;
 }
 
+/** The board, or why the file is none. */
 export type ParseResult =
   | { readonly ok: true; readonly value: Board }
   | { readonly ok: false; readonly error: BoardError };

@@ -13,6 +13,7 @@ import { GAUGE_FIELDS, type GaugeField, type WorkingGauge, workingGauge } from '
 /** Cut lengths and fold points are rounded up to this, in mm: what a maker can measure off. */
 export const CUT_STEP_MM = 5;
 
+/** One string to cut and fold over the bar; lengths in mm. */
 export interface FoldCut {
   /** Places of its two ends at the top, left < right. */
   readonly left: number;
@@ -28,6 +29,7 @@ export interface FoldCut {
   readonly needMm: readonly [number, number];
 }
 
+/** One string with a single long end; lengths in mm. */
 export interface SingleCut {
   readonly place: number;
   readonly colour: ColourId;
@@ -38,6 +40,7 @@ export interface SingleCut {
   readonly shortMm: number;
 }
 
+/** What one colour takes in all; lengths in mm. */
 export interface ColourTotal extends SkeinCount {
   readonly colour: ColourId;
   readonly pieces: number;
@@ -54,6 +57,7 @@ export interface EndUse {
   readonly needMm: number;
 }
 
+/** Something a maker should look at before cutting. */
 export interface CutWarning {
   /**
    * `skein-yards-as-metres`, `skein-other-unit`: the stated skein length looks like a slip of units;
@@ -64,6 +68,7 @@ export interface CutWarning {
   readonly message: string;
 }
 
+/** What to cut and where to fold it, and what that costs; lengths in mm. */
 export interface CutList {
   readonly folds: readonly FoldCut[];
   readonly singles: readonly SingleCut[];
@@ -84,6 +89,7 @@ export interface CutList {
   readonly warnings: readonly CutWarning[];
 }
 
+/** What {@link cutList} may be told besides the board. */
 export interface CutListOptions {
   /** As for `planMount`; default 'forced'. */
   readonly singles?: 'forced' | 'free';

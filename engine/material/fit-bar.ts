@@ -6,6 +6,7 @@ import { cordsInside } from './round-ring.ts';
 import { inchToMm } from './units.ts';
 import { workingGauge } from './working-gauge.ts';
 
+/** A width in which bars are sold. */
 export interface HardwareSize {
   /** Usable width of the bar in mm. */
   readonly barMm: number;
@@ -44,6 +45,7 @@ export const LOOSE_BELOW = 0.8;
 /** Part of a round ring's inner edge from which a flat band can hang. Common practice, no source. */
 export const RING_SHARE = 0.5;
 
+/** What hangs where; lengths in mm. */
 export interface FitBarInput {
   /** Ends that shall hang there, 1 or more; `strings` is the same number under the pattern's name. */
   readonly ends?: number;
@@ -57,6 +59,7 @@ export interface FitBarInput {
   readonly cordMm?: number;
 }
 
+/** How ends fit a bar or ring; lengths in mm. */
 export interface BarFit {
   readonly cordMm: number;
   readonly isCordEstimated: boolean;

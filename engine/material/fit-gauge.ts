@@ -9,6 +9,7 @@ import { GAUGE_FIELDS, type GaugeField, type GaugeValue, workingGauge } from './
  */
 export const READING_ERROR_MM = 0.5;
 
+/** A value of the gauge in mm, and how sure it is. */
 export interface FittedValue extends GaugeValue {
   /** Standard error from the scatter of the swatches; null for an estimate, and where there are no more measurements than unknowns. */
   readonly standardErrorMm: number | null;
@@ -18,11 +19,13 @@ export interface FittedValue extends GaugeValue {
   readonly measurements: number;
 }
 
+/** A gauge with the doubt that is left about each of its values. */
 export interface FittedGauge extends Readonly<Record<GaugeField, FittedValue>> {
   /** The measured values only, to be stored on the board. */
   readonly gauge: Gauge;
 }
 
+/** The gauge that fits the swatches best, or which field of which swatch is wrong. */
 export type FitGaugeResult =
   | { readonly ok: true; readonly value: FittedGauge }
   | { readonly ok: false; readonly error: SwatchError };

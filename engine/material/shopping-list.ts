@@ -16,6 +16,7 @@ export interface ThreadToBuy extends SkeinCount {
   readonly colourways: readonly string[];
 }
 
+/** What to buy for a pattern in all its colourways. */
 export interface ShoppingList {
   /** Pieces to be made: one for each colourway. */
   readonly pieces: number;

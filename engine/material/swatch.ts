@@ -21,6 +21,7 @@ export interface Swatch {
   readonly carrier?: number;
 }
 
+/** Why a swatch cannot be measured from. */
 export interface SwatchError {
   /**
    * `not-positive`, `not-whole`, `negative`: a number out of range; `incomplete`: half of a group is missing; `more-left-than-cut`;

@@ -27,6 +27,7 @@ export interface TakeUp {
   readonly knots: number;
 }
 
+/** How the rows of a pattern are worked in the whole piece. */
 export interface PieceRows {
   /** First rows of the pattern that are worked once, above the repeats; 0 to its rows. */
   readonly leadInRows: number;

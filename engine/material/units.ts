@@ -15,26 +15,32 @@ export function fromMm(mm: number, unit: LengthUnit): number {
   return mm / MM_PER[unit];
 }
 
+/** Mm to inches; 1 in = 25.4 mm. */
 export function mmToInch(mm: number): number {
   return fromMm(mm, 'in');
 }
 
+/** Inches to mm; 1 in = 25.4 mm. */
 export function inchToMm(inches: number): number {
   return toMm(inches, 'in');
 }
 
+/** Mm to centimetres. */
 export function mmToCm(mm: number): number {
   return fromMm(mm, 'cm');
 }
 
+/** Centimetres to mm. */
 export function cmToMm(cm: number): number {
   return toMm(cm, 'cm');
 }
 
+/** Yards to mm; 1 yd = 914.4 mm. */
 export function yardToMm(yards: number): number {
   return toMm(yards, 'yd');
 }
 
+/** Mm to yards; 1 yd = 914.4 mm. */
 export function mmToYard(mm: number): number {
   return fromMm(mm, 'yd');
 }

@@ -9,6 +9,7 @@ export interface GaugeValue {
   readonly estimate: boolean;
 }
 
+/** The four values of a gauge; all in mm. */
 export type GaugeField = 'cordMm' | 'rowMm' | 'knottingMm' | 'carrierMm';
 
 export const GAUGE_FIELDS: readonly GaugeField[] = ['cordMm', 'rowMm', 'knottingMm', 'carrierMm'];

@@ -18,11 +18,13 @@ const MAX_STEPS = 2e9;
 /** Orders that cross and are planned with full effort: those that seem to cross least. */
 const PLANNED_FULLY = 12;
 
+/** Where {@link findStarts} looks. */
 export interface StartOptions extends MountOptions, Cancellable {
   /** Repeats looked at, 1 or more; default: until the colours recur, or as far as the limit goes, 40,000 boundaries at most. */
   readonly repeats?: number;
 }
 
+/** One way to begin the band, with its mount plan. */
 export interface Start {
   /** Row that is worked first, by its number in the pattern; 0 in a pattern without rows. */
   readonly row: number;

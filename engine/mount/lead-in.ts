@@ -22,11 +22,13 @@ const EXACT_STRINGS = 12;
 /** Orders looked at beyond that, and for a lead-in that mirrors left to right. */
 const MAX_ORDERS = 120_000;
 
+/** What {@link leadIn} is told besides the colours. */
 export interface LeadInOptions extends Cancellable {
   /** Place at which the pattern's first row begins, 0 (default) or 1; the last lead-in row begins at the other. */
   readonly start?: 0 | 1;
 }
 
+/** Rows above a pattern that lead from an order that mounts neatly to the one it begins with. */
 export interface LeadIn {
   /** Number of rows to work above the pattern; 0 where its order mounts neatly already. */
   readonly rows: number;

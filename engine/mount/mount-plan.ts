@@ -18,6 +18,7 @@ export interface Crossing {
   readonly colour: string;
 }
 
+/** Which places each folded string serves, and in which order they go on. */
 export interface MountPlan {
   /** By their left places. */
   readonly folds: readonly Fold[];

@@ -1,6 +1,7 @@
 /** A mounting plan as the steps of the maker's hands, without words. */
 import type { MountPlan } from './mount-plan.ts';
 
+/** One thing to do at the bar. */
 export interface MountingStep {
   /** Number of the step, from 1; for a fold its turn. */
   readonly turn: number;

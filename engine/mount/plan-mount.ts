@@ -4,6 +4,7 @@ import { type Effort, pairWithFewestCrossings } from './fewest-crossings.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { pairNested } from './nested-pairing.ts';
 
+/** What a plan may use. */
 export interface MountOptions {
   /**
    * `'forced'` (default): one single for each colour of odd count and no more, then the fewest crossings.

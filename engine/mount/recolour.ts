@@ -7,6 +7,7 @@ import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progre
 /** Steps of the pairing table spent before the best found so far is given without proof. */
 const MAX_STEPS = 1.5e9;
 
+/** What {@link recolour} may use. */
 export interface RecolourOptions extends Cancellable {
   /**
    * `'forced'` (default): the new order may have other colours of odd count, each with its single.
@@ -17,6 +18,7 @@ export interface RecolourOptions extends Cancellable {
   readonly palette?: readonly string[];
 }
 
+/** The places to give another colour so that the order mounts neatly. */
 export interface Recolouring {
   /** The places to recolour, rising, each with its new colour. A place is a string at the top of the band. */
   readonly changes: readonly { readonly place: number; readonly colour: string }[];

@@ -30,6 +30,7 @@ export type WayOut =
       readonly plan: MountPlan;
     };
 
+/** Every way to mount an order, each with its price. */
 export interface WaysOut {
   /** The order as it is. */
   readonly plan: MountPlan;
@@ -37,6 +38,7 @@ export interface WaysOut {
   readonly ways: readonly WayOut[];
 }
 
+/** What the ways out may use. */
 export interface WaysOutOptions extends Cancellable {
   /** Further colours that recolouring may use. */
   readonly palette?: readonly string[];

@@ -1,6 +1,7 @@
 /** A board: a pattern with its palette and all that says what is to be made of it. Plain data, units in the names. */
 import type { ColourId, Pattern } from './pattern.ts';
 
+/** A colour of the palette. */
 export interface PaletteColour {
   readonly id: ColourId;
   /** The maker's own name for it. */
@@ -9,8 +10,11 @@ export interface PaletteColour {
   readonly hex: string;
 }
 
+/** How the rows at the bottom end; see engine/finish. */
 export type EndKind = 'straight' | 'triangle' | 'double triangle';
+/** What closes the strings that hang below the last row. */
 export type EndKnot = 'overhand' | 'tassel' | 'braid' | 'none';
+/** What the band hangs from: a round ring, or a ring with a straight bar. */
 export type RingKind = 'round' | 'd-ring';
 
 /** What is made: how long, how it ends, what it hangs from. Everything absent is unset and takes the default named. */
@@ -61,6 +65,7 @@ export interface Colourway {
   readonly colours: readonly { readonly id: ColourId; readonly name: string; readonly hex: string }[];
 }
 
+/** A pattern, its palette, and what is to be made of it. */
 export interface Board {
   readonly title: string;
   readonly palette: readonly PaletteColour[];

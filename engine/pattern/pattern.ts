@@ -11,23 +11,33 @@
 /** A knot as stored: 0 untied, 1 forward, 2 backward, 3 forward-backward, 4 backward-forward. */
 export type KnotCode = 0 | 1 | 2 | 3 | 4;
 
+/** Code of an untied pair: both hang on, nothing shows. */
 export const NONE = 0;
+/** Code of a forward knot: the left string shows, the two change places. */
 export const FORWARD = 1;
+/** Code of a backward knot: the right string shows, the two change places. */
 export const BACKWARD = 2;
+/** Code of a forward-backward knot: the left string shows, each stays where it is. */
 export const FORWARD_BACKWARD = 3;
+/** Code of a backward-forward knot: the right string shows, each stays where it is. */
 export const BACKWARD_FORWARD = 4;
 
 /** A knot as written in text and board files; index = code. */
 export const KNOT_TOKENS = ['-', 'f', 'b', 'fb', 'bf'] as const;
+/** One of the five tokens of {@link KNOT_TOKENS}. */
 export type KnotToken = (typeof KNOT_TOKENS)[number];
 
+/** Fewest strings of a pattern. */
 export const MIN_STRINGS = 2;
+/** Most strings of a pattern. */
 export const MAX_STRINGS = 200;
+/** Most rows of a pattern. */
 export const MAX_ROWS = 20_000;
 
 /** Id of a palette entry. */
 export type ColourId = string;
 
+/** A flat band: colours of the strings at the top, and the knots below them. The picture follows from these alone. */
 export interface Pattern {
   /** Palette id of each string at the top, left to right; length = number of strings N, 2 to 200. */
   readonly colours: readonly ColourId[];

@@ -4,6 +4,7 @@ import { type PaletteColour, type Pattern, rowParity, rowStride } from '../patte
 import { weave } from '../weave/index.ts';
 import { HITCH_STROKES } from './hitches.ts';
 
+/** How {@link pictureSvg} draws; lengths in px. */
 export interface PictureOptions {
   /** Title that a screen reader speaks. */
   readonly title: string;

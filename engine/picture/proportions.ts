@@ -3,6 +3,7 @@ import { finishRows } from '../finish/index.ts';
 import { pieceSize, TAIL_MM, workingGauge } from '../material/index.ts';
 import { type Board, MAX_ROWS, type Pattern, rowStride } from '../pattern/index.ts';
 
+/** How large a band is, in mm. */
 export interface BandProportions {
   readonly strings: number;
   /** Height of a row in cord diameters; a place is one cord diameter wide. */

@@ -7,6 +7,7 @@ import { isCrossing, isLeftShown, type KnotCode } from '../pattern/index.ts';
  */
 export type Curve = readonly number[];
 
+/** The two strings of a knot as curves inside its cell. */
 export interface KnotRibbons {
   /** Curve of the carrier, which lies under. */
   readonly under: Curve;

@@ -6,6 +6,7 @@ import type { Cell } from './cells.ts';
 /** What a string does in a row: it hangs on untied, knots (its colour shows), or is the carrier (hidden). */
 export type PathPart = 'hangs' | 'knots' | 'carries';
 
+/** The way of one string down the band. */
 export interface StringPath {
   /** Index of the string, from 0 at the left of the bar. */
   readonly string: number;

@@ -8,6 +8,7 @@ import { bandRows } from './band-rows.ts';
  */
 export type Frieze = 'p1' | 'p11g' | 'p1m1' | 'p11m' | 'p2' | 'p2mg' | 'p2mm';
 
+/** Which symmetries the endless picture has. */
 export interface FriezeSymmetries {
   /** The mirror along the band exchanges left and right. */
   readonly leftRight: boolean;

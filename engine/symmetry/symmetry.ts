@@ -8,6 +8,7 @@ export type SymmetryBreak =
   | { readonly of: 'order'; readonly place: number }
   | { readonly of: 'knots' | 'picture'; readonly row: number; readonly k: number };
 
+/** What {@link symmetry} finds. */
 export interface Symmetry {
   /** Left-right mirror of the order of the strings, of the knots (a knot on the middle line is exempt), of the picture. */
   readonly mirror: { readonly order: boolean; readonly knots: boolean; readonly picture: boolean };

@@ -2,6 +2,7 @@
 import type { Pattern } from '../pattern/index.ts';
 import { weave } from './weave.ts';
 
+/** How many repeats until the band is where it began; both exact, 1 or more. */
 export interface RepeatCycle {
   /** Repeats until every string hangs where it began: the order of the permutation of one repeat. */
   readonly strings: number;

@@ -9,6 +9,7 @@ import type { WorkStep } from './work-order.ts';
  */
 export type StepView = 'plain' | 'left-handed' | 'mirrored';
 
+/** For whom a step is put into words. */
 export interface DescribeStepOptions {
   /** Default 'plain'. */
   readonly view?: StepView;

@@ -9,6 +9,7 @@ import { type Board, type EndKind, MAX_ROWS, type Pattern, rowStride } from '../
  */
 export type Covers = 'pattern' | 'piece' | { readonly repeats: number; readonly end?: EndKind };
 
+/** Part of the piece that a row belongs to. */
 export type PiecePart = 'lead-in' | 'band' | 'end';
 
 /** Where a row of the piece comes from. */

@@ -16,6 +16,7 @@ import { findSpans, type Spans } from './spans.ts';
 /** `rows`: row by row. `segments`: few pick-ups, fast. `exact`: proven fewest pick-ups, or a failure. */
 export type WorkMethod = 'rows' | 'segments' | 'exact';
 
+/** Which order is asked for, and how much of the piece it covers. */
 export interface WorkOrderOptions {
   /** Default 'segments'. */
   readonly method?: WorkMethod;
@@ -53,6 +54,7 @@ export interface WorkStep {
   readonly partRow: number;
 }
 
+/** An order of tying, and how near it is to the least. */
 export interface WorkOrder {
   readonly ok: true;
   readonly steps: readonly WorkStep[];
@@ -76,6 +78,7 @@ export type WorkOrderError =
     }
   | { readonly kind: 'cancelled'; readonly path: 'isCancelled'; readonly message: string };
 
+/** Why there is no order of tying. */
 export interface WorkOrderFailure {
   readonly ok: false;
   readonly error: WorkOrderError;

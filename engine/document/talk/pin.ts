@@ -3,6 +3,7 @@ import type { Design } from '../design.ts';
 import type { KnotAddress, RowAddress, StringAddress } from '../presence.ts';
 import { isAddressId, readAddress } from '../read-presence.ts';
 
+/** What a thread is about: the board, or a place on it by stable ids. */
 export type Pin =
   | { readonly kind: 'board' }
   | { readonly kind: 'knot'; readonly address: KnotAddress }

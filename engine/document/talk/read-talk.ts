@@ -21,6 +21,7 @@ export interface Speaker {
   readonly hex: string;
 }
 
+/** One thing said in a thread. */
 export interface Remark {
   readonly id: string;
   readonly by: Speaker;
@@ -32,6 +33,7 @@ export interface Remark {
   readonly mentions: readonly string[];
 }
 
+/** Remarks about one thing. */
 export interface Thread {
   readonly id: string;
   readonly pin: Pin;
@@ -41,6 +43,7 @@ export interface Thread {
   readonly done: { readonly by: Speaker; readonly at: number } | null;
 }
 
+/** All that was said about a board, as every reader reads it. */
 export interface TalkSnapshot {
   /** In the order in which they were opened. */
   readonly threads: readonly Thread[];

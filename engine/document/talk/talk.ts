@@ -15,6 +15,7 @@ import {
   talkRootsOf,
 } from './talk-schema.ts';
 
+/** What a person may do in the talk. */
 export type TalkCommand =
   | {
       readonly kind: 'open-thread';
@@ -39,6 +40,7 @@ export type TalkCommand =
   | { readonly kind: 'take-back-remark'; readonly thread: string; readonly remark: string }
   | { readonly kind: 'set-done'; readonly thread: string; readonly done: boolean };
 
+/** Why a command of the talk was not done; nothing was changed then. */
 export interface TalkError {
   readonly kind:
     | 'unknown-thread'
@@ -51,10 +53,12 @@ export interface TalkError {
   readonly path: string;
   readonly message: string;
 }
+/** Whether a command of the talk was done, and in which thread. */
 export type TalkResult =
   | { readonly ok: true; readonly thread: string }
   | { readonly ok: false; readonly error: TalkError };
 
+/** Who talks. */
 export interface TalkOptions {
   readonly person: Speaker;
   readonly newId: IdSource;
