@@ -1,169 +1,195 @@
-/** The shape of the repository, checked: who may import whom, how long a file may be, what the lock file holds. */
-import { execFileSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
-import { dirname, join, normalize, relative } from 'node:path';
-import { fileURLToPath } from 'node:url';
+/** Who may import whom and what, read from every import in the project. */
+import { existsSync } from 'node:fs';
+import { join, posix } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { filesBelow, importsOf, ROOT, readSource, type SourceFile } from './source-files.ts';
 
-const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const product = ['engine', 'server', 'web'].flatMap((folder) => filesBelow(folder, ['.ts'])).map(readSource);
+const byPath = new Map(product.map((file) => [file.path, file]));
 
-interface Import {
-  readonly file: string;
-  readonly from: string;
-  /** Only types, gone once compiled. */
-  readonly isTypeOnly: boolean;
+/** `engine`, `engine/document`, `server` or `web`. */
+function layerOf(path: string): string {
+  return path.startsWith('engine/document/') ? 'engine/document' : path.split('/')[0]!;
 }
 
-const files = execFileSync('git', ['ls-files', '--cached', '--others', '--exclude-standard', '*.ts'], {
-  cwd: ROOT,
-  encoding: 'utf8',
-})
-  .split('\n')
-  .filter((name) => name !== '' && !name.endsWith('.d.ts'));
-
-function read(file: string): string | null {
-  try {
-    return readFileSync(join(ROOT, file), 'utf8');
-  } catch (cause) {
-    // Listed by git, but deleted in the working tree.
-    if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return null;
-    throw cause;
-  }
-}
-
-const sources = new Map(
-  files.flatMap((file) => [[file, read(file)] as const]).filter(([, text]) => text !== null) as [
-    string,
-    string,
-  ][],
-);
-
-const imports: Import[] = [...sources].flatMap(([file, text]) =>
-  [
-    ...text.matchAll(
-      /^\s*(?:import|export)\b[^'"`;]*?from\s*['"]([^'"]+)['"]|import\(\s*['"]([^'"]+)['"]\s*\)|^\s*import\s+['"]([^'"]+)['"]/gm,
-    ),
-  ].map((match) => ({
-    file,
-    from: (match[1] ?? match[2] ?? match[3])!,
-    isTypeOnly: /^\s*(?:import|export)\s+type\b/.test(match[0]),
-  })),
-);
-
-type Layer = 'engine' | 'document' | 'server' | 'web' | 'tests' | 'top';
-
-function layerOf(path: string): Layer {
-  if (path.startsWith('engine/document/')) return 'document';
-  const top = path.split('/')[0];
-  return top === 'engine' || top === 'server' || top === 'web' || top === 'tests' ? top : 'top';
-}
-
-/** What each layer may import besides itself. */
-const MAY_IMPORT: Readonly<Record<Layer, readonly Layer[]>> = {
+/** Layers from which a layer may import, beside itself. */
+const BELOW: Readonly<Record<string, readonly string[]>> = {
   engine: [],
-  document: ['engine'],
-  server: ['engine', 'document'],
-  web: ['engine', 'document'],
-  tests: ['engine', 'document', 'server', 'web'],
-  top: [],
+  'engine/document': ['engine'],
+  server: ['engine', 'engine/document'],
+  web: ['engine', 'engine/document'],
 };
 
-/** Packages that each layer may import; null = any. */
-const PACKAGES: Readonly<Record<Layer, RegExp | null>> = {
-  engine: /^$/,
-  document: /^(yjs|y-protocols|lib0)(\/|$)/,
-  server: /^(node:|hono(\/|$)|@hono\/|ws$|better-sqlite3$|pg$|ioredis$|yjs$|y-protocols\/|lib0\/)/,
-  web: /^(lit(\/|$)|yjs$|y-protocols\/|lib0\/|y-websocket$|y-indexeddb$|virtual:|lucide)/,
-  tests: null,
-  top: null,
+/** Packages a file may import; the longest folder that fits counts. */
+const PACKAGES: Readonly<Record<string, readonly string[]>> = {
+  engine: [],
+  'engine/document': ['yjs', 'y-protocols', 'lib0'],
+  server: ['node:', 'hono', '@hono/node-server'],
+  'server/access': ['node:', 'hono', 'better-sqlite3', 'pg'],
+  'server/boards': ['node:', 'hono', 'yjs'],
+  'server/relay': ['node:', 'ioredis', 'lib0'],
+  'server/store': ['node:', 'better-sqlite3', 'pg'],
+  'server/store-command.ts': ['node:', 'better-sqlite3', 'yjs'],
+  'server/sync': ['node:', 'ws', 'yjs', 'y-protocols', 'lib0'],
+  web: ['lit'],
+  'web/sync': ['yjs', 'y-protocols', 'y-websocket', 'y-indexeddb', 'lib0'],
 };
 
-const targetOf = ({ file, from }: Pick<Import, 'file' | 'from'>): string =>
-  normalize(join(dirname(file), from));
+function packagesFor(path: string): readonly string[] {
+  const fits = Object.keys(PACKAGES).filter((folder) => path === folder || path.startsWith(`${folder}/`));
+  return PACKAGES[fits.sort((a, b) => b.length - a.length)[0]!]!;
+}
 
-describe('layers', () => {
-  it('reads the imports it is to check', () => {
-    expect(imports.length).toBeGreaterThan(300);
-    for (const layer of ['engine', 'document', 'server', 'web', 'tests'] as const)
-      expect(imports.some(({ file }) => layerOf(file) === layer)).toBe(true);
+/** One line for each import that a rule does not allow. */
+function offences(
+  files: readonly SourceFile[],
+  isBad: (from: string, to: string, file: SourceFile) => boolean,
+): string[] {
+  return files.flatMap((file) =>
+    file.imports
+      .filter(({ file: target }) => target !== null && isBad(file.path, target, file))
+      .map(({ specifier }) => `${file.path} imports ${specifier}`),
+  );
+}
+
+describe('imports', () => {
+  it('are found in every form in which they are written', () => {
+    const text = `import a from './a.ts';\nimport {\n  b,\n} from '../b/index.ts';\nexport { c } from 'yjs';
+import '@hono/node-server/x';\nconst d = await import('./d.ts');\nimport type { E } from './e.ts';
+new Worker(new URL('./w.ts', import.meta.url));\n// import './not.ts';\n/* export * from './nor.ts' */ export const z = 1;`;
+    expect(importsOf(text, 'web/x/y.ts').map(({ file, package: name }) => file ?? name)).toEqual([
+      'web/x/a.ts',
+      'web/b/index.ts',
+      'yjs',
+      '@hono/node-server',
+      'web/x/e.ts',
+      'web/x/d.ts',
+      'web/x/w.ts',
+    ]);
+    expect(product.length).toBeGreaterThan(100);
+    expect(product.flatMap(({ imports }) => imports).length).toBeGreaterThan(300);
   });
 
-  it('imports point down only', () => {
-    const upward = imports.filter(({ file, from }) => {
-      if (!from.startsWith('.')) return false;
-      const [own, other] = [layerOf(file), layerOf(targetOf({ file, from }))];
-      return own !== other && !MAY_IMPORT[own].includes(other);
+  it('are quoted in the one way that this test reads', () => {
+    const odd = product.filter(({ text }) => /^\s*(?:import|export)\b[^'";]*\bfrom\s+["`]/m.test(text));
+    expect(odd.map(({ path }) => path)).toEqual([]);
+  });
+
+  it('point down only: engine, document, then server and web beside each other', () => {
+    const bad = offences(product, (from, to) => {
+      const [layer, target] = [layerOf(from), layerOf(to)];
+      return layer !== target && !(BELOW[layer] ?? []).includes(target);
     });
-    expect(upward).toEqual([]);
+    expect(bad).toEqual([]);
   });
 
-  it('each layer imports only its packages', () => {
-    const foreign = imports.filter(({ file, from }) => {
-      const allowed = PACKAGES[layerOf(file)];
-      return !from.startsWith('.') && allowed !== null && !allowed.test(from);
-    });
-    expect(foreign).toEqual([]);
-  });
-
-  it('folders of the engine import each other through their index only', () => {
-    const inside = imports.filter(({ file, from }) => {
-      if (!from.startsWith('.') || layerOf(file) === 'tests') return false;
-      const target = targetOf({ file, from });
-      if (layerOf(target) !== 'engine' && layerOf(target) !== 'document') return false;
-      const [own, other] = [dirname(file), dirname(target)];
-      const isSameFolder = own === other || (layerOf(file) === 'document' && layerOf(target) === 'document');
-      return !isSameFolder && !target.endsWith('/index.ts');
-    });
-    expect(inside).toEqual([]);
-  });
-
-  it('no file imports itself by way of others', () => {
-    const edges = new Map<string, string[]>();
-    for (const { file, from, isTypeOnly } of imports) {
-      if (!from.startsWith('.') || isTypeOnly || layerOf(file) === 'tests') continue;
-      const list = edges.get(file) ?? [];
-      list.push(targetOf({ file, from }));
-      edges.set(file, list);
-    }
-    const state = new Map<string, 'open' | 'done'>();
-    const cycles: string[] = [];
-    const walk = (file: string, path: readonly string[]): void => {
-      if (state.get(file) === 'done') return;
-      if (state.get(file) === 'open') {
-        cycles.push([...path.slice(path.indexOf(file)), file].join(' -> '));
-        return;
-      }
-      state.set(file, 'open');
-      for (const next of edges.get(file) ?? []) walk(next, [...path, file]);
-      state.set(file, 'done');
-    };
-    for (const file of edges.keys()) walk(file, []);
-    expect(cycles).toEqual([]);
-  });
-});
-
-describe('files', () => {
-  it('have at most 500 lines', () => {
-    const long = [...sources]
-      .map(([file, text]) => [file, text.split('\n').length] as const)
-      .filter(([, lines]) => lines > 501);
-    expect(long).toEqual([]);
-  });
-
-  it('list their exports by name', () => {
-    expect([...sources].filter(([, text]) => /^export \*/m.test(text)).map(([file]) => file)).toEqual([]);
-  });
-
-  it('leave no open ends and skip no test', () => {
-    const own = relative(ROOT, fileURLToPath(import.meta.url));
-    const open = [...sources].filter(
-      ([file, text]) =>
-        file !== own && /\b(?:it|test|describe)\.(?:skip|only|todo)\b|\bTODO\b|\bFIXME\b/.test(text),
+  it('enter another layer by its index alone', () => {
+    const bad = offences(
+      product,
+      (from, to) =>
+        layerOf(from) !== layerOf(to) &&
+        to !== `${layerOf(to)}/index.ts` &&
+        // The document is part of the engine and reads its folders one by one.
+        !(layerOf(from) === 'engine/document' && /^engine\/\w+\/index\.ts$/.test(to)),
     );
-    expect(open.map(([file]) => file)).toEqual([]);
+    expect(bad).toEqual([]);
   });
 
-  it('the lock file names no download addresses', () => {
-    expect(read('package-lock.json')).not.toMatch(/"resolved": *"https?:/);
+  it('enter a folder that has an index by its index alone', () => {
+    const bad = offences(product, (from, to) => {
+      const shared = sharedFolder(from, to);
+      const below = to.slice(shared.length + 1).split('/');
+      if (layerOf(from) !== layerOf(to) || below.length === 1) return false;
+      // The first folder below the shared one is where the importing file would enter.
+      const entrance = posix.join(shared, below[0]!, 'index.ts');
+      return byPath.has(entrance) && to !== entrance;
+    });
+    expect(bad).toEqual([]);
+  });
+
+  it('every folder of engine and server has an index', () => {
+    const folders = new Set(
+      product.map(({ path }) => posix.dirname(path)).filter((f) => /^(engine|server)/.test(f)),
+    );
+    expect([...folders].filter((folder) => !byPath.has(`${folder}/index.ts`))).toEqual([]);
+  });
+
+  it('name only packages that the folder may use', () => {
+    const bad = product.flatMap((file) =>
+      file.imports
+        .filter(({ package: name }) => name !== null && !packagesFor(file.path).includes(name))
+        .map(({ specifier }) => `${file.path} imports ${specifier}`),
+    );
+    expect(bad).toEqual([]);
+  });
+
+  it('name files that are there, with their ending', () => {
+    const bad = offences(product, (_, to) => !existsSync(join(ROOT, to)));
+    expect(bad).toEqual([]);
+  });
+
+  it('never come from the tests', () => {
+    expect(offences(product, (_, to) => to.startsWith('tests/'))).toEqual([]);
+  });
+
+  it('go in no circle, file by file, types apart', () => {
+    expect(circles(new Map(product.map((file) => [file.path, filesOf(file)])))).toEqual([]);
+  });
+
+  it('go in no circle, engine folder by engine folder', () => {
+    const folders = new Map<string, Set<string>>();
+    for (const file of product.filter(
+      ({ path }) => path.startsWith('engine/') && path.split('/').length > 2,
+    )) {
+      const folder = file.path.split('/')[1]!;
+      const targets = folders.get(folder) ?? new Set();
+      for (const to of filesOf(file)) if (to.split('/')[1] !== folder) targets.add(to.split('/')[1]!);
+      folders.set(folder, targets);
+    }
+    expect(circles(new Map(Array.from(folders, ([folder, to]) => [folder, [...to]])))).toEqual([]);
+    expect(folders.size).toBeGreaterThan(8);
+  });
+
+  it('circles are found where there are some', () => {
+    const graph = new Map([
+      ['a', ['b']],
+      ['b', ['c']],
+      ['c', ['b', 'd']],
+      ['d', []],
+    ]);
+    expect(circles(graph)).toEqual(['b -> c -> b']);
   });
 });
+
+/** Files that must be there when this one runs. */
+function filesOf(file: SourceFile): string[] {
+  return file.imports.flatMap(({ file: target, isTypeOnly }) =>
+    target === null || isTypeOnly ? [] : [target],
+  );
+}
+
+/** The innermost folder that holds both files. */
+function sharedFolder(a: string, b: string): string {
+  const [left, right] = [posix.dirname(a).split('/'), posix.dirname(b).split('/')];
+  const shared: string[] = [];
+  for (let i = 0; i < left.length && left[i] === right[i]; i++) shared.push(left[i]!);
+  return shared.join('/');
+}
+
+/** Each circle met on a walk through the graph, as text. */
+function circles(graph: ReadonlyMap<string, readonly string[]>): string[] {
+  const found: string[] = [];
+  const done = new Set<string>();
+  const walk = (node: string, trail: readonly string[]): void => {
+    const at = trail.indexOf(node);
+    if (at >= 0) {
+      found.push([...trail.slice(at), node].join(' -> '));
+      return;
+    }
+    if (done.has(node)) return;
+    for (const next of graph.get(node) ?? []) walk(next, [...trail, node]);
+    done.add(node);
+  };
+  for (const node of graph.keys()) walk(node, []);
+  return found;
+}

@@ -1,0 +1,62 @@
+/** The project's source files and what each imports, read from the text. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, posix, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+
+export interface Import {
+  /** As written. */
+  readonly specifier: string;
+  /** Path from the root, for an import of a file of the project. */
+  readonly file: string | null;
+  /** Name of the package, or `node:…`, for any other. */
+  readonly package: string | null;
+  /** Gone once compiled. */
+  readonly isTypeOnly: boolean;
+}
+
+export interface SourceFile {
+  /** Path from the root, with `/`. */
+  readonly path: string;
+  readonly text: string;
+  readonly imports: readonly Import[];
+}
+
+/** Paths from the root of all files below a folder with one of the endings. */
+export function filesBelow(folder: string, endings: readonly string[]): string[] {
+  return readdirSync(join(ROOT, folder), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && endings.some((ending) => entry.name.endsWith(ending)))
+    .map((entry) => join(entry.parentPath, entry.name).slice(ROOT.length).split(sep).join('/'))
+    .sort();
+}
+
+export function readSource(path: string): SourceFile {
+  const text = readFileSync(join(ROOT, path), 'utf8');
+  return { path, text, imports: importsOf(text, path) };
+}
+
+const STATEMENT = /^\s*(?:import|export)\s(type\s)?(?:[^'";]*?\sfrom\s+)?'([^']+)'/gm;
+const CALL = /\bimport\(\s*'([^']+)'|new URL\(\s*'([^']+\.ts)',\s*import\.meta\.url/g;
+
+/** Imports, re-exports, dynamic imports and workers named by address; comments are left out. */
+export function importsOf(text: string, path: string): Import[] {
+  const code = text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/^\s*\/\/.*$/gm, '');
+  const found = [
+    ...Array.from(code.matchAll(STATEMENT), ([, type, specifier]) => ({ specifier: specifier!, type })),
+    ...Array.from(code.matchAll(CALL), ([, called, worker]) => ({
+      specifier: (called ?? worker)!,
+      type: undefined,
+    })),
+  ];
+  return found.map(({ specifier, type }) => {
+    const isTypeOnly = type !== undefined;
+    if (specifier.startsWith('.')) {
+      const file = posix.join(posix.dirname(path), specifier.replace(/\?.*$/, ''));
+      return { specifier, file, package: null, isTypeOnly };
+    }
+    const parts = specifier.split('/');
+    const name = specifier.startsWith('@') ? parts.slice(0, 2).join('/') : parts[0]!;
+    return { specifier, file: null, package: name.startsWith('node:') ? 'node:' : name, isTypeOnly };
+  });
+}
