@@ -3,7 +3,7 @@ export const en = {
   'app.name': 'Larkboard',
   'start.lead': 'Design a knotted keychain together, and read how to mount it on the ring.',
   'start.demos': 'Boards to look at',
-  'start.demosHint': 'Open one, look around, and change it: your first change makes a copy of your own.',
+  'start.demosHint': 'Open one and look around. To change it, make a copy of your own there.',
   'start.new': 'A new board',
   'start.strings': 'Strings',
   'start.stringsHint': 'Ends that hang from the ring, 2 to 200.',
