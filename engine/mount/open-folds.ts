@@ -24,13 +24,17 @@ export interface OpenFoldsResult {
   readonly complete: boolean;
 }
 
-/** A row of open folds: places still open, in order; what it cost; how it came about. */
+/** A row of open folds: places still open, in order; what it cost; the folds closed on the way. */
 interface Open {
   readonly places: readonly number[];
   readonly cost: number;
-  readonly last: Open | null;
-  /** Left end of the fold closed at this step, -1 if none. */
-  readonly closed: number;
+  readonly closed: Closed | null;
+}
+
+interface Closed {
+  readonly left: number;
+  readonly right: number;
+  readonly before: Closed | null;
 }
 
 /**
@@ -46,25 +50,18 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
   for (const colour of colours) remaining[colour]!++;
   const isOdd = Array.from(remaining, (count) => count % 2 === 1);
   const letters = colours.map((colour) => String.fromCharCode(33 + colour));
-  let front = new Map<string, Open>([['', { places: [], cost: 0, last: null, closed: -1 }]]);
+  let front = new Map<string, Open>([['', { places: [], cost: 0, closed: null }]]);
   let isComplete = true;
   for (let place = 0; place < n; place++) {
     const colour = colours[place]!;
     const left = --remaining[colour]!;
     const next = new Map<string, Open>();
-    const offer = (
-      key: string,
-      places: readonly number[],
-      cost: number,
-      last: Open,
-      closed: number,
-    ): void => {
-      if (cost >= most) return;
+    const isWorthless = (key: string, cost: number): boolean => {
       const known = next.get(key);
-      if (known === undefined || cost < known.cost) next.set(key, { places, cost, last, closed });
+      return cost >= most || (known !== undefined && known.cost <= cost);
     };
     for (const [key, open] of front) {
-      const places = open.places;
+      const { places, closed } = open;
       let top = -1;
       let count = 0;
       for (let i = places.length - 1; i >= 0; i--)
@@ -72,15 +69,20 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
           if (top < 0) top = i;
           count++;
         }
-      if (count + 1 <= left) offer(key + letters[place]!, [...places, place], open.cost, open, -1);
+      const opened = key + letters[place]!;
+      if (count + 1 <= left && !isWorthless(opened, open.cost))
+        next.set(opened, { places: [...places, place], cost: open.cost, closed });
       if (top >= 0) {
         const cost = open.cost + (places.length - 1 - top) * CROSSING + (place - places[top]!);
-        const rest = places.slice();
-        rest.splice(top, 1);
-        offer(key.slice(0, top) + key.slice(top + 1), rest, cost, open, places[top]!);
+        const rest = key.slice(0, top) + key.slice(top + 1);
+        if (!isWorthless(rest, cost)) {
+          const left = places[top]!;
+          const still = places.filter((_, i) => i !== top);
+          next.set(rest, { places: still, cost, closed: { left, right: place, before: closed } });
+        }
       }
       const hasSingleLeft = isOdd[colour]! && (count + left + 1) % 2 === 1;
-      if (hasSingleLeft && count <= left) offer(key, places, open.cost, open, -1);
+      if (hasSingleLeft && count <= left && !isWorthless(key, open.cost)) next.set(key, open);
     }
     front = next;
     if (next.size > options.width) {
@@ -90,10 +92,9 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
       front = new Map([...next].sort((a, b) => rank(a[1]) - rank(b[1])).slice(0, options.width));
     }
   }
-  let end = front.get('') ?? null;
-  if (end === null) return { pairs: null, complete: isComplete };
+  const end = front.get('');
+  if (end === undefined) return { pairs: null, complete: isComplete };
   const pairs: [number, number][] = [];
-  for (let place = n - 1; end?.last; place--, end = end.last)
-    if (end.closed >= 0) pairs.push([end.closed, place]);
+  for (let at = end.closed; at !== null; at = at.before) pairs.push([at.left, at.right]);
   return { pairs: pairs.reverse(), complete: isComplete };
 }
