@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { Maker } from '../server/chaos.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { type ChildServer, cookieOf, freePort, makeOwnBoard, startChild } from '../server/child-server.ts';
 import { presenceMessage, RawClient } from '../server/raw-client.ts';
 import { until } from '../server/test-server.ts';
 import { type Service, startPostgres, startRedis } from './real-services.ts';
@@ -13,6 +13,7 @@ let nodes: ChildServer[];
 let gates: TcpGate[];
 let makers: Maker[];
 let board: string;
+let headers: { readonly cookie: string };
 
 async function startNode(databasePort: number, redisPort: number): Promise<ChildServer> {
   return startChild({
@@ -31,12 +32,10 @@ beforeEach(async () => {
     startNode(gates[0]!.port, gates[1]!.port),
     startNode(postgres.port, redis.port),
   ]);
-  const made = await fetch(`${nodes[0]!.http}/api/boards`, {
-    method: 'POST',
-    body: '{"strings":8,"rows":12}',
-  });
-  board = ((await made.json()) as { id: string }).id;
-  makers = ['a', 'b', 'c', 'd'].map((name) => new Maker(board, name));
+  const made = await makeOwnBoard(nodes[0]!, '{"strings":8,"rows":12}');
+  board = made.id;
+  headers = made.headers;
+  makers = ['a', 'b', 'c', 'd'].map((name) => new Maker(board, name, headers));
 });
 
 afterEach(async () => {
@@ -78,7 +77,7 @@ async function expectAllEqual(): Promise<void> {
   expect(new Set(vectors).size).toBe(1);
   const fresh = await startNode(postgres.port, redis.port);
   nodes.push(fresh);
-  const reader = await new RawClient(`${fresh.ws}/${board}/design`).join();
+  const reader = await new RawClient(`${fresh.ws}/${board}/design`, { headers }).join();
   expect(missing(reader.doc, 'acknowledged')).toBe(0);
   expect(reader.doc.store.pendingStructs).toBeNull();
   reader.close();
@@ -90,9 +89,11 @@ describe('two nodes on one database and one relay', () => {
     await connectAll();
     for (const maker of makers) maker.begin(5);
     await wait(700);
-    const state = JSON.stringify({ person: { id: 'x', name: 'X', hex: '#000000' } });
-    const here = await new RawClient(`${nodes[0]!.ws}/${board}/design`).join();
-    const there = await new RawClient(`${nodes[1]!.ws}/${board}/design`).join();
+    const me = await fetch(`${nodes[1]!.http}/api/boards/${board}/me`, { headers });
+    const { personId } = (await me.json()) as { personId: string };
+    const state = JSON.stringify({ person: { id: personId, name: 'X', hex: '#000000' } });
+    const here = await new RawClient(`${nodes[0]!.ws}/${board}/design`, { headers }).join();
+    const there = await new RawClient(`${nodes[1]!.ws}/${board}/design`, { headers }).join();
     here.send(presenceMessage([{ client: 77, clock: 1, state }]));
     await there.waitFor((one) => one.kind === 'presence' && one.entries.some((entry) => entry.client === 77));
     here.close();
@@ -102,6 +103,26 @@ describe('two nodes on one database and one relay', () => {
     );
     there.close();
     await expectAllEqual();
+  }, 60_000);
+
+  it('[V-A4] a link taken back on one node puts out, on the other, who came in by it', async () => {
+    const ask = (node: number, method: string, path: string, cookie: string, body?: unknown) =>
+      fetch(`${nodes[node]!.http}/api/boards/${board}/${path}`, {
+        method,
+        headers: { cookie },
+        ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      });
+    const made = await ask(0, 'POST', 'links', headers.cookie, { role: 'co-maker' });
+    const { id, secret } = (await made.json()) as { id: string; secret: string };
+    const friend = cookieOf(await ask(1, 'POST', 'enter', '', { secret }));
+    const url = `${nodes[1]!.ws}/${board}/design`;
+    const there = await new RawClient(url, { headers: friend }).join();
+    const owner = await new RawClient(url, { headers }).join();
+    expect((await ask(0, 'DELETE', `links/${id}`, headers.cookie)).status).toBe(200);
+    expect(await there.closed).toBe(4401);
+    expect(await new RawClient(url, { headers: friend }).closed).toBe(4401);
+    expect(owner.closeCode).toBeNull();
+    owner.close();
   }, 60_000);
 
   it('[V94] a node killed: its people go to the other, nothing acknowledged is lost', async () => {

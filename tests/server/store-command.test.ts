@@ -34,7 +34,8 @@ async function start(): Promise<ChildServer> {
 }
 
 async function titleOf(at: ChildServer, id: string, headers: Record<string, string>): Promise<string> {
-  return ((await (await fetch(`${at.http}/api/boards/${id}`, { headers })).json()) as { title: string }).title;
+  return ((await (await fetch(`${at.http}/api/boards/${id}`, { headers })).json()) as { title: string })
+    .title;
 }
 
 describe('store commands', () => {

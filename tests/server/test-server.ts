@@ -12,6 +12,7 @@ import {
   Metrics,
   type RunningServer,
   readSettings,
+  type ServeDeps,
   startServer,
 } from '../../server/index.ts';
 import { LocalRelay, type Relay } from '../../server/relay/index.ts';
@@ -23,6 +24,10 @@ export interface TestServerOptions {
   readonly authorize?: Authorize;
   readonly env?: Readonly<Record<string, string>>;
   readonly demoFolder?: string;
+  /** What decides who may come in, made for the store of the boards; default: whoever knows the address. */
+  readonly access?: (
+    store: Store,
+  ) => Pick<ServeDeps, 'authorize' | 'onMade' | 'api' | 'onNarrowed' | 'onClose'>;
   readonly now?: () => number;
 }
 
@@ -49,6 +54,7 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     log: new Log((line) => lines.push(line), now, 'debug'),
     now,
     authorize: options.authorize ?? authorizeByAddress,
+    ...options.access?.(store),
     pageFolder: join(tmpdir(), 'larkboard-no-page'),
     demoFolder: options.demoFolder ?? null,
   });

@@ -1,0 +1,40 @@
+import pg from 'pg';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { PgAccessStore } from '../../server/access/index.ts';
+import { StoreError } from '../../server/store/index.ts';
+import { accessStoreContract } from '../server/access-store-contract.ts';
+import { type Service, startPostgres } from './real-services.ts';
+
+let postgres: Service;
+let count = 0;
+
+beforeAll(async () => {
+  postgres = await startPostgres();
+});
+afterAll(async () => {
+  await postgres.dispose();
+});
+
+/** A database of its own in the running server. */
+async function freshUrl(): Promise<string> {
+  count += 1;
+  const client = new pg.Client(postgres.url);
+  await client.connect();
+  await client.query(`CREATE DATABASE access${count}`);
+  await client.end();
+  return postgres.url.replace(/\/postgres$/, `/access${count}`);
+}
+
+const open = async (url: string): Promise<PgAccessStore> => PgAccessStore.open(url, () => {});
+
+accessStoreContract('PostgreSQL', async () => open(await freshUrl()));
+
+it('[V-A1] nodes that start together make the tables once, and see what the other wrote', async () => {
+  const url = await freshUrl();
+  const [a, b] = await Promise.all([open(url), open(url)]);
+  await a.addSession('hash', 'person', 1);
+  expect(await b.personBySession('hash')).toBe('person');
+  await expect(b.addSession('hash', 'another', 2)).rejects.toThrow(StoreError);
+  expect(await a.personBySession('hash')).toBe('person');
+  await Promise.all([a.close(), b.close()]);
+});

@@ -1,0 +1,124 @@
+/** A server with links, and people who keep their cookie as a browser does. */
+import { getConnInfo } from '@hono/node-server/conninfo';
+import type { BoardPart, Role } from '../../engine/document/index.ts';
+import { plugAccess, SqliteAccessStore } from '../../server/access/index.ts';
+import { forwardedAddress, forwardedSecure } from '../../server/index.ts';
+import { RawClient } from './raw-client.ts';
+import { startTestServer, type TestServer, type TestServerOptions } from './test-server.ts';
+
+export interface Answer {
+  readonly status: number;
+  readonly headers: Headers;
+  readonly text: string;
+  readonly json: Readonly<Record<string, unknown>>;
+}
+
+export interface AccessServer extends TestServer {
+  readonly people: Person[];
+}
+
+/** Links are kept in SQLite, in memory; the proxy in front is trusted, so that people can come from several addresses. */
+export async function startAccessServer(options: TestServerOptions = {}): Promise<AccessServer> {
+  const now = options.now ?? Date.now;
+  const server = await startTestServer({
+    ...options,
+    env: {
+      MAX_NEW_PER_ADDRESS: '1000000',
+      MAX_CONNECTIONS_PER_ADDRESS: '10000',
+      TRUST_PROXY: '1',
+      ...options.env,
+    },
+    access: (store) => {
+      const plugged = plugAccess({
+        store: new SqliteAccessStore(':memory:'),
+        isOpen: async (id) => (await store.board(id))?.kind === 'demo',
+        now,
+        addressOf: (c) =>
+          forwardedAddress(c.req.header('x-forwarded-for'), getConnInfo(c).remote.address ?? '', true),
+        isSecure: (c) => forwardedSecure(c.req.header('x-forwarded-proto'), true),
+      });
+      return {
+        authorize: plugged.authorize,
+        onMade: plugged.onMade,
+        api: plugged.api,
+        onNarrowed: (listener) => plugged.access.onNarrowed(listener),
+        onClose: plugged.close,
+      };
+    },
+  });
+  return { ...server, people: [] };
+}
+
+export class Person {
+  readonly #server: AccessServer;
+  readonly #address: string;
+  cookie = '';
+  readonly sockets: RawClient[] = [];
+
+  constructor(server: AccessServer, address = '192.0.2.1') {
+    this.#server = server;
+    this.#address = address;
+    server.people.push(this);
+  }
+
+  async ask(
+    method: string,
+    path: string,
+    body?: unknown,
+    headers: Readonly<Record<string, string>> = {},
+  ): Promise<Answer> {
+    const answer = await fetch(this.#server.http + path, {
+      method,
+      headers: { cookie: this.cookie, 'x-forwarded-for': this.#address, ...headers },
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    });
+    const set = answer.headers.get('set-cookie');
+    if (set !== null) this.cookie = set.split(';')[0]!;
+    const text = await answer.text();
+    const json: unknown = text.startsWith('{') || text.startsWith('[') ? JSON.parse(text) : {};
+    return { status: answer.status, headers: answer.headers, text, json: json as Answer['json'] };
+  }
+
+  socket(board: string, part: BoardPart, headers: Readonly<Record<string, string>> = {}): RawClient {
+    const made = new RawClient(`${this.#server.ws}/${board}/${part}`, {
+      headers: { cookie: this.cookie, 'x-forwarded-for': this.#address, ...headers },
+    });
+    made.socket.on('error', () => {});
+    this.sockets.push(made);
+    return made;
+  }
+
+  /** Makes a board of 8 strings and 12 rows, and owns it. */
+  async makeBoard(): Promise<{ readonly id: string; readonly secret: string }> {
+    const made = await this.ask('POST', '/api/boards', { strings: 8, rows: 12, title: 'kites' });
+    if (made.status !== 201) throw new Error(`board not made: ${made.text}`);
+    return { id: made.json.id as string, secret: made.json.secret as string };
+  }
+
+  /** Makes a link, as its owner. */
+  async makeLink(
+    board: string,
+    role: Role,
+    endsAt: number | null = null,
+  ): Promise<{ readonly id: string; readonly secret: string }> {
+    const made = await this.ask('POST', `/api/boards/${board}/links`, { role, endsAt });
+    if (made.status !== 201) throw new Error(`link not made: ${made.text}`);
+    return { id: made.json.id as string, secret: made.json.secret as string };
+  }
+
+  enter(board: string, secret: string): Promise<Answer> {
+    return this.ask('POST', `/api/boards/${board}/enter`, { secret });
+  }
+
+  async idOn(board: string): Promise<string> {
+    const me = await this.ask('GET', `/api/boards/${board}/me`);
+    if (me.status !== 200) throw new Error(`not in: ${me.text}`);
+    return me.json.personId as string;
+  }
+}
+
+/** Ends every socket, then the server. */
+export async function closeAccessServer(server: AccessServer): Promise<void> {
+  for (const person of server.people) for (const socket of person.sockets) socket.close();
+  await server.close();
+}

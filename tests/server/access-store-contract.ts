@@ -1,0 +1,88 @@
+/** One behaviour suite for every access store. */
+import { describe, expect, it } from 'vitest';
+import type { AccessStore, LinkRecord } from '../../server/access/index.ts';
+
+function link(patch: Partial<LinkRecord> & { id: string }): LinkRecord {
+  return {
+    boardId: 'kites',
+    role: 'co-maker',
+    name: '',
+    secretHash: `hash of ${patch.id}`,
+    createdAt: 1000,
+    endsAt: null,
+    revokedAt: null,
+    ...patch,
+  };
+}
+
+/** @param open gives an empty store; the suite closes it */
+export function accessStoreContract(name: string, open: () => AccessStore | Promise<AccessStore>): void {
+  describe(`access store: ${name}`, () => {
+    it('[V-A1] finds a link by board and hash, and by no other board', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'a' }));
+      expect(await store.linkByHash('kites', 'hash of a')).toEqual(link({ id: 'a' }));
+      expect(await store.linkByHash('boats', 'hash of a')).toBeNull();
+      expect(await store.linkById('boats', 'a')).toBeNull();
+      await store.close();
+    });
+
+    it('[V-A1] lists the links of a board oldest first, revoked ones too', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'young', createdAt: 3 }));
+      await store.addLink(link({ id: 'old', createdAt: 1, revokedAt: 2 }));
+      await store.addLink(link({ id: 'other', boardId: 'boats' }));
+      expect((await store.links('kites')).map((l) => l.id)).toEqual(['old', 'young']);
+      await store.close();
+    });
+
+    it('[V-A1] changes only the fields named, and says when there is no such link', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'a', endsAt: 50 }));
+      expect(await store.updateLink('kites', 'a', { name: 'Sunday class' })).toBe(true);
+      expect(await store.linkById('kites', 'a')).toEqual(link({ id: 'a', endsAt: 50, name: 'Sunday class' }));
+      expect(await store.updateLink('kites', 'a', { endsAt: null, revokedAt: 9 })).toBe(true);
+      expect(await store.linkById('kites', 'a')).toEqual(
+        link({ id: 'a', name: 'Sunday class', revokedAt: 9 }),
+      );
+      expect(await store.updateLink('boats', 'a', { name: 'x' })).toBe(false);
+      await store.close();
+    });
+
+    it('[V-A1] remembers who came in by which link, once', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'a' }));
+      await store.addLink(link({ id: 'b', boardId: 'boats' }));
+      for (const linkId of ['a', 'a', 'b'])
+        await store.addGrant({ personId: 'p', linkId, boardId: linkId === 'b' ? 'boats' : 'kites' });
+      expect((await store.grantedLinks('p', 'kites')).map((l) => l.id)).toEqual(['a']);
+      expect(await store.grantedLinks('q', 'kites')).toEqual([]);
+      expect(await store.boardsOf('p', 0)).toEqual(['boats', 'kites']);
+      await store.updateLink('boats', 'b', { revokedAt: 5 });
+      expect(await store.boardsOf('p', 0)).toEqual(['kites']);
+      await store.updateLink('kites', 'a', { endsAt: 10 });
+      expect(await store.boardsOf('p', 9)).toEqual(['kites']);
+      expect(await store.boardsOf('p', 10)).toEqual([]);
+      await store.close();
+    });
+
+    it('[V-A1] forgets every link and grant of a deleted board', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'a' }));
+      await store.addGrant({ personId: 'p', linkId: 'a', boardId: 'kites' });
+      await store.forgetBoard('kites');
+      expect(await store.links('kites')).toEqual([]);
+      await store.addLink(link({ id: 'a' }));
+      expect(await store.grantedLinks('p', 'kites')).toEqual([]);
+      await store.close();
+    });
+
+    it('[V-A1] knows a person by the hash of their session only', async () => {
+      const store = await open();
+      await store.addSession('h', 'p', 1);
+      expect(await store.personBySession('h')).toBe('p');
+      expect(await store.personBySession('p')).toBeNull();
+      await store.close();
+    });
+  });
+}
