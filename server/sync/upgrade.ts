@@ -150,7 +150,8 @@ export class SyncUpgrade {
     };
     raw.on('error', onError);
     const { deps, id } = { deps: this.#deps, id: randomUUID() };
-    const target = TARGET.exec(new URL(request.url ?? '/', 'http://host').pathname);
+    // Not by URL: it throws at what a hostile client may send.
+    const target = TARGET.exec((request.url ?? '').split('?', 1)[0] ?? '');
     if (!target) {
       refuse(raw, 404, 'Not Found');
       return;
@@ -162,8 +163,13 @@ export class SyncUpgrade {
       return;
     }
     const address = deps.addressOf(request);
-    if (this.#isStopped || !this.#hasRoomFor(address)) {
+    if (this.#isStopped || !this.#isSlowEnough(address)) {
       refuse(raw, 503, 'Service Unavailable');
+      return;
+    }
+    if (!this.#hasRoomFor(address)) {
+      this.#turnAway(request, raw, head, 'busy', 'too many connections');
+      raw.on('error', () => {});
       return;
     }
     this.#pending += 1;
@@ -181,20 +187,37 @@ export class SyncUpgrade {
     }
   }
 
-  #hasRoomFor(address: string): boolean {
-    const { limits, rooms, metrics, now } = this.#deps;
+  /** Whether the address opens sockets no faster than people do; a flood is not worth a handshake. */
+  #isSlowEnough(address: string): boolean {
+    const { limits, metrics, now } = this.#deps;
     let rate = this.#rates.get(address);
     if (!rate) {
       if (this.#rates.size >= MAX_ADDRESSES) this.#rates.clear();
       rate = new Rate(limits.newPerAddress / 10);
       this.#rates.set(address, rate);
     }
-    const fits =
-      rate.allows(now()) &&
+    if (rate.allows(now())) return true;
+    metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'connection-rate' });
+    return false;
+  }
+
+  #hasRoomFor(address: string): boolean {
+    const { limits, rooms } = this.#deps;
+    return (
       rooms.connections.size + this.#pending < limits.connections &&
-      (this.#open.get(address) ?? 0) < limits.connectionsPerAddress;
-    if (!fits) metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'connections' });
-    return fits;
+      (this.#open.get(address) ?? 0) < limits.connectionsPerAddress
+    );
+  }
+
+  /** Says no with a close code: a browser shows its page no status of a failed handshake. */
+  #turnAway(request: IncomingMessage, raw: Duplex, head: Buffer, reason: CloseReason, message: string): void {
+    this.#deps.metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
+    if (raw.destroyed) return;
+    this.#server.handleUpgrade(request, raw, head, (socket) => {
+      socket.on('error', () => {});
+      socket.close(CLOSE_CODES[reason], message);
+      // Whoever does not answer the close is cut off by `ws` after 30 s.
+    });
   }
 
   #leave(address: string): void {
@@ -214,14 +237,8 @@ export class SyncUpgrade {
   ): Promise<void> {
     const { store, rooms, authorize, log, metrics } = this.#deps;
     const turnAway = (reason: CloseReason, message: string): void => {
-      metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
       log.info('socket-refused', { connection: id, board: boardId, part, reason });
-      // A browser shows its page no status of a failed handshake, but it does show a close code.
-      if (raw.destroyed) return;
-      this.#server.handleUpgrade(request, raw, head, (socket) => {
-        socket.on('error', () => {});
-        socket.close(CLOSE_CODES[reason], message);
-      });
+      this.#turnAway(request, raw, head, reason, message);
     };
     try {
       const board = await store.board(boardId);

@@ -37,12 +37,21 @@ const COMPACT_STEPS: readonly StoreStep[] = [
   'compact:done',
 ];
 
+const RENEW_STEPS: readonly StoreStep[] = ['renew:former', 'renew:rows', 'renew:done'];
+const STEPS = [...APPEND_STEPS, ...COMPACT_STEPS, ...RENEW_STEPS];
+
+/** What the document holds after the write of a step, where it happened. */
+function bytesAfter(step: StoreStep): readonly string[] {
+  if (step.startsWith('append')) return ['1', '2', '3'];
+  return step.startsWith('compact') ? ['1,1'] : ['7'];
+}
+
 function bytesIn(core: SqliteCore): string[] {
   return core.load(design).map((row) => [...row.bytes].join());
 }
 
 describe('a fault between two steps of the store', () => {
-  it.each([...APPEND_STEPS, ...COMPACT_STEPS])('[V70] thrown at %s: all or nothing', (step) => {
+  it.each(STEPS)('[V70] thrown at %s: all or nothing', (step) => {
     const folder = temporaryFolder();
     const file = join(folder.path, 'x.db');
     let isArmed = false;
@@ -54,17 +63,24 @@ describe('a fault between two steps of the store', () => {
     core.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);
     const [one] = core.append([{ address: design, bytes: Uint8Array.of(1) }]);
     isArmed = true;
-    const attempt = () =>
-      step.startsWith('append')
-        ? core.append([
-            { address: design, bytes: Uint8Array.of(2) },
-            { address: design, bytes: Uint8Array.of(3) },
-          ])
-        : core.compact(design, [one!], Uint8Array.of(1, 1));
+    const attempt = (): unknown => {
+      if (step.startsWith('append'))
+        return core.append([
+          { address: design, bytes: Uint8Array.of(2) },
+          { address: design, bytes: Uint8Array.of(3) },
+        ]);
+      if (step.startsWith('compact')) return core.compact(design, [one!], Uint8Array.of(1, 1));
+      return core.renew(design, {
+        seqs: [one!],
+        snapshot: Uint8Array.of(7),
+        generation: 1,
+        former: Uint8Array.of(1),
+      });
+    };
     expect(attempt).toThrow(StoreError);
     const isCommitted = step.endsWith(':done');
     const before = ['1'];
-    const after = step.startsWith('append') ? ['1', '2', '3'] : ['1,1'];
+    const after = bytesAfter(step);
     expect(bytesIn(core)).toEqual(isCommitted ? after : before);
     isArmed = false;
     // The store goes on: the same bytes again do no harm.
@@ -77,7 +93,7 @@ describe('a fault between two steps of the store', () => {
     folder.remove();
   });
 
-  it.each([...APPEND_STEPS, ...COMPACT_STEPS])('[V71] the process killed at %s: all or nothing', (step) => {
+  it.each(STEPS)('[V71] the process killed at %s: all or nothing', (step) => {
     const folder = temporaryFolder();
     const file = join(folder.path, 'x.db');
     const module = new URL('../../dist/server/store/sqlite-core.js', import.meta.url).href;
@@ -92,13 +108,15 @@ describe('a fault between two steps of the store', () => {
       const [one] = core.append([{ address: design, bytes: Uint8Array.of(1) }]);
       isArmed = true;
       if (${step.startsWith('append')}) core.append([{ address: design, bytes: Uint8Array.of(2) }, { address: design, bytes: Uint8Array.of(3) }]);
-      else core.compact(design, [one], Uint8Array.of(1, 1));
+      else if (${step.startsWith('compact')}) core.compact(design, [one], Uint8Array.of(1, 1));
+      else core.renew(design, { seqs: [one], snapshot: Uint8Array.of(7), generation: 1, former: Uint8Array.of(1) });
       await new Promise((resolve) => setTimeout(resolve, 1000));`;
     const child = spawnSync(process.execPath, ['--input-type=module', '-e', script]);
     expect(child.signal, child.stderr.toString()).toBe('SIGKILL');
     const core = new SqliteCore(file);
-    const after = step.startsWith('append') ? ['1', '2', '3'] : ['1,1'];
+    const after = bytesAfter(step);
     expect(bytesIn(core)).toEqual(step.endsWith(':done') ? after : ['1']);
+    expect(core.former(design, 1)).toEqual(step === 'renew:done' ? Buffer.of(1) : null);
     expect(core.check().faults).toEqual([]);
     core.close();
     folder.remove();

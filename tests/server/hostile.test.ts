@@ -273,6 +273,59 @@ describe('who only looks', () => {
   });
 });
 
+describe('more than there is room for', () => {
+  it('[V52] sockets and boards beyond the limit are told so, and those inside go on', async () => {
+    const small = await startTestServer({ env: { MAX_CONNECTIONS_PER_ADDRESS: '3', MAX_ROOMS: '1' } });
+    const first = await makeBoard(small);
+    const inside = await new RawClient(`${small.ws}/${first}/design`).join();
+    const otherRoom = new RawClient(`${small.ws}/${first}/talk`);
+    expect(await otherRoom.closed).toBe(4503);
+    const more = await Promise.all([1, 2].map(() => new RawClient(`${small.ws}/${first}/design`).join()));
+    expect(await new RawClient(`${small.ws}/${first}/design`).closed).toBe(4503);
+    inside.mark(1);
+    await inside.savedMark(1);
+    for (const one of [inside, ...more]) one.close();
+    await until('all are gone', () => small.rooms.connections.size === 0 && small.rooms.size === 0);
+    const next = await new RawClient(`${small.ws}/${first}/talk`).join();
+    next.close();
+    await small.close();
+  });
+
+  it('[V52] an address that opens sockets faster than people do gets none', async () => {
+    const small = await startTestServer({ env: { MAX_NEW_PER_ADDRESS: '5' } });
+    const id = await makeBoard(small);
+    const tries = Array.from({ length: 8 }, () => new RawClient(`${small.ws}/${id}/design`));
+    const opened = await Promise.all(
+      tries.map((one) =>
+        one.opened.then(
+          () => true,
+          () => false,
+        ),
+      ),
+    );
+    expect(opened.filter(Boolean)).toHaveLength(5);
+    for (const one of tries) one.close();
+    await small.close();
+  });
+
+  it('[V41] an upgrade to an address that is none ends nothing', async () => {
+    for (const target of ['//', '/sync/%%%/design', 'http://[', '/sync/../..', '*']) {
+      const raw = connect(server.port, '127.0.0.1');
+      raw.on('error', () => {});
+      raw.write(
+        `GET ${target} HTTP/1.1\r\nHost: x\r\nUpgrade: websocket\r\nConnection: Upgrade\r\n` +
+          'Sec-WebSocket-Version: 13\r\nSec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\n\r\n',
+      );
+      const answer = await new Promise<string>((resolve) =>
+        raw.once('data', (data) => resolve(data.toString())),
+      );
+      expect(answer, target).toMatch(/^HTTP\/1.1 4/);
+      raw.destroy();
+    }
+    await expectUntouched();
+  });
+});
+
 describe('slow readers', () => {
   it('[V50] a reader that stops gets nothing more until it reads on, and then all of it', async () => {
     const slow = await client('talk').join();
