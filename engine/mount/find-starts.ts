@@ -15,7 +15,7 @@ import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progre
 /** Boundaries looked at, over all repeats, and steps spent on whether they are neat; the first repeat is looked at whole. */
 const MAX_BOUNDARIES = 40_000;
 const MAX_STEPS = 2e9;
-/** Orders that cross and are planned with full effort: those that seem to cross least. */
+/** Orders planned with full effort where none is neat: those that seem to cross least. */
 const PLANNED_FULLY = 12;
 
 /** Where {@link findStarts} looks. */
@@ -36,7 +36,7 @@ export interface Start {
   readonly repeat: number;
   /** Colours above the first row worked, left to right as worked. */
   readonly order: readonly string[];
-  /** How that order is mounted. Orders that cross more than the best few are planned quickly: see `plan.exact`. */
+  /** How that order is mounted. Planned quickly, see `plan.exact`, unless it is the order given, or none is neat and it is among the few that cross least. */
   readonly plan: MountPlan;
 }
 
@@ -75,11 +75,13 @@ export function findStarts(pattern: Pattern, options: StartOptions = {}): readon
     if (at % 16 === 0 && isStopped(options, 0.5 + (0.3 * at) / boundaries.length)) return CANCELLED;
     plans.get(order);
   }
-  const crossing = boundaries
-    .slice(1)
-    .filter(({ isNeat }) => !isNeat)
-    .sort((a, b) => compare(plans.get(a.order), plans.get(b.order)))
-    .slice(0, PLANNED_FULLY);
+  // Where a neat start exists, how the others compare among themselves is of little use.
+  const crossing = boundaries.some(({ isNeat }) => isNeat)
+    ? []
+    : boundaries
+        .slice(1)
+        .sort((a, b) => compare(plans.get(a.order), plans.get(b.order)))
+        .slice(0, PLANNED_FULLY);
   for (const [at, { order }] of [boundaries[0]!, ...crossing].entries()) {
     if (isStopped(options, 0.8 + (0.2 * at) / (PLANNED_FULLY + 1))) return CANCELLED;
     plans.planFully(order);

@@ -1,0 +1,87 @@
+/**
+ * How near the fewest crossings `planMount` comes beyond 24 places: against a proof where a far larger search reaches one,
+ * else against the best that long searches find. MOUNT_LONG=1 runs the whole range and prints the table kept in
+ * mount-large.md; by default a small part of it is checked.
+ */
+import { describe, expect, it } from 'vitest';
+import { planMount } from '../../engine/index.ts';
+import { improve } from '../../engine/mount/improve.ts';
+import { foldFromLeft } from '../../engine/mount/open-folds.ts';
+import { seededRandom } from '../support/seeded-random.ts';
+
+const isLong = process.env.MOUNT_LONG === '1';
+
+interface Reference {
+  readonly crossings: number;
+  readonly proven: boolean;
+}
+
+/** Far more effort than `planMount` spends: many more rows of open folds, many more steps aside. */
+function bestKnown(
+  colours: readonly number[],
+  begin: readonly (readonly [number, number])[],
+  first: number,
+): Reference {
+  const improved = improve(colours, begin, isLong ? 3000 : 300);
+  const known = Math.min(first, improved.crossings);
+  const exact = foldFromLeft(colours, { width: isLong ? 150_000 : 60_000, atMost: known });
+  if (exact.complete) return { crossings: countCrossings(exact.pairs!), proven: true };
+  const wide = improve(
+    colours,
+    foldFromLeft(colours, { width: isLong ? 6000 : 1000 }).pairs!,
+    isLong ? 1500 : 100,
+  );
+  return { crossings: Math.min(known, wide.crossings), proven: false };
+}
+
+function countCrossings(pairs: readonly (readonly [number, number])[]): number {
+  let crossings = 0;
+  for (const [a, b] of pairs) for (const [c, d] of pairs) if (a < c && c < b && b < d) crossings++;
+  return crossings;
+}
+
+const sizes = isLong ? [26, 32, 38, 44, 50, 56, 60, 100, 200] : [26, 40, 60];
+const kinds = isLong ? [3, 4, 6, 10, 20] : [4, 10];
+
+describe('beyond 24 places', () => {
+  it(
+    '[M5] within 5 % of the fewest crossings known, and never below the bound',
+    () => {
+      const random = seededRandom(25);
+      const rows: string[] = [];
+      for (const size of sizes)
+        for (const kind of kinds) {
+          const runs = isLong ? (size > 60 ? 3 : 12) : 2;
+          let [ours, best, bound, proven, certain, worst] = [0, 0, 0, 0, 0, 0];
+          for (let run = 0; run < runs; run++) {
+            const half = Array.from({ length: size >> 1 }, () => random.below(kind));
+            const order = random.shuffle([...half, ...half]);
+            const known = [...new Set(order)];
+            const colours = order.map((colour) => known.indexOf(colour));
+            const plan = planMount(colours);
+            const begin = plan.folds.map(({ left, right }) => [left, right] as const);
+            const reference = bestKnown(colours, begin, plan.crossings.length);
+            ours += plan.crossings.length;
+            best += reference.crossings;
+            bound += plan.lowerBound;
+            if (reference.proven) proven++;
+            if (plan.exact) certain++;
+            if (reference.crossings > 0)
+              worst = Math.max(worst, plan.crossings.length / reference.crossings - 1);
+            expect(plan.lowerBound).toBeLessThanOrEqual(reference.crossings);
+            if (plan.exact) expect(plan.crossings.length).toBe(reference.crossings);
+            // One crossing is more than 5 % where there are fewer than 20.
+            expect(plan.crossings.length - reference.crossings).toBeLessThanOrEqual(
+              Math.max(1, 0.05 * reference.crossings),
+            );
+          }
+          rows.push(
+            `| ${size} | ${kind} | ${runs} | ${certain} | ${proven} | ${bound} | ${best} | ${ours} | ${(100 * (ours / Math.max(1, best) - 1)).toFixed(1)} % | ${(100 * worst).toFixed(1)} % |`,
+          );
+        }
+      // The table is the purpose of the long run.
+      if (isLong) process.stdout.write(`${rows.join('\n')}\n`);
+    },
+    isLong ? 3_600_000 : 30_000,
+  );
+});
