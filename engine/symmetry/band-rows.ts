@@ -1,6 +1,5 @@
 /**
- * The endless band as a ring of rows: the picture repeated until the colours recur, each row as a number, so that two rows
- * look the same exactly when their numbers are the same; and beside it the numbers of the rows seen in a mirror.
+ * The endless band as a ring of rows: the picture repeated until the colours recur.
  */
 import type { Pattern } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
@@ -8,8 +7,19 @@ import { repeatCycle, weave } from '../weave/index.ts';
 /** Cells of the ring that are looked at; larger rings are not expanded. */
 export const MAX_RING_CELLS = 20_000_000;
 
+/** The picture repeated until the colours recur, cell by cell. */
+export interface BandCells {
+  /** Number of rows of the ring; a period of the picture, and a multiple of the rows of the closed repeat. */
+  readonly rows: number;
+  /** Places at which a knot may begin: one less than the strings. */
+  readonly width: number;
+  /** `cells[row * width + place]`: 0 where nothing shows, else 1 + index of the colour. */
+  readonly cells: Uint8Array;
+}
+
+/** Beside each row of the ring its number: two rows look the same exactly when their numbers are the same. */
 export interface BandRows {
-  /** Number of each row of the ring; its length is a period of the picture. */
+  /** Number of each row of the ring. */
   readonly rows: Int32Array;
   /** Number of each row with left and right exchanged; -1 where no row of the ring looks like that. */
   readonly mirrored: Int32Array;
@@ -17,58 +27,51 @@ export interface BandRows {
 
 /**
  * The ring of rows of the picture; null when it would have more than {@link MAX_RING_CELLS} cells.
- * An odd number of rows is closed by its untied row. O(rows x strings x repeats until the colours recur).
+ * An odd number of rows is closed by its untied row; a pattern without rows is one empty row.
+ * O(rows x strings x repeats until the colours recur).
  */
-export function bandRows(pattern: Pattern): BandRows | null {
+export function bandCells(pattern: Pattern): BandCells | null {
   const strings = pattern.colours.length;
+  const width = strings - 1;
   const perRepeat = pattern.rows + (pattern.rows & 1);
+  if (perRepeat === 0) return { rows: 1, width, cells: new Uint8Array(width) };
   const { colours: repeats } = repeatCycle(pattern);
-  if (perRepeat === 0) return { rows: new Int32Array(1), mirrored: new Int32Array(1) };
   if (perRepeat * repeats * strings > MAX_RING_CELLS) return null;
-  const woven = weave(pattern);
+  const { shownFlat, finalOrder } = weave(pattern);
   const stride = strings >> 1;
+  // At most 200 colours: one byte a cell.
   const kinds = [...new Set(pattern.colours)];
-  let colours = Int32Array.from(pattern.colours, (id) => kinds.indexOf(id) + 1);
+  let colours = Uint8Array.from(pattern.colours, (id) => kinds.indexOf(id) + 1);
+  const cells = new Uint8Array(perRepeat * repeats * width);
+  for (let repeat = 0; repeat < repeats; repeat++) {
+    for (let row = 0; row < pattern.rows; row++) {
+      const parity = (pattern.start + row) & 1;
+      const at = (repeat * perRepeat + row) * width + parity;
+      for (let k = 0; k < (strings - parity) >> 1; k++) {
+        const string = shownFlat[row * stride + k]!;
+        if (string >= 0) cells[at + 2 * k] = colours[string]!;
+      }
+    }
+    colours = Uint8Array.from(finalOrder, (string) => colours[string]!);
+  }
+  return { rows: perRepeat * repeats, width, cells };
+}
+
+/** Numbers the rows of a ring. O(cells). */
+export function bandRows({ rows: total, width, cells }: BandCells): BandRows {
   const numbers = new Map<string, number>();
-  const total = perRepeat * repeats;
   const rows = new Int32Array(total);
-  const keys: string[] = new Array(total);
-  // Two UTF-16 units are never needed: at most 200 colours, 0 for "nothing shows at this place".
-  const cells = new Uint16Array(strings - 1);
-  for (let repeat = 0, at = 0; repeat < repeats; repeat++) {
-    for (let row = 0; row < perRepeat; row++, at++) {
-      cells.fill(0);
-      if (row < pattern.rows) {
-        const parity = (pattern.start + row) & 1;
-        for (let k = 0; k < (strings - parity) >> 1; k++) {
-          const string = woven.shownFlat[row * stride + k]!;
-          if (string >= 0) cells[2 * k + parity] = colours[string]!;
-        }
-      }
-      const key = String.fromCharCode(...cells);
-      let number = numbers.get(key);
-      if (number === undefined) {
-        number = numbers.size;
-        numbers.set(key, number);
-      }
-      rows[at] = number;
-      keys[at] = key;
-    }
-    const below = woven.finalOrder;
-    const next = new Int32Array(strings);
-    for (let place = 0; place < strings; place++) next[place] = colours[below[place]!]!;
-    colours = next;
-  }
-  const mirrored = new Int32Array(total);
-  const known = new Map<string, number>();
+  const keys: string[] = [];
   for (let at = 0; at < total; at++) {
-    const key = keys[at]!;
-    let number = known.get(key);
+    const key = String.fromCharCode(...cells.subarray(at * width, (at + 1) * width));
+    let number = numbers.get(key);
     if (number === undefined) {
-      number = numbers.get([...key].reverse().join('')) ?? -1;
-      known.set(key, number);
+      number = numbers.size;
+      numbers.set(key, number);
+      keys.push(key);
     }
-    mirrored[at] = number;
+    rows[at] = number;
   }
-  return { rows, mirrored };
+  const mirrorOf = keys.map((key) => numbers.get([...key].reverse().join('')) ?? -1);
+  return { rows, mirrored: rows.map((number) => mirrorOf[number]!) };
 }

@@ -1,6 +1,6 @@
 /** The frieze group of the endless band. */
 import type { Pattern } from '../pattern/index.ts';
-import { bandRows } from './band-rows.ts';
+import { bandCells, bandRows } from './band-rows.ts';
 
 /**
  * The seven frieze groups by their IUC names (International Union of Crystallography), the band's long axis being the axis of
@@ -20,13 +20,13 @@ export interface FriezeSymmetries {
 }
 
 /**
- * Which symmetries the endless picture has; null when the ring of rows is too long to look at (see bandRows).
+ * Which symmetries the endless picture has; null when the ring of rows is too long to look at (see bandCells).
  * O(length of the ring) after the ring is made. Rules S4, S5.
  */
 export function friezeSymmetries(pattern: Pattern): FriezeSymmetries | null {
-  const band = bandRows(pattern);
+  const band = bandCells(pattern);
   if (band === null) return null;
-  const { rows, mirrored } = band;
+  const { rows, mirrored } = bandRows(band);
   const leftRight = rows.every((number, at) => number === mirrored[at]);
   return {
     leftRight,
