@@ -20,9 +20,13 @@ export interface MountOptions {
  * `'free'`, and `'forced'` where a plan without crossings exists, are exact at any size in O(n^3). Otherwise `'forced'` is
  * exact up to 24 places; beyond, `exact` says whether it is proven, and `lowerBound` how far it can be off.
  * Ties go to shorter spans, so to neighbours and close nests.
- * @throws TypeError when a colour is no text or number; RangeError when there are none or more than 200. Rules M1 to M6.
+ * @throws TypeError when a colour is no text or number; RangeError when there are none or more than 200, or for another
+ * `singles`. Rules M1 to M6.
  */
 export function planMount(colours: readonly (string | number)[], options: MountOptions = {}): MountPlan {
+  const { singles } = options;
+  if (singles !== undefined && singles !== 'forced' && singles !== 'free')
+    throw new RangeError(`singles must be 'forced' or 'free', not ${JSON.stringify(singles)}`);
   return planNames(readColours(colours), options);
 }
 

@@ -40,7 +40,7 @@ export interface Recolouring {
  * A pairing table for each way to reckon with singles that matters (see nested-recolouring.ts): one where no colour of odd
  * count arises, a few as a rule, exponential in the colours at worst; after 1.5e9 steps the best so far comes with
  * `exact: false` and a bound. Rule M14.
- * @throws as `planMount` for the colours.
+ * @throws as `planMount` for the colours; RangeError for another `singles`.
  */
 export function recolour(
   colours: readonly (string | number)[],
@@ -55,12 +55,15 @@ export function recolour(
   options: RecolourOptions = {},
 ): Recolouring | Cancelled {
   const names = readColours(colours);
+  const rule = options.singles ?? 'forced';
+  if (rule !== 'forced' && rule !== 'kept')
+    throw new RangeError(`singles must be 'forced' or 'kept', not ${JSON.stringify(rule)}`);
   const numbers = numberColours(names);
   const allowed = [...new Set([...names, ...(options.palette ?? [])])];
   const odd = countOdd(numbers);
   const search = new RecolourSearch(
     numbers,
-    options.singles === 'kept' ? Math.min(odd, allowed.length) : allowed.length,
+    rule === 'kept' ? Math.min(odd, allowed.length) : allowed.length,
   );
   while (search.step()) if (isStopped(options, search.share)) return CANCELLED;
   isStopped(options, 1);

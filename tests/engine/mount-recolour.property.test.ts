@@ -95,6 +95,15 @@ describe('recolour', () => {
     );
   });
 
+  it('[M14] colours of the palette help where singles need colours of their own', () => {
+    const colours = [...'abacbdc'].concat([...'dbc']);
+    expect(() => recolour(colours, { singles: 'free' as 'kept' })).toThrow(/"free"/);
+    const own = recolour(colours);
+    const wider = recolour(colours, { palette: ['x', 'y'] });
+    checkRecolouring(colours, wider);
+    expect(wider.changes.length).toBeLessThanOrEqual(own.changes.length);
+  });
+
   it('[M10] tells its progress and stops when asked', () => {
     const shares: number[] = [];
     recolour([...'abcabc'], { onProgress: (share) => shares.push(share) });

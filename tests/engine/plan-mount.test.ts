@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type MountPlan, planMount } from '../../engine/index.ts';
+import { crossingBound } from '../../engine/mount/crossing-bound.ts';
 import { allPairings, countCrossings } from '../support/pairings.ts';
 
 const colourRow = (size: number, kinds: number) =>
@@ -106,7 +107,7 @@ describe('planMount', () => {
     );
   });
 
-  it('[M5] names of colours do not matter, and a mirrored order costs the same', () => {
+  it('[M9] names of colours do not matter, and a mirrored order costs the same', () => {
     fc.assert(
       fc.property(colourRow(30, 5), (colours) => {
         const plan = planMount(colours);
@@ -115,6 +116,48 @@ describe('planMount', () => {
       }),
       { numRuns: 60 },
     );
+  });
+
+  it('[M9] the same order gives the same plan', () => {
+    fc.assert(
+      fc.property(
+        colourRow(60, 6),
+        fc.constantFrom<'forced' | 'free'>('forced', 'free'),
+        (colours, singles) => {
+          expect(planMount([...colours], { singles })).toEqual(planMount(colours, { singles }));
+        },
+      ),
+      { numRuns: 20 },
+    );
+  });
+
+  it('[M2] forced is neat exactly where free leaves no more singles than the odd counts force', () => {
+    const outcome = { neat: 0, crossing: 0 };
+    fc.assert(
+      fc.property(colourRow(30, 9), (colours) => {
+        const { neat } = planMount(colours);
+        const free = planMount(colours, { singles: 'free' });
+        expect(neat).toBe(free.singles.length === oddColours(colours));
+        outcome[neat ? 'neat' : 'crossing']++;
+      }),
+      { numRuns: 200, seed: 9 },
+    );
+    expect(Math.min(outcome.neat, outcome.crossing)).toBeGreaterThan(10);
+  });
+
+  it('[M6] the bound never exceeds the fewest crossings, odd counts included, and often meets them', () => {
+    let met = 0;
+    fc.assert(
+      fc.property(colourRow(16, 5), (colours) => {
+        const numbers = colours.map((colour) => [...new Set(colours)].indexOf(colour));
+        const fewest = planMount(colours).crossings.length;
+        const bound = crossingBound(numbers);
+        expect(bound).toBeLessThanOrEqual(fewest);
+        if (fewest > 0 && bound === fewest) met++;
+      }),
+      { numRuns: 300, seed: 6 },
+    );
+    expect(met).toBeGreaterThan(30);
   });
 
   it('[M1] a mirrored order mounts from the outside in', () => {
@@ -135,5 +178,7 @@ describe('planMount', () => {
     expect(() => planMount([])).toThrow(/1 to 200 places, not 0/);
     expect(() => planMount(Array(201).fill('a'))).toThrow(/not 201/);
     expect(() => planMount(['a', null as unknown as string])).toThrow(/colours\[1\]/);
+    expect(() => planMount('aabb' as unknown as string[])).toThrow(TypeError);
+    expect(() => planMount(['a'], { singles: 'some' as 'free' })).toThrow(/"some"/);
   });
 });
