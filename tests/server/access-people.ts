@@ -1,9 +1,10 @@
 /** A server with links, and people who keep their cookie as a browser does. */
 import { getConnInfo } from '@hono/node-server/conninfo';
+import * as Y from 'yjs';
 import type { BoardPart, Role } from '../../engine/document/index.ts';
 import { plugAccess, SqliteAccessStore } from '../../server/access/index.ts';
 import { forwardedAddress, forwardedSecure } from '../../server/index.ts';
-import { RawClient } from './raw-client.ts';
+import { message, RawClient } from './raw-client.ts';
 import { startTestServer, type TestServer, type TestServerOptions } from './test-server.ts';
 
 export interface Answer {
@@ -115,6 +116,13 @@ export class Person {
     if (me.status !== 200) throw new Error(`not in: ${me.text}`);
     return me.json.personId as string;
   }
+}
+
+/** Waits until the server has read everything the client sent: it answers in order. */
+export async function heardOut(client: RawClient): Promise<void> {
+  const before = client.heard.length;
+  client.send(message(0, 0, Y.encodeStateVector(client.doc)));
+  await client.waitFor((one) => one.kind === 'step2' && client.heard.indexOf(one) >= before);
 }
 
 /** Ends every socket, then the server. */

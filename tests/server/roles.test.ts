@@ -2,8 +2,14 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { BOARD_PARTS, type BoardPart, ROLES, type Role } from '../../engine/document/index.ts';
-import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';
-import { message, presenceMessage, type RawClient } from './raw-client.ts';
+import {
+  type AccessServer,
+  closeAccessServer,
+  heardOut,
+  Person,
+  startAccessServer,
+} from './access-people.ts';
+import { message, presenceMessage } from './raw-client.ts';
 
 /** Written down here once more, so that a slip in the server's table shows. */
 const WRITES: Readonly<Record<Role, readonly BoardPart[]>> = {
@@ -30,13 +36,6 @@ async function someone(role: Role): Promise<{ board: string; person: Person }> {
   const entered = await person.enter(id, (await owner.makeLink(id, role)).secret);
   expect(entered.json.role).toBe(role);
   return { board: id, person };
-}
-
-/** Waits until the server has read everything the client sent: it answers in order. */
-async function heardOut(client: RawClient): Promise<void> {
-  const before = client.heard.length;
-  client.send(message(0, 0, Y.encodeStateVector(client.doc)));
-  await client.waitFor((one) => one.kind === 'step2' && client.heard.indexOf(one) >= before);
 }
 
 /** What the document holds for somebody who opens it now. */
