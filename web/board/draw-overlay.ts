@@ -1,127 +1,331 @@
-/** Draws what lies over the pattern: the marked knot, what is lit, and where the others are. */
-import type { PersonHere } from '../sync/index.ts';
-import type { BoardModel } from './board-model.ts';
-import type { Theme } from './draw-board.ts';
-import { inkOn } from './draw-knot.ts';
+/** Draws what lies over the pattern: marks, selection, what is lit, axes, row and place numbers that stay in sight. */
+import {
+  type Block,
+  type Cell,
+  cellToPoint,
+  HITCH_STROKES,
+  inkOn,
+  knotsIn,
+  placeOfCell,
+} from '../../engine/index.ts';
+import { arcPath, layoutOf, pegWidth } from './draw-head.ts';
+import { PEG_HEIGHT } from './head-layout.ts';
+import { roundedLozenge } from './knot-sprites.ts';
 import type { Lit } from './lit-set.ts';
-import { knotToPixel, ROW, type Size, type Viewport, visibleRows } from './viewport.ts';
-
-export interface Mark {
-  readonly row: number;
-  readonly k: number;
-}
+import type { TiedCell } from './mirror.ts';
+import type { Scene } from './painter.ts';
+import { pointToPixel, rowsBetween, type Size } from './viewport.ts';
 
 export interface Overlay {
-  readonly cursor: Mark | null;
+  readonly hover: Cell | null;
+  /** Knots that a press would tie as well, on the other side of a mirror. */
+  readonly mirrored: readonly Cell[];
+  readonly cursor: Cell | null;
+  /** Place of the peg that the keyboard is on. */
+  readonly peg: number | null;
   readonly hasFocus: boolean;
-  readonly hover: Mark | null;
+  readonly selection: Block | null;
+  readonly shift: Block | null;
+  readonly preview: readonly TiedCell[];
   readonly lit: Lit | null;
-  readonly others: readonly { readonly person: PersonHere['presence']['person']; readonly at: Mark }[];
-}
-
-function outline(
-  context: CanvasRenderingContext2D,
-  model: BoardModel,
-  view: Viewport,
-  at: Mark,
-  grow = 0,
-): void {
-  const { x, y } = knotToPixel(view, at.row, at.k, model.start);
-  const half = view.scale + grow;
-  const tall = ROW * view.scale + grow;
-  context.beginPath();
-  context.moveTo(x, y - tall);
-  context.lineTo(x + half, y);
-  context.lineTo(x, y + tall);
-  context.lineTo(x - half, y);
-  context.closePath();
+  readonly axisX: number | null;
+  readonly axisRow: number | null;
 }
 
 export function drawOverlay(
   context: CanvasRenderingContext2D,
-  model: BoardModel,
-  view: Viewport,
+  scene: Scene,
   size: Size,
-  theme: Theme,
   overlay: Overlay,
 ): void {
   context.clearRect(0, 0, size.width, size.height);
-  const isInside = ({ row, k }: Mark): boolean =>
-    row >= 0 && row < model.rows && k >= 0 && k < (model.strings - ((model.start + row) & 1)) >> 1;
-  drawLit(context, model, view, size, theme, overlay.lit);
-  if (overlay.hover && isInside(overlay.hover)) {
-    outline(context, model, view, overlay.hover);
-    context.strokeStyle = theme.text;
-    context.lineWidth = 1.5;
-    context.stroke();
+  drawLit(context, scene, size, overlay.lit);
+  drawPreview(context, scene, overlay.preview);
+  drawAxes(context, scene, size, overlay);
+  if (overlay.selection !== null) drawBlock(context, scene, overlay.selection, scene.theme.accent, []);
+  if (overlay.shift !== null) drawBlock(context, scene, overlay.shift, scene.theme.accent, [6, 4]);
+  for (const cell of overlay.mirrored) {
+    context.setLineDash([4, 3]);
+    outlineCell(context, scene, cell, scene.theme.text, 1.5);
+    context.setLineDash([]);
   }
-  if (overlay.cursor && overlay.hasFocus && isInside(overlay.cursor)) {
-    outline(context, model, view, overlay.cursor, 2);
-    context.strokeStyle = theme.page;
-    context.lineWidth = 6;
-    context.stroke();
-    context.strokeStyle = theme.accent;
-    context.lineWidth = 3;
-    context.stroke();
+  if (overlay.hover !== null && isInside(scene, overlay.hover))
+    outlineCell(context, scene, overlay.hover, scene.theme.text, 2);
+  if (overlay.hasFocus) drawFocus(context, scene, overlay);
+  drawRowNumbers(context, scene, size);
+  drawPlaceNumbers(context, scene, size);
+}
+
+export function isInside({ model }: Scene, { row, k }: Cell): boolean {
+  return k >= 0 && k < knotsIn(model.stagger, row);
+}
+
+/** Outlines a knot in a colour, on a band of the page's colour so that it shows on any other. */
+export function outlineCell(
+  context: CanvasRenderingContext2D,
+  scene: Scene,
+  cell: Cell,
+  colour: string,
+  width: number,
+): void {
+  const { view, theme, model } = scene;
+  const { px, py } = pointToPixel(view, cellToPoint(model.stagger, cell));
+  const path = roundedLozenge(view.unit + 1, view.row + 1, view.unit * 0.16);
+  context.save();
+  context.translate(px, py);
+  context.lineJoin = 'round';
+  context.strokeStyle = theme.page;
+  context.lineWidth = width + 2.5;
+  context.stroke(path);
+  context.strokeStyle = colour;
+  context.lineWidth = width;
+  context.stroke(path);
+  context.restore();
+}
+
+/** Outlines a block of rows and places. */
+export function drawBlock(
+  context: CanvasRenderingContext2D,
+  { view, theme }: Scene,
+  block: Block,
+  colour: string,
+  dash: readonly number[],
+): void {
+  const from = pointToPixel(view, { x: block.fromPlace - 0.5, y: block.fromRow });
+  const to = pointToPixel(view, { x: block.toPlace + 0.5, y: block.toRow + 2 });
+  const path = new Path2D();
+  path.roundRect(from.px, from.py, to.px - from.px, to.py - from.py, 6);
+  context.globalAlpha = 0.12;
+  context.fillStyle = colour;
+  context.fill(path);
+  context.globalAlpha = 1;
+  context.strokeStyle = theme.page;
+  context.lineWidth = 4;
+  context.stroke(path);
+  context.strokeStyle = colour;
+  context.lineWidth = 2;
+  context.setLineDash([...dash]);
+  context.stroke(path);
+  context.setLineDash([]);
+}
+
+function drawFocus(context: CanvasRenderingContext2D, scene: Scene, { cursor, peg }: Overlay): void {
+  const { view, theme } = scene;
+  if (cursor !== null && isInside(scene, cursor)) {
+    outlineCell(context, scene, cursor, theme.accent, 3);
+    return;
   }
-  for (const { person, at } of overlay.others) {
-    if (!isInside(at)) continue;
-    outline(context, model, view, at, 1);
-    context.strokeStyle = person.hex;
-    context.lineWidth = 3;
-    context.stroke();
-    const { x, y } = knotToPixel(view, at.row, at.k, model.start);
-    context.font = `600 12px ${theme.font}`;
-    const width = context.measureText(person.name).width + 12;
-    const top = y - ROW * view.scale - 20;
-    context.fillStyle = person.hex;
+  if (peg === null) return;
+  const half = pegWidth(view.unit) / 2 + 3;
+  context.strokeStyle = theme.accent;
+  context.lineWidth = 3;
+  context.beginPath();
+  context.roundRect(view.x + peg * view.unit - half, view.y - 42, 2 * half, 36, half);
+  context.stroke();
+}
+
+/** One knot drawn straight onto the canvas. */
+function drawKnot(
+  context: CanvasRenderingContext2D,
+  { view, model }: Scene,
+  { row, k, knot }: TiedCell,
+  hex: string,
+): void {
+  const { px, py } = pointToPixel(view, cellToPoint(model.stagger, { row, k }));
+  context.save();
+  context.translate(px, py);
+  context.fillStyle = hex;
+  context.fill(roundedLozenge(view.unit - 1, view.row - 1, view.unit * 0.16));
+  if (view.unit >= 9) {
+    context.strokeStyle = inkOn(hex);
+    context.lineWidth = Math.max(1, view.unit * 0.11);
+    context.lineCap = 'round';
     context.beginPath();
-    context.roundRect(x - 4, top, width, 18, 6);
-    context.fill();
-    context.fillStyle = inkOn(person.hex);
-    context.textAlign = 'left';
-    context.textBaseline = 'middle';
-    context.fillText(person.name, x + 2, top + 9);
+    for (const [x0, y0, x1, y1] of HITCH_STROKES[knot] ?? []) {
+      context.moveTo(x0 * view.unit, y0 * view.row);
+      context.lineTo(x1 * view.unit, y1 * view.row);
+    }
+    context.stroke();
+  }
+  context.restore();
+}
+
+function drawPreview(context: CanvasRenderingContext2D, scene: Scene, preview: readonly TiedCell[]): void {
+  const { model, theme } = scene;
+  for (const cell of preview) {
+    if (!isInside(scene, cell)) continue;
+    const at = cell.row * model.strings + placeOfCell(model.stagger, cell);
+    const isLeft = cell.knot === 1 || cell.knot === 3;
+    const string = model.weave.orderFlat[at + (isLeft ? 0 : 1)] as number;
+    if (cell.knot !== 0) drawKnot(context, scene, cell, model.hexes[string] as string);
+    outlineCell(context, scene, cell, theme.accent, 1.5);
   }
 }
 
-/** Dims the board but for what is lit: the way of strings through the band, and knots. */
-function drawLit(
+function drawAxes(
   context: CanvasRenderingContext2D,
-  model: BoardModel,
-  view: Viewport,
+  { view, theme, model }: Scene,
   size: Size,
-  theme: Theme,
-  lit: Lit | null,
+  { axisX, axisRow }: Overlay,
 ): void {
-  if (lit === null) return;
-  for (const at of lit.knots ?? []) {
-    outline(context, model, view, at, 2);
-    context.strokeStyle = theme.accent;
-    context.lineWidth = 4;
-    context.stroke();
+  context.strokeStyle = theme.accent;
+  context.lineWidth = 1.5;
+  context.setLineDash([7, 5]);
+  context.beginPath();
+  if (axisX !== null) {
+    const x = view.x + axisX * view.unit;
+    context.moveTo(x, Math.max(0, view.y));
+    context.lineTo(x, Math.min(size.height, view.y + (model.rows + 1) * view.row + 12));
   }
-  const wanted = new Set(lit.strings ?? []);
-  if (wanted.size === 0) return;
-  const rows = visibleRows(view, size, model.rows);
-  const tall = ROW * view.scale;
-  for (const string of wanted) {
-    const trace = new Path2D();
-    let isFirst = true;
-    for (let row = rows.from; row <= rows.to + 1; row++) {
-      const order = model.weave.orderFlat.subarray(row * model.strings, (row + 1) * model.strings);
-      const x = view.x + order.indexOf(string) * view.scale;
-      const y = view.y + (row + 0.5) * tall;
-      if (isFirst) trace.moveTo(x, row === 0 ? view.y - 26 : y);
-      trace.lineTo(x, y);
-      isFirst = false;
-    }
-    context.lineJoin = 'round';
-    context.strokeStyle = theme.page;
-    context.lineWidth = Math.max(5, view.scale * 0.34);
-    context.stroke(trace);
+  if (axisRow !== null) {
+    const y = view.y + (axisRow + 1) * view.row;
+    context.moveTo(view.x - 0.9 * view.unit, y);
+    context.lineTo(view.x + (model.strings - 0.1) * view.unit, y);
+  }
+  context.stroke();
+  context.setLineDash([]);
+}
+
+/** Veils the board but for what is lit: the way of strings through the band, knots, folds with their pegs. */
+function drawLit(context: CanvasRenderingContext2D, scene: Scene, size: Size, lit: Lit | null): void {
+  const strings = lit?.strings ?? [];
+  const knots = lit?.knots ?? [];
+  const folds = lit?.folds ?? [];
+  if (strings.length + knots.length + folds.length === 0) return;
+  const { theme, model, view } = scene;
+  context.globalAlpha = 0.72;
+  context.fillStyle = theme.page;
+  context.fillRect(0, 0, size.width, size.height);
+  context.globalAlpha = 1;
+  const { rises } = layoutOf(model);
+  for (const { left, right } of folds) {
+    const index = model.plan.folds.findIndex((fold) => fold.left === left && fold.right === right);
+    const fold = model.plan.folds[index];
+    if (fold === undefined) continue;
+    context.lineWidth = 5;
     context.strokeStyle = theme.accent;
-    context.lineWidth = Math.max(3, view.scale * 0.2);
-    context.stroke(trace);
+    context.stroke(arcPath(scene, fold, rises[index] as number));
+    context.lineWidth = 2.5;
+    context.strokeStyle = model.hexes[left] as string;
+    context.stroke(arcPath(scene, fold, rises[index] as number));
+    for (const place of [left, right]) {
+      const half = pegWidth(view.unit) / 2;
+      context.fillStyle = model.hexes[place] as string;
+      context.fillRect(view.x + place * view.unit - half, view.y - PEG_HEIGHT + 6, 2 * half, PEG_HEIGHT - 14);
+    }
+  }
+  for (const string of strings) drawWay(context, scene, size, string);
+  for (const cell of knots) {
+    if (!isInside(scene, cell)) continue;
+    const index = cell.row * (model.strings >> 1) + cell.k;
+    const shown = model.weave.shownFlat[index] as number;
+    const knot = model.board.pattern.knots[index] as TiedCell['knot'];
+    if (shown >= 0) drawKnot(context, scene, { ...cell, knot }, model.hexes[shown] as string);
+    outlineCell(context, scene, cell, theme.accent, 2.5);
+  }
+}
+
+function drawWay(context: CanvasRenderingContext2D, scene: Scene, size: Size, string: number): void {
+  const { model, view, theme } = scene;
+  const hex = model.hexes[string];
+  if (hex === undefined) return;
+  const { from, to } = rowsBetween(view, 0, size.height, model.rows);
+  const way = new Path2D();
+  const shown: TiedCell[] = [];
+  const stride = model.strings >> 1;
+  if (from === 0) way.moveTo(view.x + string * view.unit, view.y - PEG_HEIGHT);
+  for (let row = from; row <= to + 1; row++) {
+    const order = model.weave.orderFlat.subarray(row * model.strings, (row + 1) * model.strings);
+    const place = order.indexOf(string);
+    const { px, py } = pointToPixel(view, { x: place, y: row + 0.5 });
+    if (row === from && from > 0) way.moveTo(px, py);
+    else way.lineTo(px, py);
+    const k = (place - ((model.start + row) & 1)) >> 1;
+    if (row < model.rows && k >= 0 && model.weave.shownFlat[row * stride + k] === string)
+      shown.push({ row, k, knot: model.board.pattern.knots[row * stride + k] as TiedCell['knot'] });
+  }
+  if (to === model.rows - 1) {
+    const place = model.weave.finalOrder.indexOf(string);
+    const { px, py } = pointToPixel(view, { x: place, y: model.rows + 3 });
+    way.lineTo(px, py);
+  }
+  context.lineJoin = 'round';
+  context.lineCap = 'round';
+  context.strokeStyle = theme.text;
+  context.lineWidth = Math.max(4, view.unit * 0.3);
+  context.stroke(way);
+  context.strokeStyle = hex;
+  context.lineWidth = Math.max(2.5, view.unit * 0.3 - 2.5);
+  context.stroke(way);
+  for (const cell of shown) drawKnot(context, scene, cell, hex);
+}
+
+/** Every how many the numbers come, so that they have room. */
+function numberStep(px: number, room: number): number {
+  return [1, 2, 5, 10, 20, 50, 100, 200].find((n) => n * px >= room) ?? 500;
+}
+
+function drawRowNumbers(context: CanvasRenderingContext2D, { model, view, theme }: Scene, size: Size): void {
+  const { from, to } = rowsBetween(view, 0, size.height, model.rows);
+  const step = numberStep(view.row, 17);
+  const beside = view.x - view.unit * 0.5 - 10;
+  const isStuck = beside < 30;
+  const x = isStuck ? 30 : beside;
+  context.font = `500 11.5px ${theme.font}`;
+  context.textAlign = 'right';
+  context.textBaseline = 'middle';
+  for (let row = from; row <= to; row++) {
+    if ((row + 1) % step !== 0 && row !== 0) continue;
+    if (row === 0 && step > 2) continue;
+    const y = view.y + (row + 1) * view.row;
+    const label = String(row + 1);
+    if (isStuck) chip(context, x - context.measureText(label).width - 4, y - 8, x + 4, theme.page);
+    context.fillStyle = theme.quiet;
+    context.fillText(label, x, y);
+  }
+}
+
+function chip(
+  context: CanvasRenderingContext2D,
+  left: number,
+  top: number,
+  right: number,
+  fill: string,
+): void {
+  context.globalAlpha = 0.88;
+  context.fillStyle = fill;
+  context.beginPath();
+  context.roundRect(left, top, right - left, 16, 5);
+  context.fill();
+  context.globalAlpha = 1;
+}
+
+/** Once the pegs are out of sight: place numbers at the top, each over the colour of the string that hangs there. */
+function drawPlaceNumbers(
+  context: CanvasRenderingContext2D,
+  { model, view, theme }: Scene,
+  size: Size,
+): void {
+  if (view.y > 14 || model.rows === 0) return;
+  const row = Math.min(model.rows, Math.max(0, Math.floor(-view.y / view.row)));
+  const order = row * model.strings;
+  const step = numberStep(view.unit, 22);
+  context.globalAlpha = 0.93;
+  context.fillStyle = theme.page;
+  context.fillRect(0, 0, size.width, 25);
+  context.globalAlpha = 1;
+  context.fillStyle = theme.line;
+  context.fillRect(0, 25, size.width, 1);
+  context.font = `500 11px ${theme.font}`;
+  context.textAlign = 'center';
+  context.textBaseline = 'middle';
+  const wide = Math.max(1.5, view.unit * 0.5);
+  for (let place = 0; place < model.strings; place++) {
+    const x = view.x + place * view.unit;
+    context.fillStyle = model.hexes[model.weave.orderFlat[order + place] as number] as string;
+    context.fillRect(x - wide / 2, 17, wide, 6);
+    if ((place + 1) % step !== 0 && !(place === 0 && step <= 2)) continue;
+    context.fillStyle = theme.quiet;
+    context.fillText(String(place + 1), x, 9);
   }
 }

@@ -28,6 +28,16 @@ export class RefusedEvent extends Event {
   }
 }
 
+/** A colour was chosen on the board. The page hears it as it hears the palette panel: the chosen one again takes it back. */
+export class ColourChosenEvent extends Event {
+  readonly colour: string;
+
+  constructor(colour: string) {
+    super('lb-colour', { bubbles: true, composed: true });
+    this.colour = colour;
+  }
+}
+
 declare global {
   interface HTMLElementEventMap {
     'lb-point': PointEvent;

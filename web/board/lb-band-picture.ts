@@ -1,12 +1,13 @@
 /** The band as a small picture, as many repeats long as its box has room for. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import type { Board } from '../../engine/index.ts';
+import { type Board, repeatRows, rowStride } from '../../engine/index.ts';
 import { type BoardModel, modelOf } from './board-model.ts';
-import { drawLozenge } from './draw-knot.ts';
-import { ROW } from './viewport.ts';
+import { KnotSprites } from './knot-sprites.ts';
+import { CHART_ROW } from './viewport.ts';
 
-const MAX_SCALE = 14;
+const MOST_UNIT = 14;
+const LEAST_UNIT = 2;
 
 export class LbBandPicture extends LitElement {
   static override styles = css`
@@ -25,6 +26,7 @@ export class LbBandPicture extends LitElement {
   #model: BoardModel | null = null;
   #resize: ResizeObserver | null = null;
   #frame = 0;
+  readonly #sprites = new KnotSprites();
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -43,10 +45,8 @@ export class LbBandPicture extends LitElement {
     return html`<canvas></canvas>`;
   }
 
-  protected override updated(changed: PropertyValues): void {
-    if (!changed.has('board')) return;
-    this.#model = this.board === null ? null : modelOf(this.board, this.#model);
-    this.#later();
+  protected override updated(changed: PropertyValues<this>): void {
+    if (changed.has('board')) this.#later();
   }
 
   #later(): void {
@@ -59,35 +59,42 @@ export class LbBandPicture extends LitElement {
 
   #draw(): void {
     const canvas = this.renderRoot.querySelector('canvas');
-    const model = this.#model;
+    const { board } = this;
     const { width, height } = this.getBoundingClientRect();
-    if (canvas === null || width === 0) return;
-    canvas.width = Math.round(width * devicePixelRatio);
-    canvas.height = Math.round(height * devicePixelRatio);
-    const context = canvas.getContext('2d');
-    if (context === null || model === null || model.rows === 0) return;
-    context.setTransform(devicePixelRatio, 0, 0, devicePixelRatio, 0, 0);
-    const { strings, rows, weave, hexes } = model;
-    const stride = strings >> 1;
-    const scale = Math.min(MAX_SCALE, (width - 8) / strings);
-    const left = (width - (strings - 1) * scale) / 2;
-    const tall = ROW * scale;
-    // The strings of the next repeat hang in the order in which the last one left them.
-    let order = Int16Array.from({ length: strings }, (_, i) => i);
-    const perRepeat = rows + (rows & 1);
-    for (let y = 0, repeat = 0; y < height && repeat < 200; repeat++, y += perRepeat * tall) {
-      for (let row = 0; row < rows && y + row * tall < height; row++) {
-        const parity = (model.start + row) & 1;
-        for (let k = 0; k < (strings - parity) >> 1; k++) {
-          const string = weave.shownFlat[row * stride + k]!;
-          if (string < 0) continue;
-          const x = left + (2 * k + parity + 0.5) * scale;
-          drawLozenge(context, x, y + (row + 1) * tall, scale + 0.3, tall + 0.3, hexes[order[string]!]!);
-        }
+    const context = canvas?.getContext('2d');
+    if (!canvas || !context || width === 0) return;
+    const ratio = devicePixelRatio;
+    canvas.width = Math.round(width * ratio);
+    canvas.height = Math.round(height * ratio);
+    if (board === null || board.pattern.rows === 0) return;
+    const whole = (value: number): number => Math.round(value * ratio) / ratio;
+    const strings = board.pattern.colours.length;
+    const unit = Math.min(
+      MOST_UNIT,
+      Math.max(LEAST_UNIT, Math.floor(((width - 8) / strings) * ratio) / ratio),
+    );
+    const row = Math.max(1 / ratio, whole(unit * CHART_ROW));
+    const rows = Math.max(1, Math.ceil(height / row));
+    const repeats = Math.ceil(rows / board.pattern.rows) + 1;
+    const most = Math.max(board.pattern.rows, rows + 2 * board.pattern.rows + 2);
+    const pattern = repeatRows(board.pattern, 0, repeats, most);
+    this.#model = modelOf({ ...board, pattern }, this.#model);
+    const { weave, hexes, start } = this.#model;
+    this.#sprites.scaleTo(unit, row, ratio);
+    context.setTransform(ratio, 0, 0, ratio, 0, 0);
+    context.imageSmoothingEnabled = false;
+    const stride = rowStride(strings);
+    const x0 = whole((width - (strings - 1) * unit) / 2 + 0.5 * unit - this.#sprites.width / 2);
+    const y0 = whole(row - this.#sprites.height / 2);
+    for (let r = 0; r < Math.min(rows, pattern.rows); r++) {
+      const parity = (start + r) & 1;
+      for (let k = 0; k < (strings - parity) >> 1; k++) {
+        const string = weave.shownFlat[r * stride + k] as number;
+        if (string < 0) continue;
+        const sprite = this.#sprites.of(hexes[string] as string, 1);
+        const x = x0 + (2 * k + parity) * unit;
+        context.drawImage(sprite, x, y0 + r * row, this.#sprites.width, this.#sprites.height);
       }
-      const next = new Int16Array(strings);
-      for (let place = 0; place < strings; place++) next[place] = order[weave.finalOrder[place]!]!;
-      order = next;
     }
   }
 }

@@ -2,60 +2,123 @@ import { css } from 'lit';
 
 export const boardStyles = css`
   :host {
-    display: flex;
-    flex-direction: column;
+    --tool: 40px;
+    container: board / inline-size;
+    display: block;
     min-height: 0;
     min-width: 0;
     background: var(--lb-surface);
   }
-  .tools {
-    display: flex;
-    flex-wrap: wrap;
-    gap: var(--lb-space-2) var(--lb-space-3);
-    padding: var(--lb-space-2) var(--lb-space-3);
-    border-block-end: 1px solid var(--lb-line);
+  .frame {
     position: relative;
-    z-index: 1;
+    display: grid;
+    grid-template: 'tools view' auto 'tools boards' minmax(0, 1fr) 'tools colours' auto / auto minmax(0, 1fr);
+    height: 100%;
+  }
+  .tools {
+    grid-area: tools;
+    display: flex;
+    flex-direction: column;
+    gap: var(--lb-space-3);
+    padding: var(--lb-space-2);
+    overflow-y: auto;
+    scrollbar-width: none;
+    border-inline-end: 1px solid var(--lb-line);
   }
   .group {
     display: flex;
-    gap: var(--lb-space-1);
+    flex-direction: column;
+    gap: 2px;
   }
-  .group button {
-    padding: 0 var(--lb-space-2);
+  .group + .group {
+    padding-block-start: var(--lb-space-3);
+    border-block-start: 1px solid var(--lb-line);
   }
-  .more {
-    position: relative;
+  .tool {
+    width: var(--tool);
+    height: var(--tool);
+    min-width: var(--tool);
+    min-height: var(--tool);
+    padding: 0;
+    border-color: transparent;
+    background: transparent;
+    color: var(--lb-text);
   }
-  .more summary {
-    min-height: var(--lb-target);
+  .tool:hover:not(:disabled) {
+    background: var(--lb-sunken);
+    border-color: transparent;
+  }
+  .tool[aria-pressed='true'] {
+    background: var(--lb-accent);
+    color: var(--lb-on-accent);
+  }
+  .view {
+    grid-area: view;
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    justify-content: space-between;
+    gap: 2px var(--lb-space-2);
+    padding: 4px var(--lb-space-2);
+  }
+  .looks,
+  .zoom {
+    display: flex;
+    align-items: center;
+    gap: 2px;
+  }
+  .looks button:not(.tool) {
+    min-height: 32px;
     padding: 0 var(--lb-space-3);
-    line-height: calc(var(--lb-target) - 2px);
-    border: 1px solid var(--lb-line);
-    border-radius: var(--lb-radius-small);
-    cursor: pointer;
+    border-color: transparent;
+    background: transparent;
+    color: var(--lb-text-quiet);
+    font-size: var(--lb-size-small);
+    font-weight: 600;
   }
-  .menu {
-    position: absolute;
-    inset-inline-start: 0;
-    inset-block-start: calc(100% + 4px);
+  .looks button:not(.tool):hover {
+    color: var(--lb-text);
+    background: var(--lb-sunken);
+  }
+  .looks button:not(.tool)[aria-pressed='true'] {
+    background: var(--lb-sunken);
+    color: var(--lb-text);
+    box-shadow: inset 0 -2px 0 var(--lb-accent);
+  }
+  .view .tool {
+    --tool: 34px;
+  }
+  .boards {
+    grid-area: boards;
     display: grid;
-    gap: var(--lb-space-1);
-    width: 220px;
-    padding: var(--lb-space-2);
-    border: 1px solid var(--lb-line);
-    border-radius: var(--lb-radius);
-    background: var(--lb-surface);
-    box-shadow: var(--lb-shadow);
-    z-index: 2;
+    grid-template-columns: minmax(0, 1fr);
+    min-height: 0;
+  }
+  .boards.beside {
+    grid-template-columns: minmax(0, 3fr) minmax(0, 2fr);
+  }
+  .boards.beside lb-finished {
+    border-inline-start: 1px solid var(--lb-line);
   }
   .stage {
     position: relative;
-    flex: 1;
-    min-height: 240px;
+    min-height: 220px;
     overflow: hidden;
     touch-action: none;
+    user-select: none;
+    -webkit-user-select: none;
+    -webkit-touch-callout: none;
     cursor: crosshair;
+  }
+  .stage.tool-pan {
+    cursor: grab;
+  }
+  .stage.tool-pan:active {
+    cursor: grabbing;
+  }
+  .stage.tool-trace,
+  .stage.tool-pick {
+    cursor: pointer;
   }
   canvas {
     position: absolute;
@@ -77,5 +140,113 @@ export const boardStyles = css`
   .grid [role='gridcell']:focus-visible {
     outline: 2px solid var(--lb-accent);
     outline-offset: -3px;
+    border-radius: var(--lb-radius-small);
+  }
+  .empty {
+    position: absolute;
+    inset: 0;
+    display: grid;
+    place-content: center;
+    justify-items: center;
+    gap: var(--lb-space-3);
+    padding: var(--lb-space-5);
+    text-align: center;
+    color: var(--lb-text-quiet);
+  }
+  .colours {
+    grid-area: colours;
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--lb-space-1) var(--lb-space-2);
+    padding: var(--lb-space-1) var(--lb-space-2);
+    border-block-start: 1px solid var(--lb-line);
+  }
+  .swatches {
+    display: flex;
+    gap: 2px;
+    max-width: 100%;
+    overflow-x: auto;
+    scrollbar-width: none;
+  }
+  .swatch-button {
+    flex: none;
+    width: 36px;
+    height: 36px;
+    min-width: 36px;
+    min-height: 36px;
+    padding: 0;
+    border-color: transparent;
+    background: transparent;
+    border-radius: 50%;
+  }
+  .swatch-button span {
+    width: 24px;
+    height: 24px;
+    border-radius: 50%;
+    border: 1px solid var(--lb-line-strong);
+  }
+  .swatch-button[aria-pressed='true'] {
+    background: transparent;
+    border: 2px solid var(--lb-accent);
+  }
+  .places {
+    min-height: 34px;
+    font-size: var(--lb-size-small);
+  }
+  .notice {
+    position: absolute;
+    inset-inline: 64px 16px;
+    inset-block-end: 60px;
+    width: fit-content;
+    max-width: min(46ch, calc(100% - 80px));
+    margin-inline: auto;
+    padding: var(--lb-space-2) var(--lb-space-3);
+    border-radius: var(--lb-radius);
+    background: var(--lb-text);
+    color: var(--lb-surface);
+    font-size: var(--lb-size-small);
+    box-shadow: var(--lb-shadow);
+    pointer-events: none;
+  }
+  .notice:empty {
+    display: none;
+  }
+  @container board (max-width: 640px) {
+    .frame {
+      grid-template: 'view' auto 'boards' minmax(0, 1fr) 'colours' auto 'tools' auto / minmax(0, 1fr);
+    }
+    .tools {
+      flex-direction: row;
+      gap: var(--lb-space-2);
+      padding: var(--lb-space-1) var(--lb-space-2);
+      overflow: auto hidden;
+      border-inline-end: 0;
+      border-block-start: 1px solid var(--lb-line);
+    }
+    .group {
+      flex-direction: row;
+    }
+    .group + .group {
+      padding-block-start: 0;
+      padding-inline-start: var(--lb-space-2);
+      border-block-start: 0;
+      border-inline-start: 1px solid var(--lb-line);
+    }
+    .notice {
+      inset-inline: 12px;
+      inset-block-end: 112px;
+      max-width: calc(100% - 24px);
+    }
+    .looks button:not(.tool) {
+      padding: 0 var(--lb-space-2);
+    }
+    .boards.beside {
+      grid-template: minmax(0, 3fr) minmax(0, 2fr) / minmax(0, 1fr);
+    }
+    .boards.beside lb-finished {
+      border-inline-start: 0;
+      border-block-start: 1px solid var(--lb-line);
+    }
   }
 `;

@@ -1,532 +1,681 @@
 /**
- * The board: the pattern on a canvas, tied by pointer, touch or keyboard.
+ * The board: the pattern on a canvas, tied by pointer, touch, pen or keyboard, in three looks.
  *
- * It reads the session's design and runs commands on it; it never touches the document itself. Two canvases lie over each
- * other, the pattern and what marks it; each is drawn at most once a frame, and only when it changed.
+ * It reads the session's design and runs commands on it through its editor; it never touches the document itself.
  *
  * @fires lb-point What the pointer or the keyboard cursor is on.
  * @fires lb-refused A command that was not done, with the reason.
+ * @fires lb-colour A colour was chosen in the strip of colours or picked from the board.
  */
-import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
-import type { Command } from '../../engine/document/index.ts';
-import { isLeftShown, type KnotCode } from '../../engine/index.ts';
+import { keyed } from 'lit/directives/keyed.js';
+import {
+  blockOf,
+  type Cell,
+  cellsInBlock,
+  cellToPoint,
+  type KnotCode,
+  knotsIn,
+  pointToCell,
+  stringPath,
+} from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { type BoardModel, modelOf } from './board-model.ts';
-import { drawBoard, headHeight, type Theme } from './draw-board.ts';
-import { drawOverlay, type Mark } from './draw-overlay.ts';
-import { PointEvent, RefusedEvent } from './events.ts';
-import { KNOT_TOOLS, kindName, knotIcon } from './knot-tools.ts';
+import {
+  type ActionHost,
+  actionFor,
+  type BoardAction,
+  isAllowed,
+  type KeyPress,
+  type Look,
+} from './board-actions.ts';
+import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
+import { shownAt, stringsOf } from './board-model.ts';
+import { ChartPainter } from './draw-chart.ts';
+import type { OtherMaker } from './draw-others.ts';
+import type { Overlay } from './draw-overlay.ts';
+import { Editor, type Spot } from './editor.ts';
+import { type EditorNews, newsText } from './editor-news.ts';
+import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
+import { Gestures } from './gestures.ts';
+import { spotAfter } from './keyboard.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { Lit } from './lit-set.ts';
-import {
-  fitBoard,
-  keepInSight,
-  knotAtPixel,
-  pegAtPixel,
-  type Viewport,
-  visibleRows,
-  zoomAt,
-} from './viewport.ts';
+import { axisX, withMirrored } from './mirror.ts';
+import { PresenceTeller } from './presence-teller.ts';
+import { kindName, spokenKnot, spokenPeg } from './speech.ts';
+import { colourStrip, toolBar, viewControls } from './tool-bar.ts';
+import { type PixelPoint, pixelToPoint } from './viewport.ts';
 
-type Tool = { readonly kind: 'tie'; readonly knot: KnotCode } | { readonly kind: 'move' };
+/** What lies over the board, loaded when first opened. */
+type Sheet = 'commands' | 'shortcuts' | 'menu';
 
-export class LbBoard extends LitElement {
+export class LbBoard extends LitElement implements ActionHost {
   static override styles = [controls, boardStyles];
 
   @property({ attribute: false }) session!: BoardSession;
   /** What to light up; null = nothing. */
   @property({ attribute: false }) lit: Lit | null = null;
-  /** Palette id that a click on a peg gives to its string. */
+  /** Palette id that tools use; null = none. */
   @property({ attribute: false }) colour: string | null = null;
-  @state() private tool: Tool = { kind: 'tie', knot: 1 };
-  @state() private isMirrored = false;
-  @state() private cursor: Mark = { row: 0, k: 0 };
-  @state() private model: BoardModel | null = null;
+  @state() look: Look = 'chart';
+  @state() isBeside = false;
+  @state() private isSwapping = false;
   @state() private spoken = '';
-  @query('canvas.pattern') private pattern!: HTMLCanvasElement;
-  @query('canvas.overlay') private overlay!: HTMLCanvasElement;
+  @state() private notice = '';
+  @state() private sheet: Sheet | null = null;
   @query('.stage') private stage!: HTMLElement;
 
-  #view: Viewport = { scale: 30, x: 0, y: 0 };
-  #size = { width: 0, height: 0 };
-  #hover: Mark | null = null;
-  #theme: Theme | null = null;
-  #frame = 0;
-  #isPatternStale = true;
-  #isFitted = false;
-  #stop: (() => void) | null = null;
-  #resize: ResizeObserver | null = null;
-  readonly #pointers = new Map<number, { x: number; y: number }>();
-  #drag: { kind: 'tie' | 'pan'; last: { x: number; y: number }; lastKnot: Mark | null } | null = null;
+  editor!: Editor;
+  #canvas: BoardCanvas | null = null;
+  readonly #chart = new ChartPainter();
+  readonly #gestures = new Gestures({
+    strokeStart: (at) => this.#strokeStart(at),
+    strokeMove: (at) => this.#strokeMove(at),
+    strokeEnd: (isCopy) => this.editor.release(isCopy),
+    strokeTakeBack: () => this.editor.cancel(true),
+    pan: (dx, dy) => this.#canvas?.pan(dx, dy),
+    zoom: (at, factor) => this.#canvas?.zoomBy(factor, at),
+  });
+  #hover: Cell | null = null;
+  #hoverString: number | null = null;
+  #isSpaceHeld = false;
+  #menuAt: PixelPoint = { px: 0, py: 0 };
+  #noticeTimer = 0;
+  #teller: PresenceTeller | null = null;
+  #stopSession: (() => void) | null = null;
   readonly #dark = matchMedia('(prefers-color-scheme: dark)');
-  readonly #onTheme = (): void => {
-    this.#theme = null;
-    this.#redraw(true);
-  };
+  readonly #onTheme = (): void => this.#canvas?.forgetTheme();
+  readonly #themeWatch = new MutationObserver(this.#onTheme);
 
   override connectedCallback(): void {
     super.connectedCallback();
     this.#dark.addEventListener('change', this.#onTheme);
-    if (this.hasUpdated) this.#watch();
+    this.#themeWatch.observe(document.documentElement, { attributeFilter: ['data-theme'] });
+    if (this.hasUpdated) this.#openSession();
   }
 
   override disconnectedCallback(): void {
     this.#dark.removeEventListener('change', this.#onTheme);
-    this.#stop?.();
-    this.#stop = null;
-    this.#resize?.disconnect();
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
+    this.#themeWatch.disconnect();
+    this.#closeSession();
     super.disconnectedCallback();
   }
 
-  protected override firstUpdated(): void {
-    this.#watch();
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('session')) this.#openSession();
+    if (changed.has('colour') && this.colour !== this.editor.colour) this.editor.chooseColour(this.colour);
   }
 
-  protected override updated(changed: PropertyValues): void {
-    if (changed.has('lit') || changed.has('cursor')) this.#redraw(false);
-    if (changed.has('model')) this.#redraw(true);
+  protected override updated(changed: PropertyValues<this>): void {
+    if (this.#canvas === null) this.#openCanvas();
+    if (changed.has('lit')) this.#canvas?.invalidate('overlay');
   }
 
   protected override render(): TemplateResult {
-    const { model } = this;
-    const cell = model === null ? null : this.#speak(model, this.cursor);
-    return html`
-      <div class="tools" role="toolbar" aria-label=${t('board.tools')}>
-        <div class="group">
-          ${KNOT_TOOLS.map(
-            ({ knot, key }) => html`<button
-              title=${t(key)}
-              aria-label=${t(key)}
-              aria-pressed=${this.tool.kind === 'tie' && this.tool.knot === knot}
-              ?disabled=${!this.session.canEdit}
-              @click=${() => this.#choose({ kind: 'tie', knot })}
-            >
-              ${knotIcon(knot)}
-            </button>`,
-          )}
-        </div>
-        <div class="group">
-          <button
-            aria-pressed=${this.isMirrored}
-            title=${t('board.mirroredHint')}
-            ?disabled=${!this.session.canEdit}
-            @click=${() => {
-              this.isMirrored = !this.isMirrored;
-            }}
-          >
-            ${t('board.mirrored')}
-          </button>
-          <button aria-pressed=${this.tool.kind === 'move'} title=${t('board.tool.move')} aria-label=${t('board.tool.move')} @click=${() => this.#choose({ kind: 'move' })}>✥</button>
-        </div>
-        <div class="group">
-          <button title=${t('board.zoomOut')} aria-label=${t('board.zoomOut')} @click=${() => this.#zoom(1 / 1.25)}>−</button>
-          <button title=${t('board.zoomIn')} aria-label=${t('board.zoomIn')} @click=${() => this.#zoom(1.25)}>+</button>
-          <button @click=${() => this.#fit()}>${t('board.fit')}</button>
-        </div>
-        <details class="more">
-          <summary>${t('board.shape')}</summary>
-          <div class="menu">
-            <p class="small quiet">${t('board.hereHint')}</p>
-            ${this.#shapeButton('board.addRows', (row) => ({ kind: 'insert-row-pairs', at: row + 1, count: 1 }))}
-            ${this.#shapeButton('board.removeRows', (row) => ({ kind: 'delete-row-pairs', from: row, count: 1 }))}
-            ${this.#shapeButton('board.addStrings', (_, string) => ({ kind: 'insert-string-pairs', at: string + 1, count: 1 }))}
-            ${this.#shapeButton('board.removeStrings', (_, string) => ({ kind: 'delete-string-pairs', from: string, count: 1 }))}
-          </div>
-        </details>
-      </div>
-      <div
-        class="stage"
-        @pointerdown=${this.#onDown}
-        @pointermove=${this.#onMove}
-        @pointerup=${this.#onUp}
-        @pointercancel=${this.#onUp}
-        @pointerleave=${this.#onLeave}
-        @wheel=${this.#onWheel}
-        @contextmenu=${(event: Event) => event.preventDefault()}
-      >
-        <canvas class="pattern" aria-hidden="true"></canvas>
-        <canvas class="overlay" aria-hidden="true"></canvas>
+    const { editor } = this;
+    return html`<div class="frame">
+      ${toolBar(this)}
+      <div class="view">${viewControls(this)}</div>
+      <div class="boards ${this.isBeside && this.look !== 'finished' ? 'beside' : ''}">
         <div
-          class="grid"
-          role="grid"
-          aria-label=${t('board.grid')}
-          aria-rowcount=${model?.rows ?? 0}
-          aria-colcount=${model === null ? 0 : model.strings >> 1}
+          class="stage tool-${this.#isSpaceHeld ? 'pan' : editor.tool}"
+          ?hidden=${this.look === 'finished'}
+          @pointerdown=${this.#onDown}
+          @pointermove=${this.#onMove}
+          @pointerup=${this.#onUp}
+          @pointercancel=${() => this.#gestures.cancel()}
+          @pointerleave=${() => this.#setHover(null, null)}
+          @wheel=${this.#onWheel}
+          @contextmenu=${this.#onMenu}
         >
-          <div role="row" aria-rowindex=${this.cursor.row + 1}>
-            <div
-              role="gridcell"
-              tabindex="0"
-              aria-colindex=${this.cursor.k + 1}
-              aria-label=${cell ?? ''}
-              @keydown=${this.#onKey}
-              @focus=${() => this.#redraw(false)}
-              @blur=${() => this.#redraw(false)}
-            ></div>
-          </div>
+          <canvas class="pattern" aria-hidden="true"></canvas>
+          <canvas class="overlay" aria-hidden="true"></canvas>
+          <canvas class="others" aria-hidden="true"></canvas>
+          ${this.#renderGrid()}
+          ${editor.model.rows === 0 ? html`<div class="empty"><p>${t('board.spokenEmpty')}</p><button class="primary" ?disabled=${!editor.canEdit} @click=${() => editor.insertRows('below')}>${t('board.act.rowsBelow')}</button></div>` : nothing}
         </div>
+        ${
+          this.look === 'finished' || this.isBeside
+            ? html`<lb-finished .board=${editor.model.board}></lb-finished>`
+            : nothing
+        }
       </div>
-      <p class="visually-hidden" role="status">${this.spoken}</p>
-    `;
+      ${colourStrip(this, { isSwapping: this.isSwapping, onColour: (id) => this.#onColour(id) })}
+      <p class="notice" role="status">${this.notice}</p>
+      <p class="visually-hidden" aria-live="polite">${this.spoken}</p>
+      ${this.#renderSheet()}
+    </div>`;
   }
 
-  #shapeButton(
-    key: 'board.addRows' | 'board.removeRows' | 'board.addStrings' | 'board.removeStrings',
-    make: (rowPair: number, stringPair: number) => Command,
-  ): TemplateResult {
-    return html`<button
-      ?disabled=${!this.session.canEdit}
-      @click=${() => {
-        const { model } = this;
-        if (model === null) return;
-        const { row, k } = this.cursor;
-        const place = 2 * k + ((model.start + row) & 1);
-        this.#run(make((row + model.start) >> 1, place >> 1));
-      }}
+  // ActionHost
+
+  zoomBy(factor: number): void {
+    this.#canvas?.zoomBy(factor);
+  }
+
+  fit(what: 'all' | 'width'): void {
+    this.#canvas?.fit(what);
+  }
+
+  showLook(look: Look): void {
+    this.look = look;
+    if (look === 'finished') void this.#loadFinished();
+    void this.#applyPainter();
+  }
+
+  showBeside(isBeside: boolean): void {
+    this.isBeside = isBeside;
+    if (isBeside) void this.#loadFinished();
+    if (isBeside && this.look === 'finished') this.showLook('chart');
+  }
+
+  copyToClipboard(isCut: boolean): void {
+    const text = isCut ? this.editor.cut() : this.editor.copy();
+    if (text === null) return;
+    navigator.clipboard.writeText(text).catch(() => this.#say(t('board.say.noClipboard')));
+  }
+
+  pasteFromClipboard(): void {
+    navigator.clipboard.readText().then(
+      (text) => this.editor.paste(text),
+      // Without leave to read it there is still what was copied from this board.
+      () => (this.editor.hasClip ? this.editor.paste(null) : this.#say(t('board.say.noClipboard'))),
+    );
+  }
+
+  startSwap(): void {
+    this.isSwapping = !this.isSwapping;
+    const { editor } = this;
+    if (!this.isSwapping) return;
+    if (editor.colour === null) editor.chooseColour(editor.model.board.palette[0]?.id ?? null);
+    const chosen = editor.model.board.palette.find(({ id }) => id === editor.colour);
+    this.#say(t('board.swapHint', { name: chosen?.name || (chosen?.id ?? '') }));
+  }
+
+  openCommands(): void {
+    void this.#openSheet('commands');
+  }
+
+  openShortcuts(): void {
+    void this.#openSheet('shortcuts');
+  }
+
+  openMenuHere(): void {
+    const { cursor, model } = this.editor;
+    const canvas = this.#canvas;
+    if (canvas === null) return;
+    const point = cursor === null ? { x: 0, y: 0 } : cellToPoint(model.stagger, cursor);
+    this.#menuAt = {
+      px: canvas.view.x + point.x * canvas.view.unit,
+      py: canvas.view.y + point.y * canvas.view.row,
+    };
+    void this.#openSheet('menu');
+  }
+
+  // Rendering
+
+  /** One cell of the grid stands for the whole of it: the one the keyboard is on. A new element for each spot, so that moving the
+   * focus to it makes a screen reader say it. */
+  #renderGrid(): TemplateResult {
+    const { spot, model } = this.editor;
+    const isPeg = spot.on === 'peg';
+    const column = isPeg ? spot.place : spot.k;
+    const count = isPeg ? model.strings : knotsIn(model.stagger, spot.row);
+    const row = isPeg ? 1 : spot.row + 2;
+    return html`<div
+      class="grid"
+      role="grid"
+      aria-label=${t('board.grid')}
+      aria-rowcount=${model.rows + 1}
+      aria-colcount=${count}
+      aria-multiselectable="true"
+      @keydown=${this.#onKey}
+      @keyup=${this.#onKeyUp}
+      @copy=${(event: ClipboardEvent) => this.#onCopy(event, false)}
+      @cut=${(event: ClipboardEvent) => this.#onCopy(event, true)}
+      @paste=${this.#onPaste}
+      @focusin=${() => this.#canvas?.invalidate('overlay')}
+      @focusout=${() => this.#canvas?.invalidate('overlay')}
     >
-      ${t(key)}
-    </button>`;
+      <div role="row" aria-rowindex=${row}>
+        ${keyed(
+          `${row}:${column}`,
+          html`<div role="gridcell" tabindex="0" aria-colindex=${column + 1} aria-selected=${this.#isSpotSelected()} aria-label=${this.#spokenSpot()}></div>`,
+        )}
+      </div>
+    </div>`;
   }
 
-  #watch(): void {
-    this.#stop?.();
-    const { design } = this.session;
-    this.model = modelOf(design.snapshot.board, null);
-    let seen = design.snapshot;
-    this.#stop = this.session.subscribe(() => {
-      if (design.snapshot !== seen) {
-        seen = design.snapshot;
-        this.model = modelOf(seen.board, this.model);
-        this.#keepCursor();
-      } else this.#redraw(false);
-    });
-    this.#resize?.disconnect();
-    this.#resize = new ResizeObserver(() => this.#measure());
-    this.#resize.observe(this.stage);
-    this.#measure();
-  }
-
-  #measure(): void {
-    const box = this.stage.getBoundingClientRect();
-    this.#size = { width: box.width, height: box.height };
-    for (const canvas of [this.pattern, this.overlay]) {
-      canvas.width = Math.round(box.width * devicePixelRatio);
-      canvas.height = Math.round(box.height * devicePixelRatio);
+  #renderSheet(): TemplateResult | typeof nothing {
+    if (this.sheet === null) return nothing;
+    const close = (): void => {
+      this.sheet = null;
+      void this.updateComplete.then(() => this.#focusCell());
+    };
+    switch (this.sheet) {
+      case 'commands':
+        return html`<lb-command-list .host=${this} @lb-close=${close}></lb-command-list>`;
+      case 'shortcuts':
+        return html`<lb-shortcut-sheet @lb-close=${close}></lb-shortcut-sheet>`;
+      case 'menu':
+        return html`<lb-board-menu .host=${this} .at=${this.#menuAt} @lb-close=${close}></lb-board-menu>`;
     }
-    if (!this.#isFitted && box.width > 0 && this.model !== null && this.model.rows > 0) {
-      this.#isFitted = true;
-      this.#fit();
-    } else this.#redraw(true);
   }
 
-  #fit(): void {
-    if (this.model === null) return;
-    this.#view = fitBoard(this.#size, this.model.strings, this.model.rows, headHeight(this.model));
-    this.#redraw(true);
+  async #openSheet(sheet: Sheet): Promise<void> {
+    const { defineSheets } = await import('./lazy-sheets.ts');
+    defineSheets();
+    this.sheet = sheet;
   }
 
-  #zoom(factor: number): void {
-    this.#setView(zoomAt(this.#view, this.#size.width / 2, this.#size.height / 2, factor));
+  async #loadFinished(): Promise<void> {
+    const { defineFinished } = await import('./lazy-finished.ts');
+    defineFinished();
   }
 
-  #setView(view: Viewport): void {
-    if (this.model === null) return;
-    this.#view = keepInSight(view, this.#size, this.model.strings, this.model.rows);
-    this.#redraw(true);
-    const { from, to } = visibleRows(this.#view, this.#size, this.model.rows);
-    this.session.setPresence({ view: { fromRow: from, toRow: Math.max(from, to) } });
+  async #applyPainter(): Promise<void> {
+    if (this.look !== 'paths') {
+      this.#canvas?.setPainter(this.#chart);
+      return;
+    }
+    const { PathsPainter } = await import('./draw-paths.ts');
+    if (this.look === 'paths') this.#canvas?.setPainter(new PathsPainter());
   }
 
-  #readTheme(): Theme {
-    const style = getComputedStyle(this);
-    const token = (name: string): string => style.getPropertyValue(name).trim();
+  #openSession(): void {
+    this.#closeSession();
+    const { session } = this;
+    this.editor = new Editor(session.design, {
+      canEdit: session.canEdit,
+      onChange: () => this.#onEditor(),
+      onNews: (news) => this.#onNews(news),
+    });
+    if (this.colour !== null) this.editor.chooseColour(this.colour);
+    this.#teller = new PresenceTeller(session);
+    this.#stopSession = session.subscribe(() => this.#canvas?.invalidate('others'));
+    this.requestUpdate();
+  }
+
+  #closeSession(): void {
+    this.#stopSession?.();
+    this.#stopSession = null;
+    this.#teller?.dispose();
+    this.#teller = null;
+    this.#canvas?.dispose();
+    this.#canvas = null;
+    this.editor?.dispose();
+  }
+
+  #openCanvas(): void {
+    const canvasOf = (name: string): HTMLCanvasElement =>
+      this.renderRoot.querySelector<HTMLCanvasElement>(`canvas.${name}`) as HTMLCanvasElement;
+    const layers = {
+      pattern: canvasOf('pattern'),
+      overlay: canvasOf('overlay'),
+      others: canvasOf('others'),
+    };
+    this.#canvas = new BoardCanvas(this.stage, layers, this.#chart, {
+      source: () => this.#source(),
+      onView: () => this.#tellView(),
+    });
+    void this.#applyPainter();
+    this.#tellView();
+  }
+
+  #source(): CanvasSource {
+    return { model: this.editor.model, overlay: this.#overlay(), others: this.#others() };
+  }
+
+  #overlay(): Overlay {
+    const { editor } = this;
+    const { model, mirror, spot } = editor;
+    const isTying = editor.canEdit && ['tie', 'line', 'fill'].includes(editor.tool);
+    const hover = this.#hover;
+    const mirrored =
+      hover === null || !isTying
+        ? []
+        : withMirrored(model.stagger, mirror, [{ ...hover, knot: 1 }]).filter(
+            ({ row, k }) => row !== hover.row || k !== hover.k,
+          );
+    const strings = [editor.traced, this.look === 'paths' ? this.#hoverString : null].filter(
+      (s) => s !== null,
+    );
     return {
-      page: token('--lb-surface'),
-      text: token('--lb-text'),
-      quiet: token('--lb-text-quiet'),
-      line: token('--lb-line'),
-      accent: token('--lb-accent'),
-      warn: token('--lb-warn'),
-      font: style.fontFamily,
-    };
-  }
-
-  #redraw(isPattern: boolean): void {
-    this.#isPatternStale ||= isPattern;
-    if (this.#frame !== 0 || !this.isConnected) return;
-    this.#frame = requestAnimationFrame(() => {
-      this.#frame = 0;
-      this.#draw();
-    });
-  }
-
-  #draw(): void {
-    const { model } = this;
-    if (model === null || this.#size.width === 0) return;
-    this.#theme ??= this.#readTheme();
-    const contextOf = (canvas: HTMLCanvasElement): CanvasRenderingContext2D => {
-      const context = canvas.getContext('2d')!;
-      context.setTransform(devicePixelRatio, 0, 0, devicePixelRatio, 0, 0);
-      return context;
-    };
-    if (this.#isPatternStale) {
-      this.#isPatternStale = false;
-      drawBoard(contextOf(this.pattern), model, this.#view, this.#size, this.#theme);
-    }
-    const others = this.session.people.flatMap(({ self, presence }) => {
-      const at = self || presence.cursor === null ? null : this.session.design.placeOf(presence.cursor);
-      return at === null ? [] : [{ person: presence.person, at }];
-    });
-    drawOverlay(contextOf(this.overlay), model, this.#view, this.#size, this.#theme, {
-      cursor: this.cursor,
+      hover: editor.tool === 'pan' ? null : hover,
+      mirrored,
+      cursor: editor.cursor,
+      peg: spot.on === 'peg' ? spot.place : null,
       hasFocus: this.renderRoot.querySelector('[role=gridcell]:focus-visible') !== null,
-      hover: this.#hover,
-      lit: this.lit,
-      others,
+      selection: editor.selection,
+      shift: editor.shift,
+      preview: editor.preview,
+      lit: strings.length > 0 ? { ...this.lit, strings } : this.lit,
+      axisX: axisX(mirror, model.strings),
+      axisRow: mirror.level,
+    };
+  }
+
+  #others(): readonly OtherMaker[] {
+    const { design } = this.session;
+    return this.session.people.flatMap(({ self, presence }) => {
+      if (self) return [];
+      const { person, cursor, selection } = presence;
+      const from = selection && design.placeOf(selection.from);
+      const to = selection && design.placeOf(selection.to);
+      const block = from !== null && to !== null ? blockOf(this.editor.model.stagger, from, to) : null;
+      return [{ name: person.name, hex: person.hex, at: cursor && design.placeOf(cursor), selection: block }];
     });
   }
 
-  #choose(tool: Tool): void {
-    this.tool = tool;
+  // What changes
+
+  #onEditor(): void {
+    this.#canvas?.reshape();
+    this.#canvas?.invalidate('pattern', 'overlay', 'others');
+    this.#teller?.tellSelection(this.editor.selection, this.editor.model.stagger);
+    this.requestUpdate();
   }
 
-  #run(command: Command): void {
-    const result = this.session.design.run(command);
-    if (!result.ok) this.dispatchEvent(new RefusedEvent(result.error.message));
+  #onNews(news: EditorNews): void {
+    const { editor } = this;
+    if (news.kind === 'refused') this.dispatchEvent(new RefusedEvent(news.why));
+    else if (news.kind === 'picked') {
+      const entry = editor.model.board.palette.find(({ id }) => id === editor.colour);
+      const knot = editor.ink.kind === 'knot' ? editor.ink.knot : (0 as KnotCode);
+      this.#say(t('board.say.picked', { kind: kindName(knot), colour: entry?.name || (entry?.id ?? '') }));
+      this.#tellColour(editor.colour);
+    } else if (news.kind === 'tied') {
+      const text = newsText(news);
+      if (text !== '') this.spoken = text;
+    } else this.#say(newsText(news));
   }
 
-  #tie(at: Mark, knot: KnotCode): void {
-    if (!this.session.canEdit) {
-      this.dispatchEvent(new RefusedEvent(null));
+  #onColour(id: string): void {
+    const { editor } = this;
+    if (this.isSwapping) {
+      this.isSwapping = false;
+      if (editor.colour !== null) editor.swapColours(editor.colour, id);
       return;
     }
-    this.#run({ kind: 'set-knots', knots: [{ ...at, knot }], mirrored: this.isMirrored });
+    const next = editor.colour === id && editor.ink.kind !== 'show' ? null : id;
+    editor.chooseColour(next);
+    this.#tellColour(next);
   }
 
-  #moveCursor(at: Mark): void {
-    this.cursor = at;
-    this.session.setPresence({ cursor: this.session.design.addressOf(at.row, at.k) });
-    this.#point(at);
+  #tellColour(colour: string | null): void {
+    if (this.colour === colour) return;
+    const shown = this.colour;
+    this.colour = colour;
+    const told = colour ?? shown;
+    if (told !== null) this.dispatchEvent(new ColourChosenEvent(told));
   }
 
-  #point(at: Mark | null): void {
-    const { model } = this;
-    if (at === null || model === null) {
-      this.dispatchEvent(new PointEvent(null));
-      return;
-    }
-    const place = 2 * at.k + ((model.start + at.row) & 1);
-    const order = model.weave.orderFlat;
-    const left = order[at.row * model.strings + place] ?? 0;
-    const right = order[at.row * model.strings + place + 1] ?? 0;
-    this.dispatchEvent(new PointEvent({ ...at, left, right }));
+  /** A sentence to read and to hear, for some seconds. */
+  #say(text: string): void {
+    this.notice = text;
+    clearTimeout(this.#noticeTimer);
+    this.#noticeTimer = window.setTimeout(() => {
+      this.notice = '';
+    }, 6000);
   }
 
-  #keepCursor(): void {
-    const { model } = this;
-    if (model === null || model.rows === 0) return;
-    const row = Math.min(this.cursor.row, model.rows - 1);
-    const last = Math.max(0, ((model.strings - ((model.start + row) & 1)) >> 1) - 1);
-    this.cursor = { row, k: Math.min(this.cursor.k, last) };
+  #spokenSpot(): string {
+    const { spot, model, cursor } = this.editor;
+    if (spot.on === 'peg') return spokenPeg(model, Math.min(spot.place, model.strings - 1));
+    return cursor === null ? t('board.spokenEmpty') : spokenKnot(model, cursor);
   }
 
-  /** What a screen reader says of a knot. */
-  #speak(model: BoardModel, at: Mark): string {
-    const parity = (model.start + at.row) & 1;
-    const knot = (model.board.pattern.knots[at.row * (model.strings >> 1) + at.k] ?? 0) as KnotCode;
-    const name = (place: number): string => {
-      const string = model.weave.orderFlat[at.row * model.strings + place];
-      return string === undefined ? '' : (model.names[string] ?? '');
-    };
-    const [left, right] = [name(2 * at.k + parity), name(2 * at.k + parity + 1)];
-    const where = { row: at.row + 1, knot: at.k + 1 };
-    if (knot === 0) return t('board.spokenUntied', { ...where, left, right });
-    const [shown, hidden] = isLeftShown(knot) ? [left, right] : [right, left];
-    return t('board.spoken', { ...where, kind: kindName(knot), shown, hidden });
+  #isSpotSelected(): boolean {
+    const { cursor, selection, model } = this.editor;
+    if (cursor === null || selection === null) return false;
+    return cellsInBlock(model.stagger, selection).some(({ row, k }) => row === cursor.row && k === cursor.k);
   }
 
-  readonly #onKey = (event: KeyboardEvent): void => {
-    const { model } = this;
-    if (model === null || event.altKey) return;
-    const { row, k } = this.cursor;
-    const lastOf = (r: number): number => Math.max(0, ((model.strings - ((model.start + r) & 1)) >> 1) - 1);
-    const isWide = event.ctrlKey || event.metaKey;
-    const to = (r: number, at: number): void => {
-      const target = Math.min(model.rows - 1, Math.max(0, r));
-      this.#moveCursor({ row: target, k: Math.min(lastOf(target), Math.max(0, at)) });
-      this.#showCursor();
-    };
-    const page = 10;
-    switch (event.key) {
-      case 'ArrowUp':
-        to(row - 1, k);
-        break;
-      case 'ArrowDown':
-        to(row + 1, k);
-        break;
-      case 'ArrowLeft':
-        to(row, k - 1);
-        break;
-      case 'ArrowRight':
-        to(row, k + 1);
-        break;
-      case 'Home':
-        to(isWide ? 0 : row, 0);
-        break;
-      case 'End':
-        to(isWide ? model.rows - 1 : row, model.strings);
-        break;
-      case 'PageUp':
-        to(row - page, k);
-        break;
-      case 'PageDown':
-        to(row + page, k);
-        break;
-      case '1':
-      case '2':
-      case '3':
-      case '4':
-        this.#tieHere(Number(event.key) as KnotCode);
-        break;
-      case '0':
-      case 'Delete':
-      case 'Backspace':
-        this.#tieHere(0);
-        break;
-      case 'Enter':
-      case ' ':
-        if (this.tool.kind === 'tie') this.#tieHere(this.tool.knot);
-        break;
-      default:
-        return;
-    }
-    event.preventDefault();
-  };
-
-  #tieHere(knot: KnotCode): void {
-    this.#tie(this.cursor, knot);
-    if (this.model !== null)
-      this.spoken = this.#speak(modelOf(this.session.design.snapshot.board, this.model), this.cursor);
+  #focusCell(): void {
+    this.renderRoot.querySelector<HTMLElement>('[role=gridcell]')?.focus({ preventScroll: true });
   }
 
-  /** Scrolls so that the cursor can be seen. */
-  #showCursor(): void {
-    const { model } = this;
-    if (model === null) return;
-    const { from, to } = visibleRows(this.#view, this.#size, model.rows);
-    const tall = this.#view.scale * 0.8;
-    if (this.cursor.row < from + 3 || this.cursor.row > to - 3)
-      this.#setView({ ...this.#view, y: this.#size.height / 2 - (this.cursor.row + 1) * tall });
+  #moveTo(spot: Spot, extend = false): void {
+    const { editor } = this;
+    editor.moveTo(spot, extend);
+    const { cursor } = editor;
+    if (editor.isInStroke && cursor !== null) editor.drag(cursor);
+    this.#canvas?.reveal(
+      spot.on === 'peg' ? { x: spot.place, y: 0 } : cellToPoint(editor.model.stagger, spot),
+    );
+    this.#tellPoint(cursor);
+    void this.updateComplete.then(() => this.#focusCell());
   }
 
-  #at(event: PointerEvent | WheelEvent): { x: number; y: number } {
+  #tellPoint(cell: Cell | null): void {
+    this.#teller?.tellCursor(cell);
+    this.dispatchEvent(new PointEvent(cell && { ...cell, ...stringsOf(this.editor.model, cell) }));
+  }
+
+  #tellView(): void {
+    const canvas = this.#canvas;
+    if (canvas === null) return;
+    const { view, size } = canvas;
+    const last = this.editor.model.rows - 1;
+    const rowAt = (py: number): number => Math.min(last, Math.max(0, Math.floor((py - view.y) / view.row)));
+    this.#teller?.tellView(last < 0 ? null : { fromRow: rowAt(0), toRow: rowAt(size.height) });
+  }
+
+  // Pointer
+
+  #at(event: MouseEvent): PixelPoint {
     const box = this.stage.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top };
+    return { px: event.clientX - box.left, py: event.clientY - box.top };
   }
 
-  #knotAt(point: { x: number; y: number }): Mark | null {
-    const { model } = this;
-    if (model === null) return null;
-    return knotAtPixel(this.#view, point.x, point.y, model.strings, model.rows, model.start);
+  #cellAt(at: PixelPoint): Cell | null {
+    return this.#canvas && pointToCell(this.editor.model.stagger, pixelToPoint(this.#canvas.view, at));
+  }
+
+  #pegAt(at: PixelPoint): number | null {
+    const view = this.#canvas?.view;
+    if (view === undefined || at.py > view.y - 3 || at.py < view.y - 44) return null;
+    const place = Math.round((at.px - view.x) / view.unit);
+    return place >= 0 && place < this.editor.model.strings ? place : null;
+  }
+
+  /** The string that hangs or shows at a point; null beside the band. */
+  #stringAt(at: PixelPoint, cell: Cell | null): number | null {
+    const { model } = this.editor;
+    const peg = this.#pegAt(at);
+    if (peg !== null) return peg;
+    if (cell === null || this.#canvas === null) return null;
+    if (this.look === 'chart' && shownAt(model, cell) >= 0) return shownAt(model, cell);
+    const { x, y } = pixelToPoint(this.#canvas.view, at);
+    const row = Math.max(0, Math.min(model.rows, Math.floor(y)));
+    const place = Math.max(0, Math.min(model.strings - 1, Math.round(x)));
+    return model.weave.orderFlat[row * model.strings + place] ?? null;
+  }
+
+  #strokeStart(at: PixelPoint): void {
+    const { editor } = this;
+    const cell = this.#cellAt(at);
+    const peg = this.#pegAt(at);
+    if (editor.tool === 'trace') {
+      const string = this.#stringAt(at, cell);
+      if (string !== null) this.#trace(string);
+    } else if (peg !== null && cell === null) this.#onPeg(peg);
+    if (cell === null) {
+      if (editor.tool === 'select' && peg === null) editor.clearSelection();
+      return;
+    }
+    editor.moveTo({ on: 'knot', ...cell });
+    editor.press(cell);
+  }
+
+  #strokeMove(at: PixelPoint): void {
+    const cell = this.#cellAt(at);
+    if (cell !== null) this.editor.drag(cell);
+  }
+
+  #onPeg(place: number): void {
+    const { editor } = this;
+    editor.moveTo({ on: 'peg', place });
+    if (editor.tool !== 'pick') {
+      editor.recolour(place);
+      return;
+    }
+    const colour = editor.model.board.pattern.colours[place] ?? null;
+    editor.chooseColour(colour);
+    this.#tellColour(colour);
+  }
+
+  #trace(string: number): void {
+    const { editor } = this;
+    editor.trace(string);
+    if (editor.traced === null) return;
+    const { model } = editor;
+    const { shown, places } = stringPath(model.board.pattern, model.weave, string);
+    const values = { string: string + 1, colour: model.names[string] as string, shown: shown.length };
+    this.#say(t('board.say.traced', { ...values, place: (places[model.rows] as number) + 1 }));
   }
 
   readonly #onDown = (event: PointerEvent): void => {
-    const point = this.#at(event);
-    const { model } = this;
-    if (model === null) return;
+    if (event.button === 2) return;
     this.stage.setPointerCapture(event.pointerId);
-    this.#pointers.set(event.pointerId, point);
-    const peg = pegAtPixel(this.#view, point.x, point.y, model.strings);
-    if (peg !== null && this.colour !== null && this.session.canEdit) {
-      this.#run({ kind: 'recolour-strings', strings: [peg], colour: this.colour });
-      return;
-    }
-    const isPan = this.#pointers.size > 1 || event.button === 1 || this.tool.kind === 'move';
-    const knot = this.#knotAt(point);
-    this.#drag = { kind: isPan || knot === null ? 'pan' : 'tie', last: point, lastKnot: null };
-    if (this.#drag.kind === 'tie') {
-      this.session.design.stopUndoCapture();
-      this.#dragTo(point);
-    }
+    this.#focusCell();
+    this.#gestures.down({
+      id: event.pointerId,
+      at: this.#at(event),
+      isTouch: event.pointerType === 'touch',
+      isPan: event.button === 1 || this.#isSpaceHeld || this.editor.tool === 'pan',
+    });
+    event.preventDefault();
   };
 
   readonly #onMove = (event: PointerEvent): void => {
-    const point = this.#at(event);
-    const known = this.#pointers.get(event.pointerId);
-    if (known === undefined) {
-      this.#setHover(this.#knotAt(point));
-      return;
-    }
-    if (this.#pointers.size === 2) this.#pinch(event.pointerId, point);
-    this.#pointers.set(event.pointerId, point);
-    if (this.#pointers.size === 1) this.#dragTo(point);
+    // A fast hand moves over several knots between two frames; the browser kept the points.
+    const points = event.getCoalescedEvents?.() ?? [];
+    for (const point of points.length > 0 ? points : [event])
+      this.#gestures.move(event.pointerId, this.#at(point));
+    const at = this.#at(event);
+    const cell = this.#cellAt(at);
+    this.#setHover(cell, this.look === 'paths' ? this.#stringAt(at, cell) : null);
   };
-
-  #dragTo(point: { x: number; y: number }): void {
-    const drag = this.#drag;
-    if (drag === null) return;
-    if (drag.kind === 'pan') {
-      this.#setView({
-        ...this.#view,
-        x: this.#view.x + point.x - drag.last.x,
-        y: this.#view.y + point.y - drag.last.y,
-      });
-    } else if (this.tool.kind === 'tie') {
-      const knot = this.#knotAt(point);
-      if (knot !== null && (drag.lastKnot?.row !== knot.row || drag.lastKnot.k !== knot.k)) {
-        drag.lastKnot = knot;
-        this.#tie(knot, this.tool.knot);
-        this.#moveCursor(knot);
-      }
-    }
-    drag.last = point;
-  }
-
-  #pinch(moved: number, point: { x: number; y: number }): void {
-    this.#drag = { kind: 'pan', last: point, lastKnot: null };
-    const other = [...this.#pointers].find(([id]) => id !== moved)?.[1];
-    const before = this.#pointers.get(moved);
-    if (!other || !before) return;
-    const distance = (p: { x: number; y: number }): number => Math.hypot(p.x - other.x, p.y - other.y);
-    const middle = { x: (point.x + other.x) / 2, y: (point.y + other.y) / 2 };
-    const zoomed = zoomAt(this.#view, middle.x, middle.y, distance(point) / Math.max(1, distance(before)));
-    this.#setView({
-      ...zoomed,
-      x: zoomed.x + (point.x - before.x) / 2,
-      y: zoomed.y + (point.y - before.y) / 2,
-    });
-  }
 
   readonly #onUp = (event: PointerEvent): void => {
-    this.#pointers.delete(event.pointerId);
-    if (this.#pointers.size === 0) {
-      if (this.#drag?.kind === 'tie') this.session.design.stopUndoCapture();
-      this.#drag = null;
-    }
+    this.#gestures.up(event.pointerId, event.altKey);
+    if (event.pointerType === 'touch') this.#setHover(null, null);
   };
 
-  readonly #onLeave = (): void => this.#setHover(null);
-
-  #setHover(knot: Mark | null): void {
-    if (this.#hover?.row === knot?.row && this.#hover?.k === knot?.k) return;
-    this.#hover = knot;
-    this.session.setPresence({
-      cursor: knot === null ? null : this.session.design.addressOf(knot.row, knot.k),
-    });
-    this.#point(knot);
-    this.#redraw(false);
+  #setHover(cell: Cell | null, string: number | null): void {
+    const before = this.#hover;
+    if (before?.row === cell?.row && before?.k === cell?.k && string === this.#hoverString) return;
+    this.#hover = cell;
+    this.#hoverString = string;
+    this.#tellPoint(cell);
+    this.#canvas?.invalidate('overlay');
   }
 
   readonly #onWheel = (event: WheelEvent): void => {
     event.preventDefault();
-    const point = this.#at(event);
-    if (event.ctrlKey || event.metaKey)
-      this.#setView(zoomAt(this.#view, point.x, point.y, Math.exp(-event.deltaY / 200)));
-    else this.#setView({ ...this.#view, x: this.#view.x - event.deltaX, y: this.#view.y - event.deltaY });
+    const px = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 18 : 1;
+    const [dx, dy] = [event.deltaX * px, event.deltaY * px];
+    if (event.ctrlKey || event.metaKey) this.#canvas?.zoomBy(Math.exp(-dy / 240), this.#at(event));
+    else if (event.shiftKey && dx === 0) this.#canvas?.pan(-dy, 0);
+    else this.#canvas?.pan(-dx, -dy);
+  };
+
+  readonly #onMenu = (event: MouseEvent): void => {
+    event.preventDefault();
+    this.#gestures.cancel();
+    const at = this.#at(event);
+    const cell = this.#cellAt(at);
+    if (cell !== null) this.editor.moveTo({ on: 'knot', ...cell });
+    this.#menuAt = at;
+    void this.#openSheet('menu');
+  };
+
+  // Keyboard
+
+  readonly #onKey = (event: KeyboardEvent): void => {
+    const { editor } = this;
+    if (event.key === ' ' && !event.shiftKey && !event.ctrlKey) {
+      this.#isSpaceHeld = true;
+      event.preventDefault();
+      this.requestUpdate();
+      return;
+    }
+    const spot = spotAfter(editor.model.stagger, editor.spot, event);
+    if (spot !== null) this.#moveTo(spot, event.shiftKey && spot.on === 'knot');
+    else if (event.key === 'Enter') this.#useTool();
+    else if (!this.#runKeys(event)) return;
+    event.preventDefault();
+    event.stopPropagation();
+  };
+
+  readonly #onKeyUp = (event: KeyboardEvent): void => {
+    if (event.key !== ' ') return;
+    this.#isSpaceHeld = false;
+    this.requestUpdate();
+  };
+
+  /** @returns whether the keys mean anything here */
+  #runKeys(press: KeyPress): boolean {
+    const action = actionFor(press);
+    if (action === null) return false;
+    if (!isAllowed(action, this)) {
+      if (action.edits === true && !this.editor.canEdit) this.dispatchEvent(new RefusedEvent(null));
+      return true;
+    }
+    action.run(this);
+    if (action.group === 'tie') this.editor.tieHere();
+    this.#speakAfter(action);
+    return true;
+  }
+
+  /** By key the maker has not looked at the knot: it is said what it became. */
+  #speakAfter({ group, id }: BoardAction): void {
+    if (group === 'tie' || group === 'edit') this.spoken = this.#spokenSpot();
+    if (id === 'mirror')
+      this.#say(t(this.editor.mirror.upright === null ? 'board.say.noMirror' : 'board.say.mirror'));
+  }
+
+  #useTool(): void {
+    const { editor } = this;
+    const { cursor } = editor;
+    if (cursor === null) {
+      if (editor.spot.on === 'peg') this.#onPeg(editor.spot.place);
+      return;
+    }
+    switch (editor.tool) {
+      case 'line':
+      case 'select':
+        if (editor.isInStroke) editor.release();
+        else editor.press(cursor);
+        break;
+      case 'trace':
+        editor.traceHere();
+        break;
+      case 'pan':
+        break;
+      case 'tie':
+      case 'fill':
+      case 'pick':
+        editor.press(cursor);
+        editor.release();
+        break;
+    }
+    this.spoken = this.#spokenSpot();
+  }
+
+  #onCopy(event: ClipboardEvent, isCut: boolean): void {
+    const text = isCut && this.editor.canEdit ? this.editor.cut() : this.editor.copy();
+    if (text === null) return;
+    event.clipboardData?.setData('text/plain', text);
+    event.preventDefault();
+  }
+
+  readonly #onPaste = (event: ClipboardEvent): void => {
+    event.preventDefault();
+    this.editor.paste(event.clipboardData?.getData('text/plain') ?? null);
   };
 }

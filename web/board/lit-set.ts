@@ -3,4 +3,6 @@ export interface Lit {
   /** Strings by their place at the top, from 0. */
   readonly strings?: readonly number[];
   readonly knots?: readonly { readonly row: number; readonly k: number }[];
+  /** Folded strings by the two places they serve: their arcs and pegs. */
+  readonly folds?: readonly { readonly left: number; readonly right: number }[];
 }

@@ -1,19 +1,18 @@
 /**
- * Where things are on the canvas.
+ * Where the board lies on the canvas.
  *
- * Board space: unit 1 = the distance between two places. Place p hangs at x = p. The knots of row r have their middle at
- * y = (r + 1) ROW and reach ROW up and down, so that staggered lozenges fill the band without gaps; a knot between the
- * places p and p + 1 has its middle at x = p + 0.5. Everything above y = 0 is pegs and arcs.
- * Pixel space: CSS pixels of the canvas, origin at its top left. `pixel = board * scale + offset`, with rows `ROW` high.
+ * Board space is that of engine/picture: x in places, y in rows. Pixel space: CSS pixels of the canvas, origin at its top left.
+ * `pixel x = x * unit + view.x`, `pixel y = y * row + view.y`. All four numbers are whole device pixels, so that knots are sharp
+ * and the picture can be moved by copying pixels. Pegs and arcs stand above y = 0, `head` pixels high.
  */
-
-/** Height of a row in board units. */
-export const ROW = 0.8;
+import type { BoardPoint } from '../../engine/index.ts';
 
 export interface Viewport {
-  /** CSS pixels per board unit. */
-  readonly scale: number;
-  /** Pixel position of board point (0, 0). */
+  /** CSS pixels from one place to the next. */
+  readonly unit: number;
+  /** CSS pixels from one row to the next. */
+  readonly row: number;
+  /** Pixel of board point (0, 0). */
   readonly x: number;
   readonly y: number;
 }
@@ -23,85 +22,121 @@ export interface Size {
   readonly height: number;
 }
 
-export const MIN_SCALE = 4;
-export const MAX_SCALE = 120;
-
-/** Keeps the board point under pixel (px, py) where it is while the scale changes by `factor`. */
-export function zoomAt(view: Viewport, px: number, py: number, factor: number): Viewport {
-  const scale = Math.min(MAX_SCALE, Math.max(MIN_SCALE, view.scale * factor));
-  const real = scale / view.scale;
-  return { scale, x: px - (px - view.x) * real, y: py - (py - view.y) * real };
+export interface PixelPoint {
+  readonly px: number;
+  readonly py: number;
 }
 
-/** Keeps at least a part of the board on the canvas. */
-export function keepInSight(view: Viewport, size: Size, strings: number, rows: number): Viewport {
-  const width = strings * view.scale;
-  const height = (rows + 1) * ROW * view.scale;
-  const margin = 60;
-  return {
-    scale: view.scale,
-    x: Math.min(size.width - margin, Math.max(margin - width, view.x)),
-    y: Math.min(size.height - margin, Math.max(margin - height, view.y)),
-  };
+/** What is to be shown: strings, rows, height of a row in places, pixels above and below the band. */
+export interface Extent {
+  readonly strings: number;
+  readonly rows: number;
+  readonly rowPerPlace: number;
+  readonly head: number;
+  readonly foot: number;
 }
 
-/** The whole width, and as many rows as fit at a scale that is still comfortable. */
-export function fitBoard(size: Size, strings: number, rows: number, head: number): Viewport {
-  const sides = 44;
-  const byWidth = (size.width - 2 * sides) / Math.max(1, strings - 1);
-  const byHeight = (size.height - head - 40) / ((rows + 1) * ROW);
-  const scale = Math.min(56, MAX_SCALE, Math.max(MIN_SCALE, Math.min(byWidth, Math.max(byHeight, 30))));
-  return { scale, x: (size.width - (strings - 1) * scale) / 2, y: head };
+export const MIN_UNIT = 3;
+export const MAX_UNIT = 96;
+/** Height of a row of the chart, in places: lozenges a little wider than high. */
+export const CHART_ROW = 0.78;
+/** Room beside the band for row numbers, in px. */
+const SIDES = 46;
+/** Largest unit that fitting chooses. */
+const COMFORTABLE_UNIT = 40;
+
+/** A viewport of this scale whose numbers are whole device pixels. */
+export function snapped(unit: number, rowPerPlace: number, x: number, y: number, ratio: number): Viewport {
+  const whole = (value: number): number => Math.round(value * ratio) / ratio;
+  const sharp = Math.max(1 / ratio, whole(Math.min(MAX_UNIT, Math.max(MIN_UNIT, unit))));
+  return { unit: sharp, row: Math.max(1 / ratio, whole(sharp * rowPerPlace)), x: whole(x), y: whole(y) };
 }
 
-/** First and last row of which something can be seen, within the pattern. */
-export function visibleRows(view: Viewport, size: Size, rows: number): { from: number; to: number } {
-  const perRow = ROW * view.scale;
-  return {
-    from: Math.max(0, Math.floor(-view.y / perRow) - 2),
-    to: Math.min(rows - 1, Math.ceil((size.height - view.y) / perRow)),
-  };
+export function pixelToPoint(view: Viewport, { px, py }: PixelPoint): BoardPoint {
+  return { x: (px - view.x) / view.unit, y: (py - view.y) / view.row };
+}
+
+export function pointToPixel(view: Viewport, { x, y }: BoardPoint): PixelPoint {
+  return { px: x * view.unit + view.x, py: y * view.row + view.y };
+}
+
+/** Another scale; the board point under the pixel stays there, to a device pixel. */
+export function zoomTo(
+  view: Viewport,
+  at: PixelPoint,
+  unit: number,
+  rowPerPlace: number,
+  ratio: number,
+): Viewport {
+  const scaled = snapped(unit, rowPerPlace, 0, 0, ratio);
+  const { x, y } = pixelToPoint(view, at);
+  return snapped(scaled.unit, rowPerPlace, at.px - x * scaled.unit, at.py - y * scaled.row, ratio);
+}
+
+/** Moves the board by pixels. */
+export function panBy(view: Viewport, dx: number, dy: number, ratio: number): Viewport {
+  const whole = (value: number): number => Math.round(value * ratio) / ratio;
+  return { ...view, x: whole(view.x + dx), y: whole(view.y + dy) };
 }
 
 /**
- * The knot whose lozenge holds the pixel; null outside the band.
- * The lozenge around (p + 0.5, r + 1): |x - p - 0.5| + |y - r - 1| <= 1, in units of half a lozenge.
+ * Keeps the board on the canvas: centred where it is smaller than the canvas, else without more than a margin beside it.
  */
-export function knotAtPixel(
+export function keepInSight(view: Viewport, size: Size, extent: Extent, ratio: number): Viewport {
+  const whole = (value: number): number => Math.round(value * ratio) / ratio;
+  const width = (extent.strings - 1) * view.unit;
+  const height = (extent.rows + 1) * view.row;
+  const along = (at: number, before: number, length: number, after: number, room: number): number => {
+    const slack = room - before - length - after;
+    if (slack >= 0) return before + slack / 2;
+    return Math.min(before, Math.max(before + slack, at));
+  };
+  const x = along(view.x, SIDES + view.unit / 2, width, SIDES + view.unit / 2, size.width);
+  const slack = size.height - extent.head - height - extent.foot;
+  // A short band hangs near the top, from its ring, not from the middle of nowhere.
+  const y =
+    slack >= 0 ? extent.head + slack * 0.3 : along(view.y, extent.head, height, extent.foot, size.height);
+  return { ...view, x: whole(x), y: whole(y) };
+}
+
+/** The whole width, at a comfortable scale at most, and the head of the board in sight. */
+export function fitWidth(size: Size, extent: Extent, ratio: number): Viewport {
+  const byWidth = (size.width - 2 * SIDES) / extent.strings;
+  const unit = Math.min(COMFORTABLE_UNIT, byWidth);
+  return keepInSight(snapped(unit, extent.rowPerPlace, 0, extent.head, ratio), size, extent, ratio);
+}
+
+/** The whole board, where that is possible at a legible scale; else its width. */
+export function fitAll(size: Size, extent: Extent, ratio: number): Viewport {
+  const byHeight = (size.height - extent.head - extent.foot) / ((extent.rows + 1) * extent.rowPerPlace);
+  const byWidth = (size.width - 2 * SIDES) / extent.strings;
+  const unit = Math.min(COMFORTABLE_UNIT, byWidth, byHeight);
+  if (unit < MIN_UNIT) return fitWidth(size, extent, ratio);
+  // Rounded down: a scale rounded up would push the last rows out of sight.
+  const sharp = Math.max(MIN_UNIT, Math.floor(unit * ratio) / ratio);
+  return keepInSight(snapped(sharp, extent.rowPerPlace, 0, extent.head, ratio), size, extent, ratio);
+}
+
+/** Moves as little as needed to bring a board point into sight, with room around it. */
+export function reveal(view: Viewport, size: Size, point: BoardPoint, head: number, ratio: number): Viewport {
+  const { px, py } = pointToPixel(view, point);
+  const roomX = Math.min(size.width / 3, 2 * view.unit + 20);
+  const roomY = Math.min(size.height / 3, 2 * view.row + 28);
+  const top = Math.min(head, size.height / 3) * (point.y <= 2 ? 1 : 0) + roomY;
+  const dx = px < roomX ? roomX - px : px > size.width - roomX ? size.width - roomX - px : 0;
+  const dy = py < top ? top - py : py > size.height - roomY ? size.height - roomY - py : 0;
+  return panBy(view, dx, dy, ratio);
+}
+
+/** Rows of which something can be seen between two pixel heights; `to` < `from` when none. */
+export function rowsBetween(
   view: Viewport,
-  px: number,
-  py: number,
-  strings: number,
+  top: number,
+  bottom: number,
   rows: number,
-  start: 0 | 1,
-): { row: number; k: number } | null {
-  const x = (px - view.x) / view.scale;
-  const y = (py - view.y) / (view.scale * ROW);
-  let best: { row: number; k: number } | null = null;
-  let least = 1.0001;
-  for (let row = Math.floor(y) - 1; row <= Math.floor(y); row++) {
-    if (row < 0 || row >= rows) continue;
-    const parity = (start + row) & 1;
-    const k = Math.round((x - 0.5 - parity) / 2);
-    if (k < 0 || k >= (strings - parity) >> 1) continue;
-    const distance = Math.abs(x - 0.5 - parity - 2 * k) + Math.abs(y - row - 1);
-    if (distance < least) {
-      least = distance;
-      best = { row, k };
-    }
-  }
-  return best;
-}
-
-/** Pixel of the middle of a knot. */
-export function knotToPixel(view: Viewport, row: number, k: number, start: 0 | 1): { x: number; y: number } {
-  const parity = (start + row) & 1;
-  return { x: view.x + (2 * k + parity + 0.5) * view.scale, y: view.y + (row + 1) * ROW * view.scale };
-}
-
-/** Index of the peg under the pixel; null when there is none. Pegs stand above y = 0 at each place. */
-export function pegAtPixel(view: Viewport, px: number, py: number, strings: number): number | null {
-  const place = Math.round((px - view.x) / view.scale);
-  const isPegHigh = py < view.y + 6 && py > view.y - 40;
-  return isPegHigh && place >= 0 && place < strings ? place : null;
+): { readonly from: number; readonly to: number } {
+  return {
+    from: Math.max(0, Math.floor((top - view.y) / view.row) - 2),
+    to: Math.min(rows - 1, Math.ceil((bottom - view.y) / view.row)),
+  };
 }

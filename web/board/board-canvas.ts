@@ -1,0 +1,194 @@
+/**
+ * The three canvases of the board (pattern, overlay, others) with the view they share.
+ *
+ * However often something changes, each layer is drawn at most once a frame, and only when it is stale. The backing stores have as
+ * many pixels as the screen: boxes are measured in device pixels.
+ */
+import type { BoardPoint } from '../../engine/index.ts';
+import type { BoardModel } from './board-model.ts';
+import { layoutOf } from './draw-head.ts';
+import type { OtherMaker } from './draw-others.ts';
+import { drawOthers } from './draw-others.ts';
+import { drawOverlay, type Overlay } from './draw-overlay.ts';
+import type { Painter, Scene } from './painter.ts';
+import { PatternLayer } from './pattern-layer.ts';
+import { readTheme, type Theme } from './theme.ts';
+import {
+  type Extent,
+  fitAll,
+  fitWidth,
+  keepInSight,
+  type PixelPoint,
+  panBy,
+  reveal,
+  type Size,
+  type Viewport,
+  zoomTo,
+} from './viewport.ts';
+
+export type Layer = 'pattern' | 'overlay' | 'others';
+
+export interface CanvasSource {
+  readonly model: BoardModel;
+  readonly overlay: Overlay;
+  readonly others: readonly OtherMaker[];
+}
+
+export interface CanvasOptions {
+  readonly source: () => CanvasSource;
+  /** The view changed. */
+  readonly onView: () => void;
+}
+
+/** Room below the band, in px. */
+const FOOT = 64;
+
+export class BoardCanvas {
+  readonly #options: CanvasOptions;
+  readonly #canvases: Readonly<Record<Layer, HTMLCanvasElement>>;
+  readonly #stage: HTMLElement;
+  readonly #pattern: PatternLayer;
+  readonly #resize: ResizeObserver;
+  readonly #stale = new Set<Layer>();
+  #painter: Painter;
+  #theme: Theme | null = null;
+  #view: Viewport = { unit: 30, row: 24, x: 0, y: 0 };
+  #size: Size = { width: 0, height: 0 };
+  #ratio = 1;
+  #frame = 0;
+  #isFitted = false;
+  /** The unit asked for while zooming: the one shown is rounded to device pixels. */
+  #wantedUnit = 30;
+
+  constructor(
+    stage: HTMLElement,
+    canvases: Readonly<Record<Layer, HTMLCanvasElement>>,
+    painter: Painter,
+    options: CanvasOptions,
+  ) {
+    this.#stage = stage;
+    this.#canvases = canvases;
+    this.#painter = painter;
+    this.#options = options;
+    this.#pattern = new PatternLayer(canvases.pattern);
+    this.#resize = new ResizeObserver(() => this.#measure());
+    this.#resize.observe(stage);
+    this.#measure();
+  }
+
+  dispose(): void {
+    this.#resize.disconnect();
+    cancelAnimationFrame(this.#frame);
+  }
+
+  get view(): Viewport {
+    return this.#view;
+  }
+  get size(): Size {
+    return this.#size;
+  }
+
+  setPainter(painter: Painter): void {
+    if (painter === this.#painter) return;
+    this.#painter = painter;
+    const middle = { px: this.#size.width / 2, py: this.#size.height / 2 };
+    this.#show(zoomTo(this.#view, middle, this.#view.unit, painter.rowPerPlace, this.#ratio));
+    this.invalidate('pattern', 'overlay', 'others');
+  }
+
+  /** The page's colours changed. */
+  forgetTheme(): void {
+    this.#theme = null;
+    this.invalidate('pattern', 'overlay', 'others');
+  }
+
+  invalidate(...layers: readonly Layer[]): void {
+    for (const layer of layers) this.#stale.add(layer);
+    if (this.#frame === 0) this.#frame = requestAnimationFrame(() => this.#draw());
+  }
+
+  /** The board changed its size: keeps it in sight, and shows all of it the first time. */
+  reshape(): void {
+    if (this.#isFitted) this.#show(this.#view);
+    else this.#measure();
+  }
+
+  zoomBy(factor: number, at: PixelPoint = { px: this.#size.width / 2, py: this.#size.height / 2 }): void {
+    if (Math.abs(this.#wantedUnit - this.#view.unit) > 1) this.#wantedUnit = this.#view.unit;
+    this.#wantedUnit *= factor;
+    this.#show(zoomTo(this.#view, at, this.#wantedUnit, this.#painter.rowPerPlace, this.#ratio));
+  }
+
+  pan(dx: number, dy: number): void {
+    this.#show(panBy(this.#view, dx, dy, this.#ratio));
+  }
+
+  fit(what: 'all' | 'width'): void {
+    const fitted = what === 'all' ? fitAll : fitWidth;
+    this.#show(fitted(this.#size, this.#extent(), this.#ratio));
+    this.#wantedUnit = this.#view.unit;
+  }
+
+  /** Brings a point of the board into sight. */
+  reveal(point: BoardPoint): void {
+    this.#show(reveal(this.#view, this.#size, point, this.#extent().head, this.#ratio));
+  }
+
+  #extent(): Extent {
+    const { model } = this.#options.source();
+    return {
+      strings: model.strings,
+      rows: model.rows,
+      rowPerPlace: this.#painter.rowPerPlace,
+      head: layoutOf(model).height,
+      foot: FOOT,
+    };
+  }
+
+  #show(view: Viewport): void {
+    if (this.#size.width === 0) return;
+    const next = keepInSight(view, this.#size, this.#extent(), this.#ratio);
+    const { unit, row, x, y } = this.#view;
+    if (next.unit === unit && next.row === row && next.x === x && next.y === y) return;
+    this.#view = next;
+    this.invalidate('pattern', 'overlay', 'others');
+    this.#options.onView();
+  }
+
+  #measure(): void {
+    const { width, height } = this.#stage.getBoundingClientRect();
+    this.#ratio = devicePixelRatio;
+    this.#size = { width, height };
+    for (const canvas of Object.values(this.#canvases)) {
+      canvas.width = Math.round(width * this.#ratio);
+      canvas.height = Math.round(height * this.#ratio);
+    }
+    this.#pattern.forget();
+    if (!this.#isFitted && width > 0 && this.#options.source().model.rows > 0) {
+      this.#isFitted = true;
+      this.fit('all');
+      // Knots too small to tell apart are no beginning: the width, then, and the first rows.
+      if (this.#view.unit < 14) this.fit('width');
+    } else this.#show(this.#view);
+    this.invalidate('pattern', 'overlay', 'others');
+  }
+
+  #draw(): void {
+    this.#frame = 0;
+    if (this.#size.width === 0) return;
+    this.#theme ??= readTheme(this.#stage);
+    const { model, overlay, others } = this.#options.source();
+    const scene: Scene = { model, view: this.#view, theme: this.#theme, ratio: this.#ratio };
+    if (this.#stale.has('pattern')) this.#pattern.draw(this.#painter, scene, this.#size);
+    if (this.#stale.has('overlay')) drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay);
+    if (this.#stale.has('others')) drawOthers(this.#contextOf('others'), scene, this.#size, others);
+    this.#stale.clear();
+  }
+
+  #contextOf(layer: Layer): CanvasRenderingContext2D {
+    const context = this.#canvases[layer].getContext('2d');
+    if (context === null) throw new Error(`this browser gives no canvas for the layer ${layer}`);
+    context.setTransform(this.#ratio, 0, 0, this.#ratio, 0, 0);
+    return context;
+  }
+}

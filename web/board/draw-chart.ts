@@ -1,0 +1,128 @@
+/** The chart: knots as lozenges with their half hitches, untied strings hanging, pegs and arcs above. */
+import { placeOfCell, rowStride } from '../../engine/index.ts';
+import { drawHead } from './draw-head.ts';
+import { KnotSprites, roundedLozenge } from './knot-sprites.ts';
+import type { Strip } from './paint-plan.ts';
+import type { Painter, Scene } from './painter.ts';
+import { CHART_ROW, rowsBetween } from './viewport.ts';
+
+/** Rows of string that hang below the last row of knots. */
+const TAIL_ROWS = 2.4;
+
+interface Range {
+  readonly fromRow: number;
+  readonly toRow: number;
+  readonly fromPlace: number;
+  readonly toPlace: number;
+}
+
+/** Rows and places of which something lies in the strip. */
+export function rangeIn({ model, view }: Scene, strip: Strip): Range {
+  const { from, to } = rowsBetween(view, strip.top, strip.top + strip.height, model.rows);
+  return {
+    fromRow: from,
+    toRow: to,
+    fromPlace: Math.max(0, Math.floor((strip.left - view.x) / view.unit) - 2),
+    toPlace: Math.min(model.strings - 1, Math.ceil((strip.left + strip.width - view.x) / view.unit) + 2),
+  };
+}
+
+export class ChartPainter implements Painter {
+  readonly rowPerPlace = CHART_ROW;
+  readonly #sprites = new KnotSprites();
+
+  paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void {
+    const range = rangeIn(scene, strip);
+    drawHanging(context, scene, range);
+    drawTails(context, scene, strip, range);
+    this.#drawKnots(context, scene, range);
+    if (strip.top < scene.view.y + 2) drawHead(context, scene);
+  }
+
+  #drawKnots(context: CanvasRenderingContext2D, scene: Scene, range: Range): void {
+    const { model, view, ratio } = scene;
+    const { strings, start, weave, hexes } = model;
+    const { knots } = model.board.pattern;
+    const stride = rowStride(strings);
+    const sprites = this.#sprites;
+    sprites.scaleTo(view.unit, view.row, ratio);
+    const { width, height } = sprites;
+    // Every knot lies on whole device pixels: all copies of one kind are then alike, and cheap.
+    const whole = (value: number): number => Math.round(value * ratio) / ratio;
+    const x0 = whole(view.x + 0.5 * view.unit - width / 2);
+    const y0 = whole(view.y + view.row - height / 2);
+    for (let row = range.fromRow; row <= range.toRow; row++) {
+      const parity = (start + row) & 1;
+      const first = Math.max(0, (range.fromPlace - parity - 1) >> 1);
+      const last = Math.min(((strings - parity) >> 1) - 1, (range.toPlace - parity) >> 1);
+      const y = y0 + row * view.row;
+      for (let k = first; k <= last; k++) {
+        const knot = knots[row * stride + k] as number;
+        if (knot === 0) continue;
+        const hex = hexes[weave.shownFlat[row * stride + k] as number] as string;
+        context.drawImage(sprites.of(hex, knot), x0 + (2 * k + parity) * view.unit, y, width, height);
+      }
+    }
+  }
+}
+
+/** Strings that are not tied in a row: at the edges, and in untied pairs, which have a faint outline. */
+function drawHanging(context: CanvasRenderingContext2D, scene: Scene, range: Range): void {
+  const { model, view, theme } = scene;
+  const { strings, weave, hexes, stagger } = model;
+  const { knots } = model.board.pattern;
+  const stride = rowStride(strings);
+  const wide = stringWidth(view.unit);
+  const outlines: Path2D[] = [];
+  const hang = (row: number, place: number): void => {
+    if (place < range.fromPlace || place > range.toPlace) return;
+    context.fillStyle = hexes[weave.orderFlat[row * strings + place] as number] as string;
+    const x = view.x + place * view.unit;
+    context.fillRect(x - wide / 2, view.y + row * view.row, wide, 2 * view.row);
+  };
+  const outline = roundedLozenge(view.unit * 0.86, view.row * 0.86, view.unit * 0.16);
+  for (let row = range.fromRow; row <= range.toRow; row++) {
+    const parity = (model.start + row) & 1;
+    if (parity === 1) hang(row, 0);
+    if (((strings - parity) & 1) === 1) hang(row, strings - 1);
+    for (let k = 0; k < (strings - parity) >> 1; k++) {
+      if (knots[row * stride + k] !== 0) continue;
+      const place = 2 * k + parity;
+      if (place + 1 < range.fromPlace || place > range.toPlace) continue;
+      hang(row, place);
+      hang(row, place + 1);
+      if (view.unit < 9) continue;
+      const moved = new Path2D();
+      const x = view.x + (placeOfCell(stagger, { row, k }) + 0.5) * view.unit;
+      moved.addPath(outline, new DOMMatrix().translate(x, view.y + (row + 1) * view.row));
+      outlines.push(moved);
+    }
+  }
+  context.strokeStyle = theme.lineStrong;
+  context.globalAlpha = 0.4;
+  context.lineWidth = 1;
+  context.setLineDash([3, 3]);
+  for (const path of outlines) context.stroke(path);
+  context.setLineDash([]);
+  context.globalAlpha = 1;
+}
+
+/** The strings below the last row. */
+function drawTails(context: CanvasRenderingContext2D, scene: Scene, strip: Strip, range: Range): void {
+  const { model, view } = scene;
+  const top = view.y + model.rows * view.row;
+  if (strip.top + strip.height < top) return;
+  const wide = stringWidth(view.unit);
+  for (let place = range.fromPlace; place <= range.toPlace; place++) {
+    context.fillStyle = model.hexes[model.weave.finalOrder[place] as number] as string;
+    context.beginPath();
+    const length = (TAIL_ROWS + ((place * 7) % 5) * 0.12) * view.row;
+    context.roundRect(view.x + place * view.unit - wide / 2, top, wide, view.row + length, wide / 2);
+    context.fill();
+  }
+}
+
+/** Width of a hanging string in px. */
+export function stringWidth(unit: number): number {
+  return Math.max(1, Math.min(9, unit * 0.2));
+}

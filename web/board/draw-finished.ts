@@ -1,0 +1,347 @@
+/** The finished look: the knotted band on its ring in true proportions, from the front or from the back. */
+import { rowStride } from '../../engine/index.ts';
+import { cordLine, shade, strokeCord } from './cord.ts';
+import { CordSprites } from './cord-sprites.ts';
+import { backBars, type FinishedModel } from './finished-model.ts';
+import type { Theme } from './theme.ts';
+
+export type BandSide = 'front' | 'back';
+
+/** Where the band lies on its sheet, in CSS px. */
+export interface FinishedLayout {
+  readonly unit: number;
+  readonly row: number;
+  /** x of place 0 and y of the first row. */
+  readonly x: number;
+  readonly y: number;
+  readonly ringWidth: number;
+  readonly ringHeight: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+const MARGIN = 28;
+const MOST_UNIT = 15;
+const LEAST_UNIT = 3.5;
+
+/** The largest layout that fits the width, and the height where knots stay legible. */
+export function layoutFinished(model: FinishedModel, width: number, height: number): FinishedLayout {
+  const { strings, rows, proportions } = model;
+  const tail = tailLength(model);
+  const holder = Math.max(proportions.holderPerCord ?? 0, strings + 2);
+  const ringAcross = Math.max(holder, strings + 2);
+  const unitsHigh = ringAcross * 0.62 + (rows + 1) * proportions.rowPerCord + tail + 2;
+  const byWidth = (width - 2 * MARGIN) / (ringAcross + 1.5);
+  const byHeight = (height - 2 * MARGIN) / unitsHigh;
+  const unit = Math.max(LEAST_UNIT, Math.min(MOST_UNIT, byWidth, Math.max(byHeight, 7)));
+  const row = unit * proportions.rowPerCord;
+  const ringWidth = ringAcross * unit;
+  const ringHeight = Math.min(190, ringWidth * 0.62);
+  const y = MARGIN + 16 + ringHeight + unit * 1.4;
+  return {
+    unit,
+    row,
+    x: (width - (strings - 1) * unit) / 2,
+    y,
+    ringWidth,
+    ringHeight,
+    width,
+    height: y + (rows + 1) * row + tail * unit + MARGIN,
+  };
+}
+
+/** Length of what hangs below the last row, in cord diameters. */
+function tailLength({ proportions }: FinishedModel): number {
+  return proportions.tailPerCord;
+}
+
+/** Draws what can be seen between two heights of the sheet; the context counts in CSS px of the sheet. */
+export function drawFinished(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  layout: FinishedLayout,
+  side: BandSide,
+  theme: Theme,
+  ratio: number,
+  from: number,
+  to: number,
+): void {
+  const placeX = (place: number): number =>
+    layout.x + (side === 'back' ? model.strings - 1 - place : place) * layout.unit;
+  const isTop = from < layout.y + layout.row;
+  if (isTop) drawRing(context, model, layout, theme);
+  drawTails(context, model, layout, placeX, from, to);
+  drawHanging(context, model, layout, placeX, from, to);
+  drawKnots(context, model, layout, side, ratio, from, to);
+  if (isTop) drawHeads(context, model, layout, side, placeX);
+}
+
+function rowsSeen(model: FinishedModel, layout: FinishedLayout, from: number, to: number): [number, number] {
+  return [
+    Math.max(0, Math.floor((from - layout.y) / layout.row) - 2),
+    Math.min(model.rows - 1, Math.ceil((to - layout.y) / layout.row) + 1),
+  ];
+}
+
+function drawKnots(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  layout: FinishedLayout,
+  side: BandSide,
+  ratio: number,
+  from: number,
+  to: number,
+): void {
+  const { strings, start, knots, shown, hexes } = model;
+  const stride = rowStride(strings);
+  const sprites = new CordSprites(layout.unit, layout.row, ratio);
+  const { width, height } = sprites;
+  const [first, last] = rowsSeen(model, layout, from, to);
+  for (let row = first; row <= last; row++) {
+    const parity = (start + row) & 1;
+    for (let k = 0; k < (strings - parity) >> 1; k++) {
+      const knot = knots[row * stride + k] as number;
+      if (knot === 0) continue;
+      const place = 2 * k + parity;
+      // From behind, right is left; the turns of a hitch lean the same way on either side, as those of a spring do.
+      const across = side === 'back' ? strings - 2 - place : place;
+      const x = layout.x + (across + 0.5) * layout.unit;
+      const y = layout.y + (row + 1) * layout.row;
+      const hex = hexes[shown[row * stride + k] as number] as string;
+      context.drawImage(sprites.of(hex, knot), x - width / 2, y - height / 2, width, height);
+    }
+  }
+}
+
+/** Strings where no knot holds them, above the last knot on each. */
+function drawHanging(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  layout: FinishedLayout,
+  placeX: (place: number) => number,
+  from: number,
+  to: number,
+): void {
+  const { strings, start, knots, order, freeFrom, hexes } = model;
+  const stride = rowStride(strings);
+  const [first, last] = rowsSeen(model, layout, from, to);
+  for (let row = first; row <= last; row++) {
+    const parity = (start + row) & 1;
+    for (let place = 0; place < strings; place++) {
+      const k = (place - parity) >> 1;
+      const isPaired = place >= parity && k < (strings - parity) >> 1;
+      if ((isPaired && knots[row * stride + k] !== 0) || row >= (freeFrom[place] as number)) continue;
+      const hex = hexes[order[row * strings + place] as number] as string;
+      const x = placeX(place);
+      const y = layout.y + row * layout.row;
+      cordLine(context, [x, y + 0.3 * layout.row], [x, y + 1.7 * layout.row], hex, layout.unit * 0.92);
+    }
+  }
+}
+
+/** The ends: gathered in a knot, a tassel or a braid, or hanging free. */
+function drawTails(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  layout: FinishedLayout,
+  placeX: (place: number) => number,
+  from: number,
+  to: number,
+): void {
+  const bottom = layout.y + (model.rows + 1) * layout.row;
+  if (to < layout.y || from > layout.height) return;
+  const { unit, row } = layout;
+  const length = tailLength(model) * unit;
+  const kind = model.board.piece.endKnot ?? 'overhand';
+  for (const [left, right] of model.groups) {
+    const count = right - left + 1;
+    const middle = (placeX(left) + placeX(right)) / 2;
+    const gatherY = bottom + Math.min(length * 0.45, count * unit * 0.42);
+    for (let i = 0; i < count; i++) {
+      const place = left + i;
+      const hex = model.hexes[model.order[model.rows * model.strings + place] as number] as string;
+      const x = placeX(place);
+      const top = layout.y + ((model.freeFrom[place] as number) + 0.6) * row;
+      const path = new Path2D();
+      path.moveTo(x, top);
+      if (kind === 'none') path.lineTo(x + Math.sin(place * 2.3) * unit * 0.3, bottom + length);
+      else {
+        const lean = (i - (count - 1) / 2) / count;
+        const tight = middle + (placeX(left) < placeX(right) ? lean : -lean) * unit * 2.4;
+        path.bezierCurveTo(x, (top + gatherY) / 2, tight, gatherY - unit * 2.5, tight, gatherY);
+        if (kind !== 'braid') {
+          const spread = middle + (tight - middle) * (kind === 'tassel' ? 2.3 : 3);
+          const end = bottom + length - Math.abs(Math.sin(place * 1.9)) * unit * 0.8;
+          path.bezierCurveTo(tight, gatherY + unit * 3, spread, gatherY + unit * 4, spread, end);
+        }
+      }
+      strokeCord(context, path, hex, unit * 0.82);
+    }
+    if (kind === 'overhand') drawOverhand(context, model, layout, middle, gatherY, left, right);
+    if (kind === 'tassel') drawCollar(context, model, layout, middle, gatherY, left);
+    if (kind === 'braid') drawBraid(context, model, layout, middle, gatherY, bottom + length, left, right);
+  }
+}
+
+/** Colours of the strings of a group where they end, each once, left to right. */
+function groupHexes(model: FinishedModel, left: number, right: number): readonly string[] {
+  const hexes = new Set<string>();
+  for (let place = left; place <= right; place++)
+    hexes.add(model.hexes[model.order[model.rows * model.strings + place] as number] as string);
+  return [...hexes];
+}
+
+function drawOverhand(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  { unit }: FinishedLayout,
+  x: number,
+  y: number,
+  left: number,
+  right: number,
+): void {
+  const hexes = groupHexes(model, left, right);
+  const half = unit * 1.9;
+  context.fillStyle = shade(hexes[0] as string, -0.5);
+  context.beginPath();
+  context.ellipse(x, y, half * 1.1, unit * 1.9, 0, 0, 2 * Math.PI);
+  context.fill();
+  for (let i = 0; i < 4; i++) {
+    const at = (i - 1.5) * unit * 0.78;
+    const path = new Path2D();
+    path.moveTo(x - half * 0.86, y + at + unit * 0.55);
+    path.quadraticCurveTo(x, y + at - unit * 0.1, x + half * 0.86, y + at - unit * 0.55);
+    strokeCord(context, path, hexes[i % hexes.length] as string, unit * 0.95);
+  }
+}
+
+function drawCollar(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  { unit }: FinishedLayout,
+  x: number,
+  y: number,
+  left: number,
+): void {
+  const hex = model.hexes[model.order[model.rows * model.strings + left] as number] as string;
+  for (let i = -2; i <= 2; i++)
+    cordLine(
+      context,
+      [x - unit * 1.25, y + i * unit * 0.8],
+      [x + unit * 1.25, y + i * unit * 0.8],
+      hex,
+      unit * 0.9,
+    );
+}
+
+function drawBraid(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  { unit }: FinishedLayout,
+  x: number,
+  top: number,
+  bottom: number,
+  left: number,
+  right: number,
+): void {
+  const hexes = groupHexes(model, left, right);
+  const step = unit * 1.5;
+  let turn = 0;
+  for (let y = top; y < bottom - 2 * unit; y += step, turn++) {
+    const toRight = turn % 2 === 0;
+    const path = new Path2D();
+    path.moveTo(x + (toRight ? -1 : 1) * unit * 1.1, y);
+    path.quadraticCurveTo(x, y + step * 0.5, x + (toRight ? 0.45 : -0.45) * unit, y + step * 1.2);
+    strokeCord(context, path, hexes[turn % hexes.length] as string, unit * 1.7);
+  }
+  cordLine(
+    context,
+    [x - unit, bottom - unit * 1.6],
+    [x + unit, bottom - unit * 1.6],
+    hexes[0] as string,
+    unit,
+  );
+}
+
+/** Ring or D-ring: metal, whatever the theme. */
+function drawRing(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  layout: FinishedLayout,
+  theme: Theme,
+): void {
+  const { ringWidth, ringHeight, unit } = layout;
+  const middle = layout.x + ((model.strings - 1) * unit) / 2;
+  const bar = layout.y - unit * 0.9;
+  const thick = Math.max(5, Math.min(12, unit * 0.9));
+  const path = new Path2D();
+  if (model.board.piece.ring === 'round') {
+    path.ellipse(middle, bar - ringHeight / 2, ringWidth / 2, ringHeight / 2, 0, 0, 2 * Math.PI);
+  } else {
+    const half = ringWidth / 2;
+    const radius = Math.min(half, ringHeight);
+    path.moveTo(middle - half, bar);
+    path.lineTo(middle + half, bar);
+    path.bezierCurveTo(
+      middle + half,
+      bar - ringHeight * 0.75,
+      middle + radius * 0.5,
+      bar - ringHeight,
+      middle,
+      bar - ringHeight,
+    );
+    path.bezierCurveTo(
+      middle - radius * 0.5,
+      bar - ringHeight,
+      middle - half,
+      bar - ringHeight * 0.75,
+      middle - half,
+      bar,
+    );
+    path.closePath();
+  }
+  const steel: readonly (readonly [number, string])[] = [
+    [1, '#5f5c57'],
+    [0.8, '#8f8b84'],
+    [0.5, '#c3beb5'],
+    [0.2, '#f0ece4'],
+  ];
+  const eye = new Path2D();
+  eye.ellipse(middle, bar - ringHeight - thick * 1.3, thick * 1.1, thick * 1.5, 0, 0, 2 * Math.PI);
+  context.lineJoin = 'round';
+  for (const line of [eye, path])
+    for (const [share, colour] of steel) {
+      context.strokeStyle = colour;
+      context.lineWidth = thick * share;
+      context.stroke(line);
+    }
+  context.strokeStyle = theme.line;
+}
+
+/** The strings' turns round the bar; behind, the bars of folds that cross. */
+function drawHeads(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  layout: FinishedLayout,
+  side: BandSide,
+  placeX: (place: number) => number,
+): void {
+  const { unit, row } = layout;
+  const bar = layout.y - unit * 0.9;
+  for (let place = 0; place < model.strings; place++) {
+    const hex = model.hexes[place] as string;
+    const x = placeX(place);
+    cordLine(context, [x, bar - unit * 0.55], [x, layout.y + row * 0.45], hex, unit * 0.95);
+  }
+  for (const { left, right, spread } of model.plan.folds) {
+    // The middle piece of a fold whose ends hang side by side crosses its own two turns.
+    if (spread || side === 'back') continue;
+    const y = bar + unit * 0.62;
+    cordLine(context, [placeX(left), y], [placeX(right), y], model.hexes[left] as string, unit * 0.8);
+  }
+  if (side === 'front') return;
+  backBars(model.plan).forEach(({ left, right }, i) => {
+    const y = bar + unit * (0.55 + (i % 3) * 0.42);
+    cordLine(context, [placeX(left), y], [placeX(right), y], model.hexes[left] as string, unit * 0.85);
+  });
+}

@@ -1,0 +1,154 @@
+/**
+ * What can be done at a place of the board: a menu at the pointer or the cursor, after the APG menu pattern.
+ *
+ * @fires lb-close It was closed, with or without a command.
+ */
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { KnotCode } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { type ActionHost, actionOf, BOARD_ACTIONS, type BoardAction, isAllowed } from './board-actions.ts';
+import { knotIcon } from './board-icons.ts';
+import type { PixelPoint } from './viewport.ts';
+
+export class LbBoardMenu extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      [popover] {
+        position: fixed;
+        inset: auto;
+        margin: 0;
+        width: 252px;
+        max-height: calc(100dvh - 24px);
+        overflow-y: auto;
+        padding: var(--lb-space-1);
+        border: 1px solid var(--lb-line);
+        border-radius: var(--lb-radius);
+        background: var(--lb-surface);
+        color: var(--lb-text);
+        box-shadow: var(--lb-shadow);
+      }
+      .knots {
+        display: flex;
+        justify-content: space-between;
+        padding-block-end: var(--lb-space-1);
+        margin-block-end: var(--lb-space-1);
+        border-block-end: 1px solid var(--lb-line);
+      }
+      button {
+        width: 100%;
+        justify-content: space-between;
+        padding: 0 var(--lb-space-2);
+        border-color: transparent;
+        background: transparent;
+        font-size: var(--lb-size-small);
+        text-align: start;
+      }
+      .knots button {
+        width: 44px;
+        height: 44px;
+        padding: 0;
+        justify-content: center;
+      }
+      button:hover:not(:disabled),
+      button:focus-visible {
+        background: var(--lb-sunken);
+        outline-offset: -3px;
+      }
+      kbd {
+        font: inherit;
+        color: var(--lb-text-quiet);
+      }
+      hr {
+        margin: var(--lb-space-1) 0;
+        border: 0;
+        border-block-start: 1px solid var(--lb-line);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) host!: ActionHost;
+  /** Where on the board's stage, in px. */
+  @property({ attribute: false }) at!: PixelPoint;
+
+  protected override firstUpdated(): void {
+    const menu = this.renderRoot.querySelector<HTMLElement>('[popover]');
+    const stage = this.host.renderRoot.querySelector('.stage')?.getBoundingClientRect();
+    if (menu === null || stage === undefined) return;
+    menu.showPopover();
+    const box = menu.getBoundingClientRect();
+    const inside = (at: number, length: number, room: number): number =>
+      Math.max(8, Math.min(at, room - length - 8));
+    menu.style.left = `${inside(stage.left + this.at.px + 4, box.width, innerWidth)}px`;
+    menu.style.top = `${inside(stage.top + this.at.py + 4, box.height, innerHeight)}px`;
+    this.#items()[0]?.focus();
+  }
+
+  protected override render(): TemplateResult {
+    const actions = BOARD_ACTIONS.filter(({ inMenu }) => inMenu === true);
+    let group = actions[0]?.group;
+    return html`<div popover="auto" role="menu" aria-label=${t('board.menu')} @toggle=${this.#onToggle} @keydown=${this.#onKey}>
+      <div class="knots" role="none">
+        ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => {
+          const action = actionOf(`knot-${knot}`);
+          return html`<button
+            role="menuitem"
+            tabindex="-1"
+            aria-label=${t(action.key)}
+            title=${t(action.key)}
+            ?disabled=${!this.host.editor.canEdit}
+            @click=${() => this.#tie(action)}
+          >${knotIcon(knot)}</button>`;
+        })}
+      </div>
+      ${actions.map((action) => {
+        const line = action.group === group ? nothing : html`<hr role="none" />`;
+        group = action.group;
+        return html`${line}<button role="menuitem" tabindex="-1" data-action=${action.id} ?disabled=${!isAllowed(action, this.host)} @click=${() => this.#do(action)}>
+          <span>${t(action.key)}</span>${action.keys === undefined ? nothing : html`<kbd>${action.keys[0]}</kbd>`}
+        </button>`;
+      })}
+    </div>`;
+  }
+
+  #items(): readonly HTMLButtonElement[] {
+    return [...this.renderRoot.querySelectorAll<HTMLButtonElement>('[role=menuitem]:not(:disabled)')];
+  }
+
+  #close(): void {
+    this.renderRoot.querySelector<HTMLElement>('[popover]')?.hidePopover();
+  }
+
+  #do(action: BoardAction): void {
+    this.#close();
+    action.run(this.host);
+  }
+
+  #tie(action: BoardAction): void {
+    this.#do(action);
+    this.host.editor.tieHere();
+  }
+
+  readonly #onToggle = (event: ToggleEvent): void => {
+    if (event.newState === 'closed') this.dispatchEvent(new Event('lb-close'));
+  };
+
+  readonly #onKey = (event: KeyboardEvent): void => {
+    const items = this.#items();
+    const at = items.indexOf(this.shadowRoot?.activeElement as HTMLButtonElement);
+    const to = {
+      ArrowDown: (at + 1) % items.length,
+      ArrowRight: (at + 1) % items.length,
+      ArrowUp: (at - 1 + items.length) % items.length,
+      ArrowLeft: (at - 1 + items.length) % items.length,
+      Home: 0,
+      End: items.length - 1,
+    }[event.key];
+    if (event.key === 'Tab') this.#close();
+    if (to === undefined) return;
+    event.preventDefault();
+    items[to]?.focus();
+  };
+}

@@ -1,0 +1,159 @@
+/** The finished band on its ring, front or back, with its measures. Scrolls when it is longer than its box. */
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { property, query, state } from 'lit/decorators.js';
+import type { Board } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { type BandSide, drawFinished, layoutFinished } from './draw-finished.ts';
+import { backBars, type FinishedModel, finishedModelOf } from './finished-model.ts';
+import { readTheme } from './theme.ts';
+
+export class LbFinished extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        position: relative;
+        display: grid;
+        grid-template-rows: auto minmax(0, 1fr) auto;
+        min-width: 0;
+        min-height: 0;
+        background: var(--lb-surface);
+      }
+      .sides {
+        display: flex;
+        justify-content: center;
+        gap: 2px;
+        padding: 4px;
+      }
+      .sides button {
+        min-height: 32px;
+        border-color: transparent;
+        background: transparent;
+        color: var(--lb-text-quiet);
+        font-size: var(--lb-size-small);
+        font-weight: 600;
+      }
+      .sides button[aria-pressed='true'] {
+        background: var(--lb-sunken);
+        color: var(--lb-text);
+      }
+      .scroll {
+        overflow: auto;
+        min-height: 0;
+      }
+      .sheet {
+        position: relative;
+      }
+      canvas {
+        position: sticky;
+        inset-block-start: 0;
+        display: block;
+        width: 100%;
+      }
+      .facts {
+        display: flex;
+        flex-wrap: wrap;
+        justify-content: center;
+        gap: 0 var(--lb-space-4);
+        padding: var(--lb-space-1) var(--lb-space-3) var(--lb-space-2);
+        color: var(--lb-text-quiet);
+        font-size: var(--lb-size-small);
+        text-align: center;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) board: Board | null = null;
+  @state() private side: BandSide = 'front';
+  @query('.scroll') private scroller!: HTMLElement;
+  @query('.sheet') private sheet!: HTMLElement;
+  @query('canvas') private canvas!: HTMLCanvasElement;
+  #model: FinishedModel | null = null;
+  #resize: ResizeObserver | null = null;
+  #frame = 0;
+  readonly #dark = matchMedia('(prefers-color-scheme: dark)');
+  readonly #later = (): void => {
+    if (this.#frame !== 0) return;
+    this.#frame = requestAnimationFrame(() => {
+      this.#frame = 0;
+      this.#draw();
+    });
+  };
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#resize = new ResizeObserver(this.#later);
+    this.#resize.observe(this);
+    this.#dark.addEventListener('change', this.#later);
+  }
+
+  override disconnectedCallback(): void {
+    this.#resize?.disconnect();
+    this.#dark.removeEventListener('change', this.#later);
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('board')) this.#model = this.board === null ? null : finishedModelOf(this.board);
+  }
+
+  protected override updated(): void {
+    this.#later();
+  }
+
+  protected override render(): TemplateResult {
+    return html`
+      <div class="sides" role="group" aria-label=${t('board.side')}>
+        ${(['front', 'back'] as const).map(
+          (side) => html`<button
+            aria-pressed=${this.side === side}
+            @click=${() => {
+              this.side = side;
+            }}
+          >${t(`board.side.${side}`)}</button>`,
+        )}
+      </div>
+      <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#later}>
+        <div class="sheet"><canvas role="img" aria-label=${t(`board.finished.${this.side}`)}></canvas></div>
+      </div>
+      <p class="facts">${this.#renderFacts()}</p>
+    `;
+  }
+
+  #renderFacts(): TemplateResult | typeof nothing {
+    const model = this.#model;
+    if (model === null) return nothing;
+    const { widthMm, bandMm, isMeasured } = model.proportions;
+    const size = { width: Math.round(widthMm), length: Math.round(bandMm) };
+    const bars = backBars(model.plan);
+    const colours = [...new Set(bars.map(({ left }) => model.names[left] as string))].join(', ');
+    return html`<span>${t(isMeasured ? 'board.finished.measured' : 'board.finished.estimated', size)}</span>
+      ${model.allRows > model.rows ? html`<span>${t('board.finished.shortened', { shown: model.rows, rows: model.allRows })}</span>` : nothing}
+      ${bars.length > 0 ? html`<span class="warn">${t('board.finished.bars', { colours })}</span>` : nothing}`;
+  }
+
+  #draw(): void {
+    const model = this.#model;
+    const { clientWidth: width, clientHeight: height } = this.scroller;
+    if (model === null || width === 0 || height === 0) return;
+    const layout = layoutFinished(model, width, height);
+    this.sheet.style.height = `${Math.max(layout.height, height)}px`;
+    const ratio = devicePixelRatio;
+    const { canvas } = this;
+    if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
+      canvas.width = Math.round(width * ratio);
+      canvas.height = Math.round(height * ratio);
+      canvas.style.height = `${height}px`;
+    }
+    const context = canvas.getContext('2d');
+    if (context === null) throw new Error('this browser gives no canvas to draw the band on');
+    const top = this.scroller.scrollTop;
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.clearRect(0, 0, canvas.width, canvas.height);
+    context.setTransform(ratio, 0, 0, ratio, 0, -top * ratio);
+    drawFinished(context, model, layout, this.side, readTheme(this), ratio, top, top + height);
+  }
+}

@@ -1,0 +1,20 @@
+/** What a look of the board is to the element that shows it. */
+import type { BoardModel } from './board-model.ts';
+import type { Strip } from './paint-plan.ts';
+import type { Theme } from './theme.ts';
+import type { Viewport } from './viewport.ts';
+
+export interface Scene {
+  readonly model: BoardModel;
+  readonly view: Viewport;
+  readonly theme: Theme;
+  /** Device px of a CSS px. */
+  readonly ratio: number;
+}
+
+export interface Painter {
+  /** Height of a row, in places. */
+  readonly rowPerPlace: number;
+  /** Draws what lies in the strip, which is clean and clipped to; the context counts in CSS px. */
+  paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void;
+}

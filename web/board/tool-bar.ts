@@ -1,0 +1,111 @@
+/** The tool bar and the strip of colours, as templates: the board element holds the state. */
+import { html, nothing, type TemplateResult } from 'lit';
+import type { KnotCode } from '../../engine/index.ts';
+import { t } from '../text/index.ts';
+import { type ActionHost, actionOf, isAllowed } from './board-actions.ts';
+import { icon, knotIcon } from './board-icons.ts';
+import type { Places } from './knot-choice.ts';
+
+/** One action as a button with an icon. */
+export function actionButton(host: ActionHost, id: string, picture?: TemplateResult): TemplateResult {
+  const action = actionOf(id);
+  const name = t(action.key);
+  const keys = action.keys?.[0];
+  return html`<button
+    class="tool"
+    data-action=${id}
+    aria-label=${name}
+    title=${keys === undefined ? name : `${name} (${keys})`}
+    aria-pressed=${action.isOn === undefined ? nothing : action.isOn(host)}
+    ?disabled=${!isAllowed(action, host)}
+    @click=${() => action.run(host)}
+  >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}</button>`;
+}
+
+export function toolBar(host: ActionHost): TemplateResult {
+  return html`<div class="tools" role="toolbar" aria-label=${t('board.tools')}>
+    <div class="group" role="group" aria-label=${t('board.knots')}>
+      ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
+      ${actionButton(host, 'show')}
+    </div>
+    <div class="group" role="group" aria-label=${t('board.ways')}>
+      ${['tool-tie', 'tool-line', 'tool-fill', 'mirror'].map((id) => actionButton(host, id))}
+    </div>
+    <div class="group" role="group" aria-label=${t('board.other')}>
+      ${['tool-select', 'tool-trace', 'tool-pick', 'tool-pan'].map((id) => actionButton(host, id))}
+    </div>
+    <div class="group" role="group" aria-label=${t('board.group.help')}>
+      ${['commands', 'shortcuts'].map((id) => actionButton(host, id))}
+    </div>
+  </div>`;
+}
+
+const PLACES: readonly (readonly [
+  Places,
+  'board.places.asThey' | 'board.places.keep' | 'board.places.change',
+])[] = [
+  ['as they are', 'board.places.asThey'],
+  ['keep', 'board.places.keep'],
+  ['change', 'board.places.change'],
+];
+
+export interface ColourStripOptions {
+  readonly isSwapping: boolean;
+  readonly onColour: (id: string) => void;
+}
+
+/** The palette as swatches, and beside it what becomes of the places when a colour is tied. */
+export function colourStrip(host: ActionHost, options: ColourStripOptions): TemplateResult {
+  const { editor } = host;
+  const { palette } = editor.model.board;
+  return html`<div class="colours" role="group" aria-label=${t('board.colours')}>
+    <div class="swatches">
+      ${palette.map(
+        ({ id, name, hex }) => html`<button
+          class="swatch-button"
+          aria-label=${t('board.swatch', { name: name || id })}
+          title=${name || id}
+          aria-pressed=${editor.colour === id}
+          ?disabled=${!editor.canEdit}
+          @click=${() => options.onColour(id)}
+        ><span style="background:${hex}"></span></button>`,
+      )}
+    </div>
+    <button
+      class="tool"
+      data-action="swap"
+      aria-label=${t('board.act.swap')}
+      title=${t('board.act.swap')}
+      aria-pressed=${options.isSwapping}
+      ?disabled=${!editor.canEdit || palette.length < 2}
+      @click=${() => host.startSwap()}
+    >${icon('swap')}</button>
+    ${
+      editor.ink.kind === 'show'
+        ? html`<select
+            class="places"
+            aria-label=${t('board.places.label')}
+            @change=${(event: Event) => editor.chooseShowing((event.target as HTMLSelectElement).value as Places)}
+          >${PLACES.map(([value, key]) => html`<option value=${value} ?selected=${editor.places === value}>${t(key)}</option>`)}</select>`
+        : nothing
+    }
+  </div>`;
+}
+
+/** The looks, and zooming, over a corner of the board. */
+export function viewControls(host: ActionHost): TemplateResult {
+  return html`<div class="looks" role="group" aria-label=${t('board.look')}>
+      ${['look-chart', 'look-paths', 'look-finished'].map((id) => {
+        const action = actionOf(id);
+        return html`<button
+          data-action=${id}
+          aria-pressed=${action.isOn?.(host) ?? false}
+          @click=${() => action.run(host)}
+        >${t(action.key)}</button>`;
+      })}
+      ${actionButton(host, 'beside')}
+    </div>
+    <div class="zoom" role="group" aria-label=${t('board.view')}>
+      ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id))}
+    </div>`;
+}
