@@ -7,10 +7,37 @@ import type { Lit } from '../board/lit-set.ts';
 import type { ColourEvent } from '../panels/lb-palette-panel.ts';
 import type { LightEvent } from '../panels/light-event.ts';
 import { controls } from '../styles/controls.ts';
-import { ApiError, BoardSession, copyBoard, fetchBoard, readPerson } from '../sync/index.ts';
+import {
+  ApiError,
+  BoardSession,
+  copyBoard,
+  enterBoard,
+  fetchBoard,
+  fetchStanding,
+  keepPersonId,
+  readPerson,
+  type Standing,
+  secretIn,
+} from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { goTo } from './lb-app.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
+
+/** Why a board does not open, in a sentence. */
+function whyNotOpen(error: ApiError): string {
+  switch (error.kind) {
+    case 'unknown-board':
+      return t('closed.unknownBoard');
+    case 'revoked':
+      return t('closed.revoked');
+    case 'unknown-link':
+      return t('links.dead');
+    case 'too-many-tries':
+      return t('links.tooMany');
+    default:
+      return error.message;
+  }
+}
 
 export class LbBoardPage extends LitElement {
   static override styles = [controls, boardPageStyles];
@@ -21,9 +48,16 @@ export class LbBoardPage extends LitElement {
   @state() private colour: string | null = null;
   @state() private message = '';
   @state() private isDemo = false;
+  @state() private standing: Standing | null = null;
   #opening = 0;
 
+  override connectedCallback(): void {
+    super.connectedCallback();
+    addEventListener('hashchange', this.#onHash);
+  }
+
   override disconnectedCallback(): void {
+    removeEventListener('hashchange', this.#onHash);
     this.#close();
     super.disconnectedCallback();
   }
@@ -54,6 +88,7 @@ export class LbBoardPage extends LitElement {
           <lb-panels .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
+      <lb-links-panel .boardId=${this.boardId} .standing=${this.standing} ?isDemo=${this.isDemo}></lb-links-panel>
     `;
   }
 
@@ -86,7 +121,7 @@ export class LbBoardPage extends LitElement {
       <span class="actions">
         <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>↶</button>
         <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>↷</button>
-        <button @click=${this.#onShare}>${t('board.share')}</button>
+        <button aria-haspopup="dialog" @click=${this.#onShare}>${t('links.share')}</button>
         <button @click=${() => this.#onExport(session)}>${t('board.export')}</button>
         ${session.canEdit ? html`<label class="button">${t('board.import')}<input class="visually-hidden" type="file" accept=".json,application/json" @change=${this.#onImport} /></label>` : ''}
       </span>
@@ -107,19 +142,31 @@ export class LbBoardPage extends LitElement {
     const opening = ++this.#opening;
     this.message = '';
     let canEdit = true;
+    let isDemo = false;
+    let standing: Standing | null = null;
     try {
+      const isLinkDead = await this.#enter();
+      standing = await fetchStanding(this.boardId).catch((error: unknown) => {
+        if (isLinkDead && error instanceof ApiError && error.kind === 'unknown-board')
+          throw new ApiError('unknown-link', t('links.dead'), error);
+        throw error;
+      });
+      if (standing !== null) keepPersonId(standing.personId);
       const summary = await fetchBoard(this.boardId);
       canEdit = summary.canWrite ?? true;
+      isDemo = summary.kind === 'demo';
+      if (isLinkDead && opening === this.#opening) this.message = t('links.deadButIn');
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
       if (error.kind !== 'unreachable') {
-        this.message = error.kind === 'unknown-board' ? t('closed.unknownBoard') : error.message;
+        if (opening === this.#opening) this.message = whyNotOpen(error);
         return;
       }
       // Without the server the board opens from what this browser keeps, and merges when the connection is back.
     }
     if (opening !== this.#opening || !this.isConnected) return;
-    this.isDemo = !canEdit;
+    this.isDemo = isDemo;
+    this.standing = standing;
     const session = new BoardSession({
       boardId: this.boardId,
       canEdit,
@@ -127,12 +174,46 @@ export class LbBoardPage extends LitElement {
       server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
     });
     session.subscribe(() => {
-      // The server began a new generation of the document and has taken over what this browser held.
-      if (session.closeReason === 'outdated' && this.session === session) void this.#openAnew(session);
+      if (this.session === session) this.#onClosed(session);
       this.requestUpdate();
     });
     this.session = session;
     this.colour = null;
+  }
+
+  /** What the page does when the server has closed the socket for good. */
+  #onClosed(session: BoardSession): void {
+    switch (session.closeReason) {
+      case 'outdated':
+        // The server began a new generation of the document and has taken over what this browser held.
+        void this.#openAnew(session);
+        return;
+      case 'roleChanged':
+        void this.#open();
+        return;
+      case 'revoked':
+      case 'unknownBoard':
+        this.#close();
+        this.#say(t(`closed.${session.closeReason}`));
+    }
+  }
+
+  /**
+   * Comes in by the link in the address, if there is one, and takes its secret out of the address once the server has
+   * answered. @returns whether the link opens nothing
+   */
+  async #enter(): Promise<boolean> {
+    const secret = secretIn(location.hash);
+    if (secret === null) return false;
+    let isDead = false;
+    try {
+      await enterBoard(this.boardId, secret);
+    } catch (error) {
+      if (!(error instanceof ApiError && error.kind === 'unknown-link')) throw error;
+      isDead = true;
+    }
+    history.replaceState(history.state, '', location.pathname + location.search);
+    return isDead;
   }
 
   async #openAnew(session: BoardSession): Promise<void> {
@@ -146,6 +227,10 @@ export class LbBoardPage extends LitElement {
     this.session?.dispose();
     this.session = null;
   }
+
+  readonly #onHash = (): void => {
+    if (secretIn(location.hash) !== null) void this.#open();
+  };
 
   readonly #onHome = (event: MouseEvent): void => {
     if (event.metaKey || event.ctrlKey || event.shiftKey) return;
@@ -164,14 +249,10 @@ export class LbBoardPage extends LitElement {
   };
 
   readonly #onShare = async (): Promise<void> => {
-    const address = location.href;
-    try {
-      await navigator.clipboard.writeText(address);
-      this.#say(t('board.shared'));
-    } catch (error) {
-      if (!(error instanceof Error)) throw error;
-      this.#say(t('board.shareManually', { address }));
-    }
+    const { LbLinksPanel } = await import('../panels/lb-links-panel.ts');
+    if (customElements.get('lb-links-panel') === undefined)
+      customElements.define('lb-links-panel', LbLinksPanel);
+    await this.renderRoot.querySelector<InstanceType<typeof LbLinksPanel>>('lb-links-panel')?.show();
   };
 
   #onExport(session: BoardSession): void {

@@ -5,6 +5,7 @@ export interface BoardSummary {
   readonly title: string;
   readonly strings: number;
   readonly rows: number;
+  readonly kind?: 'board' | 'demo';
   readonly canWrite?: boolean;
   readonly role?: string;
 }
@@ -19,7 +20,8 @@ export class ApiError extends Error {
   }
 }
 
-async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
+/** Asks the server. Rejects with {@link ApiError}. */
+export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
   let response: Response;
   try {
     response = await fetch(path, init);
@@ -35,7 +37,7 @@ async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
   return body;
 }
 
-function post<T>(path: string, body: unknown): Promise<T> {
+export function post<T>(path: string, body: unknown): Promise<T> {
   return ask<T>(path, {
     method: 'POST',
     headers: { 'content-type': 'application/json' },

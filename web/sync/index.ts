@@ -8,4 +8,16 @@ export {
   fetchDemos,
 } from './api.ts';
 export { BoardSession, type PersonHere, type SavedState } from './board-session.ts';
-export { newId, type Person, readPerson, renamePerson } from './person.ts';
+export {
+  addressOfLink,
+  endLinkAt,
+  enterBoard,
+  fetchLinks,
+  fetchStanding,
+  type Link,
+  makeLink,
+  type Standing,
+  secretIn,
+  takeBackLink,
+} from './links.ts';
+export { keepPersonId, newId, type Person, readPerson, renamePerson } from './person.ts';

@@ -52,6 +52,13 @@ export function renamePerson(name: string): Person {
   return person;
 }
 
+/** Keeps the id under which the server knows this browser, so that offline too the person is the same. */
+export function keepPersonId(id: string): Person {
+  const person = { ...readPerson(), id };
+  localStorage.setItem(KEY, JSON.stringify(person));
+  return person;
+}
+
 /** A fresh id, 16 letters and digits. */
 export function newId(): string {
   const bytes = crypto.getRandomValues(new Uint8Array(8));

@@ -1,9 +1,10 @@
 /** All text of the page in one place, ready for other languages. */
 import { en } from './en.ts';
 import { enBoard } from './en-board.ts';
+import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
 
-const texts = { ...en, ...enBoard, ...enPanels };
+const texts = { ...en, ...enBoard, ...enLinks, ...enPanels };
 export type TextKey = keyof typeof texts;
 
 /**
