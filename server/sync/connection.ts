@@ -75,7 +75,8 @@ export class Connection implements RoomMember {
   /** Edits of this socket were passed over; marks wait until all has been sent anew. */
   #hasMissing = false;
   #heldMark: number | null = null;
-  #isBringingOver = false;
+  /** Copies of a former generation that came in. */
+  #copies = 0;
   #sentAt: number;
   #pingedAt: number | null = null;
   #isOver = false;
@@ -260,7 +261,10 @@ export class Connection implements RoomMember {
       return;
     }
     // A copy of a former generation must not be mixed with the present one; its edits come with the step 2 to follow.
-    if (this.room.formerGenerationIn(stateVector) !== null) return;
+    if (this.room.formerGenerationIn(stateVector) !== null) {
+      this.#hasMissing = true;
+      return;
+    }
     for (const frame of this.room.answerStep1(stateVector)) this.send(frame);
   }
 
@@ -293,19 +297,33 @@ export class Connection implements RoomMember {
       }
       return;
     }
-    if ('kind' in result) this.#bringOver(result.generation, update.slice());
-    else this.close(result.reason, result.message);
+    if ('kind' in result) {
+      this.#askedAt = null;
+      this.#asks = 0;
+      this.#bringOver(result.generation, update.slice());
+    } else this.close(result.reason, result.message);
   }
 
   /** Takes over what a copy of a former generation holds, then puts the client out to join anew. */
-  #bringOver(generation: number, update: Uint8Array): void {
-    if (this.#isBringingOver) return;
-    this.#isBringingOver = true;
-    this.room.bringOver(generation, update).then(
-      (refusal) =>
-        refusal === null
-          ? this.close('outdated', 'the board was renewed; what you held is in it')
-          : this.close('malformed', refusal),
+  #bringOver(generation: number, copy: Uint8Array): void {
+    this.#hasMissing = true;
+    this.#copies += 1;
+    const number = this.#copies;
+    this.room.bringOver(generation, copy).then(
+      (refusal) => {
+        if (refusal !== null) {
+          this.close('malformed', refusal);
+          return;
+        }
+        // Edits made meanwhile are in a later copy, which is on its way or being taken over.
+        if (number < this.#copies || this.#asks > 0) return;
+        // Marks up to here speak of edits that are in the copy, or were taken as they are.
+        const mark = this.#heldMark;
+        this.room.whenSaved(() => {
+          if (mark !== null) this.send(savedFrame(mark));
+          this.close('outdated', 'the board was renewed; what you held is in it');
+        });
+      },
       (cause: Error) => {
         this.#options.log.error('bring-over-failed', { connection: this.id, message: cause.message });
         this.close('storeFailed', 'your edits cannot be stored now; they stay with you');

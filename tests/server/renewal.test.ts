@@ -251,7 +251,8 @@ describe('renewal in a room', () => {
     back.send(message(0, 0, Y.encodeStateVector(back.doc)));
     back.mark(1);
     expect(await back.closed).toBe(4410);
-    // Put out, not told that it is saved: it joins anew and reads that for itself.
+    // The mark came before the copy, whose edits were on the disk when it was answered.
+    expect(back.heard.some((one) => one.kind === 'saved' && one.mark === 1)).toBe(true);
     const anew = await (await enter(board)).join();
     expect(fileOf(anew.doc)).toEqual(fileOf(maker.doc));
     // The copy is not mixed into the present document.
@@ -260,6 +261,24 @@ describe('renewal in a room', () => {
     const again = await enter(board, maker.doc);
     expect(await again.closed).toBe(4410);
     expect(fileOf(anew.doc).rows.length).toBe(14);
+  });
+
+  it('[V104] edits made while a copy is being taken over are taken over too', async () => {
+    const board = await makeBoard(server);
+    const maker = await (await enter(board)).join();
+    await wear(maker);
+    maker.close();
+    await until('the room is gone', () => server.rooms.size === 0);
+    const back = await enter(board, maker.doc);
+    const design = designOf(back.doc);
+    back.doc.on('update', (update: Uint8Array) => back.send(message(0, 2, update)));
+    await back.waitFor((one) => one.kind === 'step1');
+    // The copy has gone; these follow it one by one, on a history that the present document does not have.
+    for (let i = 0; i < 5; i += 1) design.run({ kind: 'set-title', title: `title ${i}` });
+    expect(await back.closed).toBe(4410);
+    const anew = await (await enter(board)).join();
+    expect(readDesign(anew.doc).board.title).toBe('title 4');
+    design.dispose();
   });
 
   it('[V105] a small or hardly worn board keeps its document', async () => {
