@@ -36,6 +36,8 @@ interface Entry {
 export class TooManyRooms extends Error {}
 
 const TICK_MS = 5_000;
+/** How long a shutdown waits for clients to answer the close. */
+const GOODBYE_MS = 500;
 /** Frames of edits of one room are at least so far apart. */
 const PACE_MS = 5;
 /** Presence of so long goes out as one frame. */
@@ -189,17 +191,25 @@ export class Rooms {
       if (room.address.board === board) room.closeAll('unknownBoard');
   }
 
+  /** Fulfils when all of a room is on the disk. */
+  async #storeAll(room: Room): Promise<void> {
+    while (!(await room.settle())) await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+
   /**
    * Puts everybody out and stores everything.
    * @returns the rooms with edits that could not be stored within the time
    */
   async close(timeoutMs: number): Promise<number> {
     for (const connection of [...this.connections]) connection.close('restarted', 'the server restarts');
-    const deadline = performance.now() + timeoutMs;
-    for (const entry of this.#entries.values())
-      if (entry.holds === 0) void this.#close(entry.room.name, entry);
-    while (this.#entries.size > 0 && performance.now() < deadline)
+    const entries = [...this.#entries.values()];
+    const late = new Promise<void>((resolve) => setTimeout(resolve, timeoutMs).unref());
+    await Promise.race([late, Promise.all(entries.map(({ room }) => this.#storeAll(room)))]);
+    const patience = performance.now() + Math.min(timeoutMs, GOODBYE_MS);
+    while (this.connections.size > 0 && performance.now() < patience)
       await new Promise((resolve) => setTimeout(resolve, 5));
+    // Who does not answer the goodbye would keep the process from ending.
+    for (const connection of this.connections) connection.terminate('shutdown');
     clearInterval(this.#ticker);
     if (this.#presenceTimer !== null) clearTimeout(this.#presenceTimer);
     const left = [...this.#entries.values()].filter((entry) => !entry.room.isSaved).length;

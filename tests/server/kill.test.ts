@@ -53,4 +53,27 @@ describe('the process ends', () => {
     expect(existsSync(folder.path)).toBe(true);
     folder.remove();
   });
+
+  it('[V81] a client that does not read keeps neither the edits from the disk nor the server from ending', async () => {
+    const folder = temporaryFolder();
+    const env = { DATA_DIR: folder.path, PORT: String(await freePort()) };
+    const server = await startChild(env);
+    const made = await fetch(`${server.http}/api/boards`, { method: 'POST', body: '{}' });
+    const { id } = (await made.json()) as { id: string };
+    const stalled = await new RawClient(`${server.ws}/${id}/design`).join();
+    const maker = await new RawClient(`${server.ws}/${id}/design`).join();
+    (stalled.socket as unknown as { _socket: { pause(): void } })._socket.pause();
+    maker.edit((doc) => doc.getMap('last').set('edit', 1));
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    const began = performance.now();
+    expect(await server.stop('SIGTERM'), server.output()).toBe(0);
+    expect(performance.now() - began).toBeLessThan(8_000);
+    const again = await startChild(env);
+    const reader = await new RawClient(`${again.ws}/${id}/design`).join();
+    expect(reader.doc.getMap('last').get('edit')).toBe(1);
+    reader.close();
+    stalled.close();
+    await again.stop('SIGTERM');
+    folder.remove();
+  });
 });
