@@ -44,7 +44,7 @@ export interface ChildServer {
 /** Starts the server and waits until it is ready. @throws Error with its output when it is not ready in 15 s */
 export async function startChild(env: Readonly<Record<string, string>>): Promise<ChildServer> {
   const child = spawn(process.execPath, [MAIN], {
-    env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', ACCESS: 'address', ...env },
+    env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const chunks: Buffer[] = [];
