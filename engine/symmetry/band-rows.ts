@@ -4,7 +4,7 @@
 import type { Pattern } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
 
-/** Cells of the ring that are looked at; larger rings are not expanded. */
+/** Most cells of a ring that is looked at as a whole; larger rings are not expanded. */
 export const MAX_RING_CELLS = 20_000_000;
 
 /** The picture repeated until the colours recur, cell by cell. */

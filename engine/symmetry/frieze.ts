@@ -1,6 +1,7 @@
 /** The frieze group of the endless band. */
 import type { Pattern } from '../pattern/index.ts';
-import { bandCells, bandRows } from './band-rows.ts';
+import { type BandCells, bandCells, bandRows } from './band-rows.ts';
+import { endlessPicture, hasMotion } from './endless-match.ts';
 
 /**
  * The seven frieze groups by their IUC names (International Union of Crystallography), the band's long axis being the axis of
@@ -20,19 +21,35 @@ export interface FriezeSymmetries {
 }
 
 /**
- * Which symmetries the endless picture has; null when the ring of rows is too long to look at (see bandCells).
- * O(length of the ring) after the ring is made. Rules S4, S5.
+ * Which symmetries the endless picture has; exact for every pattern. Where the ring of rows is short enough (see bandCells) it
+ * is looked at as a whole, O(its cells); where the colours recur only after very many repeats the answer comes from one
+ * repeat (see hasMotion). Rules S4, S5.
  */
-export function friezeSymmetries(pattern: Pattern): FriezeSymmetries | null {
-  const band = bandCells(pattern);
-  if (band === null) return null;
-  const { rows, mirrored } = bandRows(band);
+export function friezeSymmetries(pattern: Pattern): FriezeSymmetries {
+  const ring = bandCells(pattern);
+  return ring === null ? symmetriesOfRepeat(pattern) : symmetriesOfRing(ring);
+}
+
+/** From the whole ring of rows, each a number. O(cells). */
+export function symmetriesOfRing(ring: BandCells): FriezeSymmetries {
+  const { rows, mirrored } = bandRows(ring);
   const leftRight = rows.every((number, at) => number === mirrored[at]);
   return {
     leftRight,
     glide: leftRight || isTurnOf(mirrored, rows),
     upsideDown: isTurnOf(rows.toReversed(), rows),
     halfTurn: isTurnOf(mirrored.toReversed(), rows),
+  };
+}
+
+/** From one repeat, however many there are. O(rows² x strings) at worst. */
+export function symmetriesOfRepeat(pattern: Pattern): FriezeSymmetries {
+  const picture = endlessPicture(pattern);
+  return {
+    leftRight: hasMotion(picture, 'mirror'),
+    glide: hasMotion(picture, 'glide'),
+    upsideDown: hasMotion(picture, 'upside-down'),
+    halfTurn: hasMotion(picture, 'half-turn'),
   };
 }
 

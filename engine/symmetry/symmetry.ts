@@ -12,10 +12,10 @@ export type SymmetryBreak =
 export interface Symmetry {
   /** Left-right mirror of the order of the strings, of the knots (a knot on the middle line is exempt), of the picture. */
   readonly mirror: { readonly order: boolean; readonly knots: boolean; readonly picture: boolean };
-  /** Frieze group of the picture repeated until the colours recur; null when that is too long to look at. */
-  readonly frieze: Frieze | null;
+  /** Frieze group of the picture repeated until the colours recur. */
+  readonly frieze: Frieze;
   /** The symmetries behind the name of the group. */
-  readonly band: FriezeSymmetries | null;
+  readonly band: FriezeSymmetries;
   /** Every place that breaks the left-right mirror; empty exactly when all three hold. */
   readonly breaks: readonly SymmetryBreak[];
 }
@@ -25,7 +25,8 @@ export interface Symmetry {
  *
  * Under an odd number of strings the mirror exchanges the two staggers, so a row with knots is never its own mirror image:
  * then each tied knot breaks `knots` and `picture`, and the band can at best have a glide.
- * O(knots) for the mirror, O(knots x repeats until the colours recur) for the group. Rules S1 to S5.
+ * O(knots) for the mirror, O(knots x repeats until the colours recur) for the group while that is at most
+ * 20,000,000 cells; see frieze.ts beyond. Rules S1 to S5.
  */
 export function symmetry(pattern: Pattern): Symmetry {
   const breaks = [...orderBreaks(pattern), ...rowBreaks(pattern, 'knots'), ...rowBreaks(pattern, 'picture')];
@@ -33,7 +34,7 @@ export function symmetry(pattern: Pattern): Symmetry {
   const isKept = (of: SymmetryBreak['of']): boolean => !breaks.some((found) => found.of === of);
   return {
     mirror: { order: isKept('order'), knots: isKept('knots'), picture: isKept('picture') },
-    frieze: band === null ? null : friezeOf(band),
+    frieze: friezeOf(band),
     band,
     breaks,
   };

@@ -1,2 +1,2 @@
-export { cycleOf, type RepeatCycle, repeatCycle } from './repeat-cycle.ts';
+export { cycleOf, leastPeriod, type RepeatCycle, repeatCycle } from './repeat-cycle.ts';
 export { type RowSpan, reweaveInto, Weave, weave } from './weave.ts';

@@ -51,7 +51,7 @@ export function cycleOf(finalOrder: ArrayLike<number>, colours: readonly string[
 }
 
 /** Least p > 0 such that turning the ring by p leaves it as it is. O(n) by the border of the word (Knuth, Morris, Pratt 1977). */
-function leastPeriod(ring: readonly string[]): number {
+export function leastPeriod(ring: readonly unknown[]): number {
   const border = new Int32Array(ring.length + 1);
   border[0] = -1;
   for (let end = 0, at = -1; end < ring.length; ) {

@@ -3,7 +3,9 @@ import { describe, expect, it } from 'vitest';
 import {
   closeRepeat,
   type Frieze,
+  insertRows,
   mirrorPattern,
+  type Pattern,
   patternFromText,
   repairMirror,
   repeatCycle,
@@ -12,6 +14,9 @@ import {
   symmetry,
   tilePattern,
 } from '../../engine/index.ts';
+import { bandCells } from '../../engine/symmetry/band-rows.ts';
+import { symmetriesOfRepeat, symmetriesOfRing } from '../../engine/symmetry/frieze.ts';
+import { bandToOrder, orderOfCycles } from '../support/orders.ts';
 import { anyPattern, pictureOf } from '../support/patterns.ts';
 
 /** The endless picture by the book: every row of the ring as text, with a mark where nothing shows. */
@@ -81,6 +86,42 @@ describe('symmetry', () => {
     });
     for (const group of ['p1', 'p11g', 'p1m1', 'p11m', 'p2', 'p2mg', 'p2mm'] as const)
       expect(seen.get(group) ?? 0, group).toBeGreaterThan(0);
+  });
+
+  it('[S5] one repeat tells the same as the whole ring', () => {
+    let long = 0;
+    fc.assert(
+      fc.property(anyPattern({ maxStrings: 9, maxRows: 8, maxColours: 3 }), (pattern) => {
+        const ring = bandCells(pattern)!;
+        expect(symmetriesOfRepeat(pattern)).toEqual(symmetriesOfRing(ring));
+        if (repeatCycle(pattern).colours > 4) long++;
+      }),
+      { numRuns: 2000, seed: 29 },
+    );
+    expect(long).toBeGreaterThan(100);
+  });
+
+  it('[S5] bands that recur late have their group too', () => {
+    // Forward knots over cycles of 2, 3, 5, 7, 11, 13, 17 and 19 strings: 9,699,690 repeats, all colours different.
+    const order = orderOfCycles([2, 3, 5, 7, 11, 13, 17, 19]);
+    const late = bandToOrder(order);
+    expect(repeatCycle(late).colours).toBe(9_699_690);
+    expect(bandCells(late)).toBeNull();
+    expect(symmetry(late).frieze).toBe('p1');
+  });
+
+  it('[S5] a glide that comes true only after very many repeats is found, and missed where there is none', () => {
+    // Half the rows, then their mirror image. One half and the mirror together move the strings round these cycles; a glide by an
+    // odd number of halves brings each string home exactly when all cycles are odd. All colours are different.
+    const halves = (cycles: readonly number[]): Pattern => {
+      const half = bandToOrder(orderOfCycles(cycles).toReversed());
+      return insertRows(half, half.rows, { ...mirrorPattern(half), colours: half.colours });
+    };
+    const odd = halves([3, 5, 7, 11, 13, 17]);
+    expect(repeatCycle(odd).colours).toBe(255_255);
+    expect(bandCells(odd)).toBeNull();
+    expect(symmetry(odd).frieze).toBe('p11g');
+    expect(symmetry(halves([4, 6, 7, 11, 13, 15])).frieze).toBe('p1');
   });
 
   it('[S5] the group stays the same mirrored, reversed and begun at another row', () => {
