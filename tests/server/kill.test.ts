@@ -58,10 +58,9 @@ describe('the process ends', () => {
     const folder = temporaryFolder();
     const env = { DATA_DIR: folder.path, PORT: String(await freePort()) };
     const server = await startChild(env);
-    const made = await fetch(`${server.http}/api/boards`, { method: 'POST', body: '{}' });
-    const { id } = (await made.json()) as { id: string };
-    const stalled = await new RawClient(`${server.ws}/${id}/design`).join();
-    const maker = await new RawClient(`${server.ws}/${id}/design`).join();
+    const { id, headers } = await makeOwnBoard(server);
+    const stalled = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();
+    const maker = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();
     (stalled.socket as unknown as { _socket: { pause(): void } })._socket.pause();
     maker.edit((doc) => doc.getMap('last').set('edit', 1));
     await new Promise((resolve) => setTimeout(resolve, 20));
@@ -69,7 +68,7 @@ describe('the process ends', () => {
     expect(await server.stop('SIGTERM'), server.output()).toBe(0);
     expect(performance.now() - began).toBeLessThan(8_000);
     const again = await startChild(env);
-    const reader = await new RawClient(`${again.ws}/${id}/design`).join();
+    const reader = await new RawClient(`${again.ws}/${id}/design`, { headers }).join();
     expect(reader.doc.getMap('last').get('edit')).toBe(1);
     reader.close();
     stalled.close();
