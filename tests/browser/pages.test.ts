@@ -146,8 +146,12 @@ describe('board page', () => {
     await page.keyboard.press('ArrowDown');
     expect(await cell.getAttribute('aria-label')).toMatch(/^row 2, knot 1/);
     await page.keyboard.press('ArrowUp');
-    await page.keyboard.press('ArrowUp');
     expect(await cell.getAttribute('aria-label')).toMatch(/^row 1, knot 1/);
+    // Above the first row are the pegs, and above them nothing.
+    for (let i = 0; i < 3; i++) {
+      await page.keyboard.press('ArrowUp');
+      expect(await cell.getAttribute('aria-label')).toBe('peg 1, spruce');
+    }
     await context.close();
   });
 });

@@ -69,7 +69,7 @@ export async function visit(
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('console', (message) => {
-    if (message.type() === 'error') complaints.push(message.text());
+    if (message.type() === 'error') complaints.push(`${message.text()} ${message.location().url}`);
   });
   await page.goto(url);
   return { context, page, complaints };
