@@ -3,8 +3,8 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    testTimeout: 60_000,
+    hookTimeout: 180_000,
     reporters: ['default', ['json', { outputFile: 'dist/test-results.json' }]],
     maxWorkers: 2,
   },
