@@ -51,7 +51,8 @@ const colour: Schema = {
 
 /**
  * JSON Schema 2020-12 of the board file. Beyond it the parser demands what no schema can say: ids used once, colours that
- * the palette has, and as many knots in each row as the strings have pairs there.
+ * the palette has, as many knots in each row as the strings have pairs there, no more lead-in rows than rows, and lengths of
+ * text counted in UTF-16 units, so that a character outside the basic plane counts as two.
  */
 export const boardSchema: Schema = {
   $schema: 'https://json-schema.org/draft/2020-12/schema',

@@ -121,7 +121,7 @@ function readBoard(value: unknown): Board {
     readKnownColour(id, `strings[${i}]`, known),
   );
   const pattern = readPattern(strings, file);
-  const piece = readTable<Piece>(file.piece ?? {}, 'piece', PIECE_FIELDS);
+  const piece = readTable<Piece>(orPreset(file.piece, {}), 'piece', PIECE_FIELDS);
   if (piece.repeats !== undefined && piece.lengthMm !== undefined)
     throw new Refusal('out-of-range', 'piece.lengthMm', 'cannot stand beside piece.repeats');
   if (piece.leadInRows !== undefined && piece.leadInRows > pattern.rows)
@@ -131,17 +131,17 @@ function readBoard(value: unknown): Board {
       `must be at most the number of rows, ${pattern.rows}`,
     );
   return {
-    title: asText(file.title ?? '', 'title', 0, MAX_TITLE_CHARACTERS),
+    title: asText(orPreset(file.title, ''), 'title', 0, MAX_TITLE_CHARACTERS),
     palette,
     pattern,
     piece,
-    gauge: readTable<Gauge>(file.gauge ?? {}, 'gauge', GAUGE_FIELDS),
-    colourways: readColourways(file.colourways ?? [], known),
+    gauge: readTable<Gauge>(orPreset(file.gauge, {}), 'gauge', GAUGE_FIELDS),
+    colourways: readColourways(orPreset(file.colourways, []), known),
   };
 }
 
 function readPattern(colours: readonly string[], file: Fields): Pattern {
-  const start = file.start ?? 0;
+  const start = orPreset(file.start, 0);
   if (start !== 0 && start !== 1)
     throw new Refusal('out-of-range', 'start', `must be 0 or 1, not ${show(start)}`);
   const rows = asList(file.rows, 'rows', 0, MAX_ROWS);
@@ -173,15 +173,17 @@ function readColourways(value: unknown, known: ReadonlySet<string>): Colourway[]
     const path = `colourways[${i}]`;
     const fields = asFields(entry, path);
     refuseUnknown(fields, path, ['id', 'name', 'colours']);
-    const colours = asList(fields.colours ?? [], `${path}.colours`, 0, MAX_COLOURS).map((colour, j) => {
-      const read = readColour(colour, `${path}.colours[${j}]`);
-      readKnownColour(read.id, `${path}.colours[${j}].id`, known);
-      return read;
-    });
+    const colours = asList(orPreset(fields.colours, []), `${path}.colours`, 0, MAX_COLOURS).map(
+      (colour, j) => {
+        const read = readColour(colour, `${path}.colours[${j}]`);
+        readKnownColour(read.id, `${path}.colours[${j}].id`, known);
+        return read;
+      },
+    );
     refuseDuplicates(colours, `${path}.colours`);
     return {
       id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
-      name: asText(fields.name ?? '', `${path}.name`, 0, MAX_NAME_CHARACTERS),
+      name: asText(orPreset(fields.name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
       colours,
     };
   });
@@ -196,7 +198,7 @@ function readColour(value: unknown, path: string): PaletteColour {
   if (!HEX.test(hex)) throw new Refusal('out-of-range', `${path}.hex`, `must be #rrggbb, not ${show(hex)}`);
   return {
     id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
-    name: asText(fields.name ?? '', `${path}.name`, 0, MAX_NAME_CHARACTERS),
+    name: asText(orPreset(fields.name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
     hex: hex.toLowerCase(),
   };
 }
@@ -261,14 +263,16 @@ function refuseDuplicates(entries: readonly { readonly id: string }[], path: str
   });
 }
 
+/** The value of a field that need not be there; null is a value, and a wrong one. */
+function orPreset(value: unknown, preset: unknown): unknown {
+  return value === undefined ? preset : value;
+}
+
 /** A value as it may stand in a message: JSON, cut short. */
 function show(value: unknown): string {
   if (value === undefined) return 'nothing';
-  const text =
-    typeof value === 'object' && value !== null
-      ? Array.isArray(value)
-        ? 'a list'
-        : 'an object'
-      : (JSON.stringify(value) ?? String(value));
+  if (Array.isArray(value)) return 'a list';
+  if (typeof value === 'object' && value !== null) return 'an object';
+  const text = typeof value === 'string' ? JSON.stringify(value) : String(value);
   return text.length > 60 ? `${text.slice(0, 57)}…` : text;
 }
