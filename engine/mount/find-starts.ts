@@ -49,9 +49,9 @@ interface Boundary {
 
 /**
  * Every row to begin at, from either end of the band, mirrored or not, with its mount plan, best first.
- * @returns one entry for each row, end and mirroring, `4 x rows` of them (2 without rows), each for the first
- * repeat in which it mounts neatly, or else for the first; or `{cancelled: true}`, only where `isCancelled` is given. Best: fewest crossings, then fewest singles, then
- * the least change: earlier repeat, not worked from the other end, not mirrored, earlier row.
+ * @returns one entry for each row, end and mirroring, `4 x rows` of them (2 without rows), each for the first repeat in which
+ * it mounts neatly, or else for the first; or `{cancelled: true}`, only where `isCancelled` is given. Best: fewest crossings,
+ * then fewest singles, then the least change: earlier repeat, not worked from the other end, not mirrored, earlier row.
  *
  * Looked at are the orders between all rows of the first repeat and, as colours may stand otherwise in the next one, of those
  * after it until the colours recur; {@link startReach} says whether the limit cut that short. A neat start among them is
