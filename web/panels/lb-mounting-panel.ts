@@ -50,9 +50,8 @@ export class LbMountingPanel extends LitElement {
     const entries = new Map(palette.map((colour) => [colour.id, colour]));
     const nameOf = (id: string): string => entries.get(id)?.name || id;
     const colourAt = (place: number): string => pattern.colours[place]!;
-    const isMirrored = pattern.colours.every(
-      (id, i) => id === pattern.colours[pattern.colours.length - 1 - i],
-    );
+    // Every string serves the same place from both sides, so the order is simply from the outside in.
+    const isMirrored = plan.folds.every(({ left, right }) => left + right === pattern.colours.length - 1);
     const steps = [...plan.folds].sort((a, b) => a.turn - b.turn);
     return html`
       <h2>${t('mount.heading')}</h2>
