@@ -1,8 +1,11 @@
 /** People who try to come in, stay in, or speak where they may not. */
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { BOARD_PARTS, CLOSE_CODES } from '../../engine/document/index.ts';
 import { hashSecret } from '../../server/access/index.ts';
+import { pageRoutes } from '../../server/http/page-routes.ts';
 import { MemoryStore } from '../../server/store/index.ts';
 import {
   type AccessServer,
@@ -12,7 +15,7 @@ import {
   startAccessServer,
 } from './access-people.ts';
 import { message, presenceMessage, type RawClient } from './raw-client.ts';
-import { until } from './test-server.ts';
+import { temporaryFolder, until } from './test-server.ts';
 
 const DAY = 24 * 60 * 60 * 1000;
 const ELSEWHERE = 'https://elsewhere.example';
@@ -307,6 +310,20 @@ describe('from another origin', () => {
     const links = JSON.parse((await owner.ask('GET', `${at}/links`)).text) as { name: string }[];
     expect(links).toHaveLength(2);
     expect(links.map((one) => one.name)).toEqual(['', '']);
+    // Nor may it read what its visitor may.
+    const read = await owner.ask('GET', at, undefined, { origin: ELSEWHERE });
+    expect([...read.headers.keys()].filter((name) => name.startsWith('access-control-'))).toEqual([]);
+  });
+
+  it('[V-H21] nor does it put the page in a frame or scripts into it', async () => {
+    const folder = temporaryFolder();
+    writeFileSync(join(folder.path, 'index.html'), '<!doctype html>');
+    const answer = await pageRoutes(folder.path).request(`/board/${board}`);
+    const policy = answer.headers.get('content-security-policy')!.split('; ');
+    expect(policy).toEqual(
+      expect.arrayContaining(["frame-ancestors 'none'", "script-src 'self'", "connect-src 'self'"]),
+    );
+    folder.remove();
   });
 });
 
