@@ -259,3 +259,22 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
 
   return app;
 }
+
+/** Boards shown at most; the rest are reached by their addresses. */
+const MOST_OWN_BOARDS = 200;
+
+/** `GET /`: the boards that the asker holds a link of, with their role there. Mount under `/api/mine`. */
+export function ownBoardsRoutes(deps: Pick<AccessRoutesDeps, 'access'>): Hono {
+  const app = new Hono();
+  app.get('/', async (c) => {
+    const personId = await personOfRequest(deps.access, c);
+    if (personId === null) return c.json([]);
+    const own: { id: string; role: string }[] = [];
+    for (const id of (await deps.access.boardsOf(personId)).slice(0, MOST_OWN_BOARDS)) {
+      const standing = await deps.access.standing(personId, id);
+      if (standing !== null) own.push({ id, role: standing.role });
+    }
+    return c.json(own);
+  });
+  return app;
+}

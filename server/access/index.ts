@@ -3,6 +3,7 @@ export {
   type AccessRoutesDeps,
   accessRoutes,
   ensurePerson,
+  ownBoardsRoutes,
   personOfRequest,
   SESSION_COOKIE,
 } from './access-routes.ts';

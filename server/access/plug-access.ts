@@ -2,7 +2,7 @@
 import type { Context, Hono } from 'hono';
 import type { Authorize } from '../authorize.ts';
 import { Access } from './access.ts';
-import { type AccessRoutesDeps, accessRoutes, ensurePerson } from './access-routes.ts';
+import { type AccessRoutesDeps, accessRoutes, ensurePerson, ownBoardsRoutes } from './access-routes.ts';
 import type { AccessStore } from './access-store.ts';
 import { authorizeByLinks } from './authorize-by-links.ts';
 import { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
@@ -41,7 +41,10 @@ export function plugAccess(deps: PlugAccessDeps): PluggedAccess {
       const { secret } = await access.makeOwner(await ensurePerson(routes, c), boardId);
       return { role: 'owner', secret };
     },
-    api: [{ path: '/boards/:id', app: accessRoutes(routes, now) }],
+    api: [
+      { path: '/boards/:id', app: accessRoutes(routes, now) },
+      { path: '/mine', app: ownBoardsRoutes(routes) },
+    ],
     close: () => store.close(),
   };
 }

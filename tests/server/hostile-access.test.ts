@@ -106,6 +106,17 @@ describe('without a link', () => {
     expect((await stranger.ask('GET', '/api/demos')).text).not.toContain(board);
   });
 
+  it('[V-H1] one sees the boards one holds a link of, and no others', async () => {
+    const { person, link } = await friend('learner');
+    expect((await owner.ask('GET', '/api/mine')).json).toEqual([{ id: board, role: 'owner' }]);
+    expect((await person.ask('GET', '/api/mine')).json).toEqual([{ id: board, role: 'learner' }]);
+    await revoke(link.id);
+    expect((await person.ask('GET', '/api/mine')).json).toEqual([]);
+    const stranger = new Person(server);
+    expect((await stranger.ask('GET', '/api/mine')).json).toEqual([]);
+    expect(stranger.cookie).toBe('');
+  });
+
   it('[V-H2] the maker owns the board at once; the cookie is for the server alone', async () => {
     const maker = new Person(server);
     const made = await maker.ask('POST', '/api/boards', {}, { 'x-forwarded-proto': 'https' });
