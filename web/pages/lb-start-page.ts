@@ -1,9 +1,24 @@
 /** Where everybody begins: demo boards, a new board, a file. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import { formatBoard, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, parseBoard } from '../../engine/index.ts';
+import type { Role } from '../../engine/document/index.ts';
+import {
+  type Board,
+  formatBoard,
+  MAX_ROWS,
+  MAX_STRINGS,
+  MIN_STRINGS,
+  parseBoard,
+} from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
-import { ApiError, type BoardSummary, createBoard, fetchBoardFile, fetchDemos } from '../sync/index.ts';
+import {
+  ApiError,
+  type BoardSummary,
+  createBoard,
+  fetchBoardFile,
+  fetchDemos,
+  fetchOwnBoards,
+} from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { goTo } from './lb-app.ts';
 
@@ -110,6 +125,8 @@ export class LbStartPage extends LitElement {
 
   @state() private demos: readonly BoardSummary[] | null = null;
   @state() private pictures: ReadonlyMap<string, unknown> = new Map();
+  /** Boards of this browser, as they come in. */
+  @state() private own: readonly { readonly id: string; readonly role: Role; readonly board: Board }[] = [];
   @state() private failure = '';
   @state() private problem = '';
 
@@ -117,6 +134,7 @@ export class LbStartPage extends LitElement {
     super.connectedCallback();
     document.title = t('app.name');
     void this.#load();
+    void this.#loadOwn();
   }
 
   protected override render(): TemplateResult {
@@ -126,6 +144,7 @@ export class LbStartPage extends LitElement {
           <h1>${t('app.name')}</h1>
           <p class="quiet">${t('start.lead')}</p>
         </header>
+        ${this.#renderOwn()}
         <div class="columns">
           <section aria-labelledby="demos">
             <h2 id="demos">${t('start.demos')}</h2>
@@ -155,6 +174,24 @@ export class LbStartPage extends LitElement {
     `;
   }
 
+  #renderOwn(): TemplateResult {
+    return html`<section aria-labelledby="own" ?hidden=${this.own.length === 0}>
+      <h2 id="own">${t('own.heading')}</h2>
+      <p class="quiet small">${t('own.hint')}</p>
+      <ul class="cards">
+        ${this.own.map(
+          ({ id, role, board }) => html`<li>
+            <a class="card own" href="/board/${id}" @click=${(event: MouseEvent) => this.#onOpen(event, id)}>
+              <lb-band-picture .board=${board} aria-hidden="true"></lb-band-picture>
+              <b>${board.title || t('board.untitled')}</b>
+              <span class="quiet small">${t(`role.${role}`)}</span>
+            </a>
+          </li>`,
+        )}
+      </ul>
+    </section>`;
+  }
+
   #renderDemos(): TemplateResult {
     if (this.failure !== '')
       return html`<p class="warn" role="alert">${t('start.failed', { why: this.failure })}</p>`;
@@ -180,6 +217,18 @@ export class LbStartPage extends LitElement {
       for (const demo of demos) {
         const file = await fetchBoardFile(demo.id);
         this.pictures = new Map(this.pictures).set(demo.id, file);
+      }
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.failure = error.message;
+    }
+  }
+
+  async #loadOwn(): Promise<void> {
+    try {
+      for (const { id, role } of await fetchOwnBoards()) {
+        const parsed = parseBoard(await fetchBoardFile(id));
+        if (parsed.ok) this.own = [...this.own, { id, role, board: parsed.value }];
       }
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;

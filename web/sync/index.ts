@@ -13,6 +13,7 @@ export {
   endLinkAt,
   enterBoard,
   fetchLinks,
+  fetchOwnBoards,
   fetchStanding,
   type Link,
   makeLink,

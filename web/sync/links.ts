@@ -70,3 +70,13 @@ export async function endLinkAt(boardId: string, linkId: string, endsAt: number 
 export async function takeBackLink(boardId: string, linkId: string): Promise<void> {
   await ask(`${at(boardId)}/links/${encodeURIComponent(linkId)}`, { method: 'DELETE' });
 }
+
+/** The boards that this browser holds a link of; none where the server keeps no links. */
+export async function fetchOwnBoards(): Promise<readonly { readonly id: string; readonly role: Role }[]> {
+  try {
+    return await ask('/api/mine');
+  } catch (error) {
+    if (error instanceof ApiError && error.kind === 'not-found') return [];
+    throw error;
+  }
+}

@@ -39,6 +39,8 @@ export const enLinks = {
   'links.demo': 'A demo board is open to everybody. Make your own copy, then share that.',
   'links.byAddress': 'This server keeps no links: whoever has the address of this page works on the board.',
   'links.untilYou': 'Your link ends after {date}.',
+  'own.heading': 'Your boards',
+  'own.hint': 'Boards you made or came to by a link, in this browser.',
   'role.owner': 'owner',
   'role.co-maker': 'co-maker',
   'role.reviewer': 'reviewer',
