@@ -1,5 +1,6 @@
 export type { Board, Colourway, EndKind, EndKnot, Gauge, PaletteColour, Piece, RingKind } from './board.ts';
 export {
+  assertPattern,
   BACKWARD,
   BACKWARD_FORWARD,
   type ColourId,

@@ -77,6 +77,23 @@ export function knotAt(pattern: Pattern, row: number, k: number): KnotCode {
   return pattern.knots[row * rowStride(strings) + k] as KnotCode;
 }
 
+/**
+ * Refuses a pattern whose parts do not fit together; what the knots are is not looked at.
+ * @throws RangeError naming the numbers: strings, rows, start or cells of knots
+ */
+export function assertPattern({ colours, start, rows, knots }: Pattern): void {
+  const strings = colours.length;
+  if (!(strings >= MIN_STRINGS && strings <= MAX_STRINGS))
+    throw new RangeError(`colours: ${strings} strings are outside ${MIN_STRINGS} to ${MAX_STRINGS}`);
+  if (!(Number.isInteger(rows) && rows >= 0 && rows <= MAX_ROWS))
+    throw new RangeError(`rows: ${rows} is outside 0 to ${MAX_ROWS}`);
+  if (start !== 0 && start !== 1) throw new RangeError(`start: ${start} is neither 0 nor 1`);
+  if (knots.length !== rows * rowStride(strings))
+    throw new RangeError(
+      `knots: ${knots.length} cells are not the ${rows * rowStride(strings)} of ${rows} rows of ${strings} strings`,
+    );
+}
+
 /** Whether the knot makes its two strings change places. */
 export function isCrossing(knot: KnotCode): boolean {
   return knot === FORWARD || knot === BACKWARD;

@@ -5,7 +5,7 @@
  * from 0) whose colour shows in knot k, -1 where the pair is untied or the row has no such knot;
  * `orderFlat[row * N + place]` is the string that hangs at `place` before that row, row R after the last.
  */
-import { type Pattern, rowStride } from '../pattern/index.ts';
+import { assertPattern, type Pattern, rowStride } from '../pattern/index.ts';
 
 /** What {@link weave} finds. The lists of rows are views over the flat arrays, made when first asked for. */
 export class Weave {
@@ -91,10 +91,12 @@ function weaveRowsInto(
  * Which string shows in every knot, and the order of the strings before every row.
  * @param pattern any valid pattern, 2 to 200 strings, up to 20,000 rows
  * @returns `shown`, `order` and `finalOrder`, and the flat arrays they are views of
+ * @throws RangeError when strings, rows, start and cells do not fit together
  * O(rows x strings). Rules W1 to W3 in engine/RULES.md. Source of the knot model: Dillmont, Encyclopedia of Needlework,
  * "Macramé", Formation of the knots: the knotting string's colour shows, the carrier is hidden.
  */
 export function weave(pattern: Pattern): Weave {
+  assertPattern(pattern);
   const strings = pattern.colours.length;
   const { rows, start, knots } = pattern;
   const shownFlat = new Int16Array(rows * (strings >> 1));

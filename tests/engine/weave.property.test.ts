@@ -109,6 +109,23 @@ describe('weave', () => {
   });
 });
 
+describe('a pattern whose parts do not fit', () => {
+  const good = samplePattern(6, 4);
+  it.each([
+    ['no strings', { colours: [] }, /^colours: 0 strings/],
+    ['one string', { colours: ['a'] }, /^colours: 1 strings/],
+    ['201 strings', { colours: Array(201).fill('a') }, /^colours: 201 strings/],
+    ['rows below 0', { rows: -1 }, /^rows: -1/],
+    ['half a row', { rows: 0.5 }, /^rows: 0.5/],
+    ['too many rows', { rows: MAX_ROWS + 1 }, /^rows: 20001/],
+    ['another start', { start: 2 as 0 }, /^start: 2/],
+    ['a cell of knots missing', { knots: new Uint8Array(11) }, /^knots: 11 cells are not the 12 of 4 rows/],
+  ])('[P8] %s is refused by its name', (_, part, message) => {
+    expect(() => weave({ ...good, ...part })).toThrow(RangeError);
+    expect(() => weave({ ...good, ...part })).toThrow(message);
+  });
+});
+
 describe('reweaveInto', () => {
   const anyEdit = fc.record({
     pattern: anyPattern({ maxStrings: 6, maxRows: 40 }),
