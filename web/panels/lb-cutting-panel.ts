@@ -109,8 +109,8 @@ export class LbCuttingPanel extends Panel {
       <span class="turn">${turn}</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.fold', { colour: this.nameOf(colour), cut: formatCut(fold.cutMm, unit) })}</b>
-      <span class="below">${t('cut.foldAt', { at: formatCut(fold.foldAtMm, unit), left: left + 1, right: right + 1 })}</span>
-      <span class="below quiet small">${t('cut.needs', { left: formatCut(fold.needMm[0], unit), right: formatCut(fold.needMm[1], unit) })}</span>
+      <span class="below">${t('cut.foldAt', { at: formatCut(fold.foldAtMm, unit) })}</span>
+      <span class="below quiet small">${t('cut.needs', { left: left + 1, right: right + 1, leftNeed: formatCut(fold.needMm[0], unit), rightNeed: formatCut(fold.needMm[1], unit) })}</span>
     </li>`;
   }
 

@@ -7,8 +7,8 @@ import {
   type FittedValue,
   fitBoard,
   fitGauge,
-  formatInch,
   type GaugeField,
+  mmToInch,
   workingGauge,
 } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
@@ -103,7 +103,11 @@ export class LbGaugePanel extends Panel {
                 ? t('gauge.noSizes')
                 : t('gauge.sizes', {
                     sizes: sizes
-                      .map(({ barMm }) => `${formatNumber(barMm, 1)} mm (${formatInch(barMm, 16)})`)
+                      .map(({ barMm, label }) =>
+                        label.endsWith('in')
+                          ? `${label} (${formatNumber(barMm, 1)} mm)`
+                          : `${label} (${formatNumber(mmToInch(barMm), 2)} in)`,
+                      )
                       .join(', '),
                   })
             }</p>`

@@ -1,8 +1,11 @@
 /** What of the board reads the same from both sides, what breaks it, and the repair. */
-import { css, html, type TemplateResult } from 'lit';
+import { css, html, type PropertyValues, type TemplateResult } from 'lit';
 import {
   type FriezeSymmetries,
+  type NearSymmetry,
   type Pattern,
+  repairMirror,
+  repairSymmetry,
   type Symmetry,
   type SymmetryBreak,
   symmetry,
@@ -10,9 +13,11 @@ import {
 import type { Lit } from '../board/lit-set.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import { mirrorRepair } from './mirror-repair.ts';
+import type { NearSymmetriesJob } from '../worker/jobs.ts';
+import { BackgroundJob } from './background-job.ts';
 import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
+import { patternChange } from './pattern-change.ts';
 
 /** Breaks named one by one; the rest are counted. */
 const MOST_SHOWN = 30;
@@ -26,12 +31,32 @@ export class LbSymmetryPanel extends Panel {
         padding: var(--lb-space-1) var(--lb-space-2);
         border-radius: var(--lb-radius-small);
       }
+      .near {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) auto;
+        gap: var(--lb-space-2);
+        align-items: center;
+      }
+      .sides {
+        grid-template-columns: minmax(7em, auto) minmax(0, 1fr);
+      }
       li[tabindex]:hover,
       li:focus-visible {
         background: var(--lb-sunken);
       }
     `,
   ];
+
+  readonly #job = new BackgroundJob<NearSymmetriesJob>(this);
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    if (this.hasUpdated) this.#look();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('board') && changed.get('board')?.pattern !== this.board.pattern) this.#look();
+  }
 
   protected override render(): TemplateResult {
     const { pattern } = this.board;
@@ -43,7 +68,7 @@ export class LbSymmetryPanel extends Panel {
       <p class="quiet">${t('sym.purpose')}</p>
       <section class="card" aria-labelledby="mirror">
         <h3 id="mirror">${t('sym.mirror')}</h3>
-        <dl>
+        <dl class="sides">
           ${(['order', 'knots', 'picture'] as const).map(
             (of) =>
               html`<dt>${t(`sym.${of}`)}</dt><dd class=${mirror[of] ? 'good' : ''}>${t(mirror[of] ? 'sym.yes' : 'sym.no')}</dd>`,
@@ -55,6 +80,7 @@ export class LbSymmetryPanel extends Panel {
         <h3 id="band">${t('sym.band')}</h3>
         ${band === null || frieze === null ? html`<p>${t('sym.tooLong')}</p>` : this.#renderBand(band, frieze)}
       </section>
+      ${this.#renderNear()}
       ${breaks.length === 0 || isOdd ? '' : this.#renderBreaks(breaks)}
     `;
   }
@@ -72,10 +98,36 @@ export class LbSymmetryPanel extends Panel {
   #renderRepair({ mirror }: Symmetry): TemplateResult | '' {
     if (mirror.order && mirror.knots && mirror.picture) return '';
     return html`<div class="actions">
-        <button class="repair-left" ?disabled=${!this.canEdit} @click=${() => this.#repair('left')}>${t('sym.repairLeft')}</button>
-        <button class="repair-right" ?disabled=${!this.canEdit} @click=${() => this.#repair('right')}>${t('sym.repairRight')}</button>
+        <button class="repair-left" ?disabled=${!this.canEdit} @click=${() => this.#run(repairMirror(this.board.pattern, 'left'))}>${t('sym.repairLeft')}</button>
+        <button class="repair-right" ?disabled=${!this.canEdit} @click=${() => this.#run(repairMirror(this.board.pattern, 'right'))}>${t('sym.repairRight')}</button>
       </div>
       <p class="small quiet">${t('sym.repairHint')}</p>`;
+  }
+
+  #renderNear(): TemplateResult | '' {
+    const { state } = this.#job;
+    if (state.kind === 'looking') return html`<p class="small quiet" role="status">${t('sym.looking')}</p>`;
+    if (state.kind === 'failed')
+      return html`<p class="warn" role="alert">${t('panels.range', { why: state.why })}</p>`;
+    if (state.kind !== 'found') return '';
+    // The mirror has a card of its own, and what is kept is in the list of the band.
+    const near = state.answer.filter(({ kind, picture }) => kind !== 'mirror' && !picture);
+    if (near.length === 0) return '';
+    return html`<section class="card" aria-labelledby="near">
+      <h3 id="near">${t('sym.near')}</h3>
+      <p class="small quiet">${t('sym.nearHint')}</p>
+      <ul>${near.map((symmetry) => this.#renderNearOne(symmetry))}</ul>
+    </section>`;
+  }
+
+  #renderNearOne(near: NearSymmetry): TemplateResult {
+    const kind = t(`sym.near.${near.kind}`, { rows: near.rows });
+    const light = (): void => this.light({ knots: near.breaks });
+    const dark = (): void => this.light(null);
+    return html`<li class="near" tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
+      <span>${kind}<br /><span class="small quiet">${t('sym.nearBreaks', { count: near.breaks.length })}</span></span>
+      <button aria-label=${t('sym.repairNamed', { kind })} ?disabled=${!this.canEdit} @click=${() => this.#run(repairSymmetry(this.board.pattern, near))}>${t('sym.repair')}</button>
+    </li>`;
   }
 
   #renderBreaks(breaks: readonly SymmetryBreak[]): TemplateResult {
@@ -107,8 +159,12 @@ export class LbSymmetryPanel extends Panel {
     }</li>`;
   }
 
-  #repair(keep: 'left' | 'right'): void {
-    this.run(...mirrorRepair(this.board.pattern, keep));
+  #run(after: Pattern): void {
+    this.run(...patternChange(this.board.pattern, after));
+  }
+
+  #look(): void {
+    this.#job.start({ kind: 'near-symmetries', pattern: this.board.pattern });
   }
 }
 

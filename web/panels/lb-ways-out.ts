@@ -1,31 +1,13 @@
 /** Ways out of an order that does not mount neatly, each with its price and one button that takes it. */
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
-import { state } from 'lit/decorators.js';
-import { type MountPlan, planMount } from '../../engine/index.ts';
+import { applyWayOut, type WayOut } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import type { WaysOutAnswer } from '../worker/jobs.ts';
-import { type RunningJob, startJob } from '../worker/start-job.ts';
-import { recolourings } from './mirror-repair.ts';
+import type { WaysOutJob } from '../worker/jobs.ts';
+import { BackgroundJob } from './background-job.ts';
 import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
-
-type Found =
-  | { readonly kind: 'looking'; readonly share: number }
-  | { readonly kind: 'stopped' }
-  | { readonly kind: 'found'; readonly ways: WaysOutAnswer }
-  | { readonly kind: 'failed'; readonly why: string };
-
-/** An edit is waited out before the search begins anew. */
-const WAIT_MS = 400;
-
-interface Way {
-  readonly id: string;
-  readonly title: string;
-  readonly price: string;
-  /** Null for what needs nothing done. */
-  readonly apply: (() => void) | null;
-}
+import { patternChange } from './pattern-change.ts';
 
 export class LbWaysOut extends Panel {
   static override styles = [
@@ -39,150 +21,105 @@ export class LbWaysOut extends Panel {
       .way > span {
         display: grid;
       }
-      progress {
-        width: 100%;
-        accent-color: var(--lb-accent);
-      }
     `,
   ];
 
-  @state() private found: Found = { kind: 'looking', share: 0 };
-  #job: RunningJob<WaysOutAnswer> | null = null;
-  #wait: ReturnType<typeof setTimeout> | undefined;
+  readonly #job = new BackgroundJob<WaysOutJob>(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
     if (this.hasUpdated) this.#look();
   }
 
-  override disconnectedCallback(): void {
-    this.#stop();
-    super.disconnectedCallback();
-  }
-
   protected override willUpdate(changed: PropertyValues<this>): void {
+    if (!changed.has('board')) return;
     const before = changed.get('board');
-    const { board } = this;
-    const isSame = before?.pattern === board.pattern && before.piece.leadInRows === board.piece.leadInRows;
-    if (changed.has('board') && !isSame) this.#look();
+    if (before?.pattern !== this.board.pattern || before.palette !== this.board.palette) this.#look();
   }
 
   protected override render(): TemplateResult {
     return html`
       <h3>${t('ways.heading')}</h3>
       <p class="quiet small">${t('ways.lead')}</p>
-      ${this.#renderFound()}
+      ${this.#renderState()}
     `;
   }
 
-  #renderFound(): TemplateResult {
-    const { found } = this;
-    switch (found.kind) {
-      case 'looking':
-        return html`<label>${t('ways.looking', { percent: Math.floor(found.share * 100) })}<progress max="1" .value=${found.share}></progress></label>
-          <div class="actions"><button @click=${() => {
-            this.#stop();
-            this.found = { kind: 'stopped' };
-          }}>${t('ways.cancel')}</button></div>`;
-      case 'stopped':
+  #renderState(): TemplateResult {
+    const { state } = this.#job;
+    switch (state.kind) {
+      case 'idle':
         return html`<div class="actions"><button @click=${() => this.#look()}>${t('panels.retry')}</button></div>`;
+      case 'looking':
+        return html`<label class="small">${t('ways.looking', { percent: Math.floor(state.share * 100) })}<progress max="1" .value=${state.share}></progress></label>
+          <div class="actions"><button @click=${() => this.#job.cancel()}>${t('ways.cancel')}</button></div>`;
       case 'failed':
-        return html`<p class="warn" role="alert">${t('panels.range', { why: found.why })}</p>`;
+        return html`<p class="warn" role="alert">${t('panels.range', { why: state.why })}</p>`;
       case 'found':
-        return html`<ul>${this.#ways(found.ways, planMount(this.board.pattern.colours)).map((way) => this.#renderWay(way))}</ul>`;
+        return html`<ul>${state.answer.ways.filter((way) => this.#isPossible(way)).map((way) => this.#renderWay(way, state.answer.plan.crossings.length))}</ul>`;
     }
   }
 
-  #renderWay({ id, title, price, apply }: Way): TemplateResult {
-    return html`<li class="card way" data-way=${id}>
+  /** A band with a lead-in of its own begins where it begins. */
+  #isPossible(way: WayOut): boolean {
+    return way.kind !== 'start' || (this.board.piece.leadInRows ?? 0) === 0;
+  }
+
+  #renderWay(way: WayOut, now: number): TemplateResult {
+    const [title, price] = this.#tell(way, now);
+    const isEdit = way.kind !== 'singles' && way.kind !== 'accept';
+    return html`<li class="card way" data-way=${way.kind}>
       <span><b>${title}</b><span class="small quiet">${price}</span></span>
-      ${apply === null ? '' : html`<button aria-label="${t('ways.apply')}: ${title}" ?disabled=${!this.canEdit} @click=${apply}>${t('ways.apply')}</button>`}
+      ${isEdit ? html`<button aria-label="${t('ways.apply')}: ${title}" ?disabled=${!this.canEdit} @click=${() => this.#apply(way)}>${t('ways.apply')}</button>` : ''}
     </li>`;
   }
 
-  #ways({ start, leadIn, recolour, singles }: WaysOutAnswer, now: MountPlan): readonly Way[] {
-    const { pattern, piece } = this.board;
-    const ways: Way[] = [];
-    if (start !== null) {
-      const { row, reversed, mirrored, plan } = start.start;
-      const turned = `${reversed ? t('ways.turned') : ''}${mirrored ? t('ways.mirrored') : ''}`;
-      const crossings = plan.crossings.length;
-      const values = { row: row + 1, turned, crossings, now: now.crossings.length };
-      ways.push({
-        id: 'start',
-        title: t('ways.start'),
-        price: t(plan.neat ? 'ways.startPrice' : 'ways.startBetter', values),
-        apply: () => this.run({ kind: 'replace-pattern', pattern: start.pattern }),
-      });
+  /** Name and price. */
+  #tell(way: WayOut, now: number): readonly [string, string] {
+    switch (way.kind) {
+      case 'start': {
+        const { row, reversed, mirrored, plan } = way.start;
+        const turned = `${reversed ? t('ways.turned') : ''}${mirrored ? t('ways.mirrored') : ''}`;
+        const values = { row: row + 1, turned, crossings: plan.crossings.length, now };
+        return [t('ways.start'), t(plan.neat ? 'ways.startPrice' : 'ways.startBetter', values)];
+      }
+      case 'lead-in': {
+        const { rows, pattern } = way.leadIn;
+        const knots = pattern.knots.reduce((sum, knot) => sum + (knot === 0 ? 0 : 1), 0);
+        return [t('ways.leadIn'), t('ways.leadInPrice', { rows, knots })];
+      }
+      case 'recolour': {
+        const changes = way.recolouring.changes
+          .map(({ place, colour }) =>
+            t('ways.recolourChange', { place: place + 1, colour: this.nameOf(colour) }),
+          )
+          .join(', ');
+        const singles =
+          way.furtherSingles === 0 ? '' : t('ways.recolourSingles', { count: way.furtherSingles });
+        const count = way.recolouring.changes.length;
+        return [t('ways.recolour'), t('ways.recolourPrice', { count, changes, singles })];
+      }
+      case 'singles':
+        return [t('ways.singles'), t('ways.singlesPrice', { count: way.furtherSingles })];
+      case 'accept': {
+        const colours = way.shown.map(({ colour }) => this.nameOf(colour)).join(', ');
+        return [t('ways.accept'), t('ways.acceptPrice', { count: way.crossings, colours })];
+      }
     }
-    if (recolour !== null) {
-      const changes = recolour.places.map((place) =>
-        t('ways.recolourChange', { place: place + 1, colour: this.nameOf(recolour.colours[place]!) }),
-      );
-      ways.push({
-        id: 'recolour',
-        title: t('ways.recolour'),
-        price: t('ways.recolourPrice', { count: changes.length, changes: changes.join(', ') }),
-        apply: () => this.run(...recolourings(pattern.colours, recolour.colours)),
-      });
-    }
-    if (leadIn !== null)
-      ways.push({
-        id: 'lead-in',
-        title: t('ways.leadIn'),
-        price: t('ways.leadInPrice', { rows: leadIn.leadIn.rows, knots: leadIn.knots }),
-        apply: () =>
-          this.run(
-            { kind: 'replace-pattern', pattern: leadIn.pattern },
-            { kind: 'set-piece', patch: { leadInRows: (piece.leadInRows ?? 0) + leadIn.leadIn.rows } },
-          ),
-      });
-    if (singles > now.singles.length)
-      ways.push({
-        id: 'singles',
-        title: t('ways.singles'),
-        price: t('ways.singlesPrice', { count: singles }),
-        apply: null,
-      });
-    const bars = [...new Set(now.faults.map(({ colour }) => this.nameOf(colour)))].join(', ');
-    ways.push({
-      id: 'accept',
-      title: t('ways.accept'),
-      price: t('ways.acceptPrice', { count: now.crossings.length, colours: bars }),
-      apply: null,
-    });
-    return ways;
   }
 
-  #look(): void {
-    this.#stop();
-    this.found = { kind: 'looking', share: 0 };
-    this.#wait = setTimeout(() => this.#start(), WAIT_MS);
-  }
-
-  #start(): void {
+  #apply(way: WayOut): void {
     const { pattern, piece } = this.board;
-    const running = startJob({ kind: 'ways-out', pattern, leadInRows: piece.leadInRows ?? 0 }, (share) => {
-      if (this.#job === running) this.found = { kind: 'looking', share };
-    });
-    this.#job = running;
-    running.answer.then(
-      (ways) => {
-        if (this.#job !== running) return;
-        this.#job = null;
-        this.found = { kind: 'found', ways };
-      },
-      (error: unknown) => {
-        if (this.#job !== running) return;
-        this.#job = null;
-        this.found = { kind: 'failed', why: error instanceof Error ? error.message : String(error) };
-      },
+    const after = applyWayOut(pattern, way);
+    const leadInRows = (piece.leadInRows ?? 0) + after.leadInRows;
+    this.run(
+      ...patternChange(pattern, after.pattern),
+      ...(after.leadInRows === 0 ? [] : [{ kind: 'set-piece', patch: { leadInRows } } as const]),
     );
   }
 
-  #stop(): void {
-    clearTimeout(this.#wait);
-    this.#job?.cancel();
-    this.#job = null;
+  #look(): void {
+    const { pattern, palette } = this.board;
+    this.#job.start({ kind: 'ways-out', pattern, palette: palette.map(({ id }) => id) });
   }
 }

@@ -1,13 +1,13 @@
 /** In which order to tie the knots, step by step, in large type. */
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { property } from 'lit/decorators.js';
 import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import type { WorkOrderAnswer } from '../worker/jobs.ts';
+import type { WorkOrderJob } from '../worker/jobs.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
-import { type RunningJob, startJob } from '../worker/start-job.ts';
 import { type StepTable, stepAt } from '../worker/step-table.ts';
+import { BackgroundJob } from './background-job.ts';
 import { choiceField } from './field.ts';
 import { formatNumber } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
@@ -16,12 +16,6 @@ import type { WorkPlace } from './work-place.ts';
 
 /** Orders of more knots than this are made in a worker. */
 const MOST_KNOTS_HERE = 3000;
-
-type Found =
-  | { readonly kind: 'order'; readonly table: StepTable }
-  | { readonly kind: 'computing'; readonly share: number }
-  | { readonly kind: 'cancelled' }
-  | { readonly kind: 'failed'; readonly text: string };
 
 export class LbWorkPanel extends Panel {
   static override styles = [
@@ -69,10 +63,6 @@ export class LbWorkPanel extends Panel {
         font-size: var(--lb-size-lead);
         font-weight: 650;
       }
-      progress {
-        width: 100%;
-        accent-color: var(--lb-accent);
-      }
       label.check {
         display: flex;
         align-items: center;
@@ -89,17 +79,11 @@ export class LbWorkPanel extends Panel {
   ];
 
   @property({ attribute: false }) place!: WorkPlace;
-  @state() private found: Found = { kind: 'computing', share: 0 };
-  #job: RunningJob<WorkOrderAnswer> | null = null;
+  readonly #job = new BackgroundJob<WorkOrderJob>(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
     if (this.hasUpdated) this.#look();
-  }
-
-  override disconnectedCallback(): void {
-    this.#stop();
-    super.disconnectedCallback();
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
@@ -169,22 +153,28 @@ export class LbWorkPanel extends Panel {
   }
 
   #renderFound(): TemplateResult {
-    const { found } = this;
-    switch (found.kind) {
-      case 'computing': {
-        const percent = Math.floor(found.share * 100);
-        return html`<label>${t('work.computing', { percent })}<progress max="1" .value=${found.share}></progress></label>
-          <div class="actions"><button @click=${() => this.#cancel()}>${t('work.cancel')}</button></div>`;
-      }
-      case 'cancelled':
+    const { state } = this.#job;
+    switch (state.kind) {
+      case 'idle':
         return html`<p role="status">${t('work.cancelled')}</p>
           <div class="actions"><button @click=${() => this.#look()}>${t('panels.retry')}</button></div>`;
+      case 'looking':
+        return html`<label>${t('work.computing', { percent: Math.floor(state.share * 100) })}<progress max="1" .value=${state.share}></progress></label>
+          <div class="actions"><button @click=${() => this.#job.cancel()}>${t('work.cancel')}</button></div>`;
       case 'failed':
-        return html`<p class="warn" role="alert">${found.text}</p>`;
-      case 'order':
-        return found.table.count === 0
+        return html`<p class="warn" role="alert">${t('work.failed', { why: state.why })}</p>`;
+      case 'found': {
+        const { answer } = state;
+        if (!answer.ok)
+          return html`<p class="warn" role="alert">${
+            answer.error.kind === 'too-large'
+              ? t('work.tooLarge')
+              : t('work.failed', { why: answer.error.message })
+          }</p>`;
+        return answer.value.count === 0
           ? html`<p role="status">${t('work.none')}</p>`
-          : this.#renderOrder(found.table);
+          : this.#renderOrder(answer.value);
+      }
     }
   }
 
@@ -199,7 +189,7 @@ export class LbWorkPanel extends Panel {
       <div class="step ${place.isLong ? 'long' : ''}" role="group" tabindex="0" aria-label=${t('work.card')} aria-describedby="keys" @keydown=${this.#onKey}>
         <div class="count small">
           <span>${t('work.step', { step: index + 1, steps: table.count })}</span>
-          <span class="estimate">${t(step.isPickUp ? 'work.pickUp' : 'work.goOn')}</span>
+          <span class="pill">${t(step.isPickUp ? 'work.pickUp' : 'work.goOn')}</span>
         </div>
         <div class="colours" aria-hidden="true">
           <span class="swatch" style="background: ${hexAt(step.knotting)}"></span>
@@ -221,22 +211,29 @@ export class LbWorkPanel extends Panel {
     `;
   }
 
+  #table(): StepTable | null {
+    const { state } = this.#job;
+    return state.kind === 'found' && state.answer.ok ? state.answer.value : null;
+  }
+
   #step(): WorkStep | null {
-    const { found } = this;
-    if (found.kind !== 'order' || found.table.count === 0) return null;
-    return stepAt(found.table, Math.min(this.place.step, found.table.count - 1));
+    const table = this.#table();
+    return table === null || table.count === 0
+      ? null
+      : stepAt(table, Math.min(this.place.step, table.count - 1));
   }
 
   #go(step: number): void {
-    const { found } = this;
-    if (found.kind !== 'order') return;
-    this.place.step = Math.max(0, Math.min(found.table.count - 1, step));
+    const table = this.#table();
+    if (table === null) return;
+    this.place.step = Math.max(0, Math.min(table.count - 1, step));
     this.requestUpdate();
   }
 
   readonly #onKey = (event: KeyboardEvent): void => {
-    const { found, place } = this;
-    if (found.kind !== 'order') return;
+    const { place } = this;
+    const table = this.#table();
+    if (table === null) return;
     const isRightToLeft = getComputedStyle(this).direction === 'rtl';
     const targets: Readonly<Record<string, number>> = {
       ArrowRight: place.step + (isRightToLeft ? -1 : 1),
@@ -244,7 +241,7 @@ export class LbWorkPanel extends Panel {
       ArrowDown: place.step + 1,
       ArrowUp: place.step - 1,
       Home: 0,
-      End: found.table.count - 1,
+      End: table.count - 1,
     };
     const target = targets[event.key];
     if (target === undefined) return;
@@ -253,54 +250,12 @@ export class LbWorkPanel extends Panel {
   };
 
   #look(): void {
-    this.#stop();
     const { board, place } = this;
     const { method, covers } = place;
     const job = { kind: 'work-order', board, method, covers } as const;
-    const { pattern } = board;
-    if (covers === 'pattern' && pattern.rows * (pattern.colours.length >> 1) <= MOST_KNOTS_HERE) {
-      this.#take(runWorkOrder(job));
-      return;
-    }
-    this.found = { kind: 'computing', share: 0 };
-    const running = startJob(job, (share) => {
-      if (this.#job === running) this.found = { kind: 'computing', share };
-    });
-    this.#job = running;
-    running.answer.then(
-      (answer) => {
-        if (this.#job !== running) return;
-        this.#job = null;
-        this.#take(answer);
-      },
-      (error: unknown) => {
-        if (this.#job !== running) return;
-        this.#job = null;
-        const why = error instanceof Error ? error.message : String(error);
-        this.found = { kind: 'failed', text: t('work.failed', { why }) };
-      },
-    );
-  }
-
-  #take(answer: WorkOrderAnswer): void {
-    if (answer.ok) this.found = { kind: 'order', table: answer.value };
-    else
-      this.found = {
-        kind: 'failed',
-        text:
-          answer.error.kind === 'too-large'
-            ? t('work.tooLarge')
-            : t('work.failed', { why: answer.error.message }),
-      };
-  }
-
-  #cancel(): void {
-    this.#stop();
-    this.found = { kind: 'cancelled' };
-  }
-
-  #stop(): void {
-    this.#job?.cancel();
-    this.#job = null;
+    const { rows, colours } = board.pattern;
+    if (covers === 'pattern' && rows * (colours.length >> 1) <= MOST_KNOTS_HERE)
+      this.#job.settle(runWorkOrder(job));
+    else this.#job.start(job, this.#table() === null);
   }
 }

@@ -23,9 +23,11 @@ export function formatNumber(value: number, decimals: number): string {
   }).format(value);
 }
 
-/** A length to cut or to reach: never shown shorter than it is. Inches in eighths. */
+/** A length to cut or to reach: whole millimetres, or eighths of an inch; never shown shorter than it is. */
 export function formatCut(mm: number, unit: ShownUnit): string {
-  return unit === 'in' ? formatInch(mm, 8, 'up') : `${formatNumber(fromMm(mm, unit), 1)} ${unit}`;
+  if (unit === 'in') return formatInch(mm, 8, 'up');
+  // What was computed to a whole millimetre must not become the next one by an error of the last digit.
+  return `${formatNumber(fromMm(Math.ceil(mm - 1e-6), unit), 1)} ${unit}`;
 }
 
 /** A length as measured, finely: hundredths of a millimetre, thousandths of an inch. */

@@ -12,6 +12,9 @@ export const panelStyles = css`
     font-weight: 650;
     margin-block-start: var(--lb-space-2);
   }
+  .card > h3:first-child {
+    margin: 0;
+  }
   ul,
   ol {
     margin: 0;
@@ -57,6 +60,16 @@ export const panelStyles = css`
     font-size: var(--lb-size-small);
     color: var(--lb-text-quiet);
     white-space: nowrap;
+  }
+  .pill {
+    border: 1px solid var(--lb-line-strong);
+    border-radius: 99px;
+    padding: 0 var(--lb-space-2);
+    font-size: var(--lb-size-small);
+  }
+  progress {
+    width: 100%;
+    accent-color: var(--lb-accent);
   }
   .caution {
     padding: var(--lb-space-2) var(--lb-space-3);

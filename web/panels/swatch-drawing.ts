@@ -7,7 +7,7 @@ const ROWS = 7;
 /** Distance of two strings; a lozenge is two of them wide. */
 const X = 15;
 const Y = 13;
-const LEFT = 70;
+const LEFT = 96;
 const TOP = 48;
 
 function lozenge(row: number, k: number): SVGTemplateResult {
@@ -36,7 +36,7 @@ export function swatchDrawing(): TemplateResult {
     const isMeasured = i === STRINGS - 1;
     return svg`<path d="M${x} ${bottom - Y * 0.6}V${isMeasured ? end : bottom + 26}" stroke=${isMeasured ? 'var(--lb-text)' : 'var(--lb-line-strong)'} stroke-width=${isMeasured ? 4 : 3} stroke-linecap="round" />`;
   });
-  return html`<svg class="drawing" viewBox="0 0 320 226" role="img" aria-label=${t('gauge.drawing')}>
+  return html`<svg class="drawing" viewBox="0 0 340 226" role="img" aria-label=${t('gauge.drawing')}>
     <rect x=${LEFT - 14} y=${TOP - 12} width=${right - LEFT + 28} height="7" rx="3" fill="var(--lb-text-quiet)" />
     ${tails} ${knots}
     ${measure(LEFT - X / 2, 24, right + X / 2, 24)} ${measure(LEFT - 26, TOP, LEFT - 26, bottom)}

@@ -1,7 +1,7 @@
 /** Long computations of the engine, away from the page. One job for each worker: to cancel it, the page ends the worker. */
+import { nearSymmetries, waysOut } from '../../engine/index.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
 import { runWorkOrder } from './run-work-order.ts';
-import { findWaysOut } from './ways-out.ts';
 
 /** At most so many tellings of progress a second. */
 const TELL_EVERY_MS = 50;
@@ -19,12 +19,19 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
     post({ kind: 'progress', share });
   };
   try {
-    if (data.kind === 'ways-out') {
-      post({ kind: 'answer', answer: findWaysOut(data, onProgress) });
-      return;
+    switch (data.kind) {
+      case 'work-order': {
+        const answer = runWorkOrder(data, onProgress);
+        post({ kind: 'answer', answer }, answer.ok ? [answer.value.numbers.buffer] : []);
+        return;
+      }
+      case 'ways-out':
+        post({ kind: 'answer', answer: waysOut(data.pattern, { palette: data.palette, onProgress }) });
+        return;
+      case 'near-symmetries':
+        post({ kind: 'answer', answer: nearSymmetries(data.pattern) });
+        return;
     }
-    const answer = runWorkOrder(data, onProgress);
-    post({ kind: 'answer', answer }, answer.ok ? [answer.value.numbers.buffer] : []);
   } catch (error) {
     // Told to the page, which throws it there: an error in a worker would otherwise reach nobody who waits for the answer.
     post({ kind: 'thrown', message: error instanceof Error ? error.message : String(error) });

@@ -1,5 +1,5 @@
 /** What the page asks of the worker, and what the worker tells. */
-import type { Board, LeadIn, Pattern, Start, WorkOrderError } from '../../engine/index.ts';
+import type { Board, NearSymmetry, Pattern, WaysOut, WorkOrderError } from '../../engine/index.ts';
 import type { StepTable } from './step-table.ts';
 
 export interface WorkOrderJob {
@@ -23,28 +23,24 @@ export type WorkOrderAnswer =
 export interface WaysOutJob {
   readonly kind: 'ways-out';
   readonly pattern: Pattern;
-  /** Rows at the top that are a lead-in already. */
-  readonly leadInRows: number;
+  /** Colours that recolouring may use. */
+  readonly palette: readonly string[];
 }
 
-export interface WaysOutAnswer {
-  /** The best other start with fewer crossings, and the pattern that begins there; null when there is none. */
-  readonly start: { readonly start: Start; readonly pattern: Pattern } | null;
-  /** Rows above, and the pattern with them; null when it would have too many rows. */
-  readonly leadIn: { readonly leadIn: LeadIn; readonly knots: number; readonly pattern: Pattern } | null;
-  /** Colours of an order that is neat, changed at as few places as possible. */
-  readonly recolour: { readonly colours: readonly string[]; readonly places: readonly number[] } | null;
-  /** Singles of a plan without crossings. */
-  readonly singles: number;
+/** What the endless band nearly keeps. */
+export interface NearSymmetriesJob {
+  readonly kind: 'near-symmetries';
+  readonly pattern: Pattern;
 }
 
 /** Every kind of job with its answer. */
 export interface JobAnswers {
   'work-order': WorkOrderAnswer;
-  'ways-out': WaysOutAnswer;
+  'ways-out': WaysOut;
+  'near-symmetries': readonly NearSymmetry[];
 }
 
-export type Job = WorkOrderJob | WaysOutJob;
+export type Job = WorkOrderJob | WaysOutJob | NearSymmetriesJob;
 
 /** `share` done, 0 to 1; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =

@@ -1,0 +1,83 @@
+/** One job at a time for an element: waits out edits, starts in a worker, ends when the element leaves the page. */
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import type { Job, JobAnswers } from '../worker/jobs.ts';
+import { type RunningJob, startJob } from '../worker/start-job.ts';
+
+export type JobState<A> =
+  | { readonly kind: 'idle' }
+  | { readonly kind: 'looking'; readonly share: number }
+  | { readonly kind: 'found'; readonly answer: A }
+  | { readonly kind: 'failed'; readonly why: string };
+
+/** An edit is waited out before a search begins anew. */
+const WAIT_MS = 300;
+
+export class BackgroundJob<J extends Job> implements ReactiveController {
+  #state: JobState<JobAnswers[J['kind']]> = { kind: 'idle' };
+  #running: RunningJob<JobAnswers[J['kind']]> | null = null;
+  #wait: ReturnType<typeof setTimeout> | undefined;
+  readonly #host: ReactiveControllerHost;
+
+  constructor(host: ReactiveControllerHost) {
+    this.#host = host;
+    host.addController(this);
+  }
+
+  get state(): JobState<JobAnswers[J['kind']]> {
+    return this.#state;
+  }
+
+  /** Ends the job under way and begins this one, at once or after a pause without another call. */
+  start(job: J, isAtOnce = false): void {
+    this.#end();
+    this.#set({ kind: 'looking', share: 0 });
+    this.#wait = setTimeout(() => this.#begin(job), isAtOnce ? 0 : WAIT_MS);
+  }
+
+  /** Takes an answer that was found without a worker. */
+  settle(answer: JobAnswers[J['kind']]): void {
+    this.#end();
+    this.#set({ kind: 'found', answer });
+  }
+
+  cancel(): void {
+    this.#end();
+    this.#set({ kind: 'idle' });
+  }
+
+  hostDisconnected(): void {
+    this.#end();
+    this.#state = { kind: 'idle' };
+  }
+
+  #begin(job: J): void {
+    const running = startJob(job, (share) => {
+      if (this.#running === running) this.#set({ kind: 'looking', share });
+    });
+    this.#running = running;
+    const isLatest = (): boolean => this.#running === running;
+    running.answer.then(
+      (answer) => {
+        if (!isLatest()) return;
+        this.#running = null;
+        this.#set({ kind: 'found', answer });
+      },
+      (error: unknown) => {
+        if (!isLatest()) return;
+        this.#running = null;
+        this.#set({ kind: 'failed', why: error instanceof Error ? error.message : String(error) });
+      },
+    );
+  }
+
+  #set(state: JobState<JobAnswers[J['kind']]>): void {
+    this.#state = state;
+    this.#host.requestUpdate();
+  }
+
+  #end(): void {
+    clearTimeout(this.#wait);
+    this.#running?.cancel();
+    this.#running = null;
+  }
+}
