@@ -8,6 +8,7 @@ import { LbCautions } from './panels/lb-cautions.ts';
 import { LbMountingPanel } from './panels/lb-mounting-panel.ts';
 import { LbPalettePanel } from './panels/lb-palette-panel.ts';
 import { LbPanels } from './panels/lb-panels.ts';
+import { LbPeople } from './panels/lb-people.ts';
 import { LbRepeatPanel } from './panels/lb-repeat-panel.ts';
 
 const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
@@ -17,6 +18,7 @@ const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   'lb-mounting-panel': LbMountingPanel,
   'lb-palette-panel': LbPalettePanel,
   'lb-panels': LbPanels,
+  'lb-people': LbPeople,
   'lb-repeat-panel': LbRepeatPanel,
   'lb-start-page': LbStartPage,
   'lb-board-page': LbBoardPage,

@@ -156,6 +156,16 @@ export class LbBoard extends LitElement implements ActionHost {
     this.#canvas?.zoomBy(factor);
   }
 
+  /** Moves the board so that these rows are in the middle of the sight, as where one follows another maker. */
+  showRows({ fromRow, toRow }: { readonly fromRow: number; readonly toRow: number }): void {
+    const canvas = this.#canvas;
+    if (canvas === null) return;
+    const { view, size } = canvas;
+    const off = size.height / 2 - (((fromRow + toRow + 1) / 2) * view.row + view.y);
+    // Rows are whole numbers: two who follow each other would creep along for ever.
+    if (Math.abs(off) > view.row) canvas.pan(0, off);
+  }
+
   fit(what: 'all' | 'width'): void {
     this.#canvas?.fit(what);
   }

@@ -3,8 +3,10 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, state } from 'lit/decorators.js';
 import { formatBoard, parseBoard } from '../../engine/index.ts';
 import type { RefusedEvent } from '../board/events.ts';
+import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';
 import type { ColourEvent } from '../panels/lb-palette-panel.ts';
+import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
 import { controls } from '../styles/controls.ts';
 import {
@@ -16,6 +18,7 @@ import {
   fetchStanding,
   keepPersonId,
   readPerson,
+  renamePerson,
   type Standing,
   secretIn,
 } from '../sync/index.ts';
@@ -48,6 +51,8 @@ export class LbBoardPage extends LitElement {
   @state() private colour: string | null = null;
   @state() private message = '';
   @state() private isDemo = false;
+  /** Presence id of whom this person follows; null = nobody. */
+  @state() private following: number | null = null;
   @state() private standing: Standing | null = null;
   #opening = 0;
 
@@ -82,8 +87,9 @@ export class LbBoardPage extends LitElement {
       ${this.isDemo ? html`<p class="notice">${t('board.demo')} <button class="primary" @click=${this.#onCopy}>${t('board.makeCopy')}</button></p>` : ''}
       ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
       ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label="OK">×</button></p>`}
+      ${this.#renderFollowing(session)}
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour}>
-        <lb-board .session=${session} .lit=${this.lit} .colour=${this.colour}></lb-board>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour}></lb-board>
         <aside>
           <lb-panels .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
@@ -95,9 +101,6 @@ export class LbBoardPage extends LitElement {
   #renderHeader(session: BoardSession): TemplateResult {
     const { design } = session;
     const saved = session.canEdit ? session.saved : 'viewing';
-    const names = session.people.map(({ self, presence }) =>
-      self ? t('board.you', { name: presence.person.name }) : presence.person.name,
-    );
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')}>←</a>
       <input
@@ -110,14 +113,7 @@ export class LbBoardPage extends LitElement {
         @change=${(event: Event) => this.#run(session, { kind: 'set-title', title: (event.target as HTMLInputElement).value })}
       />
       <span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>
-      <span class="people" role="img" aria-label=${t('board.people', { names: names.join(', ') })} title=${names.join(', ')}>
-        ${session.people
-          .slice(0, 6)
-          .map(
-            ({ presence }) =>
-              html`<span class="person" style="--who: ${presence.person.hex}">${presence.person.name.slice(0, 1)}</span>`,
-          )}
-      </span>
+      <lb-people .people=${session.people} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${this.#onRename}></lb-people>
       <span class="actions">
         <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>↶</button>
         <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>↷</button>
@@ -126,6 +122,15 @@ export class LbBoardPage extends LitElement {
         ${session.canEdit ? html`<label class="button">${t('board.import')}<input class="visually-hidden" type="file" accept=".json,application/json" @change=${this.#onImport} /></label>` : ''}
       </span>
     </header>`;
+  }
+
+  #renderFollowing(session: BoardSession): TemplateResult | '' {
+    const followed = session.people.find((one) => one.clientId === this.following);
+    if (followed === undefined) return '';
+    return html`<p class="notice" role="status">
+      ${t('people.following', { name: followed.presence.person.name })}
+      <button @click=${this.#onOwnWay}>${t('people.stop')}</button>
+    </p>`;
   }
 
   #run(session: BoardSession, command: Parameters<BoardSession['design']['run']>[0]): void {
@@ -174,10 +179,14 @@ export class LbBoardPage extends LitElement {
       server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
     });
     session.subscribe(() => {
-      if (this.session === session) this.#onClosed(session);
+      if (this.session === session) {
+        this.#onClosed(session);
+        this.#follow(session);
+      }
       this.requestUpdate();
     });
     this.session = session;
+    this.following = null;
     this.colour = null;
   }
 
@@ -227,6 +236,28 @@ export class LbBoardPage extends LitElement {
     this.session?.dispose();
     this.session = null;
   }
+
+  /** Keeps in sight what the followed one sees; forgets them when they have left. */
+  #follow(session: BoardSession): void {
+    if (this.following === null) return;
+    const followed = session.people.find((one) => one.clientId === this.following);
+    if (followed === undefined) this.following = null;
+    else if (followed.presence.view !== null)
+      this.renderRoot.querySelector<LbBoard>('lb-board')?.showRows(followed.presence.view);
+  }
+
+  readonly #onFollow = (event: FollowEvent): void => {
+    this.following = event.client;
+    if (this.session !== null) this.#follow(this.session);
+  };
+
+  readonly #onOwnWay = (): void => {
+    this.following = null;
+  };
+
+  readonly #onRename = (event: RenameEvent): void => {
+    this.session?.setPresence({ person: renamePerson(event.name) });
+  };
 
   readonly #onHash = (): void => {
     if (secretIn(location.hash) !== null) void this.#open();

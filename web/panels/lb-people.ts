@@ -1,0 +1,203 @@
+/**
+ * Who is at the board: their initials in a row, and behind it their names, what rows each one sees, one's own name to change,
+ * and following another.
+ *
+ * @fires lb-follow When somebody is to be followed (`client`), or nobody any more (null).
+ * @fires lb-rename When one gives oneself another name.
+ */
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property, query } from 'lit/decorators.js';
+import { LIMITS } from '../../engine/document/index.ts';
+import { inkOn } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import type { PersonHere } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+
+/** Initials shown at most; the rest are a number. */
+const MOST_SHOWN = 6;
+
+export class FollowEvent extends Event {
+  /** Presence id of whom to follow; null = nobody. */
+  readonly client: number | null;
+
+  constructor(client: number | null) {
+    super('lb-follow', { bubbles: true, composed: true });
+    this.client = client;
+  }
+}
+
+export class RenameEvent extends Event {
+  readonly name: string;
+
+  constructor(name: string) {
+    super('lb-rename', { bubbles: true, composed: true });
+    this.name = name;
+  }
+}
+
+declare global {
+  interface HTMLElementEventMap {
+    'lb-follow': FollowEvent;
+    'lb-rename': RenameEvent;
+  }
+}
+
+export class LbPeople extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        position: relative;
+        display: inline-block;
+      }
+      summary {
+        display: inline-flex;
+        align-items: center;
+        min-height: var(--lb-target);
+        padding-inline: 6px var(--lb-space-1);
+        border-radius: var(--lb-radius-small);
+        cursor: pointer;
+        list-style: none;
+      }
+      summary::-webkit-details-marker {
+        display: none;
+      }
+      summary:hover {
+        background: var(--lb-sunken);
+      }
+      .person {
+        display: inline-grid;
+        place-items: center;
+        flex: none;
+        width: 28px;
+        height: 28px;
+        border: 2px solid var(--lb-page);
+        border-radius: 50%;
+        background: var(--who);
+        color: var(--ink);
+        font-size: 13px;
+        font-weight: 700;
+      }
+      summary .person {
+        margin-inline-start: -6px;
+      }
+      .followed {
+        outline: 2px solid var(--lb-accent);
+      }
+      .sheet {
+        position: absolute;
+        inset-block-start: calc(100% + 4px);
+        inset-inline-end: 0;
+        z-index: 5;
+        width: min(19rem, calc(100vw - 2 * var(--lb-space-3)));
+        max-height: 60dvh;
+        overflow-y: auto;
+        display: grid;
+        gap: var(--lb-space-3);
+        padding: var(--lb-space-3);
+        border: 1px solid var(--lb-line);
+        border-radius: var(--lb-radius);
+        background: var(--lb-surface);
+        box-shadow: var(--lb-shadow);
+      }
+      label {
+        display: grid;
+        gap: var(--lb-space-1);
+        font-size: var(--lb-size-small);
+        font-weight: 600;
+      }
+      ul {
+        display: grid;
+        gap: var(--lb-space-2);
+        margin: 0;
+        padding: 0;
+        list-style: none;
+      }
+      li {
+        display: grid;
+        grid-template-columns: auto minmax(0, 1fr) auto;
+        gap: var(--lb-space-2);
+        align-items: center;
+        overflow-wrap: anywhere;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) people: readonly PersonHere[] = [];
+  /** Presence id of whom one follows; null = nobody. */
+  @property({ attribute: false }) following: number | null = null;
+  @query('details') private details!: HTMLDetailsElement;
+
+  protected override render(): TemplateResult {
+    const { people } = this;
+    const names = people.map(({ self, presence }) =>
+      self ? t('board.you', { name: presence.person.name }) : presence.person.name,
+    );
+    const self = people.find((one) => one.self);
+    const others = people.filter((one) => !one.self);
+    return html`<details @keydown=${this.#onKey} @focusout=${this.#onFocusOut}>
+      <summary aria-label=${t('board.people', { names: names.join(', ') })} title=${names.join(', ')}>
+        ${people.slice(0, MOST_SHOWN).map((one) => this.#renderInitial(one))}
+        ${people.length > MOST_SHOWN ? html`<span class="small">+${people.length - MOST_SHOWN}</span>` : nothing}
+      </summary>
+      <div class="sheet">
+        ${
+          self === undefined
+            ? nothing
+            : html`<label>${t('board.yourName')}<input maxlength=${LIMITS.nameCharacters} autocomplete="off" .value=${self.presence.person.name} @change=${this.#onRename} /></label>`
+        }
+        ${
+          others.length === 0
+            ? html`<p class="quiet small">${t('people.alone')}</p>`
+            : html`<ul aria-label=${t('people.others')}>${others.map((one) => this.#renderOther(one))}</ul>`
+        }
+      </div>
+    </details>`;
+  }
+
+  #renderInitial({ clientId, presence: { person } }: PersonHere): TemplateResult {
+    const initial = [...person.name.trim()][0] ?? '?';
+    return html`<span class="person ${clientId === this.following ? 'followed' : ''}" style="--who: ${person.hex}; --ink: ${inkOn(person.hex)}" aria-hidden="true">${initial}</span>`;
+  }
+
+  #renderOther(one: PersonHere): TemplateResult {
+    const { person, view } = one.presence;
+    const isFollowed = one.clientId === this.following;
+    return html`<li>
+      ${this.#renderInitial(one)}
+      <span>
+        ${person.name}
+        ${view === null ? nothing : html`<span class="quiet small">${t('people.sees', { from: view.fromRow + 1, to: view.toRow + 1 })}</span>`}
+      </span>
+      <button
+        aria-pressed=${isFollowed}
+        aria-label=${t('people.followOf', { name: person.name })}
+        ?disabled=${view === null && !isFollowed}
+        @click=${() => this.dispatchEvent(new FollowEvent(isFollowed ? null : one.clientId))}
+      >
+        ${t('people.follow')}
+      </button>
+    </li>`;
+  }
+
+  readonly #onRename = (event: Event): void => {
+    const input = event.target as HTMLInputElement;
+    const name = input.value.trim();
+    if (name === '') {
+      input.value = this.people.find((one) => one.self)?.presence.person.name ?? '';
+      return;
+    }
+    this.dispatchEvent(new RenameEvent(name));
+  };
+
+  readonly #onKey = (event: KeyboardEvent): void => {
+    if (event.key !== 'Escape' || !this.details.open) return;
+    this.details.open = false;
+    this.details.querySelector('summary')?.focus();
+  };
+
+  readonly #onFocusOut = (event: FocusEvent): void => {
+    const to = event.relatedTarget;
+    if (to instanceof Node && !this.details.contains(to)) this.details.open = false;
+  };
+}
