@@ -90,7 +90,7 @@ export class LbMountingPanel extends LitElement {
 
   #renderStep(fold: Fold, colour: string, hex: string): TemplateResult {
     const light = (): void => {
-      this.dispatchEvent(new LightEvent({ strings: [fold.left, fold.right] }));
+      this.dispatchEvent(new LightEvent({ strings: [fold.left, fold.right], folds: [fold] }));
     };
     const dark = (): void => {
       this.dispatchEvent(new LightEvent(null));

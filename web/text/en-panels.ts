@@ -170,7 +170,6 @@ export const enPanels = {
   'work.step': 'Step {step} of {steps}',
   'work.previous': 'Back',
   'work.next': 'Next',
-  'work.first': 'To the first step',
   'work.pickUp': 'pick up',
   'work.goOn': 'same string',
   'work.keys': 'Arrow keys go to the next step and back; Home and End to the first and the last.',
