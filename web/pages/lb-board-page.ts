@@ -1,6 +1,7 @@
 /** One board: its title and state above, the board in the middle, what the engine says beside it. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { canWrite } from '../../engine/document/index.ts';
 import { formatBoard, parseBoard } from '../../engine/index.ts';
 import type { RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
@@ -16,8 +17,11 @@ import {
   enterBoard,
   fetchBoard,
   fetchStanding,
+  forgetLocalCopy,
   keepPersonId,
   readPerson,
+  rememberedRole,
+  rememberRole,
   renamePerson,
   type Standing,
   secretIn,
@@ -53,7 +57,7 @@ export class LbBoardPage extends LitElement {
   @state() private isDemo = false;
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
-  @state() private standing: Standing | null = null;
+  @state() private standing: Standing | null | undefined;
   #opening = 0;
 
   override connectedCallback(): void {
@@ -148,7 +152,7 @@ export class LbBoardPage extends LitElement {
     this.message = '';
     let canEdit = true;
     let isDemo = false;
-    let standing: Standing | null = null;
+    let standing: Standing | null | undefined;
     try {
       const isLinkDead = await this.#enter();
       standing = await fetchStanding(this.boardId).catch((error: unknown) => {
@@ -156,10 +160,16 @@ export class LbBoardPage extends LitElement {
           throw new ApiError('unknown-link', t('links.dead'), error);
         throw error;
       });
-      if (standing !== null) keepPersonId(standing.personId);
       const summary = await fetchBoard(this.boardId);
       canEdit = summary.canWrite ?? true;
       isDemo = summary.kind === 'demo';
+      if (standing !== null) keepPersonId(standing.personId);
+      const before = rememberedRole(this.boardId);
+      const isLess = !canEdit && before !== null && canWrite(before, 'design');
+      // Edits that the server will never take must not go on looking like part of the board.
+      if (isLess) await forgetLocalCopy(this.boardId);
+      if (standing !== null) rememberRole(this.boardId, standing.role);
+      if (isLess && opening === this.#opening) this.message = t('links.lessNow');
       if (isLinkDead && opening === this.#opening) this.message = t('links.deadButIn');
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
@@ -167,6 +177,8 @@ export class LbBoardPage extends LitElement {
         if (opening === this.#opening) this.message = whyNotOpen(error);
         return;
       }
+      const role = rememberedRole(this.boardId);
+      canEdit = role === null || canWrite(role, 'design');
       // Without the server the board opens from what this browser keeps, and merges when the connection is back.
     }
     if (opening !== this.#opening || !this.isConnected) return;

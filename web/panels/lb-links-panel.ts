@@ -100,8 +100,8 @@ export class LbLinksPanel extends LitElement {
   ];
 
   @property({ attribute: false }) boardId = '';
-  /** Null where the server keeps no links. */
-  @property({ attribute: false }) standing: Standing | null = null;
+  /** Null where the server keeps no links; undefined when it could not be asked. */
+  @property({ attribute: false }) standing: Standing | null | undefined;
   @property({ type: Boolean }) isDemo = false;
   @state() private links: readonly Link[] | null = null;
   @state() private address = '';
@@ -122,7 +122,7 @@ export class LbLinksPanel extends LitElement {
   }
 
   get #isOwner(): boolean {
-    return this.standing !== null && canManage(this.standing.role);
+    return !!this.standing && canManage(this.standing.role);
   }
 
   protected override render(): TemplateResult {
@@ -141,6 +141,7 @@ export class LbLinksPanel extends LitElement {
 
   #renderStanding(): TemplateResult {
     const { standing } = this;
+    if (standing === undefined) return html`<p>${t('links.unknown')}</p>`;
     if (standing === null) return html`<p>${t('links.byAddress')}</p>`;
     const more = this.isDemo ? 'links.demo' : this.#isOwner ? 'links.keepOwner' : 'links.askOwner';
     return html`<p class="role">

@@ -4,7 +4,7 @@
  * Saved. Every local change counts a mark up; the mark is sent behind the changes, and only its return means saved. What
  * is edited while the connection is down is kept in IndexedDB and goes out when it is back, before a new mark.
  */
-import { IndexeddbPersistence } from 'y-indexeddb';
+import { clearDocument, IndexeddbPersistence } from 'y-indexeddb';
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 import {
@@ -46,6 +46,15 @@ const FINAL: ReadonlySet<number> = new Set(
   ),
 );
 
+function localName(boardId: string): string {
+  return `larkboard-${boardId}`;
+}
+
+/** Drops what this browser keeps of a board that is not open. */
+export function forgetLocalCopy(boardId: string): Promise<void> {
+  return clearDocument(localName(boardId));
+}
+
 export class BoardSession {
   readonly boardId: string;
   readonly canEdit: boolean;
@@ -67,7 +76,7 @@ export class BoardSession {
     this.canEdit = options.canEdit;
     this.#presence = { person: options.person, cursor: null, selection: null, view: null };
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });
-    this.#offline = new IndexeddbPersistence(`larkboard-${options.boardId}`, this.#doc);
+    this.#offline = new IndexeddbPersistence(localName(options.boardId), this.#doc);
     this.#provider = new WebsocketProvider(
       `${options.server}${SYNC_PATH}`,
       roomName(options.boardId, 'design'),

@@ -7,7 +7,7 @@ export {
   fetchBoardFile,
   fetchDemos,
 } from './api.ts';
-export { BoardSession, type PersonHere, type SavedState } from './board-session.ts';
+export { BoardSession, forgetLocalCopy, type PersonHere, type SavedState } from './board-session.ts';
 export {
   addressOfLink,
   endLinkAt,
@@ -17,6 +17,8 @@ export {
   fetchStanding,
   type Link,
   makeLink,
+  rememberedRole,
+  rememberRole,
   type Standing,
   secretIn,
   takeBackLink,

@@ -1,5 +1,5 @@
 /** Coming in by a link, and what its owner does with links. The secret of a link is only ever in the fragment of an address. */
-import type { Role } from '../../engine/document/index.ts';
+import { type Role, readRole } from '../../engine/document/index.ts';
 import { ApiError, ask, post } from './api.ts';
 
 /** Who one is on a board. */
@@ -79,4 +79,13 @@ export async function fetchOwnBoards(): Promise<readonly { readonly id: string; 
     if (error instanceof ApiError && error.kind === 'not-found') return [];
     throw error;
   }
+}
+
+/** The role this browser had on a board last time, for when the server cannot be asked; null when it is not known. */
+export function rememberedRole(boardId: string): Role | null {
+  return readRole(localStorage.getItem(`larkboard.role.${boardId}`));
+}
+
+export function rememberRole(boardId: string, role: Role): void {
+  localStorage.setItem(`larkboard.role.${boardId}`, role);
 }
