@@ -1,14 +1,51 @@
-import { defineConfig } from 'vite';
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { defineConfig, type Plugin } from 'vite';
+
+const WORKER = 'service-worker.js';
+
+/** Writes into the service worker which files make up the page, and a version that changes with any of them. */
+function listFiles(): Plugin {
+  return {
+    name: 'list-files-for-offline',
+    apply: 'build',
+    enforce: 'post',
+    generateBundle(_options, bundle) {
+      const worker = bundle[WORKER];
+      if (worker?.type !== 'chunk') throw new Error(`the build made no ${WORKER}`);
+      const built = Object.keys(bundle).filter((name) => name !== WORKER && !name.endsWith('.map'));
+      const given = readdirSync('web/public').filter((name) => name !== 'screenshot.png');
+      const hash = createHash('sha256').update(worker.code);
+      for (const name of built.sort()) {
+        const file = bundle[name]!;
+        hash.update(name).update(file.type === 'chunk' ? file.code : file.source);
+      }
+      for (const name of given.sort()) hash.update(name).update(readFileSync(`web/public/${name}`));
+      const addresses = [...built, ...given].map((name) => (name === 'index.html' ? '/' : `/${name}`));
+      const list = [hash.digest('hex').slice(0, 16), ...addresses].join('\\n');
+      const code = worker.code.replace('__FILES__', list);
+      if (code === worker.code) throw new Error(`${WORKER} has no place for the list of files`);
+      worker.code = code;
+    },
+  };
+}
 
 export default defineConfig({
   root: 'web',
+  plugins: [listFiles()],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,
     target: 'es2022',
     sourcemap: true,
-    // Importing a module of the engine changes nothing: so what only a panel needs is fetched with that panel.
-    rolldownOptions: { treeshake: { moduleSideEffects: [{ test: /\/engine\//, sideEffects: false }] } },
+    rolldownOptions: {
+      input: { index: 'web/index.html', 'service-worker': 'web/offline/service-worker.ts' },
+      output: {
+        entryFileNames: ({ name }) => (name === 'service-worker' ? WORKER : 'assets/[name]-[hash].js'),
+      },
+      // Importing a module of the engine changes nothing: so what only a panel needs is fetched with that panel.
+      treeshake: { moduleSideEffects: [{ test: /\/engine\//, sideEffects: false }] },
+    },
   },
   worker: { format: 'es' },
 });

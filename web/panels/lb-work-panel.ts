@@ -4,6 +4,7 @@ import { property } from 'lit/decorators.js';
 import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { stepWords } from '../text/steps.ts';
 import type { WorkOrderJob } from '../worker/jobs.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
 import { type StepTable, stepAt } from '../worker/step-table.ts';
@@ -196,7 +197,7 @@ export class LbWorkPanel extends Panel {
           <span class="quiet">→</span>
           <span class="swatch" style="background: ${hexAt(step.carrier)}"></span>
         </div>
-        <p class="said" role="status">${describeStep(step, board, { view: place.view, length: place.isLong ? 'long' : 'short' })}</p>
+        <p class="said" role="status">${describeStep(step, board, { view: place.view, length: place.isLong ? 'long' : 'short', words: stepWords() })}</p>
         <div class="actions">
           <button class="previous" ?disabled=${index === 0} @click=${() => this.#go(index - 1)}>${t('work.previous')}</button>
           <button class="next primary" ?disabled=${isLast} @click=${() => this.#go(index + 1)}>${t('work.next')}</button>

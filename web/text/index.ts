@@ -1,20 +1,104 @@
-/** All text of the page in one place, ready for other languages. */
+/** All text of the page in one place, in every language it speaks. */
 import { en } from './en.ts';
 import { enBoard } from './en-board.ts';
+import type { enHelp } from './en-help.ts';
 import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
+import type { enPaper } from './en-paper.ts';
 
-const texts = { ...en, ...enBoard, ...enLinks, ...enPanels };
-export type TextKey = keyof typeof texts;
+const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
+
+/** Texts that are fetched with the page that shows them. */
+interface Group {
+  help: typeof enHelp;
+  paper: typeof enPaper;
+}
+
+export type BaseKey = keyof typeof english;
+export type TextKey = BaseKey | { [G in keyof Group]: keyof Group[G] }[keyof Group];
+export type TextGroup = keyof Group;
+
+/** Each language by its own name. */
+export const LANGUAGES = { en: 'English', de: 'Deutsch' } as const;
+export type Language = keyof typeof LANGUAGES;
+
+type Fetch = () => Promise<Readonly<Record<string, string>>>;
+
+const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
+  en: {
+    help: async () => (await import('./en-help.ts')).enHelp,
+    paper: async () => (await import('./en-paper.ts')).enPaper,
+  },
+  de: {
+    help: async () => (await import('./de-help.ts')).deHelp,
+    paper: async () => (await import('./de-paper.ts')).dePaper,
+  },
+};
+
+const KEY = 'larkboard.language';
+let texts: Readonly<Record<string, string>> = english;
+let language: Language = 'en';
+let plurals = new Intl.PluralRules('en');
+const loaded = new Set<TextGroup>();
+
+/** The language that the page speaks now. */
+export function currentLanguage(): Language {
+  return language;
+}
+
+function isLanguage(value: string | null): value is Language {
+  return value !== null && value in LANGUAGES;
+}
+
+/** The language chosen here before, else the first of the browser's languages that the page speaks, else English. */
+export function preferredLanguage(): Language {
+  const kept = localStorage.getItem(KEY);
+  if (isLanguage(kept)) return kept;
+  for (const tag of navigator.languages) {
+    const [name = ''] = tag.toLowerCase().split('-');
+    if (isLanguage(name)) return name;
+  }
+  return 'en';
+}
+
+/** Remembers the choice for the next visit. */
+export function keepLanguage(chosen: Language): void {
+  localStorage.setItem(KEY, chosen);
+}
+
+/** Speaks another language from now on, and says so to the document. Rejects when its texts cannot be fetched. */
+export async function speak(chosen: Language): Promise<void> {
+  const base = chosen === 'en' ? english : (await import('./de-all.ts')).german;
+  const groups = await Promise.all([...loaded].map((group) => GROUPS[chosen][group]()));
+  texts = Object.assign({}, base, ...groups);
+  language = chosen;
+  plurals = new Intl.PluralRules(chosen);
+  document.documentElement.lang = chosen;
+  document.documentElement.dir = 'ltr';
+}
+
+/** Fetches the texts of a group in the present language; rejects when they cannot be fetched. */
+export async function loadTexts(group: TextGroup): Promise<void> {
+  if (loaded.has(group)) return;
+  const more = await GROUPS[language][group]();
+  loaded.add(group);
+  texts = { ...texts, ...more };
+}
 
 /**
- * The text of a key, with `{name}` filled in.
- * @throws RangeError when the text names a value that was not given
+ * The text of a key. `{name}` is filled in; `{name:one form/other form}` is the form that the number `name` takes.
+ * @throws RangeError when the text names a value that was not given, or the key's group was not loaded
  */
 export function t(key: TextKey, values: Readonly<Record<string, string | number>> = {}): string {
-  return texts[key].replace(/\{(\w+)\}/g, (_, name: string) => {
-    const value = values[name];
-    if (value === undefined) throw new RangeError(`the text ${key} needs a value for ${name}`);
-    return String(value);
-  });
+  const text = texts[key];
+  if (text === undefined) throw new RangeError(`there is no text ${key} in ${language}, or not yet`);
+  return text.replace(
+    /\{(\w+)(?::([^}/]*)\/([^}]*))?\}/g,
+    (_, name: string, one?: string, other?: string) => {
+      const value = values[name];
+      if (value === undefined) throw new RangeError(`the text ${key} needs a value for ${name}`);
+      if (one === undefined || other === undefined) return String(value);
+      return plurals.select(Number(value)) === 'one' ? one : other;
+    },
+  );
 }

@@ -1,0 +1,64 @@
+/** Every text in every language: none missing, none left untranslated, the same values filled in. */
+import { describe, expect, it } from 'vitest';
+import { german } from '../../web/text/de-all.ts';
+import { deHelp } from '../../web/text/de-help.ts';
+import { dePaper } from '../../web/text/de-paper.ts';
+import { en } from '../../web/text/en.ts';
+import { enBoard } from '../../web/text/en-board.ts';
+import { enHelp } from '../../web/text/en-help.ts';
+import { enLinks } from '../../web/text/en-links.ts';
+import { enPanels } from '../../web/text/en-panels.ts';
+import { enPaper } from '../../web/text/en-paper.ts';
+
+const english: Record<string, string> = { ...en, ...enBoard, ...enLinks, ...enPanels, ...enHelp, ...enPaper };
+const inGerman: Record<string, string> = { ...german, ...deHelp, ...dePaper };
+
+/** Texts that both languages write alike: names, and words they share. */
+const SHARED = new Set([
+  'app.name',
+  'sheet.a4',
+  'check.short.protan',
+  'check.short.deutan',
+  'check.short.tritan',
+  'cut.minutesValue',
+]);
+
+function valuesIn(text: string): readonly string[] {
+  return [...new Set([...text.matchAll(/\{(\w+)/g)].map(([, name]) => name as string))].sort();
+}
+
+describe('texts', () => {
+  it('[B20] both languages have the same texts', () => {
+    expect(Object.keys(inGerman).sort()).toEqual(Object.keys(english).sort());
+  });
+
+  it('[B20] no text is empty', () => {
+    const empty = [english, inGerman].flatMap((texts) =>
+      Object.entries(texts).filter(([, text]) => text.trim() === ''),
+    );
+    expect(empty).toEqual([]);
+  });
+
+  it('[B20] a translation fills in the same values', () => {
+    const wrong = Object.entries(english)
+      .filter(([key, text]) => valuesIn(text).join() !== valuesIn(inGerman[key] ?? '').join())
+      .map(([key, text]) => `${key}: ${text} | ${inGerman[key]}`);
+    expect(wrong).toEqual([]);
+  });
+
+  it('[B20] a longer text is not left in English', () => {
+    const left = Object.entries(english)
+      .filter(
+        ([key, text]) =>
+          text === inGerman[key] && !SHARED.has(key) && /[a-z]{3}/.test(text.replace(/\{[^}]*\}/g, '')),
+      )
+      .map(([key]) => key);
+    expect(left).toEqual([]);
+  });
+
+  it('[B20] no key stands in two files', () => {
+    const files = [en, enBoard, enLinks, enPanels, enHelp, enPaper];
+    const keys = files.flatMap((file) => Object.keys(file));
+    expect(keys.length).toBe(new Set(keys).size);
+  });
+});

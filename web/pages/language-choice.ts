@@ -1,0 +1,30 @@
+/** Chooses the language of the page; nothing that is open is lost by it. */
+import { html, type TemplateResult } from 'lit';
+import { currentLanguage, keepLanguage, LANGUAGES, type Language, speak, t } from '../text/index.ts';
+import { redrawAll } from './redraw.ts';
+
+async function change(chosen: Language): Promise<void> {
+  try {
+    await speak(chosen);
+  } catch (error) {
+    // The browser says no more than that the module could not be fetched; the choice stays as it was.
+    if (!(error instanceof TypeError)) throw error;
+    redrawAll();
+    return;
+  }
+  keepLanguage(chosen);
+  redrawAll();
+}
+
+export function languageChoice(): TemplateResult {
+  const now = currentLanguage();
+  return html`<select
+    class="language"
+    aria-label=${t('app.language')}
+    @change=${(event: Event) => void change((event.target as HTMLSelectElement).value as Language)}
+  >
+    ${Object.entries(LANGUAGES).map(
+      ([tag, name]) => html`<option value=${tag} lang=${tag} .selected=${tag === now}>${name}</option>`,
+    )}
+  </select>`;
+}

@@ -1,0 +1,9 @@
+/** Draws every element of the page anew, for what no property tells them: the language. */
+import { ReactiveElement } from 'lit';
+
+export function redrawAll(root: Document | ShadowRoot = document): void {
+  for (const element of root.querySelectorAll('*')) {
+    if (element instanceof ReactiveElement) element.requestUpdate();
+    if (element.shadowRoot !== null) redrawAll(element.shadowRoot);
+  }
+}

@@ -1,0 +1,92 @@
+import type { enHelp } from './en-help.ts';
+
+/** Texts of the help page and of the first steps, in German. */
+export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
+  'help.heading': 'Hilfe',
+  'help.lead': 'Was die Wörter bedeuten, wie die Zeichnungen zu lesen sind und wozu jede Tafel da ist.',
+  'help.glossary': 'Wörter des Handwerks',
+  'help.knots': 'Die vier Knoten',
+  'help.knotsLead':
+    'Zwei benachbarte Fäden werden mit einem doppelten halben Schlag verknüpft: Der Knüpffaden wird zweimal um den Träger gelegt. Die Farbe des Knüpffadens zeigt sich. Bei jedem Paar wählst du, welche Farbe sich zeigt und ob die beiden die Plätze tauschen.',
+  'help.knot.f': 'Vorwärtsknoten',
+  'help.knot.fText': 'Der linke Faden wird zweimal nach rechts geknüpft. Die beiden tauschen die Plätze.',
+  'help.knot.b': 'Rückwärtsknoten',
+  'help.knot.bText': 'Der rechte Faden wird zweimal nach links geknüpft. Die beiden tauschen die Plätze.',
+  'help.knot.fb': 'Vorwärts-Rückwärts-Knoten',
+  'help.knot.fbText':
+    'Der linke Faden wird einmal nach rechts und einmal zurück geknüpft. Jeder bleibt, wo er war.',
+  'help.knot.bf': 'Rückwärts-Vorwärts-Knoten',
+  'help.knot.bfText':
+    'Der rechte Faden wird einmal nach links und einmal zurück geknüpft. Jeder bleibt, wo er war.',
+  'help.knot.drawing': '{knot}: links, wie die Fäden laufen, rechts, wie er gezeichnet wird',
+  'help.mounting': 'Aufhängen am Ring',
+  'help.head': 'Ankerstich mit gespreizten Enden',
+  'help.headText':
+    'Jeder abgeschnittene Faden wird in der Mitte gefaltet, als Schlinge über den Steg gelegt, und beide Enden werden durch die Schlinge gezogen. Ein Faden gibt zwei Enden einer Farbe; sie dürfen gespreizt werden, sodass andere Fäden dazwischen hängen.',
+  'help.headDrawing': 'Ein über den Steg gefalteter Faden mit gespreizten Enden und zwei Fäden dazwischen',
+  'help.nested': 'Ineinander und nebeneinander: sauber',
+  'help.nestedText':
+    'Von zwei gefalteten Fäden liegt einer im anderen oder neben ihm. Der äußere kommt zuerst auf den Steg; die Rückseite bleibt sauber.',
+  'help.nestedDrawing': 'Zwei Bögen, einer im anderen, und ein dritter daneben',
+  'help.crossing': 'Über Kreuz: Ein Steg zeigt sich',
+  'help.crossingText':
+    'Die beiden wechseln sich mit ihren Plätzen ab, also muss einer hinter dem anderen her laufen, und dieses Stück zeigt sich.',
+  'help.crossingDrawing': 'Zwei Bögen, die sich kreuzen, die Kreuzung ist markiert',
+  'help.triangle': 'Ende im Dreieck',
+  'help.triangleText':
+    'Nach der letzten Reihe hat jede weitere Reihe auf jeder Seite einen Knoten weniger, bis zur Spitze. Das Doppeldreieck tut das in jeder Hälfte.',
+  'help.triangleDrawing': 'Reihen von Rauten, die zu einer Spitze zulaufen',
+  'help.term.string': 'Faden',
+  'help.term.stringText': 'Ein Ende, das vom Steg hängt. Ein gefalteter Faden gibt zwei.',
+  'help.term.row': 'Reihe',
+  'help.term.rowText':
+    'Knoten nebeneinander. Eine Reihe verknüpft die Fäden 1 und 2, 3 und 4 …; die nächste 2 und 3, 4 und 5 …, und die Randfäden hängen weiter.',
+  'help.term.knotting': 'Knüpffaden',
+  'help.term.knottingText': 'Der Faden, der geknüpft wird; seine Farbe zeigt sich.',
+  'help.term.carrier': 'Träger',
+  'help.term.carrierText': 'Der Faden, um den geknüpft wird und der verdeckt ist. Er wird gerade gehalten.',
+  'help.term.repeat': 'Rapport',
+  'help.term.repeatText': 'Die Reihen, die immer wieder untereinander gearbeitet werden.',
+  'help.term.leadIn': 'Vorlauf',
+  'help.term.leadInText':
+    'Reihen, die einmal oben gearbeitet werden und die Fäden aus einer Folge, die sich sauber aufhängen lässt, in die Folge bringen, die das Muster braucht.',
+  'help.term.single': 'Einzelner',
+  'help.term.singleText':
+    'Ein Faden mit einem langen Ende; sein kurzes wird hinter den ersten Knoten verborgen.',
+  'help.term.neat': 'Saubere Rückseite',
+  'help.term.neatText': 'Am Steg läuft kein Stück Faden quer über die Rückseite.',
+  'help.term.gauge': 'Maße (Probe)',
+  'help.term.gaugeText':
+    'Wie dick deine Schnur ist, wie hoch eine Reihe wird und wie viel Faden ein Knoten braucht.',
+  'help.term.swatch': 'Probe',
+  'help.term.swatchText': 'Ein kleines Stück, das zum Messen geknüpft wird.',
+  'help.term.colourway': 'Farbstellung',
+  'help.term.colourwayText': 'Ein Muster in den eigenen Farben von jemandem.',
+  'help.term.skein': 'Strang',
+  'help.term.skeinText': 'Garn, wie es verkauft wird. Sechsfädiges Sticktwist hat meist 8 m oder 8,7 Yard.',
+  'help.term.pickUp': 'Aufnehmen',
+  'help.term.pickUpText': 'Einen Faden weglegen und einen anderen als Knüpffaden nehmen.',
+  'help.panels': 'Wozu jede Tafel da ist',
+  'help.panel.mounting':
+    'Welche Plätze jeder gefaltete Faden bedient, in welcher Folge sie aufgehängt werden und was zu tun ist, wenn sie sich kreuzen.',
+  'help.panel.board':
+    'Das Muster selbst: mit Zeiger, Finger oder Tastatur knüpfen; dort zeigt ? alle Tasten.',
+  'help.ways': 'Herein und hinaus',
+  'help.waysText':
+    'Ziehe eine Brettdatei auf die Seite, um sie zu öffnen, oder füge Reihen von Knoten als Text ein. „Datei und Druck“ sichert das Brett, ein Bild oder die Schritte und druckt ein Arbeitsblatt und eine Karte.',
+  'help.together': 'Gemeinsam und ohne Verbindung',
+  'help.togetherText':
+    '„Teilen“ gibt Links aus. Die Änderungen aller werden Knoten für Knoten zusammengeführt. „Gesichert“ heißt: auf der Platte des Servers. Ohne Verbindung bleiben deine Änderungen in diesem Browser und gehen hinaus, wenn sie zurück ist.',
+  'help.care': 'Gib acht',
+  'first.heading': 'Erste Schritte',
+  'first.count': 'Schritt {step} von {steps}',
+  'first.tie':
+    'Knüpfe einen Knoten: Klicke auf eine Stelle des Bretts, oder gehe mit den Pfeiltasten hin und drücke 1.',
+  'first.undo': 'Gut geknüpft. Nimm ihn jetzt mit „Rückgängig“ zurück.',
+  'first.point':
+    'Zeige auf einen Faden in der Liste zum Aufhängen, oder gehe mit der Tabulatortaste hin: Sein Zapfen und sein Weg leuchten auf.',
+  'first.done':
+    'Das ist der ganze Gedanke: Jede Änderung wird sofort durchgerechnet. Alles Weitere steht unter „Hilfe“.',
+  'first.skip': 'Überspringen',
+  'first.end': 'Los',
+};
