@@ -18,21 +18,8 @@ import {
   takeBackLink,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { dayOf, endOfDay } from './link-days.ts';
 import { panelStyles } from './panel.styles.ts';
-
-/** The first moment after a day that a date field names, in this browser's time; null when the field is empty. */
-export function endOfDay(text: string): number | null {
-  const parts = /^(\d{4,6})-(\d\d)-(\d\d)$/.exec(text);
-  return parts ? new Date(Number(parts[1]), Number(parts[2]) - 1, Number(parts[3]) + 1).getTime() : null;
-}
-
-/** The day in a date field whose end is `endsAt`. */
-export function dayOf(endsAt: number | null): string {
-  if (endsAt === null) return '';
-  const day = new Date(endsAt - 1);
-  const two = (value: number): string => String(value).padStart(2, '0');
-  return `${day.getFullYear()}-${two(day.getMonth() + 1)}-${two(day.getDate())}`;
-}
 
 function dateOf(time: number): string {
   return new Date(time).toLocaleDateString(undefined, { dateStyle: 'medium' });
