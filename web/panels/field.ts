@@ -76,7 +76,7 @@ export function unitSwitch(unit: ShownUnit, onUnit: (unit: ShownUnit) => void): 
   return html`<div class="choices" role="group" aria-label=${t('unit.label')}>
     ${SHOWN_UNITS.map(
       (choice) =>
-        html`<button type="button" aria-pressed=${choice === unit} aria-label=${t(`unit.${choice}`)} @click=${() => onUnit(choice)}>${choice}</button>`,
+        html`<button type="button" aria-pressed=${choice === unit} title=${t(`unit.${choice}`)} @click=${() => onUnit(choice)}>${choice}<span class="visually-hidden"> ${t(`unit.${choice}`)}</span></button>`,
     )}
   </div>`;
 }
