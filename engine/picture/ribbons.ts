@@ -24,10 +24,11 @@ function across(from: number, to: number): Curve {
 
 /** Out over the carrier and back. */
 function bend(home: number, out: number): Curve {
-  return [home, 0, home, 0.3, out, 0.2, out, 0.5, out, 0.8, home, 0.7, home, 1];
+  return [home, 0, home, 0.4, out, 0.12, out, 0.5, out, 0.88, home, 0.6, home, 1];
 }
 
-const OVERHANG = 0.22;
+/** How far a bend reaches beyond the carrier's middle, in places. */
+const OVERHANG = 0.14;
 
 /**
  * The two ribbons of a tied pair.

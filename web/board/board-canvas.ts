@@ -91,8 +91,9 @@ export class BoardCanvas {
   setPainter(painter: Painter): void {
     if (painter === this.#painter) return;
     this.#painter = painter;
-    const middle = { px: this.#size.width / 2, py: this.#size.height / 2 };
-    this.#show(zoomTo(this.#view, middle, this.#view.unit, painter.rowPerPlace, this.#ratio));
+    // The row at the top stays there, or the head of the board where it is in sight.
+    const top = { px: this.#size.width / 2, py: Math.max(0, this.#view.y) };
+    this.#show(zoomTo(this.#view, top, this.#view.unit, painter.rowPerPlace, this.#ratio));
     this.invalidate('pattern', 'overlay', 'others');
   }
 

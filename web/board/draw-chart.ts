@@ -73,11 +73,17 @@ function drawHanging(context: CanvasRenderingContext2D, scene: Scene, range: Ran
   const { knots } = model.board.pattern;
   const stride = rowStride(strings);
   const wide = stringWidth(view.unit);
+  // A fine edge keeps a string of the page's own colour in sight.
+  const edge = view.unit >= 8 ? 0.6 : 0;
   const outlines: Path2D[] = [];
   const hang = (row: number, place: number): void => {
     if (place < range.fromPlace || place > range.toPlace) return;
-    context.fillStyle = hexes[weave.orderFlat[row * strings + place] as number] as string;
     const x = view.x + place * view.unit;
+    if (edge > 0) {
+      context.fillStyle = theme.lineStrong;
+      context.fillRect(x - wide / 2 - edge, view.y + row * view.row, wide + 2 * edge, 2 * view.row);
+    }
+    context.fillStyle = hexes[weave.orderFlat[row * strings + place] as number] as string;
     context.fillRect(x - wide / 2, view.y + row * view.row, wide, 2 * view.row);
   };
   const outline = roundedLozenge(view.unit * 0.86, view.row * 0.86, view.unit * 0.16);
@@ -109,7 +115,7 @@ function drawHanging(context: CanvasRenderingContext2D, scene: Scene, range: Ran
 
 /** The strings below the last row. */
 function drawTails(context: CanvasRenderingContext2D, scene: Scene, strip: Strip, range: Range): void {
-  const { model, view } = scene;
+  const { model, view, theme } = scene;
   const top = view.y + model.rows * view.row;
   if (strip.top + strip.height < top) return;
   const wide = stringWidth(view.unit);
@@ -119,6 +125,12 @@ function drawTails(context: CanvasRenderingContext2D, scene: Scene, strip: Strip
     const length = (TAIL_ROWS + ((place * 7) % 5) * 0.12) * view.row;
     context.roundRect(view.x + place * view.unit - wide / 2, top, wide, view.row + length, wide / 2);
     context.fill();
+    if (view.unit < 8) continue;
+    context.strokeStyle = theme.lineStrong;
+    context.lineWidth = 0.8;
+    context.globalAlpha = 0.6;
+    context.stroke();
+    context.globalAlpha = 1;
   }
 }
 

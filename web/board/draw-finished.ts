@@ -23,6 +23,8 @@ export interface FinishedLayout {
 const MARGIN = 28;
 const MOST_UNIT = 15;
 const LEAST_UNIT = 3.5;
+/** A band too long for its box scrolls rather than getting finer than this. */
+const COMFORTABLE_UNIT = 10;
 
 /** The largest layout that fits the width, and the height where knots stay legible. */
 export function layoutFinished(model: FinishedModel, width: number, height: number): FinishedLayout {
@@ -30,13 +32,18 @@ export function layoutFinished(model: FinishedModel, width: number, height: numb
   const tail = tailLength(model);
   const holder = Math.max(proportions.holderPerCord ?? 0, strings + 2);
   const ringAcross = Math.max(holder, strings + 2);
-  const unitsHigh = ringAcross * 0.62 + (rows + 1) * proportions.rowPerCord + tail + 2;
+  const unitsHigh =
+    ringAcross * (model.board.piece.ring === 'round' ? 1 : 0.62) +
+    (rows + 1) * proportions.rowPerCord +
+    tail +
+    2;
   const byWidth = (width - 2 * MARGIN) / (ringAcross + 1.5);
   const byHeight = (height - 2 * MARGIN) / unitsHigh;
-  const unit = Math.max(LEAST_UNIT, Math.min(MOST_UNIT, byWidth, Math.max(byHeight, 7)));
+  const unit = Math.max(LEAST_UNIT, Math.min(MOST_UNIT, byWidth, Math.max(byHeight, COMFORTABLE_UNIT)));
   const row = unit * proportions.rowPerCord;
   const ringWidth = ringAcross * unit;
-  const ringHeight = Math.min(190, ringWidth * 0.62);
+  const isRound = model.board.piece.ring === 'round';
+  const ringHeight = isRound ? ringWidth : Math.min(190, ringWidth * 0.62);
   const y = MARGIN + 16 + ringHeight + unit * 1.4;
   return {
     unit,
@@ -276,7 +283,7 @@ function drawRing(
   const thick = Math.max(5, Math.min(12, unit * 0.9));
   const path = new Path2D();
   if (model.board.piece.ring === 'round') {
-    path.ellipse(middle, bar - ringHeight / 2, ringWidth / 2, ringHeight / 2, 0, 0, 2 * Math.PI);
+    path.ellipse(middle, bar - ringHeight / 2 + thick / 2, ringWidth / 2, ringHeight / 2, 0, 0, 2 * Math.PI);
   } else {
     const half = ringWidth / 2;
     const radius = Math.min(half, ringHeight);

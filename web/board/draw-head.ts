@@ -91,7 +91,7 @@ function drawPegs(context: CanvasRenderingContext2D, { model, view, theme }: Sce
 
 function drawArcs(context: CanvasRenderingContext2D, scene: Scene): void {
   const { model, view, theme } = scene;
-  const { rises } = layoutOf(model);
+  const { rises, hasRoomBetween } = layoutOf(model);
   const faulty = new Set(model.plan.crossings.flat());
   context.lineCap = 'butt';
   model.plan.folds.forEach((fold, i) => {
@@ -115,7 +115,7 @@ function drawArcs(context: CanvasRenderingContext2D, scene: Scene): void {
   // Numbers after all arcs, so that no arc runs through one.
   model.plan.folds.forEach((fold, i) => {
     if ((fold.right - fold.left) * view.unit < 13) return;
-    drawTurn(context, scene, fold, rises[i] as number, faulty.has(i));
+    drawTurn(context, scene, fold, rises[i] as number, faulty.has(i), hasRoomBetween);
   });
   context.font = `600 11px ${theme.font}`;
   context.textAlign = 'center';
@@ -132,9 +132,12 @@ function drawTurn(
   { left, right, turn }: Fold,
   rise: number,
   isFault: boolean,
+  hasRoomBetween: boolean,
 ): void {
   const x = view.x + ((left + right) / 2) * view.unit;
-  const y = view.y - PEG_HEIGHT - rise;
+  // A small arc would vanish behind its number.
+  const isSmall = hasRoomBetween && (right - left) * view.unit < 46;
+  const y = view.y - PEG_HEIGHT - rise - (isSmall ? 11 : 0);
   const label = isFault ? `${turn} !` : String(turn);
   context.font = `${isFault ? 700 : 600} 11px ${theme.font}`;
   context.textAlign = 'center';

@@ -30,6 +30,8 @@ export interface Overlay {
   readonly lit: Lit | null;
   readonly axisX: number | null;
   readonly axisRow: number | null;
+  /** Whether strings are shown as ribbons, not as knots. */
+  readonly isPaths: boolean;
 }
 
 export function drawOverlay(
@@ -39,7 +41,7 @@ export function drawOverlay(
   overlay: Overlay,
 ): void {
   context.clearRect(0, 0, size.width, size.height);
-  drawLit(context, scene, size, overlay.lit);
+  drawLit(context, scene, size, overlay.lit, overlay.isPaths);
   drawPreview(context, scene, overlay.preview);
   drawAxes(context, scene, size, overlay);
   if (overlay.selection !== null) drawBlock(context, scene, overlay.selection, scene.theme.accent, []);
@@ -187,7 +189,13 @@ function drawAxes(
 }
 
 /** Veils the board but for what is lit: the way of strings through the band, knots, folds with their pegs. */
-function drawLit(context: CanvasRenderingContext2D, scene: Scene, size: Size, lit: Lit | null): void {
+function drawLit(
+  context: CanvasRenderingContext2D,
+  scene: Scene,
+  size: Size,
+  lit: Lit | null,
+  isPaths: boolean,
+): void {
   const strings = lit?.strings ?? [];
   const knots = lit?.knots ?? [];
   const folds = lit?.folds ?? [];
@@ -214,7 +222,7 @@ function drawLit(context: CanvasRenderingContext2D, scene: Scene, size: Size, li
       context.fillRect(view.x + place * view.unit - half, view.y - PEG_HEIGHT + 6, 2 * half, PEG_HEIGHT - 14);
     }
   }
-  for (const string of strings) drawWay(context, scene, size, string);
+  for (const string of strings) drawWay(context, scene, size, string, isPaths);
   for (const cell of knots) {
     if (!isInside(scene, cell)) continue;
     const index = cell.row * (model.strings >> 1) + cell.k;
@@ -225,39 +233,57 @@ function drawLit(context: CanvasRenderingContext2D, scene: Scene, size: Size, li
   }
 }
 
-function drawWay(context: CanvasRenderingContext2D, scene: Scene, size: Size, string: number): void {
+/** The way of a string, from its place on the bar to its end: in the chart with the knots that show it, else as a ribbon. */
+function drawWay(
+  context: CanvasRenderingContext2D,
+  scene: Scene,
+  size: Size,
+  string: number,
+  isPaths: boolean,
+): void {
   const { model, view, theme } = scene;
   const hex = model.hexes[string];
-  if (hex === undefined) return;
+  if (hex === undefined || model.rows === 0) return;
   const { from, to } = rowsBetween(view, 0, size.height, model.rows);
   const way = new Path2D();
   const shown: TiedCell[] = [];
   const stride = model.strings >> 1;
-  if (from === 0) way.moveTo(view.x + string * view.unit, view.y - PEG_HEIGHT);
-  for (let row = from; row <= to + 1; row++) {
-    const order = model.weave.orderFlat.subarray(row * model.strings, (row + 1) * model.strings);
-    const place = order.indexOf(string);
-    const { px, py } = pointToPixel(view, { x: place, y: row + 0.5 });
-    if (row === from && from > 0) way.moveTo(px, py);
-    else way.lineTo(px, py);
+  const xAt = (place: number): number => view.x + place * view.unit;
+  const yAt = (row: number): number => view.y + (row + 0.5) * view.row;
+  const placeAt = (row: number): number =>
+    model.weave.orderFlat.subarray(row * model.strings, (row + 1) * model.strings).indexOf(string);
+  let place = placeAt(from);
+  if (from === 0) {
+    way.moveTo(xAt(place), view.y - PEG_HEIGHT);
+    way.lineTo(xAt(place), yAt(0));
+  } else way.moveTo(xAt(place), yAt(from));
+  for (let row = from; row <= to; row++) {
+    const next = placeAt(row + 1);
     const k = (place - ((model.start + row) & 1)) >> 1;
-    if (row < model.rows && k >= 0 && model.weave.shownFlat[row * stride + k] === string)
-      shown.push({ row, k, knot: model.board.pattern.knots[row * stride + k] as TiedCell['knot'] });
+    const isShown = k >= 0 && model.weave.shownFlat[row * stride + k] === string;
+    const knot = model.board.pattern.knots[row * stride + k] as TiedCell['knot'];
+    if (isShown) shown.push({ row, k, knot });
+    const [x, y, toX, toY] = [xAt(place), yAt(row), xAt(next), yAt(row + 1)];
+    if (!isPaths) way.lineTo(toX, toY);
+    else if (isShown && place === next) {
+      const out = xAt(place + (knot === 3 ? 1.14 : -1.14));
+      const middle = (y + toY) / 2;
+      way.bezierCurveTo(x, y + view.row * 0.4, out, y + view.row * 0.12, out, middle);
+      way.bezierCurveTo(out, y + view.row * 0.88, x, y + view.row * 0.6, x, toY);
+    } else way.bezierCurveTo(x, y + view.row * 0.45, toX, y + view.row * 0.55, toX, toY);
+    place = next;
   }
-  if (to === model.rows - 1) {
-    const place = model.weave.finalOrder.indexOf(string);
-    const { px, py } = pointToPixel(view, { x: place, y: model.rows + 3 });
-    way.lineTo(px, py);
-  }
+  if (to === model.rows - 1) way.lineTo(xAt(place), yAt(model.rows + 2));
+  const wide = isPaths ? Math.max(4, view.unit * 0.56) : Math.max(4, view.unit * 0.3);
   context.lineJoin = 'round';
   context.lineCap = 'round';
   context.strokeStyle = theme.text;
-  context.lineWidth = Math.max(4, view.unit * 0.3);
+  context.lineWidth = wide;
   context.stroke(way);
   context.strokeStyle = hex;
-  context.lineWidth = Math.max(2.5, view.unit * 0.3 - 2.5);
+  context.lineWidth = wide - 2.5;
   context.stroke(way);
-  for (const cell of shown) drawKnot(context, scene, cell, hex);
+  if (!isPaths) for (const cell of shown) drawKnot(context, scene, cell, hex);
 }
 
 /** Every how many the numbers come, so that they have room. */

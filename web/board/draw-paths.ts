@@ -1,5 +1,6 @@
 /** The paths: each string as a ribbon on its way through the band, over and under the others. */
 import { type Curve, type KnotCode, knotRibbons, rowStride } from '../../engine/index.ts';
+import { shade } from './cord.ts';
 import { rangeIn } from './draw-chart.ts';
 import { drawHead } from './draw-head.ts';
 import type { Strip } from './paint-plan.ts';
@@ -9,6 +10,23 @@ import type { Painter, Scene } from './painter.ts';
 const PATHS_ROW = 1.05;
 
 const TAIL_ROWS = 2;
+
+interface Shades {
+  readonly edge: string;
+  readonly light: string;
+}
+
+const shades = new Map<string, Shades>();
+
+/** A ribbon's edge and the light along it; made once a colour. */
+function shadesOf(hex: string): Shades {
+  let found = shades.get(hex);
+  if (found === undefined) {
+    found = { edge: shade(hex, -0.22), light: shade(hex, 0.16) };
+    shades.set(hex, found);
+  }
+  return found;
+}
 
 export class PathsPainter implements Painter {
   readonly rowPerPlace = PATHS_ROW;
@@ -27,21 +45,24 @@ export class PathsPainter implements Painter {
       context.strokeStyle = theme.page;
       context.lineWidth = wide + 2 * gap;
       context.stroke(path);
-      context.strokeStyle = hex;
+      // Opaque shades: where two pieces of a ribbon meet nothing shows through.
+      const { edge, light } = shadesOf(hex);
+      context.strokeStyle = edge;
       context.lineWidth = wide;
       context.stroke(path);
-      if (view.unit < 10) return;
-      context.globalAlpha = 0.22;
-      context.strokeStyle = theme.page;
-      context.lineWidth = wide * 0.28;
+      if (view.unit < 8) return;
+      context.strokeStyle = hex;
+      context.lineWidth = wide * 0.7;
       context.stroke(path);
-      context.globalAlpha = 1;
+      context.strokeStyle = light;
+      context.lineWidth = wide * 0.24;
+      context.stroke(path);
     };
     const hexAt = (row: number, place: number): string =>
       hexes[weave.orderFlat[row * strings + place] as number] as string;
     const straight = (row: number, place: number, length = 1): void => {
       if (place < range.fromPlace || place > range.toPlace) return;
-      ribbon(this.#curve(scene, row, place, [0, -0.02, 0, 0.3, 0, 0.6, 0, length + 0.02]), hexAt(row, place));
+      ribbon(this.#curve(scene, row, place, [0, 0, 0, 0.3, 0, 0.6, 0, length + 0.02]), hexAt(row, place));
     };
     // A row of knots lies half a row lower than its strings come in, so that all looks keep knots at the same height.
     if (range.fromRow === 0)

@@ -3,15 +3,17 @@ import type { Fold } from '../../engine/index.ts';
 
 /** Pixels from the first row up to where the arcs begin: pegs and bar. */
 export const PEG_HEIGHT = 44;
-const FIRST_RISE = 15;
+const FIRST_RISE = 14;
 const MOST_RISE = 150;
-const LEVEL_STEP = 14;
+const LEVEL_STEP = 24;
 
 export interface HeadLayout {
   /** Height of everything above the first row, in px. */
   readonly height: number;
   /** Rise of each fold's arc above the pegs, in px; by index of the folds. */
   readonly rises: readonly number[];
+  /** Whether there is room for a number between an arc and the next one above it. */
+  readonly hasRoomBetween: boolean;
 }
 
 /**
@@ -35,5 +37,9 @@ export function headLayout(folds: readonly Fold[]): HeadLayout {
   const top = Math.max(0, ...levels);
   const step = Math.min(LEVEL_STEP, (MOST_RISE - FIRST_RISE) / Math.max(1, top));
   const rises = levels.map((level) => FIRST_RISE + level * step);
-  return { height: PEG_HEIGHT + Math.max(FIRST_RISE, ...rises) + 24, rises };
+  return {
+    height: PEG_HEIGHT + Math.max(FIRST_RISE, ...rises) + 28,
+    rises,
+    hasRoomBetween: top === 0 || step >= 22,
+  };
 }

@@ -365,6 +365,7 @@ export class LbBoard extends LitElement implements ActionHost {
       lit: strings.length > 0 ? { ...this.lit, strings } : this.lit,
       axisX: axisX(mirror, model.strings),
       axisRow: mirror.level,
+      isPaths: this.look === 'paths',
     };
   }
 

@@ -105,7 +105,7 @@ export function viewControls(host: ActionHost): TemplateResult {
       })}
       ${actionButton(host, 'beside')}
     </div>
-    <div class="zoom" role="group" aria-label=${t('board.view')}>
+    <div class="zoom" role="group" aria-label=${t('board.view')} ?hidden=${host.look === 'finished'}>
       ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id))}
     </div>`;
 }
