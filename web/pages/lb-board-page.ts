@@ -27,6 +27,7 @@ import {
   secretIn,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
 
@@ -90,7 +91,7 @@ export class LbBoardPage extends LitElement {
       ${this.#renderHeader(session)}
       ${this.isDemo ? html`<p class="notice">${t('board.demo')} <button class="primary" @click=${this.#onCopy}>${t('board.makeCopy')}</button></p>` : ''}
       ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
-      ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label="OK">×</button></p>`}
+      ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
       ${this.#renderFollowing(session)}
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour}></lb-board>
@@ -124,6 +125,7 @@ export class LbBoardPage extends LitElement {
         <button aria-haspopup="dialog" @click=${this.#onShare}>${t('links.share')}</button>
         <button @click=${() => this.#onExport(session)}>${t('board.export')}</button>
         ${session.canEdit ? html`<label class="button">${t('board.import')}<input class="visually-hidden" type="file" accept=".json,application/json" @change=${this.#onImport} /></label>` : ''}
+        ${languageChoice()}
       </span>
     </header>`;
   }

@@ -20,6 +20,7 @@ import {
   fetchOwnBoards,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
 
 export class LbStartPage extends LitElement {
@@ -33,7 +34,17 @@ export class LbStartPage extends LitElement {
         padding: var(--lb-space-6) var(--lb-space-4);
       }
       header {
+        display: flex;
+        flex-wrap: wrap;
+        justify-content: space-between;
+        align-items: start;
+        gap: var(--lb-space-4);
         margin-block-end: var(--lb-space-6);
+      }
+      nav {
+        display: flex;
+        flex-wrap: wrap;
+        gap: var(--lb-space-2);
       }
       header p {
         font-size: var(--lb-size-lead);
@@ -141,8 +152,11 @@ export class LbStartPage extends LitElement {
     return html`
       <main>
         <header>
-          <h1>${t('app.name')}</h1>
-          <p class="quiet">${t('start.lead')}</p>
+          <div>
+            <h1>${t('app.name')}</h1>
+            <p class="quiet">${t('start.lead')}</p>
+          </div>
+          <nav>${languageChoice()}</nav>
         </header>
         ${this.#renderOwn()}
         <div class="columns">
