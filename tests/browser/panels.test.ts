@@ -252,7 +252,9 @@ describe('work order', () => {
     await card.focus();
     const seen: unknown[] = [];
     for (const step of steps) {
-      await expect.poll(() => litOf(page)).toEqual({ knots: [{ row: step.row, k: step.k }] });
+      await expect
+        .poll(() => litOf(page))
+        .toEqual({ knots: [{ row: step.row, k: step.k }], isFollowed: true });
       seen.push(step);
       await page.keyboard.press('ArrowRight');
     }

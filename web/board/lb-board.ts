@@ -111,7 +111,7 @@ export class LbBoard extends LitElement implements ActionHost {
 
   protected override updated(changed: PropertyValues<this>): void {
     if (this.#canvas === null) this.#openCanvas();
-    if (changed.has('lit')) this.#canvas?.invalidate('overlay');
+    if (changed.has('lit')) this.#showLit();
   }
 
   protected override render(): TemplateResult {
@@ -443,6 +443,12 @@ export class LbBoard extends LitElement implements ActionHost {
     const { cursor, selection, model } = this.editor;
     if (cursor === null || selection === null) return false;
     return cellsInBlock(model.stagger, selection).some(({ row, k }) => row === cursor.row && k === cursor.k);
+  }
+
+  #showLit(): void {
+    const first = this.lit?.isFollowed ? this.lit.knots?.[0] : undefined;
+    if (first !== undefined) this.#canvas?.reveal(cellToPoint(this.editor.model.stagger, first));
+    this.#canvas?.invalidate('overlay');
   }
 
   #focusCell(): void {

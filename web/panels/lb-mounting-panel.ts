@@ -2,7 +2,7 @@
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
-import { type Board, type Fold, planMount } from '../../engine/index.ts';
+import { type Board, type Fold, type MountPlan, planMount } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { LightEvent } from './light-event.ts';
@@ -33,6 +33,10 @@ export class LbMountingPanel extends LitElement {
       li:focus-visible {
         background: var(--lb-sunken);
       }
+      li.pointed {
+        background: var(--lb-sunken);
+        outline: 2px solid var(--lb-accent);
+      }
       li .turn {
         font-weight: 700;
         font-variant-numeric: tabular-nums;
@@ -43,10 +47,11 @@ export class LbMountingPanel extends LitElement {
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) design!: Design;
   @property({ type: Boolean }) canEdit = false;
+  #kept: { readonly key: string; readonly plan: MountPlan } | null = null;
 
   protected override render(): TemplateResult {
     const { pattern, palette } = this.board;
-    const plan = planMount(pattern.colours);
+    const plan = this.#planOf(pattern.colours);
     const entries = new Map(palette.map((colour) => [colour.id, colour]));
     const nameOf = (id: string): string => entries.get(id)?.name || id;
     const colourAt = (place: number): string => pattern.colours[place]!;
@@ -79,6 +84,7 @@ export class LbMountingPanel extends LitElement {
                 .join('; '),
             })}</p>`
       }
+      <lb-mount-steps .board=${this.board} .plan=${plan}></lb-mount-steps>
       <p class="quiet">${t('mount.order')}</p>
       <ol>
         ${steps.map((fold) => this.#renderStep(fold, nameOf(colourAt(fold.left)), entries.get(colourAt(fold.left))?.hex ?? ''))}
@@ -86,6 +92,13 @@ export class LbMountingPanel extends LitElement {
       <p class="quiet small">${t('mount.check')}</p>
       ${plan.neat ? '' : html`<lb-ways-out .board=${this.board} .design=${this.design} ?canEdit=${this.canEdit}></lb-ways-out>`}
     `;
+  }
+
+  /** Knots change far more often than the order at the top; its plan is kept. */
+  #planOf(colours: readonly string[]): MountPlan {
+    const key = colours.join();
+    if (this.#kept?.key !== key) this.#kept = { key, plan: planMount(colours) };
+    return this.#kept.plan;
   }
 
   #renderStep(fold: Fold, colour: string, hex: string): TemplateResult {
@@ -96,7 +109,7 @@ export class LbMountingPanel extends LitElement {
       this.dispatchEvent(new LightEvent(null));
     };
     const between = fold.right - fold.left - 1;
-    return html`<li tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
+    return html`<li tabindex="0" data-strings="${fold.left} ${fold.right}" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       <span class="turn">${fold.turn}</span>
       <span class="swatch" style="background: ${hex}"></span>
       <span>

@@ -6,6 +6,7 @@ import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { sayError } from '../text/say-error.ts';
 
 /** A palette entry was chosen. */
 export class ColourEvent extends Event {
@@ -90,6 +91,6 @@ export class LbPalettePanel extends LitElement {
 
   #run(command: Parameters<Design['run']>[0]): void {
     const result = this.design.run(command);
-    if (!result.ok) this.dispatchEvent(new RefusedEvent(result.error.message));
+    if (!result.ok) this.dispatchEvent(new RefusedEvent(sayError(result.error)));
   }
 }

@@ -150,7 +150,7 @@ export class LbWorkPanel extends Panel {
   protected override updated(): void {
     const step = this.#step();
     if (step === null || step.part === 'end') this.light(null);
-    else this.light({ knots: [{ row: step.partRow, k: step.k }] });
+    else this.light({ knots: [{ row: step.partRow, k: step.k }], isFollowed: true });
   }
 
   #renderFound(): TemplateResult {

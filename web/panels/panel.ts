@@ -5,6 +5,7 @@ import type { Command, CommandResult, Design } from '../../engine/document/index
 import { type Board, FieldRangeError } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import type { Lit } from '../board/lit-set.ts';
+import { sayError } from '../text/say-error.ts';
 import { LightEvent } from './light-event.ts';
 
 /**
@@ -27,7 +28,7 @@ export abstract class Panel extends LitElement {
       for (const command of commands) {
         const result = this.design.run(command);
         if (!result.ok) {
-          this.dispatchEvent(new RefusedEvent(result.error.message));
+          this.dispatchEvent(new RefusedEvent(sayError(result.error)));
           return result;
         }
       }

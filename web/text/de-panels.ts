@@ -189,8 +189,7 @@ export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'work.failed': 'Die Folge konnte nicht berechnet werden: {why}',
 
   'ways.heading': 'Auswege',
-  'ways.lead':
-    'Jeder hält die Rückseite sauber, zu seinem eigenen Preis. Wähle einen; „Rückgängig“ nimmt ihn zurück.',
+  'ways.lead': 'Jeder hat seinen Preis. Wähle einen; Rückgängig nimmt ihn zurück.',
   'ways.looking': 'Auswege werden gesucht: {percent} %',
   'ways.cancel': 'Nicht weiter suchen',
   'ways.start': 'Dasselbe Band woanders beginnen',

@@ -183,7 +183,7 @@ export const enPanels = {
   'work.failed': 'The order could not be computed: {why}',
 
   'ways.heading': 'Ways out',
-  'ways.lead': 'Each keeps the back neat, at its own price. Choose one; undo takes it back.',
+  'ways.lead': 'Each has its price. Choose one; undo takes it back.',
   'ways.looking': 'Looking for ways out: {percent} %',
   'ways.cancel': 'Stop looking',
   'ways.start': 'Begin the same band elsewhere',
