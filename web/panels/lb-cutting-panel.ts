@@ -105,7 +105,7 @@ export class LbCuttingPanel extends Panel {
   #renderFold(fold: FoldCut): TemplateResult {
     const { unit } = this;
     const { left, right, turn, colour } = fold;
-    return html`<li class="entry" tabindex="0" @pointerenter=${() => this.light({ strings: [left, right], folds: [{ left, right }] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [left, right], folds: [{ left, right }] })} @blur=${() => this.light(null)}>
+    return html`<li class="entry" tabindex="0" data-strings="${left} ${right}" @pointerenter=${() => this.light({ strings: [left, right], folds: [{ left, right }] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [left, right], folds: [{ left, right }] })} @blur=${() => this.light(null)}>
       <span class="turn">${turn}</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.fold', { colour: this.nameOf(colour), cut: formatCut(fold.cutMm, unit) })}</b>
@@ -116,7 +116,7 @@ export class LbCuttingPanel extends Panel {
 
   #renderSingle({ place, colour, cutMm, shortMm }: SingleCut): TemplateResult {
     const { unit } = this;
-    return html`<li class="entry" tabindex="0" @pointerenter=${() => this.light({ strings: [place] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [place] })} @blur=${() => this.light(null)}>
+    return html`<li class="entry" tabindex="0" data-strings=${place} @pointerenter=${() => this.light({ strings: [place] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [place] })} @blur=${() => this.light(null)}>
       <span class="turn">·</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.single', { colour: this.nameOf(colour), cut: formatCut(cutMm, unit) })}</b>

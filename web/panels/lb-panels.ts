@@ -10,9 +10,11 @@ import { css, html, LitElement, type PropertyValues, type TemplateResult } from 
 import { property, state } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
+import type { Pointed } from '../board/events.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { LightEvent } from './light-event.ts';
+import { markPointed } from './mark-pointed.ts';
 import { loadPanel, PANEL_IDS, type PanelId } from './panel-elements.ts';
 import { WorkPlace } from './work-place.ts';
 
@@ -154,6 +156,11 @@ export class LbPanels extends LitElement {
       if (!(error instanceof TypeError)) throw error;
       this.hasFailed = true;
     }
+  }
+
+  /** Marks what the open panel says of the knot that is pointed at on the board; null = of none. */
+  pointAt(at: Pointed | null): void {
+    markPointed(this.renderRoot, at);
   }
 
   #show(id: PanelId): void {

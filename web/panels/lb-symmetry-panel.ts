@@ -124,7 +124,7 @@ export class LbSymmetryPanel extends Panel {
     const kind = t(`sym.near.${near.kind}`, { rows: near.rows });
     const light = (): void => this.light({ knots: near.breaks });
     const dark = (): void => this.light(null);
-    return html`<li class="near" tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
+    return html`<li class="near" tabindex="0" data-knots=${near.breaks.map(({ row, k }) => `${row}:${k}`).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       <span>${kind}<br /><span class="small quiet">${t('sym.nearBreaks', { count: near.breaks.length })}</span></span>
       <button aria-label=${t('sym.repairNamed', { kind })} ?disabled=${!this.canEdit} @click=${() => this.#run(repairSymmetry(this.board.pattern, near))}>${t('sym.repair')}</button>
     </li>`;
@@ -144,7 +144,8 @@ export class LbSymmetryPanel extends Panel {
     const strings = pattern.colours.length;
     const light = (): void => this.light(litOf(found, pattern));
     const dark = (): void => this.light(null);
-    return html`<li tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>${
+    const { strings: places = [], knots = [] } = litOf(found, pattern);
+    return html`<li tabindex="0" data-strings=${places.join(' ')} data-knots=${knots.map(({ row, k }) => `${row}:${k}`).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>${
       found.of === 'order'
         ? t('sym.breakOrder', {
             left: found.place + 1,

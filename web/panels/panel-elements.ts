@@ -9,6 +9,7 @@ type Fetched = readonly [name: string, element: CustomElementConstructor];
 
 const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
   mounting: async () => [
+    ['lb-mount-steps', (await import('./lb-mount-steps.ts')).LbMountSteps],
     ['lb-ways-out', (await import('./lb-ways-out.ts')).LbWaysOut],
     ['lb-colour-check', (await import('./lb-colour-check.ts')).LbColourCheck],
   ],

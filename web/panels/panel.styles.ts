@@ -36,6 +36,10 @@ export const panelStyles = css`
   .entry:focus-visible {
     background: var(--lb-sunken);
   }
+  .pointed {
+    background: var(--lb-sunken);
+    outline: 2px solid var(--lb-accent);
+  }
   .entry .turn,
   .number {
     font-weight: 700;
