@@ -1,0 +1,214 @@
+/** What goes out of a board and into it: files, pictures, steps, paper. A dialog, opened with `show`. */
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { type Board, formatBoard, MAX_ROWS } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { LoadBoardEvent } from './load-board-event.ts';
+import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from './picture-file.ts';
+import { type ReadBoard, readBoardFile, readBoardText } from './read-board.ts';
+import { fileName, saveFile } from './save-file.ts';
+import { stepLines } from './steps-text.ts';
+
+const MOST_REPEATS = 100;
+
+/** @fires lb-load-board A board that was brought in. */
+export class LbInOut extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      dialog {
+        width: min(720px, 100vw - 2 * var(--lb-space-3));
+        max-height: calc(100dvh - 2 * var(--lb-space-4));
+        overflow: auto;
+        padding: var(--lb-space-4);
+        border: 1px solid var(--lb-line-strong);
+        border-radius: var(--lb-radius);
+        background: var(--lb-page);
+        color: var(--lb-text);
+      }
+      dialog::backdrop {
+        background: rgb(0 0 0 / 45%);
+      }
+      header {
+        display: flex;
+        justify-content: space-between;
+        align-items: start;
+        gap: var(--lb-space-3);
+      }
+      section {
+        display: grid;
+        gap: var(--lb-space-3);
+        margin-block-start: var(--lb-space-4);
+      }
+      ul {
+        display: grid;
+        grid-template-columns: repeat(auto-fill, minmax(min(100%, 290px), 1fr));
+        gap: var(--lb-space-2);
+        margin: 0;
+        padding: 0;
+        list-style: none;
+      }
+      li {
+        display: grid;
+        gap: var(--lb-space-1);
+      }
+      .pair {
+        display: flex;
+        flex-wrap: wrap;
+        gap: var(--lb-space-3);
+      }
+      label {
+        display: grid;
+        gap: var(--lb-space-1);
+        font-weight: 600;
+      }
+      input[type='number'] {
+        width: 12ch;
+      }
+      textarea {
+        width: 100%;
+        min-height: 8em;
+        padding: var(--lb-space-2);
+        border: 1px solid var(--lb-line-strong);
+        border-radius: var(--lb-radius-small);
+        background: var(--lb-surface);
+        color: var(--lb-text);
+        font: 0.875rem / 1.4 ui-monospace, monospace;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) board!: Board;
+  @property({ attribute: false }) boardId = '';
+  @property({ type: Boolean }) canEdit = false;
+  @state() private problem = '';
+  @state() private done = '';
+
+  show(): void {
+    this.problem = '';
+    this.done = '';
+    this.renderRoot.querySelector('dialog')?.showModal();
+  }
+
+  close(): void {
+    this.renderRoot.querySelector('dialog')?.close();
+  }
+
+  protected override render(): TemplateResult {
+    return html`<dialog aria-labelledby="heading">
+      <header>
+        <h2 id="heading">${t('io.heading')}</h2>
+        <button @click=${() => this.close()}>${t('app.close')}</button>
+      </header>
+      <p class="warn" role="alert">${this.problem}</p>
+      <p class="good" role="status">${this.done}</p>
+      <section aria-labelledby="save">
+        <h3 id="save">${t('io.save')}</h3>
+        <div class="pair">
+          <label>${t('io.repeats')}<input id="repeats" type="number" min="1" max=${MOST_REPEATS} value="2" /></label>
+          <label>${t('io.width')}<input id="width" type="number" min="16" max=${MAX_SIDE_PX} value="1200" /></label>
+        </div>
+        <ul>
+          ${this.#choice('file', t('io.boardFile'), t('io.boardFileHint'), () => this.#saveBoard())}
+          ${this.#choice('svg', t('io.svg'), t('io.svgHint'), () => this.#saveSvg())}
+          ${this.#choice('png', t('io.png'), t('io.pngHint'), () => void this.#savePng())}
+          ${this.#choice('steps', t('io.steps'), t('io.stepsHint'), () => this.#saveSteps())}
+        </ul>
+      </section>
+      <section aria-labelledby="print">
+        <h3 id="print">${t('io.print')}</h3>
+        <ul>
+          <li><a class="button" href="/board/${this.boardId}/print">${t('io.sheet')}</a><span class="quiet small">${t('io.sheetHint')}</span></li>
+          <li><a class="button" href="/board/${this.boardId}/card">${t('io.card')}</a><span class="quiet small">${t('io.cardHint')}</span></li>
+        </ul>
+      </section>
+      ${this.canEdit ? this.#renderLoad() : ''}
+    </dialog>`;
+  }
+
+  #choice(id: string, name: string, hint: string, save: () => void): TemplateResult {
+    return html`<li>
+      <button id=${id} aria-describedby="${id}-hint" @click=${save}>${name}</button>
+      <span class="quiet small" id="${id}-hint">${hint}</span>
+    </li>`;
+  }
+
+  #renderLoad(): TemplateResult {
+    return html`<section aria-labelledby="load">
+      <h3 id="load">${t('io.load')}</h3>
+      <p class="quiet small">${t('io.loadHint')}</p>
+      <label>${t('io.open')}<input type="file" accept=".json,application/json" @change=${this.#onFile} /></label>
+      <label>${t('io.paste')}<textarea spellcheck="false" aria-describedby="paste-hint"></textarea></label>
+      <p class="quiet small" id="paste-hint">${t('io.pasteHint')}</p>
+      <div><button id="use-text" @click=${this.#onPaste}>${t('io.usePasted')}</button></div>
+    </section>`;
+  }
+
+  #saveBoard(): void {
+    const text = `${JSON.stringify(formatBoard(this.board), null, 1)}\n`;
+    this.#save('json', new Blob([text], { type: 'application/json' }));
+  }
+
+  #saveSvg(): void {
+    const repeats = this.#number('repeats', t('io.repeats'), 1, MOST_REPEATS);
+    if (repeats !== null) this.#save('svg', new Blob([this.#picture(repeats)], { type: 'image/svg+xml' }));
+  }
+
+  async #savePng(): Promise<void> {
+    const repeats = this.#number('repeats', t('io.repeats'), 1, MOST_REPEATS);
+    const width = this.#number('width', t('io.width'), 16, MAX_SIDE_PX);
+    if (repeats === null || width === null) return;
+    const height = heightAt(this.board, repeats, width);
+    if (height > MAX_SIDE_PX) this.problem = t('io.tooTall', { height, most: MAX_SIDE_PX });
+    else this.#save('png', await pngOf(this.#picture(repeats), width, height));
+  }
+
+  #saveSteps(): void {
+    const steps = stepLines(this.board);
+    if (!steps.ok) this.problem = t('work.failed', { why: steps.why });
+    else this.#save('txt', new Blob([`${steps.lines.join('\n')}\n`], { type: 'text/plain;charset=utf-8' }));
+  }
+
+  #picture(repeats: number): string {
+    return pictureOf(this.board, t('io.pictureTitle', { title: this.#title() }), repeats);
+  }
+
+  #title(): string {
+    return this.board.title || t('board.untitled');
+  }
+
+  #save(ending: string, content: Blob): void {
+    this.problem = '';
+    saveFile(fileName(this.board.title, ending), content);
+  }
+
+  /** The whole number in a field, or null with the problem told. */
+  #number(id: string, name: string, least: number, most: number): number | null {
+    const value = this.renderRoot.querySelector<HTMLInputElement>(`#${id}`)?.valueAsNumber ?? Number.NaN;
+    if (Number.isInteger(value) && value >= least && value <= Math.min(most, MAX_ROWS)) return value;
+    this.problem = t('io.badWhole', { name, least, most });
+    return null;
+  }
+
+  #take(read: ReadBoard): void {
+    this.done = '';
+    this.problem = read.ok ? '' : t('start.badFile', { why: read.why });
+    if (!read.ok) return;
+    this.dispatchEvent(new LoadBoardEvent(read.value));
+    this.done = t('io.done');
+  }
+
+  readonly #onFile = async (event: Event): Promise<void> => {
+    const input = event.target as HTMLInputElement;
+    const file = input.files?.[0];
+    if (file === undefined) return;
+    const text = await file.text();
+    input.value = '';
+    this.#take(readBoardFile(text));
+  };
+
+  readonly #onPaste = (): void => {
+    this.#take(readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', this.board));
+  };
+}

@@ -1,0 +1,15 @@
+/** Hands a file to the person at the browser. */
+
+/** A name for a file, made of a board's title; letters and digits of any script stay. */
+export function fileName(title: string, ending: string): string {
+  return `${title.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}.${ending}`;
+}
+
+export function saveFile(name: string, content: Blob): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(content);
+  link.download = name;
+  link.click();
+  // The browser reads the address only after this turn.
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
