@@ -1,5 +1,5 @@
 /** Whether the palette's colours can be told apart, in usual and in simulated sight. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import {
   type Board,
@@ -16,6 +16,10 @@ import { t } from '../text/index.ts';
 import { choiceField } from './field.ts';
 import { LightEvent } from './light-event.ts';
 import { panelStyles } from './panel.styles.ts';
+
+/** On boards of more knots, edits are waited out before the neighbours are looked at again. */
+const MOST_KNOTS_AT_ONCE = 20_000;
+const WAIT_MS = 400;
 
 export class LbColourCheck extends LitElement {
   static override styles = [
@@ -52,11 +56,36 @@ export class LbColourCheck extends LitElement {
 
   @property({ attribute: false }) board!: Board;
   @state() private sight: Sight = 'normal';
+  @state() private vanishing: readonly VanishingPair[] = [];
+  #wait: ReturnType<typeof setTimeout> | undefined;
+
+  override disconnectedCallback(): void {
+    clearTimeout(this.#wait);
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (!changed.has('board')) return;
+    const before = changed.get('board');
+    const { pattern, palette } = this.board;
+    if (before?.pattern === pattern && before.palette === palette) return;
+    clearTimeout(this.#wait);
+    const look = (): void => {
+      this.vanishing = vanishingNeighbours(this.board);
+    };
+    // Until then no pair is named that the palette may have lost.
+    if (pattern.rows * (pattern.colours.length >> 1) <= MOST_KNOTS_AT_ONCE) look();
+    else {
+      this.vanishing = this.vanishing.filter(({ colours }) =>
+        colours.every((id) => palette.some((colour) => colour.id === id)),
+      );
+      this.#wait = setTimeout(look, WAIT_MS);
+    }
+  }
 
   protected override render(): TemplateResult {
-    const { board, sight } = this;
+    const { board, sight, vanishing } = this;
     const { pairs } = checkPalette(board.palette);
-    const vanishing = vanishingNeighbours(board);
     return html`
       <h3>${t('check.heading')}</h3>
       ${choiceField<Sight>({

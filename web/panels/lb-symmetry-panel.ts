@@ -13,7 +13,7 @@ import {
 import type { Lit } from '../board/lit-set.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import type { NearSymmetriesJob } from '../worker/jobs.ts';
+import type { SymmetriesJob } from '../worker/jobs.ts';
 import { BackgroundJob } from './background-job.ts';
 import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
@@ -21,6 +21,8 @@ import { patternChange } from './pattern-change.ts';
 
 /** Breaks named one by one; the rest are counted. */
 const MOST_SHOWN = 30;
+/** Boards of more knots are looked at in the worker alone; until it answers, what it last said stands. */
+const MOST_KNOTS_HERE = 3000;
 
 export class LbSymmetryPanel extends Panel {
   static override styles = [
@@ -47,7 +49,8 @@ export class LbSymmetryPanel extends Panel {
     `,
   ];
 
-  readonly #job = new BackgroundJob<NearSymmetriesJob>(this);
+  readonly #job = new BackgroundJob<SymmetriesJob>(this);
+  #last: Symmetry | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -55,17 +58,27 @@ export class LbSymmetryPanel extends Panel {
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('board') && changed.get('board')?.pattern !== this.board.pattern) this.#look();
+    const { pattern } = this.board;
+    if (changed.has('board') && changed.get('board')?.pattern !== pattern) {
+      if (pattern.rows * (pattern.colours.length >> 1) <= MOST_KNOTS_HERE) this.#last = symmetry(pattern);
+      this.#look();
+    }
+    const { state } = this.#job;
+    if (state.kind === 'found') this.#last = state.answer.found;
   }
 
   protected override render(): TemplateResult {
-    const { pattern } = this.board;
-    const found = symmetry(pattern);
-    const { mirror, band, frieze, breaks } = found;
-    const isOdd = pattern.colours.length % 2 === 1;
     return html`
       <h2>${t('panels.symmetry')}</h2>
       <p class="quiet">${t('sym.purpose')}</p>
+      ${this.#last === null ? this.#renderNear() : this.#renderFound(this.#last)}
+    `;
+  }
+
+  #renderFound(found: Symmetry): TemplateResult {
+    const { mirror, band, frieze, breaks } = found;
+    const isOdd = this.board.pattern.colours.length % 2 === 1;
+    return html`
       <section class="card" aria-labelledby="mirror">
         <h3 id="mirror">${t('sym.mirror')}</h3>
         <dl class="sides">
@@ -111,7 +124,7 @@ export class LbSymmetryPanel extends Panel {
       return html`<p class="warn" role="alert">${t('panels.range', { why: state.why })}</p>`;
     if (state.kind !== 'found') return '';
     // The mirror has a card of its own, and what is kept is in the list of the band.
-    const near = state.answer.filter(({ kind, picture }) => kind !== 'mirror' && !picture);
+    const near = state.answer.near.filter(({ kind, picture }) => kind !== 'mirror' && !picture);
     if (near.length === 0) return '';
     return html`<section class="card" aria-labelledby="near">
       <h3 id="near">${t('sym.near')}</h3>
@@ -165,7 +178,7 @@ export class LbSymmetryPanel extends Panel {
   }
 
   #look(): void {
-    this.#job.start({ kind: 'near-symmetries', pattern: this.board.pattern });
+    this.#job.start({ kind: 'symmetries', pattern: this.board.pattern });
   }
 }
 

@@ -1,5 +1,5 @@
 /** Long computations of the engine, away from the page. One job for each worker: to cancel it, the page ends the worker. */
-import { nearSymmetries, waysOut } from '../../engine/index.ts';
+import { nearSymmetries, symmetry, waysOut } from '../../engine/index.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
 import { runWorkOrder } from './run-work-order.ts';
 
@@ -28,9 +28,11 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
       case 'ways-out':
         post({ kind: 'answer', answer: waysOut(data.pattern, { palette: data.palette, onProgress }) });
         return;
-      case 'near-symmetries':
-        post({ kind: 'answer', answer: nearSymmetries(data.pattern) });
+      case 'symmetries': {
+        const { pattern } = data;
+        post({ kind: 'answer', answer: { found: symmetry(pattern), near: nearSymmetries(pattern) } });
         return;
+      }
     }
   } catch (error) {
     // Told to the page, which throws it there: an error in a worker would otherwise reach nobody who waits for the answer.

@@ -1,5 +1,5 @@
 /** What the page asks of the worker, and what the worker tells. */
-import type { Board, NearSymmetry, Pattern, WaysOut, WorkOrderError } from '../../engine/index.ts';
+import type { Board, NearSymmetry, Pattern, Symmetry, WaysOut, WorkOrderError } from '../../engine/index.ts';
 import type { StepTable } from './step-table.ts';
 
 export interface WorkOrderJob {
@@ -27,20 +27,25 @@ export interface WaysOutJob {
   readonly palette: readonly string[];
 }
 
-/** What the endless band nearly keeps. */
-export interface NearSymmetriesJob {
-  readonly kind: 'near-symmetries';
+/** What the board and its endless band keep and nearly keep. */
+export interface SymmetriesJob {
+  readonly kind: 'symmetries';
   readonly pattern: Pattern;
+}
+
+export interface SymmetriesAnswer {
+  readonly found: Symmetry;
+  readonly near: readonly NearSymmetry[];
 }
 
 /** Every kind of job with its answer. */
 export interface JobAnswers {
   'work-order': WorkOrderAnswer;
   'ways-out': WaysOut;
-  'near-symmetries': readonly NearSymmetry[];
+  symmetries: SymmetriesAnswer;
 }
 
-export type Job = WorkOrderJob | WaysOutJob | NearSymmetriesJob;
+export type Job = WorkOrderJob | WaysOutJob | SymmetriesJob;
 
 /** `share` done, 0 to 1; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =
