@@ -54,7 +54,8 @@ export function pointToCell(stagger: Stagger, { x, y }: BoardPoint): Cell | null
   let best: Cell | null = null;
   let least = 1 + 1e-9;
   for (let row = low; row <= low + 1; row++) {
-    const k = Math.round((x - 0.5 - rowParity(stagger.start, row)) / 2);
+    // Adding 0 turns the -0 that rounding may give into 0.
+    const k = Math.round((x - 0.5 - rowParity(stagger.start, row)) / 2) + 0;
     if (k < 0 || k >= knotsIn(stagger, row)) continue;
     const middle = cellToPoint(stagger, { row, k });
     const distance = Math.abs(x - middle.x) + Math.abs(y - middle.y);
