@@ -182,3 +182,67 @@ export function changeStringCount(pattern: Pattern, strings: number, colour: str
   }
   return { colours, start: pattern.start, rows: pattern.rows, knots };
 }
+
+/**
+ * Puts pairs of strings in before the string at place `at`, tied to nothing. Knots that tied the strings on either side of
+ * `at` to each other are gone, so the band is now the part left of it, the new strings, and the part right of it; each part
+ * keeps the picture that it has with those knots untied.
+ * @param at      an even place, 0 to the number of strings, so that the stagger beside the new strings stays
+ * @param colours colours of the new strings, left to right; an even number
+ * @throws RangeError when the numbers do not fit
+ */
+export function insertStrings(pattern: Pattern, at: number, colours: readonly string[]): Pattern {
+  const old = pattern.colours.length;
+  if (!(Number.isInteger(at) && at >= 0 && at <= old && at % 2 === 0))
+    throw new RangeError(`place ${at} is no even one from 0 to ${old}`);
+  if (colours.length % 2 !== 0)
+    throw new RangeError(`${colours.length} strings would shift the stagger; strings go in by pairs`);
+  if (old + colours.length > MAX_STRINGS)
+    throw new RangeError(`${old + colours.length} strings are more than ${MAX_STRINGS}`);
+  return withStrings(
+    pattern,
+    [...pattern.colours.slice(0, at), ...colours, ...pattern.colours.slice(at)],
+    (place) => (place < at ? place : place + colours.length),
+  );
+}
+
+/**
+ * Takes away `count` strings from place `from` on, with the knots that tie them; those beside them become neighbours, untied.
+ * The part left of them and the part right of them keep the picture that they have with those knots untied.
+ * @param from  an even place, and `count` an even number, so that the stagger stays
+ * @throws RangeError when the numbers do not fit, or fewer than 2 strings would be left
+ */
+export function removeStrings(pattern: Pattern, from: number, count: number): Pattern {
+  const old = pattern.colours.length;
+  if (!(Number.isInteger(from) && from >= 0 && from % 2 === 0))
+    throw new RangeError(`place ${from} is no even one of 0 or more`);
+  if (!(Number.isInteger(count) && count >= 0 && count % 2 === 0 && from + count <= old))
+    throw new RangeError(`${count} strings from ${from} on are no pairs of the ${old}`);
+  if (old - count < MIN_STRINGS) throw new RangeError(`${old - count} strings are fewer than ${MIN_STRINGS}`);
+  return withStrings(
+    pattern,
+    [...pattern.colours.slice(0, from), ...pattern.colours.slice(from + count)],
+    (place) => (place < from ? place : place < from + count ? -1 : place - count),
+  );
+}
+
+/** The pattern with other strings; knots stay where both their places go on as neighbours. @param goesTo -1: nowhere */
+function withStrings(
+  pattern: Pattern,
+  colours: readonly string[],
+  goesTo: (place: number) => number,
+): Pattern {
+  const { start, rows } = pattern;
+  const oldStride = rowStride(pattern.colours.length);
+  const stride = rowStride(colours.length);
+  const knots = new Uint8Array(rows * stride);
+  for (let row = 0; row < rows; row++) {
+    const parity = rowParity(start, row);
+    for (let k = 0; k < knotsInRow(pattern.colours.length, parity); k++) {
+      const left = goesTo(2 * k + parity);
+      if (left < 0 || goesTo(2 * k + parity + 1) !== left + 1) continue;
+      knots[row * stride + ((left - parity) >> 1)] = pattern.knots[row * oldStride + k]!;
+    }
+  }
+  return { colours, start, rows, knots };
+}
