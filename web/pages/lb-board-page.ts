@@ -2,10 +2,12 @@
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { canWrite } from '../../engine/document/index.ts';
-import { formatBoard, parseBoard } from '../../engine/index.ts';
+import { parseBoard } from '../../engine/index.ts';
 import type { RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';
+import { FileDrop } from '../files/file-drop.ts';
+import type { LoadBoardEvent } from '../files/load-board-event.ts';
 import type { ColourEvent } from '../panels/lb-palette-panel.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
@@ -26,7 +28,8 @@ import {
   type Standing,
   secretIn,
 } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { loadTexts, t } from '../text/index.ts';
+import { sayError } from '../text/say-error.ts';
 import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
@@ -60,6 +63,11 @@ export class LbBoardPage extends LitElement {
   @state() private following: number | null = null;
   @state() private standing: Standing | null | undefined;
   #opening = 0;
+  readonly #drop = new FileDrop(this, {
+    isWanted: () => this.session?.canEdit === true,
+    onFile: (file) => void this.#onDropped(file),
+    onProblem: (sentence) => this.#say(sentence),
+  });
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -99,6 +107,8 @@ export class LbBoardPage extends LitElement {
           <lb-panels .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
+      ${this.#drop.render()}
+      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${session.canEdit} @lb-load-board=${this.#onLoadBoard}></lb-in-out>
       <lb-links-panel .boardId=${this.boardId} .standing=${this.standing} ?isDemo=${this.isDemo}></lb-links-panel>
     `;
   }
@@ -123,8 +133,7 @@ export class LbBoardPage extends LitElement {
         <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>↶</button>
         <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>↷</button>
         <button aria-haspopup="dialog" @click=${this.#onShare}>${t('links.share')}</button>
-        <button @click=${() => this.#onExport(session)}>${t('board.export')}</button>
-        ${session.canEdit ? html`<label class="button">${t('board.import')}<input class="visually-hidden" type="file" accept=".json,application/json" @change=${this.#onImport} /></label>` : ''}
+        <button aria-haspopup="dialog" @click=${this.#onInOut}>${t('board.inOut')}</button>
         ${languageChoice()}
       </span>
     </header>`;
@@ -300,25 +309,34 @@ export class LbBoardPage extends LitElement {
     await this.renderRoot.querySelector<InstanceType<typeof LbLinksPanel>>('lb-links-panel')?.show();
   };
 
-  #onExport(session: BoardSession): void {
-    const { board } = session.design.snapshot;
-    const blob = new Blob([JSON.stringify(formatBoard(board), null, 1)], { type: 'application/json' });
-    const link = document.createElement('a');
-    link.href = URL.createObjectURL(blob);
-    link.download = `${board.title.replace(/[^\p{L}\p{N}]+/gu, '-') || 'board'}.json`;
-    link.click();
-    URL.revokeObjectURL(link.href);
-  }
-
-  readonly #onImport = async (event: Event): Promise<void> => {
-    const input = event.target as HTMLInputElement;
-    const file = input.files?.[0];
-    if (!file || this.session === null) return;
-    const parsed = parseBoard(await file.text());
-    input.value = '';
-    if (parsed.ok) this.#run(this.session, { kind: 'load-board', board: parsed.value });
-    else this.#say(t('start.badFile', { why: parsed.error.message }));
+  readonly #onInOut = async (): Promise<void> => {
+    try {
+      const [{ LbInOut }] = await Promise.all([import('../files/lb-in-out.ts'), loadTexts('paper')]);
+      if (customElements.get('lb-in-out') === undefined) customElements.define('lb-in-out', LbInOut);
+      const dialog = this.renderRoot.querySelector<InstanceType<typeof LbInOut>>('lb-in-out');
+      await dialog?.updateComplete;
+      dialog?.show();
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.#say(t('app.notFetched'));
+    }
   };
+
+  readonly #onLoadBoard = (event: LoadBoardEvent): void => {
+    if (this.session !== null) this.#run(this.session, { kind: 'load-board', board: event.board });
+  };
+
+  async #onDropped(file: File): Promise<void> {
+    const parsed = parseBoard(await file.text());
+    if (this.session === null) return;
+    if (!parsed.ok) {
+      this.#say(t('start.badFile', { why: sayError(parsed.error) }));
+      return;
+    }
+    this.#run(this.session, { kind: 'load-board', board: parsed.value });
+    if (this.message === '') this.#say(t('board.loaded'));
+  }
 
   readonly #onRefused = (event: RefusedEvent): void => {
     this.#say(

@@ -10,6 +10,7 @@ import {
   MIN_STRINGS,
   parseBoard,
 } from '../../engine/index.ts';
+import { FileDrop } from '../files/file-drop.ts';
 import { controls } from '../styles/controls.ts';
 import {
   ApiError,
@@ -19,7 +20,8 @@ import {
   fetchDemos,
   fetchOwnBoards,
 } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { loadTexts, t } from '../text/index.ts';
+import { sayError, sayServerError } from '../text/say-error.ts';
 import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
 
@@ -120,6 +122,24 @@ export class LbStartPage extends LitElement {
         background: none;
         font-size: var(--lb-size-small);
       }
+      summary {
+        min-height: var(--lb-target);
+        line-height: var(--lb-target);
+        cursor: pointer;
+        font-weight: 600;
+      }
+      details[open] {
+        display: grid;
+        gap: var(--lb-space-2);
+      }
+      textarea {
+        width: 100%;
+        border: 1px solid var(--lb-line-strong);
+        border-radius: var(--lb-radius-small);
+        background: var(--lb-surface);
+        color: var(--lb-text);
+        font: 0.875rem / 1.4 ui-monospace, monospace;
+      }
       @media (max-width: 760px) {
         :host {
           padding-block: var(--lb-space-5);
@@ -139,7 +159,17 @@ export class LbStartPage extends LitElement {
   /** Boards of this browser, as they come in. */
   @state() private own: readonly { readonly id: string; readonly role: Role; readonly board: Board }[] = [];
   @state() private failure = '';
+  /** Shown where the boards of this browser would be. */
+  @state() private ownFailure = '';
   @state() private problem = '';
+  @state() private canPaste = false;
+  readonly #drop = new FileDrop(this, {
+    isWanted: () => true,
+    onFile: (file) => void this.#take(file),
+    onProblem: (sentence) => {
+      this.problem = sentence;
+    },
+  });
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -159,6 +189,7 @@ export class LbStartPage extends LitElement {
           <nav>${languageChoice()}</nav>
         </header>
         ${this.#renderOwn()}
+        <p class="warn small" role="status" ?hidden=${this.ownFailure === ''}>${t('start.failed', { why: this.ownFailure })}</p>
         <div class="columns">
           <section aria-labelledby="demos">
             <h2 id="demos">${t('start.demos')}</h2>
@@ -180,12 +211,23 @@ export class LbStartPage extends LitElement {
             <section class="panel">
               <h2>${t('start.open')}</h2>
               <label class="small">${t('start.openHint')}<input type="file" accept=".json,application/json" @change=${this.#onFile} /></label>
+              <details @toggle=${this.#onOpenPaste}>
+                <summary>${t('start.paste')}</summary>
+                ${this.canPaste ? this.#renderPaste() : ''}
+              </details>
             </section>
             <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
           </div>
         </div>
       </main>
+      ${this.#drop.render()}
     `;
+  }
+
+  #renderPaste(): TemplateResult {
+    return html`<label class="small">${t('io.paste')}<textarea spellcheck="false" rows="6" aria-describedby="paste-hint"></textarea></label>
+      <p class="quiet small" id="paste-hint">${t('io.pasteHint')}</p>
+      <button class="use-text" @click=${this.#onPaste}>${t('start.create')}</button>`;
   }
 
   #renderOwn(): TemplateResult {
@@ -234,7 +276,7 @@ export class LbStartPage extends LitElement {
       }
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      this.failure = error.message;
+      this.failure = sayServerError(error);
     }
   }
 
@@ -246,7 +288,7 @@ export class LbStartPage extends LitElement {
       }
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      this.failure = error.message;
+      this.ownFailure = sayServerError(error);
     }
   }
 
@@ -274,13 +316,32 @@ export class LbStartPage extends LitElement {
     const input = event.target as HTMLInputElement;
     const file = input.files?.[0];
     if (!file) return;
-    const parsed = parseBoard(await file.text());
+    await this.#take(file);
     input.value = '';
-    if (!parsed.ok) {
-      this.problem = t('start.badFile', { why: parsed.error.message });
-      return;
+  };
+
+  async #take(file: File): Promise<void> {
+    const parsed = parseBoard(await file.text());
+    if (parsed.ok) await this.#make({ file: formatBoard(parsed.value) });
+    else this.problem = t('start.badFile', { why: sayError(parsed.error) });
+  }
+
+  readonly #onOpenPaste = async (): Promise<void> => {
+    try {
+      await loadTexts('paper');
+      this.canPaste = true;
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.problem = t('app.notFetched');
     }
-    await this.#make({ file: formatBoard(parsed.value) });
+  };
+
+  readonly #onPaste = async (): Promise<void> => {
+    const { readBoardText } = await import('../files/read-board.ts');
+    const read = readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', null);
+    if (read.ok) await this.#make({ file: formatBoard(read.value) });
+    else this.problem = t('start.badFile', { why: read.why });
   };
 
   async #make(body: Parameters<typeof createBoard>[0]): Promise<void> {
@@ -290,7 +351,7 @@ export class LbStartPage extends LitElement {
       goTo(`/board/${id}`);
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      this.problem = error.message;
+      this.problem = sayServerError(error);
     }
   }
 }

@@ -92,6 +92,19 @@ export const controls = css`
     border: 1px solid var(--lb-line-strong);
     vertical-align: -0.12em;
   }
+  .drop {
+    position: fixed;
+    inset: var(--lb-space-4);
+    z-index: 30;
+    display: grid;
+    place-items: center;
+    border: 3px dashed var(--lb-accent);
+    border-radius: var(--lb-radius);
+    background: color-mix(in srgb, var(--lb-page) 88%, transparent);
+    font-size: var(--lb-size-title);
+    font-weight: 700;
+    pointer-events: none;
+  }
   .visually-hidden {
     position: absolute;
     width: 1px;
