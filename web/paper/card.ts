@@ -1,0 +1,42 @@
+/** The card: one page to give with the finished keychain. */
+import { html, type TemplateResult } from 'lit';
+import { type Board, bandProportions } from '../../engine/index.ts';
+import { formatCut, readUnit } from '../panels/length-unit.ts';
+import { orRefusal } from '../panels/panel.ts';
+import { t } from '../text/index.ts';
+import { colourList, pictureOfPiece } from './sheet.ts';
+
+const MOST_ROWS = 120;
+
+/** Needs the texts of the group `paper`. */
+export function cardOf(board: Board): TemplateResult {
+  const unit = readUnit();
+  const drawn = orRefusal(() => ({
+    image: pictureOfPiece(board, MOST_ROWS).image,
+    size: bandProportions(board),
+  }));
+  if (!drawn.ok) return html`<p class="sheet">${t('panels.range', { why: drawn.why })}</p>`;
+  const { image, size } = drawn.value;
+  return html`<article class="sheet card">
+    <h1>${board.title || t('board.untitled')}</h1>
+    <div class="front">
+      ${image}
+      <div>
+        <p>${t(size.isMeasured ? 'card.size' : 'card.sizeEstimated', {
+          width: formatCut(size.widthMm, unit),
+          length: formatCut(size.bandMm, unit),
+        })}</p>
+        <h2>${t('card.madeOf')}</h2>
+        ${colourList(board)}
+      </div>
+    </div>
+    <section>
+      <h2>${t('card.care')}</h2>
+      <ul>
+        ${(['hand', 'keys', 'small', 'metal'] as const).map((key) => html`<li>${t(`card.${key}`)}</li>`)}
+      </ul>
+    </section>
+    <p class="line">${t('card.madeBy')}</p>
+    <p class="line">${t('card.forWhom')}</p>
+  </article>`;
+}

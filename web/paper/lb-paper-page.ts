@@ -1,0 +1,117 @@
+/** A board on paper: the working sheet, and the card to give with the finished keychain. */
+import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { type Board, parseBoard } from '../../engine/index.ts';
+import { languageChoice } from '../pages/language-choice.ts';
+import { controls } from '../styles/controls.ts';
+import { ApiError, fetchBoardFile } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { sayError, sayServerError } from '../text/say-error.ts';
+import { cardOf } from './card.ts';
+import { paperStyles } from './paper.styles.ts';
+import { SHEET_PARTS, type SheetPart, sheetOf } from './sheet.ts';
+
+export type PaperKind = 'print' | 'card';
+
+/** Sizes as CSS names them; the margins leave what both have in common. */
+const PAPERS = { A4: 'A4', letter: 'letter' } as const;
+type Paper = keyof typeof PAPERS;
+const PAPER_KEY = 'larkboard.paper';
+
+/** Paper of the country: Letter where it is usual, else A4 (ISO 216). Common practice, no source. */
+function usualPaper(): Paper {
+  const kept = localStorage.getItem(PAPER_KEY);
+  if (kept === 'A4' || kept === 'letter') return kept;
+  return /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'A4';
+}
+
+export class LbPaperPage extends LitElement {
+  static override styles = [controls, paperStyles];
+
+  @property({ attribute: false }) boardId = '';
+  @property({ attribute: false }) kind: PaperKind = 'print';
+  @state() private board: Board | null = null;
+  @state() private message = '';
+  @state() private paper: Paper = usualPaper();
+  @state() private parts: ReadonlySet<SheetPart> = new Set(SHEET_PARTS);
+  readonly #page = document.createElement('style');
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    document.head.append(this.#page);
+  }
+
+  override disconnectedCallback(): void {
+    this.#page.remove();
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('boardId')) void this.#load();
+    // Only a style of the document itself can name the paper.
+    this.#page.textContent = `@page { size: ${this.paper}; margin: 14mm 15mm } @media print { html, body { height: auto; background: #fff } }`;
+  }
+
+  protected override render(): TemplateResult {
+    const { board, kind } = this;
+    document.title = `${t(kind === 'card' ? 'card.heading' : 'sheet.heading')} · ${board?.title || t('board.untitled')}`;
+    return html`
+      <nav class="bar" aria-label=${t('sheet.paper')}>
+        <a class="button" href="/board/${this.boardId}">${t('sheet.back')}</a>
+        ${this.#renderChoices()}
+        <button class="primary" ?disabled=${board === null} @click=${() => print()}>${t('sheet.print')}</button>
+        ${languageChoice()}
+      </nav>
+      ${
+        board === null
+          ? html`<main class="message"><p role="status">${this.message || t('board.loading')}</p></main>`
+          : html`<main>${kind === 'card' ? cardOf(board) : sheetOf(board, this.parts)}</main>`
+      }
+    `;
+  }
+
+  #renderChoices(): TemplateResult {
+    return html`
+      <label>${t('sheet.paper')}
+        <select id="paper" @change=${this.#onPaper}>
+          <option value="A4" .selected=${this.paper === 'A4'}>${t('sheet.a4')}</option>
+          <option value="letter" .selected=${this.paper === 'letter'}>${t('sheet.letter')}</option>
+        </select>
+      </label>
+      ${
+        this.kind === 'card'
+          ? ''
+          : html`<fieldset><legend class="small">${t('sheet.parts')}</legend>
+              ${SHEET_PARTS.map(
+                (part) =>
+                  html`<label><input type="checkbox" .checked=${this.parts.has(part)} @change=${() => this.#toggle(part)} />${t(`sheet.part.${part}`)}</label>`,
+              )}
+            </fieldset>`
+      }
+    `;
+  }
+
+  #toggle(part: SheetPart): void {
+    const parts = new Set(this.parts);
+    if (!parts.delete(part)) parts.add(part);
+    this.parts = parts;
+  }
+
+  readonly #onPaper = (event: Event): void => {
+    this.paper = (event.target as HTMLSelectElement).value as Paper;
+    localStorage.setItem(PAPER_KEY, this.paper);
+  };
+
+  async #load(): Promise<void> {
+    this.board = null;
+    this.message = '';
+    try {
+      const parsed = parseBoard(await fetchBoardFile(this.boardId));
+      if (parsed.ok) this.board = parsed.value;
+      else this.message = t('start.badFile', { why: sayError(parsed.error) });
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.message = t('start.failed', { why: sayServerError(error) });
+    }
+  }
+}

@@ -1,0 +1,161 @@
+/** The working sheet: all that is needed to make the piece away from the screen. */
+import { html, type TemplateResult } from 'lit';
+import { type Board, cutList, pictureSvg, pieceRows, pieceSize, planMount } from '../../engine/index.ts';
+import { stepLines } from '../files/steps-text.ts';
+import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
+import { mountDiagram } from '../panels/mount-diagram.ts';
+import { orRefusal } from '../panels/panel.ts';
+import { t } from '../text/index.ts';
+import { chartOf, chartPieces } from './chart.ts';
+
+export const SHEET_PARTS = ['picture', 'mounting', 'cutting', 'chart', 'steps', 'cautions'] as const;
+export type SheetPart = (typeof SHEET_PARTS)[number];
+
+/** More rows than this make the picture too small to see a knot. */
+const MOST_PICTURE_ROWS = 200;
+/** More steps than this are a book; the text file has them all. */
+const MOST_STEPS = 1200;
+
+/** The picture of the piece as an image, so that it scales as one. */
+export function pictureOfPiece(board: Board, mostRows: number): { image: TemplateResult; shown: number } {
+  const rows = pieceRows(board, mostRows);
+  const label = t('io.pictureTitle', { title: board.title || t('board.untitled') });
+  const source = pictureSvg(rows, board.palette, { title: label });
+  return {
+    image: html`<img alt=${label} src="data:image/svg+xml,${encodeURIComponent(source)}" />`,
+    shown: rows.rows,
+  };
+}
+
+/** Colours with their names. */
+export function colourList({ palette, pattern }: Board): TemplateResult {
+  const used = new Set(pattern.colours);
+  return html`<ul class="colours">
+    ${palette
+      .filter(({ id }) => used.has(id))
+      .map(
+        ({ name, hex }) =>
+          html`<li><span class="swatch" style="background: ${hex}"></span>${name || hex}</li>`,
+      )}
+  </ul>`;
+}
+
+function front(board: Board): TemplateResult {
+  const { pattern } = board;
+  const knots = pattern.knots.reduce((sum, knot) => sum + (knot === 0 ? 0 : 1), 0);
+  const size = { strings: pattern.colours.length, rows: pattern.rows, knots: formatNumber(knots, 0) };
+  const picture = orRefusal(() => ({
+    ...pictureOfPiece(board, MOST_PICTURE_ROWS),
+    rows: pieceSize(board).rows,
+  }));
+  if (!picture.ok) return html`<p>${t('panels.range', { why: picture.why })}</p>`;
+  const { image, shown, rows } = picture.value;
+  return html`<section class="front">
+    ${image}
+    <div>
+      <p>${t('sheet.size', size)}<br />${t('sheet.pieceRows', { rows })}</p>
+      ${shown < rows ? html`<p class="quiet">${t('sheet.shortened', { shown, rows })}</p>` : ''}
+      ${colourList(board)}
+    </div>
+  </section>`;
+}
+
+function mounting({ pattern, palette }: Board): TemplateResult {
+  const plan = planMount(pattern.colours);
+  const hexOf = new Map(palette.map(({ id, hex }) => [id, hex]));
+  return html`<section>
+    <h2>${t('sheet.part.mounting')}</h2>
+    <p>${plan.neat ? t('mount.neat') : t('mount.notNeat', { count: plan.crossings.length })}</p>
+    ${mountDiagram(plan, {
+      label: t('mount.diagram'),
+      hexes: pattern.colours.map((id) => hexOf.get(id) ?? 'currentColor'),
+    })}
+    <p class="quiet">${t('mount.check')}</p>
+  </section>`;
+}
+
+function cutting(board: Board): TemplateResult {
+  const unit = readUnit();
+  const result = orRefusal(() => cutList(board));
+  if (!result.ok) return html`<p>${t('panels.range', { why: result.why })}</p>`;
+  const { folds, singles, estimates } = result.value;
+  const colourOf = (id: string): TemplateResult => {
+    const colour = board.palette.find((one) => one.id === id);
+    return html`<span class="swatch" style="background: ${colour?.hex ?? 'none'}"></span>${colour?.name || id}`;
+  };
+  return html`<section>
+    <h2>${t('sheet.part.cutting')}</h2>
+    ${estimates.length === 0 ? '' : html`<p>${t('sheet.estimated')}</p>`}
+    <table>
+      <thead><tr>${(['turn', 'colour', 'places', 'cut', 'fold'] as const).map((key) => html`<th scope="col">${t(`sheet.${key}`)}</th>`)}</tr></thead>
+      <tbody>
+        ${[...folds]
+          .sort((a, b) => a.turn - b.turn)
+          .map(
+            (fold) =>
+              html`<tr><td>${fold.turn}</td><td>${colourOf(fold.colour)}</td><td>${fold.left + 1}, ${fold.right + 1}</td><td>${formatCut(fold.cutMm, unit)}</td><td>${formatCut(fold.foldAtMm, unit)}</td></tr>`,
+          )}
+        ${singles.map(
+          (single, i) =>
+            html`<tr><td>${folds.length + 1 + i}</td><td>${colourOf(single.colour)}</td><td>${single.place + 1}</td><td>${formatCut(single.cutMm, unit)}</td><td>${t('sheet.single')}</td></tr>`,
+        )}
+      </tbody>
+    </table>
+    <p class="quiet">${t('cut.caution')}</p>
+  </section>`;
+}
+
+function chart(board: Board): TemplateResult {
+  const { pattern } = board;
+  const draw = chartOf(board);
+  return html`<section>
+    <h2>${t('sheet.part.chart')}</h2>
+    <p>${t('sheet.chartHint')}</p>
+    <div class="charts">
+      ${chartPieces(pattern.colours.length, pattern.rows).map((piece) => {
+        const label = t('sheet.chartRows', { from: piece.from + 1, to: piece.to });
+        return html`<figure><figcaption>${label}</figcaption>${draw(piece, label)}</figure>`;
+      })}
+    </div>
+  </section>`;
+}
+
+function steps(board: Board): TemplateResult {
+  const found = stepLines(board);
+  if (!found.ok) return html`<p>${t('work.failed', { why: found.why })}</p>`;
+  const { lines } = found;
+  return html`<section>
+    <h2>${t('sheet.part.steps')}</h2>
+    <p>
+      ${t('sheet.steps', { count: lines.length })}
+      ${lines.length > MOST_STEPS ? t('sheet.stepsShortened', { shown: MOST_STEPS, count: lines.length }) : ''}
+    </p>
+    <ol class="steps">${lines.slice(0, MOST_STEPS).map((line) => html`<li>${line}</li>`)}</ol>
+  </section>`;
+}
+
+function cautions(): TemplateResult {
+  return html`<section>
+    <h2>${t('caution.heading')}</h2>
+    <ul>
+      ${(['children', 'neck', 'nickel', 'hands', 'local'] as const).map((key) => html`<li>${t(`caution.${key}`)}</li>`)}
+    </ul>
+  </section>`;
+}
+
+const DRAW: Readonly<Record<SheetPart, (board: Board) => TemplateResult>> = {
+  picture: front,
+  mounting,
+  cutting,
+  chart,
+  steps,
+  cautions,
+};
+
+/** Needs the texts of the group `paper`. */
+export function sheetOf(board: Board, parts: ReadonlySet<SheetPart>): TemplateResult {
+  return html`<article class="sheet">
+    <h1>${board.title || t('board.untitled')}</h1>
+    ${SHEET_PARTS.filter((part) => parts.has(part)).map((part) => DRAW[part](board))}
+  </article>`;
+}
