@@ -38,7 +38,7 @@ function checkPlan(colours: readonly (string | number)[], plan: MountPlan): void
 }
 
 describe('planMount', () => {
-  it('[M1] each place belongs to one fold or is single; folds join equal colours; turns go outside in', () => {
+  it('[M1] [M4] each place belongs to one fold or is single; folds join equal colours; turns go outside in', () => {
     fc.assert(
       fc.property(colourRow(40, 6), fc.constantFrom('forced', 'free'), (colours, singles) => {
         checkPlan(colours, planMount(colours, { singles: singles as 'forced' | 'free' }));
