@@ -33,8 +33,8 @@ export interface RoomDeps {
   readonly metrics: Metrics;
   readonly limits: SyncLimits;
   readonly now: () => number;
-  /** Asks for `endTurn` at the end of this turn of the event loop. */
-  readonly onDirty: (room: Room) => void;
+  /** Asks for `sendPresence` in a moment. */
+  readonly onPresence: (room: Room) => void;
   /** The room can't go on: it must be opened anew from the store. */
   readonly onBroken: (room: Room) => void;
 }

@@ -33,6 +33,8 @@ const COMPACT_BYTES = 1024 * 1024;
 /** On closing it takes fewer. */
 const COMPACT_ROWS_CLOSING = 20;
 const EDIT_MS = 10_000;
+/** Frames of edits are at least so far apart. */
+const PACE_MS = 5;
 const RELOAD_RETRY_MS = 1_000;
 
 export class Room {
@@ -107,7 +109,10 @@ export class Room {
   #listen(doc: Y.Doc): void {
     doc.on('update', (update: Uint8Array, origin: unknown) => {
       this.#turn.push({ update, origin });
-      this.#deps.onDirty(this);
+      // A lone edit leaves at once. Where they come thick, what comes within a few ms leaves together.
+      const waitMs = this.#lastTurnAt + PACE_MS - performance.now();
+      if (waitMs <= 0) this.endTurn();
+      else this.#turnTimer ??= setTimeout(() => this.endTurn(), waitMs);
     });
   }
 
@@ -258,16 +263,6 @@ export class Room {
     else this.#saver.whenSaved(call);
   }
 
-  /** When edits were sent last, on the clock of `performance.now()`. */
-  get lastTurnAt(): number {
-    return this.#lastTurnAt;
-  }
-
-  /** Ends the turn after a while, unless it ends before. */
-  endTurnIn(ms: number): void {
-    this.#turnTimer ??= setTimeout(() => this.endTurn(), ms);
-  }
-
   /** Sends and stores what came since the last time. */
   endTurn(): void {
     if (this.#turnTimer !== null) clearTimeout(this.#turnTimer);
@@ -334,7 +329,7 @@ export class Room {
   /** Tells everybody, together with what others show in the next moments. */
   showPresence(entry: PresenceEntry): void {
     this.#isPresenceDirty.set(entry.client, entry);
-    this.#deps.onDirty(this);
+    this.#deps.onPresence(this);
   }
 
   /** Sends what was shown since the last time. The sender hears itself: stock clients take silence for a dead line. */
@@ -350,10 +345,6 @@ export class Room {
       (entry) => this.presence.ownerOf(entry.client) !== null || entry.state === 'null',
     );
     if (own.length > 0) relay.send(this.name, { kind: 'presence', bytes: encodePresence(own) });
-  }
-
-  get hasPresenceToSend(): boolean {
-    return this.#isPresenceDirty.size > 0;
   }
 
   /** Says a state of the room to the people in it. */
@@ -428,7 +419,7 @@ export class Room {
         for (const entry of decodePresence(message.bytes))
           if (this.presence.hearRemote(entry)) {
             this.#isPresenceDirty.set(entry.client, entry);
-            this.#deps.onDirty(this);
+            this.#deps.onPresence(this);
           }
         return;
       case 'present?': {

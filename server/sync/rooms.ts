@@ -38,8 +38,6 @@ export class TooManyRooms extends Error {}
 const TICK_MS = 5_000;
 /** How long a shutdown waits for clients to answer the close. */
 const GOODBYE_MS = 500;
-/** Frames of edits of one room are at least so far apart. */
-const PACE_MS = 5;
 /** Presence of so long goes out as one frame. */
 const PRESENCE_MS = 30;
 
@@ -47,8 +45,6 @@ export class Rooms {
   readonly #deps: RoomsDeps;
   readonly #entries = new Map<string, Entry>();
   readonly connections = new Set<Connection>();
-  #dirty = new Set<Room>();
-  #isTurnPlanned = false;
   readonly #presenceDirty = new Set<Room>();
   #presenceTimer: NodeJS.Timeout | null = null;
   readonly #ticker: NodeJS.Timeout;
@@ -108,7 +104,7 @@ export class Rooms {
   #open(name: string, address: DocumentAddress): Entry {
     const room = new Room(name, address, {
       ...this.#deps,
-      onDirty: (dirty) => this.#onDirty(dirty),
+      onPresence: (shown) => this.#onPresence(shown),
       onBroken: (broken) => {
         if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);
         setImmediate(() => {
@@ -151,25 +147,9 @@ export class Rooms {
     entry.room.destroy();
   }
 
-  #onDirty(room: Room): void {
-    if (room.hasPresenceToSend) this.#presenceDirty.add(room);
-    if (this.#presenceDirty.size > 0 && this.#presenceTimer === null)
-      this.#presenceTimer = setTimeout(() => this.#sendPresence(), PRESENCE_MS);
-    // A lone edit leaves with this turn. In a room where they come thick, what comes within a few ms leaves together.
-    const waitMs = room.lastTurnAt + PACE_MS - performance.now();
-    if (waitMs > 0) {
-      room.endTurnIn(waitMs);
-      return;
-    }
-    this.#dirty.add(room);
-    if (this.#isTurnPlanned) return;
-    this.#isTurnPlanned = true;
-    setImmediate(() => {
-      this.#isTurnPlanned = false;
-      const dirty = this.#dirty;
-      this.#dirty = new Set();
-      for (const one of dirty) one.endTurn();
-    });
+  #onPresence(room: Room): void {
+    this.#presenceDirty.add(room);
+    this.#presenceTimer ??= setTimeout(() => this.#sendPresence(), PRESENCE_MS);
   }
 
   #sendPresence(): void {
