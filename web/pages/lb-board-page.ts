@@ -166,12 +166,13 @@ export class LbBoardPage extends LitElement {
     let standing: Standing | null | undefined;
     try {
       const isLinkDead = await this.#enter();
-      standing = await fetchStanding(this.boardId).catch((error: unknown) => {
+      // The board first: it tells a link taken back from a board that one never was in.
+      const summary = await fetchBoard(this.boardId).catch((error: unknown) => {
         if (isLinkDead && error instanceof ApiError && error.kind === 'unknown-board')
           throw new ApiError('unknown-link', t('links.dead'), error);
         throw error;
       });
-      const summary = await fetchBoard(this.boardId);
+      standing = await fetchStanding(this.boardId);
       canEdit = summary.canWrite ?? true;
       isDemo = summary.kind === 'demo';
       if (standing !== null) keepPersonId(standing.personId);

@@ -78,6 +78,10 @@ export class LbLinksPanel extends LitElement {
         border-radius: var(--lb-radius-small);
         background: var(--lb-surface);
       }
+      .end {
+        display: grid;
+        gap: 2px;
+      }
       .link > div:first-child {
         flex: 1 1 12rem;
         min-width: 0;
@@ -212,14 +216,16 @@ export class LbLinksPanel extends LitElement {
   }
 
   #renderActions(link: Link, name: string): TemplateResult {
-    return html`<input
-        type="date"
-        aria-label=${t('links.endOf', { name })}
-        title=${t('links.endOf', { name })}
-        min=${dayOf(Date.now() + 1)}
-        .value=${live(dayOf(link.endsAt))}
-        @change=${(event: Event) => this.#onEnd(link, (event.target as HTMLInputElement).value)}
-      />
+    return html`<label class="end small">
+        ${t('links.ends')}
+        <input
+          type="date"
+          aria-label=${t('links.endOf', { name })}
+          min=${dayOf(Date.now() + 1)}
+          .value=${live(dayOf(link.endsAt))}
+          @change=${(event: Event) => this.#onEnd(link, (event.target as HTMLInputElement).value)}
+        />
+      </label>
       <button
         aria-label=${t('links.takeBackOf', { name })}
         @click=${() => {
