@@ -32,7 +32,7 @@ const textsOf = ({ snapshot }: Talk): unknown =>
   snapshot.threads.map(({ remarks }) => remarks.map(({ text }) => text));
 const board: Pin = { kind: 'board' };
 
-test('[T10] [T11] a thread is opened, answered in order and read whole', () => {
+test('[K10] [K11] a thread is opened, answered in order and read whole', () => {
   const mara = openTalk('mara', numberedDoc(), [1_000]);
   const opened = mara.run({ kind: 'open-thread', pin: board, text: 'Too wide?', mentions: ['tove', 'tove'] });
   expect(opened).toEqual({ ok: true, thread: 'mara-0' });
@@ -54,7 +54,7 @@ test('[T10] [T11] a thread is opened, answered in order and read whole', () => {
   expect(textsOf(tove)).toEqual([['Too wide?', 'A little.', 'Then fewer strings.'], ['Second']]);
 });
 
-test('[T5] [T12] people change and take back their own remarks only', () => {
+test('[K5] [K12] people change and take back their own remarks only', () => {
   const mara = openTalk('mara');
   mara.run({ kind: 'open-thread', pin: board, text: 'Frist' });
   const tove = openTalk('tove', mara.doc);
@@ -72,7 +72,7 @@ test('[T5] [T12] people change and take back their own remarks only', () => {
   ]);
 });
 
-test('[T13] a thread is done, by whom and when, and open again', () => {
+test('[K13] a thread is done, by whom and when, and open again', () => {
   const mara = openTalk('mara', numberedDoc(), [10, 20]);
   mara.run({ kind: 'open-thread', pin: board, text: 'Check' });
   mara.run({ kind: 'set-done', thread: 'mara-0', done: true });
@@ -81,7 +81,7 @@ test('[T13] a thread is done, by whom and when, and open again', () => {
   expect(mara.snapshot.threads[0]!.done).toBeNull();
 });
 
-test('[T14] a refused command writes nothing and names the field', () => {
+test('[K14] a refused command writes nothing and names the field', () => {
   const mara = openTalk('mara');
   mara.run({ kind: 'open-thread', pin: board, text: 'Here' });
   const before = Y.encodeStateAsUpdate(mara.doc);
@@ -100,7 +100,7 @@ test('[T14] a refused command writes nothing and names the field', () => {
   expect(Y.encodeStateAsUpdate(mara.doc)).toEqual(before);
 });
 
-test('[T1] a talk of a later version is neither read nor written', () => {
+test('[K1] a talk of a later version is neither read nor written', () => {
   const mara = openTalk('mara');
   mara.run({ kind: 'open-thread', pin: board, text: 'Here' });
   mara.doc.getMap('meta').set('version', 2);
@@ -110,7 +110,7 @@ test('[T1] a talk of a later version is neither read nor written', () => {
   });
 });
 
-test('[T20] a pin follows what it is pinned to, to nowhere and back', () => {
+test('[K20] a pin follows what it is pinned to, to nowhere and back', () => {
   const design = openDesign(sampleBoard(6, 4));
   const pins: Pin[] = [
     { kind: 'knot', address: design.addressOf(2, 1)! },
@@ -144,7 +144,7 @@ test('[T20] a pin follows what it is pinned to, to nowhere and back', () => {
   expect(places()).toEqual([{ row: 4, k: 2 }, 5, 5, 'panel', 'board']);
 });
 
-test('[T1] [T2] [T3] [T4] whatever peers write is read alike or left out', () => {
+test('[K1] [K2] [K3] [K4] whatever peers write is read alike or left out', () => {
   const stamp = { by: person('eve'), at: 5, order: 1 };
   const junk = fc.oneof(
     fc.constantFrom<unknown>(
@@ -219,7 +219,7 @@ test('[T1] [T2] [T3] [T4] whatever peers write is read alike or left out', () =>
   expect(shown).toBeGreaterThan(50);
 });
 
-test('[T21] people who talk at once, in any order of delivery, read the same talk and lose no remark', () => {
+test('[K21] people who talk at once, in any order of delivery, read the same talk and lose no remark', () => {
   for (let seed = 1; seed <= 200; seed++) {
     const random = seededRandom(seed);
     const talks = ['a', 'b', 'c', 'd', 'e'].map((id) => openTalk(id, numberedDoc(), [random.below(1_000)]));

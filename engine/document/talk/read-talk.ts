@@ -57,7 +57,7 @@ interface Ordered {
   readonly order: number;
 }
 
-/** Reads a talk document. Total. O(document). Rules T1 to T5. */
+/** Reads a talk document. Total. O(document). Rules K1 to K5. */
 export function readTalk(doc: Y.Doc): TalkSnapshot {
   const { meta, threads, remarks } = talkRootsOf(doc);
   const version = meta.get('version');

@@ -114,7 +114,7 @@ export class Talk {
   }
 
   /**
-   * Computes the command, then writes it in one transaction; or writes nothing and says why. Rules T10 to T14.
+   * Computes the command, then writes it in one transaction; or writes nothing and says why. Rules K10 to K14.
    * @returns the thread that was written to
    * @throws TypeError when called inside a transaction of the document, or when the id source gives no id
    */
