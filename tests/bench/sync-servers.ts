@@ -4,6 +4,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { build } from 'vite';
 import WebSocket from 'ws';
 import { freePort } from '../server/child-server.ts';
 
@@ -19,7 +20,18 @@ export interface BenchServer {
 }
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const BUILT = join(ROOT, 'dist', 'bench');
 const TICKS_PER_SECOND = 100;
+
+/** Compiles the relay, so that its process holds nothing but the relay. */
+export async function buildRelay(): Promise<void> {
+  await build({
+    root: ROOT,
+    configFile: false,
+    logLevel: 'error',
+    build: { ssr: 'tests/bench/sync-relay.ts', outDir: BUILT, emptyOutDir: true },
+  });
+}
 
 function start(name: ServerName, port: number, folder: string, docFile: string): ChildProcess {
   const env = {
@@ -31,10 +43,8 @@ function start(name: ServerName, port: number, folder: string, docFile: string):
   };
   const options = { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] as ('ignore' | 'inherit')[] };
   switch (name) {
-    case 'relay': {
-      const script = "import('vite').then(({ runnerImport }) => runnerImport('./tests/bench/sync-relay.ts'))";
-      return spawn(process.execPath, ['-e', script], { ...options, env });
-    }
+    case 'relay':
+      return spawn(process.execPath, [join(BUILT, 'sync-relay.js')], { ...options, env });
     case 'peer':
       return spawn(process.execPath, ['node_modules/@y/websocket-server/src/server.js'], { ...options, env });
     case 'ours': {
