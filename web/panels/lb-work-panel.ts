@@ -13,6 +13,7 @@ import { choiceField } from './field.ts';
 import { formatNumber } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
+import { ScreenAwake } from './screen-awake.ts';
 import type { WorkPlace } from './work-place.ts';
 
 /** Orders of more knots than this are made in a worker. */
@@ -81,6 +82,7 @@ export class LbWorkPanel extends Panel {
 
   @property({ attribute: false }) place!: WorkPlace;
   readonly #job = new BackgroundJob<WorkOrderJob>(this);
+  readonly #awake = new ScreenAwake(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -143,6 +145,7 @@ export class LbWorkPanel extends Panel {
         place.isLong = (event.target as HTMLInputElement).checked;
         this.requestUpdate();
       }} />${t('work.long')}</label>
+      ${ScreenAwake.isPossible ? this.#renderAwake() : ''}
       ${this.#renderFound()}
     `;
   }
@@ -151,6 +154,11 @@ export class LbWorkPanel extends Panel {
     const step = this.#step();
     if (step === null || step.part === 'end') this.light(null);
     else this.light({ knots: [{ row: step.partRow, k: step.k }], isFollowed: true });
+  }
+
+  #renderAwake(): TemplateResult {
+    return html`<label class="check"><input type="checkbox" .checked=${this.#awake.isWanted} @change=${(event: Event) => this.#awake.want((event.target as HTMLInputElement).checked)} />${t('work.awake')}</label>
+      <p class="small warn" role="status" ?hidden=${!this.#awake.hasFailed}>${this.#awake.hasFailed ? t('work.notAwake') : ''}</p>`;
   }
 
   #renderFound(): TemplateResult {

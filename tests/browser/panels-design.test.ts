@@ -1,0 +1,154 @@
+/** The panels about the design, in a real browser: work order, ways out, colours, symmetry. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { planMount, simulateSight, symmetry, workOrder } from '../../engine/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { launchBrowser, type visit } from '../support/browser.ts';
+import {
+  boardOf,
+  demoFile,
+  LOPSIDED,
+  litOf,
+  openOwnBoard,
+  openTab,
+  readBoard,
+  undo,
+} from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'panels-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+const open = (file: unknown, options: Parameters<typeof visit>[2] = {}) =>
+  openOwnBoard(browser, server.http, file, options);
+
+describe('work order', () => {
+  it('[B36] goes step by step by key, lights the present knot, and tells it for the left hand', async () => {
+    const { page, context, complaints } = await open(LOPSIDED);
+    await openTab(page, 'Work order');
+    const panel = page.locator('lb-work-panel');
+    const { steps } = workOrder(readBoard(LOPSIDED), { method: 'rows' });
+    const card = panel.getByRole('group', { name: 'Present step' });
+    await card.focus();
+    const seen: unknown[] = [];
+    for (const step of steps) {
+      await expect
+        .poll(() => litOf(page))
+        .toEqual({ knots: [{ row: step.row, k: step.k }], isFollowed: true });
+      seen.push(step);
+      await page.keyboard.press('ArrowRight');
+    }
+    expect(seen.length).toBe(10);
+    await panel.getByText('That was the last knot.').waitFor();
+    await page.keyboard.press('Home');
+    await expect.poll(() => card.textContent()).toContain(`Step 1 of ${steps.length}`);
+    const said = await panel.locator('.said').textContent();
+    expect(said).toContain('from the left');
+    await panel.getByLabel('Told for').selectOption('left-handed');
+    await expect.poll(() => panel.locator('.said').textContent()).toContain('from the right');
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[B37] makes the order of a big board in a worker, which can be stopped', async () => {
+    const { page, context, complaints } = await open(demoFile('long-streamer'));
+    await openTab(page, 'Work order');
+    const panel = page.locator('lb-work-panel');
+    await panel.locator('.said').waitFor({ timeout: 20_000 });
+    expect(page.workers().length).toBe(0);
+    await panel.getByLabel('Order').selectOption('segments');
+    await panel.getByRole('button', { name: 'Stop looking' }).click();
+    await panel.getByText('Stopped.', { exact: false }).waitFor();
+    expect(page.workers().length).toBe(0);
+    await panel.getByRole('button', { name: 'Try again' }).click();
+    await panel.locator('.said').waitFor({ timeout: 20_000 });
+    const order = workOrder(readBoard(demoFile('long-streamer')), { method: 'segments' });
+    const knots = new Intl.NumberFormat('en').format(order.steps.length);
+    const pickUps = new Intl.NumberFormat('en').format(order.pickUps);
+    await panel.getByText(`${knots} knots, ${pickUps} pick-ups.`, { exact: false }).waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
+
+describe('ways out', () => {
+  it('[B38] each way makes the back neat as one step of undo', async () => {
+    const { page, context, complaints } = await open(demoFile('crosswind'));
+    const panel = page.locator('lb-ways-out');
+    const before = await boardOf(page);
+    expect(planMount(before.pattern.colours).neat).toBe(false);
+    for (const kind of ['start', 'lead-in', 'recolour']) {
+      const way = panel.locator(`[data-way=${kind}]`).first();
+      await way.waitFor({ timeout: 20_000 });
+      await way.getByRole('button').click();
+      await expect.poll(async () => planMount((await boardOf(page)).pattern.colours).neat).toBe(true);
+      const after = await boardOf(page);
+      if (kind === 'lead-in') {
+        expect(after.pattern.rows - before.pattern.rows).toBe(after.piece.leadInRows);
+        expect(after.pattern.rows).toBeGreaterThan(before.pattern.rows);
+      } else expect(after.piece).toEqual(before.piece);
+      await page
+        .locator('lb-mounting-panel')
+        .getByText('Mounts with a neat back', { exact: false })
+        .waitFor();
+      await undo(page);
+      await expect.poll(async () => (await boardOf(page)).pattern).toEqual(before.pattern);
+      expect((await boardOf(page)).piece).toEqual(before.piece);
+    }
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
+
+describe('colours', () => {
+  it('[B39] names two colours that are hard to tell apart, and shows the palette as others see it', async () => {
+    const { page, context, complaints } = await open(LOPSIDED);
+    const check = page.locator('lb-colour-check');
+    await check.getByText('sand and straw look alike', { exact: false }).waitFor();
+    await check.getByLabel('As seen with', { exact: true }).selectOption('deutan');
+    const seen = (): Promise<string> =>
+      check.locator('[data-id=a]').evaluate((chip) => getComputedStyle(chip).backgroundColor);
+    const hex = simulateSight('#1f6266', 'deutan');
+    const rgb = [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16));
+    await expect.poll(seen).toBe(`rgb(${rgb.join(', ')})`);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
+
+describe('symmetry', () => {
+  it('[B40] names what breaks the mirror, lights it, and repairs it as one step', async () => {
+    const { page, context, complaints } = await open(LOPSIDED);
+    await openTab(page, 'Symmetry');
+    const panel = page.locator('lb-symmetry-panel');
+    const before = await boardOf(page);
+    const breaks = symmetry(before.pattern).breaks;
+    expect(breaks.length).toBeGreaterThan(0);
+    await panel.getByRole('heading', { name: `What breaks it (${breaks.length})` }).waitFor();
+    await panel.getByText('places 1 and 6: spruce against sand').hover();
+    await expect.poll(() => litOf(page)).toMatchObject({ strings: [0, 5] });
+    await panel.getByRole('button', { name: 'Mirror the left half onto the right' }).click();
+    await expect.poll(async () => symmetry((await boardOf(page)).pattern).breaks).toEqual([]);
+    await undo(page);
+    await expect.poll(async () => (await boardOf(page)).pattern).toEqual(before.pattern);
+    await panel.getByRole('button', { name: 'Repair: Half turn' }).click();
+    await expect.poll(async () => symmetry((await boardOf(page)).pattern).band?.halfTurn).toBe(true);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
