@@ -41,6 +41,7 @@ export function pageRoutes(folder: string): Hono {
   app.get('/', page);
   app.get('/index.html', page);
   app.get('/board/*', page);
+  app.get('/help', page);
   if (!existsSync(folder)) return app;
   app.use(
     '*',

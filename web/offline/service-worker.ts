@@ -62,7 +62,7 @@ scope.addEventListener('fetch', (event) => {
 });
 
 async function servePage(request: Request, { pathname }: URL): Promise<Response> {
-  if (pathname !== '/' && !pathname.startsWith('/board/')) return fetch(request);
+  if (pathname !== '/' && pathname !== '/help' && !pathname.startsWith('/board/')) return fetch(request);
   const cache = await caches.open(PAGE);
   return (await cache.match('/')) ?? fetch(request);
 }

@@ -1,9 +1,9 @@
-/** Shows the page that the address names: `/` the start page, `/board/<id>` a board. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+/** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `/help` help. */
+import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { isUpdateReady, onUpdateReady, takeUpdate } from '../offline/keep-offline.ts';
 import { controls } from '../styles/controls.ts';
-import { t } from '../text/index.ts';
+import { loadTexts, t } from '../text/index.ts';
 
 /** Goes to another page without loading everything anew. */
 export function goTo(path: string): void {
@@ -11,11 +11,39 @@ export function goTo(path: string): void {
   dispatchEvent(new PopStateEvent('popstate'));
 }
 
+const BOARD = /^\/board\/([\w-]+)(?:\/(print|card))?\/?$/;
+
+type FetchedPage = 'paper' | 'help';
+
+/** The page of an address that is fetched when it is first shown; null for those that come at once. */
+function pageOf(path: string): FetchedPage | null {
+  if (/^\/help\/?$/.test(path)) return 'help';
+  return BOARD.exec(path)?.[2] === undefined ? null : 'paper';
+}
+
+function define(name: string, element: CustomElementConstructor): void {
+  if (customElements.get(name) === undefined) customElements.define(name, element);
+}
+
+const FETCH: Readonly<Record<FetchedPage, () => Promise<void>>> = {
+  paper: async () => {
+    const [{ LbPaperPage }] = await Promise.all([import('../paper/lb-paper-page.ts'), loadTexts('paper')]);
+    define('lb-paper-page', LbPaperPage);
+  },
+  help: async () => {
+    const [{ LbHelpPage }] = await Promise.all([import('./lb-help-page.ts'), loadTexts('help')]);
+    define('lb-help-page', LbHelpPage);
+  },
+};
+
 /** @fires popstate is listened to, so that the browser's own back and forward work. */
 export class LbApp extends LitElement {
   static override styles = [
     controls,
     css`
+      .waiting {
+        padding: var(--lb-space-6);
+      }
       .update {
         position: fixed;
         inset-block-end: var(--lb-space-4);
@@ -34,6 +62,8 @@ export class LbApp extends LitElement {
   ];
 
   @state() private path = location.pathname;
+  @state() private loaded: ReadonlySet<FetchedPage> = new Set();
+  @state() private hasFailed = false;
   readonly #onMove = (): void => {
     this.path = location.pathname;
   };
@@ -51,11 +81,42 @@ export class LbApp extends LitElement {
     super.disconnectedCallback();
   }
 
+  protected override willUpdate(changed: PropertyValues): void {
+    if (changed.has('path')) void this.#load();
+  }
+
   protected override render(): TemplateResult {
-    const board = /^\/board\/([\w-]+)\/?$/.exec(this.path);
     return html`
-      ${board ? html`<lb-board-page .boardId=${board[1]!}></lb-board-page>` : html`<lb-start-page></lb-start-page>`}
+      ${this.#renderPage()}
       ${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
     `;
+  }
+
+  #renderPage(): TemplateResult {
+    const [, boardId, view] = BOARD.exec(this.path) ?? [];
+    const page = pageOf(this.path);
+    if (page !== null && !this.loaded.has(page))
+      return html`<main class="waiting"><p role="status">${t(this.hasFailed ? 'app.notFetched' : 'board.loading')}</p></main>`;
+    if (page === 'paper')
+      return html`<lb-paper-page .boardId=${boardId!} .kind=${view === 'card' ? 'card' : 'print'}></lb-paper-page>`;
+    if (page === 'help') return html`<lb-help-page></lb-help-page>`;
+    return boardId === undefined
+      ? html`<lb-start-page></lb-start-page>`
+      : html`<lb-board-page .boardId=${boardId}></lb-board-page>`;
+  }
+
+  /** Fetches the page of the address where it does not come with the first one. */
+  async #load(): Promise<void> {
+    const page = pageOf(this.path);
+    if (page === null || this.loaded.has(page)) return;
+    this.hasFailed = false;
+    try {
+      await FETCH[page]();
+      this.loaded = new Set(this.loaded).add(page);
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.hasFailed = true;
+    }
   }
 }

@@ -134,6 +134,7 @@ export class LbBoardPage extends LitElement {
         <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>↷</button>
         <button aria-haspopup="dialog" @click=${this.#onShare}>${t('links.share')}</button>
         <button aria-haspopup="dialog" @click=${this.#onInOut}>${t('board.inOut')}</button>
+        <a class="button" href="/help">${t('app.help')}</a>
         ${languageChoice()}
       </span>
     </header>`;

@@ -186,7 +186,7 @@ export class LbStartPage extends LitElement {
             <h1>${t('app.name')}</h1>
             <p class="quiet">${t('start.lead')}</p>
           </div>
-          <nav>${languageChoice()}</nav>
+          <nav aria-label=${t('app.name')}><a class="button" href="/help" @click=${this.#onHelp}>${t('app.help')}</a>${languageChoice()}</nav>
         </header>
         ${this.#renderOwn()}
         <p class="warn small" role="status" ?hidden=${this.ownFailure === ''}>${t('start.failed', { why: this.ownFailure })}</p>
@@ -265,6 +265,12 @@ export class LbStartPage extends LitElement {
       })}
     </ul>`;
   }
+
+  readonly #onHelp = (event: MouseEvent): void => {
+    if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+    event.preventDefault();
+    goTo('/help');
+  };
 
   async #load(): Promise<void> {
     try {

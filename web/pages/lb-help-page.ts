@@ -1,0 +1,200 @@
+/** What the words mean, how the drawings are read, what each panel is for. Needs the texts of the group `help`. */
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { BACKWARD, BACKWARD_FORWARD, FORWARD, FORWARD_BACKWARD } from '../../engine/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import {
+  crossingDrawing,
+  headDrawing,
+  knotDrawing,
+  nestedDrawing,
+  triangleDrawing,
+} from './help-drawings.ts';
+import { languageChoice } from './language-choice.ts';
+
+const KNOTS = [
+  ['f', FORWARD],
+  ['b', BACKWARD],
+  ['fb', FORWARD_BACKWARD],
+  ['bf', BACKWARD_FORWARD],
+] as const;
+
+const TERMS = [
+  'string',
+  'row',
+  'knotting',
+  'carrier',
+  'repeat',
+  'leadIn',
+  'single',
+  'neat',
+  'gauge',
+  'swatch',
+  'colourway',
+  'skein',
+  'pickUp',
+] as const;
+
+export class LbHelpPage extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: block;
+        max-width: 1000px;
+        margin: 0 auto;
+        padding: var(--lb-space-5) var(--lb-space-4);
+      }
+      header,
+      nav {
+        display: flex;
+        flex-wrap: wrap;
+        justify-content: space-between;
+        align-items: start;
+        gap: var(--lb-space-3);
+      }
+      section {
+        display: grid;
+        gap: var(--lb-space-3);
+        margin-block-start: var(--lb-space-6);
+      }
+      p {
+        max-width: 68ch;
+      }
+      .cards {
+        display: grid;
+        grid-template-columns: repeat(auto-fill, minmax(min(100%, 260px), 1fr));
+        gap: var(--lb-space-4);
+        margin: 0;
+        padding: 0;
+        list-style: none;
+      }
+      .cards li {
+        display: grid;
+        align-content: start;
+        gap: var(--lb-space-2);
+        padding: var(--lb-space-4);
+        border: 1px solid var(--lb-line);
+        border-radius: var(--lb-radius);
+        background: var(--lb-surface);
+      }
+      h3 {
+        font-size: var(--lb-size-body);
+        font-weight: 650;
+      }
+      svg {
+        max-width: 100%;
+        height: auto;
+        justify-self: center;
+        /* Left and right of a band do not change with the direction of writing. */
+        direction: ltr;
+      }
+      .edge {
+        stroke: var(--lb-text);
+      }
+      .line {
+        stroke: var(--lb-text);
+        stroke-width: 1;
+      }
+      .bar {
+        stroke: var(--lb-line-strong);
+      }
+      .fault {
+        stroke: var(--lb-warn);
+      }
+      dl {
+        display: grid;
+        grid-template-columns: minmax(8em, auto) minmax(0, 1fr);
+        gap: var(--lb-space-2) var(--lb-space-4);
+        margin: 0;
+      }
+      dt {
+        font-weight: 650;
+      }
+      dd {
+        margin: 0;
+        max-width: 64ch;
+      }
+      ul.plain {
+        margin: 0;
+        padding-inline-start: 1.2em;
+        max-width: 68ch;
+      }
+      @media (max-width: 560px) {
+        dl {
+          grid-template-columns: minmax(0, 1fr);
+          gap: 0;
+        }
+        dd {
+          margin-block-end: var(--lb-space-3);
+        }
+      }
+      @media (forced-colors: active) {
+        svg {
+          forced-color-adjust: none;
+          background: #fff;
+          --lb-text: #000;
+          --lb-warn: #a00000;
+          --lb-line-strong: #666;
+        }
+      }
+    `,
+  ];
+
+  protected override render(): TemplateResult {
+    document.title = `${t('help.heading')} · ${t('app.name')}`;
+    const caution = ['children', 'neck', 'nickel', 'hands', 'local'] as const;
+    return html`
+      <header>
+        <div>
+          <h1>${t('help.heading')}</h1>
+          <p class="quiet">${t('help.lead')}</p>
+        </div>
+        <nav aria-label=${t('app.name')}><a class="button" href="/">${t('board.back')}</a>${languageChoice()}</nav>
+      </header>
+      <main>
+        <section aria-labelledby="knots">
+          <h2 id="knots">${t('help.knots')}</h2>
+          <p>${t('help.knotsLead')}</p>
+          <ul class="cards">
+            ${KNOTS.map(([id, code]) => {
+              const name = t(`help.knot.${id}`);
+              return html`<li>${knotDrawing(code, name)}<h3>${name}</h3><p>${t(`help.knot.${id}Text`)}</p></li>`;
+            })}
+          </ul>
+        </section>
+        <section aria-labelledby="mounting">
+          <h2 id="mounting">${t('help.mounting')}</h2>
+          <ul class="cards">
+            <li>${headDrawing()}<h3>${t('help.head')}</h3><p>${t('help.headText')}</p></li>
+            <li>${nestedDrawing()}<h3>${t('help.nested')}</h3><p>${t('help.nestedText')}</p></li>
+            <li>${crossingDrawing()}<h3>${t('help.crossing')}</h3><p>${t('help.crossingText')}</p></li>
+            <li>${triangleDrawing()}<h3>${t('help.triangle')}</h3><p>${t('help.triangleText')}</p></li>
+          </ul>
+        </section>
+        <section aria-labelledby="glossary">
+          <h2 id="glossary">${t('help.glossary')}</h2>
+          <dl>${TERMS.map((term) => html`<dt>${t(`help.term.${term}`)}</dt><dd>${t(`help.term.${term}Text`)}</dd>`)}</dl>
+        </section>
+        <section aria-labelledby="panels">
+          <h2 id="panels">${t('help.panels')}</h2>
+          <dl>
+            <dt>${t('board.look.chart')}</dt><dd>${t('help.panel.board')}</dd>
+            <dt>${t('panels.mounting')}</dt><dd>${t('help.panel.mounting')}</dd>
+            <dt>${t('panels.cutting')}</dt><dd>${t('cut.purpose')}</dd>
+            <dt>${t('panels.gauge')}</dt><dd>${t('gauge.purpose')}</dd>
+            <dt>${t('panels.work')}</dt><dd>${t('work.purpose')}</dd>
+            <dt>${t('panels.symmetry')}</dt><dd>${t('sym.purpose')}</dd>
+            <dt>${t('panels.piece')}</dt><dd>${t('piece.purpose')}</dd>
+          </dl>
+        </section>
+        <section aria-labelledby="ways"><h2 id="ways">${t('help.ways')}</h2><p>${t('help.waysText')}</p></section>
+        <section aria-labelledby="together"><h2 id="together">${t('help.together')}</h2><p>${t('help.togetherText')}</p></section>
+        <section aria-labelledby="care">
+          <h2 id="care">${t('help.care')}</h2>
+          <ul class="plain">${caution.map((key) => html`<li>${t(`caution.${key}`)}</li>`)}</ul>
+        </section>
+      </main>
+    `;
+  }
+}
