@@ -3,12 +3,13 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, state } from 'lit/decorators.js';
 import { canWrite } from '../../engine/document/index.ts';
 import { parseBoard } from '../../engine/index.ts';
-import type { RefusedEvent } from '../board/events.ts';
+import type { PointEvent, RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';
 import { FileDrop } from '../files/file-drop.ts';
 import type { LoadBoardEvent } from '../files/load-board-event.ts';
 import type { ColourEvent } from '../panels/lb-palette-panel.ts';
+import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
 import { controls } from '../styles/controls.ts';
@@ -30,6 +31,7 @@ import {
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError } from '../text/say-error.ts';
+import { hasFirstSteps } from './first-visit.ts';
 import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
@@ -59,6 +61,7 @@ export class LbBoardPage extends LitElement {
   @state() private colour: string | null = null;
   @state() private message = '';
   @state() private isDemo = false;
+  @state() private hasFirstSteps = false;
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
   @state() private standing: Standing | null | undefined;
@@ -101,9 +104,10 @@ export class LbBoardPage extends LitElement {
       ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
       ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
       ${this.#renderFollowing(session)}
-      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour}>
+      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour}></lb-board>
         <aside>
+          ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
@@ -213,6 +217,19 @@ export class LbBoardPage extends LitElement {
     this.session = session;
     this.following = null;
     this.colour = null;
+    if (canEdit && hasFirstSteps()) void this.#showFirstSteps();
+  }
+
+  async #showFirstSteps(): Promise<void> {
+    try {
+      const [{ LbFirstSteps }] = await Promise.all([import('./lb-first-steps.ts'), loadTexts('help')]);
+      if (customElements.get('lb-first-steps') === undefined)
+        customElements.define('lb-first-steps', LbFirstSteps);
+      this.hasFirstSteps = true;
+    } catch (error) {
+      // Without them the board is as good; they come at the next visit.
+      if (!(error instanceof TypeError)) throw error;
+    }
   }
 
   /** What the page does when the server has closed the socket for good. */
@@ -350,6 +367,14 @@ export class LbBoardPage extends LitElement {
 
   readonly #onLight = (event: LightEvent): void => {
     this.lit = event.lit;
+  };
+
+  readonly #onPoint = (event: PointEvent): void => {
+    this.renderRoot.querySelector<LbPanels>('lb-panels')?.pointAt(event.at);
+  };
+
+  readonly #onFirstEnd = (): void => {
+    this.hasFirstSteps = false;
   };
 
   readonly #onColour = (event: ColourEvent): void => {

@@ -1,0 +1,106 @@
+/**
+ * What a maker sees on the very first board that they may change: three things to do, each ticked off by doing it.
+ *
+ * Nothing is in the way meanwhile; leaving it, at any step, is remembered, and it never comes back.
+ *
+ * @fires lb-first-end When the maker leaves the first steps.
+ */
+import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import type { Design } from '../../engine/document/index.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { endFirstSteps } from './first-visit.ts';
+
+const STEPS = ['tie', 'undo', 'point', 'done'] as const;
+
+export class LbFirstSteps extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: center;
+        gap: var(--lb-space-2) var(--lb-space-4);
+        padding: var(--lb-space-2) var(--lb-space-4);
+        border-block-end: 1px solid var(--lb-line);
+        border-inline-start: 6px solid var(--lb-accent);
+        background: var(--lb-surface);
+      }
+      p {
+        flex: 1 1 24ch;
+      }
+      .dots {
+        display: inline-flex;
+        gap: 6px;
+      }
+      .dots span {
+        width: 18px;
+        height: 6px;
+        border-radius: 3px;
+        border: 1px solid var(--lb-line-strong);
+      }
+      .dots .done {
+        background: var(--lb-accent);
+        border-color: var(--lb-accent);
+      }
+      @media (forced-colors: active) {
+        .dots .done {
+          background: Highlight;
+          forced-color-adjust: none;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) design!: Design;
+  /** Whether a panel lights something up on the board just now. */
+  @property({ type: Boolean }) isLit = false;
+  @state() private at = 0;
+  #stop: (() => void) | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    if (this.hasUpdated) this.#watch();
+  }
+
+  override disconnectedCallback(): void {
+    this.#stop?.();
+    this.#stop = null;
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('design')) this.#watch();
+    if (this.isLit && STEPS[this.at] === 'point') this.at += 1;
+  }
+
+  protected override render(): TemplateResult {
+    const step = STEPS[this.at] ?? 'done';
+    const isDone = step === 'done';
+    return html`
+      <span class="dots" aria-hidden="true">${STEPS.slice(0, -1).map((_, i) => html`<span class=${i < this.at ? 'done' : ''}></span>`)}</span>
+      <p role="status">
+        <span class="visually-hidden">${t('first.heading')}. ${isDone ? '' : t('first.count', { step: this.at + 1, steps: STEPS.length - 1 })}</span>
+        ${t(`first.${step}`)}
+      </p>
+      <button class=${isDone ? 'primary' : ''} @click=${() => this.#end()}>${t(isDone ? 'first.end' : 'first.skip')}</button>
+    `;
+  }
+
+  #watch(): void {
+    this.#stop?.();
+    this.#stop = this.design.subscribe((_, change) => {
+      const step = STEPS[this.at];
+      if (!change.local) return;
+      if (step === 'tie' && change.kind === 'knots' && this.design.canUndo) this.at += 1;
+      else if (step === 'undo' && this.design.canRedo) this.at += 1;
+    });
+  }
+
+  #end(): void {
+    endFirstSteps();
+    this.dispatchEvent(new Event('lb-first-end'));
+  }
+}
