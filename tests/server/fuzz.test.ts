@@ -1,6 +1,7 @@
 import { connect } from 'node:net';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { writeResult } from '../bench/sync-results.ts';
 import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, until } from './test-server.ts';
@@ -104,6 +105,12 @@ describe('the wire', () => {
       if (heap > 0) expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
       // Refusals are counted, not written out one by one.
       expect(server.lines.filter((line) => line.includes('"stack"'))).toEqual([]);
+      if (process.env.FUZZ_SECONDS !== undefined)
+        writeResult('sync-fuzz', 'Broken frames against the sync server', [
+          `${seconds} s, seed ${seed}, ${[...sent.values()].reduce((sum, n) => sum + n, 0)} frames`,
+          ...[...sent].map(([name, n]) => `${name}: ${n}`),
+          'no crash, the board unchanged, the log of the document unchanged',
+        ]);
       honest.close();
       late.close();
       await server.close();
