@@ -279,7 +279,8 @@ export class Room {
     this.#size += update.length;
     this.#cache.add(update);
     // One socket's edits need not go back to it.
-    if (this.members.size > (author === null ? 0 : 1) || author === this) {
+    // The author may be the server itself, who is not in the room.
+    if (this.members.size > (this.members.has(author as RoomMember) ? 1 : 0)) {
       const frame = updateFrame(update);
       for (const member of this.members) if (member !== author) member.sendEdits(frame);
     }
