@@ -47,7 +47,7 @@ import { axisX, withMirrored } from './mirror.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { kindName, spokenKnot, spokenPeg } from './speech.ts';
 import { colourStrip, toolBar, viewControls } from './tool-bar.ts';
-import { type PixelPoint, pixelToPoint } from './viewport.ts';
+import { type PixelPoint, pixelToPoint, pointToPixel } from './viewport.ts';
 
 /** What lies over the board, loaded when first opened. */
 type Sheet = 'commands' | 'shortcuts' | 'menu';
@@ -148,6 +148,14 @@ export class LbBoard extends LitElement implements ActionHost {
       <p class="visually-hidden" aria-live="polite">${this.spoken}</p>
       ${this.#renderSheet()}
     </div>`;
+  }
+
+  /** Middle of a knot on the screen, in client px, for what points at it from outside; null before the board is drawn. */
+  clientPointOf(cell: Cell): { readonly x: number; readonly y: number } | null {
+    if (this.#canvas === null) return null;
+    const { px, py } = pointToPixel(this.#canvas.view, cellToPoint(this.editor.model.stagger, cell));
+    const box = this.stage.getBoundingClientRect();
+    return { x: box.left + px, y: box.top + py };
   }
 
   // ActionHost
