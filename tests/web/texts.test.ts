@@ -2,16 +2,26 @@
 import { describe, expect, it } from 'vitest';
 import { german } from '../../web/text/de-all.ts';
 import { deHelp } from '../../web/text/de-help.ts';
+import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
 import { dePaper } from '../../web/text/de-paper.ts';
 import { en } from '../../web/text/en.ts';
 import { enBoard } from '../../web/text/en-board.ts';
 import { enHelp } from '../../web/text/en-help.ts';
 import { enLinks } from '../../web/text/en-links.ts';
 import { enPanels } from '../../web/text/en-panels.ts';
+import { enPanelsInside } from '../../web/text/en-panels-inside.ts';
 import { enPaper } from '../../web/text/en-paper.ts';
 
-const english: Record<string, string> = { ...en, ...enBoard, ...enLinks, ...enPanels, ...enHelp, ...enPaper };
-const inGerman: Record<string, string> = { ...german, ...deHelp, ...dePaper };
+const english: Record<string, string> = {
+  ...en,
+  ...enBoard,
+  ...enLinks,
+  ...enPanels,
+  ...enPanelsInside,
+  ...enHelp,
+  ...enPaper,
+};
+const inGerman: Record<string, string> = { ...german, ...dePanelsInside, ...deHelp, ...dePaper };
 
 /** Texts that both languages write alike: names, and words they share. */
 const SHARED = new Set([
@@ -57,7 +67,7 @@ describe('texts', () => {
   });
 
   it('[B20] no key stands in two files', () => {
-    const files = [en, enBoard, enLinks, enPanels, enHelp, enPaper];
+    const files = [en, enBoard, enLinks, enPanels, enPanelsInside, enHelp, enPaper];
     const keys = files.flatMap((file) => Object.keys(file));
     expect(keys.length).toBe(new Set(keys).size);
   });

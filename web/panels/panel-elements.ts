@@ -1,5 +1,7 @@
 /** The panels that are fetched when they are first opened, and registered then. Those of the first screen are in elements.ts. */
 
+import { loadTexts } from '../text/index.ts';
+
 export type PanelId = 'mounting' | 'cutting' | 'gauge' | 'work' | 'symmetry' | 'piece';
 
 /** In the order of their tabs. */
@@ -22,6 +24,7 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
 
 /** Fetches what a panel needs. Rejects when it cannot be fetched; may then be called again. */
 export async function loadPanel(id: PanelId): Promise<void> {
-  for (const [name, element] of await FETCH[id]())
+  const [fetched] = await Promise.all([FETCH[id](), loadTexts('panels')]);
+  for (const [name, element] of fetched)
     if (customElements.get(name) === undefined) customElements.define(name, element);
 }

@@ -4,6 +4,7 @@ import { enBoard } from './en-board.ts';
 import type { enHelp } from './en-help.ts';
 import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
+import type { enPanelsInside } from './en-panels-inside.ts';
 import type { enPaper } from './en-paper.ts';
 
 const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
@@ -11,6 +12,7 @@ const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
 /** Texts that are fetched with the page that shows them. */
 interface Group {
   help: typeof enHelp;
+  panels: typeof enPanelsInside;
   paper: typeof enPaper;
 }
 
@@ -27,10 +29,12 @@ type Fetch = () => Promise<Readonly<Record<string, string>>>;
 const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
   en: {
     help: async () => (await import('./en-help.ts')).enHelp,
+    panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./en-paper.ts')).enPaper,
   },
   de: {
     help: async () => (await import('./de-help.ts')).deHelp,
+    panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./de-paper.ts')).dePaper,
   },
 };
