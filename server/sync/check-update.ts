@@ -62,7 +62,11 @@ export function checkUpdate(doc: Y.Doc, identity: Identity, update: Uint8Array):
   const isMissing = (id: Dependency | null): boolean => id !== null && id.clock >= endOf(id.client);
   for (const struct of decoded.structs) {
     if (!(struct instanceof Y.Item)) continue;
-    const { origin, rightOrigin, parent } = struct;
+    const { id, origin, rightOrigin, parent } = struct;
+    // Yjs takes for granted that a client built on its own earlier structs, and fails where one refers to itself or ahead.
+    for (const other of [origin, rightOrigin, parent instanceof Y.ID ? parent : null])
+      if (other !== null && other.client === id.client && other.clock >= id.clock)
+        return { kind: 'malformed', message: `${id.client}:${id.clock} builds on itself or on a later one` };
     if (isMissing(origin) || isMissing(rightOrigin) || (parent instanceof Y.ID && isMissing(parent)))
       return { kind: 'unmet', message: `${struct.id.client}:${struct.id.clock} builds on what is missing` };
     // The decoder gives the name of a root, though the type says otherwise.

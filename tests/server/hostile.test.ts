@@ -168,6 +168,17 @@ describe('updates that must not come in', () => {
     await expectUntouched();
   });
 
+  it('[V43] a struct that builds on itself is refused (found by fuzzing, seed 797578)', async () => {
+    for (const kind of [1, 2]) {
+      const hostile = await client().join();
+      hostile.send(
+        message(0, kind, Buffer.from('0101c890bac90b00a8c890bac90b00017702673101c890bac90b010001', 'hex')),
+      );
+      expect(await hostile.closed).toBe(4400);
+    }
+    await expectUntouched();
+  });
+
   it('[V44] the whole of another board is refused', async () => {
     const other = await client('design', await makeBoard(server)).join();
     const hostile = await client().join();
