@@ -117,7 +117,7 @@ export class LbPanels extends LitElement {
 
   #renderOpen(): TemplateResult {
     const { board, design, canEdit, open } = this;
-    if (open !== 'mounting' && !this.loaded.has(open)) {
+    if (!this.loaded.has(open)) {
       return this.hasFailed
         ? html`<p class="warn" role="alert">${t('panels.failed')}</p>
             <button @click=${() => this.#load(open)}>${t('panels.retry')}</button>`

@@ -1,4 +1,4 @@
-/** The panels that are fetched when they are first opened, and registered then. Those of the first screen are in elements.ts. */
+/** The panels, fetched when they are first opened, and registered then; the elements of the first screen are in elements.ts. */
 
 import { loadTexts } from '../text/index.ts';
 
@@ -10,11 +10,18 @@ export const PANEL_IDS: readonly PanelId[] = ['mounting', 'cutting', 'gauge', 'w
 type Fetched = readonly [name: string, element: CustomElementConstructor];
 
 const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
-  mounting: async () => [
-    ['lb-mount-steps', (await import('./lb-mount-steps.ts')).LbMountSteps],
-    ['lb-ways-out', (await import('./lb-ways-out.ts')).LbWaysOut],
-    ['lb-colour-check', (await import('./lb-colour-check.ts')).LbColourCheck],
-  ],
+  mounting: async () => {
+    const tab = await import('./mounting-tab.ts');
+    return [
+      ['lb-cautions', tab.LbCautions],
+      ['lb-mount-steps', tab.LbMountSteps],
+      ['lb-ways-out', tab.LbWaysOut],
+      ['lb-mounting-panel', tab.LbMountingPanel],
+      ['lb-palette-panel', tab.LbPalettePanel],
+      ['lb-colour-check', tab.LbColourCheck],
+      ['lb-repeat-panel', tab.LbRepeatPanel],
+    ];
+  },
   cutting: async () => [['lb-cutting-panel', (await import('./lb-cutting-panel.ts')).LbCuttingPanel]],
   gauge: async () => [['lb-gauge-panel', (await import('./lb-gauge-panel.ts')).LbGaugePanel]],
   work: async () => [['lb-work-panel', (await import('./lb-work-panel.ts')).LbWorkPanel]],
