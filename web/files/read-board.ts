@@ -11,7 +11,7 @@ import {
   rowParity,
 } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../text/say-error.ts';
+import { sayError } from '../words/say-error.ts';
 
 export type ReadBoard =
   | { readonly ok: true; readonly value: Board }

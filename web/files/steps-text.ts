@@ -1,6 +1,6 @@
 /** All steps of one repeat as text to keep or print. */
 import { type Board, describeStep } from '../../engine/index.ts';
-import { stepWords } from '../text/steps.ts';
+import { stepWords } from '../words/steps.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
 import { stepAt } from '../worker/step-table.ts';
 

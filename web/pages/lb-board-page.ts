@@ -30,7 +30,7 @@ import {
   secretIn,
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { sayError } from '../text/say-error.ts';
+import { sayError } from '../words/say-error.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';

@@ -21,7 +21,7 @@ import {
   fetchOwnBoards,
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { sayError, sayServerError } from '../text/say-error.ts';
+import { sayError, sayServerError } from '../words/say-error.ts';
 import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
 

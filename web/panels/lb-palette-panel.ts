@@ -6,7 +6,7 @@ import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../text/say-error.ts';
+import { sayError } from '../words/say-error.ts';
 
 /** A palette entry was chosen. */
 export class ColourEvent extends Event {

@@ -4,7 +4,7 @@ import { property } from 'lit/decorators.js';
 import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import { stepWords } from '../text/steps.ts';
+import { stepWords } from '../words/steps.ts';
 import type { WorkOrderJob } from '../worker/jobs.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
 import { type StepTable, stepAt } from '../worker/step-table.ts';

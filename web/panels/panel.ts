@@ -5,7 +5,7 @@ import type { Command, CommandResult, Design } from '../../engine/document/index
 import { type Board, FieldRangeError } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import type { Lit } from '../board/lit-set.ts';
-import { sayError } from '../text/say-error.ts';
+import { sayError } from '../words/say-error.ts';
 import { LightEvent } from './light-event.ts';
 
 /**

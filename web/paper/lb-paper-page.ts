@@ -6,7 +6,7 @@ import { languageChoice } from '../pages/language-choice.ts';
 import { controls } from '../styles/controls.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayError, sayServerError } from '../text/say-error.ts';
+import { sayError, sayServerError } from '../words/say-error.ts';
 import { cardOf } from './card.ts';
 import { paperStyles } from './paper.styles.ts';
 import { SHEET_PARTS, type SheetPart, sheetOf } from './sheet.ts';

@@ -1,7 +1,7 @@
 /** What went wrong, as a sentence a maker understands: by the kind of the error, with the place where it is. */
 import type { CommandError } from '../../engine/document/index.ts';
 import type { BoardError } from '../../engine/index.ts';
-import { currentLanguage, t } from './index.ts';
+import { currentLanguage, t } from '../text/index.ts';
 
 /** Kinds whose English message says more than the kind does: which value, which limit. */
 const TELLING = new Set<string>([

@@ -1,6 +1,6 @@
 /** The words of the work order's steps, in the language of the page. */
 import { ENGLISH_STEP_WORDS, type StepWords } from '../../engine/index.ts';
-import { currentLanguage } from './index.ts';
+import { currentLanguage } from '../text/index.ts';
 
 const HITCH = 'über {carrier} legen, dahinter herum, durch die Schlinge heraus und anziehen';
 
