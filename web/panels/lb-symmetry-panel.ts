@@ -20,7 +20,7 @@ import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';
 
 /** Breaks named one by one; the rest are counted. */
-const MOST_SHOWN = 30;
+const MOST_SHOWN = 12;
 /** Boards of more knots are looked at in the worker alone; until it answers, what it last said stands. */
 const MOST_KNOTS_HERE = 3000;
 
