@@ -60,7 +60,7 @@ async function ownRole(page: Page): Promise<string> {
 }
 
 describe('links', () => {
-  it('[B20] an owner, a co-maker and a reviewer: each may do what their link says', async () => {
+  it('[A20] an owner, a co-maker and a reviewer: each may do what their link says', async () => {
     const owner = await newBoard();
     const forFriend = await makeLink(owner.page, 'co-maker', 'Kai, tail knots');
     const forShop = await makeLink(owner.page, 'reviewer', 'shop');
@@ -100,7 +100,7 @@ describe('links', () => {
     for (const { context } of [owner, friend, shop]) await context.close();
   });
 
-  it('[B21] a link taken back puts out at once who came in by it, and opens nothing any more', async () => {
+  it('[A21] a link taken back puts out at once who came in by it, and opens nothing any more', async () => {
     const owner = await newBoard();
     const forFriend = await makeLink(owner.page, 'co-maker', 'friend');
     const forOther = await makeLink(owner.page, 'onlooker', 'other');
@@ -124,7 +124,7 @@ describe('links', () => {
     for (const { context } of [owner, friend, other, late, stranger]) await context.close();
   });
 
-  it('[B22] a second, better link opened in the same tab changes what one may do', async () => {
+  it('[A22] a second, better link opened in the same tab changes what one may do', async () => {
     const owner = await newBoard();
     const weak = await makeLink(owner.page, 'onlooker', 'weak');
     const strong = await makeLink(owner.page, 'co-maker', 'strong');

@@ -55,7 +55,7 @@ async function wheel(page: Page, by: number): Promise<void> {
 }
 
 describe('people at a board', () => {
-  it('[B25] each sees the other by name; one follows the other until one goes one’s own way', async () => {
+  it('[A25] each sees the other by name; one follows the other until one goes one’s own way', async () => {
     const maker = await visit(browser, `${server.http}/`);
     await maker.page.locator('input[name=strings]').fill('12');
     await maker.page.locator('input[name=rows]').fill('200');

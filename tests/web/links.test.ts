@@ -14,7 +14,7 @@ describe('the last day of a link', () => {
     ['Europe/Berlin', '2027-03-28', '2027-03-28T22:00:00.000Z'],
     ['America/New_York', '2027-11-07', '2027-11-08T05:00:00.000Z'],
     ['Asia/Kathmandu', '2028-02-29', '2028-02-29T18:15:00.000Z'],
-  ])('[B23] in %s %s ends at %s', (timeZone, day, end) => {
+  ])('[A23] in %s %s ends at %s', (timeZone, day, end) => {
     process.env.TZ = timeZone;
     expect(new Date(endOfDay(day)!).toISOString()).toBe(end);
     expect(dayOf(endOfDay(day))).toBe(day);
@@ -22,7 +22,7 @@ describe('the last day of a link', () => {
 
   // Clocks change at midnight in Santiago and Beirut (IANA time zone database): a day without its midnight, or with two.
   it.each(['UTC', 'America/Santiago', 'Asia/Beirut', 'Pacific/Apia'])(
-    '[B23] every day of a year comes back as itself in %s',
+    '[A23] every day of a year comes back as itself in %s',
     (timeZone) => {
       process.env.TZ = timeZone;
       for (let n = 0; n < 366; n += 1) {
@@ -32,7 +32,7 @@ describe('the last day of a link', () => {
     },
   );
 
-  it('[B23] an empty field is no end', () => {
+  it('[A23] an empty field is no end', () => {
     expect(endOfDay('')).toBeNull();
     expect(dayOf(null)).toBe('');
   });
@@ -41,13 +41,13 @@ describe('the last day of a link', () => {
 describe('the address of a link', () => {
   const secret = 'Ab-_'.repeat(8);
 
-  it('[B24] carries the secret behind the #, where browsers keep it to themselves', () => {
+  it('[A24] carries the secret behind the #, where browsers keep it to themselves', () => {
     const address = new URL(addressOfLink('https://kites.example', 'board', secret));
     expect([address.pathname, address.search, secretIn(address.hash)]).toEqual(['/board/board', '', secret]);
   });
 
   it.each(['', '#', '#top', `#${secret}x`, `#${secret.slice(1)}`, secret, `#${secret.slice(1)}%`])(
-    '[B24] %j holds no secret',
+    '[A24] %j holds no secret',
     (hash) => expect(secretIn(hash)).toBeNull(),
   );
 });
