@@ -16,7 +16,7 @@ import {
 } from './motion.ts';
 import { orderAt } from './order-at.ts';
 
-/** Cells compared at most for one kind of motion; where more were needed, the kind is left out. */
+/** Rows and cells compared at most for one kind of motion; where more were needed, the kind is left out. */
 export const MAX_COMPARED_CELLS = 50_000_000;
 
 /** A knot by its row in the pattern, from 0, and its number in the row. */
@@ -70,22 +70,26 @@ function bestMotion(
   const candidates = Array.from({ length: kind === 'mirror' ? 1 : ring.rows }, (_, i) => first + i).filter(
     (rows) => keepsStagger({ kind, rows }, strings),
   );
+  const isTurned = flipsEnds(kind);
   let best: Motion | null = null;
   let fewest = Number.POSITIVE_INFINITY;
   let compared = 0;
   for (const rows of candidates) {
-    const motion = { kind, rows };
     let wrong = 0;
-    for (let row = 0; row < ring.rows && wrong < fewest; row++) {
-      const to = wrap(imageOfRow(motion, row), ring.rows);
+    let row = 0;
+    for (; row < ring.rows && wrong < fewest; row++) {
+      const image = isTurned ? rows - row : rows + row;
+      const to = image < 0 ? image + ring.rows : image >= ring.rows ? image - ring.rows : image;
       if (from[row] === numbers[to]) continue;
       wrong += differences(ring, row, to, flipsSides(kind));
       compared += ring.width;
+      if (compared > MAX_COMPARED_CELLS) return null;
     }
+    compared += row;
     if (compared > MAX_COMPARED_CELLS) return null;
     if (wrong >= fewest) continue;
     fewest = wrong;
-    best = motion;
+    best = { kind, rows };
     if (wrong === 0) break;
   }
   return best;
