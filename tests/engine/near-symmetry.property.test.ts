@@ -137,7 +137,7 @@ describe('nearSymmetries', () => {
 
   it('[S7] a band that would take too many comparisons goes without the kinds that need them', () => {
     // Two strings, 20,000 rows, one row odd among all that are alike: hardly a row tells two motions apart.
-    const rows = Array.from({ length: 20_000 }, (_, row) => (row % 2 === 1 ? '' : 'fb'));
+    const rows = Array.from({ length: 20_000 }, (_, row): string => (row % 2 === 1 ? '' : 'fb'));
     rows[9000] = '-';
     const found = nearSymmetries(patternFromText(['a', 'b'], rows));
     expect(found.map(({ kind }) => kind)).toEqual(['mirror']);
