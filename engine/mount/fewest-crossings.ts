@@ -5,11 +5,13 @@ import { foldFromLeft } from './open-folds.ts';
 
 /** Up to this many places the fewest crossings are always proven. */
 const EXACT_PLACES = 24;
-/** Up to this many places a proof is tried, with room for so many rows of open folds. */
-const PROOF_PLACES = 48;
-const PROOF_WIDTH = 60_000;
-/** Where no proof is tried: rows of open folds kept, and steps aside from each beginning. */
+/** Beyond, a proof is tried with room for so many rows of open folds, up to so many places. */
+const PROOF_PLACES = 100;
+const PROOF_WIDTH = 30_000;
+/** Rows of open folds kept for a beginning to improve, and steps aside from each. */
 const BEAM_WIDTH = 300;
+/** With more colours the bound by pairs of colours takes too long for choosing what to keep. */
+const BOUND_COLOURS = 8;
 const STEPS_ASIDE = 150;
 const QUICK_STEPS_ASIDE = 10;
 
@@ -41,24 +43,24 @@ export function pairWithFewestCrossings(
     bound,
   );
   if (effort === 'quick') return { pairs: best.pairs, lowerBound: bound };
-  if (n <= PROOF_PLACES) {
-    const exact = foldFromLeft(colours, { width: PROOF_WIDTH, atMost: best.crossings });
-    if (exact.complete && exact.pairs) return proven(exact.pairs);
-  }
-  for (const openWeight of [1, 0.5]) {
+  const weights = Math.max(...colours) < BOUND_COLOURS ? ([1, 0.5, 'bound'] as const) : ([1, 0.5] as const);
+  for (const openWeight of weights) {
     if (best.crossings <= bound) break;
     const { pairs } = foldFromLeft(colours, { width: BEAM_WIDTH, openWeight });
     if (pairs === null) continue;
     const other = improve(colours, pairs, STEPS_ASIDE, bound);
     if (other.crossings < best.crossings) best = other;
   }
-  return { pairs: best.pairs, lowerBound: bound };
+  if (best.crossings <= bound || n > PROOF_PLACES) return { pairs: best.pairs, lowerBound: bound };
+  const fewer = foldFromLeft(colours, { width: PROOF_WIDTH, atMost: best.crossings - 1 });
+  if (!fewer.complete) return { pairs: best.pairs, lowerBound: bound };
+  return proven(fewer.pairs ?? best.pairs);
 }
 
-function proven(pairs: readonly [number, number][]): FewestCrossings {
+function proven(pairs: readonly (readonly [number, number])[]): FewestCrossings {
   let crossings = 0;
   for (const [a, b] of pairs) for (const [c, d] of pairs) if (a < c && c < b && b < d) crossings++;
-  return { pairs, lowerBound: crossings };
+  return { pairs: pairs.map(([left, right]) => [left, right]), lowerBound: crossings };
 }
 
 /** Each colour's places folded two by two from the left; of an odd count the last is single. */

@@ -6,14 +6,24 @@
  * odd count. What matters from there on is only the colours of the open folds in their order; closing one costs as many
  * crossings as folds were opened after it. That is a shortest path over rows of open folds.
  */
+import { OpenBound } from './open-bound.ts';
 import { CROSSING } from './refold.ts';
+
+/** Colour 0 as a letter. */
+const BASE = 33;
 
 export interface OpenFoldsOptions {
   /** Rows of open folds kept after each place; beyond it the worst are dropped and the result is no longer proven. */
   readonly width: number;
-  /** Crossings that each open fold is reckoned to cost yet, when the worst are dropped. */
-  readonly openWeight?: number;
-  /** Number of crossings of a plan already known: what costs more is left out. */
+  /**
+   * How the worst are told: by the crossings that each open fold is reckoned to cost yet, or `'bound'` (default) by half a
+   * crossing for each and what pairs of colours prove, which is slower with many colours.
+   */
+  readonly openWeight?: number | 'bound';
+  /**
+   * Only plans with at most so many crossings are looked for: what is proven to cost more is left out, and where the width
+   * does not hold the rest the search ends at once.
+   */
   readonly atMost?: number;
 }
 
@@ -45,11 +55,12 @@ interface Closed {
  */
 export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptions): OpenFoldsResult {
   const n = colours.length;
-  const most = ((options.atMost ?? 1e6) + 1) * CROSSING;
+  const most = (options.atMost ?? 1e6) + 1;
+  const bounds = new OpenBound(colours);
   const remaining = new Int32Array(Math.max(...colours) + 1);
   for (const colour of colours) remaining[colour]!++;
   const isOdd = Array.from(remaining, (count) => count % 2 === 1);
-  const letters = colours.map((colour) => String.fromCharCode(33 + colour));
+  const letters = colours.map((colour) => String.fromCharCode(BASE + colour));
   let front = new Map<string, Open>([['', { places: [], cost: 0, closed: null }]]);
   let isComplete = true;
   for (let place = 0; place < n; place++) {
@@ -57,8 +68,11 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
     const left = --remaining[colour]!;
     const next = new Map<string, Open>();
     const isWorthless = (key: string, cost: number): boolean => {
+      const crossings = Math.floor(cost / CROSSING);
+      if (crossings >= most) return true;
       const known = next.get(key);
-      return cost >= most || (known !== undefined && known.cost <= cost);
+      if (known !== undefined) return known.cost <= cost;
+      return options.atMost !== undefined && crossings + bounds.at(key, BASE, place + 1) >= most;
     };
     for (const [key, open] of front) {
       const { places, closed } = open;
@@ -86,10 +100,20 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
     }
     front = next;
     if (next.size > options.width) {
+      if (options.atMost !== undefined) return { pairs: null, complete: false };
       isComplete = false;
-      const weight = (options.openWeight ?? 1) * CROSSING;
-      const rank = (open: Open): number => open.cost + open.places.length * weight;
-      front = new Map([...next].sort((a, b) => rank(a[1]) - rank(b[1])).slice(0, options.width));
+      const weight = options.openWeight ?? 'bound';
+      const rankOf = (key: string, { cost, places }: Open): number =>
+        cost +
+        CROSSING *
+          (weight === 'bound' ? bounds.at(key, BASE, place + 1) + places.length / 2 : places.length * weight);
+      front = new Map(
+        [...next]
+          .map(([key, open]) => ({ key, open, rank: rankOf(key, open) }))
+          .sort((a, b) => a.rank - b.rank)
+          .slice(0, options.width)
+          .map(({ key, open }) => [key, open]),
+      );
     }
   }
   const end = front.get('');
