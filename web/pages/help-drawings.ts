@@ -81,7 +81,7 @@ export function crossingDrawing(): TemplateResult {
     220,
     130,
     svg`${arc(30, 130, 76, FIRST)}${arc(84, 188, 76, SECOND)}${bar(220, 76)}
-      <path d="M99 26l16 16m0 -16l-16 16" class="fault" stroke-width="4" />`,
+      <path d="M96 24l20 20m0 -20l-20 20" class="halo" stroke-width="12" /><path d="M96 24l20 20m0 -20l-20 20" class="fault" stroke-width="5" />`,
   );
 }
 

@@ -63,7 +63,7 @@ export class LbHelpPage extends LitElement {
       }
       .cards {
         display: grid;
-        grid-template-columns: repeat(auto-fill, minmax(min(100%, 260px), 1fr));
+        grid-template-columns: repeat(auto-fill, minmax(min(100%, 205px), 1fr));
         gap: var(--lb-space-4);
         margin: 0;
         padding: 0;
@@ -98,6 +98,9 @@ export class LbHelpPage extends LitElement {
       }
       .bar {
         stroke: var(--lb-line-strong);
+      }
+      .halo {
+        stroke: var(--lb-surface);
       }
       .fault {
         stroke: var(--lb-warn);
@@ -134,6 +137,7 @@ export class LbHelpPage extends LitElement {
           forced-color-adjust: none;
           background: #fff;
           --lb-text: #000;
+          --lb-surface: #fff;
           --lb-warn: #a00000;
           --lb-line-strong: #666;
         }

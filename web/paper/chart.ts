@@ -10,6 +10,8 @@ const PLACE_MM = 5;
 const NUMBERS_MM = 11;
 /** A row is this much of a place high. */
 const SLENDERNESS = 0.8;
+/** Least height of a row that is numbered, in mm. */
+const LEAST_NUMBER_MM = 2;
 
 export interface ChartPiece {
   /** First row and the row after the last, from 0. */
@@ -45,6 +47,8 @@ export function chartOf({ pattern, palette }: Board): (piece: ChartPiece, label:
   const w = placeOf(strings);
   const h = w * SLENDERNESS;
   const width = NUMBERS_MM + strings * w;
+  // Numbers smaller than this cannot be read; of low rows only every so many bear one.
+  const every = Math.ceil(LEAST_NUMBER_MM / h);
 
   const knot = (row: number, k: number, place: number, y: number): SVGTemplateResult => {
     const code = pattern.knots[row * stride + k]!;
@@ -68,9 +72,10 @@ export function chartOf({ pattern, palette }: Board): (piece: ChartPiece, label:
       const y = (row - from + 1) * h;
       const parity = rowParity(pattern.start, row);
       for (let k = 0, place = parity; place + 1 < strings; k++, place += 2) rows.push(knot(row, k, place, y));
-      rows.push(
-        svg`<text x=${NUMBERS_MM - 2} y=${y + 0.9} text-anchor="end" font-size=${Math.min(2.6, h * 1.6)} fill="#000">${row + 1}</text>`,
-      );
+      if (row === from || (row + 1) % every === 0)
+        rows.push(
+          svg`<text x=${NUMBERS_MM - 2} y=${y + 0.8} text-anchor="end" font-size=${Math.min(2.6, h * every * 0.95)} fill="#000">${row + 1}</text>`,
+        );
     }
     return html`<svg class="chart" style="width: ${width}mm; height: ${height}mm" viewBox="0 0 ${width} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round">${rows}</svg>`;
   };

@@ -83,17 +83,23 @@ export const paperStyles = css`
   }
   .mounting {
     display: block;
-    width: min(100%, 180mm);
+    width: 100%;
     max-height: 75mm;
   }
-  .charts {
-    display: flex;
-    flex-wrap: wrap;
-    gap: 6mm;
-    align-items: start;
+  .mounting path[stroke-width='5'] {
+    /* Light cord on white paper needs an edge. */
+    filter: drop-shadow(0 0 0.6px #222);
+  }
+  .lead {
+    break-after: avoid;
   }
   figure {
+    display: inline-block;
+    max-width: 100%;
     margin: 0;
+    margin-inline-end: 6mm;
+    margin-block-end: 4mm;
+    vertical-align: top;
     break-inside: avoid;
   }
   figcaption {

@@ -110,7 +110,7 @@ function chart(board: Board): TemplateResult {
   const draw = chartOf(board);
   return html`<section>
     <h2>${t('sheet.part.chart')}</h2>
-    <p>${t('sheet.chartHint')}</p>
+    <p class="lead">${t('sheet.chartHint')}</p>
     <div class="charts">
       ${chartPieces(pattern.colours.length, pattern.rows).map((piece) => {
         const label = t('sheet.chartRows', { from: piece.from + 1, to: piece.to });
