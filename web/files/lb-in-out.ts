@@ -51,6 +51,7 @@ export class LbInOut extends LitElement {
       }
       li {
         display: grid;
+        align-content: start;
         gap: var(--lb-space-1);
       }
       .pair {

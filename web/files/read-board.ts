@@ -12,12 +12,13 @@ import {
 } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
+import { hexOfName } from './named-colour.ts';
 
 export type ReadBoard =
   | { readonly ok: true; readonly value: Board }
   | { readonly ok: false; readonly why: string };
 
-/** Colours for strings that a text names: far apart in lightness and hue, so that they can be told apart. */
+/** Colours for strings whose names are no colours: far apart in lightness and hue, so that they can be told apart. */
 const HEXES = [
   '#1f6266',
   '#e8c15a',
@@ -97,7 +98,12 @@ function colouredBoard(
   const distinct = [...new Set(wanted)];
   const known = new Map((like?.palette ?? []).map((colour) => [colour.name.toLowerCase(), colour]));
   const palette = distinct.map(
-    (name, i) => known.get(name.toLowerCase()) ?? { id: `text-${i}`, name, hex: HEXES[i % HEXES.length]! },
+    (name, i) =>
+      known.get(name.toLowerCase()) ?? {
+        id: `text-${i}`,
+        name,
+        hex: hexOfName(name) ?? HEXES[i % HEXES.length]!,
+      },
   );
   const idOf = new Map(distinct.map((name, i) => [name, palette[i]!.id]));
   return { colours: wanted.map((name) => idOf.get(name)!), rest: { ...rest, palette, colourways: [] } };

@@ -1,0 +1,275 @@
+/** What goes out of a board and into it. */
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { parseBoard, weave } from '../../engine/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'files-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+const demoFile = (name: string): string => readFileSync(`demo-data/${name}.json`, 'utf8');
+
+async function openDialog(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'File and print' }).click();
+  await page.getByRole('dialog').getByRole('heading', { name: 'File and print' }).waitFor();
+}
+
+async function openDemo(id: string, options: Parameters<typeof visit>[2] = {}) {
+  const visitor = await visit(browser, `${server.http}/board/${id}`, options);
+  await visitor.page.locator('lb-board canvas.pattern').waitFor();
+  return visitor;
+}
+
+async function newBoard() {
+  const maker = await visit(browser, `${server.http}/`);
+  await maker.page.locator('input[name=strings]').fill('6');
+  await maker.page.locator('input[name=rows]').fill('4');
+  await maker.page.locator('button[type=submit]').click();
+  await maker.page.locator('lb-board canvas.pattern').waitFor();
+  await untilSaved(maker.page);
+  return maker;
+}
+
+/** Saves by a button of the dialog. @returns the file's name and where it is */
+async function saved(page: Page, id: string): Promise<{ readonly name: string; readonly path: string }> {
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.locator(`lb-in-out #${id}`).click(),
+  ]);
+  const path = join(folder, `${id}-${download.suggestedFilename()}`);
+  await download.saveAs(path);
+  return { name: download.suggestedFilename(), path };
+}
+
+/** Drops files on the page, as a file manager would. */
+async function drop(
+  page: Page,
+  files: readonly { readonly name: string; readonly text: string }[],
+): Promise<void> {
+  const transfer = await page.evaluateHandle((all) => {
+    const data = new DataTransfer();
+    for (const { name, text } of all) data.items.add(new File([text], name, { type: 'application/json' }));
+    return data;
+  }, files);
+  await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
+  await page.getByText('Drop the board file here').waitFor();
+  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+}
+
+describe('in and out', () => {
+  it('[X70] a board file saved and dropped on the start page is the same board', async () => {
+    const { page, context } = await openDemo('demo-crosswind');
+    await openDialog(page);
+    const { name, path } = await saved(page, 'file');
+    expect(name).toMatch(/\.json$/);
+    const text = readFileSync(path, 'utf8');
+    const [before, after] = [parseBoard(demoFile('crosswind')), parseBoard(text)];
+    expect(after).toEqual(before);
+    await page.goto(`${server.http}/`);
+    await page.locator('.card').first().waitFor();
+    await drop(page, [{ name, text }]);
+    await page.waitForURL(/\/board\//);
+    await page.locator('lb-board canvas.pattern').waitFor();
+    if (!after.ok) throw new Error('the file is no board');
+    expect((await rowsOf(page)).length).toBe(after.value.pattern.rows);
+    await context.close();
+  });
+
+  it('[X71] what is dropped on a board takes its place as one step of undo; a bad file changes nothing and says why', async () => {
+    const { page, context } = await newBoard();
+    const empty = await rowsOf(page);
+    await drop(page, [{ name: 'lesson.json', text: demoFile('first-lesson') }]);
+    await page.getByText('Undo brings the former one back', { exact: false }).waitFor();
+    const loaded = await rowsOf(page);
+    expect(loaded).not.toEqual(empty);
+    await drop(page, [{ name: 'bad.json', text: '{"format":"larkboard","version":1' }]);
+    await page.getByRole('alert').getByText('not whole JSON', { exact: false }).waitFor();
+    expect(await rowsOf(page)).toEqual(loaded);
+    await drop(page, [
+      { name: 'a.json', text: '{}' },
+      { name: 'b.json', text: '{}' },
+    ]);
+    await page.getByRole('alert').getByText('one file at a time', { exact: false }).waitFor();
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await expect.poll(() => rowsOf(page)).toEqual(empty);
+    await context.close();
+  });
+
+  it('[X72] a board pasted as text: rows, colours by name, and every mistake by its line', async () => {
+    const { page, context } = await newBoard();
+    await openDialog(page);
+    const paste = async (text: string): Promise<void> => {
+      await page.locator('lb-in-out textarea').fill(text);
+      await page.locator('lb-in-out #use-text').click();
+    };
+    for (const [text, sentence] of [
+      ['f b\nx', 'line 2: “x” is no knot'],
+      ['f b\nf f', 'line 2 has 2 knots where 1 belong'],
+      ['', 'no rows of knots'],
+      ['strings: red\nf', 'the first line names 1 string'],
+      ['{"format":', 'not whole JSON'],
+    ] as const) {
+      // Two rows of two knots are five strings; a third row tells that these are four.
+      await paste(text === 'f b\nf f' ? 'strings: a b c d\nf b\nf f' : text);
+      const line = text === 'f b\nf f' ? sentence.replace('line 2', 'line 3') : sentence;
+      await page.locator('lb-in-out [role=alert]').getByText(line, { exact: false }).waitFor();
+    }
+    await paste('strings: red blue blue red\nf b\nfb\nbf -\n');
+    await page.getByText('The text took the place of the board').waitFor();
+    expect(await rowsOf(page)).toEqual(['f b', 'fb', 'bf -']);
+    const board = await saved(page, 'file');
+    const { palette } = JSON.parse(readFileSync(board.path, 'utf8')) as {
+      palette: { name: string; hex: string }[];
+    };
+    // CSS Color Module Level 4, 6.1: named colours.
+    expect(palette.map(({ name, hex }) => [name, hex])).toEqual([
+      ['red', '#ff0000'],
+      ['blue', '#0000ff'],
+    ]);
+    await page.locator('lb-in-out').getByRole('button', { name: 'Close' }).click();
+    await page.getByText('red: ends at places 1 and 4', { exact: false }).first().waitFor();
+    await context.close();
+  });
+
+  it('[X73] the start page makes a board of pasted text', async () => {
+    const { page, context } = await visit(browser, `${server.http}/`);
+    await page.getByText('Paste a board as text').click();
+    await page.locator('textarea').fill('f f f\nb b\nf - bf');
+    await page.locator('.use-text').click();
+    await page.locator('lb-board canvas.pattern').waitFor();
+    expect(await rowsOf(page)).toEqual(['f f f', 'b b', 'f - bf']);
+    await context.close();
+  });
+
+  it('[X74] picture as SVG: another program draws it, and each knot has the colour that the engine says shows', async () => {
+    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    await openDialog(page);
+    await page.locator('lb-in-out #repeats').fill('1');
+    const { path } = await saved(page, 'svg');
+    const png = join(folder, 'by-another.png');
+    try {
+      // librsvg shares no code with the browser. 8 pixels to each of the picture's own units.
+      execFileSync('rsvg-convert', ['--zoom', '4', '--output', png, path]);
+    } catch (cause) {
+      throw new Error('rsvg-convert is needed to draw the SVG: sudo apt-get install -y librsvg2-bin', {
+        cause,
+      });
+    }
+    const parsed = parseBoard(demoFile('mirrored-diamonds'));
+    if (!parsed.ok) throw new Error(parsed.error.message);
+    const { pattern, palette } = parsed.value;
+    const { shown } = weave(pattern);
+    const places: { x: number; y: number; hex: string }[] = [];
+    shown.forEach((row, r) => {
+      row.forEach((string, k) => {
+        const place = 2 * k + ((pattern.start + r) & 1);
+        const hex = palette.find(({ id }) => id === pattern.colours[string])!.hex.toLowerCase();
+        // Near the lower tip of the lozenge there are no strokes. A place is 16 units wide, a row 12 high.
+        places.push({ x: 4 * 16 * (place + 1), y: 4 * 12 * (r + 1.82), hex });
+      });
+    });
+    expect(places).toHaveLength(240);
+    const wrong = await page.evaluate(
+      async ({ source, places }) => {
+        const image = new Image();
+        image.src = source;
+        await image.decode();
+        const canvas = new OffscreenCanvas(image.width, image.height);
+        const context = canvas.getContext('2d')!;
+        context.drawImage(image, 0, 0);
+        return places.filter(({ x, y, hex }) => {
+          const [r, g, b] = context.getImageData(x, Math.floor(y), 1, 1).data;
+          return `#${[r, g, b].map((part) => part!.toString(16).padStart(2, '0')).join('')}` !== hex;
+        });
+      },
+      { source: `data:image/png;base64,${readFileSync(png).toString('base64')}`, places },
+    );
+    expect(wrong).toEqual([]);
+    await context.close();
+  });
+
+  it('[X75] picture as PNG at the size chosen; a size that cannot be is refused with its number', async () => {
+    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    await openDialog(page);
+    await page.locator('lb-in-out #repeats').fill('2');
+    await page.locator('lb-in-out #width').fill('640');
+    const png = readFileSync((await saved(page, 'png')).path);
+    // PNG, W3C recommendation 2003, 11.2.2. 64 rows and half a row above and below, of 12 units, to 16 places of 16.
+    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([640, Math.round((65 * 12 * 640) / 256)]);
+    await page.locator('lb-in-out #repeats').fill('100');
+    await page.locator('lb-in-out #width').fill('16000');
+    await page.locator('lb-in-out #png').click();
+    await page.locator('lb-in-out [role=alert]').getByText('more than 16384', { exact: false }).waitFor();
+    await page.locator('lb-in-out #width').fill('3.5');
+    await page.locator('lb-in-out #png').click();
+    await page.locator('lb-in-out [role=alert]').getByText('from 16 to 16384', { exact: false }).waitFor();
+    await context.close();
+  });
+
+  it('[X76] the steps as text: one line for each knot', async () => {
+    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    await openDialog(page);
+    const lines = readFileSync((await saved(page, 'steps')).path, 'utf8')
+      .trim()
+      .split('\n');
+    expect(lines).toHaveLength(240);
+    expect(lines.every((line, i) => line.startsWith(`${i + 1}. Row `))).toBe(true);
+    await context.close();
+  });
+
+  it('[X77] a board that one may only look at gives everything out and takes nothing in', async () => {
+    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    await openDialog(page);
+    expect(await page.locator('lb-in-out textarea').count()).toBe(0);
+    const before = await rowsOf(page);
+    const transfer = await page.evaluateHandle((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], 'lesson.json'));
+      return data;
+    }, demoFile('first-lesson'));
+    await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
+    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+    expect(await rowsOf(page)).toEqual(before);
+    await context.close();
+  });
+
+  it.each([
+    { width: 1280, colorScheme: 'dark', locale: 'en-GB', name: 'File and print' },
+    { width: 390, colorScheme: 'light', locale: 'de-DE', name: 'Datei und Druck' },
+  ] as const)(
+    '[X78] axe finds nothing in the dialog: $width px, $colorScheme, $locale',
+    async ({ width, colorScheme, locale, name }) => {
+      const { page, context } = await openDemo('demo-open-windows', {
+        colorScheme,
+        locale,
+        viewport: { width, height: 844 },
+      });
+      await page.getByRole('button', { name }).click();
+      await page.getByRole('dialog').getByRole('heading', { name }).waitFor();
+      expect(await axeFindings(page)).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+      await page.keyboard.press('Escape');
+      await expect.poll(() => page.getByRole('dialog').count()).toBe(0);
+      await context.close();
+    },
+  );
+});
