@@ -9,7 +9,7 @@ import type { BoardModel } from './board-model.ts';
 import { layoutOf } from './draw-head.ts';
 import type { OtherMaker } from './draw-others.ts';
 import { drawOthers } from './draw-others.ts';
-import { drawOverlay, type Overlay } from './draw-overlay.ts';
+import { drawOverlay, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
 import type { Painter, Scene } from './painter.ts';
 import { PatternLayer } from './pattern-layer.ts';
 import { readTheme, type Theme } from './theme.ts';
@@ -56,6 +56,9 @@ export class BoardCanvas {
   #size: Size = { width: 0, height: 0 };
   #ratio = 1;
   #frame = 0;
+  #drawn: Partial<
+    Record<Layer, { readonly key: string; readonly model: BoardModel; readonly theme: Theme }>
+  > = {};
   #isFitted = false;
   /** The unit asked for while zooming: the one shown is rounded to device pixels. */
   #wantedUnit = 30;
@@ -165,6 +168,7 @@ export class BoardCanvas {
       canvas.height = Math.round(height * this.#ratio);
     }
     this.#pattern.forget();
+    this.#drawn = {};
     if (!this.#isFitted && width > 0 && this.#options.source().model.rows > 0) {
       this.#isFitted = true;
       this.fit('all');
@@ -181,9 +185,24 @@ export class BoardCanvas {
     const { model, overlay, others } = this.#options.source();
     const scene: Scene = { model, view: this.#view, theme: this.#theme, ratio: this.#ratio };
     if (this.#stale.has('pattern')) this.#pattern.draw(this.#painter, scene, this.#size);
-    if (this.#stale.has('overlay')) drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay);
-    if (this.#stale.has('others')) drawOthers(this.#contextOf('others'), scene, this.#size, others);
+    if (this.#stale.has('overlay') && this.#isNew('overlay', scene, overlay))
+      drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay);
+    if (this.#stale.has('others') && this.#isNew('others', scene, others))
+      drawOthers(this.#contextOf('others'), scene, this.#size, others);
     this.#stale.clear();
+  }
+
+  /** Whether the layer would look other than it does: most edits change neither overlay nor others. */
+  #isNew(layer: 'overlay' | 'others', scene: Scene, marks: unknown): boolean {
+    const { model, view, theme } = scene;
+    const before = this.#drawn[layer];
+    const key = JSON.stringify([marks, view, model.rows, model.strings, model.start]);
+    if (before?.key === key && before.model === model && before.theme === theme) return false;
+    // The knots and strings themselves show in the overlay only where something is lit, previewed or stuck to the top.
+    const isPlain = layer === 'others' || isBare(marks as Overlay, view);
+    if (isPlain && before?.key === key && before.theme === theme) return false;
+    this.#drawn[layer] = { key, model, theme };
+    return true;
   }
 
   #contextOf(layer: Layer): CanvasRenderingContext2D {
@@ -192,4 +211,9 @@ export class BoardCanvas {
     context.setTransform(this.#ratio, 0, 0, this.#ratio, 0, 0);
     return context;
   }
+}
+
+/** Whether the overlay shows nothing of the knots. */
+function isBare({ lit, preview }: Overlay, view: Viewport): boolean {
+  return lit === null && preview.length === 0 && view.y > PLACES_STICK_BELOW;
 }

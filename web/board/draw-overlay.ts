@@ -16,6 +16,9 @@ import type { TiedCell } from './mirror.ts';
 import type { Scene } from './painter.ts';
 import { pointToPixel, rowsBetween, type Size } from './viewport.ts';
 
+/** Place numbers stick to the top once the first row is higher than this, in px. */
+export const PLACES_STICK_BELOW = 14;
+
 export interface Overlay {
   readonly hover: Cell | null;
   /** Knots that a press would tie as well, on the other side of a mirror. */
@@ -332,7 +335,7 @@ function drawPlaceNumbers(
   { model, view, theme }: Scene,
   size: Size,
 ): void {
-  if (view.y > 14 || model.rows === 0) return;
+  if (view.y > PLACES_STICK_BELOW || model.rows === 0) return;
   const row = Math.min(model.rows, Math.max(0, Math.floor(-view.y / view.row)));
   const order = row * model.strings;
   const step = numberStep(view.unit, 22);

@@ -36,7 +36,8 @@ export class LbBandPicture extends LitElement {
 
   override disconnectedCallback(): void {
     this.#resize?.disconnect();
-    cancelAnimationFrame(this.#frame);
+    if ('cancelIdleCallback' in window) cancelIdleCallback(this.#frame);
+    else cancelAnimationFrame(this.#frame);
     this.#frame = 0;
     super.disconnectedCallback();
   }
@@ -51,10 +52,15 @@ export class LbBandPicture extends LitElement {
 
   #later(): void {
     if (this.#frame !== 0) return;
-    this.#frame = requestAnimationFrame(() => {
+    // A preview may come a moment later than the board itself, and must not hold it up.
+    const draw = (): void => {
       this.#frame = 0;
       this.#draw();
-    });
+    };
+    this.#frame =
+      'requestIdleCallback' in window
+        ? requestIdleCallback(draw, { timeout: 300 })
+        : requestAnimationFrame(draw);
   }
 
   #draw(): void {
