@@ -1,8 +1,9 @@
 /** View, painting plan, gestures, keys, arcs and search of the board: pure parts. */
 import { describe, expect, it } from 'vitest';
 import { planMount, staggerOf, weave } from '../../engine/index.ts';
-import { actionFor, BOARD_ACTIONS, type KeyPress, matchesKeys } from '../../web/board/board-actions.ts';
-import type { Spot } from '../../web/board/editor.ts';
+import { actionFor, type KeyPress, matchesKeys } from '../../web/board/action-keys.ts';
+import { BOARD_ACTIONS } from '../../web/board/board-actions.ts';
+import type { Spot } from '../../web/board/spot.ts';
 import { Gestures } from '../../web/board/gestures.ts';
 import { headLayout } from '../../web/board/head-layout.ts';
 import { spotAfter } from '../../web/board/keyboard.ts';

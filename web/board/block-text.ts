@@ -164,3 +164,9 @@ export function movedBlock(
   for (const knot of placed.knots) knots.set(`${knot.row}:${knot.k}`, knot);
   return { knots: [...knots.values()], outside: placed.outside };
 }
+
+/** What is to be pasted: the block that the text holds, or without text what was copied last. */
+export function readClip(text: string | null, copied: KnotBlock | null): BlockResult {
+  if (text !== null) return readBlock(text);
+  return copied === null ? { ok: false, error: { kind: 'empty' } } : { ok: true, value: copied };
+}

@@ -1,8 +1,8 @@
 /**
  * What the maker does on the board, without a screen: tools, cursor, selection, clipboard, mirrored tying.
  *
- * Invariants: the model is that of the design's snapshot; cursor and selection lie inside the pattern, and stay with their knots when
- * anybody inserts or deletes elsewhere; a stroke (press, drag, release) is one undo step.
+ * Invariants: the model is that of the design's snapshot; cursor and selection lie inside the pattern and stay with their
+ * knots whoever inserts or deletes; a stroke is one undo step.
  */
 import type { Command, Design, KnotAddress } from '../../engine/document/index.ts';
 import {
@@ -14,7 +14,6 @@ import {
   cellsOnLine,
   type KnotCode,
   knotsIn,
-  placeOfCell,
 } from '../../engine/index.ts';
 import {
   blockAsText,
@@ -22,36 +21,25 @@ import {
   type KnotBlock,
   movedBlock,
   placeBlock,
-  readBlock,
+  readClip,
   repeatedBlock,
   shiftedBlock,
 } from './block-text.ts';
 import { type BoardModel, knotOf, modelOf, shownAt, stringsOf } from './board-model.ts';
 import type { EditorNews } from './editor-news.ts';
 import { floodFrom, type Ink, inkedCells, type Places } from './knot-choice.ts';
-import { axisX, type Mirror, NO_MIRROR, type TiedCell, withMirrored } from './mirror.ts';
+import { axisX, type Mirror, mirrorThrough, NO_MIRROR, type TiedCell, withMirrored } from './mirror.ts';
 import { deleteRowPairs, deleteStringPairs, insertRowPair, insertStringPair } from './pair-commands.ts';
+import { blockAlong, cellBeside, isInBlock, nearestSpot, placeOfSpot, type Spot } from './spot.ts';
+import type { Stroke } from './stroke.ts';
 import { TrackedBlock } from './tracked-block.ts';
 
 export type ToolId = 'tie' | 'line' | 'fill' | 'select' | 'trace' | 'pick' | 'pan';
-
-/** Where the keyboard is: on a knot, or on a peg above the band. */
-export type Spot = ({ readonly on: 'knot' } & Cell) | { readonly on: 'peg'; readonly place: number };
 
 export interface EditorOptions {
   readonly canEdit: boolean;
   readonly onChange: () => void;
   readonly onNews: (news: EditorNews) => void;
-}
-
-interface Stroke {
-  readonly from: Cell;
-  last: Cell;
-  readonly close: () => void;
-  readonly isMove: boolean;
-  hasTied: boolean;
-  /** Knots of this stroke, by row and k, so that a wavering hand ties each once. */
-  readonly done: Set<string>;
 }
 
 export class Editor {
@@ -145,7 +133,7 @@ export class Editor {
   choose(tool: ToolId): void {
     this.cancel();
     this.#tool = tool;
-    this.#changed();
+    this.#options.onChange();
   }
 
   /** Takes a knot to tie; goes from a tool that ties nothing to tying. */
@@ -167,7 +155,7 @@ export class Editor {
   chooseColour(colour: ColourId | null): void {
     this.#colour = colour;
     if (colour !== null && this.#ink.kind === 'show') this.#ink = { ...this.#ink, colour };
-    this.#changed();
+    this.#options.onChange();
   }
 
   setMirror(mirror: Mirror): void {
@@ -176,15 +164,13 @@ export class Editor {
       return;
     }
     this.#mirror = mirror;
-    this.#changed();
+    this.#options.onChange();
   }
 
   /** An axis through the cursor's knot: upright through its middle, or level through its row; again takes it away. */
   mirrorHere(axis: 'upright' | 'level'): void {
-    const { cursor } = this;
-    if (cursor === null) return;
-    const at = axis === 'level' ? cursor.row : placeOfCell(this.#model.stagger, cursor) + 0.5;
-    this.setMirror({ ...this.#mirror, [axis]: this.#mirror[axis] === at ? null : at });
+    if (this.cursor !== null)
+      this.setMirror(mirrorThrough(this.#mirror, axis, this.#model.stagger, this.cursor));
   }
 
   moveTo(spot: Spot, extend = false): void {
@@ -196,13 +182,13 @@ export class Editor {
     if (extend && cell !== null) {
       this.#anchor ??= before ?? cell;
       this.selectBlock(blockOf(this.#model.stagger, this.#anchor, cell));
-    } else this.#changed();
+    } else this.#options.onChange();
   }
 
   /** Selects what of the block lies inside the pattern. */
   selectBlock(block: Block): void {
     this.#selected.set(block);
-    this.#changed();
+    this.#options.onChange();
   }
 
   selectAll(): void {
@@ -213,25 +199,18 @@ export class Editor {
   /** The rows, or the places, of the cursor's knot from edge to edge. */
   selectAlong(direction: 'row' | 'places'): void {
     const { cursor } = this;
-    const { rows, strings, stagger } = this.#model;
-    if (cursor === null) return;
-    const own = blockOf(stagger, cursor, cursor);
-    this.selectBlock(
-      direction === 'row'
-        ? { ...own, fromPlace: 0, toPlace: strings - 1 }
-        : { ...own, fromRow: 0, toRow: rows - 1 },
-    );
+    if (cursor !== null) this.selectBlock(blockAlong(this.#model.stagger, cursor, direction));
   }
 
   clearSelection(): void {
     this.#selected.clear();
     this.#anchor = null;
-    this.#changed();
+    this.#options.onChange();
   }
 
   trace(string: number | null): void {
     this.#traced = this.#traced === string ? null : string;
-    this.#changed();
+    this.#options.onChange();
   }
 
   /** Traces the string that shows at the cursor, or that of the peg. */
@@ -251,8 +230,6 @@ export class Editor {
     else this.clearSelection();
   }
 
-  // Strokes: what pointer and keyboard have in common.
-
   press(cell: Cell): void {
     this.cancel();
     const { selection } = this;
@@ -260,7 +237,7 @@ export class Editor {
       this.#tool === 'select' &&
       selection !== null &&
       this.canEdit &&
-      cellsInBlock(this.#model.stagger, selection).some(({ row, k }) => row === cell.row && k === cell.k);
+      isInBlock(this.#model.stagger, selection, cell);
     const isTying = this.#tool === 'tie' || this.#tool === 'line' || this.#tool === 'fill';
     if (isTying && !this.canEdit) {
       this.#options.onNews({ kind: 'refused', why: null });
@@ -288,7 +265,7 @@ export class Editor {
       case 'pan':
         break;
     }
-    this.#changed();
+    this.#options.onChange();
   }
 
   drag(cell: Cell): void {
@@ -299,9 +276,10 @@ export class Editor {
     stroke.last = cell;
     if (this.#tool === 'tie') this.#brush(way);
     else if (this.#tool === 'line') this.#preview = this.#inked(cellsOnLine(stagger, stroke.from, cell));
-    else if (this.#tool === 'select' && stroke.isMove) this.#shift = this.#shiftedBy(stroke.from, cell);
+    else if (this.#tool === 'select' && stroke.isMove)
+      this.#shift = this.selection && shiftedBlock(stagger, this.selection, stroke.from, cell);
     else if (this.#tool === 'select') this.selectBlock(blockOf(stagger, stroke.from, cell));
-    this.#changed();
+    this.#options.onChange();
   }
 
   /** @param copies whether a move leaves the knots where they were as well */
@@ -325,8 +303,6 @@ export class Editor {
     if (takesBack && stroke.hasTied) this.design.undo();
   }
 
-  // Commands on the cursor, the selection or a cell.
-
   /** Ties the ink, or this knot, at the selection or else at the cursor. */
   tieHere(ink: Ink = this.#ink): void {
     const { cursor, selection } = this;
@@ -336,7 +312,7 @@ export class Editor {
   }
 
   fillHere(): void {
-    if (this.cursor !== null) this.#fill(this.cursor);
+    if (this.cursor) this.#fill(this.cursor);
   }
 
   /** Gives the string of the peg under the cursor the chosen colour. */
@@ -362,7 +338,7 @@ export class Editor {
     if (this.#ink.kind === 'knot') this.#ink = { kind: 'knot', knot };
     else if (colour !== undefined) this.#ink = { ...this.#ink, colour };
     this.#options.onNews({ kind: 'picked' });
-    this.#changed();
+    this.#options.onChange();
   }
 
   /** @returns the selection, or the knot under the cursor, as text; null when there is neither */
@@ -371,7 +347,7 @@ export class Editor {
     if (block === null) return null;
     this.#clip = cutBlock(this.#model.board.pattern, block);
     this.#options.onNews({ kind: 'copied', count: cellsInBlock(this.#model.stagger, block).length });
-    this.#changed();
+    this.#options.onChange();
     return blockAsText(this.#clip);
   }
 
@@ -385,20 +361,12 @@ export class Editor {
   paste(text: string | null): void {
     const at = this.#firstCellHere();
     if (at === null) return;
-    let block = this.#clip;
-    if (text !== null) {
-      const read = readBlock(text);
-      if (!read.ok) {
-        this.#options.onNews({ kind: 'bad-clip', error: read.error });
-        return;
-      }
-      block = read.value;
-    }
-    if (block === null) {
-      this.#options.onNews({ kind: 'bad-clip', error: { kind: 'empty' } });
+    const read = readClip(text, this.#clip);
+    if (!read.ok) {
+      this.#options.onNews({ kind: 'bad-clip', error: read.error });
       return;
     }
-    const { knots, outside } = placeBlock(this.#model.stagger, block, at);
+    const { knots, outside } = placeBlock(this.#model.stagger, read.value, at);
     this.#tie(knots);
     if (outside > 0) this.#options.onNews({ kind: 'outside', count: outside });
   }
@@ -413,12 +381,8 @@ export class Editor {
   moveSelection(rows: number, places: number): void {
     const corner = this.#firstCellHere();
     if (corner === null || this.selection === null) return;
-    const { stagger } = this.#model;
-    const place = placeOfCell(stagger, corner) + places;
-    const row = corner.row + rows;
-    const k = (place - ((stagger.start + row) & 1)) / 2;
-    if (!Number.isInteger(k) || row < 0 || row >= stagger.rows || k < 0 || k >= knotsIn(stagger, row)) return;
-    this.#move(corner, { row, k }, false);
+    const target = cellBeside(this.#model.stagger, corner, rows, places);
+    if (target !== null) this.#move(corner, target, false);
   }
 
   insertRows(side: 'above' | 'below'): void {
@@ -453,7 +417,7 @@ export class Editor {
 
   #toTying(): void {
     if (this.#tool !== 'line' && this.#tool !== 'fill') this.#tool = 'tie';
-    this.#changed();
+    this.#options.onChange();
   }
 
   #inked(cells: readonly Cell[], ink: Ink = this.#ink): readonly TiedCell[] {
@@ -483,13 +447,11 @@ export class Editor {
   #fill(cell: Cell): void {
     const { selection } = this;
     const { stagger, board, weave } = this.#model;
-    const inside = selection === null ? [] : cellsInBlock(stagger, selection);
-    const isInside = inside.some(({ row, k }) => row === cell.row && k === cell.k);
-    this.#tieInked(isInside ? inside : floodFrom(board.pattern, weave, cell, this.#ink.kind === 'show'));
-  }
-
-  #shiftedBy(from: Cell, to: Cell): Block | null {
-    return this.selection && shiftedBlock(this.#model.stagger, this.selection, from, to);
+    this.#tieInked(
+      selection !== null && isInBlock(stagger, selection, cell)
+        ? cellsInBlock(stagger, selection)
+        : floodFrom(board.pattern, weave, cell, this.#ink.kind === 'show'),
+    );
   }
 
   #move(from: Cell, to: Cell, copies: boolean): void {
@@ -504,8 +466,7 @@ export class Editor {
   }
 
   #blockHere(): Block | null {
-    const { cursor, selection } = this;
-    return selection ?? (cursor && blockOf(this.#model.stagger, cursor, cursor));
+    return this.selection ?? (this.cursor && blockOf(this.#model.stagger, this.cursor, this.cursor));
   }
 
   #firstCellHere(): Cell | null {
@@ -514,8 +475,7 @@ export class Editor {
   }
 
   #placeHere(): number {
-    if (this.#spot.on === 'peg') return this.#spot.place;
-    return this.cursor === null ? 0 : placeOfCell(this.#model.stagger, this.cursor);
+    return placeOfSpot(this.#model.stagger, this.#spot, this.cursor);
   }
 
   #endStroke(): void {
@@ -523,27 +483,18 @@ export class Editor {
     this.#stroke = null;
     this.#preview = [];
     this.#shift = null;
-    this.#changed();
+    this.#options.onChange();
   }
 
   /** After rows or strings came or went: cursor and selection go with their knots, or to the nearest ones left. */
   #follow(): void {
-    const { stagger, strings, rows } = this.#model;
+    const { stagger, strings } = this.#model;
     const found = this.#spotAddress && this.design.placeOf(this.#spotAddress);
-    if (this.#spot.on === 'peg') this.#spot = { on: 'peg', place: Math.min(this.#spot.place, strings - 1) };
-    else if (found !== null) this.#spot = { on: 'knot', ...found };
-    else {
-      const row = Math.max(0, Math.min(this.#spot.row, rows - 1));
-      this.#spot = { on: 'knot', row, k: Math.max(0, Math.min(this.#spot.k, knotsIn(stagger, row) - 1)) };
-    }
+    this.#spot = nearestSpot(stagger, this.#spot, found);
     this.#anchor = null;
     this.#selected.follow();
     if (this.#traced !== null && this.#traced >= strings) this.#traced = null;
     this.#preview = [];
     this.#shift = null;
-  }
-
-  #changed(): void {
-    this.#options.onChange();
   }
 }

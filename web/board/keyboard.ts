@@ -1,7 +1,7 @@
 /** Moves of the keyboard cursor after the APG data grid: arrows by one and stop at the edges, Home and End, Page Up and Down. */
 import { type Cell, cellOfPlace, knotsIn, placeOfCell, type Stagger } from '../../engine/index.ts';
-import type { KeyPress } from './board-actions.ts';
-import type { Spot } from './editor.ts';
+import type { KeyPress } from './action-keys.ts';
+import type { Spot } from './spot.ts';
 
 export const PAGE_ROWS = 10;
 

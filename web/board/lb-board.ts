@@ -10,49 +10,34 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
-import {
-  blockOf,
-  type Cell,
-  cellsInBlock,
-  cellToPoint,
-  type KnotCode,
-  knotsIn,
-  pointToCell,
-  stringPath,
-} from '../../engine/index.ts';
+import { blockOf, type Cell, cellsInBlock, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import {
-  type ActionHost,
-  actionFor,
-  type BoardAction,
-  isAllowed,
-  type KeyPress,
-  type Look,
-} from './board-actions.ts';
+import type { Look } from './board-actions.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
-import { shownAt, stringsOf } from './board-model.ts';
+import { BoardKeys, type KeysHost } from './board-keys.ts';
+import { stringsOf } from './board-model.ts';
+import { BoardPointer, type PointerHost } from './board-pointer.ts';
 import { ChartPainter } from './draw-chart.ts';
 import type { OtherMaker } from './draw-others.ts';
 import type { Overlay } from './draw-overlay.ts';
-import { Editor, type Spot } from './editor.ts';
+import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
 import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
-import { Gestures } from './gestures.ts';
-import { spotAfter } from './keyboard.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { Lit } from './lit-set.ts';
 import { axisX, withMirrored } from './mirror.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { kindName, spokenKnot, spokenPeg } from './speech.ts';
+import type { Spot } from './spot.ts';
 import { colourStrip, toolBar, viewControls } from './tool-bar.ts';
-import { type PixelPoint, pixelToPoint, pointToPixel } from './viewport.ts';
+import { type PixelPoint, pointToPixel } from './viewport.ts';
 
 /** What lies over the board, loaded when first opened. */
 type Sheet = 'commands' | 'shortcuts' | 'menu';
 
-export class LbBoard extends LitElement implements ActionHost {
+export class LbBoard extends LitElement implements PointerHost, KeysHost {
   static override styles = [controls, boardStyles];
 
   @property({ attribute: false }) session!: BoardSession;
@@ -66,28 +51,20 @@ export class LbBoard extends LitElement implements ActionHost {
   @state() private spoken = '';
   @state() private notice = '';
   @state() private sheet: Sheet | null = null;
-  @query('.stage') private stage!: HTMLElement;
+  @query('.stage') stage!: HTMLElement;
 
   editor!: Editor;
-  #canvas: BoardCanvas | null = null;
+  canvas: BoardCanvas | null = null;
   readonly #chart = new ChartPainter();
-  readonly #gestures = new Gestures({
-    strokeStart: (at) => this.#strokeStart(at),
-    strokeMove: (at) => this.#strokeMove(at),
-    strokeEnd: (isCopy) => this.editor.release(isCopy),
-    strokeTakeBack: () => this.editor.cancel(true),
-    pan: (dx, dy) => this.#canvas?.pan(dx, dy),
-    zoom: (at, factor) => this.#canvas?.zoomBy(factor, at),
-  });
-  #hover: Cell | null = null;
-  #hoverString: number | null = null;
-  #isSpaceHeld = false;
+  readonly #pointer = new BoardPointer(this);
+  readonly #keys = new BoardKeys(this);
+  isSpaceHeld = false;
   #menuAt: PixelPoint = { px: 0, py: 0 };
   #noticeTimer = 0;
   #teller: PresenceTeller | null = null;
   #stopSession: (() => void) | null = null;
   readonly #dark = matchMedia('(prefers-color-scheme: dark)');
-  readonly #onTheme = (): void => this.#canvas?.forgetTheme();
+  readonly #onTheme = (): void => this.canvas?.forgetTheme();
   readonly #themeWatch = new MutationObserver(this.#onTheme);
 
   override connectedCallback(): void {
@@ -110,7 +87,7 @@ export class LbBoard extends LitElement implements ActionHost {
   }
 
   protected override updated(changed: PropertyValues<this>): void {
-    if (this.#canvas === null) this.#openCanvas();
+    if (this.canvas === null) this.#openCanvas();
     if (changed.has('lit')) this.#showLit();
   }
 
@@ -121,15 +98,15 @@ export class LbBoard extends LitElement implements ActionHost {
       <div class="view">${viewControls(this)}</div>
       <div class="boards ${this.isBeside && this.look !== 'finished' ? 'beside' : ''}">
         <div
-          class="stage tool-${this.#isSpaceHeld ? 'pan' : editor.tool}"
+          class="stage tool-${this.isSpaceHeld ? 'pan' : editor.tool}"
           ?hidden=${this.look === 'finished'}
-          @pointerdown=${this.#onDown}
-          @pointermove=${this.#onMove}
-          @pointerup=${this.#onUp}
-          @pointercancel=${() => this.#gestures.cancel()}
-          @pointerleave=${() => this.#setHover(null, null)}
-          @wheel=${this.#onWheel}
-          @contextmenu=${this.#onMenu}
+          @pointerdown=${this.#pointer.down}
+          @pointermove=${this.#pointer.move}
+          @pointerup=${this.#pointer.up}
+          @pointercancel=${() => this.#pointer.cancel()}
+          @pointerleave=${() => this.#pointer.setHover(null, null)}
+          @wheel=${this.#pointer.wheel}
+          @contextmenu=${this.#pointer.menu}
         >
           <canvas class="pattern" aria-hidden="true"></canvas>
           <canvas class="overlay" aria-hidden="true"></canvas>
@@ -152,8 +129,8 @@ export class LbBoard extends LitElement implements ActionHost {
 
   /** Middle of a knot on the screen, in client px, for what points at it from outside; null before the board is drawn. */
   clientPointOf(cell: Cell): { readonly x: number; readonly y: number } | null {
-    if (this.#canvas === null) return null;
-    const { px, py } = pointToPixel(this.#canvas.view, cellToPoint(this.editor.model.stagger, cell));
+    if (this.canvas === null) return null;
+    const { px, py } = pointToPixel(this.canvas.view, cellToPoint(this.editor.model.stagger, cell));
     const box = this.stage.getBoundingClientRect();
     return { x: box.left + px, y: box.top + py };
   }
@@ -161,12 +138,12 @@ export class LbBoard extends LitElement implements ActionHost {
   // ActionHost
 
   zoomBy(factor: number): void {
-    this.#canvas?.zoomBy(factor);
+    this.canvas?.zoomBy(factor);
   }
 
   /** Moves the board so that these rows are in the middle of the sight, as where one follows another maker. */
   showRows({ fromRow, toRow }: { readonly fromRow: number; readonly toRow: number }): void {
-    const canvas = this.#canvas;
+    const canvas = this.canvas;
     if (canvas === null) return;
     const { view, size } = canvas;
     const off = size.height / 2 - (((fromRow + toRow + 1) / 2) * view.row + view.y);
@@ -175,7 +152,7 @@ export class LbBoard extends LitElement implements ActionHost {
   }
 
   fit(what: 'all' | 'width'): void {
-    this.#canvas?.fit(what);
+    this.canvas?.fit(what);
   }
 
   showLook(look: Look): void {
@@ -193,14 +170,14 @@ export class LbBoard extends LitElement implements ActionHost {
   copyToClipboard(isCut: boolean): void {
     const text = isCut ? this.editor.cut() : this.editor.copy();
     if (text === null) return;
-    navigator.clipboard.writeText(text).catch(() => this.#say(t('board.say.noClipboard')));
+    navigator.clipboard.writeText(text).catch(() => this.say(t('board.say.noClipboard')));
   }
 
   pasteFromClipboard(): void {
     navigator.clipboard.readText().then(
       (text) => this.editor.paste(text),
       // Without leave to read it there is still what was copied from this board.
-      () => (this.editor.hasClip ? this.editor.paste(null) : this.#say(t('board.say.noClipboard'))),
+      () => (this.editor.hasClip ? this.editor.paste(null) : this.say(t('board.say.noClipboard'))),
     );
   }
 
@@ -210,7 +187,7 @@ export class LbBoard extends LitElement implements ActionHost {
     if (!this.isSwapping) return;
     if (editor.colour === null) editor.chooseColour(editor.model.board.palette[0]?.id ?? null);
     const chosen = editor.model.board.palette.find(({ id }) => id === editor.colour);
-    this.#say(t('board.swapHint', { name: chosen?.name || (chosen?.id ?? '') }));
+    this.say(t('board.swapHint', { name: chosen?.name || (chosen?.id ?? '') }));
   }
 
   openCommands(): void {
@@ -223,7 +200,7 @@ export class LbBoard extends LitElement implements ActionHost {
 
   openMenuHere(): void {
     const { cursor, model } = this.editor;
-    const canvas = this.#canvas;
+    const canvas = this.canvas;
     if (canvas === null) return;
     const point = cursor === null ? { x: 0, y: 0 } : cellToPoint(model.stagger, cursor);
     this.#menuAt = {
@@ -250,13 +227,13 @@ export class LbBoard extends LitElement implements ActionHost {
       aria-rowcount=${model.rows + 1}
       aria-colcount=${count}
       aria-multiselectable="true"
-      @keydown=${this.#onKey}
-      @keyup=${this.#onKeyUp}
+      @keydown=${this.#keys.down}
+      @keyup=${this.#keys.up}
       @copy=${(event: ClipboardEvent) => this.#onCopy(event, false)}
       @cut=${(event: ClipboardEvent) => this.#onCopy(event, true)}
       @paste=${this.#onPaste}
-      @focusin=${() => this.#canvas?.invalidate('overlay')}
-      @focusout=${() => this.#canvas?.invalidate('overlay')}
+      @focusin=${() => this.canvas?.invalidate('overlay')}
+      @focusout=${() => this.canvas?.invalidate('overlay')}
     >
       <div role="row" aria-rowindex=${row}>
         ${keyed(
@@ -271,7 +248,7 @@ export class LbBoard extends LitElement implements ActionHost {
     if (this.sheet === null) return nothing;
     const close = (): void => {
       this.sheet = null;
-      void this.updateComplete.then(() => this.#focusCell());
+      void this.updateComplete.then(() => this.focusCell());
     };
     switch (this.sheet) {
       case 'commands':
@@ -296,11 +273,11 @@ export class LbBoard extends LitElement implements ActionHost {
 
   async #applyPainter(): Promise<void> {
     if (this.look !== 'paths') {
-      this.#canvas?.setPainter(this.#chart);
+      this.canvas?.setPainter(this.#chart);
       return;
     }
     const { PathsPainter } = await import('./draw-paths.ts');
-    if (this.look === 'paths') this.#canvas?.setPainter(new PathsPainter());
+    if (this.look === 'paths') this.canvas?.setPainter(new PathsPainter());
   }
 
   #openSession(): void {
@@ -313,7 +290,7 @@ export class LbBoard extends LitElement implements ActionHost {
     });
     if (this.colour !== null) this.editor.chooseColour(this.colour);
     this.#teller = new PresenceTeller(session);
-    this.#stopSession = session.subscribe(() => this.#canvas?.invalidate('others'));
+    this.#stopSession = session.subscribe(() => this.canvas?.invalidate('others'));
     this.requestUpdate();
   }
 
@@ -322,8 +299,8 @@ export class LbBoard extends LitElement implements ActionHost {
     this.#stopSession = null;
     this.#teller?.dispose();
     this.#teller = null;
-    this.#canvas?.dispose();
-    this.#canvas = null;
+    this.canvas?.dispose();
+    this.canvas = null;
     this.editor?.dispose();
   }
 
@@ -335,7 +312,7 @@ export class LbBoard extends LitElement implements ActionHost {
       overlay: canvasOf('overlay'),
       others: canvasOf('others'),
     };
-    this.#canvas = new BoardCanvas(this.stage, layers, this.#chart, {
+    this.canvas = new BoardCanvas(this.stage, layers, this.#chart, {
       source: () => this.#source(),
       onView: () => this.#tellView(),
     });
@@ -351,14 +328,14 @@ export class LbBoard extends LitElement implements ActionHost {
     const { editor } = this;
     const { model, mirror, spot } = editor;
     const isTying = editor.canEdit && ['tie', 'line', 'fill'].includes(editor.tool);
-    const hover = this.#hover;
+    const hover = this.#pointer.hover;
     const mirrored =
       hover === null || !isTying
         ? []
         : withMirrored(model.stagger, mirror, [{ ...hover, knot: 1 }]).filter(
             ({ row, k }) => row !== hover.row || k !== hover.k,
           );
-    const strings = [editor.traced, this.look === 'paths' ? this.#hoverString : null].filter(
+    const strings = [editor.traced, this.look === 'paths' ? this.#pointer.hoverString : null].filter(
       (s) => s !== null,
     );
     return {
@@ -389,11 +366,31 @@ export class LbBoard extends LitElement implements ActionHost {
     });
   }
 
-  // What changes
+  openMenu(at: PixelPoint): void {
+    this.#menuAt = at;
+    void this.#openSheet('menu');
+  }
+
+  usePeg(place: number): void {
+    this.#pointer.usePeg(place);
+  }
+
+  holdSpace(isHeld: boolean): void {
+    this.isSpaceHeld = isHeld;
+    this.requestUpdate();
+  }
+
+  speakSpot(): void {
+    this.spoken = this.#spokenSpot();
+  }
+
+  refuse(): void {
+    this.dispatchEvent(new RefusedEvent(null));
+  }
 
   #onEditor(): void {
-    this.#canvas?.reshape();
-    this.#canvas?.invalidate('pattern', 'overlay', 'others');
+    this.canvas?.reshape();
+    this.canvas?.invalidate('pattern', 'overlay', 'others');
     this.#teller?.tellSelection(this.editor.selection, this.editor.model.stagger);
     this.requestUpdate();
   }
@@ -404,12 +401,12 @@ export class LbBoard extends LitElement implements ActionHost {
     else if (news.kind === 'picked') {
       const entry = editor.model.board.palette.find(({ id }) => id === editor.colour);
       const knot = editor.ink.kind === 'knot' ? editor.ink.knot : (0 as KnotCode);
-      this.#say(t('board.say.picked', { kind: kindName(knot), colour: entry?.name || (entry?.id ?? '') }));
-      this.#tellColour(editor.colour);
+      this.say(t('board.say.picked', { kind: kindName(knot), colour: entry?.name || (entry?.id ?? '') }));
+      this.tellColour(editor.colour);
     } else if (news.kind === 'tied') {
       const text = newsText(news);
       if (text !== '') this.spoken = text;
-    } else this.#say(newsText(news));
+    } else this.say(newsText(news));
   }
 
   #onColour(id: string): void {
@@ -421,10 +418,10 @@ export class LbBoard extends LitElement implements ActionHost {
     }
     const next = editor.colour === id && editor.ink.kind !== 'show' ? null : id;
     editor.chooseColour(next);
-    this.#tellColour(next);
+    this.tellColour(next);
   }
 
-  #tellColour(colour: string | null): void {
+  tellColour(colour: string | null): void {
     if (this.colour === colour) return;
     const shown = this.colour;
     this.colour = colour;
@@ -433,7 +430,7 @@ export class LbBoard extends LitElement implements ActionHost {
   }
 
   /** A sentence to read and to hear, for some seconds. */
-  #say(text: string): void {
+  say(text: string): void {
     this.notice = text;
     clearTimeout(this.#noticeTimer);
     this.#noticeTimer = window.setTimeout(() => {
@@ -455,241 +452,38 @@ export class LbBoard extends LitElement implements ActionHost {
 
   #showLit(): void {
     const first = this.lit?.isFollowed ? this.lit.knots?.[0] : undefined;
-    if (first !== undefined) this.#canvas?.reveal(cellToPoint(this.editor.model.stagger, first));
-    this.#canvas?.invalidate('overlay');
+    if (first !== undefined) this.canvas?.reveal(cellToPoint(this.editor.model.stagger, first));
+    this.canvas?.invalidate('overlay');
   }
 
-  #focusCell(): void {
+  focusCell(): void {
     this.renderRoot.querySelector<HTMLElement>('[role=gridcell]')?.focus({ preventScroll: true });
   }
 
-  #moveTo(spot: Spot, extend = false): void {
+  moveTo(spot: Spot, extend = false): void {
     const { editor } = this;
     editor.moveTo(spot, extend);
     const { cursor } = editor;
     if (editor.isInStroke && cursor !== null) editor.drag(cursor);
-    this.#canvas?.reveal(
+    this.canvas?.reveal(
       spot.on === 'peg' ? { x: spot.place, y: 0 } : cellToPoint(editor.model.stagger, spot),
     );
-    this.#tellPoint(cursor);
-    void this.updateComplete.then(() => this.#focusCell());
+    this.tellPoint(cursor);
+    void this.updateComplete.then(() => this.focusCell());
   }
 
-  #tellPoint(cell: Cell | null): void {
+  tellPoint(cell: Cell | null): void {
     this.#teller?.tellCursor(cell);
     this.dispatchEvent(new PointEvent(cell && { ...cell, ...stringsOf(this.editor.model, cell) }));
   }
 
   #tellView(): void {
-    const canvas = this.#canvas;
+    const canvas = this.canvas;
     if (canvas === null) return;
     const { view, size } = canvas;
     const last = this.editor.model.rows - 1;
     const rowAt = (py: number): number => Math.min(last, Math.max(0, Math.floor((py - view.y) / view.row)));
     this.#teller?.tellView(last < 0 ? null : { fromRow: rowAt(0), toRow: rowAt(size.height) });
-  }
-
-  // Pointer
-
-  #at(event: MouseEvent): PixelPoint {
-    const box = this.stage.getBoundingClientRect();
-    return { px: event.clientX - box.left, py: event.clientY - box.top };
-  }
-
-  #cellAt(at: PixelPoint): Cell | null {
-    return this.#canvas && pointToCell(this.editor.model.stagger, pixelToPoint(this.#canvas.view, at));
-  }
-
-  #pegAt(at: PixelPoint): number | null {
-    const view = this.#canvas?.view;
-    if (view === undefined || at.py > view.y - 3 || at.py < view.y - 44) return null;
-    const place = Math.round((at.px - view.x) / view.unit);
-    return place >= 0 && place < this.editor.model.strings ? place : null;
-  }
-
-  /** The string that hangs or shows at a point; null beside the band. */
-  #stringAt(at: PixelPoint, cell: Cell | null): number | null {
-    const { model } = this.editor;
-    const peg = this.#pegAt(at);
-    if (peg !== null) return peg;
-    if (cell === null || this.#canvas === null) return null;
-    if (this.look === 'chart' && shownAt(model, cell) >= 0) return shownAt(model, cell);
-    const { x, y } = pixelToPoint(this.#canvas.view, at);
-    const row = Math.max(0, Math.min(model.rows, Math.floor(y)));
-    const place = Math.max(0, Math.min(model.strings - 1, Math.round(x)));
-    return model.weave.orderFlat[row * model.strings + place] ?? null;
-  }
-
-  #strokeStart(at: PixelPoint): void {
-    const { editor } = this;
-    const cell = this.#cellAt(at);
-    const peg = this.#pegAt(at);
-    if (editor.tool === 'trace') {
-      const string = this.#stringAt(at, cell);
-      if (string !== null) this.#trace(string);
-    } else if (peg !== null && cell === null) this.#onPeg(peg);
-    if (cell === null) {
-      if (editor.tool === 'select' && peg === null) editor.clearSelection();
-      return;
-    }
-    editor.moveTo({ on: 'knot', ...cell });
-    editor.press(cell);
-  }
-
-  #strokeMove(at: PixelPoint): void {
-    const cell = this.#cellAt(at);
-    if (cell !== null) this.editor.drag(cell);
-  }
-
-  #onPeg(place: number): void {
-    const { editor } = this;
-    editor.moveTo({ on: 'peg', place });
-    if (editor.tool !== 'pick') {
-      editor.recolour(place);
-      return;
-    }
-    const colour = editor.model.board.pattern.colours[place] ?? null;
-    editor.chooseColour(colour);
-    this.#tellColour(colour);
-  }
-
-  #trace(string: number): void {
-    const { editor } = this;
-    editor.trace(string);
-    if (editor.traced === null) return;
-    const { model } = editor;
-    const { shown, places } = stringPath(model.board.pattern, model.weave, string);
-    const values = { string: string + 1, colour: model.names[string] as string, shown: shown.length };
-    this.#say(t('board.say.traced', { ...values, place: (places[model.rows] as number) + 1 }));
-  }
-
-  readonly #onDown = (event: PointerEvent): void => {
-    if (event.button === 2) return;
-    this.stage.setPointerCapture(event.pointerId);
-    this.#focusCell();
-    this.#gestures.down({
-      id: event.pointerId,
-      at: this.#at(event),
-      isTouch: event.pointerType === 'touch',
-      isPan: event.button === 1 || this.#isSpaceHeld || this.editor.tool === 'pan',
-    });
-    event.preventDefault();
-  };
-
-  readonly #onMove = (event: PointerEvent): void => {
-    // A fast hand moves over several knots between two frames; the browser kept the points.
-    const points = event.getCoalescedEvents?.() ?? [];
-    for (const point of points.length > 0 ? points : [event])
-      this.#gestures.move(event.pointerId, this.#at(point));
-    const at = this.#at(event);
-    const cell = this.#cellAt(at);
-    this.#setHover(cell, this.look === 'paths' ? this.#stringAt(at, cell) : null);
-  };
-
-  readonly #onUp = (event: PointerEvent): void => {
-    this.#gestures.up(event.pointerId, event.altKey);
-    if (event.pointerType === 'touch') this.#setHover(null, null);
-  };
-
-  #setHover(cell: Cell | null, string: number | null): void {
-    const before = this.#hover;
-    if (before?.row === cell?.row && before?.k === cell?.k && string === this.#hoverString) return;
-    this.#hover = cell;
-    this.#hoverString = string;
-    this.#tellPoint(cell);
-    this.#canvas?.invalidate('overlay');
-  }
-
-  readonly #onWheel = (event: WheelEvent): void => {
-    event.preventDefault();
-    const px = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 18 : 1;
-    const [dx, dy] = [event.deltaX * px, event.deltaY * px];
-    if (event.ctrlKey || event.metaKey) this.#canvas?.zoomBy(Math.exp(-dy / 240), this.#at(event));
-    else if (event.shiftKey && dx === 0) this.#canvas?.pan(-dy, 0);
-    else this.#canvas?.pan(-dx, -dy);
-  };
-
-  readonly #onMenu = (event: MouseEvent): void => {
-    event.preventDefault();
-    this.#gestures.cancel();
-    const at = this.#at(event);
-    const cell = this.#cellAt(at);
-    if (cell !== null) this.editor.moveTo({ on: 'knot', ...cell });
-    this.#menuAt = at;
-    void this.#openSheet('menu');
-  };
-
-  // Keyboard
-
-  readonly #onKey = (event: KeyboardEvent): void => {
-    const { editor } = this;
-    if (event.key === ' ' && !event.shiftKey && !event.ctrlKey) {
-      this.#isSpaceHeld = true;
-      event.preventDefault();
-      this.requestUpdate();
-      return;
-    }
-    const spot = spotAfter(editor.model.stagger, editor.spot, event);
-    if (spot !== null) this.#moveTo(spot, event.shiftKey && spot.on === 'knot');
-    else if (event.key === 'Enter') this.#useTool();
-    else if (!this.#runKeys(event)) return;
-    event.preventDefault();
-    event.stopPropagation();
-  };
-
-  readonly #onKeyUp = (event: KeyboardEvent): void => {
-    if (event.key !== ' ') return;
-    this.#isSpaceHeld = false;
-    this.requestUpdate();
-  };
-
-  /** @returns whether the keys mean anything here */
-  #runKeys(press: KeyPress): boolean {
-    const action = actionFor(press);
-    if (action === null) return false;
-    if (!isAllowed(action, this)) {
-      if (action.edits === true && !this.editor.canEdit) this.dispatchEvent(new RefusedEvent(null));
-      return true;
-    }
-    action.run(this);
-    if (action.group === 'tie') this.editor.tieHere();
-    this.#speakAfter(action);
-    return true;
-  }
-
-  /** By key the maker has not looked at the knot: it is said what it became. */
-  #speakAfter({ group, id }: BoardAction): void {
-    if (group === 'tie' || group === 'edit') this.spoken = this.#spokenSpot();
-    if (id === 'mirror')
-      this.#say(t(this.editor.mirror.upright === null ? 'board.say.noMirror' : 'board.say.mirror'));
-  }
-
-  #useTool(): void {
-    const { editor } = this;
-    const { cursor } = editor;
-    if (cursor === null) {
-      if (editor.spot.on === 'peg') this.#onPeg(editor.spot.place);
-      return;
-    }
-    switch (editor.tool) {
-      case 'line':
-      case 'select':
-        if (editor.isInStroke) editor.release();
-        else editor.press(cursor);
-        break;
-      case 'trace':
-        editor.traceHere();
-        break;
-      case 'pan':
-        break;
-      case 'tie':
-      case 'fill':
-      case 'pick':
-        editor.press(cursor);
-        editor.release();
-        break;
-    }
-    this.spoken = this.#spokenSpot();
   }
 
   #onCopy(event: ClipboardEvent, isCut: boolean): void {

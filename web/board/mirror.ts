@@ -68,3 +68,14 @@ export function withMirrored(
   }
   return [...found.values()];
 }
+
+/** The mirror with an axis through the knot, upright through its middle or level through its row; without it if it was there. */
+export function mirrorThrough(
+  mirror: Mirror,
+  axis: 'upright' | 'level',
+  stagger: Stagger,
+  cell: Cell,
+): Mirror {
+  const at = axis === 'level' ? cell.row : placeOfCell(stagger, cell) + 0.5;
+  return { ...mirror, [axis]: mirror[axis] === at ? null : at };
+}

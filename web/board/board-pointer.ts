@@ -1,0 +1,179 @@
+/** What the pointer does on the board: which knot, peg or string it is on, and what the tools make of its strokes. */
+import { type Cell, pointToCell, stringPath } from '../../engine/index.ts';
+import { t } from '../text/index.ts';
+import type { Look } from './board-actions.ts';
+import type { BoardCanvas } from './board-canvas.ts';
+import { shownAt } from './board-model.ts';
+import type { Editor } from './editor.ts';
+import { Gestures } from './gestures.ts';
+import { type PixelPoint, pixelToPoint } from './viewport.ts';
+
+/** The board as its pointer sees it. */
+export interface PointerHost {
+  readonly editor: Editor;
+  readonly look: Look;
+  readonly stage: HTMLElement;
+  readonly canvas: BoardCanvas | null;
+  /** While the space bar is down every drag moves the view. */
+  readonly isSpaceHeld: boolean;
+  focusCell(): void;
+  tellPoint(cell: Cell | null): void;
+  tellColour(colour: string | null): void;
+  say(text: string): void;
+  openMenu(at: PixelPoint): void;
+}
+
+export class BoardPointer {
+  readonly #host: PointerHost;
+  readonly #gestures = new Gestures({
+    strokeStart: (at) => this.#strokeStart(at),
+    strokeMove: (at) => this.#strokeMove(at),
+    strokeEnd: (isCopy) => this.#host.editor.release(isCopy),
+    strokeTakeBack: () => this.#host.editor.cancel(true),
+    pan: (dx, dy) => this.#host.canvas?.pan(dx, dy),
+    zoom: (at, factor) => this.#host.canvas?.zoomBy(factor, at),
+  });
+  /** The knot under the pointer. */
+  hover: Cell | null = null;
+  /** The string under the pointer, where strings can be seen. */
+  hoverString: number | null = null;
+
+  constructor(host: PointerHost) {
+    this.#host = host;
+  }
+
+  cancel(): void {
+    this.#gestures.cancel();
+  }
+
+  #at(event: MouseEvent): PixelPoint {
+    const box = this.#host.stage.getBoundingClientRect();
+    return { px: event.clientX - box.left, py: event.clientY - box.top };
+  }
+
+  #cellAt(at: PixelPoint): Cell | null {
+    return (
+      this.#host.canvas &&
+      pointToCell(this.#host.editor.model.stagger, pixelToPoint(this.#host.canvas.view, at))
+    );
+  }
+
+  #pegAt(at: PixelPoint): number | null {
+    const view = this.#host.canvas?.view;
+    if (view === undefined || at.py > view.y - 3 || at.py < view.y - 44) return null;
+    const place = Math.round((at.px - view.x) / view.unit);
+    return place >= 0 && place < this.#host.editor.model.strings ? place : null;
+  }
+
+  /** The string that hangs or shows at a point; null beside the band. */
+  #stringAt(at: PixelPoint, cell: Cell | null): number | null {
+    const { model } = this.#host.editor;
+    const peg = this.#pegAt(at);
+    if (peg !== null) return peg;
+    if (cell === null || this.#host.canvas === null) return null;
+    if (this.#host.look === 'chart' && shownAt(model, cell) >= 0) return shownAt(model, cell);
+    const { x, y } = pixelToPoint(this.#host.canvas.view, at);
+    const row = Math.max(0, Math.min(model.rows, Math.floor(y)));
+    const place = Math.max(0, Math.min(model.strings - 1, Math.round(x)));
+    return model.weave.orderFlat[row * model.strings + place] ?? null;
+  }
+
+  #strokeStart(at: PixelPoint): void {
+    const { editor } = this.#host;
+    const cell = this.#cellAt(at);
+    const peg = this.#pegAt(at);
+    if (editor.tool === 'trace') {
+      const string = this.#stringAt(at, cell);
+      if (string !== null) this.#trace(string);
+    } else if (peg !== null && cell === null) this.usePeg(peg);
+    if (cell === null) {
+      if (editor.tool === 'select' && peg === null) editor.clearSelection();
+      return;
+    }
+    editor.moveTo({ on: 'knot', ...cell });
+    editor.press(cell);
+  }
+
+  #strokeMove(at: PixelPoint): void {
+    const cell = this.#cellAt(at);
+    if (cell !== null) this.#host.editor.drag(cell);
+  }
+
+  /** What the present tool does to a peg. */
+  usePeg(place: number): void {
+    const { editor } = this.#host;
+    editor.moveTo({ on: 'peg', place });
+    if (editor.tool !== 'pick') {
+      editor.recolour(place);
+      return;
+    }
+    const colour = editor.model.board.pattern.colours[place] ?? null;
+    editor.chooseColour(colour);
+    this.#host.tellColour(colour);
+  }
+
+  #trace(string: number): void {
+    const { editor } = this.#host;
+    editor.trace(string);
+    if (editor.traced === null) return;
+    const { model } = editor;
+    const { shown, places } = stringPath(model.board.pattern, model.weave, string);
+    const values = { string: string + 1, colour: model.names[string] as string, shown: shown.length };
+    this.#host.say(t('board.say.traced', { ...values, place: (places[model.rows] as number) + 1 }));
+  }
+
+  readonly down = (event: PointerEvent): void => {
+    if (event.button === 2) return;
+    this.#host.stage.setPointerCapture(event.pointerId);
+    this.#host.focusCell();
+    this.#gestures.down({
+      id: event.pointerId,
+      at: this.#at(event),
+      isTouch: event.pointerType === 'touch',
+      isPan: event.button === 1 || this.#host.isSpaceHeld || this.#host.editor.tool === 'pan',
+    });
+    event.preventDefault();
+  };
+
+  readonly move = (event: PointerEvent): void => {
+    // A fast hand moves over several knots between two frames; the browser kept the points.
+    const points = event.getCoalescedEvents?.() ?? [];
+    for (const point of points.length > 0 ? points : [event])
+      this.#gestures.move(event.pointerId, this.#at(point));
+    const at = this.#at(event);
+    const cell = this.#cellAt(at);
+    this.setHover(cell, this.#host.look === 'paths' ? this.#stringAt(at, cell) : null);
+  };
+
+  readonly up = (event: PointerEvent): void => {
+    this.#gestures.up(event.pointerId, event.altKey);
+    if (event.pointerType === 'touch') this.setHover(null, null);
+  };
+
+  setHover(cell: Cell | null, string: number | null): void {
+    const before = this.hover;
+    if (before?.row === cell?.row && before?.k === cell?.k && string === this.hoverString) return;
+    this.hover = cell;
+    this.hoverString = string;
+    this.#host.tellPoint(cell);
+    this.#host.canvas?.invalidate('overlay');
+  }
+
+  readonly wheel = (event: WheelEvent): void => {
+    event.preventDefault();
+    const px = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 18 : 1;
+    const [dx, dy] = [event.deltaX * px, event.deltaY * px];
+    if (event.ctrlKey || event.metaKey) this.#host.canvas?.zoomBy(Math.exp(-dy / 240), this.#at(event));
+    else if (event.shiftKey && dx === 0) this.#host.canvas?.pan(-dy, 0);
+    else this.#host.canvas?.pan(-dx, -dy);
+  };
+
+  readonly menu = (event: MouseEvent): void => {
+    event.preventDefault();
+    this.#gestures.cancel();
+    const at = this.#at(event);
+    const cell = this.#cellAt(at);
+    if (cell !== null) this.#host.editor.moveTo({ on: 'knot', ...cell });
+    this.#host.openMenu(at);
+  };
+}
