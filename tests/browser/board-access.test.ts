@@ -1,0 +1,97 @@
+/** The board's looks, menu and sheets against WCAG 2.2 AA as far as axe can tell, light and dark, wide and narrow. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { choose, newBoard } from '../support/board-page.ts';
+import { focusKnots, launchBrowser } from '../support/browser.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'board-access-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+/** What is open or shown, and how it gets there. */
+const STATES: readonly (readonly [string, (page: Page) => Promise<void>])[] = [
+  ['tying by colour', (page) => choose(page, 'show')],
+  ['paths', (page) => choose(page, 'look-paths')],
+  [
+    'finished',
+    async (page) => {
+      await choose(page, 'look-finished');
+      await page.locator('lb-finished canvas').waitFor();
+      await choose(page, 'look-chart');
+      await choose(page, 'beside');
+    },
+  ],
+  [
+    'menu',
+    async (page) => {
+      await focusKnots(page);
+      await page.keyboard.press('Shift+F10');
+      await page.locator('lb-board-menu [role=menuitem]').first().waitFor();
+    },
+  ],
+  [
+    'commands',
+    async (page) => {
+      await page.keyboard.press('Escape');
+      await focusKnots(page);
+      await page.keyboard.press('/');
+      await page.locator('lb-command-list [role=option]').first().waitFor();
+    },
+  ],
+  [
+    'keys',
+    async (page) => {
+      await page.keyboard.press('Escape');
+      await focusKnots(page);
+      await page.keyboard.press('?');
+      await page.locator('lb-shortcut-sheet dl').first().waitFor();
+    },
+  ],
+];
+
+describe('access', () => {
+  it.each([
+    ['light', 1440],
+    ['dark', 390],
+  ] as const)(
+    '[B79] axe finds nothing in any look, menu or sheet, %s, %i px wide',
+    async (colorScheme, width) => {
+      const { page, context, complaints } = await newBoard(browser, server.http, 8, 6, {
+        colorScheme,
+        viewport: { width, height: 844 },
+      });
+      for (const [name, reach] of STATES) {
+        await reach(page);
+        expect(await axeFindings(page), name).toEqual([]);
+      }
+      expect(complaints).toEqual([]);
+      await context.close();
+    },
+  );
+
+  it('[B79] nothing of the board is wider than a phone, with every strip open', async () => {
+    const { page, context } = await newBoard(browser, server.http, 60, 40, {
+      viewport: { width: 390, height: 844 },
+    });
+    await choose(page, 'show', 'beside');
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    await context.close();
+  });
+});
