@@ -1,5 +1,4 @@
 /** What goes out of a board and into it. */
-import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,6 +8,7 @@ import { parseBoard, weave } from '../../engine/index.ts';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
 import { launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { runOther } from '../support/other-program.ts';
 
 let browser: Browser;
 let server: ChildServer;
@@ -166,14 +166,8 @@ describe('in and out', () => {
     await page.locator('lb-in-out #repeats').fill('1');
     const { path } = await saved(page, 'svg');
     const png = join(folder, 'by-another.png');
-    try {
-      // librsvg shares no code with the browser. 8 pixels to each of the picture's own units.
-      execFileSync('rsvg-convert', ['--zoom', '4', '--output', png, path]);
-    } catch (cause) {
-      throw new Error('rsvg-convert is needed to draw the SVG: sudo apt-get install -y librsvg2-bin', {
-        cause,
-      });
-    }
+    // librsvg shares no code with the browser. Four pixels to each of the picture's own units.
+    runOther('rsvg-convert', ['--zoom', '4', '--output', png, path], 'librsvg2-bin');
     const parsed = parseBoard(demoFile('mirrored-diamonds'));
     if (!parsed.ok) throw new Error(parsed.error.message);
     const { pattern, palette } = parsed.value;

@@ -1,5 +1,4 @@
 /** The board on paper: printed to PDF by a real Chromium and read back by another program (poppler). */
-import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -8,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
 import { launchBrowser, visit } from '../support/browser.ts';
+import { runOther } from '../support/other-program.ts';
 
 let browser: Browser;
 let server: ChildServer;
@@ -41,15 +41,7 @@ interface Printed {
 async function printed(page: Page, name: string): Promise<Printed> {
   const file = join(folder, `${name}.pdf`);
   writeFileSync(file, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
-  const run = (program: string, args: readonly string[]): string => {
-    try {
-      return execFileSync(program, args, { encoding: 'utf8' });
-    } catch (cause) {
-      throw new Error(`${program} is needed to read the PDF: sudo apt-get install -y poppler-utils`, {
-        cause,
-      });
-    }
-  };
+  const run = (program: string, args: readonly string[]): string => runOther(program, args, 'poppler-utils');
   const size = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(run('pdfinfo', [file]))!;
   // A form feed ends each page.
   const pages = run('pdftotext', ['-layout', file, '-']).split('\f').slice(0, -1);
