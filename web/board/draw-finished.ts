@@ -252,14 +252,16 @@ function drawBraid(
   right: number,
 ): void {
   const hexes = groupHexes(model, left, right);
+  // Three strands, each laid over the middle in turn; with fewer colours two strands share one.
+  const strands = [0, 1, 2].map((i) => hexes[i % hexes.length] as string);
   const step = unit * 1.5;
   let turn = 0;
-  for (let y = top; y < bottom - 2 * unit; y += step, turn++) {
+  for (let y = top - unit; y < bottom - 2 * unit; y += step, turn++) {
     const toRight = turn % 2 === 0;
     const path = new Path2D();
     path.moveTo(x + (toRight ? -1 : 1) * unit * 1.1, y);
     path.quadraticCurveTo(x, y + step * 0.5, x + (toRight ? 0.45 : -0.45) * unit, y + step * 1.2);
-    strokeCord(context, path, hexes[turn % hexes.length] as string, unit * 1.7);
+    strokeCord(context, path, strands[turn % 3] as string, unit * 1.8);
   }
   cordLine(
     context,
