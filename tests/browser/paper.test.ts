@@ -137,6 +137,15 @@ describe('on paper', () => {
     }
   });
 
+  it('[X63] forced colours leave the pattern its colours', async () => {
+    const { page, context } = await openPaper('demo-crosswind', 'print', { forcedColors: 'active' });
+    const hexes = await page
+      .locator('.colours .swatch')
+      .evaluateAll((all) => all.map((one) => getComputedStyle(one).backgroundColor));
+    expect(new Set(hexes).size).toBe(6);
+    await context.close();
+  });
+
   it('[X64] a board that is not there is a sentence, not an empty sheet', async () => {
     const { page, context } = await visit(browser, `${server.http}/board/nowhere/print`);
     await page.getByText('there is no such board', { exact: false }).waitFor();

@@ -54,6 +54,8 @@ export const paperStyles = css`
     font-size: 10pt;
     line-height: 1.4;
     box-shadow: 0 1px 8px rgb(0 0 0 / 25%);
+    /* Paper is white and its colours are the pattern's. */
+    forced-color-adjust: none;
     print-color-adjust: exact;
     -webkit-print-color-adjust: exact;
     overflow-x: auto;

@@ -85,6 +85,8 @@ export const controls = css`
     font-weight: 600;
   }
   .swatch {
+    /* The colour is the content. */
+    forced-color-adjust: none;
     display: inline-block;
     width: 1em;
     height: 1em;
