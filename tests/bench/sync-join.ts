@@ -37,14 +37,32 @@ export function wornDocument(overwrites: number): WornDocument {
   return { worn: Y.encodeStateAsUpdate(doc), fresh: Y.encodeStateAsUpdate(fresh) };
 }
 
-/** Brings the document into a room and stays, so that the room stays open. */
+/**
+ * Brings the document into a room and stays, so that the room stays open. A room that holds a board of its own gets the
+ * document's generation set once more on top: of two boards that know nothing of each other either could win.
+ */
 export async function bringDocument(url: string, update: Uint8Array): Promise<WebSocket> {
   const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
+  const doc = new Y.Doc();
+  socket.on('message', (data: Buffer) => {
+    for (const one of readMessages(data))
+      if (one.kind === 'step2' || one.kind === 'update') Y.applyUpdate(doc, one.bytes);
+  });
   await new Promise((resolve) => socket.once('open', resolve));
-  socket.send(message(0, 2, update));
+  socket.send(message(0, 0, new Uint8Array([0])));
+  await new Promise((resolve) => setTimeout(resolve, 500));
+  if (update.length <= EMPTY_UPDATE_BYTES) return socket;
+  const own = new Y.Doc();
+  Y.applyUpdate(own, update);
+  Y.applyUpdate(doc, update);
+  doc.getMap('meta').set('generation', own.getMap('meta').get('generation'));
+  socket.send(message(0, 2, Y.encodeStateAsUpdate(doc)));
   await new Promise((resolve) => setTimeout(resolve, 500));
   return socket;
 }
+
+/** An update without content, as Yjs encodes it. */
+const EMPTY_UPDATE_BYTES = 2;
 
 export interface JoinResult {
   readonly ms: number;
