@@ -84,9 +84,12 @@ export const controls = css`
     color: var(--lb-good);
     font-weight: 600;
   }
-  .swatch {
+  .swatch,
+  .swatch-button span {
     /* The colour is the content. */
     forced-color-adjust: none;
+  }
+  .swatch {
     display: inline-block;
     width: 1em;
     height: 1em;
@@ -106,6 +109,18 @@ export const controls = css`
     font-size: var(--lb-size-title);
     font-weight: 700;
     pointer-events: none;
+  }
+  /* Without backgrounds of our own, what is chosen would look like what is not. */
+  @media (forced-colors: active) {
+    button[aria-pressed='true'],
+    [role='tab'][aria-selected='true'],
+    [role='option'][aria-selected='true'],
+    [role='radio'][aria-checked='true'] {
+      forced-color-adjust: none;
+      border-color: Highlight !important;
+      background: Highlight !important;
+      color: HighlightText !important;
+    }
   }
   .visually-hidden {
     position: absolute;
