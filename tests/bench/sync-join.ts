@@ -57,7 +57,8 @@ export async function bringDocument(url: string, update: Uint8Array): Promise<We
   Y.applyUpdate(doc, update);
   doc.getMap('meta').set('generation', own.getMap('meta').get('generation'));
   socket.send(message(0, 2, Y.encodeStateAsUpdate(doc)));
-  await new Promise((resolve) => setTimeout(resolve, 500));
+  // Peers and relay have no word for "taken"; on a busy machine half a megabyte takes a moment.
+  await new Promise((resolve) => setTimeout(resolve, 2500));
   return socket;
 }
 
