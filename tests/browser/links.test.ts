@@ -55,7 +55,7 @@ async function openBoard(address: string): Promise<Visitor> {
 async function ownRole(page: Page): Promise<string> {
   await page.getByRole('button', { name: 'Share', exact: true }).click();
   const text = await page.locator('lb-links-panel .role').textContent();
-  await page.getByRole('button', { name: 'Close' }).click();
+  await page.getByRole('dialog').getByRole('button', { name: 'Close', exact: true }).click();
   return text ?? '';
 }
 
@@ -65,7 +65,7 @@ describe('links', () => {
     const forFriend = await makeLink(owner.page, 'co-maker', 'Kai, tail knots');
     const forShop = await makeLink(owner.page, 'reviewer', 'shop');
     expect(forFriend).toMatch(/\/board\/[\w-]{22}#[\w-]{32}$/);
-    await owner.page.getByRole('button', { name: 'Close' }).click();
+    await owner.page.getByRole('dialog').getByRole('button', { name: 'Close', exact: true }).click();
     const friend = await openBoard(forFriend);
     const shop = await openBoard(forShop);
     for (const { page } of [owner, friend, shop]) {
