@@ -339,10 +339,8 @@ function drawPlaceNumbers(
   const row = Math.min(model.rows, Math.max(0, Math.floor(-view.y / view.row)));
   const order = row * model.strings;
   const step = numberStep(view.unit, 22);
-  context.globalAlpha = 0.93;
   context.fillStyle = theme.page;
   context.fillRect(0, 0, size.width, 25);
-  context.globalAlpha = 1;
   context.fillStyle = theme.line;
   context.fillRect(0, 25, size.width, 1);
   context.font = `500 11px ${theme.font}`;
