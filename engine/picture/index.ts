@@ -16,7 +16,9 @@ export {
   staggerOf,
 } from './cells.ts';
 export { HITCH_STROKES, type Stroke } from './hitches.ts';
-export { inkOn, type PictureOptions, pictureSvg } from './picture-svg.ts';
-export { type BandProportions, bandProportions, pieceRows, repeatRows } from './proportions.ts';
+export { inkOn } from './ink.ts';
+export { type PictureOptions, pictureSvg } from './picture-svg.ts';
+export { type BandProportions, bandProportions, pieceRows } from './proportions.ts';
+export { repeatRows } from './repeat-rows.ts';
 export { type Curve, type KnotRibbons, knotRibbons } from './ribbons.ts';
 export { type PathPart, type StringPath, stringPath } from './string-path.ts';

@@ -1,8 +1,8 @@
 /** The picture of a pattern as SVG text: for files, print and previews. */
-import { contrastRatio } from '../colour/index.ts';
 import { type PaletteColour, type Pattern, rowParity, rowStride } from '../pattern/index.ts';
 import { weave } from '../weave/index.ts';
 import { HITCH_STROKES } from './hitches.ts';
+import { inkOn } from './ink.ts';
 
 /** How {@link pictureSvg} draws; lengths in px. */
 export interface PictureOptions {
@@ -14,14 +14,6 @@ export interface PictureOptions {
   readonly rowPx?: number;
   /** Whether the half hitches are drawn; default true. */
   readonly strokes?: boolean;
-}
-
-const DARK_INK = '#1d1814';
-const LIGHT_INK = '#fffaf2';
-
-/** The ink that stands out more on a colour: at least 4.2:1 on any (WCAG contrast). */
-export function inkOn(hex: string): string {
-  return contrastRatio(hex, DARK_INK) >= contrastRatio(hex, LIGHT_INK) ? DARK_INK : LIGHT_INK;
 }
 
 function escaped(text: string): string {

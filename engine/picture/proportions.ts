@@ -1,7 +1,8 @@
 /** How the finished piece measures, in cord diameters, so that a picture of it has true proportions. */
 import { finishRows } from '../finish/index.ts';
 import { pieceSize, TAIL_MM, workingGauge } from '../material/index.ts';
-import { type Board, MAX_ROWS, type Pattern, rowStride } from '../pattern/index.ts';
+import { type Board, MAX_ROWS, type Pattern } from '../pattern/index.ts';
+import { repeatRows } from './repeat-rows.ts';
 
 /** How large a band is, in mm. */
 export interface BandProportions {
@@ -47,21 +48,6 @@ export function pieceRows(board: Board, mostRows: number): Pattern {
   const { pattern } = board;
   const { leadInRows, repeats, end } = pieceSize(board);
   return withEnd(repeatRows(pattern, leadInRows, repeats, mostRows), pattern, end);
-}
-
-/** `repeats` of the rows from `leadInRows` on, below the lead-in, whole repeats only and at least one. */
-export function repeatRows(pattern: Pattern, leadInRows: number, repeats: number, mostRows: number): Pattern {
-  const stride = rowStride(pattern.colours.length);
-  const length = pattern.rows - leadInRows;
-  const step = length + (length % 2);
-  const fitting = step === 0 ? 1 : Math.floor((mostRows - leadInRows + (length % 2)) / step);
-  const drawn = Math.max(1, Math.min(repeats, fitting));
-  const rows = leadInRows + drawn * step - (length % 2);
-  const knots = new Uint8Array(rows * stride);
-  knots.set(pattern.knots);
-  const unit = pattern.knots.subarray(leadInRows * stride);
-  for (let i = 1; i < drawn; i++) knots.set(unit, (leadInRows + i * step) * stride);
-  return { ...pattern, rows, knots };
 }
 
 function withEnd(band: Pattern, pattern: Pattern, end: 'straight' | 'triangle' | 'double triangle'): Pattern {
