@@ -186,6 +186,22 @@ describe('touch', () => {
     await context.close();
   });
 
+  it('[B74] a finger that rests on a knot opens the menu there, and ties nothing', async () => {
+    const { page, context } = await newBoard(browser, server.http, 6, 6, phone);
+    const client = await context.newCDPSession(page);
+    const { x, y } = await pointOf(page, 2, 1);
+    await client.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x, y }] });
+    await page.waitForTimeout(900);
+    await client.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    await page.locator('lb-board-menu [role=menu]').waitFor();
+    await page.waitForTimeout(300);
+    expect(await page.locator('lb-board-menu [role=menu]').isVisible()).toBe(true);
+    expect((await rowsOf(page)).join('')).not.toContain('f');
+    await page.locator('lb-board-menu').getByRole('menuitem', { name: 'Backward knot', exact: true }).click();
+    await expect.poll(async () => (await rowsOf(page))[2]).toBe('- b -');
+    await context.close();
+  });
+
   it('[B78] every button is 24 px or larger each way (WCAG 2.2, 2.5.8)', async () => {
     const { page, context } = await newBoard(browser, server.http, 6, 6, phone);
     const small = await page.locator('lb-board').evaluate((element) =>

@@ -23,6 +23,9 @@ export interface PointerHost {
   openMenu(at: PixelPoint): void;
 }
 
+/** How long a finger rests before it asks for the menu, in ms: not every browser tells of it. */
+const HOLD_MS = 550;
+
 export class BoardPointer {
   readonly #host: PointerHost;
   readonly #gestures = new Gestures({
@@ -38,11 +41,16 @@ export class BoardPointer {
   /** The string under the pointer, where strings can be seen. */
   hoverString: number | null = null;
 
+  #holdTimer = 0;
+  /** Where a finger rested long enough for the menu, which opens when it is lifted: a lift closes an open menu. */
+  #held: PixelPoint | null = null;
+
   constructor(host: PointerHost) {
     this.#host = host;
   }
 
   cancel(): void {
+    this.#endHold();
     this.#gestures.cancel();
   }
 
@@ -126,10 +134,15 @@ export class BoardPointer {
     if (event.button === 2) return;
     this.#host.stage.setPointerCapture(event.pointerId);
     this.#host.focusCell();
+    const at = this.#at(event);
+    const isTouch = event.pointerType === 'touch';
+    this.#endHold();
+    if (isTouch && this.#gestures.phase === 'idle')
+      this.#holdTimer = window.setTimeout(() => this.#hold(at), HOLD_MS);
     this.#gestures.down({
       id: event.pointerId,
-      at: this.#at(event),
-      isTouch: event.pointerType === 'touch',
+      at,
+      isTouch,
       isPan: event.button === 1 || this.#host.isSpaceHeld || this.#host.editor.tool === 'pan',
     });
     event.preventDefault();
@@ -140,13 +153,17 @@ export class BoardPointer {
     const points = event.getCoalescedEvents?.() ?? [];
     for (const point of points.length > 0 ? points : [event])
       this.#gestures.move(event.pointerId, this.#at(point));
+    if (this.#gestures.phase !== 'waiting') clearTimeout(this.#holdTimer);
     const at = this.#at(event);
     const cell = this.#cellAt(at);
     this.setHover(cell, this.#host.look === 'paths' ? this.#stringAt(at, cell) : null);
   };
 
   readonly up = (event: PointerEvent): void => {
+    const held = this.#held;
+    this.#endHold();
     this.#gestures.up(event.pointerId, event.altKey);
+    if (held !== null) this.#openMenu(held);
     if (event.pointerType === 'touch') this.setHover(null, null);
   };
 
@@ -170,10 +187,29 @@ export class BoardPointer {
 
   readonly menu = (event: MouseEvent): void => {
     event.preventDefault();
-    this.#gestures.cancel();
     const at = this.#at(event);
+    if ((event as Partial<PointerEvent>).pointerType === 'touch') this.#hold(at);
+    else this.#openMenu(at);
+  };
+
+  /** A finger rests: its stroke ends, and the knot under it is marked. */
+  #hold(at: PixelPoint): void {
+    clearTimeout(this.#holdTimer);
+    this.#gestures.cancel();
+    this.#held = at;
+    const cell = this.#cellAt(at);
+    if (cell !== null) this.setHover(cell, null);
+  }
+
+  #endHold(): void {
+    clearTimeout(this.#holdTimer);
+    this.#held = null;
+  }
+
+  #openMenu(at: PixelPoint): void {
+    this.#gestures.cancel();
     const cell = this.#cellAt(at);
     if (cell !== null) this.#host.editor.moveTo({ on: 'knot', ...cell });
     this.#host.openMenu(at);
-  };
+  }
 }
