@@ -87,22 +87,14 @@ export class LbBoardMenu extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const actions = BOARD_ACTIONS.filter(({ inMenu }) => inMenu === true);
+    const { canEdit } = this.host.editor;
+    // Who may only look is not shown a list of what they may not do.
+    const actions = BOARD_ACTIONS.filter(
+      ({ inMenu, edits }) => inMenu === true && (canEdit || edits !== true),
+    );
     let group = actions[0]?.group;
     return html`<div popover="auto" role="menu" aria-label=${t('board.menu')} @toggle=${this.#onToggle} @keydown=${this.#onKey}>
-      <div class="knots" role="none">
-        ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => {
-          const action = actionOf(`knot-${knot}`);
-          return html`<button
-            role="menuitem"
-            tabindex="-1"
-            aria-label=${t(action.key)}
-            title=${t(action.key)}
-            ?disabled=${!this.host.editor.canEdit}
-            @click=${() => this.#tie(action)}
-          >${knotIcon(knot)}</button>`;
-        })}
-      </div>
+      ${canEdit ? this.#renderKnots() : nothing}
       ${actions.map((action) => {
         const line = action.group === group ? nothing : html`<hr role="none" />`;
         group = action.group;
@@ -111,6 +103,21 @@ export class LbBoardMenu extends LitElement {
         </button>`;
       })}
     </div>`;
+  }
+
+  #renderKnots(): TemplateResult {
+    return html`<div class="knots" role="none">
+        ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => {
+          const action = actionOf(`knot-${knot}`);
+          return html`<button
+            role="menuitem"
+            tabindex="-1"
+            aria-label=${t(action.key)}
+            title=${t(action.key)}
+            @click=${() => this.#tie(action)}
+          >${knotIcon(knot)}</button>`;
+        })}
+      </div>`;
   }
 
   #items(): readonly HTMLButtonElement[] {
