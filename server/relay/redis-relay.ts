@@ -138,9 +138,11 @@ export class RedisRelay implements Relay {
       this.#ignoreDown(cause as Error);
       return;
     }
-    if (this.#isUp) return;
+    // One of the two may have gone again meanwhile; its return comes here once more.
+    if (this.#publisher.status !== 'ready' || this.#subscriber.status !== 'ready') return;
+    if (!this.#isUp) this.#options.onState(true, 'connected');
     this.#isUp = true;
-    this.#options.onState(true, 'connected');
+    // Each return of either line is a gap, also where both flap and only the last makes it whole.
     if (this.#wasUp) this.#tellGap(null);
     this.#wasUp = true;
   }

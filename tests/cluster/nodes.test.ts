@@ -103,7 +103,7 @@ describe('two nodes on one database and one relay', () => {
     );
     there.close();
     await expectAllEqual();
-  }, 60_000);
+  }, 150_000);
 
   it('[V-A4] a link taken back on one node puts out, on the other, who came in by it', async () => {
     const ask = (node: number, method: string, path: string, cookie: string, body?: unknown) =>
@@ -123,7 +123,7 @@ describe('two nodes on one database and one relay', () => {
     expect(await new RawClient(url, { headers: friend }).closed).toBe(4401);
     expect(owner.closeCode).toBeNull();
     owner.close();
-  }, 60_000);
+  }, 150_000);
 
   it('[V94] a node killed: its people go to the other, nothing acknowledged is lost', async () => {
     await connectAll();
@@ -138,7 +138,7 @@ describe('two nodes on one database and one relay', () => {
     b!.begin(5);
     await wait(300);
     await expectAllEqual();
-  }, 60_000);
+  }, 150_000);
 
   it('[V95] Redis killed and started again: the nodes find together by themselves', async () => {
     await connectAll();
@@ -151,7 +151,7 @@ describe('two nodes on one database and one relay', () => {
     await wait(400);
     await expectAllEqual();
     expect((await fetch(`${nodes[1]!.http}/readyz`)).status).toBe(200);
-  }, 60_000);
+  }, 150_000);
 
   it('[V96] PostgreSQL killed and started again: the rooms say so, and nothing is lost', async () => {
     await connectAll();
@@ -174,7 +174,7 @@ describe('two nodes on one database and one relay', () => {
       15_000,
     );
     await expectAllEqual();
-  }, 90_000);
+  }, 150_000);
 
   it('[V97] a node cut off from both and joined again: all are equal', async () => {
     await connectAll();
@@ -188,5 +188,5 @@ describe('two nodes on one database and one relay', () => {
     for (const gate of gates) gate.open();
     await wait(300);
     await expectAllEqual();
-  }, 90_000);
+  }, 150_000);
 });
