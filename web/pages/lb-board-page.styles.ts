@@ -92,7 +92,27 @@ export const boardPageStyles = css`
     border-inline-start: 1px solid var(--lb-line);
     min-width: 0;
   }
+  .icon.turns:dir(rtl) {
+    transform: scaleX(-1);
+  }
+  /* Names of buttons give way to their icons; they are still spoken. */
+  @media (max-width: 1100px) {
+    .actions .name {
+      position: absolute;
+      width: 1px;
+      height: 1px;
+      overflow: hidden;
+      clip-path: inset(50%);
+      white-space: nowrap;
+    }
+  }
   @media (max-width: 860px) {
+    .actions .language {
+      max-width: 6.5em;
+    }
+    .title {
+      flex-basis: 40%;
+    }
     :host {
       height: auto;
       min-height: 100dvh;

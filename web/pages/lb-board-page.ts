@@ -8,6 +8,7 @@ import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';
 import { FileDrop } from '../files/file-drop.ts';
 import type { LoadBoardEvent } from '../files/load-board-event.ts';
+import { pageIcon } from '../icons/icons.ts';
 import type { ColourEvent } from '../panels/lb-palette-panel.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
@@ -121,7 +122,7 @@ export class LbBoardPage extends LitElement {
     const { design } = session;
     const saved = session.canEdit ? session.saved : 'viewing';
     return html`<header>
-      <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')}>←</a>
+      <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
       <input
         class="title"
         aria-label=${t('board.title')}
@@ -134,11 +135,11 @@ export class LbBoardPage extends LitElement {
       <span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>
       <lb-people .people=${session.people} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${this.#onRename}></lb-people>
       <span class="actions">
-        <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>↶</button>
-        <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>↷</button>
-        <button aria-haspopup="dialog" @click=${this.#onShare}>${t('links.share')}</button>
-        <button aria-haspopup="dialog" @click=${this.#onInOut}>${t('board.inOut')}</button>
-        <a class="button" href="/help">${t('app.help')}</a>
+        <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>${pageIcon('undo')}</button>
+        <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>
+        <button aria-haspopup="dialog" title=${t('links.share')} @click=${this.#onShare}>${pageIcon('share')}<span class="name">${t('links.share')}</span></button>
+        <button aria-haspopup="dialog" title=${t('board.inOut')} @click=${this.#onInOut}>${pageIcon('paper')}<span class="name">${t('board.inOut')}</span></button>
+        <a class="button" href="/help" title=${t('app.help')}>${pageIcon('help')}<span class="name">${t('app.help')}</span></a>
         ${languageChoice()}
       </span>
     </header>`;

@@ -1,5 +1,5 @@
 /** Where everybody begins: demo boards, a new board, a file. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { css, html, LitElement, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import type { Role } from '../../engine/document/index.ts';
 import {
@@ -24,6 +24,21 @@ import { loadTexts, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/say-error.ts';
 import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
+
+/** A band of lozenges along the upper edge, in the colours of the demo boards' threads. */
+function ribbon(): TemplateResult {
+  const lozenge = (x: number, y: number, hex: string): SVGTemplateResult =>
+    svg`<path d="M${x} ${y - 10}l14 10-14 10-14-10z" fill=${hex} />`;
+  return html`<svg class="ribbon" width="100%" height="20" aria-hidden="true">
+    <defs>
+      <pattern id="ribbon" width="112" height="20" patternUnits="userSpaceOnUse">
+        ${['#1f6266', '#d9a441', '#c9452b', '#d9a441'].map((hex, i) => lozenge(14 + 28 * i, 10, hex))}
+        ${[-1, 0, 1, 2, 3].map((i) => [0, 20].map((y) => lozenge(28 + 28 * i, y, '#e7d9bd')))}
+      </pattern>
+    </defs>
+    <rect width="100%" height="20" fill="url(#ribbon)" />
+  </svg>`;
+}
 
 export class LbStartPage extends LitElement {
   static override styles = [
@@ -114,13 +129,19 @@ export class LbStartPage extends LitElement {
       input[type='number'] {
         width: 100%;
       }
-      input[type='file'] {
-        border: 0;
-        padding: 0;
-        width: 100%;
-        min-height: var(--lb-target);
-        background: none;
-        font-size: var(--lb-size-small);
+      .file {
+        position: relative;
+        justify-self: start;
+      }
+      .file:focus-within {
+        outline: 3px solid var(--lb-accent);
+        outline-offset: 2px;
+      }
+      .ribbon {
+        position: absolute;
+        inset: 0 0 auto;
+        height: 20px;
+        overflow: hidden;
       }
       summary {
         min-height: var(--lb-target);
@@ -180,6 +201,7 @@ export class LbStartPage extends LitElement {
 
   protected override render(): TemplateResult {
     return html`
+      ${ribbon()}
       <main>
         <header>
           <div>
@@ -210,7 +232,8 @@ export class LbStartPage extends LitElement {
             </section>
             <section class="panel">
               <h2>${t('start.open')}</h2>
-              <label class="small">${t('start.openHint')}<input type="file" accept=".json,application/json" @change=${this.#onFile} /></label>
+              <p class="small" id="open-hint">${t('start.openHint')}</p>
+              <label class="button file">${t('start.choose')}<input class="visually-hidden" type="file" accept=".json,application/json" aria-describedby="open-hint" @change=${this.#onFile} /></label>
               <details @toggle=${this.#onOpenPaste}>
                 <summary>${t('start.paste')}</summary>
                 ${this.canPaste ? this.#renderPaste() : ''}

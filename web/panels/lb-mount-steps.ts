@@ -30,7 +30,9 @@ export class LbMountSteps extends LitElement {
         display: block;
         width: 100%;
         min-width: min(100%, var(--needs));
-        max-height: 220px;
+        max-height: 260px;
+        max-width: var(--most);
+        margin-inline: auto;
       }
       .steps {
         display: flex;
@@ -88,7 +90,7 @@ export class LbMountSteps extends LitElement {
     const shown = this.shown ?? count;
     const hexOf = new Map(board.palette.map(({ id, hex }) => [id, hex]));
     return html`
-      <div class="scroll" style="--needs: ${board.pattern.colours.length * 9}px">
+      <div class="scroll" style="--needs: ${board.pattern.colours.length * 9}px; --most: ${board.pattern.colours.length * 28 + 28}px">
         ${mountDiagram(plan, {
           label: t('mount.diagram'),
           hexes: board.pattern.colours.map((id) => hexOf.get(id) ?? ''),

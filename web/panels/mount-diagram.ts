@@ -16,7 +16,8 @@ export interface DiagramOptions {
 const PLACE = 20;
 const BELOW = 26;
 const PAD = 14;
-const FLATNESS = 0.62;
+/** Steep enough that the numbers of nested arcs stand clear of each other. */
+const FLATNESS = 0.82;
 
 interface Arc {
   readonly fold: Fold;
@@ -50,12 +51,24 @@ function meeting(a: Arc, b: Arc): { readonly x: number; readonly height: number 
   return { x: low, height: heightAt(first, low) };
 }
 
+/** Of two folds that cross, the left one has its number to the left (-1), the right one to the right (1). */
+function sidesOf({ folds, crossings }: MountPlan): ReadonlyMap<number, -1 | 1> {
+  const sides = new Map<number, -1 | 1>();
+  for (const [a, b] of crossings) {
+    const isFirst = folds[a]!.left < folds[b]!.left;
+    if (!sides.has(a)) sides.set(a, isFirst ? -1 : 1);
+    if (!sides.has(b)) sides.set(b, isFirst ? 1 : -1);
+  }
+  return sides;
+}
+
 /** O(folds + crossings). */
 export function mountDiagram(plan: MountPlan, options: DiagramOptions): TemplateResult {
   const { hexes, label, shown = plan.folds.length, onPoint } = options;
   const arcs = plan.folds.map(arcOf);
   const top = Math.max(30, ...arcs.map(({ rise }) => rise)) + 16;
   const width = 2 * PAD + hexes.length * PLACE;
+  const sides = sidesOf(plan);
   const colourOf = ({ fold }: Arc): string => hexes[fold.left] ?? 'currentColor';
   const inOrder = [...arcs.keys()].sort((a, b) => arcs[a]!.fold.turn - arcs[b]!.fold.turn);
   const end = (place: number, hex: string, isOn: boolean): SVGTemplateResult => {
@@ -69,12 +82,15 @@ export function mountDiagram(plan: MountPlan, options: DiagramOptions): Template
     const path = `M${x1} ${top}A${(x2 - x1) / 2} ${rise} 0 0 1 ${x2} ${top}`;
     if (!isOn)
       return svg`<path d=${path} stroke="var(--lb-line-strong)" stroke-width="1.5" stroke-dasharray="2 5" />`;
-    const middle = (x1 + x2) / 2;
+    // Numbers of arcs that cross stand to the side of the crossing, each on its own arc.
+    const side = sides.get(index) ?? 0;
+    const middle = (x1 + x2) / 2 + side * 0.22 * (x2 - x1);
+    const height = heightAt(one, middle);
     return svg`<g class="arc ${fold.turn === shown ? 'last' : ''}" @pointerenter=${() => onPoint?.(index)} @pointerleave=${() => onPoint?.(null)}>
       <path d=${path} stroke="var(--lb-line-strong)" stroke-width="7" />
       <path class="cord" d=${path} stroke=${colourOf(one)} stroke-width="5" pathLength="1" />
-      <rect x=${middle - 11} y=${top - rise - 10} width="22" height="19" rx="4" fill="var(--lb-surface)" stroke="var(--lb-line-strong)" />
-      <text x=${middle} y=${top - rise + 4.5} text-anchor="middle" fill="var(--lb-text)" stroke="none" font-size="13" font-weight="700">${fold.turn}</text>
+      <rect x=${middle - 11} y=${top - height - 8} width="22" height="15" rx="4" fill="var(--lb-surface)" stroke="var(--lb-line-strong)" />
+      <text x=${middle} y=${top - height + 4} text-anchor="middle" fill="var(--lb-text)" stroke="none" font-size="12" font-weight="700">${fold.turn}</text>
     </g>`;
   };
   const cross = ([a, b]: readonly [number, number]): SVGTemplateResult | typeof nothing => {

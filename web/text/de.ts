@@ -22,6 +22,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'start.open': 'Eine Datei öffnen',
   'start.openHint':
     'Eine .json-Datei, die von einem Brett gesichert wurde. Du kannst sie auch hierher ziehen.',
+  'start.choose': 'Datei wählen',
   'start.paste': 'Ein Brett als Text einfügen',
   'start.size': '{strings} Fäden, {rows} Reihen',
   'start.loading': 'Die Bretter werden geholt …',

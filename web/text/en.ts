@@ -17,6 +17,7 @@ export const en = {
   'start.create': 'Make the board',
   'start.open': 'Open a board file',
   'start.openHint': 'A .json file that was saved from a board. You can also drop it here.',
+  'start.choose': 'Choose a file',
   'start.paste': 'Paste a board as text',
   'start.size': '{strings} strings, {rows} rows',
   'start.loading': 'Fetching the boards …',

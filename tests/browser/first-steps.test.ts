@@ -1,0 +1,72 @@
+/** What a maker sees once, on the first board that they may change. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { focusKnots, launchBrowser, untilSaved, visit } from '../support/browser.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'first-steps-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+describe('first steps', () => {
+  it('[X22] teach by doing, once', async () => {
+    const { page, context } = await visit(browser, `${server.http}/`);
+    await page.locator('button[type=submit]').click();
+    await untilSaved(page);
+    const steps = page.locator('lb-first-steps');
+    await steps.getByText('Tie a knot', { exact: false }).waitFor();
+    await focusKnots(page);
+    await page.keyboard.press('1');
+    await steps.getByText('take it back with Undo', { exact: false }).waitFor();
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await steps.getByText('Point at a string', { exact: false }).waitFor();
+    await page.locator('lb-mounting-panel ol li').first().hover();
+    await steps.getByText('every change is worked out at once', { exact: false }).waitFor();
+    await steps.getByRole('button', { name: 'Start' }).click();
+    await steps.waitFor({ state: 'detached' });
+    await page.reload();
+    await untilSaved(page);
+    expect(await steps.count()).toBe(0);
+    await context.close();
+  });
+
+  it('[X22] do not come on a board that one may only look at', async () => {
+    const { page, context } = await visit(browser, `${server.http}/board/demo-open-windows`);
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await page.waitForTimeout(500);
+    expect(await page.locator('lb-first-steps').count()).toBe(0);
+    await context.close();
+  });
+
+  it('[X23] what is pointed at on the board is marked in the list that speaks of it', async () => {
+    const { page, context } = await visit(browser, `${server.http}/board/demo-mirrored-diamonds`);
+    await page.locator('lb-mounting-panel li[data-strings]').first().waitFor();
+    await focusKnots(page);
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('ArrowUp');
+    // The first knot of the first row ties the strings of the places 1 and 2.
+    const marked = page.locator('lb-mounting-panel li.pointed');
+    await marked.first().waitFor();
+    const strings = await marked.evaluateAll((found) =>
+      found.map((li) => (li as HTMLElement).dataset.strings),
+    );
+    for (const pair of strings)
+      expect(pair?.split(' ').some((place) => place === '0' || place === '1')).toBe(true);
+    await context.close();
+  });
+});

@@ -1,0 +1,61 @@
+/** The page in its second language: found by the browser's, changed by hand, remembered, nothing lost. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { focusKnots, launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'languages-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+describe('languages', () => {
+  it('[X24] a browser that asks for German gets it, steps and all', async () => {
+    const { page, context, complaints } = await visit(
+      browser,
+      `${server.http}/board/demo-mirrored-diamonds`,
+      {
+        locale: 'de-AT',
+      },
+    );
+    await page.locator('lb-mounting-panel').getByText('sauberer Rückseite', { exact: false }).waitFor();
+    expect(await page.evaluate(() => document.documentElement.lang)).toBe('de');
+    await page.getByRole('tab', { name: 'Arbeitsfolge' }).click();
+    await page.locator('lb-work-panel .said').getByText('Reihe 1', { exact: false }).waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[X24] changing it keeps what is open, and what can be undone', async () => {
+    const { page, context, complaints } = await visit(browser, `${server.http}/`);
+    await page.locator('button[type=submit]').click();
+    await untilSaved(page);
+    await focusKnots(page);
+    await page.keyboard.press('1');
+    await page.locator('select.language').selectOption('de');
+    await page.getByRole('button', { name: 'Rückgängig', exact: true }).first().click();
+    expect((await rowsOf(page))[0]).not.toMatch(/f/);
+    for (const tab of ['Zuschnitt', 'Steg und Probe', 'Arbeitsfolge', 'Symmetrie', 'Stück', 'Aufhängen'])
+      await page.getByRole('tab', { name: tab }).click();
+    await page.reload();
+    await page.getByRole('tab', { name: 'Zuschnitt' }).waitFor();
+    await page.locator('select.language').selectOption('en');
+    await page.getByRole('tab', { name: 'Cutting list' }).waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});

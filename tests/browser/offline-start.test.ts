@@ -1,0 +1,109 @@
+/** The page without a server: it starts, shows what it knows, takes edits, and brings them when the server is back. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { focusKnots, launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+let env: Record<string, string>;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'offline-start-'));
+  env = { PORT: String(await freePort()), DATA_DIR: folder };
+  server = await startChild(env);
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+/** Waits until the service worker has kept the page and answers for it. */
+async function untilKept(page: Page): Promise<void> {
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null, undefined, {
+    timeout: 20_000,
+  });
+}
+
+describe('without a server', () => {
+  it('[X21] the page starts, shows the demo boards, opens the own board and brings its edits later', async () => {
+    const { page, context } = await visit(browser, `${server.http}/`);
+    await untilKept(page);
+    await page.locator('.card').nth(7).waitFor();
+    await page.reload();
+    await page.locator('.card').nth(7).waitFor();
+    await page.locator('input[name=strings]').fill('6');
+    await page.locator('input[name=rows]').fill('4');
+    await page.locator('button[type=submit]').click();
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await focusKnots(page);
+    await page.keyboard.press('1');
+    await untilSaved(page);
+    const address = page.url();
+
+    await server.stop('SIGTERM');
+    await page.goto(`${server.http}/`);
+    await page.locator('.card', { hasText: 'Diamonds for the spring meet' }).waitFor();
+
+    await page.goto(address);
+    await page.locator('lb-board canvas.pattern').waitFor();
+    expect((await rowsOf(page))[0]).toBe('f - -');
+    await page.locator('lb-board-page .saved[data-state=offline]').waitFor();
+    await focusKnots(page);
+    await page.keyboard.press('End');
+    await page.keyboard.press('2');
+    await page.getByRole('tab', { name: 'Cutting list' }).click();
+    await page.locator('lb-cutting-panel li.entry').first().waitFor();
+
+    // Closed and opened once more, still without a server: what was tied is in the browser.
+    await page.reload();
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await expect.poll(async () => (await rowsOf(page))[0]).toBe('f - b');
+
+    server = await startChild(env);
+    await untilSaved(page);
+    const file = await page.evaluate(
+      async (path) => (await fetch(path)).json(),
+      `/api/boards/${address.split('/').at(-1)}/file`,
+    );
+    expect((file as { rows: string[] }).rows[0]).toBe('f - b');
+    await context.close();
+  }, 90_000);
+
+  it('[X21] what the page is made of can be installed', async () => {
+    const { page, context } = await visit(browser, `${server.http}/`);
+    const manifest = await page.evaluate(async () => {
+      const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
+      const text = await (await fetch(link?.href ?? '')).json();
+      const icons = text as { name: string; start_url: string; icons: { src: string; sizes: string }[] };
+      const sizes = await Promise.all(
+        icons.icons.map(async ({ src }) => {
+          const image = new Image();
+          image.src = src;
+          await image.decode();
+          return `${image.naturalWidth}x${image.naturalHeight}`;
+        }),
+      );
+      return {
+        name: icons.name,
+        start: icons.start_url,
+        stated: icons.icons.map(({ sizes }) => sizes),
+        sizes,
+      };
+    });
+    expect(manifest.name).toBe('Larkboard');
+    expect(manifest.start).toBe('/');
+    for (const [i, stated] of manifest.stated.entries())
+      if (stated !== 'any') expect(manifest.sizes[i]).toBe(stated);
+    expect(manifest.stated).toContain('192x192');
+    expect(manifest.stated).toContain('512x512');
+    await context.close();
+  });
+});
