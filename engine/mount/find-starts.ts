@@ -8,7 +8,7 @@
  */
 import { mirrorPattern, type Pattern, reversePattern, shiftStart } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
-import type { MountPlan } from './mount-plan.ts';
+import { type MountPlan, planOf } from './mount-plan.ts';
 import { countOdd, isNeatlyMountable, type MountOptions, numberColours, planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
 
@@ -16,7 +16,9 @@ import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progre
 const MAX_BOUNDARIES = 40_000;
 const MAX_STEPS = 2e9;
 /** Orders planned with full effort where none is neat: those that seem to cross least. */
-const PLANNED_FULLY = 12;
+const PLANNED_FULLY = 6;
+/** With more strings a mirrored order takes the mirrored plan: as good, and planning anew takes long. */
+const PLANNED_ANEW = 24;
 
 /** Where {@link findStarts} looks. */
 export interface StartOptions extends MountOptions, Cancellable {
@@ -85,7 +87,7 @@ export function findStarts(pattern: Pattern, options: StartOptions = {}): readon
   for (const [at, { order }] of [boundaries[0]!, ...crossing].entries()) {
     if (isStopped(options, 0.8 + (0.2 * at) / (PLANNED_FULLY + 1))) return CANCELLED;
     plans.planFully(order);
-    plans.planFully([...order].reverse());
+    if (order.length <= PLANNED_ANEW) plans.planFully([...order].reverse());
   }
   const starts: Start[] = [];
   for (let row = 0; row < Math.max(1, pattern.rows); row++)
@@ -197,7 +199,7 @@ class Plans {
     const key = this.#keyOf(order);
     const known = this.#known.get(key);
     if (known !== undefined) return known;
-    const plan = planNames(order, this.#options, 'quick');
+    const plan = this.#mirrored(order) ?? planNames(order, this.#options, 'quick');
     this.#known.set(key, plan);
     return plan;
   }
@@ -205,6 +207,14 @@ class Plans {
   /** Makes the plan with all effort, for {@link get} to give from now on. */
   planFully(order: readonly string[]): void {
     if (!this.get(order).neat) this.#known.set(this.#keyOf(order), planNames(order, this.#options));
+  }
+
+  #mirrored(order: readonly string[]): MountPlan | null {
+    const last = order.length - 1;
+    const known = last < PLANNED_ANEW ? undefined : this.#known.get(this.#keyOf([...order].reverse()));
+    if (known === undefined) return null;
+    const pairs = known.folds.map(({ left, right }) => [last - right, last - left] as const);
+    return planOf(order, pairs, known.lowerBound, known.exact);
   }
 
   #keyOf(order: readonly string[]): string {

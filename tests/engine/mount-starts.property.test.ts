@@ -140,6 +140,17 @@ describe('findStarts', () => {
     expect(() => findStarts(turning, { repeats: 0 })).toThrow(/not 0/);
   });
 
+  it('[M9] with many strings too, an order and its mirror image cross equally often', () => {
+    const half = Array.from({ length: 14 }, (_, i) => `c${i % 5}`);
+    const rows = ['f b f b f b f b f b f b f b', 'b f fb f b f fb f b f fb f b'];
+    const starts = findStarts(patternFromText([...half, ...half], rows), { repeats: 2 });
+    for (const { row, reversed, mirrored, order, plan } of starts) {
+      const twin = starts.find((s) => s.row === row && s.reversed === reversed && s.mirrored !== mirrored)!;
+      expect(twin.plan.crossings.length).toBe(plan.crossings.length);
+      for (const { left, right } of plan.folds) expect(order[left]).toBe(order[right]);
+    }
+  });
+
   it('[M10] tells its progress and stops when asked', () => {
     const pattern = patternFromText(['a', 'b', 'a', 'b'], ['f b', 'f']);
     const shares: number[] = [];
