@@ -3,12 +3,12 @@ import { describe, expect, it } from 'vitest';
 import { planMount, staggerOf, weave } from '../../engine/index.ts';
 import { actionFor, type KeyPress, matchesKeys } from '../../web/board/action-keys.ts';
 import { BOARD_ACTIONS } from '../../web/board/board-actions.ts';
-import type { Spot } from '../../web/board/spot.ts';
 import { Gestures } from '../../web/board/gestures.ts';
 import { headLayout } from '../../web/board/head-layout.ts';
 import { spotAfter } from '../../web/board/keyboard.ts';
 import { changedRows, planScroll, type WovenRows } from '../../web/board/paint-plan.ts';
 import { searchActions } from '../../web/board/search-actions.ts';
+import type { Spot } from '../../web/board/spot.ts';
 import {
   fitAll,
   fitWidth,
@@ -169,7 +169,7 @@ describe('what is drawn anew', () => {
     };
     expect(changedRows(before, rowsOf(samplePattern(8, 12)))).toBeNull();
     // Row 3, knot 0 is a bend (code 3); the other bend keeps every place.
-    expect(changedRows(before, with_(3, 0, 4))).toEqual({ from: 3, to: 3 });
+    expect(changedRows(before, with_(3, 0, 4))).toEqual({ from: 3, to: 3, fromPlace: 1, toPlace: 2 });
     expect(changedRows(before, with_(3, 0, 1))?.valueOf()).toMatchObject({ from: 3 });
     expect(changedRows(before, rowsOf(samplePattern(8, 13)))).toBe('all');
   });

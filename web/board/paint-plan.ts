@@ -40,38 +40,38 @@ export interface WovenRows {
   readonly order: Int16Array;
 }
 
-/**
- * First and last row that look different, both included; null when none does, 'all' when the shapes differ.
- * Compared are the knots, the strings that show and the strings that hang. O(knots), without allocation.
- */
-export function changedRows(
-  before: WovenRows,
-  after: WovenRows,
-): { readonly from: number; readonly to: number } | 'all' | null {
-  if (before.strings !== after.strings || before.rows !== after.rows || before.start !== after.start)
-    return 'all';
-  const { strings, rows } = after;
-  const stride = strings >> 1;
-  const isSame = (row: number): boolean => {
-    for (let i = row * stride; i < (row + 1) * stride; i++)
-      if (before.knots[i] !== after.knots[i] || before.shown[i] !== after.shown[i]) return false;
-    for (let i = row * strings; i < (row + 1) * strings; i++)
-      if (before.order[i] !== after.order[i]) return false;
-    return true;
-  };
-  let from = 0;
-  while (from < rows && isSame(from)) from++;
-  const isTailSame = isSameTail(before, after);
-  if (from === rows) return isTailSame ? null : { from: rows - 1, to: rows - 1 };
-  let to = rows - 1;
-  while (to > from && isTailSame && isSame(to)) to--;
-  return { from, to };
+/** Rows and places that look different, ends included. */
+export interface ChangedPart {
+  readonly from: number;
+  readonly to: number;
+  readonly fromPlace: number;
+  readonly toPlace: number;
 }
 
-/** Whether the ends below the last row hang in the same order. */
-function isSameTail(before: WovenRows, after: WovenRows): boolean {
-  const { strings, rows } = after;
-  for (let i = rows * strings; i < (rows + 1) * strings; i++)
-    if (before.order[i] !== after.order[i]) return false;
-  return true;
+/**
+ * The part that looks different; null when none does, 'all' when the shapes differ.
+ * Compared are the knots, the strings that show and the strings that hang. O(knots).
+ */
+export function changedRows(before: WovenRows, after: WovenRows): ChangedPart | 'all' | null {
+  if (before.strings !== after.strings || before.rows !== after.rows || before.start !== after.start)
+    return 'all';
+  const { strings, rows, start } = after;
+  const stride = strings >> 1;
+  let [from, to, fromPlace, toPlace] = [rows, -1, strings, -1];
+  const note = (row: number, left: number, right: number): void => {
+    from = Math.min(from, row);
+    to = Math.max(to, row);
+    fromPlace = Math.min(fromPlace, left);
+    toPlace = Math.max(toPlace, right);
+  };
+  for (let row = 0; row < rows; row++) {
+    const parity = (start + row) & 1;
+    for (let k = 0, i = row * stride; k < stride; k++, i++)
+      if (before.knots[i] !== after.knots[i] || before.shown[i] !== after.shown[i])
+        note(row, 2 * k + parity, Math.min(strings - 1, 2 * k + parity + 1));
+  }
+  for (let row = 0; row <= rows; row++)
+    for (let place = 0, i = row * strings; place < strings; place++, i++)
+      if (before.order[i] !== after.order[i]) note(Math.min(row, rows - 1), place, place);
+  return to < 0 ? null : { from, to, fromPlace, toPlace };
 }

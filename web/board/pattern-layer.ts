@@ -100,5 +100,7 @@ function stripOfChange(before: BoardModel, { model, view }: Scene, size: Size): 
   const top = Math.max(0, Math.floor(view.y + (changed.from - 1) * view.row));
   const bottom = changed.to >= model.rows - 1 ? size.height : Math.ceil(view.y + (changed.to + 3) * view.row);
   const height = Math.min(size.height, bottom) - top;
-  return height <= 0 ? null : { left: 0, top, width: size.width, height };
+  const left = Math.max(0, Math.floor(view.x + (changed.fromPlace - 1.5) * view.unit));
+  const right = Math.min(size.width, Math.ceil(view.x + (changed.toPlace + 1.5) * view.unit));
+  return height <= 0 || right <= left ? null : { left, top, width: right - left, height };
 }
