@@ -162,15 +162,15 @@ describe('what is drawn anew', () => {
   it('[B68] an edit that changes no place draws its row; one that does draws the rows below', () => {
     const pattern = samplePattern(8, 12);
     const before = rowsOf(pattern);
-    const with_ = (row: number, k: number, knot: number) => {
+    const withKnot = (row: number, k: number, knot: number) => {
       const knots = pattern.knots.slice();
       knots[row * 4 + k] = knot;
       return rowsOf({ ...pattern, knots });
     };
     expect(changedRows(before, rowsOf(samplePattern(8, 12)))).toBeNull();
     // Row 3, knot 0 is a bend (code 3); the other bend keeps every place.
-    expect(changedRows(before, with_(3, 0, 4))).toEqual({ from: 3, to: 3, fromPlace: 1, toPlace: 2 });
-    expect(changedRows(before, with_(3, 0, 1))?.valueOf()).toMatchObject({ from: 3 });
+    expect(changedRows(before, withKnot(3, 0, 4))).toEqual({ from: 3, to: 3, fromPlace: 1, toPlace: 2 });
+    expect(changedRows(before, withKnot(3, 0, 1))).toMatchObject({ from: 3 });
     expect(changedRows(before, rowsOf(samplePattern(8, 13)))).toBe('all');
   });
 });
