@@ -23,6 +23,8 @@ export {
   type Sight,
   type SightDifferences,
   simulateSight,
+  TEXTURES,
+  texturesOf,
   type VanishingOptions,
   type VanishingPair,
   type VanishingPlace,

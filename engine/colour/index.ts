@@ -14,6 +14,7 @@ export {
 } from './palette-check.ts';
 export { SIGHT_MATRICES, SIGHTS, type Sight, simulateSight } from './sight.ts';
 export { encodedToLinear, hexToRgb, linearToEncoded, type Rgb, rgbToHex } from './srgb.ts';
+export { TEXTURES, texturesOf } from './textures.ts';
 export {
   type VanishingOptions,
   type VanishingPair,

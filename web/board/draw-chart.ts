@@ -1,5 +1,5 @@
 /** The chart: knots as lozenges with their half hitches, untied strings hanging, pegs and arcs above. */
-import { placeOfCell, rowStride } from '../../engine/index.ts';
+import { type ColourId, placeOfCell, rowStride } from '../../engine/index.ts';
 import { drawHead } from './draw-head.ts';
 import { KnotSprites, roundedLozenge } from './knot-sprites.ts';
 import type { Strip } from './paint-plan.ts';
@@ -29,6 +29,8 @@ export function rangeIn({ model, view }: Scene, strip: Strip): Range {
 
 export class ChartPainter implements Painter {
   readonly rowPerPlace = CHART_ROW;
+  /** Texture of each palette colour, 0 for none; null where nobody wants any. */
+  textures: ReadonlyMap<ColourId, number> | null = null;
   readonly #sprites = new KnotSprites();
 
   paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void {
@@ -42,7 +44,8 @@ export class ChartPainter implements Painter {
   #drawKnots(context: CanvasRenderingContext2D, scene: Scene, range: Range): void {
     const { model, view, ratio } = scene;
     const { strings, start, weave, hexes } = model;
-    const { knots } = model.board.pattern;
+    const { knots, colours } = model.board.pattern;
+    const textures = colours.map((id) => this.textures?.get(id) ?? 0);
     const stride = rowStride(strings);
     const sprites = this.#sprites;
     sprites.scaleTo(view.unit, view.row, ratio);
@@ -59,8 +62,9 @@ export class ChartPainter implements Painter {
       for (let k = first; k <= last; k++) {
         const knot = knots[row * stride + k] as number;
         if (knot === 0) continue;
-        const hex = hexes[weave.shownFlat[row * stride + k] as number] as string;
-        context.drawImage(sprites.of(hex, knot), x0 + (2 * k + parity) * view.unit, y, width, height);
+        const string = weave.shownFlat[row * stride + k] as number;
+        const sprite = sprites.of(hexes[string] as string, knot, textures[string]);
+        context.drawImage(sprite, x0 + (2 * k + parity) * view.unit, y, width, height);
       }
     }
   }

@@ -1,5 +1,6 @@
 /** Knots drawn once for each colour and kind at a scale, to be copied from then on: a copy costs a tenth of drawing. */
 import { HITCH_STROKES, inkOn } from '../../engine/index.ts';
+import { texturePath } from './knot-texture.ts';
 
 /** Below this many px from place to place strokes would be a blur. */
 const STROKE_UNIT = 9;
@@ -29,19 +30,19 @@ export class KnotSprites {
     return 2 * this.#row + 2 / this.#ratio;
   }
 
-  /** The picture of a knot of code 1 to 4 in a colour. */
-  of(hex: string, knot: number): OffscreenCanvas {
+  /** The picture of a knot of code 1 to 4 in a colour, with a texture where one is given. */
+  of(hex: string, knot: number, texture = 0): OffscreenCanvas {
     const kind = this.#unit < STROKE_UNIT ? 1 : knot;
-    const key = `${hex}${kind}`;
+    const key = `${hex}${kind}${texture}`;
     let sprite = this.#sprites.get(key);
     if (sprite === undefined) {
-      sprite = this.#draw(hex, kind);
+      sprite = this.#draw(hex, kind, texture);
       this.#sprites.set(key, sprite);
     }
     return sprite;
   }
 
-  #draw(hex: string, knot: number): OffscreenCanvas {
+  #draw(hex: string, knot: number, texture: number): OffscreenCanvas {
     const ratio = this.#ratio;
     const sprite = new OffscreenCanvas(Math.round(this.width * ratio), Math.round(this.height * ratio));
     const context = sprite.getContext('2d');
@@ -55,6 +56,15 @@ export class KnotSprites {
     context.fillStyle = hex;
     context.fill(path);
     const ink = inkOn(hex);
+    if (texture > 0 && hasEdge) {
+      context.save();
+      context.clip(path);
+      context.globalAlpha = 0.55;
+      context.strokeStyle = ink;
+      context.lineWidth = Math.max(ratio * 0.75, unit * (texture > 4 ? 0.16 : 0.07));
+      context.stroke(texturePath(texture, unit, row, context.lineWidth));
+      context.restore();
+    }
     if (hasEdge) {
       context.strokeStyle = ink;
       context.globalAlpha = 0.3;

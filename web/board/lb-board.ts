@@ -10,7 +10,15 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
-import { blockOf, type Cell, cellsInBlock, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
+import {
+  blockOf,
+  type Cell,
+  type ColourId,
+  cellsInBlock,
+  cellToPoint,
+  type KnotCode,
+  knotsIn,
+} from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
@@ -43,6 +51,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   @property({ attribute: false }) session!: BoardSession;
   /** What to light up; null = nothing. */
   @property({ attribute: false }) lit: Lit | null = null;
+  /** Texture of each palette colour; null = plain colours. */
+  @property({ attribute: false }) textures: ReadonlyMap<ColourId, number> | null = null;
   /** Palette id that tools use; null = none. */
   @property({ attribute: false }) colour: string | null = null;
   @state() look: Look = 'chart';
@@ -89,6 +99,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   protected override updated(changed: PropertyValues<this>): void {
     if (this.canvas === null) this.#openCanvas();
     if (changed.has('lit')) this.#showLit();
+    if (changed.has('textures')) {
+      this.#chart.textures = this.textures;
+      // Everything is drawn anew, as under another theme.
+      this.canvas?.forgetTheme();
+    }
   }
 
   protected override render(): TemplateResult {

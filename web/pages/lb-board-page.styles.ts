@@ -106,13 +106,15 @@ export const boardPageStyles = css`
       white-space: nowrap;
     }
   }
-  @media (max-width: 860px) {
+  @media (max-width: 600px) {
     .actions .language {
       max-width: 6.5em;
     }
     .title {
       flex-basis: 40%;
     }
+  }
+  @media (max-width: 860px) {
     :host {
       height: auto;
       min-height: 100dvh;

@@ -13,6 +13,7 @@ import type { ColourEvent } from '../panels/lb-palette-panel.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
+import type { Textures, TexturesEvent } from '../panels/textures-event.ts';
 import { controls } from '../styles/controls.ts';
 import {
   ApiError,
@@ -60,6 +61,7 @@ export class LbBoardPage extends LitElement {
   @state() private session: BoardSession | null = null;
   @state() private lit: Lit | null = null;
   @state() private colour: string | null = null;
+  @state() private textures: Textures | null = null;
   @state() private message = '';
   @state() private isDemo = false;
   @state() private hasFirstSteps = false;
@@ -105,8 +107,8 @@ export class LbBoardPage extends LitElement {
       ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
       ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
       ${this.#renderFollowing(session)}
-      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour}></lb-board>
+      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures}>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures}></lb-board>
         <aside>
           ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
@@ -372,6 +374,10 @@ export class LbBoardPage extends LitElement {
 
   readonly #onPoint = (event: PointEvent): void => {
     this.renderRoot.querySelector<LbPanels>('lb-panels')?.pointAt(event.at);
+  };
+
+  readonly #onTextures = (event: TexturesEvent): void => {
+    this.textures = event.textures;
   };
 
   readonly #onFirstEnd = (): void => {

@@ -8,6 +8,7 @@ import {
   SIGHTS,
   type Sight,
   simulateSight,
+  texturesOf,
   type VanishingPair,
   vanishingNeighbours,
 } from '../../engine/index.ts';
@@ -16,6 +17,7 @@ import { t } from '../text/index.ts';
 import { choiceField } from './field.ts';
 import { LightEvent } from './light-event.ts';
 import { panelStyles } from './panel.styles.ts';
+import { keepTextures, TexturesEvent, wantsTextures } from './textures-event.ts';
 
 /** On boards of more knots, edits are waited out before the neighbours are looked at again. */
 const MOST_KNOTS_AT_ONCE = 20_000;
@@ -47,6 +49,18 @@ export class LbColourCheck extends LitElement {
         gap: var(--lb-space-2);
         align-items: start;
       }
+      .check {
+        display: flex;
+        align-items: center;
+        gap: var(--lb-space-2);
+        min-height: var(--lb-target);
+      }
+      .check input {
+        width: 20px;
+        height: 20px;
+        min-height: 0;
+        accent-color: var(--lb-accent);
+      }
       li[tabindex]:hover,
       li:focus-visible {
         background: var(--lb-sunken);
@@ -68,6 +82,7 @@ export class LbColourCheck extends LitElement {
     if (!changed.has('board')) return;
     const before = changed.get('board');
     const { pattern, palette } = this.board;
+    if (before?.palette !== palette) this.#tellTextures();
     if (before?.pattern === pattern && before.palette === palette) return;
     clearTimeout(this.#wait);
     const look = (): void => {
@@ -105,10 +120,25 @@ export class LbColourCheck extends LitElement {
       </div>
       ${
         pairs.length === 0
+          ? ''
+          : html`<label class="check"><input type="checkbox" .checked=${wantsTextures()} @change=${this.#onTextures} />${t('check.textures')}</label>
+              <p class="small quiet">${t('check.texturesHint')}</p>`
+      }
+      ${
+        pairs.length === 0
           ? html`<p class="good small" role="status">${t('check.fine')}</p>`
           : html`<ul class="small">${pairs.map((pair) => this.#renderPair(pair))} ${vanishing.map((pair) => this.#renderMeeting(pair))}</ul>`
       }
     `;
+  }
+
+  readonly #onTextures = (event: Event): void => {
+    keepTextures((event.target as HTMLInputElement).checked);
+    this.#tellTextures();
+  };
+
+  #tellTextures(): void {
+    this.dispatchEvent(new TexturesEvent(wantsTextures() ? texturesOf(this.board.palette) : null));
   }
 
   #renderPair({ colours: [first, second], degree, hardFor }: HardPair): TemplateResult {

@@ -191,6 +191,8 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'ways.apply': 'Das tun',
   'check.heading': 'Sind sie zu unterscheiden?',
   'check.sight': 'Gesehen mit',
+  'check.textures': 'Texturen auf dem Brett zeigen',
+  'check.texturesHint': 'Schwer zu unterscheidende Farben bekommen eigene Linien oder Punkte.',
   'check.sight.normal': 'üblichem Sehen',
   'check.sight.protan': 'protanem Sehen (ohne rote Zapfen)',
   'check.sight.deutan': 'deutanem Sehen (ohne grüne Zapfen)',
