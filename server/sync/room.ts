@@ -170,6 +170,9 @@ export class Room {
       if (this.#size + update.length > limits.documentBytes)
         return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
     }
+    const { store } = this.doc;
+    // Of another node's edits some may wait for others that the relay lost; reading the store anew is under way then.
+    const wasWaiting = store.pendingStructs !== null || store.pendingDs !== null;
     try {
       Y.applyUpdate(this.doc, update, origin);
     } catch (cause) {
@@ -178,8 +181,7 @@ export class Room {
       return { reason: 'restarted', message: 'the document is read anew' };
     }
     metrics.count('larkboard_updates_total', 'Updates taken from sockets.');
-    const { store } = this.doc;
-    if (store.pendingStructs !== null || store.pendingDs !== null) {
+    if (!wasWaiting && (store.pendingStructs !== null || store.pendingDs !== null)) {
       // Structs that wait for each other in a circle pass the check; Yjs sets them aside. They must not stay.
       store.pendingStructs = null;
       store.pendingDs = null;

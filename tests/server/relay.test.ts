@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { type DocumentAddress, MemoryStore, type StoredRow } from '../../server/store/index.ts';
 import { RawClient } from './raw-client.ts';
 import { relayContract } from './relay-contract.ts';
 import { makeBoard, startTestServer, until } from './test-server.ts';
@@ -43,6 +43,54 @@ it('[V95] edits made while a node was cut off from the relay reach both sides wh
   await until('both have both', () =>
     [a, b].every(({ doc }) => doc.getMap('meta').has('from a') && doc.getMap('meta').has('from b')),
   );
+  a.close();
+  b.close();
+  await here.close();
+  await there.close();
+});
+
+/** A store whose reading can be held up. */
+class SlowStore extends MemoryStore {
+  held: Promise<void> | null = null;
+
+  override async load(address: DocumentAddress): Promise<readonly StoredRow[]> {
+    await this.held;
+    return super.load(address);
+  }
+}
+
+it('[V95] people go on editing while a node waits for what the relay lost', async () => {
+  const hub = new MemoryRelayHub();
+  const store = new SlowStore();
+  const other = hub.node();
+  const here = await startTestServer({ store, relay: hub.node() });
+  const there = await startTestServer({ store, relay: other });
+  const board = await makeBoard(here);
+  const a = await new RawClient(`${here.ws}/${board}/design`).join();
+  const b = await new RawClient(`${there.ws}/${board}/design`).join();
+  const edit = async (client: RawClient, key: string, mark: number): Promise<void> => {
+    client.edit((doc) => doc.getMap('meta').set(key, mark));
+    client.mark(mark);
+    await client.savedMark(mark);
+  };
+  let letGo = (): void => {};
+  other.setUp(false);
+  await edit(a, 'lost on the way', 1);
+  store.held = new Promise((resolve) => {
+    letGo = resolve;
+  });
+  other.setUp(true);
+  // Builds on the lost one, so the other node can't place it yet.
+  await edit(a, 'after it', 2);
+  await edit(b, 'meanwhile', 1);
+  await edit(b, 'meanwhile too', 2);
+  expect(b.doc.getMap('meta').has('after it')).toBe(false);
+  letGo();
+  const keys = ['lost on the way', 'after it', 'meanwhile', 'meanwhile too'];
+  await until('both have all', () =>
+    [a, b].every(({ doc }) => keys.every((key) => doc.getMap('meta').has(key))),
+  );
+  expect(b.closeCode).toBeNull();
   a.close();
   b.close();
   await here.close();
