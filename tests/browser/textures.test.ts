@@ -1,0 +1,65 @@
+/** Textures for colours that are hard to tell apart: offered where there are such, drawn, remembered. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { launchBrowser, visit } from '../support/browser.ts';
+import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'textures-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+/** How many different colours the pattern's canvas shows. */
+function coloursDrawn(page: Page): Promise<number> {
+  return page.locator('lb-board canvas.pattern').evaluate((element) => {
+    const canvas = element as HTMLCanvasElement;
+    const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+    const seen = new Set<number>();
+    for (let i = 0; i < data.length; i += 4) seen.add((data[i]! << 16) | (data[i + 1]! << 8) | data[i + 2]!);
+    return seen.size;
+  });
+}
+
+describe('textures', () => {
+  it('[X25] are drawn when they are wanted, also after a reload, and go again', async () => {
+    const { page, context, complaints } = await openOwnBoard(browser, server.http, LOPSIDED);
+    const choice = page.getByLabel('Show textures on the board');
+    await choice.waitFor();
+    const plain = await coloursDrawn(page);
+    await choice.check();
+    await expect.poll(() => coloursDrawn(page)).toBeGreaterThan(plain);
+    await page.reload();
+    await choice.waitFor();
+    expect(await choice.isChecked()).toBe(true);
+    await expect.poll(() => coloursDrawn(page)).toBeGreaterThan(plain);
+    await choice.uncheck();
+    await expect.poll(() => coloursDrawn(page)).toBe(plain);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[X25] are not offered where all colours can be told apart', async () => {
+    const { page, context } = await visit(browser, `${server.http}/board/demo-mirrored-diamonds`);
+    await page
+      .locator('lb-colour-check')
+      .getByText('All colours can be told apart', { exact: false })
+      .waitFor();
+    expect(await page.getByLabel('Show textures on the board').count()).toBe(0);
+    await context.close();
+  });
+});
