@@ -78,7 +78,7 @@ export const boardPageStyles = css`
     flex: 1;
     min-height: 0;
     display: grid;
-    grid-template-columns: minmax(0, 1fr) 380px;
+    grid-template-columns: minmax(0, 1fr) clamp(380px, 21vw, 500px);
   }
   main.empty {
     display: grid;

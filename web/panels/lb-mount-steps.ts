@@ -1,5 +1,5 @@
 /** The arc diagram, drawn string by string in the order in which they go on the bar. */
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
@@ -9,6 +9,8 @@ import { mountDiagram } from './mount-diagram.ts';
 
 /** Time for one string while playing. */
 const PLAY_MS = 900;
+/** With more places the diagram is wider than a panel, and scrolls. */
+const MOST_IN_SIGHT = 22;
 
 /** @fires lb-light The two ends of the string that is pointed at or was put on last. */
 export class LbMountSteps extends LitElement {
@@ -29,7 +31,7 @@ export class LbMountSteps extends LitElement {
       svg {
         display: block;
         width: 100%;
-        min-width: min(100%, var(--needs));
+        min-width: var(--needs);
         max-height: 260px;
         max-width: var(--most);
         margin-inline: auto;
@@ -87,10 +89,11 @@ export class LbMountSteps extends LitElement {
   protected override render(): TemplateResult {
     const { plan, board } = this;
     const count = plan.folds.length;
+    const strings = board.pattern.colours.length;
     const shown = this.shown ?? count;
     const hexOf = new Map(board.palette.map(({ id, hex }) => [id, hex]));
     return html`
-      <div class="scroll" style="--needs: ${board.pattern.colours.length * 9}px; --most: ${board.pattern.colours.length * 28 + 28}px">
+      <div class="scroll" tabindex=${strings > MOST_IN_SIGHT ? 0 : nothing} role="group" aria-label=${t('mount.heading')} style="--needs: ${strings * 13}px; --most: ${strings * 28 + 28}px">
         ${mountDiagram(plan, {
           label: t('mount.diagram'),
           hexes: board.pattern.colours.map((id) => hexOf.get(id) ?? ''),

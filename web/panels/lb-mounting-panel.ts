@@ -37,6 +37,9 @@ export class LbMountingPanel extends LitElement {
         background: var(--lb-sunken);
         outline: 2px solid var(--lb-accent);
       }
+      .note {
+        display: block;
+      }
       li .turn {
         font-weight: 700;
         font-variant-numeric: tabular-nums;
@@ -114,7 +117,7 @@ export class LbMountingPanel extends LitElement {
       <span class="swatch" style="background: ${hex}"></span>
       <span>
         ${t('mount.step', { colour, left: fold.left + 1, right: fold.right + 1 })}
-        <span class="quiet small">· ${between === 0 ? t('mount.side') : t('mount.spread', { count: between })}</span>
+        <span class="quiet small note">${between === 0 ? t('mount.side') : t('mount.spread', { count: between })}</span>
       </span>
     </li>`;
   }
