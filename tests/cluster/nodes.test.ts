@@ -66,12 +66,12 @@ async function expectAllEqual(): Promise<void> {
   await until(
     'everybody has every edit',
     () => makers.every((maker) => missing(maker.doc, 'made') === 0),
-    20_000,
+    45_000,
   );
   await until(
     'all is acknowledged',
     () => makers.every((maker) => maker.acknowledged === maker.made),
-    20_000,
+    45_000,
   );
   const vectors = makers.map((maker) => Buffer.from(Y.encodeStateVector(maker.doc)).toString('hex'));
   expect(new Set(vectors).size).toBe(1);
