@@ -62,7 +62,8 @@ function planTable(
     if (demand !== null)
       return refuse('out-of-range', `patch.${name}`, `must be ${demand}, not ${show(value)}`);
     const key = scoped(scene.generation.board, `${table}.${name}`);
-    if ((scene.roots.meta.get(key) ?? null) !== value) writes.push(set(scene.roots.meta, key, value));
+    const told = typeof value === 'string' ? wellFormed(value) : value;
+    if ((scene.roots.meta.get(key) ?? null) !== told) writes.push(set(scene.roots.meta, key, told));
   }
   return plan(writes);
 }

@@ -43,7 +43,14 @@ export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
   const writes = [set(roots.meta, scoped(id, 'title'), wellFormed(board.title))];
   for (const table of ['piece', 'gauge'] as const)
     for (const [name, value] of Object.entries(board[table]))
-      if (value !== undefined) writes.push(set(roots.meta, scoped(id, `${table}.${name}`), value));
+      if (value !== undefined)
+        writes.push(
+          set(
+            roots.meta,
+            scoped(id, `${table}.${name}`),
+            typeof value === 'string' ? wellFormed(value) : value,
+          ),
+        );
   writes.push({
     do: 'insert',
     list: roots.paletteOrder,

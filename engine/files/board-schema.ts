@@ -17,6 +17,8 @@ function schemaOfRule(rule: FieldRule): Schema {
   switch (rule.type) {
     case 'choice':
       return { enum: rule.of };
+    case 'text':
+      return text(0, rule.max);
     case 'whole':
       return { type: 'integer', minimum: rule.min, maximum: rule.max };
     case 'number':

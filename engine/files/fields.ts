@@ -8,7 +8,9 @@ import type { Gauge, Piece } from '../pattern/index.ts';
 export type FieldRule =
   | { readonly type: 'number'; readonly min: number; readonly max: number; readonly isMinOpen: boolean }
   | { readonly type: 'whole'; readonly min: number; readonly max: number }
-  | { readonly type: 'choice'; readonly of: readonly string[] };
+  | { readonly type: 'choice'; readonly of: readonly string[] }
+  /** Text of so many UTF-16 units. */
+  | { readonly type: 'text'; readonly max: number };
 
 const aboveZero = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: true });
 const notNegative = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: false });
@@ -30,6 +32,7 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   partsPrice: notNegative(1_000_000),
   hourlyRate: notNegative(1_000_000),
   knotsPerMinute: aboveZero(1_000),
+  notes: { type: 'text', max: 4_000 },
 };
 
 /** The fields of `gauge`, by name; all in mm. */
@@ -45,6 +48,10 @@ export function demandOf(rule: FieldRule, value: unknown): string | null {
   switch (rule.type) {
     case 'choice':
       return rule.of.includes(value as string) ? null : `one of ${rule.of.map((c) => `"${c}"`).join(', ')}`;
+    case 'text':
+      return typeof value === 'string' && value.length <= rule.max
+        ? null
+        : `text of at most ${rule.max} characters`;
     case 'whole':
       return typeof value === 'number' && Number.isInteger(value) && value >= rule.min && value <= rule.max
         ? null

@@ -44,6 +44,8 @@ export interface Piece {
   readonly partsPrice?: number;
   readonly hourlyRate?: number;
   readonly knotsPerMinute?: number;
+  /** What the makers want to remember about it, up to 4,000 characters. */
+  readonly notes?: string;
 }
 
 /** How the maker's cord works up. Everything absent is estimated (helix model) and marked as an estimate. */

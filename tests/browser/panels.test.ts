@@ -52,11 +52,11 @@ describe('tabs', () => {
     expect(fetched.some((url) => url.includes('lb-cutting-panel'))).toBe(true);
     expect(fetched.some((url) => url.includes('lb-piece-panel'))).toBe(false);
     await page.keyboard.press('End');
-    expect((await selected())?.trim()).toBe('Piece');
+    expect((await selected())?.trim()).toBe('Notes');
     await page.keyboard.press('ArrowRight');
     expect((await selected())?.trim()).toBe('Mounting');
     await page.keyboard.press('ArrowLeft');
-    expect((await selected())?.trim()).toBe('Piece');
+    expect((await selected())?.trim()).toBe('Notes');
     await page.keyboard.press('Home');
     expect((await selected())?.trim()).toBe('Mounting');
     expect(complaints).toEqual([]);
@@ -178,7 +178,15 @@ describe('access', () => {
   for (const { name, options } of screens)
     it(`[B41] axe finds nothing in any panel, ${name}, and nothing is wider than the screen`, async () => {
       const { page, context } = await open(demoFile('crosswind'), options);
-      for (const tab of ['Mounting', 'Cutting list', 'Bar and gauge', 'Work order', 'Symmetry', 'Piece']) {
+      for (const tab of [
+        'Mounting',
+        'Cutting list',
+        'Bar and gauge',
+        'Work order',
+        'Symmetry',
+        'Piece',
+        'Notes',
+      ]) {
         await openTab(page, tab);
         await page.locator('lb-panels [role=tabpanel] h2').first().waitFor();
         if (tab === 'Mounting')

@@ -59,6 +59,8 @@ test('[D39] every bad command is refused with the field at fault and writes noth
     [{ kind: 'set-title', title: 5 as never }, 'wrong-type', 'title'],
     [{ kind: 'set-piece', patch: { repeats: 0 } }, 'out-of-range', 'patch.repeats'],
     [{ kind: 'set-piece', patch: { repeats: 2, lengthMm: 50 } }, 'out-of-range', 'patch.lengthMm'],
+    [{ kind: 'set-piece', patch: { notes: 'x'.repeat(4_001) } }, 'out-of-range', 'patch.notes'],
+    [{ kind: 'set-piece', patch: { notes: 5 as never } }, 'out-of-range', 'patch.notes'],
     [{ kind: 'set-piece', patch: { leadInRows: 5 } }, 'out-of-range', 'patch.leadInRows'],
     [{ kind: 'set-piece', patch: { toString: 5 } as never }, 'unknown-field', 'patch."toString"'],
     [{ kind: 'set-gauge', patch: { cordMm: Number.POSITIVE_INFINITY } }, 'out-of-range', 'patch.cordMm'],
@@ -290,17 +292,17 @@ test('[D25] [D50] [D51] [D52] title, piece and gauge are set and taken back', ()
   runAll(
     design,
     { kind: 'set-title', title: 'New \ud800' },
-    { kind: 'set-piece', patch: { lengthMm: 90, end: null, ring: 'd-ring' } },
+    { kind: 'set-piece', patch: { lengthMm: 90, end: null, ring: 'd-ring', notes: 'for Ada\nand Grace' } },
     { kind: 'set-gauge', patch: { cordMm: null, rowMm: 2 } },
   );
   const { board, repairs } = design.snapshot;
   expect([board.title, board.piece, board.gauge, repairs]).toEqual([
     'New \ufffd',
-    { lengthMm: 90, tailMm: 40, ring: 'd-ring' },
+    { lengthMm: 90, tailMm: 40, ring: 'd-ring', notes: 'for Ada\nand Grace' },
     { rowMm: 2 },
     [],
   ]);
-  runAll(design, { kind: 'set-piece', patch: { repeats: 3 } });
+  runAll(design, { kind: 'set-piece', patch: { repeats: 3, notes: null } });
   expect(design.snapshot.board.piece).toEqual({ repeats: 3, tailMm: 40, ring: 'd-ring' });
 });
 

@@ -35,6 +35,7 @@ const anyBoard: fc.Arbitrary<Board> = fc
         ring: fc.constantFrom('round', 'd-ring'),
         barMm: above(10_000),
         tailMm: fc.double({ min: 0, max: 10_000, noNaN: true }).map((value) => value + 0),
+        notes: name,
         skeinPrice: fc.integer({ min: 0, max: 1_000_000 }),
       },
       { requiredKeys: [] },

@@ -27,11 +27,19 @@ export function rangeIn({ model, view }: Scene, strip: Strip): Range {
   };
 }
 
+/** Texture of each palette colour, 0 for none. */
+export type Textures = ReadonlyMap<ColourId, number>;
+
 export class ChartPainter implements Painter {
   readonly rowPerPlace = CHART_ROW;
-  /** Texture of each palette colour, 0 for none; null where nobody wants any. */
-  textures: ReadonlyMap<ColourId, number> | null = null;
+  #textures: Textures | null = null;
   readonly #sprites = new KnotSprites();
+
+  /** Draws with these textures from now on, and all of it anew. */
+  wear(textures: Textures | null, canvas: { forgetTheme(): void } | null): void {
+    this.#textures = textures;
+    canvas?.forgetTheme();
+  }
 
   paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void {
     const range = rangeIn(scene, strip);
@@ -45,7 +53,7 @@ export class ChartPainter implements Painter {
     const { model, view, ratio } = scene;
     const { strings, start, weave, hexes } = model;
     const { knots, colours } = model.board.pattern;
-    const textures = colours.map((id) => this.textures?.get(id) ?? 0);
+    const textures = colours.map((id) => this.#textures?.get(id) ?? 0);
     const stride = rowStride(strings);
     const sprites = this.#sprites;
     sprites.scaleTo(view.unit, view.row, ratio);

@@ -3,6 +3,9 @@ import { LbBoardMenu } from './lb-board-menu.ts';
 import { LbCommandList } from './lb-command-list.ts';
 import { LbShortcutSheet } from './lb-shortcut-sheet.ts';
 
+/** What lies over the board, one at a time. */
+export type Sheet = 'commands' | 'shortcuts' | 'menu';
+
 const SHEETS: Readonly<Record<string, CustomElementConstructor>> = {
   'lb-board-menu': LbBoardMenu,
   'lb-command-list': LbCommandList,

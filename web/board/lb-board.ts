@@ -10,15 +10,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
-import {
-  blockOf,
-  type Cell,
-  type ColourId,
-  cellsInBlock,
-  cellToPoint,
-  type KnotCode,
-  knotsIn,
-} from '../../engine/index.ts';
+import { blockOf, type Cell, cellsInBlock, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
@@ -27,12 +19,13 @@ import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
 import { BoardKeys, type KeysHost } from './board-keys.ts';
 import { stringsOf } from './board-model.ts';
 import { BoardPointer, type PointerHost } from './board-pointer.ts';
-import { ChartPainter } from './draw-chart.ts';
+import { ChartPainter, type Textures } from './draw-chart.ts';
 import type { OtherMaker } from './draw-others.ts';
 import type { Overlay } from './draw-overlay.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
 import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
+import type { Sheet } from './lazy-sheets.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { Lit } from './lit-set.ts';
 import { axisX, withMirrored } from './mirror.ts';
@@ -42,17 +35,13 @@ import type { Spot } from './spot.ts';
 import { colourStrip, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel } from './viewport.ts';
 
-/** What lies over the board, loaded when first opened. */
-type Sheet = 'commands' | 'shortcuts' | 'menu';
-
 export class LbBoard extends LitElement implements PointerHost, KeysHost {
   static override styles = [controls, boardStyles];
 
   @property({ attribute: false }) session!: BoardSession;
   /** What to light up; null = nothing. */
   @property({ attribute: false }) lit: Lit | null = null;
-  /** Texture of each palette colour; null = plain colours. */
-  @property({ attribute: false }) textures: ReadonlyMap<ColourId, number> | null = null;
+  @property({ attribute: false }) textures: Textures | null = null;
   /** Palette id that tools use; null = none. */
   @property({ attribute: false }) colour: string | null = null;
   @state() look: Look = 'chart';
@@ -99,11 +88,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   protected override updated(changed: PropertyValues<this>): void {
     if (this.canvas === null) this.#openCanvas();
     if (changed.has('lit')) this.#showLit();
-    if (changed.has('textures')) {
-      this.#chart.textures = this.textures;
-      // Everything is drawn anew, as under another theme.
-      this.canvas?.forgetTheme();
-    }
+    if (changed.has('textures')) this.#chart.wear(this.textures, this.canvas);
   }
 
   protected override render(): TemplateResult {

@@ -3,6 +3,7 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, state } from 'lit/decorators.js';
 import { canWrite } from '../../engine/document/index.ts';
 import { parseBoard } from '../../engine/index.ts';
+import type { Textures } from '../board/draw-chart.ts';
 import type { PointEvent, RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';
@@ -13,7 +14,7 @@ import type { ColourEvent } from '../panels/lb-palette-panel.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
-import type { Textures, TexturesEvent } from '../panels/textures-event.ts';
+import type { TexturesEvent } from '../panels/textures-event.ts';
 import { controls } from '../styles/controls.ts';
 import {
   ApiError,

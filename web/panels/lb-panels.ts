@@ -140,6 +140,8 @@ export class LbPanels extends LitElement {
         return html`<lb-work-panel .board=${board} .design=${design} .place=${this.#place} ?canEdit=${canEdit}></lb-work-panel>`;
       case 'symmetry':
         return html`<lb-symmetry-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>`;
+      case 'notes':
+        return html`<lb-notes-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-notes-panel>`;
       case 'piece':
         return html`<lb-piece-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
     }

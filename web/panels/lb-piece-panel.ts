@@ -177,7 +177,7 @@ export class LbPiecePanel extends Panel {
     if (value === null) return null;
     const rule = PIECE_FIELDS[name];
     if (!Number.isFinite(value)) return t('piece.wrong.not-number');
-    if (rule.type === 'choice') throw new TypeError(`${name} holds no number`);
+    if (rule.type === 'choice' || rule.type === 'text') throw new TypeError(`${name} holds no number`);
     const { min } = rule;
     const max = name === 'leadInRows' ? this.board.pattern.rows : rule.max;
     const show = (limit: number): string =>

@@ -2,10 +2,18 @@
 
 import { loadTexts } from '../text/index.ts';
 
-export type PanelId = 'mounting' | 'cutting' | 'gauge' | 'work' | 'symmetry' | 'piece';
+export type PanelId = 'mounting' | 'cutting' | 'gauge' | 'work' | 'symmetry' | 'piece' | 'notes';
 
 /** In the order of their tabs. */
-export const PANEL_IDS: readonly PanelId[] = ['mounting', 'cutting', 'gauge', 'work', 'symmetry', 'piece'];
+export const PANEL_IDS: readonly PanelId[] = [
+  'mounting',
+  'cutting',
+  'gauge',
+  'work',
+  'symmetry',
+  'piece',
+  'notes',
+];
 
 type Fetched = readonly [name: string, element: CustomElementConstructor];
 
@@ -26,6 +34,7 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
   gauge: async () => [['lb-gauge-panel', (await import('./lb-gauge-panel.ts')).LbGaugePanel]],
   work: async () => [['lb-work-panel', (await import('./lb-work-panel.ts')).LbWorkPanel]],
   symmetry: async () => [['lb-symmetry-panel', (await import('./lb-symmetry-panel.ts')).LbSymmetryPanel]],
+  notes: async () => [['lb-notes-panel', (await import('./lb-notes-panel.ts')).LbNotesPanel]],
   piece: async () => [['lb-piece-panel', (await import('./lb-piece-panel.ts')).LbPiecePanel]],
 };
 

@@ -1,6 +1,4 @@
-import type { ColourId } from '../../engine/index.ts';
-
-export type Textures = ReadonlyMap<ColourId, number>;
+import type { Textures } from '../board/draw-chart.ts';
 
 const KEY = 'larkboard.textures';
 

@@ -191,6 +191,8 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'ways.apply': 'Das tun',
   'check.heading': 'Sind sie zu unterscheiden?',
   'check.sight': 'Gesehen mit',
+  'notes.placeholder': 'Noch nichts notiert',
+  'notes.room': 'Platz für {left} weitere {left:Zeichen/Zeichen}.',
   'check.textures': 'Texturen auf dem Brett zeigen',
   'check.texturesHint': 'Schwer zu unterscheidende Farben bekommen eigene Linien oder Punkte.',
   'check.sight.normal': 'üblichem Sehen',

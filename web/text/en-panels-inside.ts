@@ -185,6 +185,8 @@ export const enPanelsInside = {
   'ways.apply': 'Do this',
   'check.heading': 'Can they be told apart?',
   'check.sight': 'As seen with',
+  'notes.placeholder': 'Nothing noted yet',
+  'notes.room': 'Room for {left} more {left:character/characters}.',
   'check.textures': 'Show textures on the board',
   'check.texturesHint': 'Colours that are hard to tell apart get lines or dots of their own.',
   'check.sight.normal': 'usual sight',

@@ -7,6 +7,7 @@ export const enPanels = {
   'panels.work': 'Work order',
   'panels.symmetry': 'Symmetry',
   'panels.piece': 'Piece',
+  'panels.notes': 'Notes',
   'panels.loading': 'Opening the panel …',
   'panels.failed': 'This panel could not be fetched. Check the connection, then open it again.',
   'panels.retry': 'Try again',
@@ -16,6 +17,8 @@ export const enPanels = {
   'cut.caution': 'Scissors: keep them away from children, and cut away from your fingers.',
   'gauge.purpose': 'Whether the ends fit the bar, and how your own cord works up.',
   'piece.purpose': 'What is made of the pattern: how long, how it ends, what it hangs from.',
+  'notes.purpose':
+    'What you want to remember: materials, ideas, for whom it is. Everybody at the board sees it.',
   'work.purpose': 'In which order to tie the knots, step by step.',
   'work.failed': 'The order could not be computed: {why}',
   'sym.purpose': 'What of the board reads the same from both sides, and what breaks it.',
