@@ -1,0 +1,62 @@
+/** Notes of a board, written by two makers in two browsers. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { launchBrowser, untilSaved, visit } from '../support/browser.ts';
+import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'notes-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+describe('notes', () => {
+  it('[X26] what a friend saves joins what is being typed; all of it is in the file', async () => {
+    const maker = await openOwnBoard(browser, server.http, LOPSIDED);
+    const friend = await visit(browser, 'about:blank');
+    await friend.context.addCookies(await maker.context.cookies());
+    await friend.page.goto(maker.page.url());
+    for (const { page } of [maker, friend]) {
+      await untilSaved(page);
+      await openTab(page, 'Notes');
+    }
+    const mine = maker.page.getByRole('textbox', { name: 'Notes' });
+    const theirs = friend.page.getByRole('textbox', { name: 'Notes' });
+    await mine.fill('steel ring\nred cord');
+    await expect.poll(() => theirs.inputValue()).toBe('steel ring\nred cord');
+
+    // Before the pause that saves is over, the friend's words arrive.
+    await mine.press('End');
+    const typing = (async () => {
+      for (const letter of ' for Ada') await mine.pressSequentially(letter, { delay: 200 });
+    })();
+    await theirs.fill('steel ring, 19 mm\nred cord');
+    await typing;
+    const both = 'steel ring, 19 mm\nred cord for Ada';
+    await expect.poll(() => mine.inputValue()).toBe(both);
+    await expect.poll(() => theirs.inputValue()).toBe(both);
+    await untilSaved(maker.page);
+    const file = await maker.page.evaluate(
+      async (path) => (await fetch(path)).json(),
+      `/api/boards/${maker.page.url().split('/').at(-1)}/file`,
+    );
+    expect((file as { piece: { notes: string } }).piece.notes).toBe(both);
+    expect([...maker.complaints, ...friend.complaints]).toEqual([]);
+    await maker.context.close();
+    await friend.context.close();
+  });
+});
