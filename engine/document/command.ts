@@ -1,6 +1,8 @@
 /** What a maker can do to a design, as plain data, and why it may be refused. */
 import type { BoardErrorKind } from '../files/index.ts';
 import type { Board, ColourId, Colourway, Gauge, KnotCode, Pattern, Piece } from '../pattern/index.ts';
+import type { Change, KeyedDesign } from './compare/index.ts';
+import type { Planned, Scene } from './plan.ts';
 
 /** Fields to set; null takes a field back to its default. */
 export type PiecePatch = { readonly [K in keyof Piece]?: Piece[K] | null };
@@ -49,7 +51,16 @@ export type Command =
   | { readonly kind: 'remove-colourway'; readonly id: string }
   /** The whole pattern anew; palette, title, piece and the rest stay. */
   | { readonly kind: 'replace-pattern'; readonly pattern: Pattern }
-  | { readonly kind: 'load-board'; readonly board: Board };
+  | { readonly kind: 'load-board'; readonly board: Board }
+  /** Takes over changes from another state of the board, as one edit; made by `applyCommand`. */
+  | {
+      readonly kind: 'apply-changes';
+      /** Of `mergeDesigns(base, this design, toward)`, those of chosen conflicts included. */
+      readonly changes: readonly Change[];
+      readonly toward: KeyedDesign;
+      /** Computes it; comes along, so that only a page that compares designs loads it. */
+      readonly plan: (scene: Scene, changes: readonly Change[], toward: KeyedDesign) => Planned;
+    };
 
 /** The kinds of {@link Command}. */
 export type CommandKind = Command['kind'];

@@ -22,7 +22,8 @@ export function compactDesign(doc: Y.Doc): Y.Doc | null {
     ...shape,
     start: 0,
     rows: shape.rowPairIds.length * 2,
-    strings: shape.stringPairIds.length * 2,
+    // One more than there are: the seam behind the last pair may hold knots that show again beside a new one.
+    strings: shape.stringPairIds.length * 2 + 1,
   };
   const { cells } = new KnotReader(reader.roots.knots, generation.pattern, whole);
   const next = new Y.Doc({ gc: doc.gc });
@@ -38,7 +39,7 @@ export function compactDesign(doc: Y.Doc): Y.Doc | null {
       flags: { firstHidden, lastHidden, loneString },
       ofPairs: colours.ofPairs,
       knots: packKnots(
-        { colours: colours.ofPairs, start: 0, rows: whole.rows, knots: cells },
+        { colours: [...colours.ofPairs, ''], start: 0, rows: whole.rows, knots: cells },
         shape.rowPairIds.length,
         shape.stringPairIds.length,
       ),

@@ -9,13 +9,45 @@ export type {
   PiecePatch,
 } from './command.ts';
 export { compactDesign } from './compact.ts';
+export {
+  type Applied,
+  applyChanges,
+  type Change,
+  type ChangeKind,
+  type ColourwayHead,
+  type Conflict,
+  changeKey,
+  compareDesigns,
+  type Ends,
+  type Extent,
+  isShown,
+  type KeyedDesign,
+  type Merge,
+  mergeDesigns,
+  neededBy,
+  type PieceField,
+  readKeyed,
+  readKeyedUpdate,
+  type Shade,
+} from './compare/index.ts';
 export { Design, type DesignListener, type DesignOptions, MakerOrigin } from './design.ts';
 export { type Migration, type MigrationResult, migrateDesign } from './migrate.ts';
+export { applyCommand } from './plan-apply.ts';
 export type { KnotAddress, Presence, RowAddress, StringAddress } from './presence.ts';
 export { type DesignChange, type DesignSnapshot, readDesign } from './read-design.ts';
 export { readPresence } from './read-presence.ts';
 export { REPAIR_KINDS, type Repair, type RepairKind } from './repair.ts';
-export { canManage, canWrite, type Right, ROLES, type Role, readRole, rightOf } from './roles.ts';
+export {
+  canManage,
+  canPropose,
+  canWrite,
+  type Right,
+  ROLES,
+  type Role,
+  readRole,
+  rightOf,
+  roleOnBranch,
+} from './roles.ts';
 export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
 export {
   type Pin,

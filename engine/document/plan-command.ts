@@ -30,6 +30,8 @@ import { set, type Write } from './writes.ts';
 export function planCommand(scene: Scene, command: Command): Planned {
   const planned = planAlone(scene, command);
   if (!planned.ok || planned.writes.length === 0 || command.kind === 'load-board') return planned;
+  // It writes whole lists, stand-ins included.
+  if (command.kind === 'apply-changes') return planned;
   return { ...planned, writes: [...standInWrites(scene, command), ...planned.writes] };
 }
 
@@ -73,6 +75,8 @@ function planAlone(scene: Scene, command: Command): Planned {
       return planReplacePattern(scene, command);
     case 'load-board':
       return planLoadBoard(scene, command);
+    case 'apply-changes':
+      return command.plan(scene, command.changes, command.toward);
     default:
       return refuse('unknown-command', 'kind', `${show((command as { kind: unknown }).kind)} is no command`);
   }

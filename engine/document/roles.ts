@@ -35,6 +35,20 @@ export function canManage(role: Role): boolean {
   return role === 'owner';
 }
 
+/** Whether this role makes proposals: branches of the board to work on, for the owner to accept or decline. */
+export function canPropose(role: Role): boolean {
+  return role !== 'onlooker';
+}
+
+/**
+ * What somebody of this role on a board is on a branch of it. Who proposes works there like a co-maker, whatever they may
+ * on the board, as long as they may propose at all; once the proposal is closed everybody only looks.
+ */
+export function roleOnBranch(role: Role, isProposer: boolean, isOpen: boolean): Role {
+  if (!isOpen) return 'onlooker';
+  return isProposer && canPropose(role) && role !== 'owner' ? 'co-maker' : role;
+}
+
 /** Reads a role from outside; null when it is none. */
 export function readRole(value: unknown): Role | null {
   return ROLES.find((role) => role === value) ?? null;

@@ -1,0 +1,25 @@
+/** Comparing two designs by ids, three-way merging, and applying what was found. */
+export { type Applied, applyChanges } from './apply.ts';
+export {
+  type Change,
+  type ChangeKind,
+  type ColourwayHead,
+  type Conflict,
+  changeKey,
+  type Extent,
+  neededBy,
+  type PieceField,
+  type Shade,
+} from './change.ts';
+export type { Merge } from './found.ts';
+export {
+  type Ends,
+  isShown,
+  type KeyedDesign,
+  keyedFrom,
+  readKeyed,
+  readKeyedUpdate,
+  readWhole,
+} from './keyed.ts';
+export { compareDesigns, mergeDesigns } from './merge.ts';
+export { longestCommon } from './order.ts';
