@@ -12,14 +12,7 @@ export {
   type Shade,
 } from './change.ts';
 export type { Merge } from './found.ts';
-export {
-  type Ends,
-  isShown,
-  type KeyedDesign,
-  keyedFrom,
-  readKeyed,
-  readKeyedUpdate,
-  readWhole,
-} from './keyed.ts';
+export { type Ends, isShown, type KeyedDesign } from './keyed.ts';
 export { compareDesigns, mergeDesigns } from './merge.ts';
 export { longestCommon } from './order.ts';
+export { keyedFrom, readKeyed, readKeyedUpdate, readWhole } from './read-keyed.ts';

@@ -4,7 +4,6 @@
  * Layout of `knots`: byte `i * stringPairIds.length + j` holds the knots of row pair `i` at string pair `j`, inside in
  * the low half, seam in the high half.
  */
-import * as Y from 'yjs';
 import {
   type Board,
   type ColourId,
@@ -14,11 +13,7 @@ import {
   rowParity,
   rowStride,
 } from '../../pattern/index.ts';
-import { DesignReader } from '../read-design.ts';
-import { KnotReader } from '../read-knots.ts';
-import type { Shape } from '../read-lists.ts';
-import { type Generation, type Half, type Roots, scoped } from '../schema.ts';
-import { packKnots } from '../write-board.ts';
+import type { Half } from '../schema.ts';
 
 /** Which halves at the edges are hidden. */
 export interface Ends {
@@ -27,7 +22,7 @@ export interface Ends {
   readonly loneString: boolean;
 }
 
-/** A design at one moment with all ids. Immutable; made by {@link readKeyed}. */
+/** A design at one moment with all ids. Immutable; made by `readKeyed`. */
 export interface KeyedDesign {
   /** Id of the pattern: where it differs, every row, string and knot is another. */
   readonly patternId: string;
@@ -42,72 +37,6 @@ export interface KeyedDesign {
   readonly knots: Uint8Array;
   /** What replaced each colour that was removed. */
   readonly instead: Readonly<Record<ColourId, ColourId>>;
-}
-
-/** What a keyed design is gathered from. */
-export interface KeyedSource {
-  readonly roots: Roots;
-  readonly generation: Generation;
-  readonly shape: Shape;
-  readonly colours: { readonly ofPairs: readonly ColourId[] };
-  readonly board: Board;
-}
-
-/**
- * Reads a design with its ids.
- * @returns null when the document holds no board or is of a newer version
- * O(document). Rule D130.
- */
-export function readKeyed(doc: Y.Doc): KeyedDesign | null {
-  const reader = new DesignReader(doc);
-  if (reader.state.kind !== 'ready') return null;
-  const { roots, generation, shape, colours, snapshot } = reader;
-  return keyedFrom({ roots, generation, shape, colours, board: snapshot.board });
-}
-
-/**
- * The same from a document's encoded state, as records keep it.
- * @returns null when the document holds no board or is of a newer version
- * @throws Error when the bytes are no update
- */
-export function readKeyedUpdate(bytes: Uint8Array): KeyedDesign | null {
-  const doc = new Y.Doc();
-  Y.applyUpdate(doc, bytes);
-  const keyed = readKeyed(doc);
-  doc.destroy();
-  return keyed;
-}
-
-/** The keyed design of a document that was read already. O(document). */
-export function keyedFrom({ roots, generation, shape, colours, board }: KeyedSource): KeyedDesign {
-  const { rowPairIds, stringPairIds, firstHidden, lastHidden, loneString } = shape;
-  const instead: Record<string, string> = {};
-  const before = scoped(generation.board, '');
-  roots.palette.forEach((value, key) => {
-    if (key.startsWith(before) && key.endsWith(':instead') && typeof value === 'string')
-      instead[key.slice(before.length, -':instead'.length)] = value;
-  });
-  return {
-    patternId: generation.pattern,
-    board,
-    rowPairIds,
-    stringPairIds,
-    ends: { firstHidden, lastHidden, loneString },
-    ofPairs: colours.ofPairs,
-    knots: readWhole(roots.knots, generation.pattern, shape),
-    instead,
-  };
-}
-
-/** All knots under the pairs of a shape, hidden ones too, packed. O(keys + knots). */
-export function readWhole(map: Y.Map<unknown>, pattern: string, shape: Shape): Uint8Array {
-  const rowPairs = shape.rowPairIds.length;
-  const stringPairs = shape.stringPairIds.length;
-  // One string more than there are: the seam behind the last pair may hold knots of a pair that stood there.
-  const whole: Shape = { ...shape, start: 0, rows: rowPairs * 2, strings: stringPairs * 2 + 1 };
-  const { cells } = new KnotReader(map, pattern, whole);
-  const colours: string[] = new Array(whole.strings).fill('');
-  return packKnots({ colours, start: 0, rows: whole.rows, knots: cells }, rowPairs, stringPairs);
 }
 
 /** The pattern as shown: what hidden ends leave of the pairs. */
