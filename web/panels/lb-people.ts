@@ -51,6 +51,7 @@ export class LbPeople extends LitElement {
         display: inline-block;
       }
       summary {
+        position: relative;
         display: inline-flex;
         align-items: center;
         min-height: var(--lb-target);
@@ -136,9 +137,10 @@ export class LbPeople extends LitElement {
     const self = people.find((one) => one.self);
     const others = people.filter((one) => !one.self);
     return html`<details @keydown=${this.#onKey} @focusout=${this.#onFocusOut}>
-      <summary aria-label=${t('board.people', { names: names.join(', ') })} title=${names.join(', ')}>
+      <summary title=${names.join(', ')}>
+        <span class="visually-hidden">${t('board.people', { names: names.join(', ') })}</span>
         ${people.slice(0, MOST_SHOWN).map((one) => this.#renderInitial(one))}
-        ${people.length > MOST_SHOWN ? html`<span class="small">+${people.length - MOST_SHOWN}</span>` : nothing}
+        ${people.length > MOST_SHOWN ? html`<span class="small" aria-hidden="true">+${people.length - MOST_SHOWN}</span>` : nothing}
       </summary>
       <div class="sheet">
         ${
