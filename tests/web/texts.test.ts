@@ -1,11 +1,13 @@
 /** Every text in every language: none missing, none left untranslated, the same values filled in. */
 import { describe, expect, it } from 'vitest';
 import { german } from '../../web/text/de-all.ts';
+import { deCompare } from '../../web/text/de-compare.ts';
 import { deHelp } from '../../web/text/de-help.ts';
 import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
 import { dePaper } from '../../web/text/de-paper.ts';
 import { en } from '../../web/text/en.ts';
 import { enBoard } from '../../web/text/en-board.ts';
+import { enCompare } from '../../web/text/en-compare.ts';
 import { enHelp } from '../../web/text/en-help.ts';
 import { enLinks } from '../../web/text/en-links.ts';
 import { enPanels } from '../../web/text/en-panels.ts';
@@ -20,8 +22,15 @@ const english: Record<string, string> = {
   ...enPanelsInside,
   ...enHelp,
   ...enPaper,
+  ...enCompare,
 };
-const inGerman: Record<string, string> = { ...german, ...dePanelsInside, ...deHelp, ...dePaper };
+const inGerman: Record<string, string> = {
+  ...german,
+  ...dePanelsInside,
+  ...deHelp,
+  ...dePaper,
+  ...deCompare,
+};
 
 /** Texts that both languages write alike: names, and words they share. */
 const SHARED = new Set([

@@ -1,6 +1,7 @@
 /** All text of the page in one place, in every language it speaks. */
 import { en } from './en.ts';
 import { enBoard } from './en-board.ts';
+import type { enCompare } from './en-compare.ts';
 import type { enHelp } from './en-help.ts';
 import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
@@ -11,6 +12,7 @@ const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
 
 /** Texts that are fetched with the page that shows them. */
 interface Group {
+  compare: typeof enCompare;
   help: typeof enHelp;
   panels: typeof enPanelsInside;
   paper: typeof enPaper;
@@ -28,11 +30,13 @@ type Fetch = () => Promise<Readonly<Record<string, string>>>;
 
 const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
   en: {
+    compare: async () => (await import('./en-compare.ts')).enCompare,
     help: async () => (await import('./en-help.ts')).enHelp,
     panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./en-paper.ts')).enPaper,
   },
   de: {
+    compare: async () => (await import('./de-compare.ts')).deCompare,
     help: async () => (await import('./de-help.ts')).deHelp,
     panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./de-paper.ts')).dePaper,

@@ -1,5 +1,6 @@
 /** Long computations of the engine, away from the page. One job for each worker: to cancel it, the page ends the worker. */
 import { nearSymmetries, symmetry, waysOut } from '../../engine/index.ts';
+import { consequencesOf } from './consequences.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
 import { runWorkOrder } from './run-work-order.ts';
 
@@ -27,6 +28,9 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
       }
       case 'ways-out':
         post({ kind: 'answer', answer: waysOut(data.pattern, { palette: data.palette, onProgress }) });
+        return;
+      case 'consequences':
+        post({ kind: 'answer', answer: data.boards.map(consequencesOf) });
         return;
       case 'symmetries': {
         const { pattern } = data;

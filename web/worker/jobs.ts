@@ -1,5 +1,14 @@
 /** What the page asks of the worker, and what the worker tells. */
-import type { Board, NearSymmetry, Pattern, Symmetry, WaysOut, WorkOrderError } from '../../engine/index.ts';
+import type {
+  Board,
+  CutList,
+  MountPlan,
+  NearSymmetry,
+  Pattern,
+  Symmetry,
+  WaysOut,
+  WorkOrderError,
+} from '../../engine/index.ts';
 import type { StepTable } from './step-table.ts';
 
 export interface WorkOrderJob {
@@ -38,14 +47,29 @@ export interface SymmetriesAnswer {
   readonly near: readonly NearSymmetry[];
 }
 
+/** What boards come to, beside each other. */
+export interface ConsequencesJob {
+  readonly kind: 'consequences';
+  readonly boards: readonly Board[];
+}
+
+/** What one board comes to at the table. */
+export interface Consequences {
+  readonly plan: Pick<MountPlan, 'neat' | 'crossings' | 'singles'>;
+  /** Or the sentence in which a field of the board was refused. */
+  readonly cut: CutList | string;
+  readonly symmetry: Pick<Symmetry, 'mirror' | 'frieze'>;
+}
+
 /** Every kind of job with its answer. */
 export interface JobAnswers {
   'work-order': WorkOrderAnswer;
   'ways-out': WaysOut;
   symmetries: SymmetriesAnswer;
+  consequences: readonly Consequences[];
 }
 
-export type Job = WorkOrderJob | WaysOutJob | SymmetriesJob;
+export type Job = WorkOrderJob | WaysOutJob | SymmetriesJob | ConsequencesJob;
 
 /** `share` done, 0 to 1; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =

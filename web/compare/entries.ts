@@ -1,0 +1,341 @@
+/** Differences as entries of a list: what belongs together in one, in words. */
+import {
+  type Change,
+  type Conflict,
+  changeKey,
+  type Extent,
+  type KeyedDesign,
+} from '../../engine/document/index.ts';
+import type { KnotCode } from '../../engine/index.ts';
+import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
+import { type TextKey, t } from '../text/index.ts';
+import { cellOf } from './marks.ts';
+
+/** Headings under which entries stand. */
+export const ENTRY_GROUPS = ['knots', 'strings', 'colours', 'piece'] as const;
+/** One of {@link ENTRY_GROUPS}. */
+export type EntryGroup = (typeof ENTRY_GROUPS)[number];
+
+/** Rows of a picture. */
+export interface RowSpan {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** One line of the list. */
+export interface Entry {
+  readonly group: EntryGroup;
+  /** Keys of its changes; chosen and left together. */
+  readonly keys: readonly string[];
+  readonly text: string;
+  /** Colours it speaks of. */
+  readonly hexes: readonly string[];
+  /** Where it is in the picture before and after; null = nowhere there. */
+  readonly rows: readonly [RowSpan | null, RowSpan | null];
+}
+
+/** Both sides of a comparison. */
+export interface Sides {
+  readonly before: KeyedDesign;
+  readonly after: KeyedDesign;
+}
+
+const KINDS = ['none', 'forward', 'backward', 'forwardBackward', 'backwardForward'] as const;
+const NOWHERE: readonly [null, null] = [null, null];
+
+/** A knot in a word. */
+export function knotName(knot: KnotCode): string {
+  return t(`board.kind.${KINDS[knot]}`);
+}
+
+/** The differences, those that go together in one entry: runs of knots in a row, rows and strings side by side. */
+export function entriesOf(changes: readonly Change[], sides: Sides): readonly Entry[] {
+  const entries: Entry[] = [...knotEntries(changes, sides), ...pairEntries(changes, sides)];
+  entries.push(...stringColourEntries(changes, sides));
+  for (const change of changes) {
+    const entry = aloneEntry(change, sides);
+    if (entry !== null) entries.push(entry);
+  }
+  return ENTRY_GROUPS.flatMap((group) => entries.filter((entry) => entry.group === group));
+}
+
+/** What a conflict is about, in words: one sentence for each side. */
+export function sayConflict(
+  { why, changes }: Conflict,
+  sides: Sides,
+): { readonly what: string; readonly ours: string; readonly theirs: string } {
+  const [first] = changes;
+  const what = entriesOf([first], sides)[0]?.text ?? '';
+  if (why === 'ours-removed') return { what, ours: t('diff.ours.staysGone'), theirs: t('diff.theirs.back') };
+  if (why === 'theirs-removed') return { what, ours: t('diff.ours.keeps'), theirs: t('diff.theirs.removes') };
+  switch (first.kind) {
+    case 'knot':
+      return { what: placeOfKnot(first, sides), ours: knotName(first.before), theirs: knotName(first.after) };
+    case 'pattern':
+      return { what, ours: t('diff.ours.pattern'), theirs: t('diff.theirs.pattern') };
+    case 'string-colour':
+      return {
+        what: t('diff.string', { at: stringNumber(sides.before, first.address) }),
+        ours: colourName(sides.before, first.before),
+        theirs: colourName(sides.after, first.after),
+      };
+    case 'title':
+    case 'colour':
+      return { what: labelOf(first, sides), ours: first.before || '–', theirs: first.after || '–' };
+    case 'piece':
+    case 'gauge':
+      return {
+        what: labelOf(first, sides),
+        ours: sayValue(first.field, first.before),
+        theirs: sayValue(first.field, first.after),
+      };
+    case 'extent':
+      return { what: t('diff.extent'), ours: sayExtent(first.before), theirs: sayExtent(first.after) };
+    default:
+      return { what, ours: t('diff.ours.own'), theirs: t('diff.theirs.own') };
+  }
+}
+
+type Knot = Extract<Change, { kind: 'knot' }>;
+
+function placeOfKnot(change: Knot, { before, after }: Sides): string {
+  const cell = cellOf(before, change.address) ?? cellOf(after, change.address);
+  return cell === null ? '' : t('diff.oneKnot', { row: cell.row + 1, k: cell.k + 1 });
+}
+
+function knotEntries(changes: readonly Change[], sides: Sides): Entry[] {
+  const rows = new Map<string, { readonly k: number; readonly change: Knot }[]>();
+  const columns = new Map(sides.before.stringPairIds.map((id, j) => [id, j]));
+  for (const change of changes) {
+    if (change.kind !== 'knot') continue;
+    const key = `${change.address.rowPair} ${change.address.half}`;
+    const list = rows.get(key) ?? [];
+    list.push({ k: columns.get(change.address.stringPair) ?? -1, change });
+    rows.set(key, list);
+  }
+  const found: { readonly row: number; readonly entry: Entry }[] = [];
+  for (const list of rows.values()) {
+    list.sort((a, b) => a.k - b.k);
+    for (let from = 0; from < list.length; ) {
+      let to = from + 1;
+      while (to < list.length && list[to]!.k === list[to - 1]!.k + 1) to++;
+      const run = list.slice(from, to).map(({ change }) => change);
+      const cells = [cellOf(sides.before, run[0]!.address), cellOf(sides.after, run[0]!.address)] as const;
+      const cell = cells[0] ?? cells[1];
+      if (cell !== null) {
+        const spans = cells.map((one) => (one === null ? null : { from: one.row, to: one.row }));
+        found.push({
+          row: cell.row,
+          entry: {
+            group: 'knots',
+            keys: run.map(changeKey),
+            text: sayRun(run, cell.row, cell.k),
+            hexes: [],
+            rows: spans as unknown as Entry['rows'],
+          },
+        });
+      }
+      from = to;
+    }
+  }
+  return found.sort((a, b) => a.row - b.row).map(({ entry }) => entry);
+}
+
+function sayRun(run: readonly Knot[], row: number, k: number): string {
+  const [first] = run;
+  const isAlike = run.every(({ before, after }) => before === first!.before && after === first!.after);
+  const values = { row: row + 1, k: k + 1, last: k + run.length };
+  const from = knotName(first!.before);
+  const to = knotName(first!.after);
+  if (run.length === 1) return t('diff.knotTo', { ...values, from, to });
+  return isAlike ? t('diff.knotsTo', { ...values, from, to }) : t('diff.knots', values);
+}
+
+type Pair = Extract<Change, { kind: 'rows-added' | 'rows-removed' | 'strings-added' | 'strings-removed' }>;
+
+function pairEntries(changes: readonly Change[], { before, after }: Sides): Entry[] {
+  const entries: Entry[] = [];
+  for (const kind of ['rows-added', 'rows-removed', 'strings-added', 'strings-removed'] as const) {
+    const side = kind.endsWith('added') ? after : before;
+    const isRows = kind.startsWith('rows');
+    const list = isRows ? side.rowPairIds : side.stringPairIds;
+    const at = new Map(list.map((id, i) => [id, i]));
+    const found = changes
+      .filter((change): change is Pair => change.kind === kind)
+      .map((change) => ({ change, i: at.get(change.pair) ?? -1 }))
+      .sort((a, b) => a.i - b.i);
+    const { pattern } = side.board;
+    const [shift, most] = isRows ? [pattern.start, pattern.rows] : [0, pattern.colours.length];
+    for (let from = 0; from < found.length; ) {
+      let to = from + 1;
+      while (to < found.length && found[to]!.i === found[to - 1]!.i + 1) to++;
+      const first = Math.max(0, found[from]!.i * 2 - shift);
+      const last = Math.min(most - 1, found[to - 1]!.i * 2 + 1 - shift);
+      const span = isRows ? { from: first, to: last } : null;
+      entries.push({
+        group: isRows ? 'knots' : 'strings',
+        keys: found.slice(from, to).map(({ change }) => changeKey(change)),
+        text: t(`diff.${kind}`, { from: first + 1, to: last + 1, count: last - first + 1 }),
+        hexes: [],
+        rows: side === after ? [null, span] : [span, null],
+      });
+      from = to;
+    }
+  }
+  return entries;
+}
+
+type StringColour = Extract<Change, { kind: 'string-colour' }>;
+
+function stringNumber(keyed: KeyedDesign, { stringPair, side }: StringColour['address']): number {
+  return keyed.stringPairIds.indexOf(stringPair) * 2 + side + 1;
+}
+
+/** Strings that went from one colour to the same other one are one entry. */
+function stringColourEntries(changes: readonly Change[], sides: Sides): Entry[] {
+  const groups = new Map<string, StringColour[]>();
+  for (const change of changes) {
+    if (change.kind !== 'string-colour') continue;
+    const key = JSON.stringify([change.before, change.after]);
+    groups.set(key, [...(groups.get(key) ?? []), change]);
+  }
+  return Array.from(groups.values(), (group): Entry => {
+    const [{ before, after }] = group as [StringColour, ...StringColour[]];
+    const strings = group.map(({ address }) => stringNumber(sides.before, address)).sort((a, b) => a - b);
+    return {
+      group: 'strings',
+      keys: group.map(changeKey),
+      text: t('diff.strings', {
+        count: strings.length,
+        strings: strings.join(', '),
+        from: colourName(sides.before, before),
+        to: colourName(sides.after, after),
+      }),
+      hexes: [hexOf(sides.before, before), hexOf(sides.after, after)],
+      rows: NOWHERE,
+    };
+  });
+}
+
+function aloneEntry(change: Change, sides: Sides): Entry | null {
+  const one = (group: EntryGroup, text: string, hexes: readonly string[] = []): Entry => ({
+    group,
+    keys: [changeKey(change)],
+    text,
+    hexes,
+    rows: NOWHERE,
+  });
+  switch (change.kind) {
+    case 'pattern':
+      return one('knots', t('diff.pattern'));
+    case 'end':
+      return one(
+        change.end === 'loneString' ? 'strings' : 'knots',
+        t(`diff.${change.end}.${change.after ? 'hidden' : 'shown'}`),
+      );
+    case 'colour-added':
+    case 'colour-removed':
+      return one('colours', t(`diff.${change.kind}`, { name: change.colour.name || change.colour.hex }), [
+        change.colour.hex,
+      ]);
+    case 'colour':
+      return one(
+        'colours',
+        t('diff.change', {
+          what: labelOf(change, sides),
+          from: change.before || '–',
+          to: change.after || '–',
+        }),
+        change.field === 'hex' ? [change.before, change.after] : [hexOf(sides.before, change.id)],
+      );
+    case 'palette-order':
+      return one('colours', t('diff.paletteOrder'));
+    case 'colourway-added':
+    case 'colourway-removed':
+      return one('colours', t(`diff.${change.kind}`, { name: change.colourway.name || '–' }));
+    case 'colourway':
+      return one('colours', t('diff.colourway', { name: change.before.name || change.after.name || '–' }));
+    case 'colourway-colour':
+      return one(
+        'colours',
+        t('diff.colourwayColour', {
+          name: nameOfColourway(sides, change.id),
+          colour: colourName(sides.after, change.colour),
+        }),
+        [change.before, change.after].flatMap((shade) => (shade === null ? [] : [shade.hex])),
+      );
+    case 'title':
+      return one(
+        'piece',
+        t('diff.change', {
+          what: labelOf(change, sides),
+          from: change.before || '–',
+          to: change.after || '–',
+        }),
+      );
+    case 'extent':
+      return one(
+        'piece',
+        t('diff.change', {
+          what: t('diff.extent'),
+          from: sayExtent(change.before),
+          to: sayExtent(change.after),
+        }),
+      );
+    case 'piece':
+    case 'gauge':
+      if (change.field === 'notes') return one('piece', t('diff.notes'));
+      return one(
+        'piece',
+        t('diff.change', {
+          what: labelOf(change, sides),
+          from: sayValue(change.field, change.before),
+          to: sayValue(change.field, change.after),
+        }),
+      );
+    default:
+      return null;
+  }
+}
+
+function labelOf(change: Change, sides: Sides): string {
+  switch (change.kind) {
+    case 'title':
+      return t('diff.title');
+    case 'colour':
+      return t(`diff.colour.${change.field}`, { name: colourName(sides.before, change.id) });
+    case 'piece':
+    case 'gauge':
+      return t(`diff.field.${change.field}`);
+    default:
+      return '';
+  }
+}
+
+function sayValue(field: string, value: string | number | null): string {
+  if (value === null || value === '') return t('diff.unset');
+  if (typeof value === 'number')
+    return field.endsWith('Mm') ? formatCut(value, readUnit()) : formatNumber(value, 3);
+  return field === 'end' || field === 'endKnot' || field === 'ring'
+    ? t(`piece.${field}.${value}` as TextKey)
+    : value;
+}
+
+function sayExtent({ repeats, lengthMm }: Extent): string {
+  if (lengthMm !== undefined) return formatCut(lengthMm, readUnit());
+  return t('diff.repeats', { count: repeats ?? 1 });
+}
+
+function colourName({ board }: KeyedDesign, id: string): string {
+  const colour = board.palette.find((one) => one.id === id);
+  return colour?.name || colour?.hex || id;
+}
+
+function hexOf({ board }: KeyedDesign, id: string): string {
+  return board.palette.find((one) => one.id === id)?.hex ?? 'transparent';
+}
+
+function nameOfColourway({ before, after }: Sides, id: string): string {
+  const one = [...after.board.colourways, ...before.board.colourways].find((each) => each.id === id);
+  return one?.name || '–';
+}

@@ -1,0 +1,172 @@
+/** What differs between two designs, as places in each of their pictures. */
+import { type Change, isShown, type KeyedDesign, type KnotAddress } from '../../engine/document/index.ts';
+import { type Cell, rowStride, weave } from '../../engine/index.ts';
+
+/** `changed`: other knot; `gone`: only here, and not on the other side; `follows`: the same knot shows another colour. */
+export type MarkKind = 'changed' | 'gone' | 'added' | 'follows';
+
+/** Marks of one picture. Rows and strings as shown. */
+export interface Marks {
+  readonly knots: readonly (Cell & { readonly kind: 'changed' | 'follows' })[];
+  readonly rows: readonly { readonly from: number; readonly to: number; readonly kind: 'gone' | 'added' }[];
+  readonly strings: readonly { readonly at: number; readonly kind: 'changed' | 'gone' | 'added' }[];
+}
+
+/** Cell of a knot in a design as shown; null when it is not there or hidden. */
+export function cellOf(keyed: KeyedDesign, { rowPair, stringPair, half }: KnotAddress): Cell | null {
+  const i = keyed.rowPairIds.indexOf(rowPair);
+  const j = keyed.stringPairIds.indexOf(stringPair);
+  if (i < 0 || j < 0 || !isShown(keyed, i, j, half)) return null;
+  return { row: i * 2 + (half === 'seam' ? 1 : 0) - keyed.board.pattern.start, k: j };
+}
+
+/** Marks of both pictures. O(knots). */
+export function marksOf(
+  before: KeyedDesign,
+  after: KeyedDesign,
+  changes: readonly Change[],
+): readonly [Marks, Marks] {
+  const isReplaced = changes.some(({ kind }) => kind === 'pattern');
+  if (isReplaced) return byPlace(before, after);
+  const finders = [finderOf(before), finderOf(after)] as const;
+  const sides = [before, after] as const;
+  const changed = [new Set<number>(), new Set<number>()] as const;
+  const strings: { at: number; kind: 'changed' | 'gone' | 'added' }[][] = [[], []];
+  const rows: { from: number; to: number; kind: 'gone' | 'added' }[][] = [[], []];
+  for (const change of changes) {
+    switch (change.kind) {
+      case 'knot':
+        for (const s of [0, 1] as const) {
+          const cell = finders[s](change.address);
+          if (cell !== null) changed[s].add(cell.row * rowStride(stringsOf(sides[s])) + cell.k);
+        }
+        break;
+      case 'string-colour':
+        for (const s of [0, 1] as const) {
+          const j = sides[s].stringPairIds.indexOf(change.address.stringPair);
+          const at = j * 2 + change.address.side;
+          if (j >= 0 && at < stringsOf(sides[s])) strings[s]!.push({ at, kind: 'changed' });
+        }
+        break;
+      case 'rows-added':
+      case 'rows-removed': {
+        const s = change.kind === 'rows-added' ? 1 : 0;
+        const { start, rows: all } = sides[s].board.pattern;
+        const first = sides[s].rowPairIds.indexOf(change.pair) * 2 - start;
+        const [from, to] = [Math.max(0, first), Math.min(all - 1, first + 1)];
+        if (from <= to) rows[s]!.push({ from, to, kind: s === 1 ? 'added' : 'gone' });
+        break;
+      }
+      case 'strings-added':
+      case 'strings-removed': {
+        const s = change.kind === 'strings-added' ? 1 : 0;
+        const first = sides[s].stringPairIds.indexOf(change.pair) * 2;
+        for (const at of [first, first + 1])
+          if (at < stringsOf(sides[s])) strings[s]!.push({ at, kind: s === 1 ? 'added' : 'gone' });
+      }
+    }
+  }
+  const follows = followingCells(before, after, changed);
+  return [0, 1].map((s): Marks => {
+    const stride = rowStride(stringsOf(sides[s]!));
+    const cells = (set: ReadonlySet<number>, kind: 'changed' | 'follows') =>
+      Array.from(set, (at) => ({ row: Math.floor(at / stride), k: at % stride, kind }));
+    return {
+      knots: [...cells(changed[s]!, 'changed'), ...cells(follows[s]!, 'follows')],
+      rows: joined(rows[s]!),
+      strings: strings[s]!,
+    };
+  }) as unknown as readonly [Marks, Marks];
+}
+
+function stringsOf(keyed: KeyedDesign): number {
+  return keyed.board.pattern.colours.length;
+}
+
+function finderOf(keyed: KeyedDesign): (address: KnotAddress) => Cell | null {
+  const rows = new Map(keyed.rowPairIds.map((id, i) => [id, i]));
+  const strings = new Map(keyed.stringPairIds.map((id, j) => [id, j]));
+  return ({ rowPair, stringPair, half }) => {
+    const i = rows.get(rowPair);
+    const j = strings.get(stringPair);
+    if (i === undefined || j === undefined || !isShown(keyed, i, j, half)) return null;
+    return { row: i * 2 + (half === 'seam' ? 1 : 0) - keyed.board.pattern.start, k: j };
+  };
+}
+
+/** Rows that touch become one. */
+function joined(
+  rows: readonly { readonly from: number; readonly to: number; readonly kind: 'gone' | 'added' }[],
+): Marks['rows'] {
+  const out: { from: number; to: number; kind: 'gone' | 'added' }[] = [];
+  for (const row of [...rows].sort((a, b) => a.from - b.from)) {
+    const last = out.at(-1);
+    if (last !== undefined && last.to + 1 >= row.from) last.to = Math.max(last.to, row.to);
+    else out.push({ ...row });
+  }
+  return out;
+}
+
+/** The hex that shows at each cell, '' where none does. */
+function shownHexes({ board }: KeyedDesign): (row: number, k: number) => string {
+  const { pattern } = board;
+  const hexes = new Map(board.palette.map(({ id, hex }) => [id, hex]));
+  const { shownFlat } = weave(pattern);
+  const stride = rowStride(pattern.colours.length);
+  return (row, k) => {
+    const string = shownFlat[row * stride + k]!;
+    return string < 0 ? '' : hexes.get(pattern.colours[string]!)!;
+  };
+}
+
+/** Knots that stayed as they are and show another colour all the same. */
+function followingCells(
+  before: KeyedDesign,
+  after: KeyedDesign,
+  changed: readonly [ReadonlySet<number>, ReadonlySet<number>],
+): readonly [ReadonlySet<number>, ReadonlySet<number>] {
+  const found = [new Set<number>(), new Set<number>()] as const;
+  const [was, is] = [shownHexes(before), shownHexes(after)];
+  const columns = new Map(after.stringPairIds.map((id, j) => [id, j]));
+  const rowsAfter = new Map(after.rowPairIds.map((id, i) => [id, i]));
+  const strides = [rowStride(stringsOf(before)), rowStride(stringsOf(after))] as const;
+  before.rowPairIds.forEach((rowPair, i) => {
+    const i2 = rowsAfter.get(rowPair);
+    if (i2 === undefined) return;
+    before.stringPairIds.forEach((stringPair, j) => {
+      const j2 = columns.get(stringPair);
+      if (j2 === undefined) return;
+      for (const half of ['inside', 'seam'] as const) {
+        if (!isShown(before, i, j, half) || !isShown(after, i2, j2, half)) continue;
+        const odd = half === 'seam' ? 1 : 0;
+        const row = i * 2 + odd - before.board.pattern.start;
+        const row2 = i2 * 2 + odd - after.board.pattern.start;
+        const [at, at2] = [row * strides[0] + j, row2 * strides[1] + j2];
+        if (changed[0].has(at) || was(row, j) === is(row2, j2)) continue;
+        found[0].add(at);
+        found[1].add(at2);
+      }
+    });
+  });
+  return found;
+}
+
+/** Where the pattern was replaced: place by place, when both have the same shape; nothing when not. */
+function byPlace(before: KeyedDesign, after: KeyedDesign): readonly [Marks, Marks] {
+  const none: Marks = { knots: [], rows: [], strings: [] };
+  const [a, b] = [before.board.pattern, after.board.pattern];
+  if (a.rows !== b.rows || a.start !== b.start || a.colours.length !== b.colours.length) return [none, none];
+  const [was, is] = [shownHexes(before), shownHexes(after)];
+  const stride = rowStride(a.colours.length);
+  const knots: Marks['knots'][number][] = [];
+  for (let at = 0; at < a.knots.length; at++) {
+    const cell = { row: Math.floor(at / stride), k: at % stride };
+    if (a.knots[at] !== b.knots[at]) knots.push({ ...cell, kind: 'changed' });
+    else if (was(cell.row, cell.k) !== is(cell.row, cell.k)) knots.push({ ...cell, kind: 'follows' });
+  }
+  const strings = a.colours.flatMap((id, at) =>
+    id === b.colours[at] ? [] : [{ at, kind: 'changed' as const }],
+  );
+  const marks: Marks = { knots, rows: [], strings };
+  return [marks, marks];
+}
