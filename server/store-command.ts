@@ -58,11 +58,12 @@ export function restore(from: string, to: string): string | null {
 export interface FolderCheck {
   readonly boards: number;
   readonly rows: number;
+  readonly records: number;
   readonly bytes: number;
   readonly faults: readonly string[];
 }
 
-/** Reads every row, merges every document and reads every design. */
+/** Reads every row and record, merges every document and reads every design. */
 export function check(folder: string): FolderCheck {
   const file = join(folder, DATABASE_FILE);
   if (!existsSync(file)) throw new UsageError(`there is no ${DATABASE_FILE} in ${folder}`);
@@ -73,7 +74,8 @@ export function check(folder: string): FolderCheck {
     for (const kind of ['demo', 'board'] as const)
       for (const { id } of core.boardsOfKind(kind))
         for (const part of BOARD_PARTS) faults.push(...checkDocument(core, id, part));
-    return { boards: report.boards, rows: report.rows, bytes: report.bytes, faults };
+    const { boards, rows, records, bytes } = report;
+    return { boards, rows, records, bytes, faults };
   } finally {
     core.close();
   }
@@ -113,9 +115,9 @@ function main(args: readonly string[], dataDir: string): number {
       return 0;
     }
     case 'check': {
-      const { boards, rows, bytes, faults } = check(folder ?? dataDir);
+      const { boards, rows, records, bytes, faults } = check(folder ?? dataDir);
       say(
-        `${boards} boards, ${rows} rows, ${bytes} bytes; ${faults.length === 0 ? 'all well' : `${faults.length} faults`}`,
+        `${boards} boards, ${rows} rows, ${records} records, ${bytes} bytes; ${faults.length === 0 ? 'all well' : `${faults.length} faults`}`,
       );
       for (const fault of faults) say(`fault: ${fault}`);
       return faults.length === 0 ? 0 : 1;

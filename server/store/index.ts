@@ -8,6 +8,8 @@ export {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type KeptRecord,
+  type RecordEntry,
   type Renewal,
   type Store,
   type StoredRow,

@@ -5,6 +5,8 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type KeptRecord,
+  type RecordEntry,
   type Renewal,
   type Store,
   type StoredRow,
@@ -20,6 +22,7 @@ export class MemoryStore implements Store {
   readonly #boards = new Map<string, BoardRecord>();
   readonly #documents = new Map<string, Document>();
   readonly #formers = new Map<string, Uint8Array>();
+  readonly #records = new Map<string, KeptRecord>();
   #seq = 0;
   #isClosed = false;
 
@@ -51,6 +54,7 @@ export class MemoryStore implements Store {
     for (const [key, document] of this.#documents)
       if (document.address.board === id) this.#documents.delete(key);
     for (const key of this.#formers.keys()) if (key.startsWith(`${id}/`)) this.#formers.delete(key);
+    for (const [key, record] of this.#records) if (record.board === id) this.#records.delete(key);
     return this.#boards.delete(id);
   }
 
@@ -94,6 +98,36 @@ export class MemoryStore implements Store {
     this.#formers.set(`${keyOf(address)}~${generation}`, bytes.slice());
   }
 
+  async putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
+    this.#check();
+    this.#expectBoard(record.board);
+    const { board, kind, id, about } = record;
+    const key = recordKey(board, kind, id);
+    if (former !== undefined && (this.#records.get(key)?.about ?? null) !== former) return false;
+    this.#records.set(key, { board, kind, id, about, bytes: record.bytes.slice() });
+    return true;
+  }
+
+  async records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
+    this.#check();
+    return [...this.#records.values()]
+      .filter((record) => record.board === board && (kind === null || record.kind === kind))
+      .map(({ kind, id, about, bytes }) => ({ board, kind, id, about, size: bytes.length }))
+      .sort((a, b) => compareTexts(a.kind, b.kind) || compareTexts(a.id, b.id));
+  }
+
+  async record(board: string, kind: string, id: string): Promise<KeptRecord | null> {
+    this.#check();
+    return this.#records.get(recordKey(board, kind, id)) ?? null;
+  }
+
+  async removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean> {
+    this.#check();
+    const key = recordKey(board, kind, id);
+    if (former !== undefined && this.#records.get(key)?.about !== former) return false;
+    return this.#records.delete(key);
+  }
+
   async check(): Promise<CheckReport> {
     this.#check();
     let rows = 0;
@@ -102,7 +136,9 @@ export class MemoryStore implements Store {
       rows += document.rows.length;
       for (const row of document.rows) bytes += row.bytes.length;
     }
-    return { boards: this.#boards.size, documents: this.#documents.size, rows, bytes, faults: [] };
+    for (const record of this.#records.values()) bytes += record.bytes.length;
+    const [boards, documents, records] = [this.#boards.size, this.#documents.size, this.#records.size];
+    return { boards, documents, rows, records, bytes, faults: [] };
   }
 
   async ping(): Promise<void> {
@@ -114,14 +150,17 @@ export class MemoryStore implements Store {
   }
 
   #add(address: DocumentAddress, bytes: Uint8Array): number {
-    if (!this.#boards.has(address.board))
-      throw new StoreError('unknown-board', `there is no board ${address.board}`);
+    this.#expectBoard(address.board);
     this.#seq += 1;
     const row = { seq: this.#seq, bytes: bytes.slice() };
     const document = this.#documents.get(keyOf(address));
     if (document) document.rows.push(row);
     else this.#documents.set(keyOf(address), { address, rows: [row] });
     return this.#seq;
+  }
+
+  #expectBoard(board: string): void {
+    if (!this.#boards.has(board)) throw new StoreError('unknown-board', `there is no board ${board}`);
   }
 
   #check(): void {
@@ -131,4 +170,12 @@ export class MemoryStore implements Store {
 
 function keyOf(address: DocumentAddress): string {
   return `${address.board}/${address.part}`;
+}
+
+function recordKey(board: string, kind: string, id: string): string {
+  return JSON.stringify([board, kind, id]);
+}
+
+function compareTexts(a: string, b: string): number {
+  return a < b ? -1 : Number(a > b);
 }

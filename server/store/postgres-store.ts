@@ -4,12 +4,22 @@
  */
 import pg from 'pg';
 import type { BoardPart } from '../../engine/document/index.ts';
+import {
+  checkRecords,
+  listRecords,
+  oneRecord,
+  putRecord,
+  RECORDS_SCHEMA,
+  removeRecord,
+} from './postgres-records.ts';
 import { checkValue, haveSame } from './row-check.ts';
 import {
   type BoardKind,
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type KeptRecord,
+  type RecordEntry,
   type Renewal,
   type Store,
   type StoredRow,
@@ -30,7 +40,7 @@ CREATE TABLE IF NOT EXISTS larkboard_formers (
   board text NOT NULL, part text NOT NULL, generation bigint NOT NULL, check_value bigint NOT NULL, bytes bytea NOT NULL,
   PRIMARY KEY (board, part, generation)
 );
-`;
+${RECORDS_SCHEMA}`;
 /** Held while the tables are made, so that nodes that start together do not collide. Any number; ours. */
 const SCHEMA_LOCK = 7_261_953;
 /** Rows in one statement at most. */
@@ -140,6 +150,7 @@ export class PostgresStore implements Store {
       const removed = await client.query('DELETE FROM larkboard_boards WHERE id = $1', [id]);
       await client.query('DELETE FROM larkboard_rows WHERE board = $1', [id]);
       await client.query('DELETE FROM larkboard_formers WHERE board = $1', [id]);
+      await client.query('DELETE FROM larkboard_records WHERE board = $1', [id]);
       return (removed.rowCount ?? 0) > 0;
     });
   }
@@ -218,6 +229,22 @@ export class PostgresStore implements Store {
     await this.#query(PUT_FORMER, formerValues(address, generation, bytes));
   }
 
+  putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
+    return putRecord(this.#ask, record, former);
+  }
+
+  records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
+    return listRecords(this.#ask, board, kind);
+  }
+
+  record(board: string, kind: string, id: string): Promise<KeptRecord | null> {
+    return oneRecord(this.#ask, board, kind, id);
+  }
+
+  removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean> {
+    return removeRecord(this.#ask, board, kind, id, former);
+  }
+
   async check(): Promise<CheckReport> {
     const faults: string[] = [];
     let rows = 0;
@@ -245,7 +272,10 @@ export class PostgresStore implements Store {
     );
     for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
     const [count] = await this.#query<{ n: string }>('SELECT count(*) AS n FROM larkboard_boards', []);
-    return { boards: Number(count?.n), documents: documents.size, rows, bytes, faults };
+    const { records, ...ofRecords } = await checkRecords(this.#ask);
+    faults.push(...ofRecords.faults);
+    bytes += ofRecords.bytes;
+    return { boards: Number(count?.n), documents: documents.size, rows, records, bytes, faults };
   }
 
   async ping(): Promise<void> {
@@ -341,6 +371,9 @@ export class PostgresStore implements Store {
       throw cause;
     }
   }
+
+  readonly #ask = <Row extends pg.QueryResultRow>(text: string, values: unknown[]): Promise<Row[]> =>
+    this.#query<Row>(text, values);
 
   async #query<Row extends pg.QueryResultRow>(text: string, values: unknown[]): Promise<Row[]> {
     if (this.#closing) throw new StoreError('closed', 'the store is closed');

@@ -10,11 +10,14 @@ import { statSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { BoardPart } from '../../engine/document/index.ts';
 import { checkValue, haveSame } from './row-check.ts';
+import { RECORDS_SCHEMA, type RecordChange, SqliteRecords } from './sqlite-records.ts';
 import {
   type BoardKind,
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type KeptRecord,
+  type RecordEntry,
   type Renewal,
   type StoredRow,
   StoreError,
@@ -33,7 +36,7 @@ CREATE TABLE IF NOT EXISTS formers (
   board TEXT NOT NULL, part TEXT NOT NULL, generation INTEGER NOT NULL, check_value INTEGER NOT NULL, bytes BLOB NOT NULL,
   PRIMARY KEY (board, part, generation)
 ) STRICT;
-`;
+${RECORDS_SCHEMA}`;
 
 /** Layout of the file, in `PRAGMA user_version`. */
 export const SQLITE_LAYOUT = 1;
@@ -42,6 +45,7 @@ export const SQLITE_LAYOUT = 1;
 export type StoreStep =
   | 'append:begin'
   | 'append:row'
+  | 'append:record'
   | 'append:commit'
   | 'append:done'
   | 'compact:begin'
@@ -97,6 +101,7 @@ export class SqliteCore {
   readonly #insert: Database.Statement;
   readonly #select: Database.Statement;
   readonly #remove: Database.Statement;
+  readonly #records: SqliteRecords;
 
   /** Opens the file, or makes it. @throws StoreError when it cannot be opened or is of another layout. */
   constructor(file: string, options: SqliteOptions = {}) {
@@ -125,6 +130,7 @@ export class SqliteCore {
         'SELECT seq, check_value, bytes FROM rows WHERE board = ? AND part = ? ORDER BY seq',
       );
       this.#remove = this.#db.prepare('DELETE FROM rows WHERE seq = ? AND board = ? AND part = ?');
+      this.#records = new SqliteRecords(this.#db);
       this.#inode = statSync(file).ino;
     } catch (cause) {
       throw toStoreError(cause);
@@ -139,6 +145,18 @@ export class SqliteCore {
   append(
     rows: readonly { readonly address: DocumentAddress; readonly bytes: Uint8Array }[],
   ): readonly (number | null)[] {
+    return this.commit(rows, []).seqs;
+  }
+
+  /**
+   * Adds rows and changes records in one transaction.
+   * @returns for each row its seq, for each change whether it happened; null where there is no such board
+   * @throws StoreError, and nothing is changed
+   */
+  commit(
+    rows: readonly { readonly address: DocumentAddress; readonly bytes: Uint8Array }[],
+    changes: readonly RecordChange[],
+  ): { readonly seqs: readonly (number | null)[]; readonly changed: readonly (boolean | null)[] } {
     return this.#transact(() => {
       this.#onStep('append:begin');
       const seqs = rows.map(({ address, bytes }) => {
@@ -146,8 +164,13 @@ export class SqliteCore {
         this.#onStep('append:row');
         return seq;
       });
+      const changed = changes.map((change) => {
+        const isDone = this.#records.apply(change);
+        this.#onStep('append:record');
+        return isDone;
+      });
       this.#onStep('append:commit');
-      return seqs;
+      return { seqs, changed };
     }, 'append:done');
   }
 
@@ -185,6 +208,7 @@ export class SqliteCore {
     return this.#transact(() => {
       this.#db.prepare('DELETE FROM rows WHERE board = ?').run(id);
       this.#db.prepare('DELETE FROM formers WHERE board = ?').run(id);
+      this.#records.forgetBoard(id);
       return this.#db.prepare('DELETE FROM boards WHERE id = ?').run(id).changes > 0;
     });
   }
@@ -247,6 +271,14 @@ export class SqliteCore {
     });
   }
 
+  records(board: string, kind: string | null): readonly RecordEntry[] {
+    return this.#read(() => this.#records.list(board, kind));
+  }
+
+  record(board: string, kind: string, id: string): KeptRecord | null {
+    return this.#read(() => this.#records.one(board, kind, id));
+  }
+
   check(): CheckReport {
     return this.#read(() => {
       const faults = (this.#db.pragma('integrity_check') as { integrity_check: string }[])
@@ -269,7 +301,10 @@ export class SqliteCore {
         .all() as { board: string }[];
       for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
       const boards = this.#db.prepare('SELECT count(*) AS n FROM boards').get() as { n: number };
-      return { boards: boards.n, documents: documents.size, rows, bytes, faults };
+      const { records, ...ofRecords } = this.#records.check();
+      faults.push(...ofRecords.faults);
+      bytes += ofRecords.bytes;
+      return { boards: boards.n, documents: documents.size, rows, records, bytes, faults };
     });
   }
 

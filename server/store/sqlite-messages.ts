@@ -1,5 +1,15 @@
 /** What the SQLite store and its worker thread say to each other. */
-import type { BoardRecord, CheckReport, DocumentAddress, Renewal, StoredRow, StoreFailure } from './store.ts';
+import type { RecordChange } from './sqlite-records.ts';
+import type {
+  BoardRecord,
+  CheckReport,
+  DocumentAddress,
+  KeptRecord,
+  RecordEntry,
+  Renewal,
+  StoredRow,
+  StoreFailure,
+} from './store.ts';
 
 /** A row to append: bytes from `from` to `to` in the message's `bytes`. */
 export interface PackedRow {
@@ -7,6 +17,12 @@ export interface PackedRow {
   readonly address: DocumentAddress;
   readonly from: number;
   readonly to: number;
+}
+
+/** A change of a record, on its way with the rows. */
+export interface PackedChange {
+  readonly id: number;
+  readonly change: RecordChange;
 }
 
 export type StoreCall =
@@ -33,11 +49,18 @@ export type StoreCall =
       readonly generation: number;
       readonly bytes: Uint8Array;
     }
+  | { readonly kind: 'records'; readonly board: string; readonly recordKind: string | null }
+  | { readonly kind: 'record'; readonly board: string; readonly recordKind: string; readonly id: string }
   | { readonly kind: 'check' }
   | { readonly kind: 'ping' };
 
 export type ToWorker =
-  | { readonly kind: 'append'; readonly rows: readonly PackedRow[]; readonly bytes: Uint8Array }
+  | {
+      readonly kind: 'append';
+      readonly rows: readonly PackedRow[];
+      readonly bytes: Uint8Array;
+      readonly changes: readonly PackedChange[];
+    }
   | { readonly kind: 'call'; readonly id: number; readonly call: StoreCall }
   | { readonly kind: 'close' };
 
@@ -51,6 +74,8 @@ export type FromWorker =
       readonly kind: 'appended';
       readonly ids: readonly number[];
       readonly seqs: readonly (number | null)[];
+      readonly changeIds: readonly number[];
+      readonly changed: readonly (boolean | null)[];
       readonly commitMs: number;
     }
   | { readonly kind: 'append-failed'; readonly ids: readonly number[]; readonly failure: Failure }
@@ -64,6 +89,8 @@ export type FromWorker =
         | null
         | readonly BoardRecord[]
         | readonly StoredRow[]
+        | KeptRecord
+        | readonly RecordEntry[]
         | number
         | CheckReport;
     }

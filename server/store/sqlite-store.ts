@@ -5,12 +5,15 @@
  * transaction when it is free again.
  */
 import { Worker } from 'node:worker_threads';
-import type { FromWorker, PackedRow, StoreCall, ToWorker } from './sqlite-messages.ts';
+import type { FromWorker, PackedChange, PackedRow, StoreCall, ToWorker } from './sqlite-messages.ts';
+import type { RecordChange } from './sqlite-records.ts';
 import {
   type BoardKind,
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type KeptRecord,
+  type RecordEntry,
   type Renewal,
   type Store,
   type StoredRow,
@@ -48,6 +51,7 @@ export class SqliteStore implements Store {
   readonly #options: SqliteStoreOptions;
   readonly #waiters = new Map<number, Waiter>();
   #rows: WaitingRow[] = [];
+  #changes: PackedChange[] = [];
   #worker: Worker | null = null;
   #isCommitting = false;
   #timer: NodeJS.Timeout | null = null;
@@ -84,15 +88,26 @@ export class SqliteStore implements Store {
   }
 
   append(address: DocumentAddress, bytes: Uint8Array): Promise<number> {
-    return new Promise<number>((resolve, reject) => {
-      if (this.#closing) {
-        reject(new StoreError('closed', 'the store is closed'));
-        return;
-      }
-      const id = this.#wait({ resolve: resolve as (value: never) => void, reject });
-      this.#rows.push({ id, address, bytes });
-      this.#gather();
-    });
+    return this.#commitWith<number>((id) => this.#rows.push({ id, address, bytes }));
+  }
+
+  putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
+    const { board, kind, id, about } = record;
+    const copy = { board, kind, id, about, bytes: Uint8Array.from(record.bytes) };
+    return this.#change({ kind: 'put', record: copy, ...(former === undefined ? {} : { former }) });
+  }
+
+  records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
+    return this.#call({ kind: 'records', board, recordKind: kind });
+  }
+
+  record(board: string, kind: string, id: string): Promise<KeptRecord | null> {
+    return this.#call({ kind: 'record', board, recordKind: kind, id });
+  }
+
+  removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean> {
+    const only = former === undefined ? {} : { former };
+    return this.#change({ kind: 'remove', board, recordKind: kind, id, ...only });
   }
 
   compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number> {
@@ -154,6 +169,26 @@ export class SqliteStore implements Store {
     });
   }
 
+  #change(change: RecordChange): Promise<boolean> {
+    return this.#commitWith<boolean>((id) => this.#changes.push({ id, change }));
+  }
+
+  /** Something that goes with the next commit. */
+  #commitWith<T>(add: (id: number) => void): Promise<T> {
+    return new Promise<T>((resolve, reject) => {
+      if (this.#closing) {
+        reject(new StoreError('closed', 'the store is closed'));
+        return;
+      }
+      add(this.#wait({ resolve: resolve as (value: never) => void, reject }));
+      this.#gather();
+    });
+  }
+
+  get #isWaiting(): boolean {
+    return this.#rows.length > 0 || this.#changes.length > 0;
+  }
+
   #gather(): void {
     if (this.#isCommitting || this.#timer !== null) return;
     this.#timer = setTimeout(
@@ -165,9 +200,11 @@ export class SqliteStore implements Store {
   #commit(): void {
     if (this.#timer !== null) clearTimeout(this.#timer);
     this.#timer = null;
-    if (this.#isCommitting || this.#rows.length === 0) return;
+    if (this.#isCommitting || !this.#isWaiting) return;
     const rows = this.#rows;
+    const changes = this.#changes;
     this.#rows = [];
+    this.#changes = [];
     this.#isCommitting = true;
     this.#committedAt = performance.now();
     const bytes = new Uint8Array(rows.reduce((sum, row) => sum + row.bytes.length, 0));
@@ -178,7 +215,7 @@ export class SqliteStore implements Store {
       at += own.length;
       return { id, address, from, to: at };
     });
-    this.#send({ kind: 'append', rows: packed, bytes }, [bytes.buffer]);
+    this.#send({ kind: 'append', rows: packed, bytes, changes }, [bytes.buffer]);
   }
 
   #send(message: ToWorker, transfer: ArrayBuffer[] = []): void {
@@ -204,6 +241,7 @@ export class SqliteStore implements Store {
       const waiters = [...this.#waiters.values()];
       this.#waiters.clear();
       this.#rows = [];
+      this.#changes = [];
       for (const { reject } of waiters)
         reject(new StoreError('unavailable', `the thread of the store stopped: ${reason}`));
     });
@@ -216,23 +254,30 @@ export class SqliteStore implements Store {
     return waiter;
   }
 
+  /** Each waiter its own outcome; null = there is no such board. */
+  #tell(ids: readonly number[], outcomes: readonly (number | boolean | null)[]): void {
+    ids.forEach((id, index) => {
+      const outcome = outcomes[index] ?? null;
+      if (outcome === null)
+        this.#settle(id)?.reject(new StoreError('unknown-board', 'there is no such board'));
+      else this.#settle(id)?.resolve(outcome as never);
+    });
+  }
+
   #hear(message: FromWorker): void {
     switch (message.kind) {
       case 'appended':
         this.#isCommitting = false;
         this.#options.onCommit?.(message.commitMs, message.ids.length);
-        message.ids.forEach((id, index) => {
-          const seq = message.seqs[index];
-          if (typeof seq === 'number') this.#settle(id)?.resolve(seq as never);
-          else this.#settle(id)?.reject(new StoreError('unknown-board', 'there is no such board'));
-        });
-        if (this.#rows.length > 0) this.#gather();
+        this.#tell(message.ids, message.seqs);
+        this.#tell(message.changeIds, message.changed);
+        if (this.#isWaiting) this.#gather();
         return;
       case 'append-failed':
         this.#isCommitting = false;
         for (const id of message.ids)
           this.#settle(id)?.reject(new StoreError(message.failure.kind, message.failure.message));
-        if (this.#rows.length > 0) this.#gather();
+        if (this.#isWaiting) this.#gather();
         return;
       case 'answer':
         this.#settle(message.id)?.resolve(message.value as never);

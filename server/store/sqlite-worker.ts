@@ -49,6 +49,12 @@ function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'a
     case 'keepFormer':
       store.keepFormer(call.address, call.generation, call.bytes);
       return true;
+    case 'records':
+      return store.records(call.board, call.recordKind);
+    case 'record': {
+      const record = store.record(call.board, call.recordKind, call.id);
+      return record === null ? null : { ...record, bytes: Uint8Array.from(record.bytes) };
+    }
     case 'check':
       return store.check();
     case 'ping':
@@ -61,17 +67,20 @@ port.on('message', (message: ToWorker) => {
   switch (message.kind) {
     case 'append': {
       const ids = message.rows.map((row) => row.id);
+      const changeIds = message.changes.map((change) => change.id);
       try {
         const began = performance.now();
-        const seqs = openCore().append(
+        const { seqs, changed } = openCore().commit(
           message.rows.map((row) => ({
             address: row.address,
             bytes: message.bytes.subarray(row.from, row.to),
           })),
+          message.changes.map(({ change }) => change),
         );
-        answer({ kind: 'appended', ids, seqs, commitMs: performance.now() - began });
+        const commitMs = performance.now() - began;
+        answer({ kind: 'appended', ids, seqs, changeIds, changed, commitMs });
       } catch (cause) {
-        answer({ kind: 'append-failed', ids, failure: toFailure(cause) });
+        answer({ kind: 'append-failed', ids: [...ids, ...changeIds], failure: toFailure(cause) });
       }
       return;
     }

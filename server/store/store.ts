@@ -43,10 +43,29 @@ export interface Renewal {
   readonly former: Uint8Array;
 }
 
+/**
+ * What is kept beside a board's documents, such as a version. The store does not look inside: `kind` and `id` name it
+ * within its board, `about` is a small text (JSON) that lists show, `bytes` is the thing itself.
+ */
+export interface KeptRecord {
+  readonly board: string;
+  readonly kind: string;
+  readonly id: string;
+  readonly about: string;
+  readonly bytes: Uint8Array;
+}
+
+/** A record in a list: without its bytes, only how many they are. */
+export interface RecordEntry extends Omit<KeptRecord, 'bytes'> {
+  readonly size: number;
+}
+
 export interface CheckReport {
   readonly boards: number;
   readonly documents: number;
   readonly rows: number;
+  readonly records: number;
+  /** Of rows and records. */
   readonly bytes: number;
   /** What is wrong, in words; empty when all is well. */
   readonly faults: readonly string[];
@@ -81,7 +100,7 @@ export interface Store {
   board(id: string): Promise<BoardRecord | null>;
   /** All boards of a kind, oldest first. */
   boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]>;
-  /** Forgets a board and all its documents. @returns false when there is none. */
+  /** Forgets a board, all its documents and all its records. @returns false when there is none. */
   removeBoard(id: string): Promise<boolean>;
   /** The rows of a document by seq; empty for a document never written. Rejects with `damaged` when a row is not as written. */
   load(address: DocumentAddress): Promise<readonly StoredRow[]>;
@@ -101,6 +120,18 @@ export interface Store {
   former(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
   /** Replaces the last state of a former generation, once edits made on it have been brought over. */
   keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void>;
+  /**
+   * Keeps a record in place of the one with the same board, kind and id. With `former`, only where that one's `about` is
+   * exactly this, or null where there must be none: so of two who change a record at once one hears of it.
+   * @returns false, and changes nothing, when `former` does not fit. Rejects with `unknown-board`.
+   */
+  putRecord(record: KeptRecord, former?: string | null): Promise<boolean>;
+  /** The records of a board of one kind, or of every kind (null), ordered by kind and id, without their bytes. */
+  records(board: string, kind: string | null): Promise<readonly RecordEntry[]>;
+  /** A record; null when there is none. Rejects with `damaged` when it is not as written. */
+  record(board: string, kind: string, id: string): Promise<KeptRecord | null>;
+  /** Forgets a record; with `former`, only where its `about` is exactly this. @returns false when there is none such. */
+  removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean>;
   /** Reads everything and says what is wrong. */
   check(): Promise<CheckReport>;
   /** Whether the store answers now; rejects when not. */

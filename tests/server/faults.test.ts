@@ -29,7 +29,13 @@ function databaseIn(folder: string): string {
 }
 
 const design: DocumentAddress = { board: 'a', part: 'design' };
-const APPEND_STEPS: readonly StoreStep[] = ['append:begin', 'append:row', 'append:commit', 'append:done'];
+const APPEND_STEPS: readonly StoreStep[] = [
+  'append:begin',
+  'append:row',
+  'append:record',
+  'append:commit',
+  'append:done',
+];
 const COMPACT_STEPS: readonly StoreStep[] = [
   'compact:begin',
   'compact:snapshot',
@@ -39,6 +45,9 @@ const COMPACT_STEPS: readonly StoreStep[] = [
 
 const RENEW_STEPS: readonly StoreStep[] = ['renew:former', 'renew:rows', 'renew:done'];
 const STEPS = [...APPEND_STEPS, ...COMPACT_STEPS, ...RENEW_STEPS];
+
+/** A record that goes with the rows. */
+const kept = { board: 'a', kind: 'version', id: 'v', about: '{}', bytes: Buffer.of(5) };
 
 /** What the document holds after the write of a step, where it happened. */
 function bytesAfter(step: StoreStep): readonly string[] {
@@ -65,10 +74,13 @@ describe('a fault between two steps of the store', () => {
     isArmed = true;
     const attempt = (): unknown => {
       if (step.startsWith('append'))
-        return core.append([
-          { address: design, bytes: Uint8Array.of(2) },
-          { address: design, bytes: Uint8Array.of(3) },
-        ]);
+        return core.commit(
+          [
+            { address: design, bytes: Uint8Array.of(2) },
+            { address: design, bytes: Uint8Array.of(3) },
+          ],
+          [{ kind: 'put', record: kept }],
+        );
       if (step.startsWith('compact')) return core.compact(design, [one!], Uint8Array.of(1, 1));
       return core.renew(design, {
         seqs: [one!],
@@ -82,6 +94,7 @@ describe('a fault between two steps of the store', () => {
     const before = ['1'];
     const after = bytesAfter(step);
     expect(bytesIn(core)).toEqual(isCommitted ? after : before);
+    expect(core.record('a', 'version', 'v')).toEqual(step === 'append:done' ? kept : null);
     isArmed = false;
     // The store goes on: the same bytes again do no harm.
     core.append([{ address: design, bytes: Uint8Array.of(2) }]);
@@ -107,7 +120,11 @@ describe('a fault between two steps of the store', () => {
       core.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);
       const [one] = core.append([{ address: design, bytes: Uint8Array.of(1) }]);
       isArmed = true;
-      if (${step.startsWith('append')}) core.append([{ address: design, bytes: Uint8Array.of(2) }, { address: design, bytes: Uint8Array.of(3) }]);
+      if (${step.startsWith('append')}) 
+        core.commit(
+          [{ address: design, bytes: Uint8Array.of(2) }, { address: design, bytes: Uint8Array.of(3) }],
+          [{ kind: 'put', record: { board: 'a', kind: 'version', id: 'v', about: '{}', bytes: Uint8Array.of(5) } }],
+        );
       else if (${step.startsWith('compact')}) core.compact(design, [one], Uint8Array.of(1, 1));
       else core.renew(design, { seqs: [one], snapshot: Uint8Array.of(7), generation: 1, former: Uint8Array.of(1) });
       await new Promise((resolve) => setTimeout(resolve, 1000));`;
@@ -117,6 +134,7 @@ describe('a fault between two steps of the store', () => {
     const after = bytesAfter(step);
     expect(bytesIn(core)).toEqual(step.endsWith(':done') ? after : ['1']);
     expect(core.former(design, 1)).toEqual(step === 'renew:done' ? Buffer.of(1) : null);
+    expect(core.record('a', 'version', 'v')).toEqual(step === 'append:done' ? kept : null);
     expect(core.check().faults).toEqual([]);
     core.close();
     folder.remove();
@@ -149,6 +167,12 @@ class FaultyStore implements Store {
     this.#around(() => this.inner.former(address, generation));
   keepFormer: Store['keepFormer'] = (address, generation, bytes) =>
     this.#around(() => this.inner.keepFormer(address, generation, bytes));
+  putRecord: Store['putRecord'] = (record, former) =>
+    this.#around(() => this.inner.putRecord(record, former));
+  records: Store['records'] = (board, kind) => this.#around(() => this.inner.records(board, kind));
+  record: Store['record'] = (board, kind, id) => this.#around(() => this.inner.record(board, kind, id));
+  removeRecord: Store['removeRecord'] = (board, kind, id, former) =>
+    this.#around(() => this.inner.removeRecord(board, kind, id, former));
   check: Store['check'] = () => this.inner.check();
   ping: Store['ping'] = () => this.inner.ping();
   close: Store['close'] = () => this.inner.close();
@@ -303,14 +327,21 @@ describe('a real SQLite file in trouble', () => {
     const core = new SqliteCore(file);
     core.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);
     const marker = Buffer.from('these very bytes are the row');
-    core.append([{ address: design, bytes: marker }]);
+    const other = Buffer.from('and these are kept beside it');
+    core.commit([{ address: design, bytes: marker }], [{ kind: 'put', record: { ...kept, bytes: other } }]);
     core.close();
-    const at = readFileSync(file).indexOf(marker);
-    expect(at).toBeGreaterThan(0);
-    writeSync(openSync(file, 'r+'), Buffer.from('X'), 0, 1, at + 3);
+    for (const bytes of [marker, other]) {
+      const at = readFileSync(file).indexOf(bytes);
+      expect(at).toBeGreaterThan(0);
+      writeSync(openSync(file, 'r+'), Buffer.from('X'), 0, 1, at + 3);
+    }
     const store = sqliteStore(folder.path);
     await expect(store.load(design)).rejects.toMatchObject({ kind: 'damaged' });
-    expect((await store.check()).faults).toEqual(['row 1 of a/design is not as it was written']);
+    await expect(store.record('a', 'version', 'v')).rejects.toMatchObject({ kind: 'damaged' });
+    expect((await store.check()).faults).toEqual([
+      'row 1 of a/design is not as it was written',
+      'record version/v of a is not as it was written',
+    ]);
     await store.close();
     writeSync(openSync(file, 'r+'), Buffer.from('not a database at all'), 0, 21, 0);
     const worse = sqliteStore(folder.path);

@@ -12,6 +12,7 @@ export interface OpenedStore {
 const bytesOf = (...values: number[]): Uint8Array => Uint8Array.from(values);
 const record = (id: string, createdAt = 5) => ({ id, kind: 'board', createdAt }) as const;
 const design = (board: string): DocumentAddress => ({ board, part: 'design' });
+const kept = (id: string) => ({ board: 'a', kind: 'version', id, about: '{}', bytes: bytesOf(1) });
 
 async function rowsOf(store: Store, address: DocumentAddress): Promise<number[][]> {
   return (await store.load(address)).map((row) => [...row.bytes]);
@@ -125,34 +126,118 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
     it('[V65] a removed board leaves nothing', async () => {
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       await store.addBoard(record('b'), [{ part: 'design', bytes: bytesOf(2) }]);
+      await store.putRecord(kept('v'));
+      await store.putRecord({ ...kept('v'), board: 'b' });
       expect(await store.removeBoard('a')).toBe(true);
       expect(await store.removeBoard('a')).toBe(false);
+      expect(await store.records('a', null)).toEqual([]);
+      expect(await store.records('b', null)).toHaveLength(1);
       expect(await store.board('a')).toBeNull();
       expect(await store.load(design('a'))).toEqual([]);
       expect(await rowsOf(store, design('b'))).toEqual([[2]]);
     });
 
+    it('[V79] a record comes back byte for byte, each under its board, kind and id', async () => {
+      await store.addBoard(record('a'), []);
+      await store.addBoard(record('b'), []);
+      const all = Uint8Array.from({ length: 256 }, (_, i) => i);
+      const about = JSON.stringify({ name: 'Möwe 🪁 "quoted"\n', made: 5 });
+      expect(await store.putRecord({ ...kept('v'), about, bytes: all.subarray(3, 9) })).toBe(true);
+      expect(await store.putRecord({ ...kept('v'), kind: 'proposal', bytes: bytesOf() })).toBe(true);
+      expect(await store.putRecord({ ...kept('v'), board: 'b', bytes: all })).toBe(true);
+      const got = await store.record('a', 'version', 'v');
+      expect({ ...got, bytes: [...got!.bytes] }).toEqual({ ...kept('v'), about, bytes: [3, 4, 5, 6, 7, 8] });
+      expect([...(await store.record('b', 'version', 'v'))!.bytes]).toEqual([...all]);
+      expect(await store.record('a', 'version', 'w')).toBeNull();
+      expect(await store.record('nobody', 'version', 'v')).toBeNull();
+    });
+
+    it('[V79] records are listed without their bytes, of one kind or of all', async () => {
+      await store.addBoard(record('a'), []);
+      await store.addBoard(record('b'), []);
+      for (const id of ['b', 'a', '_', 'B', 'ä'])
+        await store.putRecord({ ...kept(id), about: `"${id}"`, bytes: bytesOf(1, 2, 3) });
+      await store.putRecord({ ...kept('p'), kind: 'proposal' });
+      await store.putRecord({ ...kept('elsewhere'), board: 'b' });
+      const versions = await store.records('a', 'version');
+      expect(versions.map(({ id }) => id)).toEqual(['B', '_', 'a', 'b', 'ä']);
+      expect(versions[2]).toEqual({ board: 'a', kind: 'version', id: 'a', about: '"a"', size: 3 });
+      expect((await store.records('a', null)).map(({ kind, id }) => `${kind}/${id}`)).toEqual([
+        'proposal/p',
+        ...versions.map(({ id }) => `version/${id}`),
+      ]);
+      expect(await store.records('a', 'other')).toEqual([]);
+      expect(await store.records('nobody', null)).toEqual([]);
+    });
+
+    it('[V79] a record takes the place of the one before; where the former is named, only that one', async () => {
+      await store.addBoard(record('a'), []);
+      expect(await store.putRecord({ ...kept('v'), about: '1' }, '0')).toBe(false);
+      expect(await store.putRecord({ ...kept('v'), about: '1' }, null)).toBe(true);
+      expect(await store.putRecord({ ...kept('v'), about: '2' }, null)).toBe(false);
+      expect(await store.putRecord({ ...kept('v'), about: '2' }, '0')).toBe(false);
+      expect((await store.record('a', 'version', 'v'))?.about).toBe('1');
+      const both = await Promise.all(
+        ['2', '3'].map((about) => store.putRecord({ ...kept('v'), about, bytes: bytesOf(9) }, '1')),
+      );
+      expect(both.filter(Boolean)).toHaveLength(1);
+      const won = await store.record('a', 'version', 'v');
+      expect([won?.about, ...won!.bytes]).toEqual([both[0] ? '2' : '3', 9]);
+      expect(await store.putRecord({ ...kept('v'), about: '4' })).toBe(true);
+      expect(await store.records('a', null)).toHaveLength(1);
+    });
+
+    it('[V79] a record is forgotten once, others stay; nothing is kept for a board that is not there', async () => {
+      await store.addBoard(record('a'), []);
+      await store.putRecord(kept('v'));
+      await store.putRecord(kept('w'));
+      const [lost, row] = await Promise.allSettled([
+        store.putRecord({ ...kept('v'), board: 'nobody' }),
+        store.append(design('a'), bytesOf(2)),
+      ]);
+      expect(lost.status === 'rejected' && (lost.reason as StoreError).kind).toBe('unknown-board');
+      expect(row.status).toBe('fulfilled');
+      expect(await store.removeRecord('a', 'proposal', 'v')).toBe(false);
+      expect(await store.removeRecord('a', 'version', 'v', 'other')).toBe(false);
+      expect(await store.removeRecord('a', 'version', 'none', '{}')).toBe(false);
+      expect(await store.removeRecord('a', 'version', 'v', '{}')).toBe(true);
+      expect(await store.removeRecord('a', 'version', 'v')).toBe(false);
+      expect((await store.records('a', null)).map(({ id }) => id)).toEqual(['w']);
+    });
+
     it('[V66] the check counts what is there and finds no fault', async () => {
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1, 2, 3) }]);
       await store.append({ board: 'a', part: 'talk' }, bytesOf(4));
-      expect(await store.check()).toEqual({ boards: 1, documents: 2, rows: 2, bytes: 4, faults: [] });
+      await store.putRecord({ ...kept('v'), bytes: bytesOf(5, 6) });
+      expect(await store.check()).toEqual({
+        boards: 1,
+        documents: 2,
+        rows: 2,
+        records: 1,
+        bytes: 6,
+        faults: [],
+      });
     });
 
     it('[V67] a closed store says so, and closing twice is nothing', async () => {
       await store.addBoard(record('a'), []);
-      const appended = store.append(design('a'), bytesOf(1));
+      const appended = Promise.all([store.append(design('a'), bytesOf(1)), store.putRecord(kept('v'))]);
       await store.close();
       await appended;
       await store.close();
       await expect(store.append(design('a'), bytesOf(1))).rejects.toMatchObject({ kind: 'closed' });
       await expect(store.load(design('a'))).rejects.toMatchObject({ kind: 'closed' });
+      await expect(store.putRecord(kept('w'))).rejects.toMatchObject({ kind: 'closed' });
+      await expect(store.records('a', null)).rejects.toMatchObject({ kind: 'closed' });
     });
 
     it('[V68] everything is there after opening again', async () => {
       if (opened.reopen === null) return;
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       const seq = await store.append(design('a'), bytesOf(2));
+      await store.putRecord({ ...kept('v'), bytes: bytesOf(7) });
       const again = await opened.reopen();
+      expect([...(await again.record('a', 'version', 'v'))!.bytes]).toEqual([7]);
       expect(await again.board('a')).toEqual(record('a'));
       expect(await rowsOf(again, design('a'))).toEqual([[1], [2]]);
       expect(await again.append(design('a'), bytesOf(3))).toBeGreaterThan(seq);
