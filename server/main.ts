@@ -50,7 +50,7 @@ const server = await startServer({
   ...(access && {
     onMade: access.onMade,
     api: access.api,
-    onNarrowed: (listener) => access.access.onNarrowed(listener),
+    access: access.access,
     onClose: access.close,
   }),
   pageFolder: fileURLToPath(new URL('../web', import.meta.url)),

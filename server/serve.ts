@@ -4,11 +4,13 @@ import type { AddressInfo } from 'node:net';
 import { createAdaptorServer } from '@hono/node-server';
 import { getConnInfo } from '@hono/node-server/conninfo';
 import type { Context, Hono } from 'hono';
+import { type Access, personOfRequest } from './access/index.ts';
 import { createApp } from './app.ts';
 import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
+import { Proposals, proposalRoutes } from './proposals/index.ts';
 import { ACCESS_CHANNEL, type Relay } from './relay/index.ts';
 import type { Settings } from './settings.ts';
 import type { Store } from './store/index.ts';
@@ -26,8 +28,8 @@ export interface ServeDeps {
   /** Folder of the demo boards; null = none. */
   readonly demoFolder: string | null;
   readonly onMade?: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
-  /** Calls with a board on which somebody's rights became less: everybody there is asked for anew, on every node. */
-  readonly onNarrowed?: (listener: (boardId: string) => void) => () => void;
+  /** Who holds which link; absent = no links, and with them no proposals. */
+  readonly access?: Access;
   /** Called when everything else is closed. */
   readonly onClose?: () => Promise<void>;
   /** Sub-apps under `/api`. */
@@ -73,6 +75,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   let isDraining = false;
   metrics.gauge('larkboard_resident_bytes', 'Memory of the process.', () => process.memoryUsage.rss());
   metrics.gauge('larkboard_heap_bytes', 'Memory in use by JavaScript.', () => process.memoryUsage().heapUsed);
+  const { access } = deps;
+  const proposals = access && new Proposals({ store, rooms, now, narrow: (board) => access.narrow(board) });
+  if (access && proposals) access.useBranches((board) => proposals.branchOf(board));
   const app = createApp({
     boards,
     authorize: deps.authorize,
@@ -98,7 +103,20 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       }
     },
     onMade: deps.onMade ?? (async () => ({})),
-    ...(deps.api ? { api: deps.api } : {}),
+    api: [
+      ...(deps.api ?? []),
+      ...(access && proposals
+        ? [
+            {
+              path: '/boards/:id/proposals',
+              app: proposalRoutes({
+                proposals,
+                standingOf: async (c, board) => access.standing(await personOfRequest(access, c), board),
+              }),
+            },
+          ]
+        : []),
+    ],
   });
   const upgrade = new SyncUpgrade({
     store,
@@ -122,9 +140,15 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   relay.onGap((room) => {
     if (room === null || room === ACCESS_CHANNEL) void upgrade.askAnew(null);
   });
-  deps.onNarrowed?.((boardId) => {
+  access?.onNarrowed((boardId) => {
     void upgrade.askAnew(boardId);
     relay.send(ACCESS_CHANNEL, { kind: 'narrowed', bytes: Buffer.from(boardId) });
+    // Rights on its branches follow from those on the board.
+    proposals?.narrowBranches(boardId).catch((cause: unknown) => {
+      // Which branches there are cannot be read now: everybody everywhere is asked for anew instead.
+      log.error('branches-unknown', { message: (cause as Error).message });
+      void upgrade.askAnew(null);
+    });
   });
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
   server.on('upgrade', (request, raw, head) => void upgrade.handle(request, raw, head));

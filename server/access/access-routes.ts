@@ -145,6 +145,11 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     if (standing === null) return unknownBoard(c);
     if (!canManage(standing.role))
       return refuse(c, 403, { kind: 'forbidden', message: 'only an owner of the board may do this' });
+    if (standing.branchOf !== null)
+      return refuse(c, 403, {
+        kind: 'branch',
+        message: 'a branch has no links of its own; they are made on the board it is of',
+      });
     return standing;
   };
 
@@ -153,7 +158,12 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     if (standing === null) return unknownBoard(c);
     // Whoever looks at an open board becomes a person, so that they can show themselves to the others there.
     const personId = standing.personId || (await ensurePerson(deps, c));
-    return c.json({ personId, role: standing.role, endsAt: standing.endsAt });
+    return c.json({
+      personId,
+      role: standing.role,
+      endsAt: standing.endsAt,
+      branchOf: standing.branchOf,
+    });
   });
 
   app.post('/enter', limit, async (c) => {

@@ -6,7 +6,7 @@
  * that are open to look at (the demo boards) give everybody else the role onlooker; any other board does not even
  * admit to exist.
  */
-import { ROLES, type Role } from '../../engine/document/index.ts';
+import { ROLES, type Role, roleOnBranch } from '../../engine/document/index.ts';
 import type { AccessStore, LinkRecord } from './access-store.ts';
 import { hashSecret, isSecretShaped, newSecret, newUnguessableId } from './secrets.ts';
 
@@ -18,6 +18,16 @@ export interface Standing {
   readonly linkId: string | null;
   /** When that link ends; null = no end. */
   readonly endsAt: number | null;
+  /** The board whose branch this is, from which all rights here follow; null for a board of its own. */
+  readonly branchOf: string | null;
+}
+
+/** Whose branch a board is. */
+export interface Branch {
+  readonly board: string;
+  readonly proposer: string;
+  /** Whether its proposal can still change. */
+  readonly isOpen: boolean;
 }
 
 export interface AccessDeps {
@@ -37,6 +47,7 @@ export interface NewLink {
 export class Access {
   readonly #deps: AccessDeps;
   readonly #listeners = new Set<(boardId: string) => void>();
+  #branchOf: (boardId: string) => Promise<Branch | null> = async () => null;
 
   constructor(deps: AccessDeps) {
     this.#deps = deps;
@@ -46,6 +57,16 @@ export class Access {
   onNarrowed(listener: (boardId: string) => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
+  }
+
+  /** Tells which boards are branches, and of what. */
+  useBranches(branchOf: (boardId: string) => Promise<Branch | null>): void {
+    this.#branchOf = branchOf;
+  }
+
+  /** Says that somebody's standing on a board may have become less. */
+  narrow(boardId: string): void {
+    for (const listener of this.#listeners) listener(boardId);
   }
 
   /** A new person with a session; the returned secret goes into their cookie and is not kept. */
@@ -100,7 +121,9 @@ export class Access {
 
   /** Whether the person once came in by a link of the board, which may have ended since. */
   async wasIn(personId: string, boardId: string): Promise<boolean> {
-    return (await this.#deps.store.grantedLinks(personId, boardId)).length > 0;
+    if ((await this.#deps.store.grantedLinks(personId, boardId)).length > 0) return true;
+    const branch = await this.#branchOf(boardId);
+    return branch !== null && (await this.#deps.store.grantedLinks(personId, branch.board)).length > 0;
   }
 
   /** What the person may be on the board now; null when nothing. An unknown person can still look at an open board. */
@@ -109,10 +132,20 @@ export class Access {
     const best = links
       .filter((link) => this.#isInForce(link))
       .sort((a, b) => ROLES.indexOf(a.role) - ROLES.indexOf(b.role) || later(b.endsAt) - later(a.endsAt))[0];
-    if (best && personId !== null) return { personId, role: best.role, linkId: best.id, endsAt: best.endsAt };
+    if (best && personId !== null)
+      return { personId, role: best.role, linkId: best.id, endsAt: best.endsAt, branchOf: null };
     if (await this.#deps.isOpen(boardId))
-      return { personId: personId ?? '', role: 'onlooker', linkId: null, endsAt: null };
-    return null;
+      return { personId: personId ?? '', role: 'onlooker', linkId: null, endsAt: null, branchOf: null };
+    const branch = personId === null ? null : await this.#branchOf(boardId);
+    return branch === null ? null : this.#standingOnBranch(personId, branch);
+  }
+
+  /** Rights on a branch follow from those on its board, asked each time: a link taken back there closes it too. */
+  async #standingOnBranch(personId: string | null, branch: Branch): Promise<Standing | null> {
+    const there = await this.standing(personId, branch.board);
+    if (there === null) return null;
+    const role = roleOnBranch(there.role, there.personId === branch.proposer, branch.isOpen);
+    return { ...there, role, branchOf: branch.board };
   }
 
   links(boardId: string): Promise<readonly LinkRecord[]> {
@@ -143,7 +176,7 @@ export class Access {
       ...(patch.endsAt === undefined ? {} : { endsAt: patch.endsAt }),
       ...(patch.revoked ? { revokedAt: link.revokedAt ?? this.#deps.now() } : {}),
     });
-    if (narrows) for (const listener of this.#listeners) listener(boardId);
+    if (narrows) this.narrow(boardId);
     return 'done';
   }
 
@@ -154,7 +187,7 @@ export class Access {
   /** Forgets every link of a deleted board. */
   async forgetBoard(boardId: string): Promise<void> {
     await this.#deps.store.forgetBoard(boardId);
-    for (const listener of this.#listeners) listener(boardId);
+    this.narrow(boardId);
   }
 
   async #linkOf(boardId: string, secret: unknown): Promise<LinkRecord | null> {

@@ -27,6 +27,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   server: ['node:', 'hono', '@hono/node-server'],
   'server/access': ['node:', 'hono', 'better-sqlite3', 'pg'],
   'server/boards': ['node:', 'hono', 'yjs'],
+  'server/proposals': ['node:', 'hono', 'yjs'],
   'server/relay': ['node:', 'ioredis', 'lib0'],
   'server/store': ['node:', 'better-sqlite3', 'pg'],
   'server/store-command.ts': ['node:', 'better-sqlite3', 'yjs'],

@@ -42,7 +42,7 @@ export async function startAccessServer(options: TestServerOptions = {}): Promis
         authorize: plugged.authorize,
         onMade: plugged.onMade,
         api: plugged.api,
-        onNarrowed: (listener) => plugged.access.onNarrowed(listener),
+        access: plugged.access,
         onClose: plugged.close,
       };
     },

@@ -25,9 +25,7 @@ export interface TestServerOptions {
   readonly env?: Readonly<Record<string, string>>;
   readonly demoFolder?: string;
   /** What decides who may come in, made for the store of the boards; default: whoever knows the address. */
-  readonly access?: (
-    store: Store,
-  ) => Pick<ServeDeps, 'authorize' | 'onMade' | 'api' | 'onNarrowed' | 'onClose'>;
+  readonly access?: (store: Store) => Pick<ServeDeps, 'authorize' | 'onMade' | 'api' | 'access' | 'onClose'>;
   readonly now?: () => number;
 }
 

@@ -1,0 +1,69 @@
+/** What is kept of a proposal beside its branch. */
+import { LIMITS } from '../../engine/document/index.ts';
+import { StoreError } from '../store/index.ts';
+
+/** Kind of the records of proposals, kept with the board; their bytes are the base state. */
+export const PROPOSAL = 'proposal';
+/** Kind of the one record with which a branch says whose it is. */
+export const BRANCH = 'branch';
+/** Id of that record. */
+export const BRANCH_ID = 'of';
+
+/** `draft`: worked on, not handed in yet. The last three are closed. */
+export type ProposalState = 'draft' | 'open' | 'accepted' | 'declined' | 'withdrawn';
+
+/** A proposal. Its id is also that of the branch: a board of its own that is listed nowhere else. */
+export interface Proposal {
+  readonly id: string;
+  readonly title: string;
+  /** Person of the cookie that made it. */
+  readonly proposer: string;
+  /** The name the proposer gave themselves. */
+  readonly name: string;
+  readonly state: ProposalState;
+  /** What the owner said with it; empty = nothing. */
+  readonly word: string;
+  /** Whether only a part was accepted. */
+  readonly isPart: boolean;
+  /** Milliseconds since 1970 (UTC). */
+  readonly madeAt: number;
+  readonly handedInAt: number | null;
+  readonly closedAt: number | null;
+}
+
+/** Most characters of a title. */
+export const MAX_TITLE = LIMITS.titleCharacters;
+/** Most characters of a word that goes with an answer. */
+export const MAX_WORD = 1_000;
+/** Proposals of one board that are not closed. */
+export const MAX_OPEN = 20;
+/** Of these by one person. */
+export const MAX_OPEN_OF_ONE = 5;
+/** Closed ones that are remembered, with their branches; older ones are forgotten. */
+export const MAX_CLOSED = 40;
+
+/** Whether a proposal can still change. */
+export function isLive({ state }: Proposal): boolean {
+  return state === 'draft' || state === 'open';
+}
+
+/** A proposal as the text of its record. */
+export function writeProposal({ id: _id, ...about }: Proposal): string {
+  return JSON.stringify(about);
+}
+
+/** Reads the text of a record. @throws StoreError 'damaged' when it is none that was written */
+export function readProposal(id: string, about: string): Proposal {
+  try {
+    const fields = JSON.parse(about) as Omit<Proposal, 'id'>;
+    return { ...fields, id };
+  } catch (cause) {
+    throw new StoreError('damaged', `the record of proposal ${id} cannot be read`, { cause });
+  }
+}
+
+/** Whose branch a board is. */
+export interface BranchOf {
+  readonly board: string;
+  readonly proposer: string;
+}

@@ -1,0 +1,251 @@
+/**
+ * Proposals: branches of a board, worked on apart, that the owner accepts or declines.
+ *
+ * A branch is a board of its own. No link leads to it: who may do what there follows from the board it is of, asked each
+ * time. Accepting is an edit in the owner's page; here it is only written down, once the page says what state it took.
+ */
+import { createHash } from 'node:crypto';
+import * as Y from 'yjs';
+import { compactDesign, readDesign } from '../../engine/document/index.ts';
+import { formatBoard } from '../../engine/index.ts';
+import { newBoardId } from '../boards/index.ts';
+import { type Store, StoreError } from '../store/index.ts';
+import type { Rooms } from '../sync/index.ts';
+import {
+  BRANCH,
+  BRANCH_ID,
+  type BranchOf,
+  isLive,
+  MAX_CLOSED,
+  MAX_OPEN,
+  MAX_OPEN_OF_ONE,
+  PROPOSAL,
+  type Proposal,
+  readProposal,
+  writeProposal,
+} from './proposal.ts';
+
+export interface ProposalsDeps {
+  readonly store: Store;
+  readonly rooms: Rooms;
+  readonly now: () => number;
+  /** Called with a board on which somebody's rights became less. */
+  readonly narrow: (boardId: string) => void;
+}
+
+/** Why something was not done. `moved`: the branch is not as the page saw it; `changed`: somebody else was quicker. */
+export type Refusal = 'unknown' | 'empty' | 'too-many' | 'too-many-of-one' | 'closed' | 'moved' | 'changed';
+
+/** A proposal with the two states it lies between. */
+export interface ProposalStates {
+  readonly base: Uint8Array;
+  readonly present: Uint8Array;
+  /** Stands for what the branch shows; `accept` is told which was seen. */
+  readonly seen: string;
+}
+
+export class Proposals {
+  readonly #deps: ProposalsDeps;
+  /** The last proposal being made on each board: one at a time, so that the bounds hold. */
+  readonly #making = new Map<string, Promise<unknown>>();
+
+  constructor(deps: ProposalsDeps) {
+    this.#deps = deps;
+  }
+
+  /** The proposals of a board, oldest first. */
+  async list(board: string): Promise<readonly Proposal[]> {
+    const entries = await this.#deps.store.records(board, PROPOSAL);
+    return entries
+      .map(({ id, about }) => readProposal(id, about))
+      .sort((a, b) => a.madeAt - b.madeAt || (a.id < b.id ? -1 : 1));
+  }
+
+  async find(board: string, id: string): Promise<Proposal | null> {
+    const record = await this.#deps.store.record(board, PROPOSAL, id);
+    return record === null ? null : readProposal(id, record.about);
+  }
+
+  /** Whose branch a board is, and whether its proposal can still change; null when it is none. */
+  async branchOf(id: string): Promise<(BranchOf & { readonly isOpen: boolean }) | null> {
+    const record = await this.#deps.store.record(id, BRANCH, BRANCH_ID);
+    if (record === null) return null;
+    const of = JSON.parse(record.about) as BranchOf;
+    const proposal = await this.find(of.board, id);
+    return { ...of, isOpen: proposal !== null && isLive(proposal) };
+  }
+
+  /** Makes a proposal: a branch with the present state of the board under the same ids. */
+  async make(
+    board: string,
+    wanted: Pick<Proposal, 'title' | 'proposer' | 'name'>,
+  ): Promise<Proposal | Refusal> {
+    const before = this.#making.get(board) ?? Promise.resolve();
+    const made = before.then(() => this.#make(board, wanted));
+    const done = made.then(
+      () => {},
+      () => {},
+    );
+    this.#making.set(board, done);
+    try {
+      return await made;
+    } finally {
+      if (this.#making.get(board) === done) this.#making.delete(board);
+    }
+  }
+
+  async #make(
+    board: string,
+    { title, proposer, name }: Pick<Proposal, 'title' | 'proposer' | 'name'>,
+  ): Promise<Proposal | Refusal> {
+    const { store, now } = this.#deps;
+    const live = (await this.list(board)).filter(isLive);
+    if (live.length >= MAX_OPEN) return 'too-many';
+    if (live.filter((one) => one.proposer === proposer).length >= MAX_OPEN_OF_ONE) return 'too-many-of-one';
+    const base = await this.#compacted(board);
+    if (base === null) return 'empty';
+    const proposal: Proposal = {
+      id: newBoardId(),
+      title,
+      proposer,
+      name,
+      state: 'draft',
+      word: '',
+      isPart: false,
+      madeAt: now(),
+      handedInAt: null,
+      closedAt: null,
+    };
+    const { id } = proposal;
+    // The branch first: a record without one would show a proposal that nobody can open.
+    await store.addBoard({ id, kind: 'board', createdAt: proposal.madeAt }, [
+      { part: 'design', bytes: base },
+    ]);
+    const of: BranchOf = { board, proposer };
+    await store.putRecord({
+      board: id,
+      kind: BRANCH,
+      id: BRANCH_ID,
+      about: JSON.stringify(of),
+      bytes: new Uint8Array(0),
+    });
+    await store.putRecord({ board, kind: PROPOSAL, id, about: writeProposal(proposal), bytes: base });
+    return proposal;
+  }
+
+  /** The base of a proposal and what its branch is now. */
+  async states(board: string, id: string): Promise<ProposalStates | 'unknown'> {
+    const record = await this.#deps.store.record(board, PROPOSAL, id);
+    if (record === null) return 'unknown';
+    return this.#holding(id, (doc) => ({
+      base: record.bytes,
+      present: Y.encodeStateAsUpdate(doc),
+      seen: fingerprint(doc),
+    }));
+  }
+
+  /** Gives a draft to the owner. */
+  handIn(board: string, id: string): Promise<Proposal | Refusal> {
+    return this.#change(board, id, (one) => ({ ...one, state: 'open', handedInAt: this.#deps.now() }));
+  }
+
+  withdraw(board: string, id: string): Promise<Proposal | Refusal> {
+    return this.#close(board, id, { state: 'withdrawn' });
+  }
+
+  decline(board: string, id: string, word: string): Promise<Proposal | Refusal> {
+    return this.#close(board, id, { state: 'declined', word });
+  }
+
+  /**
+   * Writes down that the owner took it over.
+   * @param seen what the branch showed when it was; where it shows something else now, that is 'moved' and nothing is done
+   */
+  async accept(
+    board: string,
+    id: string,
+    { seen, word, isPart }: { readonly seen: string; readonly word: string; readonly isPart: boolean },
+  ): Promise<Proposal | Refusal> {
+    if ((await this.find(board, id)) === null) return 'unknown';
+    if ((await this.#holding(id, fingerprint)) !== seen) return 'moved';
+    return this.#close(board, id, { state: 'accepted', word, isPart });
+  }
+
+  /** Everybody on the branches of a board is asked for anew. */
+  async narrowBranches(board: string): Promise<void> {
+    for (const one of await this.list(board)) this.#deps.narrow(one.id);
+  }
+
+  /** Removes the branches of a board that is deleted. Its records go with it. */
+  async forgetBranches(board: string): Promise<void> {
+    for (const { id } of await this.list(board)) await this.#removeBranch(id);
+  }
+
+  async #close(board: string, id: string, outcome: Partial<Proposal>): Promise<Proposal | Refusal> {
+    const done = await this.#change(board, id, (one) => ({
+      ...one,
+      ...outcome,
+      closedAt: this.#deps.now(),
+    }));
+    if (typeof done === 'string') return done;
+    this.#deps.narrow(id);
+    await this.#forgetOldest(board);
+    return done;
+  }
+
+  async #change(
+    board: string,
+    id: string,
+    change: (proposal: Proposal) => Proposal,
+  ): Promise<Proposal | Refusal> {
+    const { store } = this.#deps;
+    const record = await store.record(board, PROPOSAL, id);
+    if (record === null) return 'unknown';
+    const proposal = readProposal(id, record.about);
+    if (!isLive(proposal)) return 'closed';
+    const next = change(proposal);
+    const isFirst = await store.putRecord({ ...record, about: writeProposal(next) }, record.about);
+    return isFirst ? next : 'changed';
+  }
+
+  async #forgetOldest(board: string): Promise<void> {
+    const closed = (await this.list(board))
+      .filter((one) => !isLive(one))
+      .sort((a, b) => (a.closedAt ?? 0) - (b.closedAt ?? 0));
+    for (const { id } of closed.slice(0, Math.max(0, closed.length - MAX_CLOSED))) {
+      await this.#removeBranch(id);
+      await this.#deps.store.removeRecord(board, PROPOSAL, id);
+    }
+  }
+
+  async #removeBranch(id: string): Promise<void> {
+    const { store, rooms } = this.#deps;
+    await store.removeBoard(id);
+    rooms.closeBoard(id);
+  }
+
+  #compacted(board: string): Promise<Uint8Array | null> {
+    return this.#holding(board, (doc) => {
+      const compact = compactDesign(doc);
+      return compact === null ? null : Y.encodeStateAsUpdate(compact);
+    });
+  }
+
+  async #holding<T>(board: string, read: (doc: Y.Doc) => T): Promise<T> {
+    const hold = await this.#deps.rooms.hold({ board, part: 'design' });
+    try {
+      if (hold.room.isStoreFailing) throw new StoreError('unavailable', 'edits cannot be stored now');
+      return read(hold.room.doc);
+    } finally {
+      hold.release();
+    }
+  }
+}
+
+/** The same for documents that show the same. */
+function fingerprint(doc: Y.Doc): string {
+  const { board, rowPairIds, stringPairIds } = readDesign(doc);
+  return createHash('sha256')
+    .update(JSON.stringify([formatBoard(board), rowPairIds, stringPairIds]))
+    .digest('base64url');
+}
