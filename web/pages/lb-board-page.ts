@@ -15,6 +15,7 @@ import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
 import type { TexturesEvent } from '../panels/textures-event.ts';
+import type { ReviewEvent, WaitingEvent } from '../proposals/review-event.ts';
 import { controls } from '../styles/controls.ts';
 import {
   ApiError,
@@ -69,6 +70,8 @@ export class LbBoardPage extends LitElement {
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
   @state() private standing: Standing | null | undefined;
+  @state() private hasProposals = false;
+  @state() private waiting = 0;
   #opening = 0;
   readonly #drop = new FileDrop(this, {
     isWanted: () => this.session?.canEdit === true,
@@ -108,16 +111,18 @@ export class LbBoardPage extends LitElement {
       ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
       ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
       ${this.#renderFollowing(session)}
-      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures}>
+      ${this.hasProposals ? html`<lb-proposal-bar .boardId=${this.boardId} .standing=${this.standing} @lb-proposals=${this.#onProposals} @lb-waiting=${this.#onWaiting}></lb-proposal-bar>` : ''}
+      <main @lb-review=${this.#onReview} @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures}></lb-board>
         <aside>
           ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
+          <lb-panels .waiting=${this.waiting} .boardId=${this.boardId} .standing=${this.standing} .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
       <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${session.canEdit} @lb-load-board=${this.#onLoadBoard}></lb-in-out>
       <lb-links-panel .boardId=${this.boardId} .standing=${this.standing} ?isDemo=${this.isDemo}></lb-links-panel>
+      <lb-review .boardId=${this.boardId} .session=${session} .standing=${this.standing}></lb-review>
     `;
   }
 
@@ -222,6 +227,18 @@ export class LbBoardPage extends LitElement {
     this.following = null;
     this.colour = null;
     if (canEdit && hasFirstSteps()) void this.#showFirstSteps();
+    if (standing !== null && !isDemo) void this.#showProposals();
+  }
+
+  async #showProposals(): Promise<void> {
+    try {
+      const { loadProposalBar } = await import('../proposals/proposal-elements.ts');
+      await loadProposalBar();
+      this.hasProposals = true;
+    } catch (error) {
+      // Without the bar the board is as good; the panel of proposals says what is missing.
+      if (!(error instanceof TypeError)) throw error;
+    }
   }
 
   async #showFirstSteps(): Promise<void> {
@@ -330,6 +347,27 @@ export class LbBoardPage extends LitElement {
     if (customElements.get('lb-links-panel') === undefined)
       customElements.define('lb-links-panel', LbLinksPanel);
     await this.renderRoot.querySelector<InstanceType<typeof LbLinksPanel>>('lb-links-panel')?.show();
+  };
+
+  readonly #onProposals = (): void => {
+    const panels = this.renderRoot.querySelector<LbPanels>('lb-panels');
+    if (panels === null) return;
+    panels.open = 'proposals';
+    panels.scrollIntoView({ block: 'start' });
+  };
+
+  readonly #onWaiting = (event: WaitingEvent): void => {
+    this.waiting = event.count;
+  };
+
+  readonly #onReview = async (event: ReviewEvent): Promise<void> => {
+    try {
+      const { showReview } = await import('../proposals/proposal-elements.ts');
+      await showReview(this.renderRoot, event.proposal);
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error;
+      this.#say(t('app.notFetched'));
+    }
   };
 
   readonly #onInOut = async (): Promise<void> => {

@@ -33,6 +33,7 @@ const TERMS = [
   'colourway',
   'skein',
   'pickUp',
+  'proposal',
 ] as const;
 
 export class LbHelpPage extends LitElement {

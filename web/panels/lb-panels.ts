@@ -12,6 +12,7 @@ import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import type { Pointed } from '../board/events.ts';
 import { controls } from '../styles/controls.ts';
+import type { Standing } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { LightEvent } from './light-event.ts';
 import { markPointed } from './mark-pointed.ts';
@@ -82,6 +83,11 @@ export class LbPanels extends LitElement {
   /** Palette id chosen for the pegs; null = none. */
   @property({ attribute: false }) chosen: string | null = null;
   @property({ type: Boolean }) canEdit = false;
+  @property({ attribute: false }) boardId = '';
+  /** Who one is here, for proposals; null where the server keeps no links. */
+  @property({ attribute: false }) standing: Standing | null | undefined;
+  /** Proposals that wait for this person's answer. */
+  @property({ attribute: false }) waiting = 0;
   /** The panel that is open. */
   @property({ attribute: false }) open: PanelId = 'mounting';
   @state() private loaded: ReadonlySet<PanelId> = new Set();
@@ -107,7 +113,7 @@ export class LbPanels extends LitElement {
             tabindex=${id === open ? 0 : -1}
             @click=${() => this.#show(id)}
           >
-            ${t(`panels.${id}`)}
+            ${t(`panels.${id}`)}${id === 'proposals' && this.waiting > 0 ? html`<b>${this.waiting}</b>` : ''}
           </button>`,
         )}
       </div>
@@ -142,6 +148,8 @@ export class LbPanels extends LitElement {
         return html`<lb-symmetry-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>`;
       case 'notes':
         return html`<lb-notes-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-notes-panel>`;
+      case 'proposals':
+        return html`<lb-proposals-panel .boardId=${this.boardId} .standing=${this.standing}></lb-proposals-panel>`;
       case 'piece':
         return html`<lb-piece-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
     }

@@ -2,7 +2,15 @@
 
 import { loadTexts } from '../text/index.ts';
 
-export type PanelId = 'mounting' | 'cutting' | 'gauge' | 'work' | 'symmetry' | 'piece' | 'notes';
+export type PanelId =
+  | 'mounting'
+  | 'cutting'
+  | 'gauge'
+  | 'work'
+  | 'symmetry'
+  | 'piece'
+  | 'notes'
+  | 'proposals';
 
 /** In the order of their tabs. */
 export const PANEL_IDS: readonly PanelId[] = [
@@ -13,6 +21,7 @@ export const PANEL_IDS: readonly PanelId[] = [
   'symmetry',
   'piece',
   'notes',
+  'proposals',
 ];
 
 type Fetched = readonly [name: string, element: CustomElementConstructor];
@@ -35,6 +44,13 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
   work: async () => [['lb-work-panel', (await import('./lb-work-panel.ts')).LbWorkPanel]],
   symmetry: async () => [['lb-symmetry-panel', (await import('./lb-symmetry-panel.ts')).LbSymmetryPanel]],
   notes: async () => [['lb-notes-panel', (await import('./lb-notes-panel.ts')).LbNotesPanel]],
+  proposals: async () => {
+    const [{ LbProposalsPanel }] = await Promise.all([
+      import('../proposals/lb-proposals-panel.ts'),
+      loadTexts('compare'),
+    ]);
+    return [['lb-proposals-panel', LbProposalsPanel]];
+  },
   piece: async () => [['lb-piece-panel', (await import('./lb-piece-panel.ts')).LbPiecePanel]],
 };
 

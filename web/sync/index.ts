@@ -24,3 +24,16 @@ export {
   takeBackLink,
 } from './links.ts';
 export { keepPersonId, newId, type Person, readPerson, renamePerson } from './person.ts';
+export {
+  acceptProposal,
+  declineProposal,
+  fetchProposal,
+  fetchProposalSides,
+  fetchProposals,
+  handInProposal,
+  makeProposal,
+  type Proposal,
+  type ProposalSides,
+  type ProposalState,
+  withdrawProposal,
+} from './proposals.ts';

@@ -8,6 +8,8 @@ export interface Standing {
   readonly role: Role;
   /** When the link ends, in ms since 1970; null = no end. */
   readonly endsAt: number | null;
+  /** The board that this one is a proposal for; null for a board of its own. */
+  readonly branchOf?: string | null;
 }
 
 export interface Link {

@@ -64,6 +64,9 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.term.colourwayText': 'Ein Muster in den eigenen Farben von jemandem.',
   'help.term.skein': 'Strang',
   'help.term.skeinText': 'Garn, wie es verkauft wird. Sechsfädiges Sticktwist hat meist 8 m oder 8,7 Yard.',
+  'help.term.proposal': 'Vorschlag',
+  'help.term.proposalText':
+    'Änderungen, die neben dem Brett ausgearbeitet werden. Besitzer sehen, was anders ist, und übernehmen alles, einen Teil oder nichts.',
   'help.term.pickUp': 'Aufnehmen',
   'help.term.pickUpText': 'Einen Faden weglegen und einen anderen als Knüpffaden nehmen.',
   'help.panels': 'Wozu jede Tafel da ist',

@@ -10,6 +10,7 @@ export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'panels.symmetry': 'Symmetrie',
   'panels.piece': 'Stück',
   'panels.notes': 'Notizen',
+  'panels.proposals': 'Vorschläge',
   'panels.loading': 'Die Tafel wird geöffnet …',
   'panels.failed': 'Diese Tafel konnte nicht geholt werden. Prüfe die Verbindung und öffne sie noch einmal.',
   'panels.retry': 'Noch einmal',

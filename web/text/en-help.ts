@@ -59,6 +59,9 @@ export const enHelp = {
   'help.term.colourwayText': 'One pattern in somebody’s own colours.',
   'help.term.skein': 'Skein',
   'help.term.skeinText': 'Thread as it is sold. Six-strand floss usually comes in 8 m or 8.7 yd.',
+  'help.term.proposal': 'Proposal',
+  'help.term.proposalText':
+    'Changes worked out beside the board. Owners see what differs and take over all of it, a part, or nothing.',
   'help.term.pickUp': 'Pick-up',
   'help.term.pickUpText': 'Putting one string down and taking another as the knotting string.',
   'help.panels': 'What each panel is for',

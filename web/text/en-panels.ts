@@ -8,6 +8,7 @@ export const enPanels = {
   'panels.symmetry': 'Symmetry',
   'panels.piece': 'Piece',
   'panels.notes': 'Notes',
+  'panels.proposals': 'Proposals',
   'panels.loading': 'Opening the panel …',
   'panels.failed': 'This panel could not be fetched. Check the connection, then open it again.',
   'panels.retry': 'Try again',

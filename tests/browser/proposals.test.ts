@@ -1,0 +1,193 @@
+/** An owner, a reviewer who proposes and an onlooker, each in a browser profile of their own. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Role } from '../../engine/document/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { focusKnots, launchBrowser, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { LOPSIDED, openOwnBoard, undo } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+let owner: Visitor;
+let reviewer: Visitor;
+let onlooker: Visitor;
+let boardUrl: string;
+
+async function guest(role: Role): Promise<Visitor> {
+  const id = boardUrl.split('/').at(-1)!;
+  const secret = await owner.page.evaluate(
+    async ([board, wanted]) => {
+      const answer = await fetch(`/api/boards/${board}/links`, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({ role: wanted }),
+      });
+      return ((await answer.json()) as { secret: string }).secret;
+    },
+    [id, role] as const,
+  );
+  const visitor = await visit(browser, `${boardUrl}#${secret}`);
+  await visitor.page.locator('lb-board canvas.pattern').waitFor();
+  return visitor;
+}
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'proposals-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+  owner = await openOwnBoard(browser, server.http, LOPSIDED);
+  boardUrl = owner.page.url();
+  [reviewer, onlooker] = await Promise.all([guest('reviewer'), guest('onlooker')]);
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+/** Its name ends with the number that waits, for an owner. */
+const openProposals = (page: Page): Promise<void> => page.getByRole('tab', { name: /^Proposals/ }).click();
+
+async function propose(page: Page, title: string): Promise<void> {
+  await openProposals(page);
+  await page.getByLabel('What you propose').fill(title);
+  await page.locator('lb-proposals-panel').getByRole('button', { name: 'Propose changes' }).click();
+  await page.getByText(`You work on the proposal “${title}”`).waitFor();
+  await untilSaved(page);
+}
+
+/** Ties the first knot anew, by keyboard. */
+async function tieFirst(page: Page, key: string): Promise<void> {
+  await focusKnots(page);
+  await page.keyboard.press(key);
+  await untilSaved(page);
+}
+
+const bar = (page: Page) => page.locator('lb-proposal-bar');
+
+it('[A30] [A31] [A32] a reviewer proposes, the owner sees what differs and takes it over, and both hear of it', async () => {
+  expect(await bar(reviewer.page).textContent()).toBeDefined();
+  await bar(reviewer.page).getByRole('button', { name: 'Propose changes' }).click();
+  await propose(reviewer.page, 'softer edge');
+  await tieFirst(reviewer.page, '2');
+  expect((await rowsOf(reviewer.page))[0]).toBe('b f b');
+  expect((await rowsOf(owner.page))[0]).toBe('f f b');
+  expect(await axeFindings(reviewer.page)).toEqual([]);
+  await bar(reviewer.page).getByRole('button', { name: 'Hand it in' }).click();
+  await bar(reviewer.page).getByText('is handed in').waitFor();
+
+  await bar(owner.page).getByText('1 proposal waits').waitFor({ timeout: 15_000 });
+  await owner.page.getByRole('tab', { name: 'Proposals 1' }).waitFor();
+  await bar(owner.page).getByRole('button', { name: 'See them' }).click();
+  await owner.page.getByRole('button', { name: 'See what differs in “softer edge”' }).click();
+  const review = owner.page.locator('lb-review');
+  await review.getByText('Row 1, knot 1: forward → backward').waitFor();
+  await review.getByRole('row', { name: /Mounting/ }).waitFor();
+  expect(await axeFindings(owner.page)).toEqual([]);
+  await review.getByLabel('A word with your answer').fill('lovely');
+  await review.getByRole('button', { name: 'Take all of it over' }).click();
+  await review.getByText('Taken over.').waitFor();
+  expect((await rowsOf(owner.page))[0]).toBe('b f b');
+
+  // The proposer's page hears of it without being loaded anew.
+  await bar(reviewer.page).getByText('was taken over').waitFor({ timeout: 15_000 });
+  await bar(reviewer.page).getByText('The owner says: lovely').waitFor();
+  await review.getByRole('button', { name: 'Close' }).click();
+  await undo(owner.page);
+  expect((await rowsOf(owner.page))[0]).toBe('f f b');
+  await untilSaved(owner.page);
+  expect([...owner.complaints, ...reviewer.complaints]).toEqual([]);
+}, 60_000);
+
+it('[A33] where the board went on in the same place the owner is asked, and nothing is chosen beforehand', async () => {
+  await reviewer.page.goto(boardUrl);
+  await reviewer.page.locator('lb-board canvas.pattern').waitFor();
+  await propose(reviewer.page, 'other start');
+  await tieFirst(reviewer.page, '3');
+  await bar(reviewer.page).getByRole('button', { name: 'Hand it in' }).click();
+  await bar(reviewer.page).getByText('is handed in').waitFor();
+  await tieFirst(owner.page, '4');
+  await owner.page.locator('lb-board-page input.title').fill('Went on');
+  await owner.page.locator('lb-board-page input.title').press('Enter');
+  await untilSaved(owner.page);
+
+  await openProposals(owner.page);
+  await owner.page.getByRole('button', { name: 'See what differs in “other start”' }).click();
+  const review = owner.page.locator('lb-review');
+  await review.getByText('Both sides changed these').waitFor();
+  const take = review.getByRole('button', { name: 'Take over what is chosen' });
+  expect(await take.isDisabled()).toBe(true);
+  expect(await review.getByRole('radio', { checked: true }).count()).toBe(0);
+  await review.getByRole('radio', { name: /^Proposal:/ }).check();
+  await review.getByRole('button', { name: 'Take all of it over' }).click();
+  await review.getByText('Taken over.').waitFor();
+  expect((await rowsOf(owner.page))[0]).toBe('fb f b');
+  expect(await owner.page.locator('lb-board-page input.title').inputValue()).toBe('Went on');
+  await review.getByRole('button', { name: 'Close' }).click();
+}, 60_000);
+
+it('[A34] an owner declines with a word; a proposer withdraws', async () => {
+  for (const [title, end] of [
+    ['too bold', 'declined'],
+    ['second thoughts', 'withdrawn'],
+  ] as const) {
+    await reviewer.page.goto(boardUrl);
+    await reviewer.page.locator('lb-board canvas.pattern').waitFor();
+    await propose(reviewer.page, title);
+    if (end === 'withdrawn') {
+      await bar(reviewer.page).getByRole('button', { name: 'Withdraw' }).click();
+      await bar(reviewer.page).getByRole('button', { name: 'Yes, withdraw' }).click();
+    } else {
+      await openProposals(owner.page);
+      await owner.page
+        .getByRole('button', { name: `See what differs in “${title}”` })
+        .click({ timeout: 15_000 });
+      const review = owner.page.locator('lb-review');
+      await review.getByText('Nothing is left to take over').waitFor();
+      await review.getByLabel('A word with your answer').fill('next year');
+      await review.getByRole('button', { name: 'Decline' }).click();
+      await review.getByText('Declined.').waitFor();
+      await review.getByRole('button', { name: 'Close' }).click();
+    }
+    await bar(reviewer.page).getByText(`was ${end}`).waitFor({ timeout: 15_000 });
+    // Nobody works there any more.
+    await reviewer.page.locator('.saved[data-state=viewing]').waitFor();
+  }
+  await reviewer.page.getByText('The owner says').waitFor({ state: 'detached' });
+}, 60_000);
+
+it('[A35] an onlooker sees proposals and what differs, and makes and answers none', async () => {
+  const { page } = onlooker;
+  await openProposals(page);
+  await page.getByText('You look at this board.').waitFor();
+  expect(await page.getByRole('button', { name: 'Propose changes' }).count()).toBe(0);
+  await page.getByRole('button', { name: 'See what differs in “softer edge”' }).click();
+  const review = page.locator('lb-review');
+  await review.getByText('Row 1, knot 1: forward → backward').waitFor();
+  expect(await review.getByRole('checkbox').count()).toBe(0);
+  expect(await review.getByRole('button', { name: /Take|Decline/ }).count()).toBe(0);
+  expect(await axeFindings(page)).toEqual([]);
+}, 60_000);
+
+it('[A36] the review fits a phone and goes by keyboard', async () => {
+  await owner.page.setViewportSize({ width: 390, height: 800 });
+  await openProposals(owner.page);
+  await owner.page.getByRole('button', { name: 'See what differs in “softer edge”' }).focus();
+  await owner.page.keyboard.press('Enter');
+  const review = owner.page.locator('lb-review');
+  const show = review.getByRole('button', { name: /^Show in the pictures/ });
+  await show.first().focus();
+  await owner.page.keyboard.press('Enter');
+  const wide = await owner.page.evaluate(() => document.documentElement.scrollWidth);
+  expect(wide).toBeLessThanOrEqual(390);
+  const box = await show.first().boundingBox();
+  expect(Math.min(box!.width, box!.height)).toBeGreaterThanOrEqual(24);
+  await owner.page.keyboard.press('Escape');
+  await review.locator('dialog').waitFor({ state: 'hidden' });
+}, 60_000);

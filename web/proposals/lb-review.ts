@@ -1,0 +1,352 @@
+/**
+ * A proposal beside the board: what differs, what it comes to, where both sides changed the same; for owners the choice and
+ * the answer. Shown over the page by `show()`. The board goes on meanwhile, and what is shown goes with it.
+ */
+import { html, LitElement, type TemplateResult } from 'lit';
+import { property, query, state } from 'lit/decorators.js';
+import {
+  applyChanges,
+  applyCommand,
+  canManage,
+  type Conflict,
+  changeKey,
+  type KeyedDesign,
+  type Merge,
+  mergeDesigns,
+  readKeyed,
+} from '../../engine/document/index.ts';
+import type { ChooseEvent } from '../compare/choose-event.ts';
+import { sayConflict } from '../compare/entries.ts';
+import { controls } from '../styles/controls.ts';
+import {
+  ApiError,
+  acceptProposal,
+  type BoardSession,
+  declineProposal,
+  fetchProposal,
+  fetchProposalSides,
+  type Proposal,
+  type ProposalSides,
+  type Standing,
+} from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { sayError } from '../words/say-error.ts';
+import {
+  type Choice,
+  changesOf,
+  choose,
+  chooseAll,
+  conflictKey,
+  isPart,
+  openConflicts,
+  type Side,
+} from './choice.ts';
+import { isLive, sayMaker, sayProblem, sayState } from './proposal-words.ts';
+import { reviewStyles } from './review.styles.ts';
+
+/** How long to wait for the board to be saved before the answer is sent. */
+const SAVED_MS = 15_000;
+/** From so many on all can be decided for one side at once. */
+const MANY_CONFLICTS = 3;
+
+/** Everything that is shown, worked out together. */
+interface View {
+  readonly ours: KeyedDesign;
+  readonly theirs: KeyedDesign;
+  readonly merge: Merge;
+}
+
+export class LbReview extends LitElement {
+  static override styles = [controls, reviewStyles];
+
+  @property({ attribute: false }) boardId = '';
+  @property({ attribute: false }) session: BoardSession | null = null;
+  @property({ attribute: false }) standing: Standing | null | undefined;
+  @state() private proposal: Proposal | null = null;
+  @state() private sides: ProposalSides | null = null;
+  @state() private view: View | null = null;
+  @state() private choice: Choice = { chosen: new Set(), decided: new Map() };
+  @state() private problem = '';
+  @state() private news = '';
+  @state() private isBusy = false;
+  @query('dialog') private dialog!: HTMLDialogElement;
+  #showing = '';
+  #stop: (() => void) | null = null;
+  #later: ReturnType<typeof setTimeout> | undefined;
+
+  override disconnectedCallback(): void {
+    this.#leave();
+    super.disconnectedCallback();
+  }
+
+  /** Opens with a proposal. */
+  async show(proposal: string): Promise<void> {
+    await this.updateComplete;
+    this.#showing = proposal;
+    this.proposal = null;
+    this.sides = null;
+    this.view = null;
+    this.news = '';
+    if (!this.dialog.open) this.dialog.showModal();
+    this.#stop?.();
+    this.#stop = this.session?.design.subscribe(() => this.#boardWentOn()) ?? null;
+    await this.#fetch(true);
+  }
+
+  protected override render(): TemplateResult {
+    const { proposal } = this;
+    return html`<dialog aria-labelledby="heading" @close=${this.#leave}>
+      <div class="top">
+        <div>
+          <h2 id="heading">${proposal === null ? t('prop.heading') : t('review.title', { title: proposal.title })}</h2>
+          ${proposal === null ? '' : html`<p class="quiet small">${sayMaker(proposal)} · ${sayState(proposal)}</p>`}
+        </div>
+        <button @click=${() => this.dialog.close()}>${t('review.close')}</button>
+      </div>
+      <div class="body">
+        <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}
+          ${this.view === null && this.problem !== '' ? html`<button @click=${() => this.#fetch(true)}>${t('review.again')}</button>` : ''}
+        </p>
+        <p class="good" role="status">${this.news}</p>
+        ${this.view === null ? (this.problem === '' ? html`<p class="quiet" role="status">${t('review.loading')}</p>` : '') : this.#renderView(this.view)}
+      </div>
+      ${this.view !== null && this.#isDeciding ? this.#renderAnswer(this.view) : ''}
+    </dialog>`;
+  }
+
+  get #isDeciding(): boolean {
+    const { standing, proposal } = this;
+    return !!standing && canManage(standing.role) && proposal !== null && isLive(proposal);
+  }
+
+  #renderView({ ours, theirs, merge }: View): TemplateResult {
+    const isDeciding = this.#isDeciding;
+    const result = applyChanges(
+      ours,
+      isDeciding ? changesOf(merge, this.choice, ours, theirs) : merge.changes,
+      theirs,
+    );
+    const isNothing = merge.changes.length === 0 && merge.conflicts.length === 0;
+    return html`
+      ${isNothing ? html`<p>${t('review.nothing')}</p>` : ''}
+      ${
+        result.ok
+          ? ''
+          : html`<p class="warn" role="alert">${t('prop.failed', { why: sayError(result.error) })}</p>`
+      }
+      ${
+        isDeciding && merge.changes.length > 0
+          ? html`<div class="actions">
+              <button @click=${() => this.#choose(chooseAll(merge).chosen)}>${t('review.all')}</button>
+              <button @click=${() => this.#choose(new Set())}>${t('review.noneChosen')}</button>
+              <span class="quiet small" role="status">${t('review.chosen', { chosen: this.choice.chosen.size, count: merge.changes.length })}</span>
+            </div>`
+          : ''
+      }
+      <lb-compare
+        .first=${ours}
+        .second=${result.ok ? result.value : theirs}
+        .source=${theirs}
+        .changes=${merge.changes}
+        .captions=${[t('review.board'), t(isDeciding ? 'review.result' : 'review.proposal')]}
+        .chosen=${isDeciding ? this.choice.chosen : null}
+        @lb-choose=${this.#onChoose}
+      >${merge.conflicts.length === 0 ? '' : this.#renderConflicts(merge.conflicts, { before: ours, after: theirs })}</lb-compare>
+    `;
+  }
+
+  #renderConflicts(
+    conflicts: readonly Conflict[],
+    sides: { readonly before: KeyedDesign; readonly after: KeyedDesign },
+  ): TemplateResult {
+    const isDeciding = this.#isDeciding;
+    return html`<section class="conflicts" aria-labelledby="conflicts">
+      <h3 id="conflicts">${t('review.conflicts')}</h3>
+      <p class="small">${t('review.conflictsHint')}</p>
+      ${
+        isDeciding && conflicts.length >= MANY_CONFLICTS
+          ? html`<div class="actions">
+              <button @click=${() => this.#decideAll(conflicts, 'ours')}>${t('review.allOurs')}</button>
+              <button @click=${() => this.#decideAll(conflicts, 'theirs')}>${t('review.allTheirs')}</button>
+            </div>`
+          : ''
+      }
+      ${conflicts.map((conflict) => {
+        const { what, ours, theirs } = sayConflict(conflict, sides);
+        const key = conflictKey(conflict);
+        const radio = (side: Side, label: string): TemplateResult => html`<label>
+          <input
+            type="radio"
+            name=${key}
+            value=${side}
+            ?disabled=${!isDeciding}
+            .checked=${this.choice.decided.get(key) === side}
+            @change=${() => this.#decide(key, side)}
+          />
+          <span>${label}</span>
+        </label>`;
+        return html`<fieldset>
+          <legend>${what}</legend>
+          ${radio('ours', t('review.ours', { what: ours }))}
+          ${radio('theirs', t('review.theirs', { what: theirs }))}
+        </fieldset>`;
+      })}
+    </section>`;
+  }
+
+  #renderAnswer(view: View): TemplateResult {
+    const { merge } = view;
+    const open = openConflicts(merge, this.choice).length;
+    const taken = changesOf(merge, this.choice, view.ours, view.theirs).length;
+    const isNothing = merge.changes.length + merge.conflicts.length === 0;
+    const canAccept = !this.isBusy && open === 0 && (taken > 0 || isNothing);
+    return html`<form class="answer" @submit=${(event: Event) => event.preventDefault()}>
+      <label for="word">${t('review.word')}</label>
+      <textarea id="word" rows="2" maxlength="1000"></textarea>
+      <div class="actions">
+        <button class="primary" type="button" ?disabled=${!canAccept} @click=${() => this.#accept(view)}>
+          ${t(isPart(merge, this.choice) ? 'review.acceptPart' : 'review.acceptAll')}
+        </button>
+        <button type="button" ?disabled=${this.isBusy} @click=${this.#onDecline}>${t('review.decline')}</button>
+        <span class="small ${open > 0 ? 'warn' : 'quiet'}" role="status">${open > 0 ? t('review.decide', { count: open }) : t('review.undo')}</span>
+      </div>
+    </form>`;
+  }
+
+  /** @param isNew whether all is chosen anew */
+  async #fetch(isNew: boolean): Promise<void> {
+    const wanted = this.#showing;
+    if (isNew) this.problem = '';
+    try {
+      const [proposal, sides] = await Promise.all([
+        fetchProposal(this.boardId, wanted),
+        fetchProposalSides(this.boardId, wanted),
+      ]);
+      if (wanted !== this.#showing) return;
+      this.proposal = proposal;
+      this.sides = sides;
+      this.#compute(isNew);
+    } catch (error) {
+      if (wanted === this.#showing) this.problem = sayProblem(error);
+    }
+  }
+
+  #compute(isNew: boolean): void {
+    const { sides, session, proposal } = this;
+    const now = session === null ? null : readKeyed(session.design.doc);
+    if (sides === null || now === null || proposal === null) return;
+    // What was answered is shown as it was proposed, whatever the board has become.
+    const ours = isLive(proposal) ? now : sides.base;
+    const merge = mergeDesigns(sides.base, ours, sides.present);
+    const before = new Set(this.view?.merge.changes.map(changeKey));
+    const all = chooseAll(merge);
+    this.view = { ours, theirs: sides.present, merge };
+    if (isNew) {
+      this.choice = all;
+      return;
+    }
+    const keys = new Set(merge.conflicts.map(conflictKey));
+    this.choice = {
+      // What was not there before is chosen as at the beginning; what was left stays left.
+      chosen: new Set([...all.chosen].filter((key) => !before.has(key) || this.choice.chosen.has(key))),
+      decided: new Map([...this.choice.decided].filter(([key]) => keys.has(key))),
+    };
+  }
+
+  #boardWentOn(): void {
+    clearTimeout(this.#later);
+    this.#later = setTimeout(() => {
+      if (!this.isBusy) this.#compute(false);
+    }, 300);
+  }
+
+  readonly #onChoose = (event: ChooseEvent): void => {
+    if (this.view === null) return;
+    const { ours, theirs, merge } = this.view;
+    this.#choose(choose(this.choice.chosen, event.keys, event.isChosen, merge.changes, ours, theirs));
+  };
+
+  #choose(chosen: ReadonlySet<string>): void {
+    this.choice = { ...this.choice, chosen };
+  }
+
+  #decide(key: string, side: Side): void {
+    this.choice = { ...this.choice, decided: new Map(this.choice.decided).set(key, side) };
+  }
+
+  #decideAll(conflicts: readonly Conflict[], side: Side): void {
+    const decided = new Map(this.choice.decided);
+    for (const conflict of conflicts) decided.set(conflictKey(conflict), side);
+    this.choice = { ...this.choice, decided };
+  }
+
+  get #word(): string {
+    return this.renderRoot.querySelector<HTMLTextAreaElement>('#word')?.value.trim() ?? '';
+  }
+
+  /** Applies as one edit, waits until that is on the disk, then tells the server what state was taken. */
+  async #accept({ ours, theirs, merge }: View): Promise<void> {
+    const { session, sides } = this;
+    if (session === null || sides === null) return;
+    const part = isPart(merge, this.choice);
+    const changes = changesOf(merge, this.choice, ours, theirs);
+    if (changes.length > 0) {
+      const done = session.design.run(applyCommand(changes, theirs));
+      if (!done.ok) {
+        this.problem = t('prop.failed', { why: sayError(done.error) });
+        return;
+      }
+    }
+    await this.#answer(async () => {
+      if (!(await isSavedWithin(session, SAVED_MS))) throw new ApiError('unreachable', 'not saved');
+      return acceptProposal(this.boardId, this.#showing, {
+        seen: sides.seen,
+        word: this.#word,
+        isPart: part,
+      });
+    }, t('review.accepted'));
+  }
+
+  readonly #onDecline = (): void => {
+    void this.#answer(() => declineProposal(this.boardId, this.#showing, this.#word), t('review.declined'));
+  };
+
+  async #answer(send: () => Promise<Proposal>, done: string): Promise<void> {
+    this.isBusy = true;
+    this.problem = '';
+    this.news = t('review.saving');
+    try {
+      this.proposal = await send();
+      this.news = done;
+      this.#compute(true);
+    } catch (error) {
+      this.news = '';
+      if (error instanceof ApiError && error.kind === 'proposal-moved') {
+        await this.#fetch(false);
+        this.problem = t('review.moved');
+      } else if (error instanceof ApiError && error.kind === 'unreachable')
+        this.problem = t('review.offline');
+      else this.problem = sayProblem(error);
+    } finally {
+      this.isBusy = false;
+    }
+  }
+
+  readonly #leave = (): void => {
+    this.#stop?.();
+    this.#stop = null;
+    clearTimeout(this.#later);
+  };
+}
+
+/** Whether what was edited here is on the server's disk, waiting so long for it at most. */
+async function isSavedWithin(session: BoardSession, ms: number): Promise<boolean> {
+  // The mark goes out at the end of this turn.
+  await Promise.resolve();
+  const deadline = performance.now() + ms;
+  while (session.saved !== 'saved') {
+    if (performance.now() > deadline) return false;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+  return true;
+}

@@ -1,0 +1,34 @@
+/** Somebody wants to see what differs in a proposal. */
+export class ReviewEvent extends Event {
+  readonly proposal: string;
+
+  constructor(proposal: string) {
+    super('lb-review', { bubbles: true, composed: true });
+    this.proposal = proposal;
+  }
+}
+
+/** Somebody wants to see the list of proposals. */
+export class ProposalsEvent extends Event {
+  constructor() {
+    super('lb-proposals', { bubbles: true, composed: true });
+  }
+}
+
+/** How many proposals wait for the answer of whoever looks. */
+export class WaitingEvent extends Event {
+  readonly count: number;
+
+  constructor(count: number) {
+    super('lb-waiting', { bubbles: true, composed: true });
+    this.count = count;
+  }
+}
+
+declare global {
+  interface HTMLElementEventMap {
+    'lb-review': ReviewEvent;
+    'lb-proposals': ProposalsEvent;
+    'lb-waiting': WaitingEvent;
+  }
+}
