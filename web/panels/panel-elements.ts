@@ -20,8 +20,8 @@ export const PANEL_IDS: readonly PanelId[] = [
   'work',
   'symmetry',
   'piece',
-  'notes',
   'proposals',
+  'notes',
 ];
 
 type Fetched = readonly [name: string, element: CustomElementConstructor];
