@@ -63,6 +63,10 @@ async function openBoard(page: Page, server: ChildServer, strings: number, rows:
   return url;
 }
 
+function mean(times: readonly number[]): number {
+  return times.reduce((sum, time) => sum + time, 0) / times.length;
+}
+
 function rowOf(name: string, size: number, times: readonly number[], extra: Partial<BenchRow>): BenchRow {
   const { min, median } = minAndMedian(times);
   return { name, size, value: median, unit: 'ms', min, median, ...extra };
@@ -176,7 +180,8 @@ export async function benchBoardScroll(): Promise<readonly BenchRow[]> {
       const late = times.filter((time) => time > 1.5 * atRest).length;
       return rowOf(name, 100 * 1000, times, {
         note: `100 x 1,000; 95 of 100 frames within ${(sorted[Math.floor(sorted.length * 0.95)] as number).toFixed(1)} ms; ${late} of ${times.length} late; size = places`,
-        ratioTo: { name: 'frames at rest', ratio: minAndMedian(times).median / atRest, bound: 1.1 },
+        // The mean, not the median: one frame in ten that is late moves it, and is seen.
+        ratioTo: { name: 'frames at rest, in the mean', ratio: mean(times) / mean(rest), bound: 1.1 },
       });
     };
     return [

@@ -1,12 +1,12 @@
 /** View, painting plan, gestures, keys, arcs and search of the board: pure parts. */
 import { describe, expect, it } from 'vitest';
-import { planMount, staggerOf, weave } from '../../engine/index.ts';
+import { planMount, staggerOf } from '../../engine/index.ts';
 import { actionFor, type KeyPress, matchesKeys } from '../../web/board/action-keys.ts';
 import { BOARD_ACTIONS } from '../../web/board/board-actions.ts';
 import { Gestures } from '../../web/board/gestures.ts';
 import { headLayout } from '../../web/board/head-layout.ts';
 import { spotAfter } from '../../web/board/keyboard.ts';
-import { changedRows, planScroll, type WovenRows } from '../../web/board/paint-plan.ts';
+import { planScroll } from '../../web/board/paint-plan.ts';
 import { searchActions } from '../../web/board/search-actions.ts';
 import type { Spot } from '../../web/board/spot.ts';
 import {
@@ -145,33 +145,6 @@ describe('what is drawn anew', () => {
           expect(isMoved || isNew).toBe(true);
         }
     }
-  });
-
-  const rowsOf = (pattern: ReturnType<typeof samplePattern>): WovenRows => {
-    const { shownFlat, orderFlat } = weave(pattern);
-    return {
-      strings: pattern.colours.length,
-      rows: pattern.rows,
-      start: pattern.start,
-      knots: pattern.knots,
-      shown: shownFlat,
-      order: orderFlat,
-    };
-  };
-
-  it('[B68] an edit that changes no place draws its row; one that does draws the rows below', () => {
-    const pattern = samplePattern(8, 12);
-    const before = rowsOf(pattern);
-    const withKnot = (row: number, k: number, knot: number) => {
-      const knots = pattern.knots.slice();
-      knots[row * 4 + k] = knot;
-      return rowsOf({ ...pattern, knots });
-    };
-    expect(changedRows(before, rowsOf(samplePattern(8, 12)))).toBeNull();
-    // Row 3, knot 0 is a bend (code 3); the other bend keeps every place.
-    expect(changedRows(before, withKnot(3, 0, 4))).toEqual({ from: 3, to: 3, fromPlace: 1, toPlace: 2 });
-    expect(changedRows(before, withKnot(3, 0, 1))).toMatchObject({ from: 3 });
-    expect(changedRows(before, rowsOf(samplePattern(8, 13)))).toBe('all');
   });
 });
 

@@ -40,6 +40,9 @@ export interface CanvasOptions {
   readonly onView: () => void;
 }
 
+/** What is drawn where nobody else is. */
+const NONE = 'none';
+
 /** Room below the band, in px. */
 const FOOT = 64;
 
@@ -187,8 +190,11 @@ export class BoardCanvas {
     if (this.#stale.has('pattern')) this.#pattern.draw(this.#painter, scene, this.#size);
     if (this.#stale.has('overlay') && this.#isNew('overlay', scene, overlay))
       drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay);
-    if (this.#stale.has('others') && this.#isNew('others', scene, others))
+    if (this.#stale.has('others') && this.#isNew('others', scene, others)) {
+      // An empty canvas over the others would be mixed into every frame all the same.
+      this.#canvases.others.hidden = others.length === 0;
       drawOthers(this.#contextOf('others'), scene, this.#size, others);
+    }
     this.#stale.clear();
   }
 
@@ -196,7 +202,12 @@ export class BoardCanvas {
   #isNew(layer: 'overlay' | 'others', scene: Scene, marks: unknown): boolean {
     const { model, view, theme } = scene;
     const before = this.#drawn[layer];
-    const key = JSON.stringify([marks, view, model.rows, model.strings, model.start]);
+    if (layer === 'others' && before?.key === NONE && (marks as readonly OtherMaker[]).length === 0)
+      return false;
+    const key =
+      layer === 'others' && (marks as readonly OtherMaker[]).length === 0
+        ? NONE
+        : JSON.stringify([marks, view, model.rows, model.strings, model.start]);
     if (before?.key === key && before.model === model && before.theme === theme) return false;
     // The knots and strings themselves show in the overlay only where something is lit, previewed or stuck to the top.
     const isPlain = layer === 'others' || isBare(marks as Overlay, view);

@@ -1,11 +1,19 @@
-/** What the renderer needs of a board: the pattern with what the engine made of it. Made anew when the design changes. */
+/**
+ * What the renderer needs of a board: the pattern with what the engine made of it. Made anew when the design changes.
+ *
+ * Invariant: only the latest model is right. The weave is too large to copy at each knot, so a model hands its own on to the next one,
+ * which brings it up to date where it stands.
+ */
 import {
   type Board,
   type Cell,
   type KnotCode,
   type MountPlan,
+  type Pattern,
   placeOfCell,
   planMount,
+  type RowSpan,
+  reweaveInto,
   rowStride,
   type Stagger,
   staggerOf,
@@ -20,6 +28,8 @@ export interface BoardModel {
   readonly start: 0 | 1;
   readonly stagger: Stagger;
   readonly weave: Weave;
+  /** Rows that were woven to make this model; none where only colours changed. */
+  readonly rewoven: RowSpan;
   readonly plan: MountPlan;
   /** Colour of each string at the top, `#rrggbb`. */
   readonly hexes: readonly string[];
@@ -27,8 +37,17 @@ export interface BoardModel {
   readonly names: readonly string[];
 }
 
-/** O(knots); the mounting plan is kept when the colours are those of `previous`. */
-export function modelOf(board: Board, previous: BoardModel | null): BoardModel {
+/**
+ * The model of a board; `previous` is used up by it.
+ * @param changed the knots that differ from those of `previous`; null where that is not known
+ * O(rows whose strings stand otherwise now) where it is known, else O(knots). The mounting plan is kept when the colours are those of
+ * `previous`.
+ */
+export function modelOf(
+  board: Board,
+  previous: BoardModel | null,
+  changed: readonly Cell[] | null = null,
+): BoardModel {
   const { pattern } = board;
   const entries = new Map(board.palette.map((colour) => [colour.id, colour]));
   const entryOf = (id: string): { readonly hex: string; readonly name: string } => {
@@ -38,19 +57,41 @@ export function modelOf(board: Board, previous: BoardModel | null): BoardModel {
   };
   const isSameOrder =
     previous !== null &&
-    previous.strings === pattern.colours.length &&
-    previous.board.pattern.colours.every((id, i) => id === pattern.colours[i]);
+    (previous.board.pattern.colours === pattern.colours ||
+      (previous.strings === pattern.colours.length &&
+        previous.board.pattern.colours.every((id, i) => id === pattern.colours[i])));
+  const isSameLook = isSameOrder && previous.board.palette === board.palette;
   return {
     board,
     strings: pattern.colours.length,
     rows: pattern.rows,
     start: pattern.start,
     stagger: staggerOf(pattern),
-    weave: weave(pattern),
+    ...wovenOf(pattern, previous, changed),
     plan: isSameOrder ? previous.plan : planMount(pattern.colours),
-    hexes: pattern.colours.map((id) => entryOf(id).hex),
-    names: pattern.colours.map((id) => entryOf(id).name || id),
+    hexes: isSameLook ? previous.hexes : pattern.colours.map((id) => entryOf(id).hex),
+    names: isSameLook ? previous.names : pattern.colours.map((id) => entryOf(id).name || id),
   };
+}
+
+function wovenOf(
+  pattern: Pattern,
+  previous: BoardModel | null,
+  changed: readonly Cell[] | null,
+): Pick<BoardModel, 'weave' | 'rewoven'> {
+  const isSameShape =
+    previous !== null &&
+    previous.strings === pattern.colours.length &&
+    previous.rows === pattern.rows &&
+    previous.start === pattern.start;
+  // The weave knows nothing of colours.
+  const cells = isSameShape && previous.board.pattern.knots === pattern.knots ? [] : changed;
+  if (!isSameShape || cells === null)
+    return { weave: weave(pattern), rewoven: { from: 0, to: pattern.rows } };
+  const rows = cells.map(({ row }) => row);
+  const span =
+    rows.length === 0 ? { from: 0, to: 0 } : { from: Math.min(...rows), to: Math.max(...rows) + 1 };
+  return { weave: previous.weave, rewoven: reweaveInto(pattern, span, previous.weave) };
 }
 
 /** The knot of a cell. */

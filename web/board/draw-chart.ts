@@ -32,6 +32,7 @@ export type Textures = ReadonlyMap<ColourId, number>;
 
 export class ChartPainter implements Painter {
   readonly rowPerPlace = CHART_ROW;
+  readonly hasCarriers = false;
   #textures: Textures | null = null;
   readonly #sprites = new KnotSprites();
 

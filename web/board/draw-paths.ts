@@ -30,6 +30,7 @@ function shadesOf(hex: string): Shades {
 
 export class PathsPainter implements Painter {
   readonly rowPerPlace = PATHS_ROW;
+  readonly hasCarriers = true;
 
   paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void {
     const { model, view, theme } = scene;

@@ -69,7 +69,7 @@ export class Editor {
     this.#model = modelOf(design.snapshot.board, null);
     this.#selected = new TrackedBlock(design);
     this.#stop = design.subscribe((snapshot, change) => {
-      this.#model = modelOf(snapshot.board, this.#model);
+      this.#model = modelOf(snapshot.board, this.#model, change.kind === 'knots' ? change.cells : null);
       if (change.kind === 'structure') this.#follow();
       options.onChange();
     });

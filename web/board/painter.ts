@@ -15,6 +15,8 @@ export interface Scene {
 export interface Painter {
   /** Height of a row, in places. */
   readonly rowPerPlace: number;
+  /** Whether strings are seen inside knots too, where they carry. */
+  readonly hasCarriers: boolean;
   /** Draws what lies in the strip, which is clean and clipped to; the context counts in CSS px. */
   paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void;
 }

@@ -1,23 +1,27 @@
 /**
- * The canvas of the pattern. Draws what changed and nothing else: the rows an edit reached, the strips a scroll brought into sight.
+ * The canvas of the pattern. Draws what changed and nothing else: the tiles an edit reached, the strips a scroll brought into sight.
  *
  * Invariant: after `draw`, the canvas shows the scene given, as if all of it had been drawn anew.
  */
-import type { BoardModel } from './board-model.ts';
-import { changedRows, planScroll, type Strip, type WovenRows } from './paint-plan.ts';
+import { ColourNumbers, PaintedRows, stripsOfTiles } from './painted-rows.ts';
+import { planScroll, type Strip } from './paint-plan.ts';
 import type { Painter, Scene } from './painter.ts';
-import type { Size } from './viewport.ts';
+import { rowsBetween, type Size } from './viewport.ts';
 
 interface Shown {
   readonly painter: Painter;
   readonly scene: Scene;
   readonly size: Size;
+  readonly rows: PaintedRows;
 }
 
 export class PatternLayer {
   readonly #canvas: HTMLCanvasElement;
   readonly #context: CanvasRenderingContext2D;
+  readonly #numbers = new ColourNumbers();
   #shown: Shown | null = null;
+  /** CSS px² that were drawn since the canvas was made: what drawing costs grows with it. */
+  paintedArea = 0;
 
   constructor(canvas: HTMLCanvasElement) {
     this.#canvas = canvas;
@@ -33,33 +37,28 @@ export class PatternLayer {
 
   draw(painter: Painter, scene: Scene, size: Size): void {
     const before = this.#shown;
-    this.#shown = { painter, scene, size };
-    const whole = { left: 0, top: 0, ...size };
-    const isOther =
-      before === null ||
-      before.painter !== painter ||
-      before.scene.theme !== scene.theme ||
-      before.scene.ratio !== scene.ratio ||
-      before.size.width !== size.width ||
-      before.size.height !== size.height;
-    if (isOther) {
-      this.#paint(painter, scene, whole);
-      return;
-    }
+    const isSame = before !== null && isSameSurface(before, painter, scene, size);
+    if (isSame && before.scene.model === scene.model && before.scene.view === scene.view) return;
+    const inSight = rowsBetween(scene.view, 0, size.height, scene.model.rows);
+    const rows = new PaintedRows(scene.model, inSight, painter.hasCarriers, this.#numbers);
+    this.#shown = { painter, scene, size, rows };
+    const strips = isSame ? this.#stripsSince(before, this.#shown) : 'all';
+    if (strips === 'all') this.#paint(painter, scene, { left: 0, top: 0, ...size });
+    else for (const strip of strips) this.#paint(painter, scene, strip);
+  }
+
+  /** Moves what can be kept; the strips are to be drawn then. */
+  #stripsSince(before: Shown, { scene, size, rows }: Shown): readonly Strip[] | 'all' {
     const plan = planScroll(before.scene.view, scene.view, size);
-    if (before.scene.model !== scene.model) {
-      // An edit that arrives in the same frame as a scroll is rare enough to draw everything.
-      const strip = plan.kind === 'nothing' ? stripOfChange(before.scene.model, scene, size) : whole;
-      if (strip !== null) this.#paint(painter, scene, strip);
-      return;
+    if (plan.kind === 'all') return 'all';
+    const tiles = before.scene.model === scene.model ? new Set<number>() : before.rows.changedTiles(rows);
+    if (tiles === 'all') return 'all';
+    const strips = [...stripsOfTiles(tiles, scene.model, scene.view, size)];
+    if (plan.kind === 'scroll') {
+      this.#shift(plan.dx * scene.ratio, plan.dy * scene.ratio);
+      strips.push(...plan.strips);
     }
-    if (plan.kind === 'nothing') return;
-    if (plan.kind === 'all') {
-      this.#paint(painter, scene, whole);
-      return;
-    }
-    this.#shift(plan.dx * scene.ratio, plan.dy * scene.ratio);
-    for (const strip of plan.strips) this.#paint(painter, scene, strip);
+    return strips;
   }
 
   #shift(dx: number, dy: number): void {
@@ -74,6 +73,7 @@ export class PatternLayer {
 
   #paint(painter: Painter, scene: Scene, strip: Strip): void {
     const context = this.#context;
+    this.paintedArea += strip.width * strip.height;
     context.save();
     context.setTransform(scene.ratio, 0, 0, scene.ratio, 0, 0);
     context.imageSmoothingEnabled = false;
@@ -87,20 +87,13 @@ export class PatternLayer {
   }
 }
 
-function wovenRows({ board, strings, rows, start, weave }: BoardModel): WovenRows {
-  return { strings, rows, start, knots: board.pattern.knots, shown: weave.shownFlat, order: weave.orderFlat };
-}
-
-/** The part of the canvas that shows other knots or colours than before; null when none does. */
-function stripOfChange(before: BoardModel, { model, view }: Scene, size: Size): Strip | null {
-  const isSameColours = before.hexes.every((hex, i) => hex === model.hexes[i]) && before.plan === model.plan;
-  const changed = isSameColours ? changedRows(wovenRows(before), wovenRows(model)) : 'all';
-  if (changed === null) return null;
-  if (changed === 'all') return { left: 0, top: 0, ...size };
-  const top = Math.max(0, Math.floor(view.y + (changed.from - 1) * view.row));
-  const bottom = changed.to >= model.rows - 1 ? size.height : Math.ceil(view.y + (changed.to + 3) * view.row);
-  const height = Math.min(size.height, bottom) - top;
-  const left = Math.max(0, Math.floor(view.x + (changed.fromPlace - 1.5) * view.unit));
-  const right = Math.min(size.width, Math.ceil(view.x + (changed.toPlace + 1.5) * view.unit));
-  return height <= 0 || right <= left ? null : { left, top, width: right - left, height };
+/** Whether what is drawn can be kept where it shows the same. */
+function isSameSurface(before: Shown, painter: Painter, { theme, ratio }: Scene, size: Size): boolean {
+  return (
+    before.painter === painter &&
+    before.scene.theme === theme &&
+    before.scene.ratio === ratio &&
+    before.size.width === size.width &&
+    before.size.height === size.height
+  );
 }

@@ -2,7 +2,7 @@
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { canWrite } from '../../engine/document/index.ts';
-import { parseBoard } from '../../engine/index.ts';
+import { type Board, parseBoard } from '../../engine/index.ts';
 import type { Textures } from '../board/draw-chart.ts';
 import type { PointEvent, RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
@@ -35,6 +35,7 @@ import {
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
+import { AfterFrame } from './after-frame.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { languageChoice } from './language-choice.ts';
 import { goTo } from './lb-app.ts';
@@ -73,6 +74,8 @@ export class LbBoardPage extends LitElement {
   @state() private hasProposals = false;
   @state() private waiting = 0;
   #opening = 0;
+  /** What the panels are told: the picture comes first. */
+  readonly #told = new AfterFrame<Board>(this);
   readonly #drop = new FileDrop(this, {
     isWanted: () => this.session?.canEdit === true,
     onFile: (file) => void this.#onDropped(file),
@@ -116,7 +119,7 @@ export class LbBoardPage extends LitElement {
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures}></lb-board>
         <aside>
           ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .waiting=${this.waiting} .boardId=${this.boardId} .standing=${this.standing} .board=${board} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
+          <lb-panels .waiting=${this.waiting} .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
