@@ -111,6 +111,8 @@ describe('two makers at one board', () => {
     for (let i = 0; i < 60; i++) {
       await maker.page.keyboard.press(String(1 + (i % 4)));
       await maker.page.keyboard.press(i % 9 === 8 ? 'ArrowDown' : i % 18 < 9 ? 'ArrowRight' : 'ArrowLeft');
+      // Once it is waited for: a hand this fast may leave the server no moment to catch up in.
+      if (i === 20) await untilSaved(maker.page);
       if (await maker.page.locator('lb-board-page .saved[data-state=saved]').isVisible())
         saved = await rowsOf(maker.page);
     }
