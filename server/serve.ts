@@ -41,6 +41,8 @@ export interface RunningServer {
   readonly port: number;
   readonly rooms: Rooms;
   readonly boards: Boards;
+  /** Null where there are no links. */
+  readonly proposals: Proposals | null;
   /** No longer ready, still serving: for a proxy to send new visitors elsewhere. */
   drain(): void;
   /** Stops accepting, puts everybody out, stores everything. @returns rooms with edits that could not be stored */
@@ -179,6 +181,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     port,
     rooms,
     boards,
+    proposals: proposals ?? null,
     drain: () => {
       isDraining = true;
     },

@@ -54,9 +54,17 @@ export function writeProposal({ id: _id, ...about }: Proposal): string {
 
 /** Reads the text of a record. @throws StoreError 'damaged' when it is none that was written */
 export function readProposal(id: string, about: string): Proposal {
+  return { ...(readAbout(id, about) as Omit<Proposal, 'id'>), id };
+}
+
+/** Reads whose branch a board is. @throws StoreError 'damaged' when it is none that was written */
+export function readBranch(id: string, about: string): BranchOf {
+  return readAbout(id, about) as BranchOf;
+}
+
+function readAbout(id: string, about: string): unknown {
   try {
-    const fields = JSON.parse(about) as Omit<Proposal, 'id'>;
-    return { ...fields, id };
+    return JSON.parse(about);
   } catch (cause) {
     throw new StoreError('damaged', `the record of proposal ${id} cannot be read`, { cause });
   }

@@ -21,6 +21,7 @@ import {
   MAX_OPEN_OF_ONE,
   PROPOSAL,
   type Proposal,
+  readBranch,
   readProposal,
   writeProposal,
 } from './proposal.ts';
@@ -70,7 +71,7 @@ export class Proposals {
   async branchOf(id: string): Promise<(BranchOf & { readonly isOpen: boolean }) | null> {
     const record = await this.#deps.store.record(id, BRANCH, BRANCH_ID);
     if (record === null) return null;
-    const of = JSON.parse(record.about) as BranchOf;
+    const of = readBranch(id, record.about);
     const proposal = await this.find(of.board, id);
     return { ...of, isOpen: proposal !== null && isLive(proposal) };
   }

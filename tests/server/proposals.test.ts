@@ -383,6 +383,16 @@ describe('answering', () => {
   });
 });
 
+it('[V-P16] branches go with their board, and whoever works there is put out', async () => {
+  const { person } = await someone('reviewer');
+  const id = await propose(person);
+  const client = await person.socket(id, 'design').join();
+  await server.proposals!.forgetBranches(board);
+  await until('the socket on the branch is closed', () => client.closeCode !== null);
+  expect(client.closeCode).toBe(CLOSE_CODES.unknownBoard);
+  expect(await server.store.board(id)).toBeNull();
+});
+
 it('[V-P2] a branch is a whole document to newcomers', async () => {
   const id = await propose(owner);
   const rows = await server.store.load({ board: id, part: 'design' });

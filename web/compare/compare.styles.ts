@@ -69,6 +69,17 @@ export const compareStyles = css`
     border: 2px solid var(--lb-text);
     border-radius: 50%;
   }
+  .asked {
+    flex: none;
+    width: 16px;
+    height: 16px;
+    border-radius: 3px;
+    background: var(--lb-text);
+    color: var(--lb-page);
+    font-weight: 700;
+    line-height: 16px;
+    text-align: center;
+  }
   .dot {
     width: 6px;
     height: 6px;

@@ -1,6 +1,7 @@
 /**
  * One side of a comparison: the board as a chart, with marks that differ in shape as well as in colour. A ring: another
- * knot. A dot: the same knot in another colour. A bar at the edge with + or −: rows or strings of this side alone.
+ * knot. A dot: the same knot in another colour. A bar at the edge with + or −: rows or strings of this side alone. A square
+ * with a question mark: both sides changed it.
  */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
@@ -183,17 +184,24 @@ function drawMarks(
     const [x, y] = middleOf(row, k);
     if (y < top - 20 || y > top + seen + 20) continue;
     if (kind === 'changed') ring(context, x, y, Math.max(4, view.unit * 0.62), theme);
+    else if (kind === 'asked') question(context, x, y, Math.max(5, view.unit * 0.5), theme);
     else dot(context, x, y, Math.max(1.2, view.unit * 0.14), theme);
   }
   for (const { from, to, kind } of marks.rows) {
     const [y0, y1] = [view.y + (from + 0.4) * view.row, view.y + (to + 1.6) * view.row];
     bar(context, [SIDE - 5, y0], [SIDE - 5, y1], theme);
-    sign(context, SIDE - 5, (y0 + y1) / 2, kind === 'added' ? '+' : '−', theme);
+    const middle = (y0 + y1) / 2;
+    if (kind === 'asked') question(context, SIDE - 5, middle, 7, theme);
+    else sign(context, SIDE - 5, middle, kind === 'added' ? '+' : '−', theme);
   }
   for (const { at, kind } of marks.strings) {
     const x = view.x + at * view.unit;
     if (kind === 'changed') {
       ring(context, x, HEAD - 9, Math.max(3.5, Math.min(7, view.unit * 0.4)), theme);
+      continue;
+    }
+    if (kind === 'asked') {
+      question(context, x, HEAD - 10, Math.max(5, Math.min(8, view.unit * 0.45)), theme);
       continue;
     }
     bar(context, [x, HEAD - 14], [x, HEAD - 4], theme);
@@ -245,6 +253,22 @@ function bar(
     context.lineTo(...to);
     context.stroke();
   });
+}
+
+/** A square with a question mark: no other mark has corners. */
+function question(context: CanvasRenderingContext2D, x: number, y: number, half: number, theme: Theme): void {
+  context.beginPath();
+  context.roundRect(x - half, y - half, 2 * half, 2 * half, half * 0.35);
+  context.fillStyle = theme.text;
+  context.fill();
+  context.strokeStyle = theme.page;
+  context.lineWidth = 1.5;
+  context.stroke();
+  context.fillStyle = theme.page;
+  context.font = `700 ${Math.round(half * 1.6)}px ${theme.font}`;
+  context.textAlign = 'center';
+  context.textBaseline = 'middle';
+  context.fillText('?', x, y + 0.5);
 }
 
 function sign(context: CanvasRenderingContext2D, x: number, y: number, text: string, theme: Theme): void {

@@ -17,7 +17,7 @@ import { compareStyles } from './compare.styles.ts';
 import { consequenceRows } from './consequence-rows.ts';
 import { ENTRY_GROUPS, type Entry, entriesOf, type RowSpan } from './entries.ts';
 import type { LbComparePicture } from './lb-compare-picture.ts';
-import { type Marks, marksOf } from './marks.ts';
+import { askedMarks, type Marks, marksOf } from './marks.ts';
 
 /** Entries of a group shown before somebody asks for all. */
 const FIRST_SHOWN = 40;
@@ -35,6 +35,8 @@ export class LbCompare extends LitElement {
   @property({ attribute: false }) changes: readonly Change[] | null = null;
   /** Where the changes are read off, when not in `second`: pictures may show only a part of them applied. */
   @property({ attribute: false }) source: KeyedDesign | null = null;
+  /** What both sides changed, marked in the pictures as questions. */
+  @property({ attribute: false }) asked: readonly Change[] = [];
   /** Keys of the changes that are ticked; null = the list has no boxes. */
   @property({ attribute: false }) chosen: ReadonlySet<string> | null = null;
   @state() private shownAll: ReadonlySet<string> = new Set();
@@ -48,9 +50,13 @@ export class LbCompare extends LitElement {
     const { first: before, second: after } = this;
     if (before === null || after === null) return;
     if (changed.has('first') || changed.has('second')) {
-      this.#marks = marksOf(before, after, compareDesigns(before, after));
       this.#job.start({ kind: 'consequences', boards: [before.board, after.board] });
     }
+    if (changed.has('first') || changed.has('second') || changed.has('asked'))
+      this.#marks = withQuestions(marksOf(before, after, compareDesigns(before, after)), [
+        askedMarks(before, this.asked),
+        askedMarks(after, this.asked),
+      ]);
     if (changed.has('first') || changed.has('second') || changed.has('changes') || changed.has('source'))
       this.#entries = entriesOf(this.changes ?? compareDesigns(before, after), {
         before,
@@ -81,6 +87,7 @@ export class LbCompare extends LitElement {
           <li><span class="ring" aria-hidden="true"></span>${t('diff.legend.ring')}</li>
           <li><span class="dot" aria-hidden="true"></span>${t('diff.legend.dot')}</li>
           <li><span class="bar" aria-hidden="true"></span>${t('diff.legend.bar')}</li>
+          ${this.asked.length === 0 ? '' : html`<li><span class="asked" aria-hidden="true">?</span>${t('diff.legend.asked')}</li>`}
         </ul>
       </section>
       <section class="list" aria-labelledby="differences">
@@ -196,4 +203,19 @@ export class LbCompare extends LitElement {
   readonly #onScroll = (): void => {
     for (const picture of this.#pictures()) picture.redraw();
   };
+}
+
+type Both = readonly [Marks, Marks];
+
+/** A question stands in the place of what else would mark it. */
+function withQuestions(marks: Both, asked: Both): Both {
+  const one = (found: Marks, questions: Marks): Marks => {
+    const isAsked = new Set(questions.knots.map(({ row, k }) => `${row} ${k}`));
+    return {
+      knots: [...found.knots.filter(({ row, k }) => !isAsked.has(`${row} ${k}`)), ...questions.knots],
+      rows: [...found.rows, ...questions.rows],
+      strings: [...found.strings, ...questions.strings],
+    };
+  };
+  return [one(marks[0], asked[0]), one(marks[1], asked[1])];
 }

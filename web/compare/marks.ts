@@ -2,14 +2,21 @@
 import { type Change, isShown, type KeyedDesign, type KnotAddress } from '../../engine/document/index.ts';
 import { type Cell, rowStride, weave } from '../../engine/index.ts';
 
-/** `changed`: other knot; `gone`: only here, and not on the other side; `follows`: the same knot shows another colour. */
-export type MarkKind = 'changed' | 'gone' | 'added' | 'follows';
+/**
+ * `changed`: another knot or colour; `gone`, `added`: here and not on the other side; `follows`: the same knot shows another
+ * colour; `asked`: both sides changed it, and somebody has to say which counts.
+ */
+export type MarkKind = 'changed' | 'gone' | 'added' | 'follows' | 'asked';
 
 /** Marks of one picture. Rows and strings as shown. */
 export interface Marks {
-  readonly knots: readonly (Cell & { readonly kind: 'changed' | 'follows' })[];
-  readonly rows: readonly { readonly from: number; readonly to: number; readonly kind: 'gone' | 'added' }[];
-  readonly strings: readonly { readonly at: number; readonly kind: 'changed' | 'gone' | 'added' }[];
+  readonly knots: readonly (Cell & { readonly kind: 'changed' | 'follows' | 'asked' })[];
+  readonly rows: readonly {
+    readonly from: number;
+    readonly to: number;
+    readonly kind: 'gone' | 'added' | 'asked';
+  }[];
+  readonly strings: readonly { readonly at: number; readonly kind: 'changed' | 'gone' | 'added' | 'asked' }[];
 }
 
 /** Cell of a knot in a design as shown; null when it is not there or hidden. */
@@ -77,6 +84,39 @@ export function marksOf(
       strings: strings[s]!,
     };
   }) as unknown as readonly [Marks, Marks];
+}
+
+/** Marks of what both sides changed, on one side's picture. */
+export function askedMarks(keyed: KeyedDesign, asked: readonly Change[]): Marks {
+  const knots: Marks['knots'][number][] = [];
+  const rows: Marks['rows'][number][] = [];
+  const strings: Marks['strings'][number][] = [];
+  for (const change of asked) {
+    switch (change.kind) {
+      case 'knot': {
+        const cell = cellOf(keyed, change.address);
+        if (cell !== null) knots.push({ ...cell, kind: 'asked' });
+        break;
+      }
+      case 'string-colour':
+      case 'strings-added':
+      case 'strings-removed': {
+        const isOne = change.kind === 'string-colour';
+        const j = keyed.stringPairIds.indexOf(isOne ? change.address.stringPair : change.pair);
+        for (const side of isOne ? [change.address.side] : [0, 1])
+          if (j >= 0 && j * 2 + side < stringsOf(keyed)) strings.push({ at: j * 2 + side, kind: 'asked' });
+        break;
+      }
+      case 'rows-added':
+      case 'rows-removed': {
+        const i = keyed.rowPairIds.indexOf(change.pair);
+        const { start, rows: all } = keyed.board.pattern;
+        const [from, to] = [Math.max(0, i * 2 - start), Math.min(all - 1, i * 2 + 1 - start)];
+        if (i >= 0 && from <= to) rows.push({ from, to, kind: 'asked' });
+      }
+    }
+  }
+  return { knots, rows, strings };
 }
 
 function stringsOf(keyed: KeyedDesign): number {

@@ -191,6 +191,7 @@ export class LbHelpPage extends LitElement {
             <dt>${t('panels.work')}</dt><dd>${t('work.purpose')}</dd>
             <dt>${t('panels.symmetry')}</dt><dd>${t('sym.purpose')}</dd>
             <dt>${t('panels.piece')}</dt><dd>${t('piece.purpose')}</dd>
+            <dt>${t('panels.proposals')}</dt><dd>${t('help.panel.proposals')}</dd>
             <dt>${t('panels.notes')}</dt><dd>${t('notes.purpose')}</dd>
           </dl>
         </section>

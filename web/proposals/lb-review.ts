@@ -5,8 +5,10 @@
 import { html, LitElement, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import {
+  type Applied,
   applyChanges,
   applyCommand,
+  type Change,
   canManage,
   type Conflict,
   changeKey,
@@ -71,6 +73,13 @@ export class LbReview extends LitElement {
   @state() private isBusy = false;
   @query('dialog') private dialog!: HTMLDialogElement;
   #showing = '';
+  #askedLast: readonly Change[] = [];
+  #resultLast: {
+    readonly ours: KeyedDesign;
+    readonly changes: readonly Change[];
+    readonly theirs: KeyedDesign;
+    readonly result: Applied;
+  } | null = null;
   #stop: (() => void) | null = null;
   #later: ReturnType<typeof setTimeout> | undefined;
 
@@ -121,7 +130,7 @@ export class LbReview extends LitElement {
 
   #renderView({ ours, theirs, merge }: View): TemplateResult {
     const isDeciding = this.#isDeciding;
-    const result = applyChanges(
+    const result = this.#resultOf(
       ours,
       isDeciding ? changesOf(merge, this.choice, ours, theirs) : merge.changes,
       theirs,
@@ -148,11 +157,35 @@ export class LbReview extends LitElement {
         .second=${result.ok ? result.value : theirs}
         .source=${theirs}
         .changes=${merge.changes}
+        .asked=${this.#asked(merge)}
         .captions=${[t('review.board'), t(isDeciding ? 'review.result' : 'review.proposal')]}
         .chosen=${isDeciding ? this.choice.chosen : null}
         @lb-choose=${this.#onChoose}
       >${merge.conflicts.length === 0 ? '' : this.#renderConflicts(merge.conflicts, { before: ours, after: theirs })}</lb-compare>
     `;
+  }
+
+  /** The board with the changes; the same object while nothing differs, so that nothing is computed anew for it. */
+  #resultOf(ours: KeyedDesign, changes: readonly Change[], theirs: KeyedDesign): Applied {
+    const last = this.#resultLast;
+    const isSame =
+      last !== null &&
+      last.ours === ours &&
+      last.theirs === theirs &&
+      last.changes.length === changes.length &&
+      last.changes.every((change, i) => change === changes[i]);
+    if (isSame) return last.result;
+    const result = applyChanges(ours, changes, theirs);
+    this.#resultLast = { ours, changes, theirs, result };
+    return result;
+  }
+
+  /** What still has to be decided; the same list until that changes, so that nothing is drawn anew for it. */
+  #asked(merge: Merge): readonly Change[] {
+    const open = openConflicts(merge, this.choice).map(({ changes: [first] }) => first);
+    if (open.length !== this.#askedLast.length || open.some((one, i) => one !== this.#askedLast[i]))
+      this.#askedLast = open;
+    return this.#askedLast;
   }
 
   #renderConflicts(

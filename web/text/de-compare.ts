@@ -10,6 +10,7 @@ export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'diff.legend.ring': 'anderer Knoten oder andere Fadenfarbe',
   'diff.legend.dot': 'gleicher Knoten, andere Farbe zu sehen',
   'diff.legend.bar': '+ dazugekommen, − auf der anderen Seite nicht da',
+  'diff.legend.asked': 'beide Seiten haben es geändert',
   'diff.group.knots': 'Reihen und Knoten',
   'diff.group.strings': 'Fäden',
   'diff.group.colours': 'Farben',

@@ -70,6 +70,8 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.term.pickUp': 'Aufnehmen',
   'help.term.pickUpText': 'Einen Faden weglegen und einen anderen als Knüpffaden nehmen.',
   'help.panels': 'Wozu jede Tafel da ist',
+  'help.panel.proposals':
+    'Ändere einen Zweig des Bretts und reiche ihn ein; Besitzer vergleichen und übernehmen alles, einen Teil oder nichts.',
   'help.panel.mounting':
     'Welche Plätze jeder gefaltete Faden bedient, in welcher Folge sie aufgehängt werden und was zu tun ist, wenn sie sich kreuzen.',
   'help.panel.board':

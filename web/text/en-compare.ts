@@ -8,6 +8,7 @@ export const enCompare = {
   'diff.legend.ring': 'another knot or string colour',
   'diff.legend.dot': 'the same knot, another colour shows',
   'diff.legend.bar': '+ added, − not on the other side',
+  'diff.legend.asked': 'both sides changed it',
   'diff.group.knots': 'Rows and knots',
   'diff.group.strings': 'Strings',
   'diff.group.colours': 'Colours',

@@ -65,6 +65,8 @@ export const enHelp = {
   'help.term.pickUp': 'Pick-up',
   'help.term.pickUpText': 'Putting one string down and taking another as the knotting string.',
   'help.panels': 'What each panel is for',
+  'help.panel.proposals':
+    'Change a branch of the board and hand it in; owners compare, and take over all of it, a part, or nothing.',
   'help.panel.mounting':
     'Which places each folded string serves, in which order to put them on, and what to do when they cross.',
   'help.panel.board': 'The pattern itself: tie by pointer, touch or keyboard; press ? there for all keys.',
