@@ -4,6 +4,21 @@ import { defineConfig, type Plugin } from 'vite';
 
 const WORKER = 'service-worker.js';
 
+/**
+ * Small modules that every page needs and many later ones share. Left to the bundler each becomes a file of its own, which
+ * compresses worse than all in one.
+ */
+const BASE = new RegExp(
+  [
+    'node_modules/(?:@lit/reactive-element|lit-element|lit-html/(?:node/)?(?:lit-html|directive|directive-helpers)[.]js)',
+    'engine/document/(?:cells|roles)[.]ts',
+    'engine/(?:colour/(?:contrast|srgb|ink)|files/fields|pattern/pattern|picture/hitches|weave/(?:weave|repeat-rows))[.]ts',
+    'web/board/(?:board-model|events|theme)[.]ts',
+    'web/(?:panels/light-event|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
+    'web/pages/(?:first-visit|language-choice|redraw)[.]ts',
+  ].join('|'),
+);
+
 /** Writes into the service worker which files make up the page, and a version that changes with any of them. */
 function listFiles(): Plugin {
   return {
@@ -41,6 +56,7 @@ export default defineConfig({
     rolldownOptions: {
       input: { index: 'web/index.html', 'service-worker': 'web/offline/service-worker.ts' },
       output: {
+        codeSplitting: { groups: [{ name: 'base', test: BASE }] },
         entryFileNames: ({ name }) => (name === 'service-worker' ? WORKER : 'assets/[name]-[hash].js'),
       },
       // Importing a module of the engine changes nothing: so what only a panel needs is fetched with that panel.
