@@ -79,6 +79,12 @@ it('[A30] [A31] [A32] a reviewer proposes, the owner sees what differs and takes
   expect((await rowsOf(reviewer.page))[0]).toBe('b f b');
   expect((await rowsOf(owner.page))[0]).toBe('f f b');
   expect(await axeFindings(reviewer.page)).toEqual([]);
+  // Its maker sees what differs too, and goes on.
+  const own = reviewer.page.locator('lb-review');
+  await bar(reviewer.page).getByRole('button', { name: 'What differs' }).click();
+  await own.getByText('Row 1, knot 1: forward → backward').waitFor();
+  expect(await own.getByRole('button', { name: /Take|Decline/ }).count()).toBe(0);
+  await own.getByRole('button', { name: 'Close' }).click();
   await bar(reviewer.page).getByRole('button', { name: 'Hand it in' }).click();
   await bar(reviewer.page).getByText('is handed in').waitFor();
 

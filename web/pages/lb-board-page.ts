@@ -15,7 +15,6 @@ import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
 import type { TexturesEvent } from '../panels/textures-event.ts';
-import type { ReviewEvent, WaitingEvent } from '../proposals/review-event.ts';
 import { controls } from '../styles/controls.ts';
 import {
   ApiError,
@@ -71,8 +70,6 @@ export class LbBoardPage extends LitElement {
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
   @state() private standing: Standing | null | undefined;
-  @state() private hasProposals = false;
-  @state() private waiting = 0;
   #opening = 0;
   /** What the panels are told: the picture comes first. */
   readonly #told = new AfterFrame<Board>(this);
@@ -114,12 +111,12 @@ export class LbBoardPage extends LitElement {
       ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
       ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
       ${this.#renderFollowing(session)}
-      ${this.hasProposals ? html`<lb-proposal-bar .boardId=${this.boardId} .standing=${this.standing} @lb-proposals=${this.#onProposals} @lb-waiting=${this.#onWaiting}></lb-proposal-bar>` : ''}
-      <main @lb-review=${this.#onReview} @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures}>
+      <lb-proposal-bar .boardId=${this.boardId} .standing=${this.standing}></lb-proposal-bar>
+      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures}></lb-board>
         <aside>
           ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .waiting=${this.waiting} .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
+          <lb-panels .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
@@ -235,9 +232,7 @@ export class LbBoardPage extends LitElement {
 
   async #showProposals(): Promise<void> {
     try {
-      const { loadProposalBar } = await import('../proposals/proposal-elements.ts');
-      await loadProposalBar();
-      this.hasProposals = true;
+      await (await import('../proposals/proposal-elements.ts')).startProposals(this);
     } catch (error) {
       // Without the bar the board is as good; the panel of proposals says what is missing.
       if (!(error instanceof TypeError)) throw error;
@@ -350,27 +345,6 @@ export class LbBoardPage extends LitElement {
     if (customElements.get('lb-links-panel') === undefined)
       customElements.define('lb-links-panel', LbLinksPanel);
     await this.renderRoot.querySelector<InstanceType<typeof LbLinksPanel>>('lb-links-panel')?.show();
-  };
-
-  readonly #onProposals = (): void => {
-    const panels = this.renderRoot.querySelector<LbPanels>('lb-panels');
-    if (panels === null) return;
-    panels.open = 'proposals';
-    panels.scrollIntoView({ block: 'start' });
-  };
-
-  readonly #onWaiting = (event: WaitingEvent): void => {
-    this.waiting = event.count;
-  };
-
-  readonly #onReview = async (event: ReviewEvent): Promise<void> => {
-    try {
-      const { showReview } = await import('../proposals/proposal-elements.ts');
-      await showReview(this.renderRoot, event.proposal);
-    } catch (error) {
-      if (!(error instanceof TypeError)) throw error;
-      this.#say(t('app.notFetched'));
-    }
   };
 
   readonly #onInOut = async (): Promise<void> => {

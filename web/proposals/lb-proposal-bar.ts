@@ -2,6 +2,7 @@
  * What the page says of proposals above a board. On a branch: what it proposes to what, hand it in, withdraw, and the
  * answer as soon as there is one. On a board: for owners how many wait, for those who may not edit the way to propose.
  *
+ * @fires lb-review Somebody wants to see what differs.
  * @fires lb-proposals Somebody wants the list of proposals.
  * @fires lb-waiting How many wait for this person's answer.
  */
@@ -13,7 +14,7 @@ import { handInProposal, type Proposal, type Standing, withdrawProposal } from '
 import { t } from '../text/index.ts';
 import { ProposalList } from './proposal-list.ts';
 import { isLive, sayMaker, sayProblem } from './proposal-words.ts';
-import { ProposalsEvent, WaitingEvent } from './review-event.ts';
+import { ProposalsEvent, ReviewEvent, WaitingEvent } from './review-event.ts';
 
 export class LbProposalBar extends LitElement {
   static override styles = [
@@ -123,6 +124,7 @@ export class LbProposalBar extends LitElement {
           >${t('prop.bar.withdraw')}</button>`
           : ''
       }
+      <button @click=${() => this.dispatchEvent(new ReviewEvent(own.id))}>${t('prop.bar.compare')}</button>
       <a class="button" href="/board/${board}">${t('prop.bar.toBoard')}</a>
     `;
   }

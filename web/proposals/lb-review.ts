@@ -107,7 +107,7 @@ export class LbReview extends LitElement {
     return html`<dialog aria-labelledby="heading" @close=${this.#leave}>
       <div class="top">
         <div>
-          <h2 id="heading">${proposal === null ? t('prop.heading') : t('review.title', { title: proposal.title })}</h2>
+          <h2 id="heading">${proposal === null ? t('review.own') : t('review.title', { title: proposal.title })}</h2>
           ${proposal === null ? '' : html`<p class="quiet small">${sayMaker(proposal)} · ${sayState(proposal)}</p>`}
         </div>
         <button @click=${() => this.dialog.close()}>${t('review.close')}</button>
@@ -125,7 +125,14 @@ export class LbReview extends LitElement {
 
   get #isDeciding(): boolean {
     const { standing, proposal } = this;
-    return !!standing && canManage(standing.role) && proposal !== null && isLive(proposal);
+    return (
+      !!standing && !standing.branchOf && canManage(standing.role) && proposal !== null && isLive(proposal)
+    );
+  }
+
+  /** The board that it proposes changes to. */
+  get #board(): string {
+    return this.standing?.branchOf ?? this.boardId;
   }
 
   #renderView({ ours, theirs, merge }: View): TemplateResult {
@@ -158,7 +165,7 @@ export class LbReview extends LitElement {
         .source=${theirs}
         .changes=${merge.changes}
         .asked=${this.#asked(merge)}
-        .captions=${[t('review.board'), t(isDeciding ? 'review.result' : 'review.proposal')]}
+        .captions=${[t(this.view?.ours === this.sides?.base ? 'review.began' : 'review.board'), t(isDeciding ? 'review.result' : 'review.proposal')]}
         .chosen=${isDeciding ? this.choice.chosen : null}
         @lb-choose=${this.#onChoose}
       >${merge.conflicts.length === 0 ? '' : this.#renderConflicts(merge.conflicts, { before: ours, after: theirs })}</lb-compare>
@@ -252,8 +259,8 @@ export class LbReview extends LitElement {
     if (isNew) this.problem = '';
     try {
       const [proposal, sides] = await Promise.all([
-        fetchProposal(this.boardId, wanted),
-        fetchProposalSides(this.boardId, wanted),
+        fetchProposal(this.#board, wanted),
+        fetchProposalSides(this.#board, wanted),
       ]);
       if (wanted !== this.#showing) return;
       this.proposal = proposal;
@@ -268,12 +275,14 @@ export class LbReview extends LitElement {
     const { sides, session, proposal } = this;
     const now = session === null ? null : readKeyed(session.design.doc);
     if (sides === null || now === null || proposal === null) return;
-    // What was answered is shown as it was proposed, whatever the board has become.
-    const ours = isLive(proposal) ? now : sides.base;
-    const merge = mergeDesigns(sides.base, ours, sides.present);
+    const isBranch = !!this.standing?.branchOf;
+    // What was answered is shown as it was proposed, whatever the board has become; on the branch itself so is all.
+    const ours = isLive(proposal) && !isBranch ? now : sides.base;
+    const theirs = isBranch ? now : sides.present;
+    const merge = mergeDesigns(sides.base, ours, theirs);
     const before = new Set(this.view?.merge.changes.map(changeKey));
     const all = chooseAll(merge);
-    this.view = { ours, theirs: sides.present, merge };
+    this.view = { ours, theirs, merge };
     if (isNew) {
       this.choice = all;
       return;
