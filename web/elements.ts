@@ -1,18 +1,14 @@
 /** Registers the elements of the first screen; those of a panel come with it. Importing anything else registers nothing. */
-import { LbBandPicture } from './board/lb-band-picture.ts';
 import { LbBoard } from './board/lb-board.ts';
 import { LbApp } from './pages/lb-app.ts';
 import { LbBoardPage } from './pages/lb-board-page.ts';
-import { LbStartPage } from './pages/lb-start-page.ts';
 import { LbPanels } from './panels/lb-panels.ts';
 import { LbPeople } from './panels/lb-people.ts';
 
 const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
-  'lb-band-picture': LbBandPicture,
   'lb-board': LbBoard,
   'lb-panels': LbPanels,
   'lb-people': LbPeople,
-  'lb-start-page': LbStartPage,
   'lb-board-page': LbBoardPage,
   'lb-app': LbApp,
 };

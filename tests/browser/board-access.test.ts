@@ -1,29 +1,12 @@
 /** The board's looks, menu and sheets against WCAG 2.2 AA as far as axe can tell, light and dark, wide and narrow. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
 import { choose, newBoard } from '../support/board-page.ts';
-import { focusKnots, launchBrowser } from '../support/browser.ts';
+import { focusKnots } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'board-access-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('board-access');
 
 /** What is open or shown, and how it gets there. */
 const STATES: readonly (readonly [string, (page: Page) => Promise<void>])[] = [
@@ -73,7 +56,7 @@ describe('access', () => {
   ] as const)(
     '[B79] axe finds nothing in any look, menu or sheet, %s, %i px wide',
     async (colorScheme, width) => {
-      const { page, context, complaints } = await newBoard(browser, server.http, 8, 6, {
+      const { page, context, complaints } = await newBoard(suite.browser, suite.http, 8, 6, {
         colorScheme,
         viewport: { width, height: 844 },
       });
@@ -87,7 +70,7 @@ describe('access', () => {
   );
 
   it('[B79] nothing of the board is wider than a phone, with every strip open', async () => {
-    const { page, context } = await newBoard(browser, server.http, 60, 40, {
+    const { page, context } = await newBoard(suite.browser, suite.http, 60, 40, {
       viewport: { width: 390, height: 844 },
     });
     await choose(page, 'show', 'beside');

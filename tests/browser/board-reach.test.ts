@@ -1,33 +1,15 @@
 /** The board for everyone: menu, commands, keys alone, three looks, touch, any screen. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { describe, expect, it } from 'vitest';
 import { choose, colourAt, friendOf, newBoard, pointOf } from '../support/board-page.ts';
-import { focusKnots, launchBrowser, rowsOf, visit } from '../support/browser.ts';
+import { focusKnots, rowsOf, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'board-reach-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('board-reach');
 
 describe('menu, commands and keys', () => {
   it('[B63] [B74] the context menu opens at the pointer and by key, and edits for both', async () => {
-    const maker = await newBoard(browser, server.http, 6, 4);
-    const friend = await friendOf(browser, maker);
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
+    const friend = await friendOf(suite.browser, maker);
     const { x, y } = await pointOf(maker.page, 2, 1);
     await maker.page.mouse.click(x, y, { button: 'right' });
     await maker.page.locator('lb-board-menu [data-action=rows-below]').click();
@@ -48,7 +30,7 @@ describe('menu, commands and keys', () => {
   });
 
   it('[B72] a command is found by its words and run; the keyboard is back on the board after', async () => {
-    const maker = await newBoard(browser, server.http, 6, 4);
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
     await focusKnots(maker.page);
     await maker.page.keyboard.press('Control+k');
     await maker.page.locator('lb-command-list input').waitFor();
@@ -66,7 +48,7 @@ describe('menu, commands and keys', () => {
   });
 
   it('[B75] everything by keyboard: a line, a block, a peg’s colour; each knot is said', async () => {
-    const { page, context } = await newBoard(browser, server.http, 6, 6);
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6);
     const cell = page.locator('lb-board [role=gridcell]');
     await focusKnots(page);
     for (const key of ['l', 'Enter', 'ArrowDown', 'ArrowDown', 'Enter']) await page.keyboard.press(key);
@@ -88,7 +70,7 @@ describe('menu, commands and keys', () => {
 
 describe('looks', () => {
   it('[B76] chart, paths and finished show the same board; the finished one beside it, front and back', async () => {
-    const { page, context, complaints } = await visit(browser, `${server.http}/board/demo-crosswind`);
+    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/board/demo-crosswind`);
     await page.locator('lb-board canvas.pattern').waitFor();
     const chart = await colourAt(page, 'pattern', 0, 0);
     await choose(page, 'look-paths');
@@ -114,7 +96,7 @@ describe('looks', () => {
   it('[B66] the canvas has a pixel for each of the screen, whatever the ratio', async () => {
     for (const deviceScaleFactor of [1, 1.5, 2, 3]) {
       const options = { deviceScaleFactor, viewport: { width: 800, height: 600 } };
-      const { page, context } = await visit(browser, `${server.http}/board/demo-two-nests`, options);
+      const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-two-nests`, options);
       await page.locator('lb-board canvas.pattern').waitFor();
       const [pixels, css] = await page
         .locator('lb-board canvas.pattern')
@@ -125,8 +107,8 @@ describe('looks', () => {
   });
 
   it('[B77] others are seen: their knot with their colour, on a layer of its own', async () => {
-    const maker = await newBoard(browser, server.http, 6, 4);
-    const friend = await friendOf(browser, maker);
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
+    const friend = await friendOf(suite.browser, maker);
     const seen = () =>
       maker.page
         .locator('lb-board')
@@ -150,7 +132,7 @@ describe('touch', () => {
   const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
 
   it('[B69] a finger ties along, two fingers zoom and tie nothing', async () => {
-    const { page, context } = await newBoard(browser, server.http, 6, 6, phone);
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6, phone);
     const client = await context.newCDPSession(page);
     const touch = (
       type: 'touchStart' | 'touchMove' | 'touchEnd',
@@ -187,7 +169,7 @@ describe('touch', () => {
   });
 
   it('[B74] a finger that rests on a knot opens the menu there, and ties nothing', async () => {
-    const { page, context } = await newBoard(browser, server.http, 6, 6, phone);
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6, phone);
     const client = await context.newCDPSession(page);
     const { x, y } = await pointOf(page, 2, 1);
     await client.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x, y }] });
@@ -203,7 +185,7 @@ describe('touch', () => {
   });
 
   it('[B78] every button is 24 px or larger each way (WCAG 2.2, 2.5.8)', async () => {
-    const { page, context } = await newBoard(browser, server.http, 6, 6, phone);
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6, phone);
     const small = await page.locator('lb-board').evaluate((element) =>
       [...(element.shadowRoot?.querySelectorAll('button, select') ?? [])]
         .map((button) => ({

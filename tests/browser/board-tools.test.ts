@@ -1,34 +1,16 @@
 /** Every tool of the board in a real browser, two pages at one board where it edits. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { LbBoard } from '../../web/board/lb-board.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { choose, colourAt, drag, friendOf, newBoard, pointOf } from '../support/board-page.ts';
-import { focusKnots, launchBrowser, rowsOf } from '../support/browser.ts';
+import { focusKnots, rowsOf } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'board-tools-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('board-tools');
 
 describe('tools', () => {
   it('[B58] a drag ties on both pages, in the picture too, and one undo takes it back', async () => {
-    const maker = await newBoard(browser, server.http, 8, 6);
-    const friend = await friendOf(browser, maker);
+    const maker = await newBoard(suite.browser, suite.http, 8, 6);
+    const friend = await friendOf(suite.browser, maker);
     const before = await colourAt(friend.page, 'pattern', 2, 1);
     await choose(maker.page, 'knot-2');
     await drag(maker.page, [2, 0], [2, 3]);
@@ -44,8 +26,8 @@ describe('tools', () => {
   });
 
   it('[B59] [B57] [B55] lines, filling and mirrored tying reach the other page', async () => {
-    const maker = await newBoard(browser, server.http, 8, 6);
-    const friend = await friendOf(browser, maker);
+    const maker = await newBoard(suite.browser, suite.http, 8, 6);
+    const friend = await friendOf(suite.browser, maker);
     await choose(maker.page, 'tool-line', 'mirror');
     await drag(maker.page, [0, 0], [2, 1]);
     await expect
@@ -61,8 +43,8 @@ describe('tools', () => {
   });
 
   it('[B54] [B53] a selected block is moved, repeated and untied', async () => {
-    const maker = await newBoard(browser, server.http, 6, 6);
-    const friend = await friendOf(browser, maker);
+    const maker = await newBoard(suite.browser, suite.http, 6, 6);
+    const friend = await friendOf(suite.browser, maker);
     await drag(maker.page, [0, 0], [0, 1]);
     await choose(maker.page, 'tool-select');
     await drag(maker.page, [0, 0], [0, 2]);
@@ -78,7 +60,7 @@ describe('tools', () => {
   });
 
   it('[B50] copy on one board and paste on another, by keys', async () => {
-    const maker = await newBoard(browser, server.http, 6, 4, {
+    const maker = await newBoard(suite.browser, suite.http, 6, 4, {
       permissions: ['clipboard-read', 'clipboard-write'],
     });
     await focusKnots(maker.page);
@@ -88,7 +70,7 @@ describe('tools', () => {
     expect(await maker.page.evaluate(() => navigator.clipboard.readText())).toBe(
       'f - -\n  - -\n- - -\n  - -',
     );
-    await maker.page.goto(`${server.http}/`);
+    await maker.page.goto(`${suite.http}/`);
     await maker.page.locator('input[name=strings]').fill('8');
     await maker.page.locator('button[type=submit]').click();
     await maker.page.locator('lb-board canvas.pattern').waitFor();
@@ -100,8 +82,8 @@ describe('tools', () => {
   });
 
   it('[B56] [B64] [B65] by colour: pegs, showing, swapping and picking', async () => {
-    const maker = await newBoard(browser, server.http, 6, 4);
-    const friend = await friendOf(browser, maker);
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
+    const friend = await friendOf(suite.browser, maker);
     const swatch = maker.page.locator('lb-board').locator('.swatch-button');
     const colours = () =>
       friend.page
@@ -134,7 +116,7 @@ describe('tools', () => {
   });
 
   it('[B73] a string is traced: it is lit and its way is told', async () => {
-    const maker = await newBoard(browser, server.http, 6, 4);
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
     await choose(maker.page, 'knot-1');
     await drag(maker.page, [0, 0]);
     const plain = await colourAt(maker.page, 'overlay', 3, 1);

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parseBoard, weave } from '../../engine/index.ts';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
+import { openHeaderMenu } from '../support/board-page.ts';
 import { launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
 import { runOther } from '../support/other-program.ts';
 
@@ -257,6 +258,7 @@ describe('in and out', () => {
         locale,
         viewport: { width, height: 844 },
       });
+      await openHeaderMenu(page);
       await page.getByRole('button', { name }).click();
       await page.getByRole('dialog').getByRole('heading', { name }).waitFor();
       expect(await axeFindings(page)).toEqual([]);

@@ -51,7 +51,18 @@ export async function drag(page: Page, ...cells: readonly (readonly [number, num
 
 /** Clicks the buttons of these actions, one after the other. */
 export async function choose(page: Page, ...actions: readonly string[]): Promise<void> {
-  for (const action of actions) await page.locator(`lb-board [data-action=${action}]`).first().click();
+  for (const action of actions) {
+    const button = page.locator(`lb-board [data-action=${action}]`).first();
+    // On a phone most tools are behind one button.
+    if (!(await button.isVisible())) await page.locator('lb-board .tool.more').click();
+    await button.click();
+  }
+}
+
+/** Shows the buttons of the header that a narrow page keeps behind one; where they stand in the row, nothing. */
+export async function openHeaderMenu(page: Page): Promise<void> {
+  const more = page.locator('lb-board-page header .more');
+  if (await more.isVisible()) await more.click();
 }
 
 /** What a layer of the board's canvases shows at a knot's middle: red, green, blue, opacity. */

@@ -1,4 +1,5 @@
 import { css } from 'lit';
+import { folded, unfolded } from '../styles/folded.ts';
 
 export const boardStyles = css`
   :host {
@@ -52,6 +53,7 @@ export const boardStyles = css`
     background: var(--lb-accent);
     color: var(--lb-on-accent);
   }
+  ${unfolded}
   .view {
     grid-area: view;
     display: flex;
@@ -216,11 +218,13 @@ export const boardStyles = css`
     .frame {
       grid-template: 'view' auto 'boards' minmax(0, 1fr) 'colours' auto 'tools' auto / minmax(0, 1fr);
     }
+    ${folded}
     .tools {
       flex-direction: row;
-      gap: var(--lb-space-2);
+      justify-content: space-between;
+      gap: 2px;
       padding: var(--lb-space-1) var(--lb-space-2);
-      overflow: auto hidden;
+      overflow: hidden;
       border-inline-end: 0;
       border-block-start: 1px solid var(--lb-line);
     }
@@ -228,10 +232,24 @@ export const boardStyles = css`
       flex-direction: row;
     }
     .group + .group {
-      padding-block-start: 0;
-      padding-inline-start: var(--lb-space-2);
-      border-block-start: 0;
-      border-inline-start: 1px solid var(--lb-line);
+      padding: 0;
+      border: 0;
+    }
+    .folded:popover-open {
+      --tool: 46px;
+      width: calc(4 * 46px + 3 * 2px + 2 * var(--lb-space-2) + 2px);
+    }
+    /* A corner, as of a pile: there is more below it. */
+    .corner {
+      position: absolute;
+      inset: auto 5px 5px auto;
+      border: 4px solid;
+      border-block-start-color: transparent;
+      border-inline-start-color: transparent;
+    }
+    .tool.more {
+      position: relative;
+      background: var(--lb-sunken);
     }
     .notice {
       inset-inline: 12px;

@@ -1,6 +1,7 @@
 /** The tool bar and the strip of colours, as templates: the board element holds the state. */
 import { html, nothing, type TemplateResult } from 'lit';
 import type { KnotCode } from '../../engine/index.ts';
+import { closeFolded, placeFolded } from '../styles/folded.ts';
 import { t } from '../text/index.ts';
 import { type ActionHost, actionOf, isAllowed } from './board-actions.ts';
 import { icon, knotIcon } from './board-icons.ts';
@@ -28,6 +29,10 @@ export function toolBar(host: ActionHost): TemplateResult {
       ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
       ${actionButton(host, 'show')}
     </div>
+    <button class="tool more" popovertarget="tools" aria-label=${t('board.allTools')} title=${t('board.allTools')}>
+      ${icon(host.editor.tool)}<span class="corner" aria-hidden="true"></span>
+    </button>
+    <div id="tools" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>
     <div class="group" role="group" aria-label=${t('board.ways')}>
       ${['tool-tie', 'tool-line', 'tool-fill', 'mirror'].map((id) => actionButton(host, id))}
     </div>
@@ -36,6 +41,7 @@ export function toolBar(host: ActionHost): TemplateResult {
     </div>
     <div class="group" role="group" aria-label=${t('board.group.help')}>
       ${['commands', 'shortcuts'].map((id) => actionButton(host, id))}
+    </div>
     </div>
   </div>`;
 }

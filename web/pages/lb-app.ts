@@ -5,20 +5,16 @@ import { isUpdateReady, onUpdateReady, takeUpdate } from '../offline/keep-offlin
 import { controls } from '../styles/controls.ts';
 import { loadTexts, t } from '../text/index.ts';
 
-/** Goes to another page without loading everything anew. */
-export function goTo(path: string): void {
-  history.pushState(null, '', path);
-  dispatchEvent(new PopStateEvent('popstate'));
-}
-
 const BOARD = /^\/board\/([\w-]+)(?:\/(print|card))?\/?$/;
 
-type FetchedPage = 'paper' | 'help';
+type FetchedPage = 'start' | 'paper' | 'help';
 
 /** The page of an address that is fetched when it is first shown; null for those that come at once. */
 function pageOf(path: string): FetchedPage | null {
   if (/^\/help\/?$/.test(path)) return 'help';
-  return BOARD.exec(path)?.[2] === undefined ? null : 'paper';
+  const board = BOARD.exec(path);
+  if (board === null) return 'start';
+  return board[2] === undefined ? null : 'paper';
 }
 
 function define(name: string, element: CustomElementConstructor): void {
@@ -26,6 +22,14 @@ function define(name: string, element: CustomElementConstructor): void {
 }
 
 const FETCH: Readonly<Record<FetchedPage, () => Promise<void>>> = {
+  start: async () => {
+    const [{ LbStartPage }, { LbBandPicture }] = await Promise.all([
+      import('./lb-start-page.ts'),
+      import('../board/lb-band-picture.ts'),
+    ]);
+    define('lb-band-picture', LbBandPicture);
+    define('lb-start-page', LbStartPage);
+  },
   paper: async () => {
     const [{ LbPaperPage }] = await Promise.all([import('../paper/lb-paper-page.ts'), loadTexts('paper')]);
     define('lb-paper-page', LbPaperPage);
@@ -96,7 +100,7 @@ export class LbApp extends LitElement {
     const [, boardId, view] = BOARD.exec(this.path) ?? [];
     const page = pageOf(this.path);
     if (page !== null && !this.loaded.has(page))
-      return html`<main class="waiting"><p role="status">${t(this.hasFailed ? 'app.notFetched' : 'board.loading')}</p></main>`;
+      return html`<main class="waiting"><p role="status">${t(this.hasFailed ? 'app.notFetched' : page === 'start' ? 'start.loading' : 'board.loading')}</p></main>`;
     if (page === 'paper')
       return html`<lb-paper-page .boardId=${boardId!} .kind=${view === 'card' ? 'card' : 'print'}></lb-paper-page>`;
     if (page === 'help') return html`<lb-help-page></lb-help-page>`;

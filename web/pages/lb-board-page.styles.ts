@@ -1,4 +1,5 @@
 import { css } from 'lit';
+import { folded, unfolded } from '../styles/folded.ts';
 
 export const boardPageStyles = css`
   :host {
@@ -38,8 +39,21 @@ export const boardPageStyles = css`
     content: '✓ ';
     color: var(--lb-good);
   }
+  .saved[data-state='saving']::before {
+    content: '… ';
+  }
+  .saved[data-state='viewing']::before {
+    content: '◦ ';
+  }
+  /* A line under all others, over the whole width: quiet, but not to be missed. */
   .saved[data-state='offline'],
   .saved[data-state='read-only'] {
+    order: 1;
+    flex-basis: 100%;
+    padding: var(--lb-space-1) var(--lb-space-3);
+    border-inline-start: 4px solid var(--lb-warn);
+    border-radius: var(--lb-radius-small);
+    background: var(--lb-sunken);
     color: var(--lb-warn);
     font-weight: 600;
   }
@@ -106,12 +120,54 @@ export const boardPageStyles = css`
       white-space: nowrap;
     }
   }
+  ${unfolded}
+  /* One row on a phone: the board needs the height. */
   @media (max-width: 600px) {
-    .actions .language {
-      max-width: 6.5em;
+    ${folded}
+    header {
+      gap: var(--lb-space-1) 2px;
+      padding: var(--lb-space-1) var(--lb-space-2);
+    }
+    header .button,
+    .actions > button {
+      min-width: 40px;
+      padding: 0;
+      border-color: transparent;
+      background: transparent;
     }
     .title {
-      flex-basis: 40%;
+      flex-basis: 4em;
+      padding-inline: 4px;
+      font-size: var(--lb-size-body);
+      text-overflow: ellipsis;
+    }
+    .actions {
+      flex-wrap: nowrap;
+      gap: 0;
+    }
+    .folded .name {
+      position: static;
+      width: auto;
+      height: auto;
+      clip-path: none;
+    }
+    .folded:popover-open {
+      display: grid;
+      min-width: 200px;
+    }
+    header .folded > :is(button, .button) {
+      justify-content: start;
+      min-height: 44px;
+      padding: 0 var(--lb-space-3);
+      border-color: transparent;
+      background: transparent;
+    }
+    /* Its sign alone says that all is well. What is not well has a line of its own. */
+    .saved:not([data-state='offline'], [data-state='read-only']) {
+      font-size: 0;
+      &::before {
+        font-size: var(--lb-size-body);
+      }
     }
   }
   @media (max-width: 860px) {

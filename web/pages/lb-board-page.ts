@@ -16,6 +16,7 @@ import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
 import type { TexturesEvent } from '../panels/textures-event.ts';
 import { controls } from '../styles/controls.ts';
+import { closeFolded, placeFolded } from '../styles/folded.ts';
 import {
   ApiError,
   BoardSession,
@@ -37,7 +38,7 @@ import { sayError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { languageChoice } from './language-choice.ts';
-import { goTo } from './lb-app.ts';
+import { goTo } from './go-to.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
 
 /** Why a board does not open, in a sentence. */
@@ -145,10 +146,13 @@ export class LbBoardPage extends LitElement {
       <span class="actions">
         <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>${pageIcon('undo')}</button>
         <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>
-        <button aria-haspopup="dialog" title=${t('links.share')} @click=${this.#onShare}>${pageIcon('share')}<span class="name">${t('links.share')}</span></button>
-        <button aria-haspopup="dialog" title=${t('board.inOut')} @click=${this.#onInOut}>${pageIcon('paper')}<span class="name">${t('board.inOut')}</span></button>
-        <a class="button" href="/help" title=${t('app.help')}>${pageIcon('help')}<span class="name">${t('app.help')}</span></a>
-        ${languageChoice()}
+        <button class="more" popovertarget="more" aria-label=${t('board.more')} title=${t('board.more')}>${pageIcon('more')}</button>
+        <span id="more" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>
+          <button aria-haspopup="dialog" title=${t('links.share')} @click=${this.#onShare}>${pageIcon('share')}<span class="name">${t('links.share')}</span></button>
+          <button aria-haspopup="dialog" title=${t('board.inOut')} @click=${this.#onInOut}>${pageIcon('paper')}<span class="name">${t('board.inOut')}</span></button>
+          <a class="button" href="/help" title=${t('app.help')}>${pageIcon('help')}<span class="name">${t('app.help')}</span></a>
+          ${languageChoice()}
+        </span>
       </span>
     </header>`;
   }

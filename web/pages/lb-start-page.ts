@@ -23,7 +23,7 @@ import {
 import { loadTexts, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/say-error.ts';
 import { languageChoice } from './language-choice.ts';
-import { goTo } from './lb-app.ts';
+import { goTo } from './go-to.ts';
 
 /** A band of lozenges along the upper edge, in the colours of the demo boards' threads. */
 function ribbon(): TemplateResult {

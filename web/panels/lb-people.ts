@@ -82,6 +82,17 @@ export class LbPeople extends LitElement {
       summary .person {
         margin-inline-start: -6px;
       }
+      @media (max-width: 600px) {
+        summary {
+          padding-inline-end: 0;
+        }
+        summary .person:nth-of-type(n + 4) {
+          display: none;
+        }
+        summary .person + .person {
+          margin-inline-start: -14px;
+        }
+      }
       .followed {
         outline: 2px solid var(--lb-accent);
       }

@@ -30,6 +30,7 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
   mounting: async () => {
     const tab = await import('./mounting-tab.ts');
     return [
+      ['lb-band-picture', tab.LbBandPicture],
       ['lb-cautions', tab.LbCautions],
       ['lb-mount-steps', tab.LbMountSteps],
       ['lb-ways-out', tab.LbWaysOut],

@@ -3,6 +3,7 @@ import type { enBoard } from './en-board.ts';
 
 export const deBoard: Readonly<Record<keyof typeof enBoard, string>> = {
   'board.tools': 'Werkzeuge',
+  'board.allTools': 'Alle Werkzeuge',
   'board.knots': 'Was geknüpft wird',
   'board.ways': 'Wie geknüpft wird',
   'board.other': 'Weitere Werkzeuge',

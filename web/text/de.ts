@@ -35,6 +35,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'board.untitled': 'Brett ohne Namen',
   'board.title': 'Name des Bretts',
   'board.back': 'Alle Bretter',
+  'board.more': 'Mehr',
   'board.inOut': 'Datei und Druck',
   'board.share': 'Link kopieren',
   'board.shared': 'Link kopiert. Wer ihn hat, arbeitet mit dir an diesem Brett.',

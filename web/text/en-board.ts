@@ -1,6 +1,7 @@
 /** Texts of the board itself, in English. */
 export const enBoard = {
   'board.tools': 'Tools',
+  'board.allTools': 'All tools',
   'board.knots': 'What to tie',
   'board.ways': 'How to tie',
   'board.other': 'Other tools',

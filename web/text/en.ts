@@ -30,6 +30,7 @@ export const en = {
   'board.untitled': 'Untitled board',
   'board.title': 'Title of the board',
   'board.back': 'All boards',
+  'board.more': 'More',
   'board.inOut': 'File and print',
   'board.share': 'Copy link',
   'board.shared': 'Link copied. Whoever has it works on this board with you.',

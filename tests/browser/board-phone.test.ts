@@ -1,0 +1,63 @@
+/** The board on a phone: one hand holds it, the other the strings. */
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { axeFindings } from '../support/axe.ts';
+import { choose, newBoard, openHeaderMenu, pointOf } from '../support/board-page.ts';
+import { rowsOf } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+
+const suite = browserSuite('board-phone');
+const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
+
+const phoneBoard = (strings: number, rows: number, more = {}) =>
+  newBoard(suite.browser, suite.http, strings, rows, { ...PHONE, ...more });
+
+const heightOf = (page: Page, selector: string): Promise<number> =>
+  page.locator(selector).evaluate((element) => element.getBoundingClientRect().height);
+
+describe('phone', () => {
+  it.each(['en-GB', 'de-DE'])(
+    '[B82] header and tools take one row each, nothing is cut off: %s',
+    async (locale) => {
+      const { page, context } = await phoneBoard(16, 32, { locale });
+      expect(await heightOf(page, 'lb-board-page header')).toBeLessThan(60);
+      expect(await heightOf(page, 'lb-board .tools')).toBeLessThan(60);
+      expect(await heightOf(page, 'lb-board .view')).toBeLessThan(60);
+      const isCut = (selector: string) =>
+        page.locator(selector).evaluate((element) => element.scrollWidth > element.clientWidth + 1);
+      expect(await isCut('lb-board .tools')).toBe(false);
+      expect(await isCut('lb-board .view')).toBe(false);
+      // Most of the first screen is the board itself.
+      expect(await heightOf(page, 'lb-board .stage')).toBeGreaterThan(420);
+      await context.close();
+    },
+  );
+
+  it('[B82] every tool and every button of the header is there, a tap away', async () => {
+    const { page, context, complaints } = await phoneBoard(6, 6);
+    await choose(page, 'tool-line');
+    expect(await page.locator('lb-board .folded').isVisible()).toBe(false);
+    const [from, to] = [await pointOf(page, 0, 0), await pointOf(page, 2, 1)];
+    const client = await context.newCDPSession(page);
+    const touch = (
+      type: 'touchStart' | 'touchMove' | 'touchEnd',
+      ...touchPoints: { x: number; y: number }[]
+    ) => client.send('Input.dispatchTouchEvent', { type, touchPoints });
+    await touch('touchStart', from);
+    await touch('touchMove', { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 });
+    await touch('touchMove', to);
+    await touch('touchEnd');
+    await expect.poll(async () => (await rowsOf(page)).slice(0, 3)).toEqual(['f - -', 'f -', '- f -']);
+    await page.locator('lb-board .tool.more').tap();
+    expect(await axeFindings(page)).toEqual([]);
+    const sheet = await page.locator('lb-board .folded').boundingBox();
+    expect((sheet?.x ?? -1) >= 0 && (sheet?.x ?? 0) + (sheet?.width ?? 999) <= 390).toBe(true);
+    await page.keyboard.press('Escape');
+    await openHeaderMenu(page);
+    for (const name of ['Share', 'File and print'])
+      expect(await page.getByRole('button', { name }).isVisible()).toBe(true);
+    expect(await axeFindings(page)).toEqual([]);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
