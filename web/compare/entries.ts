@@ -59,8 +59,49 @@ export function entriesOf(changes: readonly Change[], sides: Sides): readonly En
   return ENTRY_GROUPS.flatMap((group) => entries.filter((entry) => entry.group === group));
 }
 
+/** One question to whoever decides: conflicts that go together, and what each side says. */
+export interface Question {
+  readonly conflicts: readonly Conflict[];
+  readonly what: string;
+  readonly ours: string;
+  readonly theirs: string;
+  /** Where it is in the picture before and after; null = nowhere there. */
+  readonly rows: Entry['rows'];
+}
+
+/** The conflicts as questions: runs of knots in a row are one. */
+export function questionsOf(conflicts: readonly Conflict[], sides: Sides): readonly Question[] {
+  const knots = new Map<Change, Conflict>();
+  const others: Conflict[] = [];
+  for (const conflict of conflicts) {
+    const [first] = conflict.changes;
+    if (first.kind === 'knot' && conflict.changes.length === 1) knots.set(first, conflict);
+    else others.push(conflict);
+  }
+  return [
+    ...runsOf([...knots.keys()], sides).map(({ run, row, k, rows }): Question => {
+      const say = (of: (knot: Knot) => KnotCode): string =>
+        run.every((one) => of(one) === of(run[0]!)) ? knotName(of(run[0]!)) : t('diff.severalKnots');
+      return {
+        conflicts: run.map((one) => knots.get(one)!),
+        what:
+          run.length === 1
+            ? t('diff.oneKnot', { row: row + 1, k: k + 1 })
+            : t('diff.someKnots', { row: row + 1, k: k + 1, last: k + run.length }),
+        ours: say(({ before }) => before),
+        theirs: say(({ after }) => after),
+        rows,
+      };
+    }),
+    ...others.map((conflict): Question => {
+      const rows = entriesOf([conflict.changes[0]], sides)[0]?.rows ?? NOWHERE;
+      return { conflicts: [conflict], ...sayConflict(conflict, sides), rows };
+    }),
+  ];
+}
+
 /** What a conflict is about, in words: one sentence for each side. */
-export function sayConflict(
+function sayConflict(
   { why, changes }: Conflict,
   sides: Sides,
 ): { readonly what: string; readonly ours: string; readonly theirs: string } {
@@ -69,8 +110,6 @@ export function sayConflict(
   if (why === 'ours-removed') return { what, ours: t('diff.ours.staysGone'), theirs: t('diff.theirs.back') };
   if (why === 'theirs-removed') return { what, ours: t('diff.ours.keeps'), theirs: t('diff.theirs.removes') };
   switch (first.kind) {
-    case 'knot':
-      return { what: placeOfKnot(first, sides), ours: knotName(first.before), theirs: knotName(first.after) };
     case 'pattern':
       return { what, ours: t('diff.ours.pattern'), theirs: t('diff.theirs.pattern') };
     case 'string-colour':
@@ -98,47 +137,50 @@ export function sayConflict(
 
 type Knot = Extract<Change, { kind: 'knot' }>;
 
-function placeOfKnot(change: Knot, { before, after }: Sides): string {
-  const cell = cellOf(before, change.address) ?? cellOf(after, change.address);
-  return cell === null ? '' : t('diff.oneKnot', { row: cell.row + 1, k: cell.k + 1 });
+interface Run {
+  readonly run: readonly Knot[];
+  readonly row: number;
+  readonly k: number;
+  readonly rows: Entry['rows'];
 }
 
-function knotEntries(changes: readonly Change[], sides: Sides): Entry[] {
-  const rows = new Map<string, { readonly k: number; readonly change: Knot }[]>();
+/** Knots side by side in a row, from the top. Those that show in neither picture are left out. */
+function runsOf(changes: readonly Change[], sides: Sides): readonly Run[] {
+  const lines = new Map<string, { readonly k: number; readonly change: Knot }[]>();
   const columns = new Map(sides.before.stringPairIds.map((id, j) => [id, j]));
   for (const change of changes) {
     if (change.kind !== 'knot') continue;
     const key = `${change.address.rowPair} ${change.address.half}`;
-    const list = rows.get(key) ?? [];
-    list.push({ k: columns.get(change.address.stringPair) ?? -1, change });
-    rows.set(key, list);
+    const line = lines.get(key) ?? [];
+    line.push({ k: columns.get(change.address.stringPair) ?? -1, change });
+    lines.set(key, line);
   }
-  const found: { readonly row: number; readonly entry: Entry }[] = [];
-  for (const list of rows.values()) {
-    list.sort((a, b) => a.k - b.k);
-    for (let from = 0; from < list.length; ) {
+  const runs: Run[] = [];
+  for (const line of lines.values()) {
+    line.sort((a, b) => a.k - b.k);
+    for (let from = 0; from < line.length; ) {
       let to = from + 1;
-      while (to < list.length && list[to]!.k === list[to - 1]!.k + 1) to++;
-      const run = list.slice(from, to).map(({ change }) => change);
-      const cells = [cellOf(sides.before, run[0]!.address), cellOf(sides.after, run[0]!.address)] as const;
-      const cell = cells[0] ?? cells[1];
-      if (cell !== null) {
-        const spans = cells.map((one) => (one === null ? null : { from: one.row, to: one.row }));
-        found.push({
-          row: cell.row,
-          entry: {
-            group: 'knots',
-            keys: run.map(changeKey),
-            text: sayRun(run, cell.row, cell.k),
-            hexes: [],
-            rows: spans as unknown as Entry['rows'],
-          },
-        });
-      }
+      while (to < line.length && line[to]!.k === line[to - 1]!.k + 1) to++;
+      const run = line.slice(from, to).map(({ change }) => change);
+      const [was, is] = [cellOf(sides.before, run[0]!.address), cellOf(sides.after, run[0]!.address)];
+      const cell = was ?? is;
+      const spanOf = (one: typeof cell): RowSpan | null =>
+        one === null ? null : { from: one.row, to: one.row };
+      if (cell !== null) runs.push({ run, row: cell.row, k: cell.k, rows: [spanOf(was), spanOf(is)] });
       from = to;
     }
   }
-  return found.sort((a, b) => a.row - b.row).map(({ entry }) => entry);
+  return runs.sort((a, b) => a.row - b.row || a.k - b.k);
+}
+
+function knotEntries(changes: readonly Change[], sides: Sides): Entry[] {
+  return runsOf(changes, sides).map(({ run, row, k, rows }) => ({
+    group: 'knots',
+    keys: run.map(changeKey),
+    text: sayRun(run, row, k),
+    hexes: [],
+    rows,
+  }));
 }
 
 function sayRun(run: readonly Knot[], row: number, k: number): string {

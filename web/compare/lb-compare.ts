@@ -147,7 +147,7 @@ export class LbCompare extends LitElement {
       ${words}
       ${
         isPlaced
-          ? html`<button class="show" aria-label=${t('diff.show', { what: entry.text })} title=${t('diff.show', { what: entry.text })} @click=${() => this.#point(entry)}>
+          ? html`<button class="show" aria-label=${t('diff.show', { what: entry.text })} title=${t('diff.show', { what: entry.text })} @click=${() => this.show(entry.rows)}>
             <svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><circle cx="8" cy="8" r="3.2"></circle><path d="M8 0.5v4M8 11.5v4M0.5 8h4M11.5 8h4"></path></svg>
           </button>`
           : ''
@@ -191,7 +191,8 @@ export class LbCompare extends LitElement {
     return [...this.renderRoot.querySelectorAll<LbComparePicture>('lb-compare-picture')];
   }
 
-  #point({ rows }: Entry): void {
+  /** Points out rows in the pictures and brings them into sight. */
+  show(rows: Entry['rows']): void {
     this.pointed = rows;
     const side = rows[1] === null ? 0 : 1;
     const row = rows[side]?.from ?? 0;

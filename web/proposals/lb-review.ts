@@ -4,6 +4,7 @@
  */
 import { html, LitElement, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
 import {
   type Applied,
   applyChanges,
@@ -18,7 +19,8 @@ import {
   readKeyed,
 } from '../../engine/document/index.ts';
 import type { ChooseEvent } from '../compare/choose-event.ts';
-import { sayConflict } from '../compare/entries.ts';
+import { type Question, questionsOf } from '../compare/entries.ts';
+import type { LbCompare } from '../compare/lb-compare.ts';
 import { controls } from '../styles/controls.ts';
 import {
   ApiError,
@@ -50,6 +52,8 @@ import { reviewStyles } from './review.styles.ts';
 const SAVED_MS = 15_000;
 /** From so many on all can be decided for one side at once. */
 const MANY_CONFLICTS = 3;
+/** Questions shown before somebody asks for all. */
+const MOST_QUESTIONS = 60;
 
 /** Everything that is shown, worked out together. */
 interface View {
@@ -71,6 +75,7 @@ export class LbReview extends LitElement {
   @state() private problem = '';
   @state() private news = '';
   @state() private isBusy = false;
+  @state() private isAllAsked = false;
   @query('dialog') private dialog!: HTMLDialogElement;
   #showing = '';
   #askedLast: readonly Change[] = [];
@@ -96,6 +101,7 @@ export class LbReview extends LitElement {
     this.sides = null;
     this.view = null;
     this.news = '';
+    this.isAllAsked = false;
     if (!this.dialog.open) this.dialog.showModal();
     this.#stop?.();
     this.#stop = this.session?.design.subscribe(() => this.#boardWentOn()) ?? null;
@@ -200,38 +206,51 @@ export class LbReview extends LitElement {
     sides: { readonly before: KeyedDesign; readonly after: KeyedDesign },
   ): TemplateResult {
     const isDeciding = this.#isDeciding;
+    const questions = questionsOf(conflicts, sides);
+    const shown = this.isAllAsked ? questions : questions.slice(0, MOST_QUESTIONS);
     return html`<section class="conflicts" aria-labelledby="conflicts">
       <h3 id="conflicts">${t('review.conflicts')}</h3>
       <p class="small">${t('review.conflictsHint')}</p>
       ${
         isDeciding && conflicts.length >= MANY_CONFLICTS
           ? html`<div class="actions">
-              <button @click=${() => this.#decideAll(conflicts, 'ours')}>${t('review.allOurs')}</button>
-              <button @click=${() => this.#decideAll(conflicts, 'theirs')}>${t('review.allTheirs')}</button>
+              <button @click=${() => this.#decide(conflicts, 'ours')}>${t('review.allOurs')}</button>
+              <button @click=${() => this.#decide(conflicts, 'theirs')}>${t('review.allTheirs')}</button>
             </div>`
           : ''
       }
-      ${conflicts.map((conflict) => {
-        const { what, ours, theirs } = sayConflict(conflict, sides);
-        const key = conflictKey(conflict);
-        const radio = (side: Side, label: string): TemplateResult => html`<label>
-          <input
-            type="radio"
-            name=${key}
-            value=${side}
-            ?disabled=${!isDeciding}
-            .checked=${this.choice.decided.get(key) === side}
-            @change=${() => this.#decide(key, side)}
-          />
-          <span>${label}</span>
-        </label>`;
-        return html`<fieldset>
-          <legend>${what}</legend>
-          ${radio('ours', t('review.ours', { what: ours }))}
-          ${radio('theirs', t('review.theirs', { what: theirs }))}
-        </fieldset>`;
-      })}
+      ${shown.map((question) => this.#renderQuestion(question))}
+      ${
+        shown.length === questions.length
+          ? ''
+          : html`<button
+            @click=${() => {
+              this.isAllAsked = true;
+            }}
+          >${t('diff.more', { count: questions.length - shown.length })}</button>`
+      }
     </section>`;
+  }
+
+  #renderQuestion({ conflicts, what, ours, theirs, rows }: Question): TemplateResult {
+    const keys = conflicts.map(conflictKey);
+    const radio = (side: Side, label: string): TemplateResult => html`<label>
+      <input
+        type="radio"
+        name=${keys[0]!}
+        value=${side}
+        ?disabled=${!this.#isDeciding}
+        .checked=${live(keys.every((key) => this.choice.decided.get(key) === side))}
+        @change=${() => this.#decide(conflicts, side)}
+      />
+      <span>${label}</span>
+    </label>`;
+    const isPlaced = rows.some((span) => span !== null);
+    return html`<fieldset>
+      <legend>${what}</legend>
+      ${radio('ours', t('review.ours', { what: ours }))} ${radio('theirs', t('review.theirs', { what: theirs }))}
+      ${isPlaced ? html`<button @click=${() => this.renderRoot.querySelector<LbCompare>('lb-compare')?.show(rows)} aria-label=${t('diff.show', { what })}>${t('review.show')}</button>` : ''}
+    </fieldset>`;
   }
 
   #renderAnswer(view: View): TemplateResult {
@@ -312,11 +331,7 @@ export class LbReview extends LitElement {
     this.choice = { ...this.choice, chosen };
   }
 
-  #decide(key: string, side: Side): void {
-    this.choice = { ...this.choice, decided: new Map(this.choice.decided).set(key, side) };
-  }
-
-  #decideAll(conflicts: readonly Conflict[], side: Side): void {
+  #decide(conflicts: readonly Conflict[], side: Side): void {
     const decided = new Map(this.choice.decided);
     for (const conflict of conflicts) decided.set(conflictKey(conflict), side);
     this.choice = { ...this.choice, decided };
@@ -330,6 +345,12 @@ export class LbReview extends LitElement {
   async #accept({ ours, theirs, merge }: View): Promise<void> {
     const { session, sides } = this;
     if (session === null || sides === null) return;
+    // Between the last drawing and the click somebody may have changed what would be written over.
+    if (this.#isOutdated(merge)) {
+      this.#compute(false);
+      this.problem = t('review.wentOn');
+      return;
+    }
     const part = isPart(merge, this.choice);
     const changes = changesOf(merge, this.choice, ours, theirs);
     if (changes.length > 0) {
@@ -347,6 +368,14 @@ export class LbReview extends LitElement {
         isPart: part,
       });
     }, t('review.accepted'));
+  }
+
+  #isOutdated(merge: Merge): boolean {
+    const { session, sides } = this;
+    const now = session === null ? null : readKeyed(session.design.doc);
+    if (now === null || sides === null) return true;
+    const fresh = mergeDesigns(sides.base, now, sides.present);
+    return JSON.stringify(fresh) !== JSON.stringify(merge);
   }
 
   readonly #onDecline = (): void => {
