@@ -16,9 +16,11 @@ import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import { StoreError } from './store/index.ts';
 import { isOriginAllowed, TooManyRooms } from './sync/index.ts';
+import { type TalkRooms, talkRoutes } from './talk/index.ts';
 
 export interface AppDeps {
   readonly boards: Boards;
+  readonly talk: TalkRooms;
   readonly authorize: Authorize;
   readonly metrics: Metrics;
   readonly log: Log;
@@ -113,6 +115,7 @@ export function createApp(deps: AppDeps): Hono {
     return c.body(JSON.stringify(boardSchema));
   });
   for (const { path, app: part } of deps.api ?? []) app.route(`/api${path}`, part);
+  app.route('/api', talkRoutes({ ...deps, askerOf }));
   app.route('/api', boardRoutes({ ...deps, askerOf }));
   app.route('/', pageRoutes(deps.pageFolder));
   return app;

@@ -15,6 +15,7 @@ import { ACCESS_CHANNEL, type Relay } from './relay/index.ts';
 import type { Settings } from './settings.ts';
 import type { Store } from './store/index.ts';
 import { Rooms, SyncUpgrade } from './sync/index.ts';
+import { TalkRooms } from './talk/index.ts';
 
 export interface ServeDeps {
   readonly settings: Settings;
@@ -82,6 +83,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   if (access && proposals) access.useBranches((board) => proposals.branchOf(board));
   const app = createApp({
     boards,
+    talk: new TalkRooms(rooms, now),
     authorize: deps.authorize,
     metrics,
     log,

@@ -41,6 +41,7 @@ export {
   canManage,
   canPropose,
   canWrite,
+  isServerWritten,
   type Right,
   ROLES,
   type Role,
@@ -50,18 +51,25 @@ export {
 } from './roles.ts';
 export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
 export {
+  MAX_MENTIONS,
+  MAX_REMARK_CHARACTERS,
   type Pin,
   type PinPlace,
   placeOfPin,
   type Remark,
   readPin,
   readTalk,
+  readTalkSend,
+  remarkIdOf,
+  type SendError,
+  type SendResult,
   type Speaker,
   Talk,
   type TalkCommand,
   type TalkError,
   type TalkOptions,
   type TalkResult,
+  type TalkSend,
   type TalkSnapshot,
   type Thread,
 } from './talk/index.ts';

@@ -18,16 +18,24 @@ const CONTROLS = /[\u0000-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2
  * Rules D90 to D92.
  */
 export function readPresence(value: unknown): Presence | null {
-  if (!isFields(value) || !isFields(value.person)) return null;
-  const { id, name } = value.person;
-  const hex = readHex(value.person.hex);
-  if (!isAddressId(id) || typeof name !== 'string' || name.length > LIMITS.nameCharacters || hex === null)
-    return null;
+  if (!isFields(value)) return null;
+  const person = readPerson(value.person);
+  if (person === null) return null;
   const cursor = value.cursor === null ? null : readAddress(value.cursor);
   const selection = value.selection === null ? null : readSelection(value.selection);
   const view = value.view === null ? null : readView(value.view);
   if (cursor === undefined || selection === undefined || view === undefined) return null;
-  return { person: { id, name: wellFormed(name).replace(CONTROLS, ''), hex }, cursor, selection, view };
+  return { person, cursor, selection, view };
+}
+
+/** Reads who somebody says they are; null when a field is missing, of another type, too long or no colour. */
+export function readPerson(value: unknown): Presence['person'] | null {
+  if (!isFields(value)) return null;
+  const { id, name } = value;
+  const hex = readHex(value.hex);
+  if (!isAddressId(id) || typeof name !== 'string' || name.length > LIMITS.nameCharacters || hex === null)
+    return null;
+  return { id, name: wellFormed(name).replace(CONTROLS, ''), hex };
 }
 
 /** Reads the address of a knot; undefined when it is none. */

@@ -30,6 +30,14 @@ export function canWrite(role: Role, part: BoardPart): boolean {
   return rightOf(role, part) === 'write';
 }
 
+/**
+ * Whether the server alone writes a document, on behalf of whoever may: then no socket's edits to it are taken, whatever
+ * the role. So nobody speaks in another's name.
+ */
+export function isServerWritten(part: BoardPart): boolean {
+  return part === 'talk';
+}
+
 /** Whether this role makes and revokes links, restores versions, accepts proposals and deletes the board. */
 export function canManage(role: Role): boolean {
   return role === 'owner';

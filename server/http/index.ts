@@ -1,4 +1,4 @@
 export { boardRoutes } from './board-routes.ts';
 export { healthRoutes } from './health-routes.ts';
 export { pageRoutes } from './page-routes.ts';
-export { answerProblem, HttpProblem, type ProblemStatus } from './problem.ts';
+export { answerProblem, HttpProblem, type ProblemStatus, statusOfDenial } from './problem.ts';

@@ -1,6 +1,7 @@
 export { checkUpdate, type UpdateCheck } from './check-update.ts';
 export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
 export { PresenceBoard } from './presence-board.ts';
+export { Rate } from './rate.ts';
 export { Room } from './room.ts';
 export { type RoomHold, Rooms, TooManyRooms } from './rooms.ts';
 export { isOriginAllowed, SyncUpgrade } from './upgrade.ts';

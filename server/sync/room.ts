@@ -165,11 +165,8 @@ export class Room {
       this.#noteFull();
       return 'store-failing';
     }
-    if (this.#size + update.length > limits.documentBytes) {
-      this.#size = this.encodedState().length;
-      if (this.#size + update.length > limits.documentBytes)
-        return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
-    }
+    if (!this.hasRoomFor(update.length))
+      return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
     const { store } = this.doc;
     // Of another node's edits some may wait for others that the relay lost; reading the store anew is under way then.
     const wasWaiting = store.pendingStructs !== null || store.pendingDs !== null;
@@ -188,6 +185,19 @@ export class Room {
       return { reason: 'malformed', message: 'structs build on each other in a circle' };
     }
     return 'taken';
+  }
+
+  /** Whether the document may grow by so many bytes. */
+  hasRoomFor(bytes: number): boolean {
+    const most = this.#deps.limits.documentBytes;
+    if (this.#size + bytes > most) this.#size = this.encodedState().length;
+    return this.#size + bytes <= most;
+  }
+
+  /** Reads what other nodes stored and the relay has not brought yet. @returns whether there are other nodes */
+  async catchUp(): Promise<boolean> {
+    if (this.#deps.relay.isShared) await this.reload();
+    return this.#deps.relay.isShared;
   }
 
   /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */

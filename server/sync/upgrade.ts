@@ -14,6 +14,7 @@ import {
   type BoardPart,
   CLOSE_CODES,
   type CloseReason,
+  isServerWritten,
   SYNC_PATH,
 } from '../../engine/document/index.ts';
 import type { Asker, Authorize, Pass } from '../authorize.ts';
@@ -300,7 +301,8 @@ export class SyncUpgrade {
   #enter(socket: WebSocket, raw: Duplex, id: string, hold: RoomHold, admitted: Admitted): void {
     const { rooms, limits, log, metrics, now } = this.#deps;
     const { room } = hold;
-    const { canWrite, personId, role } = admitted.pass;
+    const { personId, role } = admitted.pass;
+    const canWrite = admitted.pass.canWrite && !isServerWritten(admitted.part);
     const connection = new Connection({
       id,
       socket,

@@ -5,6 +5,8 @@ import {
   type Pin,
   placeOfPin,
   readTalk,
+  readTalkSend,
+  remarkIdOf,
   type Speaker,
   Talk,
   type TalkCommand,
@@ -253,4 +255,28 @@ test('[K21] people who talk at once, in any order of delivery, read the same tal
     const heard = first!.snapshot.threads.flatMap(({ remarks }) => remarks.map(({ text }) => text!));
     expect([seed, heard.sort()]).toEqual([seed, [...said].sort()]);
   }
+});
+
+test('[K22] what is sent is read as it is, and ids of different people never meet', () => {
+  const id = 'abcdefghijklmno_';
+  const sent = {
+    id,
+    by: person('mara'),
+    command: { kind: 'answer', thread: 't', text: 'Yes', mentions: ['tove'] },
+  };
+  expect(readTalkSend(JSON.parse(JSON.stringify(sent)))).toEqual({ ok: true, value: sent });
+  expect(readTalkSend({ ...sent, by: { ...person('mara'), id: 'a b' } })).toMatchObject({
+    ok: false,
+    error: { path: 'by' },
+  });
+  expect(remarkIdOf('mara', id)).not.toBe(remarkIdOf('tove', id));
+  expect(remarkIdOf('x'.repeat(22), id)).toMatch(/^[\w-]{39}$/);
+  expect(() => remarkIdOf('a:b', id)).toThrow(RangeError);
+  fc.assert(
+    fc.property(fc.jsonValue(), fc.jsonValue(), (by, command) => {
+      const read = readTalkSend({ id, by, command });
+      expect(read.ok || read.error.message.length > 0).toBe(true);
+    }),
+    { seed: 20265 },
+  );
 });

@@ -89,6 +89,7 @@ describe('without a link', () => {
         ['GET', '/me', undefined],
         ['GET', '/links', undefined],
         ['POST', '/links', { role: 'owner' }],
+        ['POST', '/talk', {}],
         ['DELETE', '/links/x', undefined],
         ['POST', '/enter', { secret: 'x'.repeat(32) }],
       ] as const) {
@@ -339,20 +340,26 @@ describe('from another origin', () => {
 });
 
 describe('aimed at the wrong document', () => {
-  it('[V-H15] a reviewer’s design edit sent to the talk does not reach the design', async () => {
-    const { person } = await friend('reviewer');
+  it('[V-H15] a design edit sent to another document does not reach the design', async () => {
+    const { person } = await friend('learner');
     const design = await person.socket(board, 'design').join();
     const before = (await owner.ask('GET', `/api/boards/${board}/file`)).text;
     design.answers = false;
     design.doc.getMap('meta').set('title', 'mine');
+    const whole = message(0, 2, Y.encodeStateAsUpdate(design.doc));
+    const lesson: RawClient = await person.socket(board, 'class').join();
+    lesson.answers = false;
+    // The whole design with its name in it is another document, and is refused as such.
+    lesson.send(whole);
+    expect(await lesson.closed).toBe(CLOSE_CODES.malformed);
+    // The talk's socket takes no edits at all.
     const talk: RawClient = await person.socket(board, 'talk').join();
     talk.answers = false;
-    // The whole design with its name in it is another document, and is refused as such.
-    talk.send(message(0, 2, Y.encodeStateAsUpdate(design.doc)));
-    expect(await talk.closed).toBe(CLOSE_CODES.malformed);
+    talk.send(whole);
+    await heardOut(talk);
     expect((await owner.ask('GET', `/api/boards/${board}/file`)).text).toBe(before);
-    const fresh = await owner.socket(board, 'talk').join();
-    expect(fresh.doc.getMap('meta').size).toBe(0);
+    for (const part of ['talk', 'class'] as const)
+      expect((await owner.socket(board, part).join()).doc.getMap('meta').size).toBe(0);
   });
 
   it('[V-H16] an edit of one board sent to another is refused', async () => {

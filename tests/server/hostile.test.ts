@@ -93,11 +93,11 @@ describe('bytes that are not the protocol', () => {
   it('[V40] every cut of a valid update is refused or changes nothing', async () => {
     const [update] = otherUpdates();
     for (let length = 1; length < update.length; length += 1) {
-      const hostile = await client('talk').join();
+      const hostile = await client('class').join();
       hostile.send(message(0, 2, update.subarray(0, length)));
       expect(await hostile.closed, `cut to ${length} bytes`).toBe(4400);
     }
-    const late = await client('talk').join();
+    const late = await client('class').join();
     expect(late.doc.getMap('meta').size).toBe(0);
     await expectUntouched();
   });
@@ -188,7 +188,7 @@ describe('updates that must not come in', () => {
   });
 
   it('[V44] the whole of another part of the same board is refused', async () => {
-    const talk = await client('talk').join();
+    const talk = await client('class').join();
     const hostile = await client().join();
     hostile.send(message(0, 1, Y.encodeStateAsUpdate(talk.doc)));
     expect(await hostile.closed).toBe(4400);
@@ -206,11 +206,11 @@ describe('updates that must not come in', () => {
     const small = await startTestServer({ env: { MAX_DOCUMENT_BYTES: '20000' } });
     try {
       const id = await makeBoard(small);
-      const one = new RawClient(`${small.ws}/${id}/talk`);
+      const one = new RawClient(`${small.ws}/${id}/class`);
       await one.join();
       one.edit((doc) => doc.getArray('words').push(['x'.repeat(30_000)]));
       expect(await one.closed).toBe(4509);
-      const two = await new RawClient(`${small.ws}/${id}/talk`).join();
+      const two = await new RawClient(`${small.ws}/${id}/class`).join();
       expect(two.doc.getArray('words').length).toBe(0);
       two.close();
     } finally {
@@ -289,7 +289,7 @@ describe('more than there is room for', () => {
     const small = await startTestServer({ env: { MAX_CONNECTIONS_PER_ADDRESS: '3', MAX_ROOMS: '1' } });
     const first = await makeBoard(small);
     const inside = await new RawClient(`${small.ws}/${first}/design`).join();
-    const otherRoom = new RawClient(`${small.ws}/${first}/talk`);
+    const otherRoom = new RawClient(`${small.ws}/${first}/class`);
     expect(await otherRoom.closed).toBe(4503);
     const more = await Promise.all([1, 2].map(() => new RawClient(`${small.ws}/${first}/design`).join()));
     expect(await new RawClient(`${small.ws}/${first}/design`).closed).toBe(4503);
@@ -297,7 +297,7 @@ describe('more than there is room for', () => {
     await inside.savedMark(1);
     for (const one of [inside, ...more]) one.close();
     await until('all are gone', () => small.rooms.connections.size === 0 && small.rooms.size === 0);
-    const next = await new RawClient(`${small.ws}/${first}/talk`).join();
+    const next = await new RawClient(`${small.ws}/${first}/class`).join();
     next.close();
     await small.close();
   });
@@ -339,8 +339,8 @@ describe('more than there is room for', () => {
 
 describe('slow readers', () => {
   it('[V50] a reader that stops gets nothing more until it reads on, and then all of it', async () => {
-    const slow = await client('talk').join();
-    const writer = await client('talk').join();
+    const slow = await client('class').join();
+    const writer = await client('class').join();
     const socket = (slow.socket as unknown as { _socket: { pause(): void; resume(): void } })._socket;
     socket.pause();
     for (let i = 0; i < 12; i += 1) {

@@ -1,7 +1,7 @@
 /** Every role, every document of a board, every kind of message, by a client that does not care what it may do. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { BOARD_PARTS, type BoardPart, ROLES, type Role } from '../../engine/document/index.ts';
+import { BOARD_PARTS, type BoardPart, ROLES, type Role, readTalk } from '../../engine/document/index.ts';
 import {
   type AccessServer,
   closeAccessServer,
@@ -11,14 +11,27 @@ import {
 } from './access-people.ts';
 import { message, presenceMessage } from './raw-client.ts';
 
-/** Written down here once more, so that a slip in the server's table shows. */
+/** Written down here once more, so that a slip in the server's table shows. Nobody's socket writes the talk. */
 const WRITES: Readonly<Record<Role, readonly BoardPart[]>> = {
-  owner: ['design', 'talk', 'class'],
-  'co-maker': ['design', 'talk', 'class'],
-  reviewer: ['talk'],
-  learner: ['talk', 'class'],
+  owner: ['design', 'class'],
+  'co-maker': ['design', 'class'],
+  reviewer: [],
+  learner: ['class'],
   onlooker: [],
 };
+/** Who may have the server write in the talk what they say. */
+const TALKS: readonly Role[] = ['owner', 'co-maker', 'reviewer', 'learner'];
+
+/** Something that is in the document before the test: in the talk by the server's own hand. */
+async function put(board: string, part: BoardPart, key: string, value: unknown): Promise<void> {
+  if (part !== 'talk') {
+    (await owner.socket(board, part).join()).edit((doc) => doc.getMap('meta').set(key, value));
+    return;
+  }
+  const { room, release } = await server.rooms.hold({ board, part });
+  await room.edit((doc) => doc.getMap('meta').set(key, value));
+  release();
+}
 
 let server: AccessServer;
 let owner: Person;
@@ -50,7 +63,7 @@ const cases = ROLES.flatMap((role) =>
 describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, writes }) => {
   it('[V-R1] step 1 is answered with the document', async () => {
     const { board, person } = await someone(role);
-    (await owner.socket(board, part).join()).edit((doc) => doc.getMap('meta').set('was', 'there'));
+    await put(board, part, 'was', 'there');
     const client = await person.socket(board, part).join();
     await client.waitFor(() => client.doc.getMap('meta').get('was') === 'there');
   });
@@ -91,8 +104,7 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
 
   it('[V-R4] a deletion', async () => {
     const { board, person } = await someone(role);
-    const watcher = await owner.socket(board, part).join();
-    watcher.edit((doc) => doc.getMap('meta').set('theirs', 1));
+    await put(board, part, 'theirs', 1);
     const client = await person.socket(board, part).join();
     await client.waitFor(() => client.doc.getMap('meta').has('theirs'));
     client.answers = false;
@@ -132,6 +144,17 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
 });
 
 describe.each(ROLES)('HTTP: a %s', (role) => {
+  it('[V-R7] talks where the table says so, on their own account', async () => {
+    const { board, person } = await someone(role);
+    const by = { id: await person.idOn(board), name: 'Kai', hex: '#112233' };
+    const command = { kind: 'open-thread', pin: { kind: 'board' }, text: 'Longer tails?' };
+    const body = { id: 'aaaaaaaaaaaaaaaa', by, command };
+    const mayTalk = TALKS.includes(role);
+    expect((await person.ask('POST', `/api/boards/${board}/talk`, body)).status).toBe(mayTalk ? 201 : 403);
+    const { threads } = readTalk(await documentOf(board, 'talk'));
+    expect(threads.map(({ remarks }) => remarks[0]?.by)).toEqual(mayTalk ? [by] : []);
+  });
+
   it('[V-R7] reads, writes and manages what the table says', async () => {
     const { board, person } = await someone(role);
     const at = `/api/boards/${board}`;

@@ -42,7 +42,7 @@ describe('store commands', () => {
   it('[V82] a backup of a running server under load is whole, and restores what was saved before it', async () => {
     const first = await start();
     const { id, headers } = await makeOwnBoard(first, '{"title":"before"}');
-    const maker = await new RawClient(`${first.ws}/${id}/talk`, { headers }).join();
+    const maker = await new RawClient(`${first.ws}/${id}/class`, { headers }).join();
     maker.edit((doc) => doc.getMap('words').set('saved', true));
     maker.mark(1);
     await maker.savedMark(1);
@@ -68,7 +68,7 @@ describe('store commands', () => {
     const second = await start();
     // The owner's cookie opens it: links and persons are in the backup too.
     expect(await titleOf(second, id, headers)).toBe('before');
-    const reader = await new RawClient(`${second.ws}/${id}/talk`, { headers }).join();
+    const reader = await new RawClient(`${second.ws}/${id}/class`, { headers }).join();
     expect(reader.doc.getMap('words').get('saved')).toBe(true);
     reader.close();
   });

@@ -43,8 +43,8 @@ describe('any y-websocket client', () => {
   });
 
   it('[V20] edits made offline come in with the reconnection', async () => {
-    const a = stockMaker(server, `${board}/talk`);
-    const b = stockMaker(server, `${board}/talk`);
+    const a = stockMaker(server, `${board}/class`);
+    const b = stockMaker(server, `${board}/class`);
     providers.push(a.provider, b.provider);
     await until('both synced', () => a.provider.synced && b.provider.synced);
     a.provider.disconnect();
@@ -189,10 +189,10 @@ describe('rooms', () => {
 
   it('[V29] the three documents of a board are apart', async () => {
     const design = await client('design').join();
-    const talk = await client('talk').join();
-    talk.edit((doc) => doc.getMap('meta').set('remark', 1));
-    talk.mark(1);
-    await talk.savedMark(1);
+    const klass = await client('class').join();
+    klass.edit((doc) => doc.getMap('meta').set('remark', 1));
+    klass.mark(1);
+    await klass.savedMark(1);
     design.mark(1);
     await design.savedMark(1);
     expect(design.doc.getMap('meta').has('remark')).toBe(false);

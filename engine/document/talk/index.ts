@@ -1,3 +1,5 @@
 export { type Pin, type PinPlace, placeOfPin, readPin } from './pin.ts';
+export { readTalkSend, remarkIdOf, type SendError, type SendResult, type TalkSend } from './read-send.ts';
 export { type Remark, readTalk, type Speaker, type TalkSnapshot, type Thread } from './read-talk.ts';
 export { Talk, type TalkCommand, type TalkError, type TalkOptions, type TalkResult } from './talk.ts';
+export { MAX_MENTIONS, MAX_REMARK_CHARACTERS } from './talk-schema.ts';

@@ -14,7 +14,7 @@ import {
   talkRootsOf,
 } from './talk-schema.ts';
 
-/** Who wrote something, as they called themselves then. Not proof: anyone who may write may write any name. */
+/** Who wrote something. The server knows the id by their cookie; name and colour are what they called themselves then. */
 export interface Speaker {
   readonly id: string;
   readonly name: string;
@@ -25,7 +25,7 @@ export interface Speaker {
 export interface Remark {
   readonly id: string;
   readonly by: Speaker;
-  /** Milliseconds since 1970 on the writer's clock. */
+  /** Milliseconds since 1970 on the server's clock. */
   readonly at: number;
   /** Null when the remark was taken back. */
   readonly text: string | null;

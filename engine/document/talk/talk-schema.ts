@@ -11,7 +11,9 @@ import type * as Y from 'yjs';
 export const TALK_VERSION = 1;
 export const MAX_THREADS = 2_000;
 export const MAX_REMARKS = 500;
+/** Length of a remark at most, in UTF-16 units. */
 export const MAX_REMARK_CHARACTERS = 4_000;
+/** People that a remark speaks to at most. */
 export const MAX_MENTIONS = 20;
 
 export interface TalkRoots {

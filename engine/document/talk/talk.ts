@@ -78,7 +78,7 @@ function refuse(
   return { ok: false, error: { kind, path, message: path === '' ? message : `${path}: ${message}` } };
 }
 
-/** Façade over a talk document for one person. Call {@link Talk.dispose} when done. */
+/** Façade over a talk document for one person, for the server who writes it. Call {@link Talk.dispose} when done. */
 export class Talk {
   readonly doc: Y.Doc;
   readonly #roots: TalkRoots;
