@@ -108,6 +108,9 @@ export const reviewStyles = css`
     overflow-wrap: anywhere;
     min-width: 0;
   }
+  fieldset button {
+    justify-self: start;
+  }
   fieldset input {
     flex: none;
     width: 20px;
