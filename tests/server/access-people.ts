@@ -2,7 +2,7 @@
 import { getConnInfo } from '@hono/node-server/conninfo';
 import * as Y from 'yjs';
 import type { BoardPart, Role } from '../../engine/document/index.ts';
-import { plugAccess, SqliteAccessStore } from '../../server/access/index.ts';
+import { type AccessStore, plugAccess, SqliteAccessStore } from '../../server/access/index.ts';
 import { forwardedAddress, forwardedSecure } from '../../server/index.ts';
 import { message, RawClient } from './raw-client.ts';
 import { startTestServer, type TestServer, type TestServerOptions } from './test-server.ts';
@@ -19,7 +19,10 @@ export interface AccessServer extends TestServer {
 }
 
 /** Links are kept in SQLite, in memory; the proxy in front is trusted, so that people can come from several addresses. */
-export async function startAccessServer(options: TestServerOptions = {}): Promise<AccessServer> {
+export async function startAccessServer(
+  options: TestServerOptions = {},
+  links: AccessStore = new SqliteAccessStore(':memory:'),
+): Promise<AccessServer> {
   const now = options.now ?? Date.now;
   const server = await startTestServer({
     ...options,
@@ -31,7 +34,7 @@ export async function startAccessServer(options: TestServerOptions = {}): Promis
     },
     access: (store) => {
       const plugged = plugAccess({
-        store: new SqliteAccessStore(':memory:'),
+        store: links,
         isOpen: async (id) => (await store.board(id))?.kind === 'demo',
         now,
         addressOf: (c) =>

@@ -12,6 +12,9 @@ import {
   readKeyed,
   readKeyedUpdate,
 } from '../../engine/document/index.ts';
+import { MemoryAccessStore } from '../../server/access/index.ts';
+import { MemoryRelayHub } from '../../server/relay/index.ts';
+import { MemoryStore } from '../../server/store/index.ts';
 import { countingIds } from '../support/sample-board.ts';
 import {
   type AccessServer,
@@ -20,6 +23,7 @@ import {
   Person,
   startAccessServer,
 } from './access-people.ts';
+import type { RawClient } from './raw-client.ts';
 import { until } from './test-server.ts';
 
 let clock: number;
@@ -381,6 +385,32 @@ describe('answering', () => {
     expect(await server.store.board(ids[2]!)).not.toBeNull();
     expect((await owner.ask('GET', `/api/boards/${ids[0]}`)).status).toBe(404);
   });
+});
+
+it('[V-P7] [V-P9] what closes a branch closes it on every node', async () => {
+  const hub = new MemoryRelayHub();
+  const [store, links] = [new MemoryStore(), new MemoryAccessStore()];
+  const [here, there] = [
+    await startAccessServer({ store, relay: hub.node() }, links),
+    await startAccessServer({ store, relay: hub.node() }, links),
+  ];
+  const boss = new Person(here);
+  const { id } = await boss.makeBoard();
+  const helper = new Person(there);
+  const link = await boss.makeLink(id, 'reviewer');
+  await helper.enter(id, link.secret);
+  const branches: string[] = [];
+  for (const title of ['declined', 'put out'])
+    branches.push((await helper.ask('POST', at(id), { title })).json.id as string);
+  const sockets: RawClient[] = [];
+  for (const branch of branches) sockets.push(await helper.socket(branch, 'design').join());
+  await boss.ask('POST', `${at(id)}/${branches[0]}/decline`, { word: '' });
+  await until('the declined branch is closed there', () => sockets[0]!.closeCode !== null);
+  expect(sockets[0]!.closeCode).toBe(CLOSE_CODES.roleChanged);
+  await boss.ask('DELETE', `/api/boards/${id}/links/${link.id}`);
+  await until('the other branch is closed there', () => sockets[1]!.closeCode !== null);
+  expect(sockets[1]!.closeCode).toBe(CLOSE_CODES.revoked);
+  for (const node of [here, there]) await closeAccessServer(node);
 });
 
 it('[V-P16] branches go with their board, and whoever works there is put out', async () => {
