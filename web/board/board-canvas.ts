@@ -94,6 +94,11 @@ export class BoardCanvas {
     return this.#size;
   }
 
+  /** CSS px² of the pattern that were drawn since the board was opened: what drawing costs, whatever the machine. */
+  get paintedArea(): number {
+    return this.#pattern.paintedArea;
+  }
+
   setPainter(painter: Painter): void {
     if (painter === this.#painter) return;
     this.#painter = painter;

@@ -35,6 +35,10 @@ export class CordSprites {
     this.#ratio = ratio;
   }
 
+  isFor(unit: number, row: number, ratio: number): boolean {
+    return unit === this.#unit && row === this.#row && ratio === this.#ratio;
+  }
+
   /** Width and height of a knot's picture in CSS px; the knot lies in its middle. */
   get width(): number {
     return Math.ceil(3 * this.#unit * this.#ratio) / this.#ratio;

@@ -1,7 +1,7 @@
 /** The finished look: the knotted band on its ring in true proportions, from the front or from the back. */
 import { rowStride } from '../../engine/index.ts';
 import { cordLine, shade, strokeCord } from './cord.ts';
-import { CordSprites } from './cord-sprites.ts';
+import type { CordSprites } from './cord-sprites.ts';
 import { backBars, type FinishedModel } from './finished-model.ts';
 import type { Theme } from './theme.ts';
 
@@ -21,13 +21,22 @@ export interface FinishedLayout {
 }
 
 const MARGIN = 28;
+/** Room for the eye above the ring, at least, in px. */
+const LEAST_EYE = 16;
 const MOST_UNIT = 15;
 const LEAST_UNIT = 3.5;
 /** A band too long for its box scrolls rather than getting finer than this. */
 const COMFORTABLE_UNIT = 10;
 
-/** The largest layout that fits the width, and the height where knots stay legible. */
-export function layoutFinished(model: FinishedModel, width: number, height: number): FinishedLayout {
+/**
+ * The largest layout that fits the width, and the height where knots stay legible; `zoom` times as large.
+ * A sheet larger than its box scrolls.
+ */
+export function layoutFinished(
+  model: FinishedModel,
+  box: { readonly width: number; readonly height: number },
+  zoom: number,
+): FinishedLayout {
   const { strings, rows, proportions } = model;
   const tail = tailLength(model);
   const holder = Math.max(proportions.holderPerCord ?? 0, strings + 2);
@@ -37,14 +46,17 @@ export function layoutFinished(model: FinishedModel, width: number, height: numb
     (rows + 1) * proportions.rowPerCord +
     tail +
     2;
-  const byWidth = (width - 2 * MARGIN) / (ringAcross + 1.5);
-  const byHeight = (height - 2 * MARGIN) / unitsHigh;
-  const unit = Math.max(LEAST_UNIT, Math.min(MOST_UNIT, byWidth, Math.max(byHeight, COMFORTABLE_UNIT)));
+  const byWidth = (box.width - 2 * MARGIN) / (ringAcross + 1.5);
+  const byHeight = (box.height - 2 * MARGIN) / unitsHigh;
+  const fitting = Math.max(LEAST_UNIT, Math.min(MOST_UNIT, byWidth, Math.max(byHeight, COMFORTABLE_UNIT)));
+  const unit = fitting * zoom;
   const row = unit * proportions.rowPerCord;
   const ringWidth = ringAcross * unit;
   const isRound = model.board.piece.ring === 'round';
-  const ringHeight = isRound ? ringWidth : Math.min(190, ringWidth * 0.62);
-  const y = MARGIN + 16 + ringHeight + unit * 1.4;
+  const ringHeight = isRound ? ringWidth : Math.min(190 * zoom, ringWidth * 0.62);
+  const width = Math.max(box.width, (ringAcross + 1.5) * unit + 2 * MARGIN);
+  // The eye of the ring stands above it.
+  const y = MARGIN + Math.max(LEAST_EYE, unit * 2.6) + ringHeight + unit * 1.4;
   return {
     unit,
     row,
@@ -55,6 +67,16 @@ export function layoutFinished(model: FinishedModel, width: number, height: numb
     width,
     height: y + (rows + 1) * row + tail * unit + MARGIN,
   };
+}
+
+/** The zoom at which all of the sheet is in its box; 1 at most. */
+export function wholeZoom(
+  model: FinishedModel,
+  box: { readonly width: number; readonly height: number },
+): number {
+  const around = 2 * MARGIN + LEAST_EYE;
+  const { height } = layoutFinished(model, box, 1);
+  return Math.min(1, Math.max(0, box.height - around) / Math.max(1, height - around));
 }
 
 /** Length of what hangs below the last row, in cord diameters. */
@@ -69,7 +91,7 @@ export function drawFinished(
   layout: FinishedLayout,
   side: BandSide,
   theme: Theme,
-  ratio: number,
+  sprites: CordSprites,
   from: number,
   to: number,
 ): void {
@@ -79,7 +101,7 @@ export function drawFinished(
   if (isTop) drawRing(context, model, layout, theme);
   drawTails(context, model, layout, placeX, from, to);
   drawHanging(context, model, layout, placeX, from, to);
-  drawKnots(context, model, layout, side, ratio, from, to);
+  drawKnots(context, model, layout, side, sprites, from, to);
   if (isTop) drawHeads(context, model, layout, side, placeX);
 }
 
@@ -95,13 +117,12 @@ function drawKnots(
   model: FinishedModel,
   layout: FinishedLayout,
   side: BandSide,
-  ratio: number,
+  sprites: CordSprites,
   from: number,
   to: number,
 ): void {
   const { strings, start, knots, shown, hexes } = model;
   const stride = rowStride(strings);
-  const sprites = new CordSprites(layout.unit, layout.row, ratio);
   const { width, height } = sprites;
   const [first, last] = rowsSeen(model, layout, from, to);
   for (let row = first; row <= last; row++) {
@@ -282,7 +303,7 @@ function drawRing(
   const { ringWidth, ringHeight, unit } = layout;
   const middle = layout.x + ((model.strings - 1) * unit) / 2;
   const bar = layout.y - unit * 0.9;
-  const thick = Math.max(5, Math.min(12, unit * 0.9));
+  const thick = Math.max(5, Math.min(26, unit * 0.9));
   const path = new Path2D();
   if (model.board.piece.ring === 'round') {
     path.ellipse(middle, bar - ringHeight / 2 + thick / 2, ringWidth / 2, ringHeight / 2, 0, 0, 2 * Math.PI);
@@ -348,9 +369,34 @@ function drawHeads(
     const y = bar + unit * 0.62;
     cordLine(context, [placeX(left), y], [placeX(right), y], model.hexes[left] as string, unit * 0.8);
   }
-  if (side === 'front') return;
-  backBars(model.plan).forEach(({ left, right }, i) => {
-    const y = bar + unit * (0.55 + (i % 3) * 0.42);
-    cordLine(context, [placeX(left), y], [placeX(right), y], model.hexes[left] as string, unit * 0.85);
-  });
+  if (side === 'back') drawBars(context, model, layout, placeX);
+}
+
+/** Bars across the back: each comes out of its own two heads and lies over those between, with the shadow it throws. */
+function drawBars(
+  context: CanvasRenderingContext2D,
+  model: FinishedModel,
+  { unit, y }: FinishedLayout,
+  placeX: (place: number) => number,
+): void {
+  for (const { left, right, level } of backBars(model.plan)) {
+    const top = y - unit * 0.75;
+    const height = top + unit * (0.55 + level * 0.95);
+    const [from, to] = [placeX(left), placeX(right)].sort((a, b) => a - b) as [number, number];
+    const round = Math.min(unit * 0.8, (to - from) / 3);
+    const path = new Path2D();
+    path.moveTo(from, top);
+    path.bezierCurveTo(from, height - unit * 0.1, from + round * 0.3, height, from + round, height);
+    path.lineTo(to - round, height);
+    path.bezierCurveTo(to - round * 0.3, height, to, height - unit * 0.1, to, top);
+    context.save();
+    context.translate(0, unit * 0.3);
+    context.globalAlpha = 0.32;
+    context.strokeStyle = '#000000';
+    context.lineWidth = unit * 0.95;
+    context.lineCap = 'butt';
+    context.stroke(path);
+    context.restore();
+    strokeCord(context, path, model.hexes[left] as string, unit * 0.92);
+  }
 }

@@ -85,14 +85,29 @@ function freePlaces(strings: number, rows: number, start: 0 | 1, knots: Uint8Arr
   return free;
 }
 
-/** Bars that show on the back: the later one of two folds that cross, each once. */
-export function backBars(plan: MountPlan): readonly { readonly left: number; readonly right: number }[] {
-  const bars = new Map<number, { readonly left: number; readonly right: number }>();
+/** A bar of string across the back, over the heads of the strings between its ends. */
+export interface BackBar {
+  readonly left: number;
+  readonly right: number;
+  /** How many bars lie between it and the ring: bars that share places lie below each other, the later one lower. */
+  readonly level: number;
+}
+
+/** Bars that show on the back: the later one of two folds that cross, each once, in mounting order. */
+export function backBars(plan: MountPlan): readonly BackBar[] {
+  const later = new Map<number, { readonly left: number; readonly right: number }>();
   for (const { folds } of plan.faults) {
     const [a, b] = [plan.folds[folds[0]], plan.folds[folds[1]]];
     if (a === undefined || b === undefined) continue;
-    const later = a.turn > b.turn ? a : b;
-    bars.set(later.turn, later);
+    const fold = a.turn > b.turn ? a : b;
+    later.set(fold.turn, fold);
   }
-  return [...bars.values()];
+  const bars: BackBar[] = [];
+  for (const [, { left, right }] of [...later].sort(([a], [b]) => a - b)) {
+    const taken = bars.filter((bar) => bar.left < right && left < bar.right).map(({ level }) => level);
+    let level = 0;
+    while (taken.includes(level)) level++;
+    bars.push({ left, right, level });
+  }
+  return bars;
 }

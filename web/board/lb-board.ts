@@ -10,25 +10,24 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
-import { blockOf, type Cell, cellsInBlock, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
+import { type Cell, cellsInBlock, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import type { Look } from './board-actions.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
 import { BoardKeys, type KeysHost } from './board-keys.ts';
+import { othersOf, overlayOf } from './board-marks.ts';
 import { stringsOf } from './board-model.ts';
 import { BoardPointer, type PointerHost } from './board-pointer.ts';
 import { ChartPainter, type Textures } from './draw-chart.ts';
-import type { OtherMaker } from './draw-others.ts';
-import type { Overlay } from './draw-overlay.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
 import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
 import type { Sheet } from './lazy-sheets.ts';
 import { boardStyles } from './lb-board.styles.ts';
+import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
-import { axisX, withMirrored } from './mirror.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { kindName, spokenKnot, spokenPeg } from './speech.ts';
 import type { Spot } from './spot.ts';
@@ -51,6 +50,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   @state() private notice = '';
   @state() private sheet: Sheet | null = null;
   @query('.stage') stage!: HTMLElement;
+  @query('lb-finished') private finished!: LbFinished | null;
 
   editor!: Editor;
   canvas: BoardCanvas | null = null;
@@ -138,7 +138,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   // ActionHost
 
   zoomBy(factor: number): void {
-    this.canvas?.zoomBy(factor);
+    if (this.look === 'finished') this.finished?.zoomBy(factor);
+    else this.canvas?.zoomBy(factor);
   }
 
   /** Moves the board so that these rows are in the middle of the sight, as where one follows another maker. */
@@ -152,7 +153,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   fit(what: 'all' | 'width'): void {
-    this.canvas?.fit(what);
+    if (this.look === 'finished') this.finished?.fit();
+    else this.canvas?.fit(what);
   }
 
   showLook(look: Look): void {
@@ -321,49 +323,14 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   #source(): CanvasSource {
-    return { model: this.editor.model, overlay: this.#overlay(), others: this.#others() };
-  }
-
-  #overlay(): Overlay {
-    const { editor } = this;
-    const { model, mirror, spot } = editor;
-    const isTying = editor.canEdit && ['tie', 'line', 'fill'].includes(editor.tool);
-    const hover = this.#pointer.hover;
-    const mirrored =
-      hover === null || !isTying
-        ? []
-        : withMirrored(model.stagger, mirror, [{ ...hover, knot: 1 }]).filter(
-            ({ row, k }) => row !== hover.row || k !== hover.k,
-          );
-    const strings = [editor.traced, this.look === 'paths' ? this.#pointer.hoverString : null].filter(
-      (s) => s !== null,
-    );
+    const { editor, look, lit, session } = this;
+    const { hover, hoverString } = this.#pointer;
+    const hasFocus = this.renderRoot.querySelector('[role=gridcell]:focus-visible') !== null;
     return {
-      hover: editor.tool === 'pan' ? null : hover,
-      mirrored,
-      cursor: editor.cursor,
-      peg: spot.on === 'peg' ? spot.place : null,
-      hasFocus: this.renderRoot.querySelector('[role=gridcell]:focus-visible') !== null,
-      selection: editor.selection,
-      shift: editor.shift,
-      preview: editor.preview,
-      lit: strings.length > 0 ? { ...this.lit, strings } : this.lit,
-      axisX: axisX(mirror, model.strings),
-      axisRow: mirror.level,
-      isPaths: this.look === 'paths',
+      model: editor.model,
+      overlay: overlayOf({ editor, isPaths: look === 'paths', lit, hover, hoverString, hasFocus }),
+      others: othersOf(session, editor.model.stagger),
     };
-  }
-
-  #others(): readonly OtherMaker[] {
-    const { design } = this.session;
-    return this.session.people.flatMap(({ self, presence }) => {
-      if (self) return [];
-      const { person, cursor, selection } = presence;
-      const from = selection && design.placeOf(selection.from);
-      const to = selection && design.placeOf(selection.to);
-      const block = from !== null && to !== null ? blockOf(this.editor.model.stagger, from, to) : null;
-      return [{ name: person.name, hex: person.hex, at: cursor && design.placeOf(cursor), selection: block }];
-    });
   }
 
   openMenu(at: PixelPoint): void {

@@ -4,9 +4,14 @@ import { property, query, state } from 'lit/decorators.js';
 import type { Board } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import { type BandSide, drawFinished, layoutFinished } from './draw-finished.ts';
+import { CordSprites } from './cord-sprites.ts';
+import { type BandSide, drawFinished, layoutFinished, wholeZoom } from './draw-finished.ts';
 import { backBars, type FinishedModel, finishedModelOf } from './finished-model.ts';
 import { readTheme } from './theme.ts';
+
+/** How many times smaller or larger than it fits the band can be shown. */
+const LEAST_ZOOM = 0.1;
+const MOST_ZOOM = 6;
 
 export class LbFinished extends LitElement {
   static override styles = [
@@ -41,6 +46,8 @@ export class LbFinished extends LitElement {
       .scroll {
         overflow: auto;
         min-height: 0;
+        touch-action: pan-x pan-y;
+        overscroll-behavior: contain;
       }
       .sheet {
         position: relative;
@@ -48,8 +55,8 @@ export class LbFinished extends LitElement {
       canvas {
         position: sticky;
         inset-block-start: 0;
+        inset-inline-start: 0;
         display: block;
-        width: 100%;
       }
       .facts {
         display: flex;
@@ -72,6 +79,10 @@ export class LbFinished extends LitElement {
   #model: FinishedModel | null = null;
   #resize: ResizeObserver | null = null;
   #frame = 0;
+  #zoom = 1;
+  #sprites: CordSprites | null = null;
+  /** Distance of the two fingers of a pinch; null without one. */
+  #apart: number | null = null;
   readonly #dark = matchMedia('(prefers-color-scheme: dark)');
   readonly #later = (): void => {
     if (this.#frame !== 0) return;
@@ -116,7 +127,7 @@ export class LbFinished extends LitElement {
           >${t(`board.side.${side}`)}</button>`,
         )}
       </div>
-      <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#later}>
+      <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#later} @wheel=${this.#onWheel} @touchmove=${this.#onTouch} @touchend=${this.#onTouchEnd}>
         <div class="sheet"><canvas role="img" aria-label=${t(`board.finished.${this.side}`)}></canvas></div>
       </div>
       <p class="facts">${this.#renderFacts()}</p>
@@ -135,25 +146,84 @@ export class LbFinished extends LitElement {
       ${bars.length > 0 ? html`<span class="warn">${t('board.finished.bars', { colours })}</span>` : nothing}`;
   }
 
+  get zoom(): number {
+    return this.#zoom;
+  }
+
+  /** Larger or smaller; what lies at the point of the box (by default its middle) stays there. */
+  zoomBy(factor: number, at?: { readonly x: number; readonly y: number }): void {
+    const { scroller } = this;
+    const point = at ?? { x: scroller.clientWidth / 2, y: scroller.clientHeight / 2 };
+    const before = this.#zoom;
+    this.#zoom = Math.min(MOST_ZOOM, Math.max(LEAST_ZOOM, before * factor));
+    const by = this.#zoom / before;
+    const { scrollLeft, scrollTop } = scroller;
+    this.#draw();
+    scroller.scrollLeft = (scrollLeft + point.x) * by - point.x;
+    scroller.scrollTop = (scrollTop + point.y) * by - point.y;
+    this.#later();
+  }
+
+  /** All of it from the ring to the ends, where that can still be made out. */
+  fit(): void {
+    const { clientWidth: width, clientHeight: height } = this.scroller;
+    if (this.#model === null || height === 0) return;
+    this.#zoom = Math.max(LEAST_ZOOM, wholeZoom(this.#model, { width, height }));
+    this.#draw();
+    this.scroller.scrollTo(0, 0);
+    this.#later();
+  }
+
+  #inBox(at: { readonly clientX: number; readonly clientY: number }): { x: number; y: number } {
+    const box = this.scroller.getBoundingClientRect();
+    return { x: at.clientX - box.left, y: at.clientY - box.top };
+  }
+
+  readonly #onWheel = (event: WheelEvent): void => {
+    if (!event.ctrlKey && !event.metaKey) return;
+    event.preventDefault();
+    const px = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 18 : 1;
+    this.zoomBy(Math.exp((-event.deltaY * px) / 240), this.#inBox(event));
+  };
+
+  readonly #onTouch = (event: TouchEvent): void => {
+    const [one, two] = event.touches;
+    if (one === undefined || two === undefined) return;
+    event.preventDefault();
+    const apart = Math.max(1, Math.hypot(one.clientX - two.clientX, one.clientY - two.clientY));
+    const middle = { clientX: (one.clientX + two.clientX) / 2, clientY: (one.clientY + two.clientY) / 2 };
+    if (this.#apart !== null) this.zoomBy(apart / this.#apart, this.#inBox(middle));
+    this.#apart = apart;
+  };
+
+  readonly #onTouchEnd = (): void => {
+    this.#apart = null;
+  };
+
   #draw(): void {
     const model = this.#model;
     const { clientWidth: width, clientHeight: height } = this.scroller;
     if (model === null || width === 0 || height === 0) return;
-    const layout = layoutFinished(model, width, height);
+    const layout = layoutFinished(model, { width, height }, this.#zoom);
     this.sheet.style.height = `${Math.max(layout.height, height)}px`;
+    this.sheet.style.width = `${layout.width}px`;
     const ratio = devicePixelRatio;
     const { canvas } = this;
     if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
       canvas.width = Math.round(width * ratio);
       canvas.height = Math.round(height * ratio);
+      canvas.style.width = `${width}px`;
       canvas.style.height = `${height}px`;
     }
     const context = canvas.getContext('2d');
     if (context === null) throw new Error('this browser gives no canvas to draw the band on');
-    const top = this.scroller.scrollTop;
+    const { scrollTop, scrollLeft } = this.scroller;
+    if (this.#sprites?.isFor(layout.unit, layout.row, ratio) !== true)
+      this.#sprites = new CordSprites(layout.unit, layout.row, ratio);
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.clearRect(0, 0, canvas.width, canvas.height);
-    context.setTransform(ratio, 0, 0, ratio, 0, -top * ratio);
-    drawFinished(context, model, layout, this.side, readTheme(this), ratio, top, top + height);
+    context.setTransform(ratio, 0, 0, ratio, -scrollLeft * ratio, -scrollTop * ratio);
+    const theme = readTheme(this);
+    drawFinished(context, model, layout, this.side, theme, this.#sprites, scrollTop, scrollTop + height);
   }
 }

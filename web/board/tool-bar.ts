@@ -111,7 +111,7 @@ export function viewControls(host: ActionHost): TemplateResult {
       })}
       ${actionButton(host, 'beside')}
     </div>
-    <div class="zoom" role="group" aria-label=${t('board.view')} ?hidden=${host.look === 'finished'}>
+    <div class="zoom" role="group" aria-label=${t('board.view')}>
       ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id))}
     </div>`;
 }
