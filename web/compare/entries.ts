@@ -7,7 +7,7 @@ import {
   type KeyedDesign,
 } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
-import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
+import { formatFine, formatNumber, readUnit } from '../panels/length-unit.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { cellOf } from './marks.ts';
 
@@ -357,14 +357,14 @@ function labelOf(change: Change, sides: Sides): string {
 function sayValue(field: string, value: string | number | null): string {
   if (value === null || value === '') return t('diff.unset');
   if (typeof value === 'number')
-    return field.endsWith('Mm') ? formatCut(value, readUnit()) : formatNumber(value, 3);
+    return field.endsWith('Mm') ? formatFine(value, readUnit()) : formatNumber(value, 3);
   return field === 'end' || field === 'endKnot' || field === 'ring'
     ? t(`piece.${field}.${value}` as TextKey)
     : value;
 }
 
 function sayExtent({ repeats, lengthMm }: Extent): string {
-  if (lengthMm !== undefined) return formatCut(lengthMm, readUnit());
+  if (lengthMm !== undefined) return formatFine(lengthMm, readUnit());
   return t('diff.repeats', { count: repeats ?? 1 });
 }
 

@@ -1,6 +1,6 @@
 /** What differs between two designs, as places in each of their pictures. */
 import { type Change, isShown, type KeyedDesign, type KnotAddress } from '../../engine/document/index.ts';
-import { type Cell, rowStride, weave } from '../../engine/index.ts';
+import { type Cell, knotsInRow, rowParity, rowStride, weave } from '../../engine/index.ts';
 
 /**
  * `changed`: another knot or colour; `gone`, `added`: here and not on the other side; `follows`: the same knot shows another
@@ -147,47 +147,53 @@ function joined(
   return out;
 }
 
-/** The hex that shows at each cell, '' where none does. */
-function shownHexes({ board }: KeyedDesign): (row: number, k: number) => string {
-  const { pattern } = board;
-  const hexes = new Map(board.palette.map(({ id, hex }) => [id, hex]));
-  const { shownFlat } = weave(pattern);
-  const stride = rowStride(pattern.colours.length);
-  return (row, k) => {
-    const string = shownFlat[row * stride + k]!;
-    return string < 0 ? '' : hexes.get(pattern.colours[string]!)!;
-  };
+/** A number for each colour that looks different, the same for both sides. */
+type Looks = Map<string, number>;
+
+/** What shows at each cell, as a number of its look; -1 where nothing does. Laid out as `Pattern.knots`. */
+function shownLooks({ board }: KeyedDesign, looks: Looks): Int32Array {
+  const { pattern, palette } = board;
+  const numbers = new Map(
+    palette.map(({ id, hex }) => {
+      const number = looks.get(hex) ?? looks.size;
+      looks.set(hex, number);
+      return [id, number];
+    }),
+  );
+  const ofStrings = pattern.colours.map((id) => numbers.get(id)!);
+  return Int32Array.from(weave(pattern).shownFlat, (string) => (string < 0 ? -1 : ofStrings[string]!));
 }
 
-/** Knots that stayed as they are and show another colour all the same. */
+/** Knots that stayed as they are and show another colour all the same. O(knots). */
 function followingCells(
   before: KeyedDesign,
   after: KeyedDesign,
   changed: readonly [ReadonlySet<number>, ReadonlySet<number>],
 ): readonly [ReadonlySet<number>, ReadonlySet<number>] {
   const found = [new Set<number>(), new Set<number>()] as const;
-  const [was, is] = [shownHexes(before), shownHexes(after)];
-  const columns = new Map(after.stringPairIds.map((id, j) => [id, j]));
+  const looks: Looks = new Map();
+  const [was, is] = [shownLooks(before, looks), shownLooks(after, looks)];
+  const columnsAfter = new Map(after.stringPairIds.map((id, j) => [id, j]));
+  const columns = before.stringPairIds.map((id) => columnsAfter.get(id) ?? -1);
   const rowsAfter = new Map(after.rowPairIds.map((id, i) => [id, i]));
-  const strides = [rowStride(stringsOf(before)), rowStride(stringsOf(after))] as const;
-  before.rowPairIds.forEach((rowPair, i) => {
-    const i2 = rowsAfter.get(rowPair);
-    if (i2 === undefined) return;
-    before.stringPairIds.forEach((stringPair, j) => {
-      const j2 = columns.get(stringPair);
-      if (j2 === undefined) return;
-      for (const half of ['inside', 'seam'] as const) {
-        if (!isShown(before, i, j, half) || !isShown(after, i2, j2, half)) continue;
-        const odd = half === 'seam' ? 1 : 0;
-        const row = i * 2 + odd - before.board.pattern.start;
-        const row2 = i2 * 2 + odd - after.board.pattern.start;
-        const [at, at2] = [row * strides[0] + j, row2 * strides[1] + j2];
-        if (changed[0].has(at) || was(row, j) === is(row2, j2)) continue;
-        found[0].add(at);
-        found[1].add(at2);
-      }
-    });
-  });
+  const [a, b] = [before.board.pattern, after.board.pattern];
+  const [stringsA, stringsB] = [a.colours.length, b.colours.length];
+  const [strideA, strideB] = [rowStride(stringsA), rowStride(stringsB)];
+  for (let row = 0; row < a.rows; row++) {
+    const i = rowsAfter.get(before.rowPairIds[(row + a.start) >> 1]!);
+    const parity = rowParity(a.start, row);
+    const rowB = i === undefined ? -1 : i * 2 + parity - b.start;
+    if (rowB < 0 || rowB >= b.rows) continue;
+    const countB = knotsInRow(stringsB, parity);
+    for (let k = 0; k < knotsInRow(stringsA, parity); k++) {
+      const column = columns[k]!;
+      if (column < 0 || column >= countB) continue;
+      const [at, atB] = [row * strideA + k, rowB * strideB + column];
+      if (was[at] === is[atB] || changed[0].has(at)) continue;
+      found[0].add(at);
+      found[1].add(atB);
+    }
+  }
   return found;
 }
 
@@ -196,13 +202,14 @@ function byPlace(before: KeyedDesign, after: KeyedDesign): readonly [Marks, Mark
   const none: Marks = { knots: [], rows: [], strings: [] };
   const [a, b] = [before.board.pattern, after.board.pattern];
   if (a.rows !== b.rows || a.start !== b.start || a.colours.length !== b.colours.length) return [none, none];
-  const [was, is] = [shownHexes(before), shownHexes(after)];
+  const looks: Looks = new Map();
+  const [was, is] = [shownLooks(before, looks), shownLooks(after, looks)];
   const stride = rowStride(a.colours.length);
   const knots: Marks['knots'][number][] = [];
   for (let at = 0; at < a.knots.length; at++) {
     const cell = { row: Math.floor(at / stride), k: at % stride };
     if (a.knots[at] !== b.knots[at]) knots.push({ ...cell, kind: 'changed' });
-    else if (was(cell.row, cell.k) !== is(cell.row, cell.k)) knots.push({ ...cell, kind: 'follows' });
+    else if (was[at] !== is[at]) knots.push({ ...cell, kind: 'follows' });
   }
   const strings = a.colours.flatMap((id, at) =>
     id === b.colours[at] ? [] : [{ at, kind: 'changed' as const }],
