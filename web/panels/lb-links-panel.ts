@@ -113,7 +113,7 @@ export class LbLinksPanel extends LitElement {
   }
 
   get #isOwner(): boolean {
-    return !!this.standing && canManage(this.standing.role);
+    return !!this.standing && !this.standing.branchOf && canManage(this.standing.role);
   }
 
   protected override render(): TemplateResult {
@@ -134,6 +134,7 @@ export class LbLinksPanel extends LitElement {
     const { standing } = this;
     if (standing === undefined) return html`<p>${t('links.unknown')}</p>`;
     if (standing === null) return html`<p>${t('links.byAddress')}</p>`;
+    if (standing.branchOf) return html`<p>${t('links.branch')}</p>`;
     const more = this.isDemo ? 'links.demo' : this.#isOwner ? 'links.keepOwner' : 'links.askOwner';
     return html`<p class="role">
         ${t(`role.${standing.role}.you`)}

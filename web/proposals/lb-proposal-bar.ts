@@ -6,7 +6,7 @@
  * @fires lb-proposals Somebody wants the list of proposals.
  * @fires lb-waiting How many wait for this person's answer.
  */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { canManage, canPropose, canWrite } from '../../engine/document/index.ts';
 import { controls } from '../styles/controls.ts';
@@ -54,9 +54,11 @@ export class LbProposalBar extends LitElement {
   readonly #list = new ProposalList(this);
   #told = 0;
 
-  protected override willUpdate(): void {
+  protected override willUpdate(changed: PropertyValues<this>): void {
     const { standing } = this;
     this.#list.of(!standing ? null : (standing.branchOf ?? this.boardId));
+    // An answer changes what one may do on the branch: the page has just asked anew who one is.
+    if (changed.has('standing') && changed.get('standing')) void this.#list.ask();
   }
 
   protected override updated(): void {

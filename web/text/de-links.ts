@@ -43,6 +43,8 @@ export const deLinks: Readonly<Record<keyof typeof enLinks, string>> = {
   'links.byAddress':
     'Dieser Server führt keine Links: Wer die Adresse dieser Seite hat, arbeitet am Brett mit.',
   'links.untilYou': 'Dein Link endet nach dem {date}.',
+  'links.branch':
+    'Das ist ein Vorschlag. Wer auf dem Brett ist, für das er gedacht ist, kann ihn öffnen; was man hier darf, folgt daraus.',
   'links.unknown': 'Der Server ist nicht zu erreichen, also lässt sich nicht erfragen, was du hier darfst.',
   'links.lessNow':
     'Du darfst dieses Brett jetzt nur noch ansehen. Änderungen von dir, die noch nicht gesichert waren, werden nicht angenommen.',

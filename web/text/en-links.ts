@@ -38,6 +38,8 @@ export const enLinks = {
   'links.askOwner': 'Owners give out links to this board; ask one of them.',
   'links.demo': 'A demo board is open to everybody. Make your own copy, then share that.',
   'links.byAddress': 'This server keeps no links: whoever has the address of this page works on the board.',
+  'links.branch':
+    'This is a proposal. Whoever is on the board it is for can open it; what they may do here follows from there.',
   'links.unknown': 'The server cannot be reached, so what you may do here cannot be asked.',
   'links.lessNow':
     'You may only look at this board now. Changes of yours that were not saved yet are not taken.',
