@@ -205,6 +205,8 @@ export {
   type Stroke,
   staggerOf,
   stringPath,
+  TEXTURE_MARKS,
+  type TextureMarks,
 } from './picture/index.ts';
 export {
   type Frieze,

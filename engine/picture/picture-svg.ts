@@ -1,8 +1,9 @@
 /** The picture of a pattern as SVG text: for files, print and previews. */
-import { type PaletteColour, type Pattern, rowParity, rowStride } from '../pattern/index.ts';
+import { type ColourId, type PaletteColour, type Pattern, rowParity, rowStride } from '../pattern/index.ts';
 import { weave } from '../weave/index.ts';
 import { HITCH_STROKES } from './hitches.ts';
 import { inkOn } from './ink.ts';
+import { TEXTURE_MARKS } from './texture-marks.ts';
 
 /** How {@link pictureSvg} draws; lengths in px. */
 export interface PictureOptions {
@@ -14,6 +15,8 @@ export interface PictureOptions {
   readonly rowPx?: number;
   /** Whether the half hitches are drawn; default true. */
   readonly strokes?: boolean;
+  /** Number of the texture of each palette colour, 0 for none; default none. */
+  readonly textures?: ReadonlyMap<ColourId, number>;
 }
 
 function escaped(text: string): string {
@@ -30,7 +33,7 @@ export function pictureSvg(
   palette: readonly PaletteColour[],
   options: PictureOptions,
 ): string {
-  const { placePx = 16, rowPx = 12, strokes = true } = options;
+  const { placePx = 16, rowPx = 12, strokes = true, textures } = options;
   const hexes = pattern.colours.map((id) => {
     const entry = palette.find((colour) => colour.id === id);
     if (entry === undefined) throw new RangeError(`colour ${JSON.stringify(id)} is not in the palette`);
@@ -70,6 +73,8 @@ export function pictureSvg(
       parts.push(
         `<path d="M${x} ${y - rowPx}l${placePx} ${rowPx} ${-placePx} ${rowPx} ${-placePx} ${-rowPx}z" fill="${hex}"/>`,
       );
+      const texture = textures?.get(pattern.colours[shownFlat[row * stride + k] as number] as string) ?? 0;
+      if (texture > 0) parts.push(textureOf(texture, x, y, placePx, rowPx, inkOn(hex)));
       if (!strokes) continue;
       const d = HITCH_STROKES[knot]
         ?.map(
@@ -81,6 +86,18 @@ export function pictureSvg(
     }
   }
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" fill="none" stroke-linecap="round"><title>${escaped(options.title)}</title>${parts.join('')}</svg>`;
+}
+
+/** A texture's marks in the lozenge around (x, y). */
+function textureOf(texture: number, x: number, y: number, half: number, tall: number, ink: string): string {
+  const marks = TEXTURE_MARKS[texture];
+  if (marks === undefined) throw new RangeError(`there is no texture ${texture}`);
+  const at = (mx: number, my: number): string => `${tidy(x + mx * half)} ${tidy(y + my * tall)}`;
+  const lines = marks.lines.map(([x0, y0, x1, y1]) => `M${at(x0, y0)}L${at(x1, y1)}`);
+  // A line of no length with round ends is a dot.
+  const dots = marks.dots.map(([mx, my]) => `M${at(mx, my)}h0`);
+  const wide = tidy(half * marks.width * (dots.length > 0 ? 1.5 : 1));
+  return `<path class="texture" d="${[...lines, ...dots].join('')}" stroke="${ink}" stroke-opacity="0.55" stroke-width="${wide}"/>`;
 }
 
 function tidy(value: number): number {

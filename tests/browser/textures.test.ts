@@ -53,6 +53,44 @@ describe('textures', () => {
     await context.close();
   });
 
+  it('[X25] are on the pegs, in the paths and on the finished band too', async () => {
+    const { page, context, complaints } = await openOwnBoard(browser, server.http, LOPSIDED);
+    const choice = page.getByLabel('Show textures on the board');
+    await choice.waitFor();
+    const pixels = (selector: string, rows: readonly [number, number]) =>
+      page.locator(selector).evaluate((element, [from, to]) => {
+        const canvas = element as HTMLCanvasElement;
+        const { data } = canvas.getContext('2d')!.getImageData(0, from, canvas.width, to - from);
+        let sum = 0;
+        for (let i = 0; i < data.length; i++) sum = (sum * 31 + data[i]!) | 0;
+        return sum;
+      }, rows);
+    const pegs = async (): Promise<number> => {
+      const { top } = await page.locator('lb-board').evaluate((element) => {
+        const board = element as unknown as { canvas: { view: { y: number } } };
+        return { top: Math.round(board.canvas.view.y) };
+      });
+      return pixels('lb-board canvas.pattern', [top - 40, top - 8]);
+    };
+    const all: readonly [number, number] = [0, 500];
+    const looks: readonly (readonly [string, () => Promise<number>])[] = [
+      ['look-chart', pegs],
+      ['look-paths', () => pixels('lb-board canvas.pattern', all)],
+      ['look-finished', () => pixels('lb-finished canvas', [0, 300])],
+    ];
+    for (const [look, picture] of looks) {
+      await page.locator(`lb-board [data-action=${look}]`).click();
+      await page.waitForTimeout(400);
+      const plain = await picture();
+      await choice.check();
+      await expect.poll(picture, { message: look }).not.toBe(plain);
+      await choice.uncheck();
+      await expect.poll(picture, { message: look }).toBe(plain);
+    }
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   it('[X25] are not offered where all colours can be told apart', async () => {
     const { page, context } = await visit(browser, `${server.http}/board/demo-mirrored-diamonds`);
     await page

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { checkPalette, TEXTURES, texturesOf } from '../../engine/index.ts';
+import {
+  checkPalette,
+  patternFromText,
+  pictureSvg,
+  TEXTURE_MARKS,
+  TEXTURES,
+  texturesOf,
+} from '../../engine/index.ts';
 
 const colour = (id: string, hex: string) => ({ id, name: id, hex });
 const hexes = fc
@@ -46,5 +53,51 @@ describe('textures', () => {
     const counts = new Map<number, number>();
     for (const texture of texturesOf(palette).values()) counts.set(texture, (counts.get(texture) ?? 0) + 1);
     expect(new Set(counts.values())).toEqual(new Set([2]));
+  });
+
+  it('[C8] marks lie inside the lozenge, none leans, and no two textures are alike', () => {
+    expect(TEXTURE_MARKS.length).toBe(TEXTURES + 1);
+    const out: string[] = [];
+    TEXTURE_MARKS.forEach(({ lines, dots }, number) => {
+      const ends = lines.flatMap(([x0, y0, x1, y1]) => [[x0, y0] as const, [x1, y1] as const]);
+      for (const [x, y] of [...ends, ...dots])
+        if (Math.abs(x) + Math.abs(y) > 1 + 1e-9) out.push(`${number}: ${x} ${y}`);
+      for (const [x0, y0, x1, y1] of lines) if (x0 !== x1 && y0 !== y1) out.push(`${number} leans`);
+    });
+    expect(out).toEqual([]);
+    expect(new Set(TEXTURE_MARKS.map((marks) => JSON.stringify(marks))).size).toBe(TEXTURES + 1);
+  });
+
+  it('[C8] a picture draws them on the knots of the colours that have one, and on no other', () => {
+    const palette = [colour('a', '#808080'), colour('b', '#818181')];
+    const pattern = patternFromText(['a', 'b', 'b', 'a'], ['f b', 'f', '- bf']);
+    const drawn = (textures?: ReadonlyMap<string, number>) =>
+      pictureSvg(pattern, palette, { title: 'Test input', ...(textures && { textures }) }).split(
+        '<path class="texture"',
+      ).length - 1;
+    expect(drawn()).toBe(0);
+    // a shows in both knots of the first row and, after they crossed, in the second; b in the last one.
+    expect(
+      drawn(
+        new Map([
+          ['a', 0],
+          ['b', 1],
+        ]),
+      ) +
+        drawn(
+          new Map([
+            ['a', 1],
+            ['b', 0],
+          ]),
+        ),
+    ).toBe(4);
+    expect(
+      drawn(
+        new Map([
+          ['a', 0],
+          ['b', 1],
+        ]),
+      ),
+    ).toBeGreaterThan(0);
   });
 });

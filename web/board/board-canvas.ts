@@ -12,6 +12,7 @@ import { drawOthers } from './draw-others.ts';
 import { drawOverlay, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
 import type { Painter, Scene } from './painter.ts';
 import { PatternLayer } from './pattern-layer.ts';
+import { type Textures, texturesBy } from './textures.ts';
 import { readTheme, type Theme } from './theme.ts';
 import {
   type Extent,
@@ -54,6 +55,7 @@ export class BoardCanvas {
   readonly #resize: ResizeObserver;
   readonly #stale = new Set<Layer>();
   #painter: Painter;
+  #textures: Textures | null = null;
   #theme: Theme | null = null;
   #view: Viewport = { unit: 30, row: 24, x: 0, y: 0 };
   #size: Size = { width: 0, height: 0 };
@@ -106,6 +108,13 @@ export class BoardCanvas {
     const top = { px: this.#size.width / 2, py: Math.max(0, this.#view.y) };
     this.#show(zoomTo(this.#view, top, this.#view.unit, painter.rowPerPlace, this.#ratio));
     this.invalidate('pattern', 'overlay', 'others');
+  }
+
+  /** Draws with these textures from now on, and all of it anew. */
+  wear(textures: Textures | null): void {
+    if (textures === this.#textures) return;
+    this.#textures = textures;
+    this.forgetTheme();
   }
 
   /** The page's colours changed. */
@@ -191,7 +200,13 @@ export class BoardCanvas {
     if (this.#size.width === 0) return;
     this.#theme ??= readTheme(this.#stage);
     const { model, overlay, others } = this.#options.source();
-    const scene: Scene = { model, view: this.#view, theme: this.#theme, ratio: this.#ratio };
+    const scene: Scene = {
+      model,
+      view: this.#view,
+      theme: this.#theme,
+      ratio: this.#ratio,
+      textures: texturesBy(model.board.pattern.colours, this.#textures),
+    };
     if (this.#stale.has('pattern')) this.#pattern.draw(this.#painter, scene, this.#size);
     if (this.#stale.has('overlay') && this.#isNew('overlay', scene, overlay))
       drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay);

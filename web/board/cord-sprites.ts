@@ -1,5 +1,6 @@
 /** Knots of the finished look: two turns of shaded cord, lying as the half hitches do. Drawn once a colour and kind. */
 import { shade, strokeCord } from './cord.ts';
+import { textureAlong } from './knot-texture.ts';
 
 /** Middle lines of the two turns by knot code, in cord diameters around the knot's middle. */
 const TURNS: readonly (readonly (readonly [number, number, number, number])[])[] = [
@@ -47,17 +48,17 @@ export class CordSprites {
     return Math.ceil((3 * this.#row * this.#ratio) / Math.sqrt(3)) / this.#ratio + 2;
   }
 
-  of(hex: string, knot: number): OffscreenCanvas {
-    const key = hex + knot;
+  of(hex: string, knot: number, texture = 0): OffscreenCanvas {
+    const key = `${hex}${knot}${texture}`;
     let sprite = this.#sprites.get(key);
     if (sprite === undefined) {
-      sprite = this.#draw(hex, knot);
+      sprite = this.#draw(hex, knot, texture);
       this.#sprites.set(key, sprite);
     }
     return sprite;
   }
 
-  #draw(hex: string, knot: number): OffscreenCanvas {
+  #draw(hex: string, knot: number, texture: number): OffscreenCanvas {
     const sprite = new OffscreenCanvas(
       Math.round(this.width * this.#ratio),
       Math.round(this.height * this.#ratio),
@@ -77,7 +78,8 @@ export class CordSprites {
       path.moveTo(x0 * unit, y0 * tall);
       path.lineTo(x1 * unit, y1 * tall);
       strokeCord(context, path, hex, unit * 0.98);
-      if (unit >= 9) this.#drawTwist(context, [x0, y0, x1, y1], hex, unit, tall);
+      if (texture > 0) textureAlong(context, path, texture, hex, unit * 0.9);
+      else if (unit >= 9) this.#drawTwist(context, [x0, y0, x1, y1], hex, unit, tall);
     }
     return sprite;
   }

@@ -1,5 +1,5 @@
 /** The chart: knots as lozenges with their half hitches, untied strings hanging, pegs and arcs above. */
-import { type ColourId, placeOfCell, rowStride } from '../../engine/index.ts';
+import { placeOfCell, rowStride } from '../../engine/index.ts';
 import { drawHead } from './draw-head.ts';
 import { KnotSprites, roundedLozenge } from './knot-sprites.ts';
 import type { Strip } from './paint-plan.ts';
@@ -27,20 +27,10 @@ export function rangeIn({ model, view }: Scene, strip: Strip): Range {
   };
 }
 
-/** Texture of each palette colour, 0 for none. */
-export type Textures = ReadonlyMap<ColourId, number>;
-
 export class ChartPainter implements Painter {
   readonly rowPerPlace = CHART_ROW;
   readonly hasCarriers = false;
-  #textures: Textures | null = null;
   readonly #sprites = new KnotSprites();
-
-  /** Draws with these textures from now on, and all of it anew. */
-  wear(textures: Textures | null, canvas: { forgetTheme(): void } | null): void {
-    this.#textures = textures;
-    canvas?.forgetTheme();
-  }
 
   paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void {
     const range = rangeIn(scene, strip);
@@ -51,10 +41,9 @@ export class ChartPainter implements Painter {
   }
 
   #drawKnots(context: CanvasRenderingContext2D, scene: Scene, range: Range): void {
-    const { model, view, ratio } = scene;
+    const { model, view, ratio, textures } = scene;
     const { strings, start, weave, hexes } = model;
-    const { knots, colours } = model.board.pattern;
-    const textures = colours.map((id) => this.#textures?.get(id) ?? 0);
+    const { knots } = model.board.pattern;
     const stride = rowStride(strings);
     const sprites = this.#sprites;
     sprites.scaleTo(view.unit, view.row, ratio);
@@ -72,7 +61,7 @@ export class ChartPainter implements Painter {
         const knot = knots[row * stride + k] as number;
         if (knot === 0) continue;
         const string = weave.shownFlat[row * stride + k] as number;
-        const sprite = sprites.of(hexes[string] as string, knot, textures[string]);
+        const sprite = sprites.of(hexes[string] as string, knot, textures?.[string]);
         context.drawImage(sprite, x0 + (2 * k + parity) * view.unit, y, width, height);
       }
     }

@@ -3,6 +3,7 @@ import { rowStride } from '../../engine/index.ts';
 import { cordLine, shade, strokeCord } from './cord.ts';
 import type { CordSprites } from './cord-sprites.ts';
 import { backBars, type FinishedModel } from './finished-model.ts';
+import { textureAlong } from './knot-texture.ts';
 import type { Theme } from './theme.ts';
 
 export type BandSide = 'front' | 'back';
@@ -135,8 +136,9 @@ function drawKnots(
       const across = side === 'back' ? strings - 2 - place : place;
       const x = layout.x + (across + 0.5) * layout.unit;
       const y = layout.y + (row + 1) * layout.row;
-      const hex = hexes[shown[row * stride + k] as number] as string;
-      context.drawImage(sprites.of(hex, knot), x - width / 2, y - height / 2, width, height);
+      const string = shown[row * stride + k] as number;
+      const sprite = sprites.of(hexes[string] as string, knot, model.textures[string]);
+      context.drawImage(sprite, x - width / 2, y - height / 2, width, height);
     }
   }
 }
@@ -204,6 +206,13 @@ function drawTails(
         }
       }
       strokeCord(context, path, hex, unit * 0.82);
+      textureAlong(
+        context,
+        path,
+        model.textures[model.order[model.rows * model.strings + place] as number] as number,
+        hex,
+        unit * 0.82,
+      );
     }
     if (kind === 'overhand') drawOverhand(context, model, layout, middle, gatherY, left, right);
     if (kind === 'tassel') drawCollar(context, model, layout, middle, gatherY, left);

@@ -2,6 +2,7 @@
 import { type Fold, inkOn } from '../../engine/index.ts';
 import type { BoardModel } from './board-model.ts';
 import { type HeadLayout, headLayout, PEG_HEIGHT } from './head-layout.ts';
+import { drawTexture } from './knot-texture.ts';
 import type { Scene } from './painter.ts';
 
 /** Top and bottom of a peg, in px above the first row. */
@@ -62,7 +63,7 @@ function drawBar(context: CanvasRenderingContext2D, { model, view, theme }: Scen
   context.globalAlpha = 1;
 }
 
-function drawPegs(context: CanvasRenderingContext2D, { model, view, theme }: Scene): void {
+function drawPegs(context: CanvasRenderingContext2D, { model, view, theme, textures }: Scene): void {
   const width = pegWidth(view.unit);
   const hasNumbers = view.unit >= (model.strings > 99 ? 30 : NUMBERED_UNIT);
   context.textAlign = 'center';
@@ -77,6 +78,25 @@ function drawPegs(context: CanvasRenderingContext2D, { model, view, theme }: Sce
     context.beginPath();
     context.roundRect(x - width / 2, view.y - PEG_TOP, width, PEG_TOP - PEG_BOTTOM, width / 2);
     context.fill();
+    const texture = textures?.[place] ?? 0;
+    if (texture > 0 && view.unit >= 6) {
+      const half = (PEG_TOP - PEG_BOTTOM) / 2;
+      context.save();
+      context.clip();
+      context.translate(x, view.y - PEG_BOTTOM - half);
+      // Twice as large as the peg, whose corners a lozenge would leave bare.
+      drawTexture(context, texture, hex, 2 * half, 2 * half);
+      context.restore();
+      if (hasNumbers) {
+        context.beginPath();
+        context.arc(x, view.y - (PEG_TOP + PEG_BOTTOM) / 2, width * 0.42, 0, 2 * Math.PI);
+        context.fillStyle = hex;
+        context.fill();
+      }
+      context.strokeStyle = inkOn(hex);
+      context.beginPath();
+      context.roundRect(x - width / 2, view.y - PEG_TOP, width, PEG_TOP - PEG_BOTTOM, width / 2);
+    }
     if (view.unit >= 6) {
       context.globalAlpha = 0.35;
       context.lineWidth = 1;

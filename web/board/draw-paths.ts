@@ -3,6 +3,7 @@ import { type Curve, type KnotCode, knotRibbons, rowStride } from '../../engine/
 import { shade } from './cord.ts';
 import { rangeIn } from './draw-chart.ts';
 import { drawHead } from './draw-head.ts';
+import { textureAlong } from './knot-texture.ts';
 import type { Strip } from './paint-plan.ts';
 import type { Painter, Scene } from './painter.ts';
 
@@ -33,7 +34,7 @@ export class PathsPainter implements Painter {
   readonly hasCarriers = true;
 
   paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void {
-    const { model, view, theme } = scene;
+    const { model, view, theme, textures } = scene;
     const { strings, hexes, weave, start } = model;
     const { knots } = model.board.pattern;
     const stride = rowStride(strings);
@@ -42,7 +43,8 @@ export class PathsPainter implements Painter {
     const gap = Math.max(0.75, Math.min(3, view.unit * 0.09));
     context.lineJoin = 'round';
     context.lineCap = 'butt';
-    const ribbon = (path: Path2D, hex: string): void => {
+    const ribbon = (path: Path2D, string: number): void => {
+      const hex = hexes[string] as string;
       context.strokeStyle = theme.page;
       context.lineWidth = wide + 2 * gap;
       context.stroke(path);
@@ -58,17 +60,18 @@ export class PathsPainter implements Painter {
       context.strokeStyle = light;
       context.lineWidth = wide * 0.24;
       context.stroke(path);
+      const texture = textures?.[string] ?? 0;
+      if (texture > 0) textureAlong(context, path, texture, hex, wide);
     };
-    const hexAt = (row: number, place: number): string =>
-      hexes[weave.orderFlat[row * strings + place] as number] as string;
+    const stringAt = (row: number, place: number): number => weave.orderFlat[row * strings + place] as number;
     const straight = (row: number, place: number, length = 1): void => {
       if (place < range.fromPlace || place > range.toPlace) return;
-      ribbon(this.#curve(scene, row, place, [0, 0, 0, 0.3, 0, 0.6, 0, length + 0.02]), hexAt(row, place));
+      ribbon(this.#curve(scene, row, place, [0, 0, 0, 0.3, 0, 0.6, 0, length + 0.02]), stringAt(row, place));
     };
     // A row of knots lies half a row lower than its strings come in, so that all looks keep knots at the same height.
     if (range.fromRow === 0)
       for (let place = range.fromPlace; place <= range.toPlace; place++)
-        ribbon(this.#curve(scene, -1, place, [0, 0.5, 0, 0.7, 0, 0.9, 0, 1.02]), hexAt(0, place));
+        ribbon(this.#curve(scene, -1, place, [0, 0.5, 0, 0.7, 0, 0.9, 0, 1.02]), stringAt(0, place));
     for (let row = range.fromRow; row <= range.toRow; row++) {
       const parity = (start + row) & 1;
       if (parity === 1) straight(row, 0);
@@ -83,8 +86,8 @@ export class PathsPainter implements Painter {
           continue;
         }
         const { over, under, isLeftOver } = knotRibbons(knot);
-        ribbon(this.#curve(scene, row, place, under), hexAt(row, place + (isLeftOver ? 1 : 0)));
-        ribbon(this.#curve(scene, row, place, over), hexAt(row, place + (isLeftOver ? 0 : 1)));
+        ribbon(this.#curve(scene, row, place, under), stringAt(row, place + (isLeftOver ? 1 : 0)));
+        ribbon(this.#curve(scene, row, place, over), stringAt(row, place + (isLeftOver ? 0 : 1)));
       }
     }
     if (range.toRow === model.rows - 1)

@@ -9,6 +9,7 @@ import {
   rowStride,
   weave,
 } from '../../engine/index.ts';
+import { type Textures, texturesBy } from './textures.ts';
 
 /** More rows than this show nothing new. */
 const MOST_ROWS = 1600;
@@ -29,12 +30,14 @@ export interface FinishedModel {
   readonly plan: MountPlan;
   readonly hexes: readonly string[];
   readonly names: readonly string[];
+  /** Number of the texture of each string's colour, 0 for none. */
+  readonly textures: readonly number[];
   /** Groups of places that end together: first and last place of each. */
   readonly groups: readonly (readonly [number, number])[];
 }
 
 /** @throws RangeError when a field of piece or gauge is out of range */
-export function finishedModelOf(board: Board): FinishedModel {
+export function finishedModelOf(board: Board, textures: Textures | null = null): FinishedModel {
   const pattern = pieceRows(board, MOST_ROWS);
   const { shownFlat, orderFlat } = weave(pattern);
   const strings = pattern.colours.length;
@@ -62,6 +65,7 @@ export function finishedModelOf(board: Board): FinishedModel {
     plan: planMount(pattern.colours),
     hexes: pattern.colours.map((id) => entries.get(id)?.hex ?? unknownColour(id)),
     names: pattern.colours.map((id) => entries.get(id)?.name || id),
+    textures: texturesBy(pattern.colours, textures) ?? pattern.colours.map(() => 0),
     groups,
   };
 }

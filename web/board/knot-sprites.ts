@@ -1,6 +1,6 @@
 /** Knots drawn once for each colour and kind at a scale, to be copied from then on: a copy costs a tenth of drawing. */
 import { HITCH_STROKES, inkOn } from '../../engine/index.ts';
-import { texturePath } from './knot-texture.ts';
+import { drawTexture } from './knot-texture.ts';
 
 /** Below this many px from place to place strokes would be a blur. */
 const STROKE_UNIT = 9;
@@ -59,10 +59,7 @@ export class KnotSprites {
     if (texture > 0 && hasEdge) {
       context.save();
       context.clip(path);
-      context.globalAlpha = 0.55;
-      context.strokeStyle = ink;
-      context.lineWidth = Math.max(ratio * 0.75, unit * (texture > 4 ? 0.16 : 0.07));
-      context.stroke(texturePath(texture, unit, row, context.lineWidth));
+      drawTexture(context, texture, hex, unit, row);
       context.restore();
     }
     if (hasEdge) {

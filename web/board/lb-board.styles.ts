@@ -49,7 +49,8 @@ export const boardStyles = css`
     background: var(--lb-sunken);
     border-color: transparent;
   }
-  .tool[aria-pressed='true'] {
+  .tool[aria-pressed='true'],
+  .tool[aria-pressed='true']:hover:not(:disabled) {
     background: var(--lb-accent);
     color: var(--lb-on-accent);
   }

@@ -20,7 +20,7 @@ import { BoardKeys, type KeysHost } from './board-keys.ts';
 import { othersOf, overlayOf } from './board-marks.ts';
 import { stringsOf } from './board-model.ts';
 import { BoardPointer, type PointerHost } from './board-pointer.ts';
-import { ChartPainter, type Textures } from './draw-chart.ts';
+import { ChartPainter } from './draw-chart.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
 import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
@@ -31,6 +31,7 @@ import type { Lit } from './lit-set.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { kindName, spokenKnot, spokenPeg } from './speech.ts';
 import type { Spot } from './spot.ts';
+import type { Textures } from './textures.ts';
 import { colourStrip, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel } from './viewport.ts';
 
@@ -88,7 +89,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   protected override updated(changed: PropertyValues<this>): void {
     if (this.canvas === null) this.#openCanvas();
     if (changed.has('lit')) this.#showLit();
-    if (changed.has('textures')) this.#chart.wear(this.textures, this.canvas);
+    this.canvas?.wear(this.textures);
   }
 
   protected override render(): TemplateResult {
@@ -116,7 +117,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
         </div>
         ${
           this.look === 'finished' || this.isBeside
-            ? html`<lb-finished .board=${editor.model.board}></lb-finished>`
+            ? html`<lb-finished .board=${editor.model.board} .textures=${this.textures}></lb-finished>`
             : nothing
         }
       </div>

@@ -7,6 +7,7 @@ import { t } from '../text/index.ts';
 import { CordSprites } from './cord-sprites.ts';
 import { type BandSide, drawFinished, layoutFinished, wholeZoom } from './draw-finished.ts';
 import { backBars, type FinishedModel, finishedModelOf } from './finished-model.ts';
+import type { Textures } from './textures.ts';
 import { readTheme } from './theme.ts';
 
 /** How many times smaller or larger than it fits the band can be shown. */
@@ -72,6 +73,7 @@ export class LbFinished extends LitElement {
   ];
 
   @property({ attribute: false }) board: Board | null = null;
+  @property({ attribute: false }) textures: Textures | null = null;
   @state() private side: BandSide = 'front';
   @query('.scroll') private scroller!: HTMLElement;
   @query('.sheet') private sheet!: HTMLElement;
@@ -108,7 +110,8 @@ export class LbFinished extends LitElement {
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('board')) this.#model = this.board === null ? null : finishedModelOf(this.board);
+    if (changed.has('board') || changed.has('textures'))
+      this.#model = this.board === null ? null : finishedModelOf(this.board, this.textures);
   }
 
   protected override updated(): void {

@@ -10,6 +10,8 @@ export interface Scene {
   readonly theme: Theme;
   /** Device px of a CSS px. */
   readonly ratio: number;
+  /** Number of the texture of each string's colour, 0 for none; null where no textures are wanted. */
+  readonly textures: readonly number[] | null;
 }
 
 export interface Painter {

@@ -1,5 +1,6 @@
 /** The pattern as a picture to keep: lines (SVG) or pixels (PNG). */
 import { type Board, MAX_ROWS, pictureSvg, repeatRows } from '../../engine/index.ts';
+import { chosenTextures } from '../panels/textures-event.ts';
 
 /** Chromium and Firefox draw no canvas larger than this on a side. */
 export const MAX_SIDE_PX = 16_384;
@@ -10,10 +11,12 @@ const ROW = 12;
 
 /** SVG text of some repeats. @throws RangeError when a string's colour is not in the palette */
 export function pictureOf({ pattern, palette, piece }: Board, title: string, repeats: number): string {
+  const textures = chosenTextures(palette);
   return pictureSvg(repeatRows(pattern, piece.leadInRows ?? 0, repeats, MAX_ROWS), palette, {
     title,
     placePx: PLACE,
     rowPx: ROW,
+    ...(textures && { textures }),
   });
 }
 

@@ -3,7 +3,7 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, state } from 'lit/decorators.js';
 import { canWrite } from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
-import type { Textures } from '../board/draw-chart.ts';
+import type { Textures } from '../board/textures.ts';
 import type { PointEvent, RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';

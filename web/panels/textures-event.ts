@@ -1,10 +1,16 @@
-import type { Textures } from '../board/draw-chart.ts';
+import { type PaletteColour, texturesOf } from '../../engine/index.ts';
+import type { Textures } from '../board/textures.ts';
 
 const KEY = 'larkboard.textures';
 
 /** Whether the maker of this browser wants textures. */
 export function wantsTextures(): boolean {
   return localStorage.getItem(KEY) === 'on';
+}
+
+/** The textures to draw a palette with on files and paper; undefined where the maker wants none. */
+export function chosenTextures(palette: readonly PaletteColour[]): Textures | undefined {
+  return wantsTextures() ? texturesOf(palette) : undefined;
 }
 
 export function keepTextures(isOn: boolean): void {

@@ -1,6 +1,15 @@
 /** The chart for paper: rows of lozenges with their strokes and numbers, cut into pieces that fit a page. */
 import { html, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
-import { type Board, HITCH_STROKES, inkOn, rowParity, rowStride, weave } from '../../engine/index.ts';
+import {
+  type Board,
+  HITCH_STROKES,
+  inkOn,
+  rowParity,
+  rowStride,
+  TEXTURE_MARKS,
+  weave,
+} from '../../engine/index.ts';
+import { chosenTextures } from '../panels/textures-event.ts';
 
 /** What fits: width and height of the printed area that A4 and Letter share, less a heading, in mm. */
 export const FIT_WIDTH_MM = 180;
@@ -42,6 +51,7 @@ export function chartOf({ pattern, palette }: Board): (piece: ChartPiece, label:
     if (colour === undefined) throw new RangeError(`colour ${JSON.stringify(id)} is not in the palette`);
     return colour.hex;
   });
+  const textures = chosenTextures(palette);
   const { shownFlat, orderFlat } = weave(pattern);
   const stride = rowStride(strings);
   const w = placeOf(strings);
@@ -58,11 +68,24 @@ export function chartOf({ pattern, palette }: Board): (piece: ChartPiece, label:
         svg`<path d="M${x + (side - 0.5) * w} ${y - h}v${2 * h}" stroke=${hexes[orderFlat[row * strings + place + side]!]!} stroke-width=${w * 0.2} />`;
       return svg`${cord(0)}${cord(1)}`;
     }
-    const hex = hexes[shownFlat[row * stride + k]!]!;
+    const string = shownFlat[row * stride + k]!;
+    const hex = hexes[string]!;
+    const texture = textures?.get(pattern.colours[string]!) ?? 0;
     const strokes = HITCH_STROKES[code]!.map(
       ([x0, y0, x1, y1]) => `M${x + x0 * w} ${y + y0 * h}L${x + x1 * w} ${y + y1 * h}`,
     ).join('');
-    return svg`<path d="M${x} ${y - h}l${w} ${h} ${-w} ${h} ${-w} ${-h}z" fill=${hex} stroke="#777" stroke-width="0.1" /><path d=${strokes} stroke=${inkOn(hex)} stroke-width=${w * 0.1} />`;
+    return svg`<path d="M${x} ${y - h}l${w} ${h} ${-w} ${h} ${-w} ${-h}z" fill=${hex} stroke="#777" stroke-width="0.1" />${texture > 0 ? marks(texture, x, y, inkOn(hex)) : ''}<path d=${strokes} stroke=${inkOn(hex)} stroke-width=${w * 0.1} />`;
+  };
+
+  /** A texture inside the lozenge around (x, y). */
+  const marks = (texture: number, x: number, y: number, ink: string): SVGTemplateResult => {
+    const { lines, dots, width: wide } = TEXTURE_MARKS[texture]!;
+    const at = (mx: number, my: number): string => `${x + mx * w} ${y + my * h}`;
+    const d = [
+      ...lines.map(([x0, y0, x1, y1]) => `M${at(x0, y0)}L${at(x1, y1)}`),
+      ...dots.map(([mx, my]) => `M${at(mx, my)}h0`),
+    ].join('');
+    return svg`<path class="texture" d=${d} stroke=${ink} stroke-opacity="0.55" stroke-width=${w * wide * (dots.length > 0 ? 1.5 : 1)} />`;
   };
 
   return ({ from, to }, label) => {

@@ -1,6 +1,7 @@
 /** The working sheet: all that is needed to make the piece away from the screen. */
 import { html, type TemplateResult } from 'lit';
 import { type Board, cutList, pictureSvg, pieceRows, pieceSize, planMount } from '../../engine/index.ts';
+import { chosenTextures } from '../panels/textures-event.ts';
 import { stepLines } from '../files/steps-text.ts';
 import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
 import { mountDiagram } from '../panels/mount-diagram.ts';
@@ -20,7 +21,8 @@ const MOST_STEPS = 1200;
 export function pictureOfPiece(board: Board, mostRows: number): { image: TemplateResult; shown: number } {
   const rows = pieceRows(board, mostRows);
   const label = t('io.pictureTitle', { title: board.title || t('board.untitled') });
-  const source = pictureSvg(rows, board.palette, { title: label });
+  const textures = chosenTextures(board.palette);
+  const source = pictureSvg(rows, board.palette, { title: label, ...(textures && { textures }) });
   return {
     image: html`<img alt=${label} src="data:image/svg+xml,${encodeURIComponent(source)}" />`,
     shown: rows.rows,
