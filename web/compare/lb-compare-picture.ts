@@ -8,8 +8,10 @@ import { property, query } from 'lit/decorators.js';
 import { type Board, placeOfCell } from '../../engine/index.ts';
 import { type BoardModel, modelOf } from '../board/board-model.ts';
 import { ChartPainter } from '../board/draw-chart.ts';
+import { texturesBy } from '../board/textures.ts';
 import { readTheme, type Theme } from '../board/theme.ts';
 import { CHART_ROW, snapped, type Viewport } from '../board/viewport.ts';
+import { chosenTextures } from '../panels/textures-event.ts';
 import type { Marks } from './marks.ts';
 
 const SIDE = 30;
@@ -131,7 +133,9 @@ export class LbComparePicture extends LitElement {
     context.beginPath();
     context.rect(0, Math.max(top, HEAD - view.row * 0.4), width, seen + HEAD);
     context.clip();
-    this.#painter.paint(context, { model, view, theme, ratio }, strip);
+    const { palette, pattern } = model.board;
+    const textures = texturesBy(pattern.colours, chosenTextures(palette) ?? null);
+    this.#painter.paint(context, { model, view, theme, ratio, textures }, strip);
     context.restore();
     drawNumbers(context, model, view, theme, top, seen);
     if (this.marks !== null) drawMarks(context, model, view, theme, this.marks, top, seen);
