@@ -13,7 +13,7 @@ export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'diff.group.knots': 'Reihen und Knoten',
   'diff.group.strings': 'Fäden',
   'diff.group.colours': 'Farben',
-  'diff.group.piece': 'Titel, Stück und Maschenprobe',
+  'diff.group.piece': 'Titel, Stück und Probe',
   'diff.show': 'In den Bildern zeigen: {what}',
   'diff.more': '{count} weitere zeigen',
   'diff.oneKnot': 'Reihe {row}, Knoten {k}',
