@@ -80,7 +80,11 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   metrics.gauge('larkboard_heap_bytes', 'Memory in use by JavaScript.', () => process.memoryUsage().heapUsed);
   const { access } = deps;
   const proposals = access && new Proposals({ store, rooms, now, narrow: (board) => access.narrow(board) });
-  if (access && proposals) access.useBranches((board) => proposals.branchOf(board));
+  if (access && proposals) {
+    access.useBranches((board) => proposals.branchOf(board));
+    const swept = await proposals.sweep();
+    if (swept > 0) log.info('branches-swept', { count: swept });
+  }
   const app = createApp({
     boards,
     talk: new TalkRooms(rooms, now),

@@ -71,7 +71,7 @@ export function check(folder: string): FolderCheck {
   try {
     const report = core.check();
     const faults = [...report.faults];
-    for (const kind of ['demo', 'board'] as const)
+    for (const kind of ['demo', 'board', 'branch'] as const)
       for (const { id } of core.boardsOfKind(kind))
         for (const part of BOARD_PARTS) faults.push(...checkDocument(core, id, part));
     const { boards, rows, records, bytes } = report;

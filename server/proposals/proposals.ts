@@ -45,6 +45,9 @@ export interface ProposalStates {
   readonly seen: string;
 }
 
+/** So long at most the making of a branch takes. */
+const BEING_MADE_MS = 60 * 60 * 1000;
+
 export class Proposals {
   readonly #deps: ProposalsDeps;
   /** The last proposal being made on each board: one at a time, so that the bounds hold. */
@@ -119,7 +122,7 @@ export class Proposals {
     };
     const { id } = proposal;
     // The branch first: a record without one would show a proposal that nobody can open.
-    await store.addBoard({ id, kind: 'board', createdAt: proposal.madeAt }, [
+    await store.addBoard({ id, kind: 'branch', createdAt: proposal.madeAt }, [
       { part: 'design', bytes: base },
     ]);
     const of: BranchOf = { board, proposer };
@@ -172,14 +175,30 @@ export class Proposals {
     return this.#close(board, id, { state: 'accepted', word, isPart });
   }
 
-  /** Everybody on the branches of a board is asked for anew. */
+  /** Everybody on the branches of a board is asked for anew; the branches of a board that is gone go too. */
   async narrowBranches(board: string): Promise<void> {
-    for (const one of await this.list(board)) this.#deps.narrow(one.id);
+    if ((await this.#deps.store.board(board)) === null) await this.sweep(board);
+    else for (const one of await this.list(board)) this.#deps.narrow(one.id);
   }
 
-  /** Removes the branches of a board that is deleted. Its records go with it. */
-  async forgetBranches(board: string): Promise<void> {
-    for (const { id } of await this.list(board)) await this.#removeBranch(id);
+  /**
+   * Removes branches whose board is gone: those of one board, or all there are, for when a process ended in between.
+   * @returns how many
+   */
+  async sweep(board: string | null = null): Promise<number> {
+    const { store, now } = this.#deps;
+    let swept = 0;
+    for (const { id, createdAt } of await store.boardsOfKind('branch')) {
+      const record = await store.record(id, BRANCH, BRANCH_ID);
+      const of = record === null ? null : readBranch(id, record.about).board;
+      if (board !== null && of !== board) continue;
+      if (of !== null && (await store.board(of)) !== null) continue;
+      // Without a record it was being made when a process ended, or is being made on another node right now.
+      if (of === null && createdAt > now() - BEING_MADE_MS) continue;
+      await this.#removeBranch(id);
+      swept += 1;
+    }
+    return swept;
   }
 
   async #close(board: string, id: string, outcome: Partial<Proposal>): Promise<Proposal | Refusal> {

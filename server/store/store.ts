@@ -10,8 +10,10 @@
  */
 import type { BoardPart } from '../../engine/document/index.ts';
 
-/** `demo`: made from the demo data, there for everybody, not to be edited. */
-export type BoardKind = 'board' | 'demo';
+/**
+ * `demo`: made from the demo data, there for everybody, not to be edited. `branch`: of a proposal, listed nowhere but there.
+ */
+export type BoardKind = 'board' | 'demo' | 'branch';
 
 export interface BoardRecord {
   readonly id: string;

@@ -416,11 +416,31 @@ it('[V-P7] [V-P9] what closes a branch closes it on every node', async () => {
 it('[V-P16] branches go with their board, and whoever works there is put out', async () => {
   const { person } = await someone('reviewer');
   const id = await propose(person);
+  const other = new Person(server);
+  const { id: elsewhere } = await other.makeBoard();
+  const kept = (await other.ask('POST', at(elsewhere), { title: 'stays' })).json.id as string;
   const client = await person.socket(id, 'design').join();
-  await server.proposals!.forgetBranches(board);
+  // As a deletion does it.
+  await server.store.removeBoard(board);
+  await server.proposals!.narrowBranches(board);
   await until('the socket on the branch is closed', () => client.closeCode !== null);
   expect(client.closeCode).toBe(CLOSE_CODES.unknownBoard);
   expect(await server.store.board(id)).toBeNull();
+  expect((await person.ask('GET', `/api/boards/${id}`)).status).toBe(404);
+  expect((await other.ask('GET', `/api/boards/${kept}`)).status).toBe(200);
+});
+
+it('[V-P16] a branch left by a process that ended in between is swept at the next start', async () => {
+  const id = await propose(owner);
+  const { id: other } = await owner.makeBoard();
+  const kept = (await owner.ask('POST', at(other), { title: 'stays' })).json.id as string;
+  await server.store.removeBoard(board);
+  expect(await server.store.board(id)).not.toBeNull();
+  const again = await startAccessServer({ store: server.store });
+  expect(await server.store.board(id)).toBeNull();
+  expect(await server.store.board(kept)).not.toBeNull();
+  expect(again.lines.some((line) => line.includes('branches-swept'))).toBe(true);
+  await closeAccessServer(again);
 });
 
 it('[V-P2] a branch is a whole document to newcomers', async () => {

@@ -5,7 +5,7 @@ export interface BoardSummary {
   readonly title: string;
   readonly strings: number;
   readonly rows: number;
-  readonly kind?: 'board' | 'demo';
+  readonly kind?: 'board' | 'demo' | 'branch';
   readonly canWrite?: boolean;
   readonly role?: string;
 }
