@@ -23,7 +23,7 @@ const CONTENT_SECURITY_POLICY = [
 /** @param folder the built page; when it is not there, its addresses answer 404 */
 export function pageRoutes(folder: string): Hono {
   const app = new Hono();
-  const page = async (c: Context): Promise<Response> => {
+  const page = async (c: Context, status: 200 | 404 = 200): Promise<Response> => {
     let html: string;
     try {
       html = await readFile(join(folder, 'index.html'), 'utf8');
@@ -36,12 +36,9 @@ export function pageRoutes(folder: string): Hono {
     }
     c.header('Content-Security-Policy', CONTENT_SECURITY_POLICY);
     c.header('Cache-Control', 'no-cache');
-    return c.html(html);
+    return c.html(html, status);
   };
-  app.get('/', page);
-  app.get('/index.html', page);
-  app.get('/board/*', page);
-  app.get('/help', page);
+  for (const path of ['/', '/index.html', '/board/*', '/help']) app.get(path, (c) => page(c));
   if (!existsSync(folder)) return app;
   app.use(
     '*',
@@ -54,5 +51,10 @@ export function pageRoutes(folder: string): Hono {
       },
     }),
   );
+  // A person who mistyped an address gets a page that says so; a program gets the problem as JSON.
+  app.get('*', (c, next) => {
+    const isPerson = c.req.header('accept')?.includes('text/html') === true;
+    return isPerson && !/^\/(api|sync|schema|assets)\//.test(c.req.path) ? page(c, 404) : next();
+  });
   return app;
 }

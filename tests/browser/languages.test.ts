@@ -58,4 +58,15 @@ describe('languages', () => {
     expect(complaints).toEqual([]);
     await context.close();
   });
+
+  it('[X24] a language that cannot be fetched is said, and the page stays as it was', async () => {
+    const { page, context } = await visit(browser, `${server.http}/help`, { serviceWorkers: 'block' });
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await page.route(/de-all/, (route) => route.abort());
+    await page.locator('select.language').selectOption('de');
+    await page.getByRole('alert').getByText('could not be fetched', { exact: false }).waitFor();
+    expect(await page.locator('select.language').inputValue()).toBe('en');
+    expect(await page.evaluate(() => document.documentElement.lang)).toBe('en');
+    await context.close();
+  });
 });

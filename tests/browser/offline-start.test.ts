@@ -106,4 +106,36 @@ describe('without a server', () => {
     expect(manifest.stated).toContain('512x512');
     await context.close();
   });
+
+  // https://www.w3.org/TR/appmanifest/#icon-masks: what may be cut off is what lies outside a circle of 40 % of the width.
+  it('[X21] the icon for masks is whole inside the safe zone and covers the rest with one colour', async () => {
+    const { page, context } = await visit(browser, `${server.http}/`);
+    const { inside, outside } = await page.evaluate(async () => {
+      const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
+      const { icons } = (await (await fetch(link?.href ?? '')).json()) as {
+        icons: { src: string; purpose: string }[];
+      };
+      const image = new Image();
+      image.src = icons.find(({ purpose }) => purpose.split(' ').includes('maskable'))?.src ?? '';
+      await image.decode();
+      const size = image.naturalWidth;
+      const canvas = new OffscreenCanvas(size, size);
+      const pen = canvas.getContext('2d');
+      if (pen === null) throw new Error('no canvas');
+      pen.drawImage(image, 0, 0);
+      const { data } = pen.getImageData(0, 0, size, size);
+      const seen = { inside: new Set<string>(), outside: new Set<string>() };
+      for (let y = 0; y < size; y += 1)
+        for (let x = 0; x < size; x += 1) {
+          const isSafe = Math.hypot(x + 0.5 - size / 2, y + 0.5 - size / 2) <= 0.4 * size;
+          const at = 4 * (y * size + x);
+          seen[isSafe ? 'inside' : 'outside'].add(data.slice(at, at + 4).join());
+        }
+      return { inside: seen.inside.size, outside: [...seen.outside] };
+    });
+    expect(outside).toHaveLength(1);
+    expect(outside[0]).toMatch(/,255$/);
+    expect(inside).toBeGreaterThan(2);
+    await context.close();
+  });
 });

@@ -1,14 +1,12 @@
 /** The pages by themselves: the demo boards, bad input, small screens, and access for everyone. */
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
 import { launchBrowser, visit } from '../support/browser.ts';
-
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let browser: Browser;
 let server: ChildServer;
@@ -25,28 +23,6 @@ afterAll(async () => {
   await server?.stop('SIGTERM');
   if (folder) rmSync(folder, { recursive: true });
 });
-
-/** What axe finds wrong, as lines to read. */
-async function axeFindings(page: Page): Promise<readonly string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(async () => {
-    const axe = (
-      globalThis as unknown as {
-        axe: {
-          run: (options: unknown) => Promise<{
-            violations: { id: string; nodes: { target: unknown; failureSummary: string }[] }[];
-          }>;
-        };
-      }
-    ).axe;
-    const { violations } = await axe.run({
-      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
-    });
-    return violations.flatMap(({ id, nodes }) =>
-      nodes.map((n) => `${id} ${JSON.stringify(n.target)} ${n.failureSummary}`),
-    );
-  });
-}
 
 async function openDemo(id: string, options: Parameters<typeof visit>[2] = {}) {
   const visitor = await visit(browser, `${server.http}/board/${id}`, options);
@@ -109,6 +85,23 @@ describe('board page', () => {
     await page.getByRole('link', { name: 'All boards' }).click();
     await page.locator('.card').first().waitFor();
     await context.close();
+  });
+
+  it('[V7] an address that is not there is a page for a person, a problem for a program', async () => {
+    const ask = (path: string, accept: string): Promise<Response> =>
+      fetch(server.http + path, { headers: { accept } });
+    const forPerson = await ask('/nowhere', 'text/html,*/*;q=0.8');
+    expect(forPerson.status).toBe(404);
+    expect(forPerson.headers.get('content-type')).toMatch(/^text\/html/);
+    for (const [path, accept] of [
+      ['/nowhere', '*/*'],
+      ['/api/nowhere', 'text/html'],
+      ['/assets/nowhere.js', 'text/html'],
+    ] as const) {
+      const forProgram = await ask(path, accept);
+      expect(forProgram.status, path).toBe(404);
+      expect(forProgram.headers.get('content-type'), path).toMatch(/^application\/json/);
+    }
   });
 
   it.each([

@@ -8,6 +8,7 @@ import { type ChildServer, freePort, startChild } from '../server/child-server.t
 import { axeFindings } from '../support/axe.ts';
 import { launchBrowser, visit } from '../support/browser.ts';
 import { runOther } from '../support/other-program.ts';
+import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
 
 let browser: Browser;
 let server: ChildServer;
@@ -102,6 +103,21 @@ describe('on paper', () => {
         .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height))),
     );
     expect(tallest).toBeLessThan(((279.4 - 28) / 25.4) * 96);
+    await context.close();
+  });
+
+  it('[X68] the notes are printed as they were written, line by line; without notes there is no heading for them', async () => {
+    const notes = 'steel ring, 19 mm\n<b>red</b> cord for Ada';
+    const maker = await openOwnBoard(browser, server.http, { ...LOPSIDED, piece: { notes } });
+    await maker.page.goto(`${maker.page.url()}/print`);
+    await maker.page.locator('.sheet').waitFor();
+    const { pages } = await printed(maker.page, 'notes');
+    expect(pages[0]).toMatch(/Notes\s+steel ring, 19 mm\s*\n\s*<b>red<\/b> cord for Ada/);
+    await maker.page.getByRole('checkbox', { name: 'Notes' }).uncheck();
+    expect(await maker.page.locator('.sheet .notes').count()).toBe(0);
+    await maker.context.close();
+    const { page, context } = await openPaper('demo-long-streamer', 'print');
+    expect(await page.locator('.sheet .notes').count()).toBe(0);
     await context.close();
   });
 

@@ -1,4 +1,6 @@
 /** Every text in every language: none missing, none left untranslated, the same values filled in. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { german } from '../../web/text/de-all.ts';
 import { deCompare } from '../../web/text/de-compare.ts';
@@ -79,5 +81,21 @@ describe('texts', () => {
     const files = [en, enBoard, enLinks, enPanels, enPanelsInside, enHelp, enPaper];
     const keys = files.flatMap((file) => Object.keys(file));
     expect(keys.length).toBe(new Set(keys).size);
+  });
+
+  it('[X20] every text is spoken somewhere: its key, or the beginning of its key, stands in the code', () => {
+    const root = join(import.meta.dirname, '../../web');
+    const code = readdirSync(root, { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith('.ts') && !name.startsWith('text'))
+      .map((name) => readFileSync(join(root, name), 'utf8'))
+      .join('\n');
+    // `t(`error.${kind}`)`: what stands before the value.
+    const beginnings = [...code.matchAll(/`([a-zA-Z]+(?:\.[a-zA-Z]+)*\.)\$\{/g)].map(
+      ([, beginning]) => beginning!,
+    );
+    const dead = Object.keys(english).filter(
+      (key) => !code.includes(`'${key}'`) && !beginnings.some((beginning) => key.startsWith(beginning)),
+    );
+    expect(dead).toEqual([]);
   });
 });

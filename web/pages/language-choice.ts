@@ -3,12 +3,17 @@ import { html, type TemplateResult } from 'lit';
 import { currentLanguage, keepLanguage, LANGUAGES, type Language, speak, t } from '../text/index.ts';
 import { redrawAll } from './redraw.ts';
 
+/** Whether the last choice could not be fetched; said until another one is made. */
+let hasFailed = false;
+
 async function change(chosen: Language): Promise<void> {
+  hasFailed = false;
   try {
     await speak(chosen);
   } catch (error) {
     // The browser says no more than that the module could not be fetched; the choice stays as it was.
     if (!(error instanceof TypeError)) throw error;
+    hasFailed = true;
     redrawAll();
     return;
   }
@@ -26,5 +31,5 @@ export function languageChoice(): TemplateResult {
     ${Object.entries(LANGUAGES).map(
       ([tag, name]) => html`<option value=${tag} lang=${tag} .selected=${tag === now}>${name}</option>`,
     )}
-  </select>`;
+  </select>${hasFailed ? html`<span class="warn small" role="alert">${t('app.notFetched')}</span>` : ''}`;
 }

@@ -7,13 +7,15 @@ import { loadTexts, t } from '../text/index.ts';
 
 const BOARD = /^\/board\/([\w-]+)(?:\/(print|card))?\/?$/;
 
+const START = /^\/(index\.html)?$/;
+
 type FetchedPage = 'start' | 'paper' | 'help';
 
 /** The page of an address that is fetched when it is first shown; null for those that come at once. */
 function pageOf(path: string): FetchedPage | null {
   if (/^\/help\/?$/.test(path)) return 'help';
   const board = BOARD.exec(path);
-  if (board === null) return 'start';
+  if (board === null) return START.test(path) ? 'start' : null;
   return board[2] === undefined ? null : 'paper';
 }
 
@@ -104,9 +106,9 @@ export class LbApp extends LitElement {
     if (page === 'paper')
       return html`<lb-paper-page .boardId=${boardId!} .kind=${view === 'card' ? 'card' : 'print'}></lb-paper-page>`;
     if (page === 'help') return html`<lb-help-page></lb-help-page>`;
-    return boardId === undefined
-      ? html`<lb-start-page></lb-start-page>`
-      : html`<lb-board-page .boardId=${boardId}></lb-board-page>`;
+    if (boardId !== undefined) return html`<lb-board-page .boardId=${boardId}></lb-board-page>`;
+    if (START.test(this.path)) return html`<lb-start-page></lb-start-page>`;
+    return html`<main class="waiting"><p role="alert">${t('app.nothingHere')}</p><a href="/">${t('board.back')}</a></main>`;
   }
 
   /** Fetches the page of the address where it does not come with the first one. */

@@ -92,6 +92,10 @@ export const paperStyles = css`
     /* Light cord on white paper needs an edge. */
     filter: drop-shadow(0 0 0.6px #222);
   }
+  .notes {
+    white-space: pre-wrap;
+    overflow-wrap: anywhere;
+  }
   .lead {
     break-after: avoid;
   }

@@ -9,7 +9,7 @@ import { orRefusal } from '../panels/panel.ts';
 import { t } from '../text/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
 
-export const SHEET_PARTS = ['picture', 'mounting', 'cutting', 'chart', 'steps', 'cautions'] as const;
+export const SHEET_PARTS = ['picture', 'notes', 'mounting', 'cutting', 'chart', 'steps', 'cautions'] as const;
 export type SheetPart = (typeof SHEET_PARTS)[number];
 
 /** More rows than this make the picture too small to see a knot. */
@@ -59,6 +59,16 @@ function front(board: Board): TemplateResult {
       ${shown < rows ? html`<p class="quiet">${t('sheet.shortened', { shown, rows })}</p>` : ''}
       ${colourList(board)}
     </div>
+  </section>`;
+}
+
+/** What the makers wrote about the piece, line by line; nothing when they wrote nothing. */
+function notes({ piece }: Board): TemplateResult | '' {
+  const text = piece.notes?.trim() ?? '';
+  if (text === '') return '';
+  return html`<section>
+    <h2>${t('sheet.part.notes')}</h2>
+    <p class="notes" dir="auto">${text}</p>
   </section>`;
 }
 
@@ -145,8 +155,9 @@ function cautions(): TemplateResult {
   </section>`;
 }
 
-const DRAW: Readonly<Record<SheetPart, (board: Board) => TemplateResult>> = {
+const DRAW: Readonly<Record<SheetPart, (board: Board) => TemplateResult | ''>> = {
   picture: front,
+  notes,
   mounting,
   cutting,
   chart,

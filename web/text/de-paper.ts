@@ -43,6 +43,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'sheet.letter': 'US Letter',
   'sheet.parts': 'Was gedruckt wird',
   'sheet.part.picture': 'Bild',
+  'sheet.part.notes': 'Notizen',
   'sheet.part.mounting': 'Aufhängen',
   'sheet.part.cutting': 'Zuschnitt',
   'sheet.part.chart': 'Schaubild mit Reihennummern',

@@ -8,6 +8,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'app.update': 'Eine neuere Fassung dieser Seite ist bereit.',
   'app.reload': 'Neu laden',
   'app.close': 'Schließen',
+  'app.nothingHere': 'Unter dieser Adresse ist nichts.',
   'app.notFetched':
     'Dieser Teil der Seite konnte nicht geholt werden. Prüfe die Verbindung und versuche es noch einmal.',
   'start.lead':
@@ -37,11 +38,6 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'board.back': 'Alle Bretter',
   'board.more': 'Mehr',
   'board.inOut': 'Datei und Druck',
-  'board.share': 'Link kopieren',
-  'board.shared': 'Link kopiert. Wer ihn hat, arbeitet mit dir an diesem Brett.',
-  'board.shareManually': 'Kopiere diese Adresse: {address}',
-  'board.export': 'Als Datei sichern',
-  'board.import': 'Datei laden',
   'board.undo': 'Rückgängig',
   'board.redo': 'Wiederholen',
   'board.people': 'An diesem Brett: {names}',
@@ -51,7 +47,6 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'board.makeCopy': 'Kopie für mich',
   'board.readOnly': 'Du kannst dieses Brett ansehen, aber nicht ändern.',
   'board.refused': 'Nicht ausgeführt: {why}',
-  'board.newer': 'Dieses Brett wurde mit einer neueren Fassung gemacht. Lade die Seite neu.',
   'board.loaded': 'Das Brett wurde durch die Datei ersetzt. „Rückgängig“ holt das vorige zurück.',
   'saved.saved': 'Gesichert',
   'saved.saving': 'Wird gesichert …',

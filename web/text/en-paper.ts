@@ -40,6 +40,7 @@ export const enPaper = {
   'sheet.letter': 'Letter',
   'sheet.parts': 'What to print',
   'sheet.part.picture': 'Picture',
+  'sheet.part.notes': 'Notes',
   'sheet.part.mounting': 'Mounting',
   'sheet.part.cutting': 'Cutting list',
   'sheet.part.chart': 'Chart with row numbers',

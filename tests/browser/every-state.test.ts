@@ -1,0 +1,163 @@
+/**
+ * The states a page can be in beside its usual one: beginnings, refusals, dialogs, no connection. Each is shown, named by a sentence
+ * that must stand there, and looked at by axe, light and dark, wide and on a phone. Panels, looks, files, paper and help have their own.
+ */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { launchBrowser, type Visitor, visit } from '../support/browser.ts';
+import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'every-state-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+type Options = Parameters<typeof visit>[2];
+
+interface State {
+  readonly name: string;
+  readonly open: (options: Options) => Promise<Visitor>;
+  /** Brings the page into the state. */
+  readonly reach?: (page: Page) => Promise<void>;
+  /** What the page then says. */
+  readonly says: string;
+}
+
+const start = (options: Options): Promise<Visitor> => visit(browser, `${server.http}/`, options);
+const own = (options: Options): Promise<Visitor> => openOwnBoard(browser, server.http, LOPSIDED, options);
+const at = (path: string) => (options: Options) => visit(browser, server.http + path, options);
+
+/** A page before the server has answered, and after it has not. */
+const unanswered =
+  (path: string, pattern: RegExp, answer: 'never' | 'fails') =>
+  async (options: Options): Promise<Visitor> => {
+    const visitor = await visit(browser, 'about:blank', { ...options, serviceWorkers: 'block' });
+    await visitor.page.route(pattern, (route) => (answer === 'fails' ? route.abort() : undefined));
+    await visitor.page.goto(server.http + path);
+    return visitor;
+  };
+
+const STATES: readonly State[] = [
+  {
+    name: 'start page, the demo boards on their way',
+    open: unanswered('/', /\/api\/demos/, 'never'),
+    says: 'New board',
+  },
+  {
+    name: 'start page without a server',
+    open: unanswered('/', /\/api\//, 'fails'),
+    says: 'cannot be reached',
+  },
+  {
+    name: 'start page, a number no board can have',
+    open: start,
+    reach: async (page) => {
+      await page.locator('input[name=strings]').fill('1');
+      await page.locator('form').evaluate((form) => form.setAttribute('novalidate', ''));
+      await page.locator('button[type=submit]').click();
+    },
+    says: 'from 2 to 200',
+  },
+  { name: 'no such board', open: at('/board/nowhere'), says: 'There is no such board' },
+  { name: 'no such page', open: at('/nowhere/at/all'), says: 'nothing at this address' },
+  { name: 'paper of no board', open: at('/board/nowhere/print'), says: 'There is no such board' },
+  {
+    name: 'a board on its way',
+    open: unanswered('/board/demo-crosswind', /\/api\/boards\//, 'never'),
+    says: 'Opening',
+  },
+  { name: 'a link that opens nothing', open: at(`/board/nowhere#${'A'.repeat(32)}`), says: 'opens nothing' },
+  { name: 'first steps', open: own, says: 'Tie a knot' },
+  {
+    name: 'share',
+    open: own,
+    reach: async (page) => {
+      // On a phone it is behind one more button.
+      const more = page.getByRole('button', { name: 'More', exact: true });
+      if (await more.isVisible()) await more.click();
+      await page.getByRole('button', { name: 'Share' }).click();
+      await page.getByRole('button', { name: 'Make a link' }).click();
+    },
+    says: 'Here is the link',
+  },
+  {
+    name: 'people',
+    open: own,
+    reach: async (page) => {
+      await page.locator('lb-people summary').click();
+    },
+    says: 'Nobody else is here now',
+  },
+  {
+    name: 'no connection',
+    open: own,
+    reach: async (page) => {
+      await page.locator('lb-board-page .saved[data-state=saved]').waitFor();
+      await page.routeWebSocket(/\/sync\//, (socket) => socket.close());
+      await page.reload();
+      await page.locator('lb-board-page .saved[data-state=offline]').waitFor();
+    },
+    says: 'Offline',
+  },
+];
+
+describe('every state', () => {
+  it.each(
+    STATES.flatMap((state) => [
+      { ...state, colorScheme: 'light' as const, width: 1440 },
+      { ...state, colorScheme: 'dark' as const, width: 390 },
+    ]),
+  )(
+    '[B14] $name, $colorScheme, $width px: it says so, axe finds nothing, nothing is wider than the screen',
+    async ({ open, reach, says, colorScheme, width, name }) => {
+      const { page, context } = await open({ colorScheme, viewport: { width, height: 844 } });
+      await reach?.(page);
+      await page.getByText(says, { exact: false }).first().waitFor();
+      if (process.env.SHOTS !== undefined)
+        await page.screenshot({ path: join(process.env.SHOTS, `${name}-${width}.png`) });
+      expect(await axeFindings(page)).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+      await context.close();
+    },
+  );
+
+  // WCAG 2.2, 2.3.3: motion that an action sets off can be switched off.
+  it.each(['no-preference', 'reduce'] as const)(
+    '[B15] the arcs draw themselves, unless less motion is asked for: %s',
+    async (reducedMotion) => {
+      const { page, context } = await own({ reducedMotion });
+      await page.locator('lb-mount-steps .back').click();
+      await page.locator('lb-mount-steps .back').click();
+      await page.locator('lb-mount-steps .on').click();
+      const moving = (): Promise<number> =>
+        page.evaluate(() => {
+          const count = (root: Document | ShadowRoot): number => {
+            let sum = root.getAnimations().length;
+            for (const element of root.querySelectorAll('*'))
+              if (element.shadowRoot !== null) sum += count(element.shadowRoot);
+            return sum;
+          };
+          return count(document);
+        });
+      if (reducedMotion === 'reduce') expect(await moving()).toBe(0);
+      else expect(await moving()).toBeGreaterThan(0);
+      await context.close();
+    },
+  );
+});
