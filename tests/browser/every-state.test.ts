@@ -128,7 +128,7 @@ describe('every state', () => {
     async ({ open, reach, says, colorScheme, width, name }) => {
       const { page, context } = await open({ colorScheme, viewport: { width, height: 844 } });
       await reach?.(page);
-      await page.getByText(says, { exact: false }).first().waitFor();
+      await page.getByText(says, { exact: false }).filter({ visible: true }).first().waitFor();
       if (process.env.SHOTS !== undefined)
         await page.screenshot({ path: join(process.env.SHOTS, `${name}-${width}.png`) });
       expect(await axeFindings(page)).toEqual([]);

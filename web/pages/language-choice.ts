@@ -6,7 +6,8 @@ import { redrawAll } from './redraw.ts';
 /** Whether the last choice could not be fetched; said until another one is made. */
 let hasFailed = false;
 
-async function change(chosen: Language): Promise<void> {
+async function change(select: HTMLSelectElement): Promise<void> {
+  const chosen = select.value as Language;
   hasFailed = false;
   try {
     await speak(chosen);
@@ -14,6 +15,7 @@ async function change(chosen: Language): Promise<void> {
     // The browser says no more than that the module could not be fetched; the choice stays as it was.
     if (!(error instanceof TypeError)) throw error;
     hasFailed = true;
+    select.value = currentLanguage();
     redrawAll();
     return;
   }
@@ -26,7 +28,7 @@ export function languageChoice(): TemplateResult {
   return html`<select
     class="language"
     aria-label=${t('app.language')}
-    @change=${(event: Event) => void change((event.target as HTMLSelectElement).value as Language)}
+    @change=${(event: Event) => void change(event.target as HTMLSelectElement)}
   >
     ${Object.entries(LANGUAGES).map(
       ([tag, name]) => html`<option value=${tag} lang=${tag} .selected=${tag === now}>${name}</option>`,

@@ -48,7 +48,13 @@ export class LbApp extends LitElement {
     controls,
     css`
       .waiting {
-        padding: var(--lb-space-6);
+        display: grid;
+        min-height: 100dvh;
+        place-content: center;
+        justify-items: center;
+        gap: var(--lb-space-4);
+        padding: var(--lb-space-4);
+        text-align: center;
       }
       .update {
         position: fixed;
@@ -108,7 +114,7 @@ export class LbApp extends LitElement {
     if (page === 'help') return html`<lb-help-page></lb-help-page>`;
     if (boardId !== undefined) return html`<lb-board-page .boardId=${boardId}></lb-board-page>`;
     if (START.test(this.path)) return html`<lb-start-page></lb-start-page>`;
-    return html`<main class="waiting"><p role="alert">${t('app.nothingHere')}</p><a href="/">${t('board.back')}</a></main>`;
+    return html`<main class="waiting"><p role="alert">${t('app.nothingHere')}</p><a class="button" href="/">${t('board.back')}</a></main>`;
   }
 
   /** Fetches the page of the address where it does not come with the first one. */

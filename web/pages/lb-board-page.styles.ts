@@ -98,7 +98,9 @@ export const boardPageStyles = css`
     display: grid;
     grid-template-columns: auto;
     place-content: center;
+    justify-items: center;
     gap: var(--lb-space-4);
+    padding: var(--lb-space-4);
     text-align: center;
   }
   aside {

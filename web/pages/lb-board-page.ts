@@ -34,11 +34,11 @@ import {
   secretIn,
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { sayError } from '../words/say-error.ts';
+import { sayError, sayServerError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
 import { hasFirstSteps } from './first-visit.ts';
-import { languageChoice } from './language-choice.ts';
 import { goTo } from './go-to.ts';
+import { languageChoice } from './language-choice.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
 
 /** Why a board does not open, in a sentence. */
@@ -53,7 +53,7 @@ function whyNotOpen(error: ApiError): string {
     case 'too-many-tries':
       return t('links.tooMany');
     default:
-      return error.message;
+      return sayServerError(error);
   }
 }
 

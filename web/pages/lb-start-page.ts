@@ -22,8 +22,8 @@ import {
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/say-error.ts';
-import { languageChoice } from './language-choice.ts';
 import { goTo } from './go-to.ts';
+import { languageChoice } from './language-choice.ts';
 
 /** A band of lozenges along the upper edge, in the colours of the demo boards' threads. */
 function ribbon(): TemplateResult {
@@ -211,7 +211,7 @@ export class LbStartPage extends LitElement {
           <nav aria-label=${t('app.name')}><a class="button" href="/help" @click=${this.#onHelp}>${t('app.help')}</a>${languageChoice()}</nav>
         </header>
         ${this.#renderOwn()}
-        <p class="warn small" role="status" ?hidden=${this.ownFailure === ''}>${t('start.failed', { why: this.ownFailure })}</p>
+        <p class="warn small" role="status" ?hidden=${this.ownFailure === '' || this.ownFailure === this.failure}>${t('start.failed', { why: this.ownFailure })}</p>
         <div class="columns">
           <section aria-labelledby="demos">
             <h2 id="demos">${t('start.demos')}</h2>
@@ -230,6 +230,7 @@ export class LbStartPage extends LitElement {
                 <button class="primary" type="submit">${t('start.create')}</button>
               </form>
             </section>
+            <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
             <section class="panel">
               <h2>${t('start.open')}</h2>
               <p class="small" id="open-hint">${t('start.openHint')}</p>
@@ -239,7 +240,6 @@ export class LbStartPage extends LitElement {
                 ${this.canPaste ? this.#renderPaste() : ''}
               </details>
             </section>
-            <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
           </div>
         </div>
       </main>

@@ -112,6 +112,16 @@ export class LbPeople extends LitElement {
         background: var(--lb-surface);
         box-shadow: var(--lb-shadow);
       }
+      @media (max-width: 600px) {
+        /* As wide as the screen lets it, below the row of people. */
+        .sheet {
+          position: fixed;
+          inset-block-start: auto;
+          inset-inline: var(--lb-space-3);
+          width: auto;
+          margin-block-start: 4px;
+        }
+      }
       label {
         display: grid;
         gap: var(--lb-space-1);

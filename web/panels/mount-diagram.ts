@@ -17,7 +17,7 @@ const PLACE = 20;
 const BELOW = 26;
 const PAD = 14;
 /** Steep enough that the numbers of nested arcs stand clear of each other. */
-const FLATNESS = 0.82;
+const FLATNESS = 0.95;
 
 interface Arc {
   readonly fold: Fold;
@@ -86,11 +86,12 @@ export function mountDiagram(plan: MountPlan, options: DiagramOptions): Template
     const side = sides.get(index) ?? 0;
     const middle = (x1 + x2) / 2 + side * 0.22 * (x2 - x1);
     const height = heightAt(one, middle);
+    const plate = fold.turn < 10 ? 15 : 22;
     return svg`<g class="arc ${fold.turn === shown ? 'last' : ''}" @pointerenter=${() => onPoint?.(index)} @pointerleave=${() => onPoint?.(null)}>
       <path d=${path} stroke="var(--lb-line-strong)" stroke-width="7" />
       <path class="cord" d=${path} stroke=${colourOf(one)} stroke-width="5" pathLength="1" />
-      <rect x=${middle - 11} y=${top - height - 8} width="22" height="15" rx="4" fill="var(--lb-surface)" stroke="var(--lb-line-strong)" />
-      <text x=${middle} y=${top - height + 4} text-anchor="middle" fill="var(--lb-text)" stroke="none" font-size="12" font-weight="700">${fold.turn}</text>
+      <rect x=${middle - plate / 2} y=${top - height - 14} width=${plate} height="15" rx="4" fill="var(--lb-surface)" stroke="var(--lb-line-strong)" />
+      <text x=${middle} y=${top - height - 2} text-anchor="middle" fill="var(--lb-text)" stroke="none" font-size="12" font-weight="700">${fold.turn}</text>
     </g>`;
   };
   const cross = ([a, b]: readonly [number, number]): SVGTemplateResult | typeof nothing => {

@@ -111,7 +111,10 @@ export class LbPaperPage extends LitElement {
       else this.message = t('start.badFile', { why: sayError(parsed.error) });
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      this.message = t('start.failed', { why: sayServerError(error) });
+      this.message =
+        error.kind === 'unknown-board'
+          ? t('closed.unknownBoard')
+          : t('paper.failed', { why: sayServerError(error) });
     }
   }
 }

@@ -4,6 +4,8 @@ import { css } from 'lit';
 export const paperStyles = css`
   :host {
     display: block;
+    min-height: 100dvh;
+    background: var(--lb-sunken);
     --lb-surface: #fff;
     --lb-text: #000;
     --lb-line: #bbb;
@@ -192,6 +194,10 @@ export const paperStyles = css`
     }
   }
   @media print {
+    :host {
+      min-height: 0;
+      background: #fff;
+    }
     .bar {
       display: none;
     }

@@ -41,6 +41,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'sheet.paper': 'Papier',
   'sheet.a4': 'A4',
   'sheet.letter': 'US Letter',
+  'paper.failed': 'Das Brett konnte nicht geholt werden: {why}',
   'sheet.parts': 'Was gedruckt wird',
   'sheet.part.picture': 'Bild',
   'sheet.part.notes': 'Notizen',

@@ -38,6 +38,7 @@ export const enPaper = {
   'sheet.paper': 'Paper',
   'sheet.a4': 'A4',
   'sheet.letter': 'Letter',
+  'paper.failed': 'The board could not be fetched: {why}',
   'sheet.parts': 'What to print',
   'sheet.part.picture': 'Picture',
   'sheet.part.notes': 'Notes',
