@@ -33,6 +33,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'server/store-command.ts': ['node:', 'better-sqlite3', 'yjs'],
   'server/sync': ['node:', 'ws', 'yjs', 'y-protocols', 'lib0'],
   web: ['lit'],
+  'web/talk/talk-session.ts': ['yjs', 'y-websocket', 'y-indexeddb'],
   'web/sync': ['yjs', 'y-protocols', 'y-websocket', 'y-indexeddb', 'lib0'],
 };
 

@@ -7,6 +7,7 @@ import { deCompare } from '../../web/text/de-compare.ts';
 import { deHelp } from '../../web/text/de-help.ts';
 import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
 import { dePaper } from '../../web/text/de-paper.ts';
+import { deTalk } from '../../web/text/de-talk.ts';
 import { en } from '../../web/text/en.ts';
 import { enBoard } from '../../web/text/en-board.ts';
 import { enCompare } from '../../web/text/en-compare.ts';
@@ -15,6 +16,7 @@ import { enLinks } from '../../web/text/en-links.ts';
 import { enPanels } from '../../web/text/en-panels.ts';
 import { enPanelsInside } from '../../web/text/en-panels-inside.ts';
 import { enPaper } from '../../web/text/en-paper.ts';
+import { enTalk } from '../../web/text/en-talk.ts';
 
 const english: Record<string, string> = {
   ...en,
@@ -25,6 +27,7 @@ const english: Record<string, string> = {
   ...enHelp,
   ...enPaper,
   ...enCompare,
+  ...enTalk,
 };
 const inGerman: Record<string, string> = {
   ...german,
@@ -32,6 +35,7 @@ const inGerman: Record<string, string> = {
   ...deHelp,
   ...dePaper,
   ...deCompare,
+  ...deTalk,
 };
 
 /** Texts that both languages write alike: names, and words they share. */

@@ -3,6 +3,8 @@ import type { TextKey } from '../text/index.ts';
 import type { IconName } from './board-icons.ts';
 import type { Editor } from './editor.ts';
 import { NO_MIRROR } from './mirror.ts';
+import { TALK_ACTIONS } from './talk-actions.ts';
+import type { TalkHere } from './talk-here.ts';
 
 export type Look = 'chart' | 'paths' | 'finished';
 
@@ -12,6 +14,9 @@ export interface ActionHost {
   readonly look: Look;
   readonly isBeside: boolean;
   readonly renderRoot: ParentNode;
+  /** Null while the talk is not open. */
+  readonly talk: TalkHere | null;
+  dispatchEvent(event: Event): boolean;
   zoomBy(factor: number): void;
   fit(what: 'all' | 'width'): void;
   showLook(look: Look): void;
@@ -24,13 +29,14 @@ export interface ActionHost {
   openMenuHere(): void;
 }
 
-export type ActionGroup = 'tie' | 'tool' | 'edit' | 'shape' | 'colour' | 'view' | 'help';
+export type ActionGroup = 'tie' | 'tool' | 'edit' | 'shape' | 'colour' | 'talk' | 'view' | 'help';
 export const ACTION_GROUPS: readonly ActionGroup[] = [
   'tie',
   'tool',
   'edit',
   'shape',
   'colour',
+  'talk',
   'view',
   'help',
 ];
@@ -47,6 +53,8 @@ export interface BoardAction {
   readonly edits?: boolean;
   /** Stands in the context menu. */
   readonly inMenu?: boolean;
+  /** Whether the menu shows it at all; default: yes. */
+  readonly isOffered?: (host: ActionHost) => boolean;
   readonly isOn?: (host: ActionHost) => boolean;
   readonly can?: (host: ActionHost) => boolean;
   readonly run: (host: ActionHost) => void;
@@ -471,6 +479,7 @@ export const BOARD_ACTIONS: readonly BoardAction[] = [
   ...EDIT_ACTIONS,
   ...SHAPE_ACTIONS,
   ...COLOUR_ACTIONS,
+  ...TALK_ACTIONS,
   ...VIEW_ACTIONS,
   ...HELP_ACTIONS,
 ];

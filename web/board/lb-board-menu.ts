@@ -90,7 +90,8 @@ export class LbBoardMenu extends LitElement {
     const { canEdit } = this.host.editor;
     // Who may only look is not shown a list of what they may not do.
     const actions = BOARD_ACTIONS.filter(
-      ({ inMenu, edits }) => inMenu === true && (canEdit || edits !== true),
+      ({ inMenu, edits, isOffered }) =>
+        inMenu === true && (canEdit || edits !== true) && (isOffered?.(this.host) ?? true),
     );
     let group = actions[0]?.group;
     return html`<div popover="auto" role="menu" aria-label=${t('board.menu')} @toggle=${this.#onToggle} @keydown=${this.#onKey}>

@@ -10,7 +10,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
-import { type Cell, cellsInBlock, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
+import { type Cell, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
@@ -28,9 +28,11 @@ import type { Sheet } from './lazy-sheets.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
+import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { PresenceTeller } from './presence-teller.ts';
-import { kindName, spokenKnot, spokenPeg } from './speech.ts';
-import type { Spot } from './spot.ts';
+import { kindName, spokenSpot } from './speech.ts';
+import { isInBlock, type Spot } from './spot.ts';
+import type { TalkHere } from './talk-here.ts';
 import type { Textures } from './textures.ts';
 import { colourStrip, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel } from './viewport.ts';
@@ -42,6 +44,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   /** What to light up; null = nothing. */
   @property({ attribute: false }) lit: Lit | null = null;
   @property({ attribute: false }) textures: Textures | null = null;
+  @property({ attribute: false }) talk: TalkHere | null = null;
   /** Palette id that tools use; null = none. */
   @property({ attribute: false }) colour: string | null = null;
   @state() look: Look = 'chart';
@@ -112,12 +115,12 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
           <canvas class="pattern" aria-hidden="true"></canvas>
           <canvas class="overlay" aria-hidden="true"></canvas>
           <canvas class="others" aria-hidden="true"></canvas>
-          ${this.#renderGrid()}
+          ${this.#renderGrid()}<slot name="pins"></slot>
           ${editor.model.rows === 0 ? html`<div class="empty"><p>${t('board.spokenEmpty')}</p><button class="primary" ?disabled=${!editor.canEdit} @click=${() => editor.insertRows('below')}>${t('board.act.rowsBelow')}</button></div>` : nothing}
         </div>
         ${
           this.look === 'finished' || this.isBeside
-            ? html`<lb-finished .board=${editor.model.board} .textures=${this.textures}></lb-finished>`
+            ? html`<lb-finished .board=${editor.model.board} .textures=${this.textures}><slot name="finished-pins" slot="pins"></slot></lb-finished>`
             : nothing
         }
       </div>
@@ -134,6 +137,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     const { px, py } = pointToPixel(this.canvas.view, cellToPoint(this.editor.model.stagger, cell));
     const box = this.stage.getBoundingClientRect();
     return { x: box.left + px, y: box.top + py };
+  }
+
+  /** Where marks on the board stand; null before it is drawn. `lb-pin-view` tells when they stand elsewhere. */
+  get pinView(): PinView | null {
+    return this.canvas && boardPinView(this.canvas.view, this.canvas.size, this.editor.model.stagger);
   }
 
   // ActionHost
@@ -241,7 +249,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       <div role="row" aria-rowindex=${row}>
         ${keyed(
           `${row}:${column}`,
-          html`<div role="gridcell" tabindex="0" aria-colindex=${column + 1} aria-selected=${this.#isSpotSelected()} aria-label=${this.#spokenSpot()}></div>`,
+          html`<div role="gridcell" tabindex="0" aria-colindex=${column + 1} aria-selected=${this.#isSpotSelected()} aria-label=${spokenSpot(this.editor, this.talk)}></div>`,
         )}
       </div>
     </div>`;
@@ -251,7 +259,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     if (this.sheet === null) return nothing;
     const close = (): void => {
       this.sheet = null;
-      void this.updateComplete.then(() => this.focusCell());
+      // Unless what was chosen took the keyboard elsewhere.
+      if (this.#hasFocusNear()) void this.updateComplete.then(() => this.focusCell());
     };
     switch (this.sheet) {
       case 'commands':
@@ -261,6 +270,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       case 'menu':
         return html`<lb-board-menu .host=${this} .at=${this.#menuAt} @lb-close=${close}></lb-board-menu>`;
     }
+  }
+
+  #hasFocusNear(): boolean {
+    const { activeElement } = this.getRootNode() as Document | ShadowRoot;
+    return activeElement === null || activeElement === this || activeElement === document.body;
   }
 
   async #openSheet(sheet: Sheet): Promise<void> {
@@ -349,7 +363,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   speakSpot(): void {
-    this.spoken = this.#spokenSpot();
+    this.spoken = spokenSpot(this.editor, this.talk);
   }
 
   refuse(): void {
@@ -406,16 +420,9 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     }, 6000);
   }
 
-  #spokenSpot(): string {
-    const { spot, model, cursor } = this.editor;
-    if (spot.on === 'peg') return spokenPeg(model, Math.min(spot.place, model.strings - 1));
-    return cursor === null ? t('board.spokenEmpty') : spokenKnot(model, cursor);
-  }
-
   #isSpotSelected(): boolean {
     const { cursor, selection, model } = this.editor;
-    if (cursor === null || selection === null) return false;
-    return cellsInBlock(model.stagger, selection).some(({ row, k }) => row === cursor.row && k === cursor.k);
+    return cursor !== null && selection !== null && isInBlock(model.stagger, selection, cursor);
   }
 
   #showLit(): void {
@@ -451,6 +458,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     const { view, size } = canvas;
     const last = this.editor.model.rows - 1;
     const rowAt = (py: number): number => Math.min(last, Math.max(0, Math.floor((py - view.y) / view.row)));
+    this.dispatchEvent(new Event(PIN_VIEW_EVENT));
     this.#teller?.tellView(last < 0 ? null : { fromRow: rowAt(0), toRow: rowAt(size.height) });
   }
 

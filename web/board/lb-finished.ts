@@ -5,8 +5,15 @@ import type { Board } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { CordSprites } from './cord-sprites.ts';
-import { type BandSide, drawFinished, layoutFinished, wholeZoom } from './draw-finished.ts';
+import {
+  type BandSide,
+  drawFinished,
+  type FinishedLayout,
+  layoutFinished,
+  wholeZoom,
+} from './draw-finished.ts';
 import { backBars, type FinishedModel, finishedModelOf } from './finished-model.ts';
+import { finishedPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import type { Textures } from './textures.ts';
 import { readTheme } from './theme.ts';
 
@@ -79,6 +86,7 @@ export class LbFinished extends LitElement {
   @query('.sheet') private sheet!: HTMLElement;
   @query('canvas') private canvas!: HTMLCanvasElement;
   #model: FinishedModel | null = null;
+  #layout: FinishedLayout | null = null;
   #resize: ResizeObserver | null = null;
   #frame = 0;
   #zoom = 1;
@@ -114,6 +122,11 @@ export class LbFinished extends LitElement {
       this.#model = this.board === null ? null : finishedModelOf(this.board, this.textures);
   }
 
+  /** Where marks on the band stand; null before it is drawn. */
+  get pinView(): PinView | null {
+    return this.#model && this.#layout && finishedPinView(this.#model, this.#layout, this.side);
+  }
+
   protected override updated(): void {
     this.#later();
   }
@@ -131,7 +144,7 @@ export class LbFinished extends LitElement {
         )}
       </div>
       <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#later} @wheel=${this.#onWheel} @touchmove=${this.#onTouch} @touchend=${this.#onTouchEnd}>
-        <div class="sheet"><canvas role="img" aria-label=${t(`board.finished.${this.side}`)}></canvas></div>
+        <div class="sheet"><canvas role="img" aria-label=${t(`board.finished.${this.side}`)}></canvas><slot name="pins"></slot></div>
       </div>
       <p class="facts">${this.#renderFacts()}</p>
     `;
@@ -208,6 +221,8 @@ export class LbFinished extends LitElement {
     const { clientWidth: width, clientHeight: height } = this.scroller;
     if (model === null || width === 0 || height === 0) return;
     const layout = layoutFinished(model, { width, height }, this.#zoom);
+    this.#layout = layout;
+    this.dispatchEvent(new Event(PIN_VIEW_EVENT, { bubbles: true, composed: true }));
     this.sheet.style.height = `${Math.max(layout.height, height)}px`;
     this.sheet.style.width = `${layout.width}px`;
     const ratio = devicePixelRatio;

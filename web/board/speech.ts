@@ -2,6 +2,8 @@
 import { type Cell, isLeftShown, type KnotCode } from '../../engine/index.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { type BoardModel, knotOf, stringsOf } from './board-model.ts';
+import type { Editor } from './editor.ts';
+import type { TalkHere } from './talk-here.ts';
 
 const KIND_KEYS = [
   'board.kind.none',
@@ -31,4 +33,19 @@ export function spokenKnot(model: BoardModel, cell: Cell): string {
 /** `peg 3, teal`; counted from 1. */
 export function spokenPeg(model: BoardModel, place: number): string {
   return t('board.spokenPeg', { place: place + 1, colour: model.names[place] as string });
+}
+
+/** What the keyboard is on, and how much is said about it. */
+export function spokenSpot(
+  { spot, model, cursor }: Pick<Editor, 'spot' | 'model' | 'cursor'>,
+  talk: TalkHere | null,
+): string {
+  const name =
+    spot.on === 'peg'
+      ? spokenPeg(model, Math.min(spot.place, model.strings - 1))
+      : cursor === null
+        ? t('board.spokenEmpty')
+        : spokenKnot(model, cursor);
+  const count = talk?.countAt(spot) ?? 0;
+  return count === 0 ? name : `${name}, ${t('board.remarksHere', { count })}`;
 }

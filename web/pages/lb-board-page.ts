@@ -33,6 +33,7 @@ import {
   type Standing,
   secretIn,
 } from '../sync/index.ts';
+import type { OpenTalk } from '../talk/start-talk.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
@@ -71,6 +72,8 @@ export class LbBoardPage extends LitElement {
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
   @state() private standing: Standing | null | undefined;
+  /** Null until it is open, or where it cannot be fetched. */
+  @state() private talk: OpenTalk | null = null;
   #opening = 0;
   /** What the panels are told: the picture comes first. */
   readonly #told = new AfterFrame<Board>(this);
@@ -114,10 +117,10 @@ export class LbBoardPage extends LitElement {
       ${this.#renderFollowing(session)}
       <lb-proposal-bar .boardId=${this.boardId} .standing=${this.standing}></lb-proposal-bar>
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures}></lb-board>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
           ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
+          <lb-panels .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread.count ?? 0} .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
@@ -232,6 +235,7 @@ export class LbBoardPage extends LitElement {
     this.colour = null;
     if (canEdit && hasFirstSteps()) void this.#showFirstSteps();
     if (standing !== null && !isDemo) void this.#showProposals();
+    void this.#openTalk(session, opening);
   }
 
   async #showProposals(): Promise<void> {
@@ -239,6 +243,20 @@ export class LbBoardPage extends LitElement {
       await (await import('../proposals/proposal-elements.ts')).startProposals(this);
     } catch (error) {
       // Without the bar the board is as good; the panel of proposals says what is missing.
+      if (!(error instanceof TypeError)) throw error;
+    }
+  }
+
+  async #openTalk(session: BoardSession, opening: number): Promise<void> {
+    try {
+      const { startTalk } = await import('../talk/start-talk.ts');
+      const role = this.standing === undefined ? rememberedRole(this.boardId) : (this.standing?.role ?? null);
+      const canTalk = role === null ? !this.isDemo : canWrite(role, 'talk');
+      const talk = await startTalk(this, session, canTalk, () => this.requestUpdate());
+      if (opening === this.#opening && this.session === session) this.talk = talk;
+      else talk.dispose();
+    } catch (error) {
+      // The board is there without it; the tab says what is missing.
       if (!(error instanceof TypeError)) throw error;
     }
   }
@@ -291,6 +309,8 @@ export class LbBoardPage extends LitElement {
   }
 
   async #openAnew(session: BoardSession): Promise<void> {
+    this.talk?.dispose();
+    this.talk = null;
     this.session = null;
     await session.forgetLocal();
     session.dispose();
@@ -298,6 +318,8 @@ export class LbBoardPage extends LitElement {
   }
 
   #close(): void {
+    this.talk?.dispose();
+    this.talk = null;
     this.session?.dispose();
     this.session = null;
   }

@@ -13,6 +13,7 @@ import type { Board } from '../../engine/index.ts';
 import type { Pointed } from '../board/events.ts';
 import { controls } from '../styles/controls.ts';
 import type { Standing } from '../sync/index.ts';
+import type { TalkDesk } from '../talk/talk-desk.ts';
 import { t } from '../text/index.ts';
 import { LightEvent } from './light-event.ts';
 import { markPointed } from './mark-pointed.ts';
@@ -88,6 +89,10 @@ export class LbPanels extends LitElement {
   @property({ attribute: false }) standing: Standing | null | undefined;
   /** Proposals that wait for this person's answer. */
   @property({ attribute: false }) waiting = 0;
+  /** The talk; null until it is open. */
+  @property({ attribute: false }) talk: TalkDesk | null = null;
+  /** Remarks of others that this person has not looked at. */
+  @property({ attribute: false }) unread = 0;
   /** The panel that is open. */
   @property({ attribute: false }) open: PanelId = 'mounting';
   @state() private loaded: ReadonlySet<PanelId> = new Set();
@@ -113,12 +118,17 @@ export class LbPanels extends LitElement {
             tabindex=${id === open ? 0 : -1}
             @click=${() => this.#show(id)}
           >
-            ${t(`panels.${id}`)}${id === 'proposals' && this.waiting > 0 ? html`<b>${this.waiting}</b>` : ''}
+            ${t(`panels.${id}`)}${this.#renderCount(id)}
           </button>`,
         )}
       </div>
       <div role="tabpanel" id="panel" aria-labelledby="tab-${open}" tabindex="0">${this.#renderOpen()}</div>
     `;
+  }
+
+  #renderCount(id: PanelId): TemplateResult | '' {
+    const count = id === 'proposals' ? this.waiting : id === 'talk' ? this.unread : 0;
+    return count > 0 ? html`<b>${count}</b>` : '';
   }
 
   #renderOpen(): TemplateResult {
@@ -150,6 +160,8 @@ export class LbPanels extends LitElement {
         return html`<lb-notes-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-notes-panel>`;
       case 'proposals':
         return html`<lb-proposals-panel .boardId=${this.boardId} .standing=${this.standing}></lb-proposals-panel>`;
+      case 'talk':
+        return html`<lb-talk-panel .board=${board} .design=${design} .desk=${this.talk}></lb-talk-panel>`;
       case 'piece':
         return html`<lb-piece-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
     }
@@ -166,6 +178,12 @@ export class LbPanels extends LitElement {
       if (!(error instanceof TypeError)) throw error;
       this.hasFailed = true;
     }
+  }
+
+  /** Fulfils when a panel is there, and shown if it is the one that is open. */
+  async isLoaded(id: PanelId): Promise<void> {
+    await this.#load(id);
+    await this.updateComplete;
   }
 
   /** Marks what the open panel says of the knot that is pointed at on the board; null = of none. */

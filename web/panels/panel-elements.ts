@@ -10,6 +10,7 @@ export type PanelId =
   | 'symmetry'
   | 'piece'
   | 'notes'
+  | 'talk'
   | 'proposals';
 
 /** In the order of their tabs. */
@@ -20,6 +21,7 @@ export const PANEL_IDS: readonly PanelId[] = [
   'work',
   'symmetry',
   'piece',
+  'talk',
   'proposals',
   'notes',
 ];
@@ -45,6 +47,17 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
   work: async () => [['lb-work-panel', (await import('./lb-work-panel.ts')).LbWorkPanel]],
   symmetry: async () => [['lb-symmetry-panel', (await import('./lb-symmetry-panel.ts')).LbSymmetryPanel]],
   notes: async () => [['lb-notes-panel', (await import('./lb-notes-panel.ts')).LbNotesPanel]],
+  talk: async () => {
+    const [{ LbTalkPanel }, { LbRemarkBox }] = await Promise.all([
+      import('../talk/lb-talk-panel.ts'),
+      import('../talk/lb-remark-box.ts'),
+      loadTexts('talk'),
+    ]);
+    return [
+      ['lb-remark-box', LbRemarkBox],
+      ['lb-talk-panel', LbTalkPanel],
+    ];
+  },
   proposals: async () => {
     const [{ LbProposalsPanel }] = await Promise.all([
       import('../proposals/lb-proposals-panel.ts'),

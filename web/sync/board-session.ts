@@ -57,6 +57,7 @@ export function forgetLocalCopy(boardId: string): Promise<void> {
 
 export class BoardSession {
   readonly boardId: string;
+  readonly server: string;
   readonly canEdit: boolean;
   readonly design: Design;
   readonly #doc = new Y.Doc();
@@ -73,6 +74,7 @@ export class BoardSession {
 
   constructor(options: SessionOptions) {
     this.boardId = options.boardId;
+    this.server = options.server;
     this.canEdit = options.canEdit;
     this.#presence = { person: options.person, cursor: null, selection: null, view: null };
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });

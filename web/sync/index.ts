@@ -6,6 +6,7 @@ export {
   fetchBoard,
   fetchBoardFile,
   fetchDemos,
+  post,
 } from './api.ts';
 export { BoardSession, forgetLocalCopy, type PersonHere, type SavedState } from './board-session.ts';
 export {

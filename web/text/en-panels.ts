@@ -9,6 +9,7 @@ export const enPanels = {
   'panels.piece': 'Piece',
   'panels.notes': 'Notes',
   'panels.proposals': 'Proposals',
+  'panels.talk': 'Talk',
   'panels.loading': 'Opening the panel …',
   'panels.failed': 'This panel could not be fetched. Check the connection, then open it again.',
   'panels.retry': 'Try again',

@@ -7,6 +7,7 @@ import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 import type { enPaper } from './en-paper.ts';
+import type { enTalk } from './en-talk.ts';
 
 const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
 
@@ -16,6 +17,7 @@ interface Group {
   help: typeof enHelp;
   panels: typeof enPanelsInside;
   paper: typeof enPaper;
+  talk: typeof enTalk;
 }
 
 export type BaseKey = keyof typeof english;
@@ -34,12 +36,14 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     help: async () => (await import('./en-help.ts')).enHelp,
     panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./en-paper.ts')).enPaper,
+    talk: async () => (await import('./en-talk.ts')).enTalk,
   },
   de: {
     compare: async () => (await import('./de-compare.ts')).deCompare,
     help: async () => (await import('./de-help.ts')).deHelp,
     panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./de-paper.ts')).dePaper,
+    talk: async () => (await import('./de-talk.ts')).deTalk,
   },
 };
 

@@ -1,0 +1,227 @@
+/** What is said about a board, by an owner, a reviewer and an onlooker, each in a browser profile of their own. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Role } from '../../engine/document/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { focusKnots, launchBrowser, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { LOPSIDED, litOf, openOwnBoard, openTab } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'talk-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+/** Somebody with a link of this role, by this name. */
+async function guest(owner: Visitor, role: Role, name: string, options = {}): Promise<Visitor> {
+  const board = owner.page.url().split('/').at(-1);
+  const secret = await owner.page.evaluate(
+    async ([id, wanted]) => {
+      const body = JSON.stringify({ role: wanted });
+      return (await (await fetch(`/api/boards/${id}/links`, { method: 'POST', body })).json())
+        .secret as string;
+    },
+    [board, role] as const,
+  );
+  const visitor = await visit(browser, `${server.http}/help`, options);
+  await visitor.page.evaluate((own) => {
+    const person = { id: 'x', name: own, hex: '#2d5aa0' };
+    localStorage.setItem('larkboard.person', JSON.stringify(person));
+  }, name);
+  await visitor.page.goto(`${owner.page.url()}#${secret}`);
+  await visitor.page.locator('lb-board canvas.pattern').waitFor();
+  return visitor;
+}
+
+const tabOf = (page: Page): Locator => page.locator('lb-panels #tab-talk');
+const box = (page: Page): Locator => page.getByRole('textbox', { name: 'What you want to say' });
+const threads = (page: Page): Locator => page.locator('lb-talk-panel .thread');
+const pins = (page: Page): Locator => page.locator('lb-talk-pins[slot=pins] button');
+
+describe('talk', () => {
+  it('[G1] [G2] [G3] a reviewer speaks about a knot; the owner sees it new, on the board too; an onlooker reads', async () => {
+    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    await untilSaved(owner.page);
+    const shop = await guest(owner, 'reviewer', 'Shop');
+    const aunt = await guest(owner, 'onlooker', 'Aunt');
+
+    // By keyboard, at the second knot of the second row.
+    await focusKnots(shop.page);
+    await shop.page.keyboard.press('ArrowDown');
+    await shop.page.keyboard.press('ArrowRight');
+    await shop.page.keyboard.press('n');
+    await expect.poll(() => box(shop.page).evaluate((area) => area.matches(':focus'))).toBe(true);
+    expect(await shop.page.getByLabel('About').inputValue()).toBe('knot');
+    await shop.page.keyboard.type('Another colour here, please.');
+    await shop.page.keyboard.press('Control+Enter');
+    await expect.poll(() => threads(shop.page).count()).toBe(1);
+    await expect.poll(() => shop.page.locator('lb-talk-panel .unsent').count()).toBe(0);
+
+    await expect.poll(() => tabOf(owner.page).locator('b').textContent()).toBe('1');
+    await expect.poll(() => pins(owner.page).count()).toBe(1);
+    expect(await owner.page.locator('body > [aria-live]').textContent()).toContain(
+      'Shop about row 2, knot 2: Another colour here',
+    );
+    await pins(owner.page).click();
+    await expect.poll(() => threads(owner.page).textContent()).toContain('row 2, knot 2');
+    expect(await threads(owner.page).locator('.mark').textContent()).toBe('new');
+    // Looked at.
+    await expect.poll(() => tabOf(owner.page).locator('b').count()).toBe(0);
+    await threads(owner.page).hover();
+    await expect.poll(() => litOf(owner.page)).toEqual({ knots: [{ row: 1, k: 1 }] });
+
+    // It stays with its knot, and says so when that is gone.
+    await focusKnots(owner.page);
+    await owner.page.keyboard.press('Control+Home');
+    await owner.page.keyboard.press('Shift+Insert');
+    await expect.poll(() => threads(shop.page).textContent()).toContain('row 4, knot 2');
+    await tabOf(aunt.page).click();
+    await expect.poll(() => threads(aunt.page).textContent()).toContain('row 4, knot 2');
+    expect(await box(aunt.page).count()).toBe(0);
+    await aunt.page.getByText('You may read what is said here, not speak.').waitFor();
+    expect(
+      await aunt.page
+        .locator('lb-talk-panel')
+        .getByRole('button', { name: /Answer|Done:/ })
+        .count(),
+    ).toBe(0);
+
+    // Spoken at the grid's cell, and found from there.
+    await focusKnots(owner.page);
+    await owner.page.keyboard.press('ArrowDown');
+    await owner.page.keyboard.press('Home');
+    await owner.page.keyboard.press('ArrowRight');
+    const cell = owner.page.locator('lb-board [role=gridcell]');
+    await expect.poll(() => cell.getAttribute('aria-label')).toContain('1 remark here');
+    await owner.page.keyboard.press('Shift+N');
+    await expect.poll(() => threads(owner.page).evaluate((card) => card.matches(':focus'))).toBe(true);
+
+    await focusKnots(owner.page);
+    await owner.page.keyboard.press('Shift+Delete');
+    await expect.poll(() => threads(shop.page).textContent()).toContain('a knot that is gone');
+    await expect.poll(() => pins(owner.page).count()).toBe(0);
+    await owner.page.keyboard.press('Control+z');
+    await expect.poll(() => pins(owner.page).count()).toBe(1);
+    expect([...owner.complaints, ...shop.complaints, ...aunt.complaints]).toEqual([]);
+    for (const { context } of [owner, shop, aunt]) await context.close();
+  });
+
+  it('[G4] [G6] answers, names, done; one changes and takes back one’s own; what was looked at stays so', async () => {
+    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const shop = await guest(owner, 'reviewer', 'Shop of Ada');
+    await openTab(owner.page, 'Talk');
+    await box(owner.page).fill('Ready on Friday? @sh');
+    await box(owner.page).press('End');
+    await owner.page.getByRole('option', { name: 'Shop of Ada' }).waitFor();
+    await box(owner.page).press('Enter');
+    expect(await box(owner.page).inputValue()).toBe('Ready on Friday? @Shop of Ada ');
+    await owner.page.getByRole('button', { name: 'Say it' }).click();
+
+    await expect.poll(() => tabOf(shop.page).locator('b').textContent()).toBe('1');
+    expect(await shop.page.locator('body > [aria-live]').textContent()).toContain(
+      'to you about the whole board',
+    );
+    await shop.page.reload();
+    await expect.poll(() => tabOf(shop.page).locator('b').textContent()).toBe('1');
+    await tabOf(shop.page).click();
+    await expect.poll(() => threads(shop.page).locator('.mark.me').textContent()).toBe('to you');
+    await expect.poll(() => tabOf(shop.page).locator('b').count()).toBe(0);
+    await shop.page.reload();
+    await tabOf(shop.page).click();
+    await threads(shop.page).waitFor();
+    expect(await tabOf(shop.page).locator('b').count()).toBe(0);
+    expect(await threads(shop.page).getByText('new', { exact: true }).count()).toBe(0);
+    await shop.page.getByRole('button', { name: 'With me 1' }).click();
+    await shop.page.getByRole('button', { name: 'Answer: the whole board' }).click();
+    await shop.page.keyboard.type('Yes.');
+    await shop.page.getByRole('button', { name: 'Send', exact: true }).click();
+    await expect.poll(() => threads(owner.page).textContent()).toContain('Yes.');
+    // Somebody else's remarks have no such buttons.
+    expect(await owner.page.getByRole('button', { name: 'Change: Yes.' }).count()).toBe(0);
+    await shop.page.getByRole('button', { name: 'Change: Yes.' }).click();
+    await shop.page.getByRole('textbox', { name: 'Change: Yes.' }).fill('On Thursday.');
+    await shop.page.getByRole('button', { name: 'Save' }).click();
+    await expect.poll(() => threads(owner.page).textContent()).toContain('On Thursday.');
+    await shop.page.getByRole('button', { name: 'Take back: On Thursday.' }).click();
+    await expect.poll(() => threads(owner.page).textContent()).toContain('Taken back.');
+    await owner.page.getByRole('button', { name: 'Done: the whole board' }).click();
+    await owner.page.getByRole('button', { name: 'Done 1' }).click();
+    await expect.poll(() => threads(owner.page).textContent()).toContain('Done, says');
+    expect([...owner.complaints, ...shop.complaints]).toEqual([]);
+    for (const { context } of [owner, shop]) await context.close();
+  });
+
+  it('[G5] what is said offline waits in the browser over a reload, can be taken back, and goes out once', async () => {
+    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const { page } = owner;
+    await openTab(page, 'Talk');
+    let isDown = true;
+    let lost = 0;
+    // A server that fails, and one whose answer is lost on the way.
+    await page.route('**/talk', async (route) => {
+      if (isDown)
+        return route.fulfill({ status: 503, json: { error: { kind: 'store-full', message: 'full' } } });
+      if (lost++ === 0) {
+        await route.fetch();
+        return route.abort();
+      }
+      return route.continue();
+    });
+    for (const text of ['First', 'Second thoughts']) {
+      await box(page).fill(text);
+      await page.getByRole('button', { name: 'Say it' }).click();
+    }
+    await expect.poll(() => page.getByText('Not sent yet').count()).toBe(2);
+    await page.reload();
+    await tabOf(page).click();
+    await expect.poll(() => page.getByText('Not sent yet').count()).toBe(2);
+    const second = threads(page).filter({ hasText: 'Second thoughts' });
+    await second.getByRole('button', { name: 'Take back' }).click();
+    expect(await box(page).inputValue()).toBe('Second thoughts');
+    isDown = false;
+    await page.getByRole('button', { name: 'Send now' }).click();
+    await expect.poll(() => lost, { timeout: 10_000 }).toBe(2);
+    await expect.poll(() => page.locator('lb-talk-panel .unsent').count()).toBe(0);
+    expect(await threads(page).count()).toBe(1);
+    await expect
+      .poll(() => page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes('outbox'))))
+      .toEqual([]);
+    await owner.context.close();
+  });
+
+  it('[G7] the talk is in no way of anybody: axe, phone, dark, German', async () => {
+    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    await focusKnots(owner.page);
+    await owner.page.keyboard.press('n');
+    await owner.page.keyboard.type('Is this knot right?');
+    await owner.page.keyboard.press('Control+Enter');
+    await pins(owner.page).waitFor();
+    expect(await axeFindings(owner.page)).toEqual([]);
+    const shop = await guest(owner, 'reviewer', 'Shop', {
+      viewport: { width: 390, height: 844 },
+      colorScheme: 'dark',
+      locale: 'de-DE',
+      hasTouch: true,
+    });
+    await pins(shop.page).tap();
+    await expect.poll(() => threads(shop.page).textContent()).toContain('Reihe 1, Knoten 1');
+    expect(await axeFindings(shop.page)).toEqual([]);
+    expect(await shop.page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    await shop.context.close();
+    await owner.context.close();
+  });
+});

@@ -1,0 +1,467 @@
+/**
+ * What is said about the board: threads with their places, the latest first; a box to say something, and one under each thread.
+ *
+ * What others said is new until it has been in sight. Pointing at a thread lights what it is about.
+ *
+ * @fires lb-light What a thread is about.
+ */
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
+import type { Design, Pin, TalkCommand } from '../../engine/document/index.ts';
+import type { Board } from '../../engine/index.ts';
+import { knotsIn } from '../../engine/index.ts';
+import type { Lit } from '../board/lit-set.ts';
+import { LightEvent } from '../panels/light-event.ts';
+import { panelStyles } from '../panels/panel.styles.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import type { SaidEvent } from './lb-remark-box.ts';
+import { piecesOf } from './mention.ts';
+import type { Waiting } from './outbox.ts';
+import { filtered, type ShownRemark, type ShownThread, speakersIn, type TalkFilter } from './shown-talk.ts';
+import type { TalkDesk } from './talk-desk.ts';
+import { talkStyles } from './talk.styles.ts';
+import { beginningOf, FILTER_KEYS, placeName, TALKED_PANELS, whenSaid } from './talk-words.ts';
+
+const MOST_SHOWN = 40;
+const NEW = '';
+
+export class LbTalkPanel extends LitElement {
+  static override styles = [controls, panelStyles, talkStyles];
+
+  @property({ attribute: false }) board!: Board;
+  @property({ attribute: false }) design!: Design;
+  @property({ attribute: false }) desk: TalkDesk | null = null;
+  @state() private filter: TalkFilter = 'open';
+  @state() private shown = MOST_SHOWN;
+  /** What the next thread is about: `board`, `knot`, `row`, `left`, `right`, `peg` or `panel:…`. */
+  @state() private about = 'board';
+  /** The remark that is being changed, and the thread that is being answered; null = none. */
+  @state() private changing: string | null = null;
+  @state() private answering: string | null = null;
+  @state() private problem = '';
+  /** Remarks that were new when this panel first showed them; they stay marked while it is open. */
+  readonly #fresh = new Set<string>();
+  readonly #sight = new IntersectionObserver((entries) => this.#onSight(entries));
+  #stop: (() => void) | null = null;
+  /** Thread to bring into sight and to focus once it is there. */
+  #wanted: string | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    document.addEventListener('visibilitychange', this.#watch);
+    this.#listen();
+  }
+
+  override disconnectedCallback(): void {
+    this.#stop?.();
+    this.#stop = null;
+    this.#sight.disconnect();
+    document.removeEventListener('visibilitychange', this.#watch);
+    super.disconnectedCallback();
+  }
+
+  /** Shows the threads about a place, or opens the box to say something about it. */
+  showHere(wants: 'say' | 'read'): void {
+    const { desk } = this;
+    if (desk === null || desk.spot === null) return;
+    const { spot } = desk;
+    if (wants === 'say') {
+      this.about = spot.on;
+      void this.updateComplete.then(() => this.#focusBox());
+      return;
+    }
+    const found = desk.threads.filter(({ pin, done }) => {
+      const at = desk.placeOf(pin);
+      if (done !== null) return false;
+      if (spot.on === 'peg') return at.kind === 'string' && at.place === spot.place;
+      return (
+        (at.kind === 'knot' && at.place?.row === spot.row && at.place.k === spot.k) ||
+        (at.kind === 'row' && at.place === spot.row)
+      );
+    });
+    const latest = found.at(-1);
+    if (latest !== undefined) this.showThread(latest.id);
+  }
+
+  /** Brings a thread into sight and puts the keyboard on it. */
+  showThread(id: string): void {
+    const thread = this.desk?.threads.find((one) => one.id === id);
+    if (thread === undefined) return;
+    if (this.filter !== 'me' || thread.done !== null) this.filter = thread.done === null ? 'open' : 'done';
+    this.shown = Number.MAX_SAFE_INTEGER;
+    this.#wanted = id;
+    this.requestUpdate();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('desk')) this.#listen();
+    for (const { id } of this.desk?.threads ?? [])
+      for (const remark of this.desk?.unreadIn(id) ?? []) this.#fresh.add(`${id}:${remark}`);
+  }
+
+  protected override updated(): void {
+    this.#watch();
+    if (this.#wanted === null) return;
+    const card = this.renderRoot.querySelector<HTMLElement>(`[data-thread='${this.#wanted}']`);
+    if (card === null) return;
+    this.#wanted = null;
+    card.scrollIntoView({ block: 'nearest' });
+    card.focus({ preventScroll: true });
+  }
+
+  protected override render(): TemplateResult {
+    const { desk } = this;
+    if (desk === null)
+      return html`<h2>${t('panels.talk')}</h2><p class="quiet" role="status">${t('talk.loading')}</p>`;
+    const kept = filtered(desk.threads, this.filter, desk.personId);
+    return html`
+      <h2>${t('panels.talk')}</h2>
+      <p class="quiet">${desk.canTalk ? t('talk.lead') : t('talk.reading')}</p>
+      ${desk.canTalk ? this.#renderNew(desk) : nothing}
+      ${this.problem === '' ? nothing : html`<p class="warn" role="alert">${this.problem}</p>`}
+      <div class="choices" role="group" aria-label=${t('talk.filter')}>
+        ${(['open', 'done', 'me'] as const).map(
+          (filter) => html`<button
+            aria-pressed=${filter === this.filter}
+            @click=${() => {
+              this.filter = filter;
+              this.shown = MOST_SHOWN;
+            }}
+          >${t(FILTER_KEYS[filter])} <span class="number">${filtered(desk.threads, filter, desk.personId).length}</span></button>`,
+        )}
+      </div>
+      <label class="small"><input type="checkbox" .checked=${desk.hasPins} @change=${(event: Event) => desk.showPins((event.target as HTMLInputElement).checked)} /> ${t('talk.showPins')}</label>
+      ${desk.isNewer ? html`<p class="warn" role="alert">${t('talk.newer')}</p>` : nothing}
+      ${kept.length > 0 ? nothing : this.#renderNone(desk)}
+      <ul class="threads">
+        ${repeat(
+          kept.slice(0, this.shown),
+          ({ id }) => id,
+          (thread) => this.#renderThread(desk, thread),
+        )}
+      </ul>
+      ${
+        kept.length > this.shown
+          ? html`<button @click=${() => {
+              this.shown += MOST_SHOWN;
+            }}>${t('talk.more', { count: kept.length - this.shown })}</button>`
+          : nothing
+      }
+    `;
+  }
+
+  #renderNone(desk: TalkDesk): TemplateResult {
+    if (desk.threads.length === 0 && !desk.hasSynced)
+      return html`<p class="quiet" role="status">${t(navigator.onLine ? 'talk.loading' : 'talk.notHere')}</p>`;
+    const key =
+      this.filter === 'open' && !desk.canTalk
+        ? 'talk.none.openReading'
+        : (`talk.none.${this.filter}` as const);
+    return html`<p class="quiet">${t(key)}</p>`;
+  }
+
+  #renderNew(desk: TalkDesk): TemplateResult {
+    return html`<section class="card new" aria-label=${t('talk.new')}>
+      <div class="field">
+        <label for="about">${t('talk.about')}</label>
+        <select
+          id="about"
+          .value=${this.about}
+          @change=${(event: Event) => {
+            this.about = (event.target as HTMLSelectElement).value;
+          }}
+        >
+          ${this.#abouts(desk).map(([value, label]) => html`<option value=${value} ?selected=${value === this.about}>${label}</option>`)}
+        </select>
+      </div>
+      <lb-remark-box
+        class="opening"
+        .label=${t('talk.text')}
+        .action=${t('talk.send')}
+        .text=${desk.drafts.get(NEW) ?? ''}
+        .people=${desk.people}
+        @lb-draft=${({ text }: { text: string }) => desk.drafts.set(NEW, text)}
+        @lb-said=${(event: SaidEvent) => this.#open(desk, event)}
+      ></lb-remark-box>
+    </section>`;
+  }
+
+  #abouts(desk: TalkDesk): readonly (readonly [string, string])[] {
+    const { spot } = desk;
+    const string = (place: number): string => t('talk.about.string', { string: place + 1 });
+    const here: (readonly [string, string])[] =
+      spot === null
+        ? []
+        : spot.on === 'peg'
+          ? [['peg', string(spot.place)]]
+          : [
+              ['knot', t('talk.about.knot', { row: spot.row + 1, k: spot.k + 1 })],
+              ['row', t('talk.about.row', { row: spot.row + 1 })],
+              ['left', string(spot.left)],
+              ['right', string(spot.right)],
+            ];
+    return [
+      ['board', t('talk.about.board')],
+      ...here,
+      ...TALKED_PANELS.map(
+        (id) => [`panel:${id}`, t('talk.about.panel', { name: t(`panels.${id}`) })] as const,
+      ),
+    ];
+  }
+
+  /** What the box speaks about; the board where the place is gone meanwhile. */
+  #pin(desk: TalkDesk): Pin {
+    const { spot } = desk;
+    const { design } = this;
+    const { about } = this;
+    if (about.startsWith('panel:')) return { kind: 'panel', entry: about.slice(6) };
+    const string = (place: number): Pin | null => {
+      const address = design.stringAddressOf(place);
+      return address && { kind: 'string', address };
+    };
+    let pin: Pin | null = null;
+    if (spot?.on === 'peg' && about === 'peg') pin = string(spot.place);
+    if (spot?.on === 'knot') {
+      const knot = design.addressOf(spot.row, spot.k);
+      const row = design.rowAddressOf(spot.row);
+      if (about === 'knot') pin = knot && { kind: 'knot', address: knot };
+      else if (about === 'row') pin = row && { kind: 'row', address: row };
+      else if (about === 'left' || about === 'right') pin = string(spot[about]);
+    }
+    return pin ?? { kind: 'board' };
+  }
+
+  #renderThread(desk: TalkDesk, thread: ShownThread): TemplateResult {
+    const place = placeName(desk, thread.pin);
+    const at = desk.placeOf(thread.pin);
+    const isGone = 'place' in at && at.place === null;
+    const lit = this.#litOf(desk, thread.pin);
+    const light = (): unknown => this.dispatchEvent(new LightEvent(lit));
+    const unlight = (): unknown => this.dispatchEvent(new LightEvent(null));
+    const knots = lit?.knots?.map(({ row, k }) => `${row}:${k}`).join(' ');
+    return html`<li
+      class="card thread"
+      tabindex="-1"
+      data-thread=${thread.id}
+      data-knots=${knots ?? nothing}
+      data-strings=${lit?.strings?.join(' ') ?? nothing}
+      @pointerenter=${light}
+      @pointerleave=${unlight}
+      @focusin=${light}
+      @focusout=${unlight}
+    >
+      <div class="head">
+        <h3 class=${isGone ? 'gone' : ''}>${
+          lit === null
+            ? place
+            : html`<button class="place" @click=${() => this.dispatchEvent(new LightEvent({ ...lit, isFollowed: true }))}>${place}</button>`
+        }</h3>
+        ${desk.canTalk && thread.isSent ? this.#renderDone(desk, thread, place) : nothing}
+      </div>
+      ${thread.done === null ? nothing : html`<p class="small good">${t('talk.doneBy', { name: thread.done.by.name, when: whenSaid(thread.done.at, Date.now()) })}</p>`}
+      ${thread.isSent && thread.waiting !== null ? this.#renderWaiting(desk, thread.waiting, thread.id) : nothing}
+      <ol>${thread.remarks.map((remark) => this.#renderRemark(desk, thread, remark))}</ol>
+      ${desk.canTalk && thread.isSent ? this.#renderAnswer(desk, thread, place) : nothing}
+    </li>`;
+  }
+
+  #renderDone(desk: TalkDesk, thread: ShownThread, place: string): TemplateResult {
+    const isDone = thread.done !== null;
+    return html`<button
+      class="quiet-button"
+      aria-label=${t(isDone ? 'talk.reopenNamed' : 'talk.setDoneNamed', { place })}
+      @click=${() => this.#say(desk, { kind: 'set-done', thread: thread.id, done: !isDone })}
+    >${t(isDone ? 'talk.reopen' : 'talk.setDone')}</button>`;
+  }
+
+  #renderRemark(desk: TalkDesk, thread: ShownThread, remark: ShownRemark): TemplateResult {
+    const { by, text, waiting } = remark;
+    const key = `${thread.id}:${remark.id}`;
+    const isOwn = by.id === desk.personId;
+    const isForMe = remark.mentions.includes(desk.personId);
+    const names = [...speakersIn(desk.threads).values(), ...desk.people]
+      .filter(({ id }) => remark.mentions.includes(id))
+      .map(({ name }) => name);
+    return html`<li class="remark ${waiting === null ? '' : 'unsent'}" data-remark=${remark.id} data-of=${thread.id}>
+      <p class="by small">
+        <span class="swatch" style="background: ${by.hex}"></span>
+        <bdi class="name">${this.#nameOf(desk, thread, remark)}</bdi>
+        ${isOwn ? html`<span class="quiet">(${t('talk.you')})</span>` : nothing}
+        <span class="quiet">${whenSaid(remark.at, Date.now())}</span>
+        ${this.#fresh.has(key) ? html`<b class="mark">${t('talk.isNew')}</b>` : nothing}
+        ${isForMe ? html`<b class="mark me">${t('talk.toYou')}</b>` : nothing}
+      </p>
+      ${
+        text === null
+          ? html`<p class="quiet">${t('talk.takenBack')}</p>`
+          : this.changing === key
+            ? this.#renderChange(desk, thread, remark)
+            : html`<p class="text" dir="auto">${piecesOf(text, names).map(({ text: piece, isName }) => (isName ? html`<b>${piece}</b>` : piece))}</p>`
+      }
+      ${waiting !== null ? this.#renderWaiting(desk, waiting, thread.isSent ? thread.id : NEW) : nothing}
+      ${
+        isOwn && desk.canTalk && text !== null && waiting === null && this.changing !== key
+          ? html`<p class="actions small">
+            <button class="quiet-button" aria-label=${t('talk.changeNamed', { text: beginningOf(text) })} @click=${() => this.#beginChange(key)}>${t('talk.change')}</button>
+            <button class="quiet-button" aria-label=${t('talk.takeBackNamed', { text: beginningOf(text) })} @click=${() => this.#say(desk, { kind: 'take-back-remark', thread: thread.id, remark: remark.id })}>${t('talk.takeBack')}</button>
+          </p>`
+          : nothing
+      }
+    </li>`;
+  }
+
+  /** Whoever carries the same name as somebody who spoke before, or as oneself, is told apart. */
+  #nameOf(desk: TalkDesk, thread: ShownThread, { by }: ShownRemark): string {
+    const isTaken = [...speakersIn([...desk.threads, thread]).values()].find(({ name }) => name === by.name);
+    return isTaken !== undefined && isTaken.id !== by.id ? t('talk.otherOfName', { name: by.name }) : by.name;
+  }
+
+  #renderWaiting(desk: TalkDesk, waiting: Waiting, draft: string): TemplateResult {
+    const { id } = waiting.send;
+    const isOnItsWay = desk.isOnItsWay(id);
+    return html`<p class="small unsent-note" role="status">
+      <span class=${waiting.refused === null ? '' : 'warn'}>${
+        waiting.refused !== null
+          ? t('talk.refused', { why: waiting.refused })
+          : t(isOnItsWay ? 'talk.sending' : 'talk.waiting')
+      }</span>
+      ${
+        isOnItsWay
+          ? nothing
+          : html`<button class="quiet-button" @click=${() => desk.retry()}>${t('talk.retry')}</button>
+              <button class="quiet-button" @click=${() => this.#takeBack(desk, waiting, draft)}>${t('talk.takeBack')}</button>`
+      }
+    </p>`;
+  }
+
+  #renderAnswer(desk: TalkDesk, thread: ShownThread, place: string): TemplateResult {
+    const draft = desk.drafts.get(thread.id) ?? '';
+    if (this.answering !== thread.id && draft === '')
+      return html`<p class="actions"><button class="answer" aria-label=${t('talk.answerTo', { place })} @click=${() => this.#beginAnswer(thread.id)}>${t('talk.answer')}</button></p>`;
+    return html`<lb-remark-box
+      class="answering"
+      .label=${t('talk.answerTo', { place })}
+      .action=${t('talk.sendAnswer')}
+      .text=${draft}
+      .people=${desk.people}
+      @lb-draft=${({ text }: { text: string }) => desk.drafts.set(thread.id, text)}
+      @lb-said=${({ text, mentions }: SaidEvent) => {
+        if (this.#say(desk, { kind: 'answer', thread: thread.id, text, mentions })) {
+          desk.drafts.delete(thread.id);
+          this.answering = null;
+        }
+      }}
+    ><button @click=${() => this.#endAnswer(desk, thread.id)}>${t('talk.cancel')}</button></lb-remark-box>`;
+  }
+
+  #renderChange(desk: TalkDesk, thread: ShownThread, remark: ShownRemark): TemplateResult {
+    return html`<lb-remark-box
+      class="changing"
+      .label=${t('talk.changeNamed', { text: beginningOf(remark.text ?? '') })}
+      .action=${t('talk.save')}
+      .text=${remark.text ?? ''}
+      .people=${desk.people}
+      @lb-said=${({ text, mentions }: SaidEvent) => {
+        if (this.#say(desk, { kind: 'change-remark', thread: thread.id, remark: remark.id, text, mentions }))
+          this.changing = null;
+      }}
+    ><button @click=${() => {
+      this.changing = null;
+    }}>${t('talk.cancel')}</button></lb-remark-box>`;
+  }
+
+  /** What of the board a thread is about; null where it is about nothing that can be lit. */
+  #litOf(desk: TalkDesk, pin: Pin): Lit | null {
+    const at = desk.placeOf(pin);
+    if (at.kind === 'board' || at.kind === 'panel' || at.place === null) return null;
+    if (at.kind === 'knot') return { knots: [at.place] };
+    if (at.kind === 'string') return { strings: [at.place] };
+    const { colours, start, rows } = this.board.pattern;
+    const count = knotsIn({ strings: colours.length, start, rows }, at.place);
+    return { knots: Array.from({ length: count }, (_, k) => ({ row: at.place as number, k })) };
+  }
+
+  #open(desk: TalkDesk, { text, mentions }: SaidEvent): void {
+    if (!this.#say(desk, { kind: 'open-thread', pin: this.#pin(desk), text, mentions })) return;
+    desk.drafts.delete(NEW);
+    if (this.filter === 'done') this.filter = 'open';
+    this.requestUpdate();
+  }
+
+  /** @returns whether it is kept, to be sent */
+  #say(desk: TalkDesk, command: TalkCommand): boolean {
+    this.problem = '';
+    try {
+      desk.say(command);
+      return true;
+    } catch (error) {
+      if (!(error instanceof DOMException)) throw error;
+      this.problem = t('talk.noRoom');
+      return false;
+    }
+  }
+
+  #takeBack(desk: TalkDesk, waiting: Waiting, draft: string): void {
+    const text = desk.takeBack(waiting.send.id);
+    if (text === null) {
+      this.problem = t('talk.wentOut');
+      return;
+    }
+    // The words come back into the box: they may only have been meant for somewhere else.
+    const before = desk.drafts.get(draft) ?? '';
+    if (text !== '' && waiting.send.command.kind !== 'change-remark')
+      desk.drafts.set(draft, before === '' ? text : `${before}\n${text}`);
+    this.requestUpdate();
+  }
+
+  #beginAnswer(thread: string): void {
+    this.answering = thread;
+    this.#focusSoon(`[data-thread='${thread}'] lb-remark-box.answering`);
+  }
+
+  #endAnswer(desk: TalkDesk, thread: string): void {
+    desk.drafts.delete(thread);
+    this.answering = null;
+    this.requestUpdate();
+    this.#focusSoon(`[data-thread='${thread}'] .answer`);
+  }
+
+  #beginChange(key: string): void {
+    this.changing = key;
+    this.#focusSoon('lb-remark-box.changing');
+  }
+
+  #focusSoon(selector: string): void {
+    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>(selector)?.focus());
+  }
+
+  #focusBox(): void {
+    const box = this.renderRoot.querySelector<HTMLElement>('lb-remark-box.opening');
+    box?.scrollIntoView({ block: 'nearest' });
+    box?.focus();
+  }
+
+  #listen(): void {
+    this.#stop?.();
+    this.#stop = this.desk?.subscribe(() => this.requestUpdate()) ?? null;
+  }
+
+  /** Looks anew at which remarks are in sight: the observer tells of each when it begins to watch it. */
+  readonly #watch = (): void => {
+    this.#sight.disconnect();
+    if (document.visibilityState !== 'visible') return;
+    for (const element of this.renderRoot.querySelectorAll<HTMLElement>('[data-remark]')) {
+      const { of = '', remark = '' } = element.dataset;
+      if (this.desk?.unreadIn(of).has(remark) === true) this.#sight.observe(element);
+    }
+  };
+
+  #onSight(entries: readonly IntersectionObserverEntry[]): void {
+    for (const { target, isIntersecting } of entries) {
+      const { of, remark } = (target as HTMLElement).dataset;
+      if (isIntersecting && of !== undefined && remark !== undefined) this.desk?.look(of, remark);
+    }
+  }
+}

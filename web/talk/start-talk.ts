@@ -1,0 +1,94 @@
+/** Opens the talk about a board once its page is there, and joins the two. */
+import { html, type LitElement, type TemplateResult } from 'lit';
+import type { TalkHereEvent } from '../board/talk-here.ts';
+import type { LbPanels } from '../panels/lb-panels.ts';
+import type { BoardSession } from '../sync/index.ts';
+import { loadTexts, t } from '../text/index.ts';
+import type { LbTalkPanel } from './lb-talk-panel.ts';
+import { LbTalkPins, type TalkThreadEvent } from './lb-talk-pins.ts';
+import { type NewRemark, TalkDesk } from './talk-desk.ts';
+import { beginningOf, placeName } from './talk-words.ts';
+
+/** The talk as the page holds it. */
+export interface OpenTalk {
+  readonly desk: TalkDesk;
+  /** Marks to be laid over the board, in its looks. */
+  readonly pins: () => TemplateResult | '';
+  readonly dispose: () => void;
+}
+
+/**
+ * Opens the talk for the page of a board. Rejects with a TypeError when its texts cannot be fetched.
+ * @param onChange called after every change of the talk
+ */
+export async function startTalk(
+  page: LitElement,
+  session: BoardSession,
+  canTalk: boolean,
+  onChange: () => void,
+): Promise<OpenTalk> {
+  await loadTexts('talk');
+  if (customElements.get('lb-talk-pins') === undefined) customElements.define('lb-talk-pins', LbTalkPins);
+  const desk = new TalkDesk(session, canTalk);
+  const voice = makeVoice();
+  desk.onNews((remarks) => {
+    voice.textContent = heard(desk, remarks);
+  });
+  desk.subscribe(onChange);
+  const onHere = (event: TalkHereEvent): void => void showHere(page, desk, event);
+  const onThread = (event: TalkThreadEvent): void => {
+    void openTalkPanel(page).then((panel) => panel?.showThread(event.thread));
+  };
+  page.renderRoot.addEventListener('lb-talk-here', onHere as EventListener);
+  return {
+    desk,
+    pins: () =>
+      desk.hasPins
+        ? html`<lb-talk-pins slot="pins" .desk=${desk} .threads=${desk.threads} @lb-talk-thread=${onThread}></lb-talk-pins>
+            <lb-talk-pins slot="finished-pins" .desk=${desk} .threads=${desk.threads} @lb-talk-thread=${onThread} .isFinished=${true}></lb-talk-pins>`
+        : '',
+    dispose: () => {
+      page.renderRoot.removeEventListener('lb-talk-here', onHere as EventListener);
+      voice.remove();
+      desk.dispose();
+    },
+  };
+}
+
+/** The talk's panel, opened. */
+export async function openTalkPanel(page: LitElement): Promise<LbTalkPanel | null> {
+  const panels = page.renderRoot.querySelector<LbPanels>('lb-panels');
+  if (panels === null) return null;
+  panels.open = 'talk';
+  await panels.isLoaded('talk');
+  return panels.renderRoot.querySelector<LbTalkPanel>('lb-talk-panel');
+}
+
+async function showHere(page: LitElement, desk: TalkDesk, event: TalkHereEvent): Promise<void> {
+  desk.spot = event.spot;
+  (await openTalkPanel(page))?.showHere(event.wants);
+}
+
+/** What is said to a screen reader of new remarks of others. */
+function heard(desk: TalkDesk, remarks: readonly NewRemark[]): string {
+  const [first, ...more] = remarks;
+  if (first === undefined) return '';
+  if (more.length > 0) return t('talk.heardMany', { count: remarks.length });
+  const { thread, by, text, isForMe } = first;
+  const values = { name: by.name, place: placeName(desk, thread.pin), text: beginningOf(text, 120) };
+  return t(isForMe ? 'talk.heardForMe' : 'talk.heard', values);
+}
+
+function makeVoice(): HTMLElement {
+  const voice = document.createElement('div');
+  voice.setAttribute('aria-live', 'polite');
+  Object.assign(voice.style, {
+    position: 'absolute',
+    width: '1px',
+    height: '1px',
+    overflow: 'hidden',
+    clipPath: 'inset(50%)',
+  });
+  document.body.append(voice);
+  return voice;
+}

@@ -1,0 +1,249 @@
+/** Everything the page knows of the talk about one board: what was said, what waits to be sent, what was looked at. */
+import {
+  type Design,
+  type Pin,
+  type PinPlace,
+  placeOfPin,
+  type Speaker,
+  type TalkCommand,
+  type Thread,
+} from '../../engine/document/index.ts';
+import type { TalkHere, TalkSpot } from '../board/talk-here.ts';
+import { ApiError, type BoardSession, newId, post, readPerson } from '../sync/index.ts';
+import { Outbox, type Tried } from './outbox.ts';
+import { Seen } from './seen.ts';
+import { type ShownThread, shownTalk, speakersIn } from './shown-talk.ts';
+import { TalkSession } from './talk-session.ts';
+
+/** Kinds of refusal that pass by themselves. */
+const PASSING = /^(unreachable|too-fast|busy|internal|store-.*|status-5\d\d)$/;
+
+const PINS_KEY = 'larkboard.pins';
+
+export interface NewRemark {
+  readonly thread: Thread;
+  readonly by: Speaker;
+  readonly text: string;
+  readonly isForMe: boolean;
+}
+
+export class TalkDesk {
+  readonly personId: string;
+  readonly canTalk: boolean;
+  readonly design: Design;
+  /** What is being written, by thread; '' = a new one. Kept here while panels come and go. */
+  readonly drafts = new Map<string, string>();
+  /** What the next new thread is to be about, as it was last asked for on the board. */
+  spot: TalkSpot | null = null;
+  /** What the board asks of the talk; a new object after each change. */
+  here: TalkHere;
+  readonly #session: BoardSession;
+  readonly #talk: TalkSession;
+  readonly #outbox: Outbox;
+  readonly #seen: Seen;
+  readonly #listeners = new Set<() => void>();
+  readonly #news = new Set<(remarks: readonly NewRemark[]) => void>();
+  readonly #known = new Set<string>();
+  readonly #stops: (() => void)[];
+  #threads: readonly ShownThread[] = [];
+  #hasHeard = false;
+
+  constructor(session: BoardSession, canTalk: boolean) {
+    this.#session = session;
+    this.design = session.design;
+    this.canTalk = canTalk;
+    this.personId = readPerson().id;
+    this.#talk = new TalkSession(session.server, session.boardId);
+    this.#seen = new Seen(localStorage, session.boardId, this.personId);
+    const changed = (): void => this.#changed();
+    const path = `/api/boards/${encodeURIComponent(session.boardId)}/talk`;
+    this.#outbox = new Outbox({
+      boardId: session.boardId,
+      shelf: localStorage,
+      now: Date.now,
+      onChange: changed,
+      post: async (send): Promise<Tried> => {
+        try {
+          await post(path, send);
+          return 'done';
+        } catch (error) {
+          // A proxy in front may answer with something that is no JSON.
+          if (error instanceof SyntaxError) return 'later';
+          if (!(error instanceof ApiError)) throw error;
+          return PASSING.test(error.kind) ? 'later' : { refused: error.message };
+        }
+      },
+    });
+    const onStorage = ({ key }: StorageEvent): void => {
+      if (key?.startsWith('larkboard.outbox.') === true) this.#outbox.refresh();
+      else if (key?.startsWith('larkboard.seen.') === true) {
+        this.#seen.refresh();
+        this.#changed();
+      }
+    };
+    const onOnline = (): void => this.#outbox.retry();
+    addEventListener('storage', onStorage);
+    addEventListener('online', onOnline);
+    let wasConnected = false;
+    const onTalk = (): void => {
+      if (this.#talk.isConnected && !wasConnected) this.#outbox.retry();
+      wasConnected = this.#talk.isConnected;
+      this.#tellNews();
+      this.#changed();
+    };
+    this.#stops = [
+      this.#talk.subscribe(onTalk),
+      session.design.subscribe((_snapshot, { kind }) => {
+        if (kind === 'structure') changed();
+      }),
+      () => removeEventListener('storage', onStorage),
+      () => removeEventListener('online', onOnline),
+    ];
+    this.here = this.#makeHere();
+    this.#changed();
+    this.#outbox.retry();
+  }
+
+  get threads(): readonly ShownThread[] {
+    return this.#threads;
+  }
+
+  /** Whether marks are shown on the board; kept for all boards. */
+  get hasPins(): boolean {
+    return localStorage.getItem(PINS_KEY) !== 'off';
+  }
+
+  showPins(isShown: boolean): void {
+    localStorage.setItem(PINS_KEY, isShown ? 'on' : 'off');
+    this.#changed();
+  }
+
+  get isNewer(): boolean {
+    return this.#talk.snapshot.isNewer;
+  }
+
+  /** Whether the talk was read from the server since the page was opened. */
+  get hasSynced(): boolean {
+    return this.#talk.hasSynced;
+  }
+
+  /** Remarks of others that were not looked at yet, and how many of them name this person. */
+  get unread(): { readonly count: number; readonly forMe: number } {
+    const all = this.#talk.snapshot.threads.flatMap((thread) => this.#seen.unreadIn(thread));
+    return {
+      count: all.length,
+      forMe: all.filter(({ mentions }) => mentions.includes(this.personId)).length,
+    };
+  }
+
+  unreadIn(threadId: string): ReadonlySet<string> {
+    const thread = this.#talk.snapshot.threads.find(({ id }) => id === threadId);
+    return new Set(thread === undefined ? [] : this.#seen.unreadIn(thread).map(({ id }) => id));
+  }
+
+  /** Notes that a remark, and all before it in its thread, was looked at. */
+  look(threadId: string, remarkId: string): void {
+    const thread = this.#talk.snapshot.threads.find(({ id }) => id === threadId);
+    const at = thread?.remarks.findIndex(({ id }) => id === remarkId) ?? -1;
+    if (at >= 0 && this.#seen.note(threadId, at + 1)) this.#changed();
+  }
+
+  /** People who can be spoken to: who is here, and who has spoken; not oneself. */
+  get people(): readonly Speaker[] {
+    const people = new Map(speakersIn(this.#talk.snapshot.threads));
+    for (const { presence } of this.#session.people) people.set(presence.person.id, presence.person);
+    people.delete(this.personId);
+    return [...people.values()].sort((a, b) => a.name.localeCompare(b.name));
+  }
+
+  placeOf(pin: Pin): PinPlace {
+    return placeOfPin(this.design, pin);
+  }
+
+  /** Says something. Throws as the browser's storage does when there is no room to keep it until it is sent. */
+  say(command: TalkCommand): void {
+    const { id, name, hex } = readPerson();
+    this.#outbox.add({ id: newId(), by: { id, name, hex }, command });
+  }
+
+  /** Takes back what was not sent. @returns its words; null when it went out meanwhile */
+  takeBack(sendId: string): string | null {
+    const item = this.#outbox.takeBack(sendId);
+    if (item === null) return null;
+    return 'text' in item.send.command ? item.send.command.text : '';
+  }
+
+  isOnItsWay(sendId: string): boolean {
+    return this.#outbox.isOnItsWay(sendId);
+  }
+
+  /** Tries to send what waits now. */
+  retry(): void {
+    this.#outbox.retry();
+  }
+
+  /** Calls the listener after every change. @returns stops it */
+  subscribe(listener: () => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** Calls the listener with what others have just said. */
+  onNews(listener: (remarks: readonly NewRemark[]) => void): void {
+    this.#news.add(listener);
+  }
+
+  dispose(): void {
+    for (const stop of this.#stops) stop();
+    this.#listeners.clear();
+    this.#news.clear();
+    this.#outbox.dispose();
+    this.#talk.dispose();
+  }
+
+  #tellNews(): void {
+    const news: NewRemark[] = [];
+    for (const thread of this.#talk.snapshot.threads)
+      for (const { id, by, text, mentions } of thread.remarks) {
+        const key = `${thread.id}:${id}`;
+        if (this.#known.has(key)) continue;
+        this.#known.add(key);
+        if (by.id !== this.personId && text !== null)
+          news.push({ thread, by, text, isForMe: mentions.includes(this.personId) });
+      }
+    // What was said before the page was opened is no news, however it comes in.
+    const isNews = this.#hasHeard;
+    this.#hasHeard ||= this.#talk.hasSynced;
+    if (isNews && news.length > 0) for (const listener of this.#news) listener(news);
+  }
+
+  #makeHere(): TalkHere {
+    const places = new Map<string, number>();
+    for (const { pin, done, remarks } of this.#threads) {
+      if (done !== null) continue;
+      const at = this.placeOf(pin);
+      const count = remarks.filter(({ text }) => text !== null).length;
+      const key =
+        at.kind === 'knot' && at.place !== null
+          ? `${at.place.row}:${at.place.k}`
+          : at.kind === 'string' && at.place !== null
+            ? `peg:${at.place}`
+            : at.kind === 'row' && at.place !== null
+              ? `row:${at.place}`
+              : null;
+      if (key !== null) places.set(key, (places.get(key) ?? 0) + count);
+    }
+    const at = (key: string): number => places.get(key) ?? 0;
+    return {
+      canTalk: this.canTalk,
+      countAt: (spot) =>
+        spot.on === 'peg' ? at(`peg:${spot.place}`) : at(`${spot.row}:${spot.k}`) + at(`row:${spot.row}`),
+    };
+  }
+
+  #changed(): void {
+    this.#threads = shownTalk(this.#talk.snapshot.threads, this.#outbox.items);
+    this.here = this.#makeHere();
+    for (const listener of [...this.#listeners]) listener();
+  }
+}

@@ -1,0 +1,59 @@
+/** The talk in words: what a thread is about, when something was said. */
+import type { Pin } from '../../engine/document/index.ts';
+import type { PanelId } from '../panels/panel-elements.ts';
+import { currentLanguage, type TextKey, t } from '../text/index.ts';
+import type { TalkDesk } from './talk-desk.ts';
+
+/** Panels that one can talk about. */
+export const TALKED_PANELS = [
+  'mounting',
+  'cutting',
+  'gauge',
+  'work',
+  'symmetry',
+  'piece',
+  'notes',
+] as const satisfies readonly PanelId[];
+
+/** What a thread is about, as it is now. */
+export function placeName(desk: Pick<TalkDesk, 'placeOf'>, pin: Pin): string {
+  const at = desk.placeOf(pin);
+  switch (at.kind) {
+    case 'board':
+      return t('talk.about.board');
+    case 'panel': {
+      const known = TALKED_PANELS.find((id) => id === at.entry);
+      return t('talk.about.panel', { name: known === undefined ? at.entry : t(`panels.${known}`) });
+    }
+    case 'knot':
+      return at.place === null
+        ? t('talk.gone.knot')
+        : t('talk.about.knot', { row: at.place.row + 1, k: at.place.k + 1 });
+    case 'row':
+      return at.place === null ? t('talk.gone.row') : t('talk.about.row', { row: at.place + 1 });
+    case 'string':
+      return at.place === null ? t('talk.gone.string') : t('talk.about.string', { string: at.place + 1 });
+  }
+}
+
+/** When something was said, in the reader's own words: the time today, else the day as well. */
+export function whenSaid(at: number, now: number): string {
+  const date = new Date(at);
+  const isToday = date.toDateString() === new Date(now).toDateString();
+  const format: Intl.DateTimeFormatOptions = isToday
+    ? { timeStyle: 'short' }
+    : { dateStyle: 'medium', timeStyle: 'short' };
+  return new Intl.DateTimeFormat(currentLanguage(), format).format(date);
+}
+
+/** The beginning of a text, for names of buttons and what is spoken. */
+export function beginningOf(text: string, most = 60): string {
+  const line = text.replace(/\s+/g, ' ').trim();
+  return line.length > most ? `${line.slice(0, most - 1)}…` : line;
+}
+
+export const FILTER_KEYS = {
+  open: 'talk.filter.open',
+  done: 'talk.filter.done',
+  me: 'talk.filter.me',
+} as const satisfies Readonly<Record<string, TextKey>>;
