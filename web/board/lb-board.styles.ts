@@ -215,6 +215,36 @@ export const boardStyles = css`
   .notice:empty {
     display: none;
   }
+  /* Where the column of tools would not be in sight whole: smaller tools, then some behind one button. */
+  @media (max-height: 860px) {
+    .tools {
+      --tool: 34px;
+    }
+  }
+  @media (max-height: 740px), (max-width: 860px) and (max-height: 960px) {
+    ${folded}
+    .folded:popover-open {
+      --tool: 46px;
+      width: calc(4 * 46px + 3 * 2px + 2 * var(--lb-space-2) + 2px);
+    }
+    .folded .group {
+      flex-direction: row;
+      padding: 0;
+      border: 0;
+    }
+  }
+  /* A corner, as of a pile: there is more below it. */
+  .corner {
+    position: absolute;
+    inset: auto 5px 5px auto;
+    border: 4px solid;
+    border-block-start-color: transparent;
+    border-inline-start-color: transparent;
+  }
+  .tool.more {
+    position: relative;
+    background: var(--lb-sunken);
+  }
   @container board (max-width: 640px) {
     .frame {
       grid-template: 'view' auto 'boards' minmax(0, 1fr) 'colours' auto 'tools' auto / minmax(0, 1fr);
@@ -240,17 +270,8 @@ export const boardStyles = css`
       --tool: 46px;
       width: calc(4 * 46px + 3 * 2px + 2 * var(--lb-space-2) + 2px);
     }
-    /* A corner, as of a pile: there is more below it. */
-    .corner {
-      position: absolute;
-      inset: auto 5px 5px auto;
-      border: 4px solid;
-      border-block-start-color: transparent;
-      border-inline-start-color: transparent;
-    }
-    .tool.more {
-      position: relative;
-      background: var(--lb-sunken);
+    .tools {
+      --tool: 40px;
     }
     .notice {
       inset-inline: 12px;

@@ -23,6 +23,7 @@ export const boardPageStyles = css`
     background: transparent;
     font-size: var(--lb-size-lead);
     font-weight: 650;
+    text-overflow: ellipsis;
   }
   .title:hover:not(:disabled) {
     border-color: var(--lb-line);
@@ -94,15 +95,6 @@ export const boardPageStyles = css`
     display: grid;
     grid-template-columns: minmax(0, 1fr) clamp(380px, 21vw, 500px);
   }
-  main.empty {
-    display: grid;
-    grid-template-columns: auto;
-    place-content: center;
-    justify-items: center;
-    gap: var(--lb-space-4);
-    padding: var(--lb-space-4);
-    text-align: center;
-  }
   aside {
     overflow-y: auto;
     border-inline-start: 1px solid var(--lb-line);
@@ -141,7 +133,6 @@ export const boardPageStyles = css`
       flex-basis: 4em;
       padding-inline: 4px;
       font-size: var(--lb-size-body);
-      text-overflow: ellipsis;
     }
     .actions {
       flex-wrap: nowrap;

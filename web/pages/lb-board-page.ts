@@ -37,6 +37,7 @@ import type { OpenTalk } from '../talk/start-talk.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
+import { emptyState, emptyStateStyles } from './empty-state.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { goTo } from './go-to.ts';
 import { languageChoice } from './language-choice.ts';
@@ -59,7 +60,7 @@ function whyNotOpen(error: ApiError): string {
 }
 
 export class LbBoardPage extends LitElement {
-  static override styles = [controls, boardPageStyles];
+  static override styles = [controls, boardPageStyles, emptyStateStyles];
 
   @property({ attribute: false }) boardId = '';
   @state() private session: BoardSession | null = null;
@@ -102,10 +103,12 @@ export class LbBoardPage extends LitElement {
     const { session } = this;
     if (session === null || !session.isOpen) {
       const reason = session?.closeReason ?? null;
-      return html`<main class="empty">
-        <p role="status">${this.message || (reason === null ? t('board.loading') : t(`closed.${reason}`))}</p>
-        <a class="button" href="/" @click=${this.#onHome}>${t('board.back')}</a>
-      </main>`;
+      const isComing = this.message === '' && reason === null;
+      return emptyState(
+        isComing ? 'loading' : 'gone',
+        this.message || (reason === null ? t('board.loading') : t(`closed.${reason}`)),
+        html`<a class="button" href="/" @click=${this.#onHome}>${t('board.back')}</a>`,
+      );
     }
     const { board } = session.design.snapshot;
     document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
