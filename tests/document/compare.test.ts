@@ -13,7 +13,15 @@ import {
   readKeyed,
   readKeyedUpdate,
 } from '../../engine/document/index.ts';
-import { numberedDoc, openDesign, rowsOf, runAll, stringsOf } from '../support/open-design.ts';
+import {
+  joinDesign,
+  numberedDoc,
+  openDesign,
+  rowsOf,
+  runAll,
+  stringsOf,
+  syncAll,
+} from '../support/open-design.ts';
 import { countingIds, sampleBoard, samplePattern } from '../support/sample-board.ts';
 
 const keyed = (design: Design): KeyedDesign => readKeyed(design.doc)!;
@@ -303,6 +311,33 @@ test('[D142] a pattern comes back under its ids, also into a document that has f
     expect(one.undo()).toBe(true);
     expect(one.snapshot.board.pattern.colours).toHaveLength(8);
   }
+});
+
+test('[D138] what was only hidden does not come to light', () => {
+  // Two makers set the length in two ways at once; what is read is one of them.
+  const ours = openDesign();
+  const second = joinDesign(ours, 'n');
+  runAll(ours, { kind: 'set-piece', patch: { repeats: 5 } });
+  runAll(second, { kind: 'set-piece', patch: { lengthMm: 90 } });
+  syncAll(ours, second);
+  expect(ours.snapshot.board.piece).toMatchObject({ lengthMm: 90 });
+  const theirs = branchOf(ours);
+  runAll(theirs, { kind: 'set-piece', patch: { lengthMm: null } });
+  take(ours, compareDesigns(keyed(ours), keyed(theirs)), theirs);
+  expect(ours.snapshot.board.piece).toEqual(theirs.snapshot.board.piece);
+  expect(ours.snapshot.repairs).toEqual([]);
+});
+
+test('[D142] a pattern without rows comes back without those it got later', () => {
+  const ours = openDesign(sampleBoard(4, 0));
+  const former = keyed(ours);
+  runAll(
+    ours,
+    { kind: 'insert-row-pairs', at: 0, count: 2 },
+    { kind: 'replace-pattern', pattern: samplePattern(4, 0) },
+  );
+  runAll(ours, applyCommand(compareDesigns(keyed(ours), former), former));
+  expect(ours.snapshot.board).toEqual(former.board);
 });
 
 test('[D143] taking over the same once more changes nothing', () => {
