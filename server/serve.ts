@@ -6,6 +6,7 @@ import { getConnInfo } from '@hono/node-server/conninfo';
 import type { Context, Hono } from 'hono';
 import { type Access, personOfRequest } from './access/index.ts';
 import { createApp } from './app.ts';
+import { Archives, archiveRoutes } from './archive/index.ts';
 import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
 import type { Log } from './log.ts';
@@ -85,6 +86,19 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     const swept = await proposals.sweep();
     if (swept > 0) log.info('branches-swept', { count: swept });
   }
+  const addressOf = (c: Context): string =>
+    forwardedAddress(
+      c.req.header('x-forwarded-for'),
+      getConnInfo(c).remote.address ?? 'unknown',
+      trustProxy,
+    );
+  const onMade = deps.onMade ?? (async () => ({}));
+  const archives = new Archives({
+    store,
+    rooms,
+    now,
+    forgetLinks: async (board) => access?.forgetBoard(board),
+  });
   const app = createApp({
     boards,
     talk: new TalkRooms(rooms, now),
@@ -94,12 +108,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     now,
     pageFolder: deps.pageFolder,
     allowedOrigins: settings.allowedOrigins,
-    addressOf: (c) =>
-      forwardedAddress(
-        c.req.header('x-forwarded-for'),
-        getConnInfo(c).remote.address ?? 'unknown',
-        trustProxy,
-      ),
+    addressOf,
     whyNotReady: async () => {
       if (isDraining) return 'the server is being shut down';
       if (!relay.isUp) return 'the relay to the other nodes is down';
@@ -110,8 +119,19 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
         return `the store does not answer: ${(cause as Error).message}`;
       }
     },
-    onMade: deps.onMade ?? (async () => ({})),
+    onMade,
     api: [
+      {
+        path: '',
+        app: archiveRoutes({
+          archives,
+          boards,
+          authorize: deps.authorize,
+          askerOf: (c) => ({ headers: c.req.header(), address: addressOf(c) }),
+          log,
+          onMade,
+        }),
+      },
       ...(deps.api ?? []),
       ...(access && proposals
         ? [

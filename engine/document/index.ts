@@ -51,6 +51,7 @@ export {
 } from './roles.ts';
 export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
 export {
+  copyTalk,
   MAX_MENTIONS,
   MAX_REMARK_CHARACTERS,
   type Pin,

@@ -58,6 +58,8 @@ export const CLOSE_CODES = {
   revoked: 4401,
   /** The document was renewed; what this client held is brought over. It drops its copy and joins anew. */
   outdated: 4410,
+  /** An owner deleted the board for good while this socket was open. */
+  deleted: 4411,
   restarted: 4500,
   /** The person may do other things here than before; the page asks what, and joins anew. */
   roleChanged: 4501,

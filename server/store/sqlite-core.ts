@@ -111,6 +111,8 @@ export class SqliteCore {
       this.#db = new Database(file, { timeout: options.busyMs ?? 2000 });
       this.#db.pragma('journal_mode = WAL');
       this.#db.pragma('synchronous = FULL');
+      // What is deleted is overwritten with zeros (sqlite.org/pragma.html#pragma_secure_delete).
+      this.#db.pragma('secure_delete = ON');
       if (options.maxBytes !== undefined) {
         const pageBytes = Number(this.#db.pragma('page_size', { simple: true }));
         this.#db.pragma(`max_page_count = ${Math.max(1, Math.floor(options.maxBytes / pageBytes))}`);
@@ -205,12 +207,15 @@ export class SqliteCore {
   }
 
   removeBoard(id: string): boolean {
-    return this.#transact(() => {
+    const isRemoved = this.#transact(() => {
       this.#db.prepare('DELETE FROM rows WHERE board = ?').run(id);
       this.#db.prepare('DELETE FROM formers WHERE board = ?').run(id);
       this.#records.forgetBoard(id);
       return this.#db.prepare('DELETE FROM boards WHERE id = ?').run(id).changes > 0;
     });
+    // The log still holds former pages: it is written back and cut to nothing. Where somebody reads it now, the next one does it.
+    if (isRemoved) this.#read(() => this.#db.pragma('wal_checkpoint(TRUNCATE)'));
+    return isRemoved;
   }
 
   load(address: DocumentAddress): readonly StoredRow[] {

@@ -73,7 +73,7 @@ export class Room {
       onSaved: (bytes) => this.#onSaved(bytes),
       onFailing: (error) => this.#onFailing(error),
       onRecovered: () => this.#onRecovered(),
-      onLost: (error) => this.closeAll(error.kind === 'unknown-board' ? 'unknownBoard' : 'restarted'),
+      onLost: (error) => this.closeAll(error.kind === 'unknown-board' ? 'deleted' : 'restarted'),
     });
   }
 
@@ -444,7 +444,7 @@ export class Room {
         void this.reload();
         return;
       case 'removed':
-        this.closeAll('unknownBoard');
+        this.closeAll('deleted');
     }
   }
 

@@ -168,7 +168,7 @@ export class Rooms {
     for (const part of BOARD_PARTS)
       this.#deps.relay.send(roomName(board, part), { kind: 'removed', bytes: new Uint8Array(0) });
     for (const { room } of [...this.#entries.values()])
-      if (room.address.board === board) room.closeAll('unknownBoard');
+      if (room.address.board === board) room.closeAll('deleted');
   }
 
   /** Fulfils when all of a room is on the disk. */

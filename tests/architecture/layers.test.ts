@@ -26,6 +26,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'engine/document': ['yjs', 'y-protocols', 'lib0'],
   server: ['node:', 'hono', '@hono/node-server'],
   'server/access': ['node:', 'hono', 'better-sqlite3', 'pg'],
+  'server/archive': ['node:', 'hono', 'yjs', 'fflate'],
   'server/boards': ['node:', 'hono', 'yjs'],
   'server/proposals': ['node:', 'hono', 'yjs'],
   'server/relay': ['node:', 'ioredis', 'lib0'],

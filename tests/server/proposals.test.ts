@@ -424,7 +424,7 @@ it('[V-P16] branches go with their board, and whoever works there is put out', a
   await server.store.removeBoard(board);
   await server.proposals!.narrowBranches(board);
   await until('the socket on the branch is closed', () => client.closeCode !== null);
-  expect(client.closeCode).toBe(CLOSE_CODES.unknownBoard);
+  expect(client.closeCode).toBe(CLOSE_CODES.deleted);
   expect(await server.store.board(id)).toBeNull();
   expect((await person.ask('GET', `/api/boards/${id}`)).status).toBe(404);
   expect((await other.ask('GET', `/api/boards/${kept}`)).status).toBe(200);

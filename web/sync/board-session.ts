@@ -41,7 +41,7 @@ export interface SessionOptions {
 
 /** After these the same socket would be closed again; after any other the provider connects anew. */
 const FINAL: ReadonlySet<number> = new Set(
-  (['malformed', 'forbidden', 'unknownBoard', 'tooLarge', 'revoked', 'outdated'] as const).map(
+  (['malformed', 'forbidden', 'unknownBoard', 'tooLarge', 'revoked', 'outdated', 'deleted'] as const).map(
     (reason) => CLOSE_CODES[reason],
   ),
 );

@@ -63,6 +63,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'closed.busy': 'Der Server ist beschäftigt. Die Seite versucht es wieder.',
   'closed.storeFailed': 'Der Server konnte dieses Brett nicht lesen.',
   'closed.revoked': 'Dein Link zu diesem Brett wurde zurückgenommen.',
+  'closed.deleted':
+    'Jemand, dem dieses Brett gehört, hat es endgültig gelöscht. Du siehst, was dieser Browser noch hat: Sichere es als Datei, wenn du es behalten sollst, bevor du gehst.',
   'closed.outdated':
     'Das Brett wurde auf dem Server erneuert. Was du hattest, wurde übernommen; lade die Seite neu.',
   'closed.restarted': 'Der Server startet neu. Die Seite verbindet sich wieder.',

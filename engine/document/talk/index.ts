@@ -1,3 +1,4 @@
+export { copyTalk } from './copy-talk.ts';
 export { type Pin, type PinPlace, placeOfPin, readPin } from './pin.ts';
 export { readTalkSend, remarkIdOf, type SendError, type SendResult, type TalkSend } from './read-send.ts';
 export { type Remark, readTalk, type Speaker, type TalkSnapshot, type Thread } from './read-talk.ts';

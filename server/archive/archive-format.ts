@@ -1,0 +1,64 @@
+/** What stands in an archive of a board: a zip file whose parts are named and summed in its manifest. */
+
+/** First field of a manifest. */
+export const ARCHIVE_FORMAT = 'larkboard-archive';
+/** Changes when an older server could not read an archive any more. */
+export const ARCHIVE_VERSION = 1;
+
+export const MANIFEST = 'manifest.json';
+export const READ_ME = 'README.txt';
+/** The board as the board file that every server and page reads. */
+export const BOARD_FILE = 'board.json';
+/** The design with its ids, as one Yjs update: pins of the talk and versions hang on them. */
+export const DESIGN = 'design.yjs';
+/** The talk as one Yjs update. */
+export const TALK = 'talk.yjs';
+/** The same for people and other programs to read. */
+export const TALK_TEXT = 'talk.json';
+
+/** Most bytes of an archive as it is sent. */
+export const MAX_PACKED_BYTES = 64 * 1024 * 1024;
+/** Most bytes of all its parts together, unpacked. */
+export const MAX_UNPACKED_BYTES = 128 * 1024 * 1024;
+/** Most parts. */
+export const MAX_PARTS = 2_000;
+
+/** One part of an archive. */
+export interface ArchivePart {
+  readonly path: string;
+  readonly bytes: number;
+  /** SHA-256 in hexadecimal. */
+  readonly sha256: string;
+}
+
+/** One of the records kept beside the board: a version or a proposal. */
+export interface ArchiveRecord {
+  readonly kind: string;
+  readonly id: string;
+  readonly about: string;
+  /** The part with its bytes. */
+  readonly path: string;
+}
+
+export interface Manifest {
+  readonly format: typeof ARCHIVE_FORMAT;
+  readonly version: number;
+  readonly title: string;
+  /** ISO 8601, UTC. */
+  readonly madeAt: string;
+  readonly parts: readonly ArchivePart[];
+  readonly records: readonly ArchiveRecord[];
+}
+
+/** An archive that cannot be read: what is wrong, and in which part. */
+export class ArchiveError extends Error {
+  readonly kind: 'not-an-archive' | 'too-large' | 'damaged' | 'newer-version';
+  readonly path: string;
+
+  constructor(kind: ArchiveError['kind'], path: string, message: string, options?: ErrorOptions) {
+    super(path === '' ? message : `${path}: ${message}`, options);
+    this.name = 'ArchiveError';
+    this.kind = kind;
+    this.path = path;
+  }
+}

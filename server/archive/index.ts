@@ -1,0 +1,3 @@
+export { ArchiveError } from './archive-format.ts';
+export { archiveRoutes } from './archive-routes.ts';
+export { Archives } from './archives.ts';
