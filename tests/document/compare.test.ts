@@ -316,10 +316,12 @@ test('[D142] a pattern comes back under its ids, also into a document that has f
 test('[D138] what was only hidden does not come to light', () => {
   // Two makers set the length in two ways at once; what is read is one of them.
   const ours = openDesign();
+  runAll(ours, { kind: 'set-piece', patch: { repeats: null } });
   const second = joinDesign(ours, 'n');
   runAll(ours, { kind: 'set-piece', patch: { repeats: 5 } });
   runAll(second, { kind: 'set-piece', patch: { lengthMm: 90 } });
   syncAll(ours, second);
+  expect(ours.snapshot.repairs.map(({ kind }) => kind)).toEqual(['piece-twofold']);
   expect(ours.snapshot.board.piece).toMatchObject({ lengthMm: 90 });
   const theirs = branchOf(ours);
   runAll(theirs, { kind: 'set-piece', patch: { lengthMm: null } });
