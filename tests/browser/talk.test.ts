@@ -70,6 +70,7 @@ describe('talk', () => {
     await shop.page.keyboard.press('Control+Enter');
     await expect.poll(() => threads(shop.page).count()).toBe(1);
     await expect.poll(() => shop.page.locator('lb-talk-panel .unsent').count()).toBe(0);
+    expect(await box(shop.page).inputValue()).toBe('');
 
     await expect.poll(() => tabOf(owner.page).locator('b').textContent()).toBe('1');
     await expect.poll(() => pins(owner.page).count()).toBe(1);
@@ -116,6 +117,14 @@ describe('talk', () => {
     await expect.poll(() => pins(owner.page).count()).toBe(0);
     await owner.page.keyboard.press('Control+z');
     await expect.poll(() => pins(owner.page).count()).toBe(1);
+    // In the other looks too.
+    await focusKnots(owner.page);
+    await owner.page.keyboard.press('Shift+3');
+    const finished = owner.page.locator('lb-talk-pins[slot=finished-pins] button');
+    await finished.click();
+    await expect.poll(() => threads(owner.page).evaluate((card) => card.matches(':focus'))).toBe(true);
+    await owner.page.getByLabel('Marks on the board').uncheck();
+    await expect.poll(() => finished.count()).toBe(0);
     expect([...owner.complaints, ...shop.complaints, ...aunt.complaints]).toEqual([]);
     for (const { context } of [owner, shop, aunt]) await context.close();
   });

@@ -70,14 +70,15 @@ export class Run {
   }
 
   work(): void {
-    for (let step = 0; step < this.#steps; step++) this.#step(step);
+    for (let step = 0; step < this.#steps; step++) this.step(step);
     for (const maker of this.makers) this.#rejoin(maker);
     // Twice round: in the first, the last maker hears of everybody; in the second, everybody hears of the last.
     for (let round = 0; round < 2; round++)
       for (const from of this.makers) for (const to of this.makers) if (from !== to) resync(to, from);
   }
 
-  #step(step: number): void {
+  /** Somebody does something, hears something, drops off or comes back. */
+  step(step: number): void {
     const m = this.random.below(this.makers.length);
     const maker = this.makers[m]!;
     const dice = this.random.next();

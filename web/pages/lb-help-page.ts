@@ -197,6 +197,7 @@ export class LbHelpPage extends LitElement {
         </section>
         <section aria-labelledby="ways"><h2 id="ways">${t('help.ways')}</h2><p>${t('help.waysText')}</p></section>
         <section aria-labelledby="together"><h2 id="together">${t('help.together')}</h2><p>${t('help.togetherText')}</p></section>
+        <section aria-labelledby="talk"><h2 id="talk">${t('help.talk')}</h2><p>${t('help.talkText')}</p></section>
         <section aria-labelledby="care">
           <h2 id="care">${t('help.care')}</h2>
           <ul class="plain">${caution.map((key) => html`<li>${t(`caution.${key}`)}</li>`)}</ul>

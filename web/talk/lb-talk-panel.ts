@@ -7,6 +7,7 @@
  */
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Design, Pin, TalkCommand } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
@@ -129,10 +130,10 @@ export class LbTalkPanel extends LitElement {
               this.filter = filter;
               this.shown = MOST_SHOWN;
             }}
-          >${t(FILTER_KEYS[filter])} <span class="number">${filtered(desk.threads, filter, desk.personId).length}</span></button>`,
+          >${t(FILTER_KEYS[filter])} <span class="number">${filtered(desk.threads, filter, desk.personId).filter(({ isSent }) => isSent).length}</span></button>`,
         )}
       </div>
-      <label class="small"><input type="checkbox" .checked=${desk.hasPins} @change=${(event: Event) => desk.showPins((event.target as HTMLInputElement).checked)} /> ${t('talk.showPins')}</label>
+      <label class="small check"><input type="checkbox" .checked=${desk.hasPins} @change=${(event: Event) => desk.showPins((event.target as HTMLInputElement).checked)} /> ${t('talk.showPins')}</label>
       ${desk.isNewer ? html`<p class="warn" role="alert">${t('talk.newer')}</p>` : nothing}
       ${kept.length > 0 ? nothing : this.#renderNone(desk)}
       <ul class="threads">
@@ -180,7 +181,7 @@ export class LbTalkPanel extends LitElement {
         class="opening"
         .label=${t('talk.text')}
         .action=${t('talk.send')}
-        .text=${desk.drafts.get(NEW) ?? ''}
+        .text=${live(desk.drafts.get(NEW) ?? '')}
         .people=${desk.people}
         @lb-draft=${({ text }: { text: string }) => desk.drafts.set(NEW, text)}
         @lb-said=${(event: SaidEvent) => this.#open(desk, event)}
@@ -281,7 +282,7 @@ export class LbTalkPanel extends LitElement {
     const key = `${thread.id}:${remark.id}`;
     const isOwn = by.id === desk.personId;
     const isForMe = remark.mentions.includes(desk.personId);
-    const names = [...speakersIn(desk.threads).values(), ...desk.people]
+    const names = [...speakersIn(desk.threads).values(), ...desk.people, desk.self]
       .filter(({ id }) => remark.mentions.includes(id))
       .map(({ name }) => name);
     return html`<li class="remark ${waiting === null ? '' : 'unsent'}" data-remark=${remark.id} data-of=${thread.id}>
@@ -344,7 +345,7 @@ export class LbTalkPanel extends LitElement {
       class="answering"
       .label=${t('talk.answerTo', { place })}
       .action=${t('talk.sendAnswer')}
-      .text=${draft}
+      .text=${live(draft)}
       .people=${desk.people}
       @lb-draft=${({ text }: { text: string }) => desk.drafts.set(thread.id, text)}
       @lb-said=${({ text, mentions }: SaidEvent) => {
@@ -386,6 +387,7 @@ export class LbTalkPanel extends LitElement {
   #open(desk: TalkDesk, { text, mentions }: SaidEvent): void {
     if (!this.#say(desk, { kind: 'open-thread', pin: this.#pin(desk), text, mentions })) return;
     desk.drafts.delete(NEW);
+    this.about = 'board';
     if (this.filter === 'done') this.filter = 'open';
     this.requestUpdate();
   }

@@ -156,6 +156,12 @@ export class TalkDesk {
     return [...people.values()].sort((a, b) => a.name.localeCompare(b.name));
   }
 
+  /** This person, as they call themselves now. */
+  get self(): Speaker {
+    const { name, hex } = readPerson();
+    return { id: this.personId, name, hex };
+  }
+
   placeOf(pin: Pin): PinPlace {
     return placeOfPin(this.design, pin);
   }

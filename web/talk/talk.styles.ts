@@ -5,6 +5,19 @@ export const talkStyles = css`
   .threads {
     gap: var(--lb-space-3);
   }
+  .check {
+    display: inline-flex;
+    gap: var(--lb-space-2);
+    align-items: center;
+    min-height: var(--lb-target);
+  }
+  .check input {
+    width: 18px;
+    height: 18px;
+    min-height: 0;
+    margin: 0;
+    accent-color: var(--lb-accent);
+  }
   .thread:focus-visible {
     outline-offset: -2px;
   }

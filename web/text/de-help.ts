@@ -82,6 +82,9 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.together': 'Gemeinsam und ohne Verbindung',
   'help.togetherText':
     '„Teilen“ gibt Links aus. Die Änderungen aller werden Knoten für Knoten zusammengeführt. „Gesichert“ heißt: auf der Platte des Servers. Ohne Verbindung bleiben deine Änderungen in diesem Browser und gehen hinaus, wenn sie zurück ist.',
+  'help.talk': 'Gespräch',
+  'help.talkText':
+    'Über einen Knoten sprichst du aus seinem Menü oder mit N, über das ganze Brett unter Gespräch. Es bleibt bei seinem Knoten; ein Zeichen am Brett führt hin. Mit @ sprichst du jemanden an.',
   'help.care': 'Gib acht',
   'first.heading': 'Erste Schritte',
   'first.count': 'Schritt {step} von {steps}',

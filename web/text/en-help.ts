@@ -76,6 +76,9 @@ export const enHelp = {
   'help.together': 'Together and offline',
   'help.togetherText':
     'Share gives out links. Everybody’s changes are merged knot by knot. “Saved” means: on the server’s disk. Without a connection your changes stay in this browser and go out when it is back.',
+  'help.talk': 'Talk',
+  'help.talkText':
+    'Say something about a knot from its menu or with N, or about the whole board under Talk. It stays with its knot; a mark on the board leads to it. With @ you speak to somebody.',
   'help.care': 'Take care',
   'first.heading': 'First steps',
   'first.count': 'Step {step} of {steps}',
