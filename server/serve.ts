@@ -87,11 +87,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     if (swept > 0) log.info('branches-swept', { count: swept });
   }
   const addressOf = (c: Context): string =>
-    forwardedAddress(
-      c.req.header('x-forwarded-for'),
-      getConnInfo(c).remote.address ?? 'unknown',
-      trustProxy,
-    );
+    forwardedAddress(c.req.header('x-forwarded-for'), getConnInfo(c).remote.address ?? 'unknown', trustProxy);
   const onMade = deps.onMade ?? (async () => ({}));
   const archives = new Archives({
     store,
