@@ -420,9 +420,8 @@ it('[V-P16] branches go with their board, and whoever works there is put out', a
   const { id: elsewhere } = await other.makeBoard();
   const kept = (await other.ask('POST', at(elsewhere), { title: 'stays' })).json.id as string;
   const client = await person.socket(id, 'design').join();
-  // As a deletion does it.
-  await server.store.removeBoard(board);
-  await server.proposals!.narrowBranches(board);
+  for (const one of [person, owner]) expect((await one.ask('DELETE', `/api/boards/${id}`)).status).toBe(403);
+  expect((await owner.ask('DELETE', `/api/boards/${board}`)).status).toBe(200);
   await until('the socket on the branch is closed', () => client.closeCode !== null);
   expect(client.closeCode).toBe(CLOSE_CODES.deleted);
   expect(await server.store.board(id)).toBeNull();
