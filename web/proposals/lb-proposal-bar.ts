@@ -56,7 +56,9 @@ export class LbProposalBar extends LitElement {
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     const { standing } = this;
-    this.#list.of(!standing ? null : (standing.branchOf ?? this.boardId));
+    // Of a board only owners have something to hear; the others look into the panel when they want to know.
+    const board = standing?.branchOf ?? (standing && canManage(standing.role) ? this.boardId : null);
+    this.#list.of(board, !standing?.branchOf);
     // An answer changes what one may do on the branch: the page has just asked anew who one is.
     if (changed.has('standing') && changed.get('standing')) void this.#list.ask();
   }
@@ -78,9 +80,10 @@ export class LbProposalBar extends LitElement {
   protected override render(): TemplateResult {
     const { standing } = this;
     const all = this.#list.proposals;
-    if (!standing || all === null) return html``;
+    if (!standing) return html``;
     const { branchOf } = standing;
     if (branchOf) {
+      if (all === null) return html``;
       const own = all.find(({ id }) => id === this.boardId);
       return own === undefined ? html`` : this.#renderBranch(own, branchOf);
     }

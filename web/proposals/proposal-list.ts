@@ -2,7 +2,9 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import { ApiError, fetchProposals, type Proposal } from '../sync/index.ts';
 
-const ASK_MS = 4_000;
+/** Ticks at which it is asked: for whoever waits for an answer, and for whoever only has to hear of it some time. */
+const TICK_MS = 4_000;
+const SELDOM_TICKS = 3;
 
 /** Asks while its element is on a page that somebody looks at. */
 export class ProposalList implements ReactiveController {
@@ -14,6 +16,8 @@ export class ProposalList implements ReactiveController {
   #board: string | null = null;
   #timer: ReturnType<typeof setInterval> | undefined;
   #asking = 0;
+  #isSeldom = false;
+  #ticks = 0;
 
   constructor(host: ReactiveControllerHost) {
     this.#host = host;
@@ -21,7 +25,7 @@ export class ProposalList implements ReactiveController {
   }
 
   hostConnected(): void {
-    this.#timer = setInterval(() => this.#tick(), ASK_MS);
+    this.#timer = setInterval(() => this.#tick(), TICK_MS);
     document.addEventListener('visibilitychange', this.#onSeen);
     void this.ask();
   }
@@ -32,8 +36,9 @@ export class ProposalList implements ReactiveController {
     this.#asking++;
   }
 
-  /** The board to ask for; null = none. Asks at once when it is another. */
-  of(board: string | null): void {
+  /** The board to ask for; null = none. Asks at once when it is another. `isSeldom`: a third as often. */
+  of(board: string | null, isSeldom = false): void {
+    this.#isSeldom = isSeldom;
     if (board === this.#board) return;
     this.#board = board;
     this.proposals = null;
@@ -60,9 +65,12 @@ export class ProposalList implements ReactiveController {
     this.#host.requestUpdate();
   }
 
-  readonly #onSeen = (): void => this.#tick();
+  readonly #onSeen = (): void => {
+    if (!document.hidden) void this.ask();
+  };
 
   #tick(): void {
-    if (!document.hidden) void this.ask();
+    this.#ticks++;
+    if (!document.hidden && !(this.#isSeldom && this.#ticks % SELDOM_TICKS !== 0)) void this.ask();
   }
 }
