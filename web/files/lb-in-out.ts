@@ -83,6 +83,8 @@ export class LbInOut extends LitElement {
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) boardId = '';
   @property({ type: Boolean }) canEdit = false;
+  /** Whether this person may take the whole board along, and delete it. */
+  @property({ type: Boolean }) isOwner = false;
   @state() private problem = '';
   @state() private done = '';
 
@@ -125,6 +127,7 @@ export class LbInOut extends LitElement {
         </ul>
       </section>
       ${this.canEdit ? this.#renderLoad() : ''}
+      ${this.isOwner ? html`<section><lb-whole-board .boardId=${this.boardId} .boardTitle=${this.board.title}></lb-whole-board></section>` : ''}
     </dialog>`;
   }
 

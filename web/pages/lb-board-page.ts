@@ -1,7 +1,7 @@
 /** One board: its title and state above, the board in the middle, what the engine says beside it. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { canWrite } from '../../engine/document/index.ts';
+import { canManage, canWrite } from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
 import type { Textures } from '../board/textures.ts';
 import type { PointEvent, RefusedEvent } from '../board/events.ts';
@@ -69,6 +69,8 @@ export class LbBoardPage extends LitElement {
   @state() private textures: Textures | null = null;
   @state() private message = '';
   @state() private isDemo = false;
+  /** Whether it is a board of its own: no demo, no branch of another. */
+  @state() private isWhole = false;
   @state() private hasFirstSteps = false;
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
@@ -127,7 +129,7 @@ export class LbBoardPage extends LitElement {
         </aside>
       </main>
       ${this.#drop.render()}
-      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${session.canEdit} @lb-load-board=${this.#onLoadBoard}></lb-in-out>
+      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${session.canEdit} ?isOwner=${this.#isOwner} @lb-load-board=${this.#onLoadBoard} @lb-board-deleted=${this.#onDeleted}></lb-in-out>
       <lb-links-panel .boardId=${this.boardId} .standing=${this.standing} ?isDemo=${this.isDemo}></lb-links-panel>
       <lb-review .boardId=${this.boardId} .session=${session} .standing=${this.standing}></lb-review>
     `;
@@ -135,7 +137,7 @@ export class LbBoardPage extends LitElement {
 
   #renderHeader(session: BoardSession): TemplateResult {
     const { design } = session;
-    const saved = session.canEdit ? session.saved : 'viewing';
+    const saved = session.canEdit && session.closeReason !== 'deleted' ? session.saved : 'viewing';
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
       <input
@@ -187,6 +189,7 @@ export class LbBoardPage extends LitElement {
     this.message = '';
     let canEdit = true;
     let isDemo = false;
+    let isWhole = false;
     let standing: Standing | null | undefined;
     try {
       const isLinkDead = await this.#enter();
@@ -199,6 +202,7 @@ export class LbBoardPage extends LitElement {
       standing = await fetchStanding(this.boardId);
       canEdit = summary.canWrite ?? true;
       isDemo = summary.kind === 'demo';
+      isWhole = summary.kind === 'board';
       if (standing !== null) keepPersonId(standing.personId);
       const before = rememberedRole(this.boardId);
       const isLess = !canEdit && before !== null && canWrite(before, 'design');
@@ -219,6 +223,7 @@ export class LbBoardPage extends LitElement {
     }
     if (opening !== this.#opening || !this.isConnected) return;
     this.isDemo = isDemo;
+    this.isWhole = isWhole;
     this.standing = standing;
     const session = new BoardSession({
       boardId: this.boardId,
@@ -323,8 +328,11 @@ export class LbBoardPage extends LitElement {
   #close(): void {
     this.talk?.dispose();
     this.talk = null;
-    this.session?.dispose();
+    const { session } = this;
     this.session = null;
+    // What this browser held of a deleted board could be saved for as long as it was in sight; then it is forgotten too.
+    if (session?.closeReason === 'deleted') void session.forgetLocal().then(() => session.dispose());
+    else session?.dispose();
   }
 
   /** Keeps in sight what the followed one sees; forgets them when they have left. */
@@ -378,8 +386,11 @@ export class LbBoardPage extends LitElement {
 
   readonly #onInOut = async (): Promise<void> => {
     try {
-      const [{ LbInOut }] = await Promise.all([import('../files/lb-in-out.ts'), loadTexts('paper')]);
-      if (customElements.get('lb-in-out') === undefined) customElements.define('lb-in-out', LbInOut);
+      const [{ defineInOut, LbInOut }] = await Promise.all([
+        import('../files/in-out-elements.ts'),
+        loadTexts('paper'),
+      ]);
+      defineInOut();
       const dialog = this.renderRoot.querySelector<InstanceType<typeof LbInOut>>('lb-in-out');
       await dialog?.updateComplete;
       dialog?.show();
@@ -390,11 +401,31 @@ export class LbBoardPage extends LitElement {
     }
   };
 
+  /** Where the server keeps no links, whoever may write counts as an owner. */
+  get #isOwner(): boolean {
+    if (!this.isWhole || this.standing === undefined) return false;
+    return this.standing === null ? this.session?.canEdit === true : canManage(this.standing.role);
+  }
+
+  readonly #onDeleted = async (): Promise<void> => {
+    const { session } = this;
+    this.talk?.dispose();
+    this.talk = null;
+    this.session = null;
+    await session?.forgetLocal();
+    session?.dispose();
+    goTo('/');
+  };
+
   readonly #onLoadBoard = (event: LoadBoardEvent): void => {
     if (this.session !== null) this.#run(this.session, { kind: 'load-board', board: event.board });
   };
 
   async #onDropped(file: File): Promise<void> {
+    if (/\.zip$/i.test(file.name)) {
+      this.#say(t('drop.archive'));
+      return;
+    }
     const parsed = parseBoard(await file.text());
     if (this.session === null) return;
     if (!parsed.ok) {

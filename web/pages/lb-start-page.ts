@@ -234,7 +234,7 @@ export class LbStartPage extends LitElement {
             <section class="panel">
               <h2>${t('start.open')}</h2>
               <p class="small" id="open-hint">${t('start.openHint')}</p>
-              <label class="button file">${t('start.choose')}<input class="visually-hidden" type="file" accept=".json,application/json" aria-describedby="open-hint" @change=${this.#onFile} /></label>
+              <label class="button file">${t('start.choose')}<input class="visually-hidden" type="file" accept=".json,application/json,.zip,application/zip" aria-describedby="open-hint" @change=${this.#onFile} /></label>
               <details @toggle=${this.#onOpenPaste}>
                 <summary>${t('start.paste')}</summary>
                 ${this.canPaste ? this.#renderPaste() : ''}
@@ -350,9 +350,33 @@ export class LbStartPage extends LitElement {
   };
 
   async #take(file: File): Promise<void> {
+    if (/\.zip$/i.test(file.name)) {
+      await this.#takeArchive(file);
+      return;
+    }
     const parsed = parseBoard(await file.text());
     if (parsed.ok) await this.#make({ file: formatBoard(parsed.value) });
     else this.problem = t('start.badFile', { why: sayError(parsed.error) });
+  }
+
+  async #takeArchive(file: File): Promise<void> {
+    this.problem = '';
+    try {
+      const [{ loadArchive, sayArchiveError }] = await Promise.all([
+        import('../files/whole-board.ts'),
+        loadTexts('paper'),
+      ]);
+      const made = await loadArchive(file).catch((error: unknown) => {
+        if (!(error instanceof ApiError)) throw error;
+        this.problem = t('whole.failed', { why: sayArchiveError(error) });
+        return null;
+      });
+      if (made !== null) goTo(`/board/${made.id}`);
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.problem = t('app.notFetched');
+    }
   }
 
   readonly #onOpenPaste = async (): Promise<void> => {

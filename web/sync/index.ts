@@ -1,5 +1,6 @@
 export {
   ApiError,
+  ask,
   type BoardSummary,
   copyBoard,
   createBoard,

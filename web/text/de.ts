@@ -22,7 +22,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'start.create': 'Brett anlegen',
   'start.open': 'Eine Datei öffnen',
   'start.openHint':
-    'Eine .json-Datei, die von einem Brett gesichert wurde. Du kannst sie auch hierher ziehen.',
+    'Eine .json-Datei, die aus einem Brett gesichert wurde, oder das .zip-Archiv eines ganzen Bretts. Du kannst sie auch hier ablegen.',
   'start.choose': 'Datei wählen',
   'start.paste': 'Ein Brett als Text einfügen',
   'start.size': '{strings} Fäden, {rows} Reihen',
@@ -31,6 +31,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'start.badFile': 'Diese Datei ist kein Brett: {why}',
   'start.badNumber': '{name} muss eine ganze Zahl von {least} bis {most} sein.',
   'drop.here': 'Brettdatei hier loslassen',
+  'drop.archive': 'Aus einem Archiv wird ein eigenes Brett: Öffne es auf der Seite mit allen Brettern.',
   'drop.notOne': 'Lass genau eine Datei auf einmal los.',
   'board.loading': 'Das Brett wird geöffnet …',
   'board.untitled': 'Brett ohne Namen',

@@ -17,7 +17,8 @@ export const en = {
   'start.rows': 'Rows',
   'start.create': 'Make the board',
   'start.open': 'Open a board file',
-  'start.openHint': 'A .json file that was saved from a board. You can also drop it here.',
+  'start.openHint':
+    'A .json file that was saved from a board, or the .zip archive of a whole board. You can also drop it here.',
   'start.choose': 'Choose a file',
   'start.paste': 'Paste a board as text',
   'start.size': '{strings} strings, {rows} rows',
@@ -26,6 +27,7 @@ export const en = {
   'start.badFile': 'This file is no board: {why}',
   'start.badNumber': '{name} must be a whole number from {least} to {most}.',
   'drop.here': 'Drop the board file here',
+  'drop.archive': 'An archive becomes a board of its own: open it on the page with all boards.',
   'drop.notOne': 'Drop one file at a time.',
   'board.loading': 'Opening the board …',
   'board.untitled': 'Untitled board',

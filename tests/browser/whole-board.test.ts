@@ -1,0 +1,121 @@
+/** A board as a whole in the page: its archive out and in, and its end. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { friendOf } from '../support/board-page.ts';
+import { launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let other: ChildServer;
+const folders: string[] = [];
+
+async function start(): Promise<ChildServer> {
+  const folder = mkdtempSync(join(tmpdir(), 'whole-'));
+  folders.push(folder);
+  return startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+}
+
+beforeAll(async () => {
+  server = await start();
+  other = await start();
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  await other?.stop('SIGTERM');
+  for (const folder of folders) rmSync(folder, { recursive: true });
+});
+
+async function openDialog(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'File and print' }).click();
+  await page.getByRole('dialog').getByRole('heading', { name: 'File and print' }).waitFor();
+}
+
+async function localNames(page: Page): Promise<readonly (string | undefined)[]> {
+  return page.evaluate(async () => (await indexedDB.databases()).map(({ name }) => name));
+}
+
+describe('a board as a whole', () => {
+  it('[A40] everything of a board is one file, which another server makes the same board of', async () => {
+    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    await untilSaved(owner.page);
+    const rows = await rowsOf(owner.page);
+    await openDialog(owner.page);
+    expect(await axeFindings(owner.page)).toEqual([]);
+    const [download] = await Promise.all([
+      owner.page.waitForEvent('download'),
+      owner.page.getByRole('button', { name: 'Download everything' }).click(),
+    ]);
+    expect(download.suggestedFilename()).toBe('Lopsided.zip');
+    const path = join(folders[0]!, 'taken.zip');
+    await download.saveAs(path);
+
+    const guest = await visit(browser, `${other.http}/`);
+    await guest.page.locator('input[type=file]').setInputFiles(path);
+    await guest.page.waitForURL(/\/board\/[\w-]{22}$/);
+    await guest.page.locator('lb-board canvas.pattern').waitFor();
+    await untilSaved(guest.page);
+    expect(await rowsOf(guest.page)).toEqual(rows);
+    expect(await guest.page.locator('input.title').inputValue()).toBe('Lopsided');
+    expect([...owner.complaints, ...guest.complaints]).toEqual([]);
+    await owner.context.close();
+    await guest.context.close();
+  });
+
+  it('[A41] a file that is no archive makes nothing and says so', async () => {
+    const path = join(folders[0]!, 'none.zip');
+    writeFileSync(path, 'no zip file');
+    const guest = await visit(browser, `${server.http}/`);
+    await guest.page.locator('input[type=file]').setInputFiles(path);
+    await guest.page.getByText('this file is no archive of a board').waitFor();
+    expect(guest.page.url()).toBe(`${server.http}/`);
+    await guest.context.close();
+  });
+
+  it('[A42] an owner deletes a board by typing its title; others are told, may save what they hold, and it is forgotten', async () => {
+    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    await untilSaved(owner.page);
+    const friend = await friendOf(browser, owner);
+    const address = owner.page.url();
+    const name = `larkboard-${address.split('/').at(-1)}`;
+    expect(await localNames(friend.page)).toContain(name);
+    await openDialog(owner.page);
+    await owner.page.getByRole('button', { name: 'Delete this board' }).click();
+    const field = owner.page.getByLabel('Type the title to confirm: Lopsided');
+    expect(await field.evaluate((input) => input === (input.getRootNode() as ShadowRoot).activeElement)).toBe(
+      true,
+    );
+    expect(await axeFindings(owner.page)).toEqual([]);
+    const yes = owner.page.getByRole('button', { name: 'Delete for good' });
+    await field.fill('Lopside');
+    expect(await yes.isDisabled()).toBe(true);
+    await field.fill('Lopsided');
+    await owner.page.keyboard.press('Enter');
+    await owner.page.waitForURL(`${server.http}/`);
+    expect(await localNames(owner.page)).not.toContain(name);
+
+    await friend.page.getByText('An owner deleted this board for good').waitFor();
+    await openDialog(friend.page);
+    const [download] = await Promise.all([
+      friend.page.waitForEvent('download'),
+      friend.page.locator('lb-in-out #file').click(),
+    ]);
+    expect(download.suggestedFilename()).toBe('Lopsided.json');
+    await friend.page.getByRole('dialog').getByRole('button', { name: 'Close' }).click();
+    await friend.page.getByRole('link', { name: 'All boards' }).first().click();
+    await friend.page.waitForURL(`${server.http}/`);
+    await expect.poll(() => localNames(friend.page)).not.toContain(name);
+    await friend.page.goto(address);
+    await friend.page.getByText('There is no such board').waitFor();
+    await owner.context.close();
+    await friend.context.close();
+  });
+});

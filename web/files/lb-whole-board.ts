@@ -1,0 +1,135 @@
+/** What an owner may do with a board as a whole: download everything that is kept of it, and delete it for good. */
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import { controls } from '../styles/controls.ts';
+import { ApiError } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { fileName, saveFile } from './save-file.ts';
+import { deleteBoard, fetchArchive, sayArchiveError } from './whole-board.ts';
+
+/** The board was deleted from this page. */
+export class BoardDeletedEvent extends Event {
+  constructor() {
+    super('lb-board-deleted', { bubbles: true, composed: true });
+  }
+}
+
+/** @fires lb-board-deleted */
+export class LbWholeBoard extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: grid;
+        gap: var(--lb-space-3);
+      }
+      .actions {
+        display: flex;
+        flex-wrap: wrap;
+        gap: var(--lb-space-2);
+      }
+      form {
+        display: grid;
+        gap: var(--lb-space-3);
+        padding: var(--lb-space-3);
+        border: 1px solid var(--lb-warn);
+        border-radius: var(--lb-radius);
+      }
+      label {
+        display: grid;
+        gap: var(--lb-space-1);
+        font-weight: 600;
+        overflow-wrap: anywhere;
+      }
+      input {
+        width: 100%;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) boardId = '';
+  @property({ attribute: false }) boardTitle = '';
+  @state() private isAsking = false;
+  @state() private typed = '';
+  @state() private isBusy = false;
+  @state() private problem = '';
+  @state() private done = '';
+
+  /** What has to be typed: the title as the page shows it. */
+  get #name(): string {
+    return this.boardTitle.trim() || t('board.untitled');
+  }
+
+  protected override render(): TemplateResult {
+    return html`<h3 id="whole">${t('whole.heading')}</h3>
+      <p class="quiet small" id="all-hint">${t('whole.allHint')}</p>
+      <div class="actions">
+        <button id="all" aria-describedby="all-hint" ?disabled=${this.isBusy} @click=${this.#onArchive}>${t('whole.all')}</button>
+        ${this.isAsking ? '' : html`<button id="delete" ?disabled=${this.isBusy} @click=${this.#onAsk}>${t('whole.delete')}</button>`}
+      </div>
+      ${this.isAsking ? this.#renderAsking() : ''}
+      <p class="warn" role="alert">${this.problem}</p>
+      <p class="good" role="status">${this.done}</p>`;
+  }
+
+  #renderAsking(): TemplateResult {
+    const isRight = this.typed.trim() === this.#name;
+    return html`<form @submit=${this.#onDelete} aria-labelledby="sure">
+      <p id="sure"><b>${t('whole.sure')}</b></p>
+      <p class="small">${t('whole.sureHint')}</p>
+      <label>${t('whole.type', { title: this.#name })}
+        <input autocomplete="off" spellcheck="false" .value=${this.typed} @input=${this.#onType} />
+      </label>
+      <div class="actions">
+        <button class="primary" type="submit" ?disabled=${!isRight || this.isBusy}>${t('whole.yes')}</button>
+        <button type="button" @click=${this.#onKeep}>${t('whole.no')}</button>
+      </div>
+    </form>`;
+  }
+
+  async #try(act: () => Promise<void>): Promise<void> {
+    this.problem = '';
+    this.done = '';
+    this.isBusy = true;
+    try {
+      await act();
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.problem = t('whole.failed', { why: sayArchiveError(error) });
+    } finally {
+      this.isBusy = false;
+    }
+  }
+
+  readonly #onArchive = (): Promise<void> =>
+    this.#try(async () => {
+      saveFile(fileName(this.boardTitle, 'zip'), await fetchArchive(this.boardId));
+      this.done = t('whole.saved');
+    });
+
+  readonly #onAsk = async (): Promise<void> => {
+    this.isAsking = true;
+    await this.updateComplete;
+    this.renderRoot.querySelector('input')?.focus();
+  };
+
+  readonly #onKeep = async (): Promise<void> => {
+    this.isAsking = false;
+    this.typed = '';
+    await this.updateComplete;
+    this.renderRoot.querySelector<HTMLElement>('#delete')?.focus();
+  };
+
+  readonly #onType = (event: Event): void => {
+    this.typed = (event.target as HTMLInputElement).value;
+  };
+
+  readonly #onDelete = (event: SubmitEvent): void => {
+    event.preventDefault();
+    if (this.typed.trim() !== this.#name) return;
+    void this.#try(async () => {
+      await deleteBoard(this.boardId);
+      this.dispatchEvent(new BoardDeletedEvent());
+    });
+  };
+}
