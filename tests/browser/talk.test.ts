@@ -102,7 +102,6 @@ describe('talk', () => {
     ).toBe(0);
 
     // Spoken at the grid's cell, and found from there.
-    await focusKnots(owner.page);
     await owner.page.keyboard.press('ArrowDown');
     await owner.page.keyboard.press('Home');
     await owner.page.keyboard.press('ArrowRight');
@@ -167,6 +166,19 @@ describe('talk', () => {
     await expect.poll(() => threads(owner.page).textContent()).toContain('On Thursday.');
     await shop.page.getByRole('button', { name: 'Take back: On Thursday.' }).click();
     await expect.poll(() => threads(owner.page).textContent()).toContain('Taken back.');
+    // About a panel: the way there, and back.
+    await owner.page.getByLabel('About').selectOption('panel:cutting');
+    await box(owner.page).fill('Cut all longer.');
+    await owner.page.getByRole('button', { name: 'Say it' }).click();
+    await owner.page.getByRole('button', { name: 'the panel “Cutting list”', exact: true }).click();
+    await owner.page.getByRole('button', { name: '1 remark here' }).click();
+    await expect
+      .poll(() =>
+        threads(owner.page)
+          .first()
+          .evaluate((card) => card.matches(':focus')),
+      )
+      .toBe(true);
     await owner.page.getByRole('button', { name: 'Done: the whole board' }).click();
     await owner.page.getByRole('button', { name: 'Done 1' }).click();
     await expect.poll(() => threads(owner.page).textContent()).toContain('Done, says');

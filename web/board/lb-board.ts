@@ -62,6 +62,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly #pointer = new BoardPointer(this);
   readonly #keys = new BoardKeys(this);
   isSpaceHeld = false;
+  /** Whether the keyboard was on the grid's cell before this update. */
+  #isOnCell = false;
   #menuAt: PixelPoint = { px: 0, py: 0 };
   #noticeTimer = 0;
   #teller: PresenceTeller | null = null;
@@ -85,12 +87,15 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
+    this.#isOnCell = this.renderRoot?.querySelector('[role=gridcell]:focus') != null;
     if (changed.has('session')) this.#openSession();
     if (changed.has('colour') && this.colour !== this.editor.colour) this.editor.chooseColour(this.colour);
   }
 
   protected override updated(changed: PropertyValues<this>): void {
     if (this.canvas === null) this.#openCanvas();
+    // Rows that come and go move the cursor with its knot, to another element.
+    if (this.#isOnCell && this.shadowRoot?.activeElement === null) this.focusCell();
     if (changed.has('lit')) this.#showLit();
     this.canvas?.wear(this.textures);
   }

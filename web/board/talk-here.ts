@@ -31,8 +31,19 @@ export class TalkHereEvent extends Event {
   }
 }
 
+/** Somebody wants to read a thread. */
+export class TalkThreadEvent extends Event {
+  readonly thread: string;
+
+  constructor(thread: string) {
+    super('lb-talk-thread', { bubbles: true, composed: true });
+    this.thread = thread;
+  }
+}
+
 declare global {
   interface HTMLElementEventMap {
+    'lb-talk-thread': TalkThreadEvent;
     'lb-talk-here': TalkHereEvent;
   }
 }

@@ -125,7 +125,7 @@ export class LbBoardPage extends LitElement {
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
           ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread.count ?? 0} .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
+          <lb-panels .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread ?? 0} .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
@@ -264,8 +264,11 @@ export class LbBoardPage extends LitElement {
       if (opening === this.#opening && this.session === session) this.talk = talk;
       else talk.dispose();
     } catch (error) {
-      // The board is there without it; the tab says what is missing.
+      // The board is there without it; the tab says what is missing, and it comes with the connection.
       if (!(error instanceof TypeError)) throw error;
+      addEventListener('online', () => opening === this.#opening && void this.#openTalk(session, opening), {
+        once: true,
+      });
     }
   }
 

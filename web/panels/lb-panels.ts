@@ -11,6 +11,7 @@ import { property, state } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import type { Pointed } from '../board/events.ts';
+import { TalkThreadEvent } from '../board/talk-here.ts';
 import { controls } from '../styles/controls.ts';
 import type { Standing } from '../sync/index.ts';
 import type { TalkDesk } from '../talk/talk-desk.ts';
@@ -122,13 +123,22 @@ export class LbPanels extends LitElement {
           </button>`,
         )}
       </div>
-      <div role="tabpanel" id="panel" aria-labelledby="tab-${open}" tabindex="0">${this.#renderOpen()}</div>
+      <div role="tabpanel" id="panel" aria-labelledby="tab-${open}" tabindex="0" @lb-open-panel=${({ panel }: HTMLElementEventMap['lb-open-panel']) => this.#show(panel)}>${this.#renderRemarks()}${this.#renderOpen()}</div>
     `;
   }
 
   #renderCount(id: PanelId): TemplateResult | '' {
     const count = id === 'proposals' ? this.waiting : id === 'talk' ? this.unread : 0;
     return count > 0 ? html`<b>${count}</b>` : '';
+  }
+
+  /** The way to what is said about the open panel. */
+  #renderRemarks(): TemplateResult | '' {
+    const threads = this.talk?.aboutPanel(this.open) ?? [];
+    const latest = threads.at(-1);
+    if (latest === undefined) return '';
+    const count = threads.reduce((sum, { remarks }) => sum + remarks.length, 0);
+    return html`<p><button @click=${() => this.dispatchEvent(new TalkThreadEvent(latest.id))}>${t('board.remarksHere', { count })}</button></p>`;
   }
 
   #renderOpen(): TemplateResult {

@@ -105,7 +105,8 @@ export class LbRemarkBox extends LitElement {
   @property({ attribute: false }) label = '';
   @property({ attribute: false }) action = '';
   @property({ attribute: false }) text = '';
-  @property({ attribute: false }) people: readonly Speaker[] = [];
+  /** Whom one can speak to, asked when it is needed: people come and go while one writes. */
+  @property({ attribute: false }) people: () => readonly Speaker[] = () => [];
   @state() private naming: Naming | null = null;
   @state() private chosen = 0;
   @query('textarea') private area!: HTMLTextAreaElement;
@@ -161,7 +162,7 @@ export class LbRemarkBox extends LitElement {
   }
 
   #offered(): readonly Speaker[] {
-    return this.naming === null ? [] : peopleNamed(this.people, this.naming.typed, MOST_OFFERED);
+    return this.naming === null ? [] : peopleNamed(this.people(), this.naming.typed, MOST_OFFERED);
   }
 
   #take(index: number): void {
@@ -219,6 +220,6 @@ export class LbRemarkBox extends LitElement {
 
   readonly #send = (): void => {
     const text = this.text.trim();
-    if (text !== '') this.dispatchEvent(new SaidEvent(text, namedIn(text, this.people)));
+    if (text !== '') this.dispatchEvent(new SaidEvent(text, namedIn(text, this.people())));
   };
 }

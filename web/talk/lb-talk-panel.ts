@@ -4,6 +4,7 @@
  * What others said is new until it has been in sight. Pointing at a thread lights what it is about.
  *
  * @fires lb-light What a thread is about.
+ * @fires lb-open-panel The panel that a thread is about is to be opened.
  */
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
@@ -14,19 +15,35 @@ import type { Board } from '../../engine/index.ts';
 import { knotsIn } from '../../engine/index.ts';
 import type { Lit } from '../board/lit-set.ts';
 import { LightEvent } from '../panels/light-event.ts';
+import type { PanelId } from '../panels/panel-elements.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import type { SaidEvent } from './lb-remark-box.ts';
 import { piecesOf } from './mention.ts';
 import type { Waiting } from './outbox.ts';
-import { filtered, type ShownRemark, type ShownThread, speakersIn, type TalkFilter } from './shown-talk.ts';
+import { filtered, type ShownRemark, type ShownThread, type TalkFilter } from './shown-talk.ts';
 import type { TalkDesk } from './talk-desk.ts';
 import { talkStyles } from './talk.styles.ts';
 import { beginningOf, FILTER_KEYS, placeName, TALKED_PANELS, whenSaid } from './talk-words.ts';
 
 const MOST_SHOWN = 40;
 const NEW = '';
+
+export class OpenPanelEvent extends Event {
+  readonly panel: PanelId;
+
+  constructor(panel: PanelId) {
+    super('lb-open-panel', { bubbles: true, composed: true });
+    this.panel = panel;
+  }
+}
+
+declare global {
+  interface HTMLElementEventMap {
+    'lb-open-panel': OpenPanelEvent;
+  }
+}
 
 export class LbTalkPanel extends LitElement {
   static override styles = [controls, panelStyles, talkStyles];
@@ -182,7 +199,7 @@ export class LbTalkPanel extends LitElement {
         .label=${t('talk.text')}
         .action=${t('talk.send')}
         .text=${live(desk.drafts.get(NEW) ?? '')}
-        .people=${desk.people}
+        .people=${() => desk.people}
         @lb-draft=${({ text }: { text: string }) => desk.drafts.set(NEW, text)}
         @lb-said=${(event: SaidEvent) => this.#open(desk, event)}
       ></lb-remark-box>
@@ -255,9 +272,11 @@ export class LbTalkPanel extends LitElement {
     >
       <div class="head">
         <h3 class=${isGone ? 'gone' : ''}>${
-          lit === null
-            ? place
-            : html`<button class="place" @click=${() => this.dispatchEvent(new LightEvent({ ...lit, isFollowed: true }))}>${place}</button>`
+          at.kind === 'panel' && TALKED_PANELS.some((id) => id === at.entry)
+            ? html`<button class="place" @click=${() => this.dispatchEvent(new OpenPanelEvent(at.entry as PanelId))}>${place}</button>`
+            : lit === null
+              ? place
+              : html`<button class="place" @click=${() => this.dispatchEvent(new LightEvent({ ...lit, isFollowed: true }))}>${place}</button>`
         }</h3>
         ${desk.canTalk && thread.isSent ? this.#renderDone(desk, thread, place) : nothing}
       </div>
@@ -282,13 +301,13 @@ export class LbTalkPanel extends LitElement {
     const key = `${thread.id}:${remark.id}`;
     const isOwn = by.id === desk.personId;
     const isForMe = remark.mentions.includes(desk.personId);
-    const names = [...speakersIn(desk.threads).values(), ...desk.people, desk.self]
+    const names = [...desk.speakers.values(), ...desk.people, desk.self]
       .filter(({ id }) => remark.mentions.includes(id))
       .map(({ name }) => name);
     return html`<li class="remark ${waiting === null ? '' : 'unsent'}" data-remark=${remark.id} data-of=${thread.id}>
       <p class="by small">
         <span class="swatch" style="background: ${by.hex}"></span>
-        <bdi class="name">${this.#nameOf(desk, thread, remark)}</bdi>
+        <bdi class="name">${this.#nameOf(desk, remark)}</bdi>
         ${isOwn ? html`<span class="quiet">(${t('talk.you')})</span>` : nothing}
         <span class="quiet">${whenSaid(remark.at, Date.now())}</span>
         ${this.#fresh.has(key) ? html`<b class="mark">${t('talk.isNew')}</b>` : nothing}
@@ -314,9 +333,9 @@ export class LbTalkPanel extends LitElement {
   }
 
   /** Whoever carries the same name as somebody who spoke before, or as oneself, is told apart. */
-  #nameOf(desk: TalkDesk, thread: ShownThread, { by }: ShownRemark): string {
-    const isTaken = [...speakersIn([...desk.threads, thread]).values()].find(({ name }) => name === by.name);
-    return isTaken !== undefined && isTaken.id !== by.id ? t('talk.otherOfName', { name: by.name }) : by.name;
+  #nameOf(desk: TalkDesk, { by }: ShownRemark): string {
+    const first = [...desk.speakers.values()].find(({ name }) => name === by.name);
+    return first !== undefined && first.id !== by.id ? t('talk.otherOfName', { name: by.name }) : by.name;
   }
 
   #renderWaiting(desk: TalkDesk, waiting: Waiting, draft: string): TemplateResult {
@@ -346,7 +365,7 @@ export class LbTalkPanel extends LitElement {
       .label=${t('talk.answerTo', { place })}
       .action=${t('talk.sendAnswer')}
       .text=${live(draft)}
-      .people=${desk.people}
+      .people=${() => desk.people}
       @lb-draft=${({ text }: { text: string }) => desk.drafts.set(thread.id, text)}
       @lb-said=${({ text, mentions }: SaidEvent) => {
         if (this.#say(desk, { kind: 'answer', thread: thread.id, text, mentions })) {
@@ -363,7 +382,7 @@ export class LbTalkPanel extends LitElement {
       .label=${t('talk.changeNamed', { text: beginningOf(remark.text ?? '') })}
       .action=${t('talk.save')}
       .text=${remark.text ?? ''}
-      .people=${desk.people}
+      .people=${() => desk.people}
       @lb-said=${({ text, mentions }: SaidEvent) => {
         if (this.#say(desk, { kind: 'change-remark', thread: thread.id, remark: remark.id, text, mentions }))
           this.changing = null;

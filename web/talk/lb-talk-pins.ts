@@ -9,6 +9,7 @@ import { property } from 'lit/decorators.js';
 import type { LbBoard } from '../board/lb-board.ts';
 import type { LbFinished } from '../board/lb-finished.ts';
 import { PIN_VIEW_EVENT, type PinnedAt, type PinView } from '../board/pin-view.ts';
+import { TalkThreadEvent } from '../board/talk-here.ts';
 import { t } from '../text/index.ts';
 import type { ShownThread } from './shown-talk.ts';
 import type { TalkDesk } from './talk-desk.ts';
@@ -16,15 +17,6 @@ import { placeName } from './talk-words.ts';
 
 /** Marks drawn at most: more in sight at once nobody can tell apart. */
 const MOST_MARKS = 300;
-
-export class TalkThreadEvent extends Event {
-  readonly thread: string;
-
-  constructor(thread: string) {
-    super('lb-talk-thread');
-    this.thread = thread;
-  }
-}
 
 interface Mark {
   readonly at: PinnedAt;

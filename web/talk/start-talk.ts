@@ -1,11 +1,11 @@
 /** Opens the talk about a board once its page is there, and joins the two. */
 import { html, type LitElement, type TemplateResult } from 'lit';
-import type { TalkHereEvent } from '../board/talk-here.ts';
+import type { TalkHereEvent, TalkThreadEvent } from '../board/talk-here.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import type { LbTalkPanel } from './lb-talk-panel.ts';
-import { LbTalkPins, type TalkThreadEvent } from './lb-talk-pins.ts';
+import { LbTalkPins } from './lb-talk-pins.ts';
 import { type NewRemark, TalkDesk } from './talk-desk.ts';
 import { beginningOf, placeName } from './talk-words.ts';
 
@@ -40,15 +40,17 @@ export async function startTalk(
     void openTalkPanel(page).then((panel) => panel?.showThread(event.thread));
   };
   page.renderRoot.addEventListener('lb-talk-here', onHere as EventListener);
+  page.renderRoot.addEventListener('lb-talk-thread', onThread as EventListener);
   return {
     desk,
     pins: () =>
       desk.hasPins
-        ? html`<lb-talk-pins slot="pins" .desk=${desk} .threads=${desk.threads} @lb-talk-thread=${onThread}></lb-talk-pins>
-            <lb-talk-pins slot="finished-pins" .desk=${desk} .threads=${desk.threads} @lb-talk-thread=${onThread} .isFinished=${true}></lb-talk-pins>`
+        ? html`<lb-talk-pins slot="pins" .desk=${desk} .threads=${desk.threads}></lb-talk-pins>
+            <lb-talk-pins slot="finished-pins" .desk=${desk} .threads=${desk.threads} .isFinished=${true}></lb-talk-pins>`
         : '',
     dispose: () => {
       page.renderRoot.removeEventListener('lb-talk-here', onHere as EventListener);
+      page.renderRoot.removeEventListener('lb-talk-thread', onThread as EventListener);
       voice.remove();
       desk.dispose();
     },

@@ -19,6 +19,7 @@ import { TalkSession } from './talk-session.ts';
 const PASSING = /^(unreachable|too-fast|busy|internal|store-.*|status-5\d\d)$/;
 
 const PINS_KEY = 'larkboard.pins';
+const NOBODY: ReadonlySet<string> = new Set();
 
 export interface NewRemark {
   readonly thread: Thread;
@@ -47,6 +48,9 @@ export class TalkDesk {
   readonly #stops: (() => void)[];
   #threads: readonly ShownThread[] = [];
   #hasHeard = false;
+  #speakers: ReadonlyMap<string, Speaker> = new Map();
+  #unreadIn: ReadonlyMap<string, ReadonlySet<string>> = new Map();
+  #unread = 0;
 
   constructor(session: BoardSession, canTalk: boolean) {
     this.#session = session;
@@ -127,18 +131,26 @@ export class TalkDesk {
     return this.#talk.hasSynced;
   }
 
-  /** Remarks of others that were not looked at yet, and how many of them name this person. */
-  get unread(): { readonly count: number; readonly forMe: number } {
-    const all = this.#talk.snapshot.threads.flatMap((thread) => this.#seen.unreadIn(thread));
-    return {
-      count: all.length,
-      forMe: all.filter(({ mentions }) => mentions.includes(this.personId)).length,
-    };
+  /** How many remarks of others were not looked at yet. */
+  get unread(): number {
+    return this.#unread;
   }
 
+  /** Ids of the remarks of a thread that were not looked at yet. */
   unreadIn(threadId: string): ReadonlySet<string> {
-    const thread = this.#talk.snapshot.threads.find(({ id }) => id === threadId);
-    return new Set(thread === undefined ? [] : this.#seen.unreadIn(thread).map(({ id }) => id));
+    return this.#unreadIn.get(threadId) ?? NOBODY;
+  }
+
+  /** Everybody who has spoken, by id, as they last called themselves. */
+  get speakers(): ReadonlyMap<string, Speaker> {
+    return this.#speakers;
+  }
+
+  /** Open threads about a panel. */
+  aboutPanel(entry: string): readonly ShownThread[] {
+    return this.#threads.filter(
+      ({ pin, done }) => pin.kind === 'panel' && pin.entry === entry && done === null,
+    );
   }
 
   /** Notes that a remark, and all before it in its thread, was looked at. */
@@ -150,7 +162,7 @@ export class TalkDesk {
 
   /** People who can be spoken to: who is here, and who has spoken; not oneself. */
   get people(): readonly Speaker[] {
-    const people = new Map(speakersIn(this.#talk.snapshot.threads));
+    const people = new Map(this.#speakers);
     for (const { presence } of this.#session.people) people.set(presence.person.id, presence.person);
     people.delete(this.personId);
     return [...people.values()].sort((a, b) => a.name.localeCompare(b.name));
@@ -248,7 +260,13 @@ export class TalkDesk {
   }
 
   #changed(): void {
-    this.#threads = shownTalk(this.#talk.snapshot.threads, this.#outbox.items);
+    const { threads } = this.#talk.snapshot;
+    this.#threads = shownTalk(threads, this.#outbox.items);
+    this.#speakers = speakersIn(threads);
+    this.#unreadIn = new Map(
+      threads.map((thread) => [thread.id, new Set(this.#seen.unreadIn(thread).map(({ id }) => id))]),
+    );
+    this.#unread = [...this.#unreadIn.values()].reduce((sum, { size }) => sum + size, 0);
     this.here = this.#makeHere();
     for (const listener of [...this.#listeners]) listener();
   }
