@@ -95,6 +95,7 @@ export class MemoryStore implements Store {
 
   async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
     this.#check();
+    this.#expectBoard(address.board);
     this.#formers.set(`${keyOf(address)}~${generation}`, bytes.slice());
   }
 

@@ -147,6 +147,10 @@ export class PostgresStore implements Store {
 
   async removeBoard(id: string): Promise<boolean> {
     return this.#transact(async (client) => {
+      // Waits for writes under way, so that none of them lands behind the deletion; later ones find no board.
+      await client.query(
+        'LOCK TABLE larkboard_rows, larkboard_formers, larkboard_records IN SHARE ROW EXCLUSIVE MODE',
+      );
       const removed = await client.query('DELETE FROM larkboard_boards WHERE id = $1', [id]);
       await client.query('DELETE FROM larkboard_rows WHERE board = $1', [id]);
       await client.query('DELETE FROM larkboard_formers WHERE board = $1', [id]);
@@ -226,7 +230,8 @@ export class PostgresStore implements Store {
   }
 
   async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
-    await this.#query(PUT_FORMER, formerValues(address, generation, bytes));
+    const put = await this.#query(`${PUT_FORMER} RETURNING board`, formerValues(address, generation, bytes));
+    if (put.length === 0) throw new StoreError('unknown-board', `there is no board ${address.board}`);
   }
 
   putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
@@ -407,7 +412,8 @@ export class PostgresStore implements Store {
   }
 }
 
-const PUT_FORMER = `INSERT INTO larkboard_formers (board, part, generation, check_value, bytes) VALUES ($1, $2, $3, $4, $5)
+const PUT_FORMER = `INSERT INTO larkboard_formers (board, part, generation, check_value, bytes)
+  SELECT $1, $2, $3, $4, $5 WHERE EXISTS (SELECT 1 FROM larkboard_boards WHERE id = $1)
   ON CONFLICT (board, part, generation) DO UPDATE SET check_value = excluded.check_value, bytes = excluded.bytes`;
 
 function formerValues(address: DocumentAddress, generation: number, bytes: Uint8Array): unknown[] {

@@ -258,7 +258,10 @@ export class SqliteCore {
   }
 
   keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): void {
-    this.#transact(() => this.#putFormer(address, generation, bytes));
+    this.#transact(() => {
+      if (this.#putFormer(address, generation, bytes) === 0)
+        throw new StoreError('unknown-board', `there is no board ${address.board}`);
+    });
   }
 
   former(address: DocumentAddress, generation: number): Uint8Array | null {
@@ -301,10 +304,12 @@ export class SqliteCore {
         if (checkValue(row.bytes) !== row.check_value)
           faults.push(`row ${row.seq} of ${row.board}/${row.part} is not as it was written`);
       }
-      const orphans = this.#db
-        .prepare('SELECT DISTINCT board FROM rows WHERE board NOT IN (SELECT id FROM boards)')
-        .all() as { board: string }[];
-      for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
+      for (const table of ['rows', 'formers']) {
+        const orphans = this.#db
+          .prepare(`SELECT DISTINCT board FROM ${table} WHERE board NOT IN (SELECT id FROM boards)`)
+          .all() as { board: string }[];
+        for (const { board } of orphans) faults.push(`${table} of board ${board}, which is not there`);
+      }
       const boards = this.#db.prepare('SELECT count(*) AS n FROM boards').get() as { n: number };
       const { records, ...ofRecords } = this.#records.check();
       faults.push(...ofRecords.faults);
@@ -337,12 +342,15 @@ export class SqliteCore {
     return added.changes === 0 ? null : Number(added.lastInsertRowid);
   }
 
-  #putFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): void {
-    this.#db
+  /** @returns how many were put: none where the board is not there */
+  #putFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): number {
+    return this.#db
       .prepare(
-        'INSERT OR REPLACE INTO formers (board, part, generation, check_value, bytes) VALUES (?, ?, ?, ?, ?)',
+        `INSERT OR REPLACE INTO formers (board, part, generation, check_value, bytes) SELECT ?, ?, ?, ?, ?
+         WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)`,
       )
-      .run(address.board, address.part, generation, checkValue(bytes), Buffer.from(bytes));
+      .run(address.board, address.part, generation, checkValue(bytes), Buffer.from(bytes), address.board)
+      .changes;
   }
 
   #read<T>(read: () => T): T {

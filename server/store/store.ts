@@ -120,7 +120,7 @@ export interface Store {
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean>;
   /** The last state of a former generation; null when there is none. */
   former(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
-  /** Replaces the last state of a former generation, once edits made on it have been brought over. */
+  /** Replaces the last state of a former generation, once edits made on it have been brought over. Rejects with `unknown-board`. */
   keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void>;
   /**
    * Keeps a record in place of the one with the same board, kind and id. With `former`, only where that one's `about` is

@@ -121,6 +121,12 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2, 3]);
       await store.removeBoard('a');
       expect(await store.former(design('a'), 1)).toBeNull();
+      // Somebody's edits on it were being brought over meanwhile: they must not bring it back.
+      await expect(store.keepFormer(design('a'), 1, bytesOf(1))).rejects.toMatchObject({
+        kind: 'unknown-board',
+      });
+      expect(await store.former(design('a'), 1)).toBeNull();
+      expect((await store.check()).faults).toEqual([]);
     });
 
     it('[V65] a removed board leaves nothing', async () => {
