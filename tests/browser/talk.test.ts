@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Role } from '../../engine/document/index.ts';
+import type { LbBoard } from '../../web/board/lb-board.ts';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
 import { focusKnots, launchBrowser, untilSaved, type Visitor, visit } from '../support/browser.ts';
@@ -52,6 +53,15 @@ const box = (page: Page): Locator => page.getByRole('textbox', { name: 'What you
 const threads = (page: Page): Locator => page.locator('lb-talk-panel .thread');
 const pins = (page: Page): Locator => page.locator('lb-talk-pins[slot=pins] button');
 
+/** Opens the box about the knot that the keyboard is on. */
+async function sayHere(page: Page): Promise<void> {
+  await expect
+    .poll(() => page.locator('lb-board').evaluate((board) => (board as LbBoard).talk?.canTalk))
+    .toBe(true);
+  await page.keyboard.press('n');
+  await expect.poll(() => box(page).evaluate((area) => area.matches(':focus'))).toBe(true);
+}
+
 describe('talk', () => {
   it('[G1] [G2] [G3] a reviewer speaks about a knot; the owner sees it new, on the board too; an onlooker reads', async () => {
     const owner = await openOwnBoard(browser, server.http, LOPSIDED);
@@ -63,8 +73,7 @@ describe('talk', () => {
     await focusKnots(shop.page);
     await shop.page.keyboard.press('ArrowDown');
     await shop.page.keyboard.press('ArrowRight');
-    await shop.page.keyboard.press('n');
-    await expect.poll(() => box(shop.page).evaluate((area) => area.matches(':focus'))).toBe(true);
+    await sayHere(shop.page);
     expect(await shop.page.getByLabel('About').inputValue()).toBe('knot');
     await shop.page.keyboard.type('Another colour here, please.');
     await shop.page.keyboard.press('Control+Enter');
@@ -213,6 +222,10 @@ describe('talk', () => {
     const second = threads(page).filter({ hasText: 'Second thoughts' });
     await second.getByRole('button', { name: 'Take back' }).click();
     expect(await box(page).inputValue()).toBe('Second thoughts');
+    // What is only being written is there after a reload too.
+    await page.reload();
+    await tabOf(page).click();
+    await expect.poll(() => box(page).inputValue()).toBe('Second thoughts');
     isDown = false;
     await page.getByRole('button', { name: 'Send now' }).click();
     await expect.poll(() => lost, { timeout: 10_000 }).toBe(2);
@@ -227,7 +240,7 @@ describe('talk', () => {
   it('[G7] the talk is in no way of anybody: axe, phone, dark, German', async () => {
     const owner = await openOwnBoard(browser, server.http, LOPSIDED);
     await focusKnots(owner.page);
-    await owner.page.keyboard.press('n');
+    await sayHere(owner.page);
     await owner.page.keyboard.type('Is this knot right?');
     await owner.page.keyboard.press('Control+Enter');
     await pins(owner.page).waitFor();

@@ -25,10 +25,9 @@ import type { Waiting } from './outbox.ts';
 import { filtered, type ShownRemark, type ShownThread, type TalkFilter } from './shown-talk.ts';
 import type { TalkDesk } from './talk-desk.ts';
 import { talkStyles } from './talk.styles.ts';
-import { beginningOf, FILTER_KEYS, placeName, TALKED_PANELS, whenSaid } from './talk-words.ts';
+import { beginningOf, FILTER_KEYS, placeName, TALKED_PANELS, whenSaid, whyRefused } from './talk-words.ts';
 
 const MOST_SHOWN = 40;
-const NEW = '';
 
 export class OpenPanelEvent extends Event {
   readonly panel: PanelId;
@@ -198,9 +197,9 @@ export class LbTalkPanel extends LitElement {
         class="opening"
         .label=${t('talk.text')}
         .action=${t('talk.send')}
-        .text=${live(desk.drafts.get(NEW) ?? '')}
+        .text=${live(desk.draftOf(null))}
         .people=${() => desk.people}
-        @lb-draft=${({ text }: { text: string }) => desk.drafts.set(NEW, text)}
+        @lb-draft=${({ text }: { text: string }) => this.#keep(desk, null, text)}
         @lb-said=${(event: SaidEvent) => this.#open(desk, event)}
       ></lb-remark-box>
     </section>`;
@@ -320,7 +319,7 @@ export class LbTalkPanel extends LitElement {
             ? this.#renderChange(desk, thread, remark)
             : html`<p class="text" dir="auto">${piecesOf(text, names).map(({ text: piece, isName }) => (isName ? html`<b>${piece}</b>` : piece))}</p>`
       }
-      ${waiting !== null ? this.#renderWaiting(desk, waiting, thread.isSent ? thread.id : NEW) : nothing}
+      ${waiting !== null ? this.#renderWaiting(desk, waiting, thread.isSent ? thread.id : null) : nothing}
       ${
         isOwn && desk.canTalk && text !== null && waiting === null && this.changing !== key
           ? html`<p class="actions small">
@@ -338,13 +337,13 @@ export class LbTalkPanel extends LitElement {
     return first !== undefined && first.id !== by.id ? t('talk.otherOfName', { name: by.name }) : by.name;
   }
 
-  #renderWaiting(desk: TalkDesk, waiting: Waiting, draft: string): TemplateResult {
+  #renderWaiting(desk: TalkDesk, waiting: Waiting, draft: string | null): TemplateResult {
     const { id } = waiting.send;
     const isOnItsWay = desk.isOnItsWay(id);
     return html`<p class="small unsent-note" role="status">
       <span class=${waiting.refused === null ? '' : 'warn'}>${
         waiting.refused !== null
-          ? t('talk.refused', { why: waiting.refused })
+          ? t('talk.refused', { why: whyRefused(waiting.refused) })
           : t(isOnItsWay ? 'talk.sending' : 'talk.waiting')
       }</span>
       ${
@@ -357,7 +356,7 @@ export class LbTalkPanel extends LitElement {
   }
 
   #renderAnswer(desk: TalkDesk, thread: ShownThread, place: string): TemplateResult {
-    const draft = desk.drafts.get(thread.id) ?? '';
+    const draft = desk.draftOf(thread.id);
     if (this.answering !== thread.id && draft === '')
       return html`<p class="actions"><button class="answer" aria-label=${t('talk.answerTo', { place })} @click=${() => this.#beginAnswer(thread.id)}>${t('talk.answer')}</button></p>`;
     return html`<lb-remark-box
@@ -366,10 +365,10 @@ export class LbTalkPanel extends LitElement {
       .action=${t('talk.sendAnswer')}
       .text=${live(draft)}
       .people=${() => desk.people}
-      @lb-draft=${({ text }: { text: string }) => desk.drafts.set(thread.id, text)}
+      @lb-draft=${({ text }: { text: string }) => this.#keep(desk, thread.id, text)}
       @lb-said=${({ text, mentions }: SaidEvent) => {
         if (this.#say(desk, { kind: 'answer', thread: thread.id, text, mentions })) {
-          desk.drafts.delete(thread.id);
+          desk.keepDraft(thread.id, '');
           this.answering = null;
         }
       }}
@@ -405,10 +404,19 @@ export class LbTalkPanel extends LitElement {
 
   #open(desk: TalkDesk, { text, mentions }: SaidEvent): void {
     if (!this.#say(desk, { kind: 'open-thread', pin: this.#pin(desk), text, mentions })) return;
-    desk.drafts.delete(NEW);
+    desk.keepDraft(null, '');
     this.about = 'board';
     if (this.filter === 'done') this.filter = 'open';
     this.requestUpdate();
+  }
+
+  #keep(desk: TalkDesk, thread: string | null, text: string): void {
+    try {
+      desk.keepDraft(thread, text);
+    } catch (error) {
+      if (!(error instanceof DOMException)) throw error;
+      this.problem = t('talk.noRoom');
+    }
   }
 
   /** @returns whether it is kept, to be sent */
@@ -424,16 +432,16 @@ export class LbTalkPanel extends LitElement {
     }
   }
 
-  #takeBack(desk: TalkDesk, waiting: Waiting, draft: string): void {
+  #takeBack(desk: TalkDesk, waiting: Waiting, draft: string | null): void {
     const text = desk.takeBack(waiting.send.id);
     if (text === null) {
       this.problem = t('talk.wentOut');
       return;
     }
     // The words come back into the box: they may only have been meant for somewhere else.
-    const before = desk.drafts.get(draft) ?? '';
+    const before = desk.draftOf(draft);
     if (text !== '' && waiting.send.command.kind !== 'change-remark')
-      desk.drafts.set(draft, before === '' ? text : `${before}\n${text}`);
+      this.#keep(desk, draft, before === '' ? text : `${before}\n${text}`);
     this.requestUpdate();
   }
 
@@ -443,7 +451,7 @@ export class LbTalkPanel extends LitElement {
   }
 
   #endAnswer(desk: TalkDesk, thread: string): void {
-    desk.drafts.delete(thread);
+    desk.keepDraft(thread, '');
     this.answering = null;
     this.requestUpdate();
     this.#focusSoon(`[data-thread='${thread}'] .answer`);

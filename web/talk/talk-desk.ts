@@ -32,8 +32,6 @@ export class TalkDesk {
   readonly personId: string;
   readonly canTalk: boolean;
   readonly design: Design;
-  /** What is being written, by thread; '' = a new one. Kept here while panels come and go. */
-  readonly drafts = new Map<string, string>();
   /** What the next new thread is to be about, as it was last asked for on the board. */
   spot: TalkSpot | null = null;
   /** What the board asks of the talk; a new object after each change. */
@@ -74,7 +72,7 @@ export class TalkDesk {
           // A proxy in front may answer with something that is no JSON.
           if (error instanceof SyntaxError) return 'later';
           if (!(error instanceof ApiError)) throw error;
-          return PASSING.test(error.kind) ? 'later' : { refused: error.message };
+          return PASSING.test(error.kind) ? 'later' : { refused: error.kind };
         }
       },
     });
@@ -182,6 +180,21 @@ export class TalkDesk {
   say(command: TalkCommand): void {
     const { id, name, hex } = readPerson();
     this.#outbox.add({ id: newId(), by: { id, name, hex }, command });
+  }
+
+  /** What is being written as an answer to a thread, or (null) as a new one; kept in the browser until it is said. */
+  draftOf(thread: string | null): string {
+    return localStorage.getItem(this.#draftKey(thread)) ?? '';
+  }
+
+  /** Throws as the browser's storage does when it is full. */
+  keepDraft(thread: string | null, text: string): void {
+    if (text === '') localStorage.removeItem(this.#draftKey(thread));
+    else localStorage.setItem(this.#draftKey(thread), text);
+  }
+
+  #draftKey(thread: string | null): string {
+    return `larkboard.draft.${this.#session.boardId}.${thread ?? ''}`;
   }
 
   /** Takes back what was not sent. @returns its words; null when it went out meanwhile */

@@ -57,3 +57,22 @@ export const FILTER_KEYS = {
   done: 'talk.filter.done',
   me: 'talk.filter.me',
 } as const satisfies Readonly<Record<string, TextKey>>;
+
+const REFUSALS: Readonly<Record<string, TextKey>> = {
+  forbidden: 'talk.why.forbidden',
+  revoked: 'talk.why.forbidden',
+  'unknown-board': 'talk.why.forbidden',
+  'not-you': 'talk.why.notYou',
+  'not-yours': 'talk.why.notYours',
+  'unknown-thread': 'talk.why.unknown',
+  'unknown-remark': 'talk.why.unknown',
+  limit: 'talk.why.full',
+  full: 'talk.why.full',
+  'newer-version': 'talk.newer',
+};
+
+/** Why the server refused something, by the kind of its answer. */
+export function whyRefused(kind: string): string {
+  const key = REFUSALS[kind];
+  return key === undefined ? t('talk.why.other', { kind }) : t(key);
+}
