@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { planMount, type Recolouring, recolour } from '../../engine/index.ts';
+import { seededRandom } from '../support/seeded-random.ts';
 
 const orders = (max: number, kinds: number) =>
   fc.array(
@@ -94,6 +95,30 @@ describe('recolour', () => {
       { numRuns: 30 },
     );
   });
+
+  // The search takes no time into account, so what is proven here is proven everywhere.
+  it.each([
+    [60, 3],
+    [60, 5],
+    [60, 8],
+    [100, 4],
+  ])(
+    '[M14] %i places of %i colours: proven under both rules, and no dearer than keeping the singles',
+    (places, kinds) => {
+      const random = seededRandom(places * 10 + kinds);
+      for (let run = 0; run < 3; run++) {
+        const colours = Array.from({ length: places }, () => `c${random.below(kinds)}`);
+        const any = recolour(colours);
+        const kept = recolour(colours, { singles: 'kept' });
+        for (const found of [any, kept]) {
+          checkRecolouring(colours, found);
+          expect(found.exact).toBe(true);
+        }
+        expect(any.changes.length).toBeLessThanOrEqual(kept.changes.length);
+        expect(kept.plan.singles.length).toBeLessThanOrEqual(planMount(colours).singles.length);
+      }
+    },
+  );
 
   it('[M14] colours of the palette help where singles need colours of their own', () => {
     const colours = [...'abacbdc'].concat([...'dbc']);
