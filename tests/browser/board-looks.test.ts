@@ -100,6 +100,72 @@ describe('paths', () => {
   });
 });
 
+describe('side by side', () => {
+  it('[B89] the chart beside the paths: what is tied and scrolled in one is seen in the other', async () => {
+    const { page, context, complaints } = await newBoard(suite.browser, suite.http, 8, 60);
+    await choose(page, 'beside');
+    await page.locator('lb-finished canvas').waitFor();
+    const which = page.getByLabel('What is shown beside it');
+    await which.selectOption({ label: 'Paths' });
+    const second = page.locator('lb-second-look canvas.pattern');
+    /** Remembers what is shown as this. */
+    const keep = (name: string) =>
+      second.evaluate((element, as) => {
+        const canvas = element as HTMLCanvasElement & Record<string, unknown>;
+        const context = canvas.getContext('2d') as CanvasRenderingContext2D;
+        canvas[as] = context.getImageData(0, 0, canvas.width, canvas.height).data;
+      }, name);
+    /** How many values differ from it by more than the rounding at the edges of what was drawn anew. */
+    const differ = (from: string) =>
+      second.evaluate((element, as) => {
+        const canvas = element as HTMLCanvasElement & Record<string, unknown>;
+        const before = canvas[as] as Uint8ClampedArray;
+        const context = canvas.getContext('2d') as CanvasRenderingContext2D;
+        const { data } = context.getImageData(0, 0, canvas.width, canvas.height);
+        return data.reduce((sum, value, i) => sum + (Math.abs(value - (before[i] as number)) > 6 ? 1 : 0), 0);
+      }, from);
+    await second.waitFor();
+    await drawn(page);
+    await keep('untied');
+    await drag(page, [0, 0], [0, 2]);
+    await expect.poll(() => differ('untied')).toBeGreaterThan(100);
+    await drawn(page);
+    await keep('tied');
+    const { x, y } = await pointOf(page, 3, 1);
+    await page.mouse.move(x, y);
+    await page.mouse.wheel(0, 300);
+    await expect.poll(() => differ('tied')).toBeGreaterThan(100);
+    await page.mouse.wheel(0, -600);
+    await expect.poll(() => differ('tied')).toBe(0);
+    await choose(page, 'look-paths');
+    // The paths are the first look now, so that the finished band stands beside them.
+    await page.locator('lb-finished canvas').waitFor();
+    expect(await second.count()).toBe(0);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
+
+describe('first use', () => {
+  it('[B88] two clicks from the start page to a knot, and the mounting order is in sight', async () => {
+    const { page, context } = await visit(suite.browser, `${suite.http}/`, {
+      viewport: { width: 1440, height: 900 },
+    });
+    await page.locator('button[type=submit]').click();
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await page.getByText('Tie a knot: click a place on the board', { exact: false }).waitFor();
+    const { x, y } = await pointOf(page, 0, 1);
+    await page.mouse.click(x, y);
+    await expect.poll(async () => (await rowsOf(page))[0]).toMatch(/^- f/);
+    const order = page.locator('lb-mounting-panel ol li').first();
+    await order.waitFor();
+    const box = await order.boundingBox();
+    expect((box?.y ?? 0) > 0 && (box?.y ?? 0) + (box?.height ?? 0) <= 900).toBe(true);
+    expect(await order.textContent()).toMatch(/ends at places \d+ and \d+/);
+    await context.close();
+  });
+});
+
 describe('finished', () => {
   const CROSSING = {
     format: 'larkboard',

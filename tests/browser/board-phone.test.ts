@@ -48,10 +48,14 @@ describe('phone', () => {
     await touch('touchMove', to);
     await touch('touchEnd');
     await expect.poll(async () => (await rowsOf(page)).slice(0, 3)).toEqual(['f - -', 'f -', '- f -']);
-    await page.locator('lb-board .tool.more').tap();
+    await page.locator('lb-board .tool.more').click();
+    await page.locator('lb-board .folded:popover-open').waitFor();
     expect(await axeFindings(page)).toEqual([]);
-    const sheet = await page.locator('lb-board .folded').boundingBox();
-    expect((sheet?.x ?? -1) >= 0 && (sheet?.x ?? 0) + (sheet?.width ?? 999) <= 390).toBe(true);
+    const edges = async () => {
+      const box = await page.locator('lb-board .folded').boundingBox();
+      return box === null ? [] : [Math.sign(box.x), Math.sign(390 - box.x - box.width)];
+    };
+    await expect.poll(edges).toEqual([1, 1]);
     await page.keyboard.press('Escape');
     await openHeaderMenu(page);
     for (const name of ['Share', 'File and print'])

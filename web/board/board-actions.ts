@@ -13,6 +13,8 @@ export interface ActionHost {
   readonly editor: Editor;
   readonly look: Look;
   readonly isBeside: boolean;
+  /** What is shown beside the first look; the finished band where that is the first look's own. */
+  readonly besideLook: Look;
   readonly renderRoot: ParentNode;
   /** Null while the talk is not open. */
   readonly talk: TalkHere | null;
@@ -20,7 +22,7 @@ export interface ActionHost {
   zoomBy(factor: number): void;
   fit(what: 'all' | 'width'): void;
   showLook(look: Look): void;
-  showBeside(isBeside: boolean): void;
+  showBeside(isBeside: boolean, look?: Look): void;
   copyToClipboard(isCut: boolean): void;
   pasteFromClipboard(): void;
   startSwap(): void;

@@ -54,6 +54,8 @@ export class BoardCanvas {
   readonly #pattern: PatternLayer;
   readonly #resize: ResizeObserver;
   readonly #stale = new Set<Layer>();
+  /** Called when something here is drawn anew, as by a second look beside this one. */
+  readonly followers = new Set<() => void>();
   #painter: Painter;
   #textures: Textures | null = null;
   #theme: Theme | null = null;
@@ -179,10 +181,12 @@ export class BoardCanvas {
   #measure(): void {
     const { width, height } = this.#stage.getBoundingClientRect();
     this.#ratio = devicePixelRatio;
-    this.#size = { width, height };
+    const [pixelsWide, pixelsHigh] = [Math.round(width * this.#ratio), Math.round(height * this.#ratio)];
+    // Whole pixels, so that none at the edge is drawn by half.
+    this.#size = { width: pixelsWide / this.#ratio, height: pixelsHigh / this.#ratio };
     for (const canvas of Object.values(this.#canvases)) {
-      canvas.width = Math.round(width * this.#ratio);
-      canvas.height = Math.round(height * this.#ratio);
+      canvas.width = pixelsWide;
+      canvas.height = pixelsHigh;
     }
     this.#pattern.forget();
     this.#drawn = {};
@@ -197,6 +201,7 @@ export class BoardCanvas {
 
   #draw(): void {
     this.#frame = 0;
+    for (const follow of this.followers) follow();
     if (this.#size.width === 0) return;
     this.#theme ??= readTheme(this.#stage);
     const { model, overlay, others } = this.#options.source();

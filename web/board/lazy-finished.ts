@@ -1,7 +1,10 @@
-/** The finished look: loaded when first shown. */
+/** The finished look, and a second look beside the first: loaded when first shown. */
 import { LbFinished } from './lb-finished.ts';
+import { LbSecondLook } from './lb-second-look.ts';
 
-/** Makes its element known; again does nothing. */
+/** Makes their elements known; again does nothing. */
 export function defineFinished(): void {
   if (customElements.get('lb-finished') === undefined) customElements.define('lb-finished', LbFinished);
+  if (customElements.get('lb-second-look') === undefined)
+    customElements.define('lb-second-look', LbSecondLook);
 }

@@ -100,7 +100,7 @@ export const boardStyles = css`
   .boards.beside {
     grid-template-columns: minmax(0, 3fr) minmax(0, 2fr);
   }
-  .boards.beside lb-finished {
+  .boards.beside :is(lb-finished, lb-second-look) {
     border-inline-start: 1px solid var(--lb-line);
   }
   .stage {
@@ -284,7 +284,7 @@ export const boardStyles = css`
     .boards.beside {
       grid-template: minmax(0, 3fr) minmax(0, 2fr) / minmax(0, 1fr);
     }
-    .boards.beside lb-finished {
+    .boards.beside :is(lb-finished, lb-second-look) {
       border-inline-start: 0;
       border-block-start: 1px solid var(--lb-line);
     }

@@ -34,7 +34,7 @@ import { kindName, spokenSpot } from './speech.ts';
 import { isInBlock, type Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
 import type { Textures } from './textures.ts';
-import { colourStrip, toolBar, viewControls } from './tool-bar.ts';
+import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel } from './viewport.ts';
 
 export class LbBoard extends LitElement implements PointerHost, KeysHost {
@@ -49,6 +49,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   @property({ attribute: false }) colour: string | null = null;
   @state() look: Look = 'chart';
   @state() isBeside = false;
+  @state() besideLook: Look = 'finished';
   @state() private isSwapping = false;
   @state() private spoken = '';
   @state() private notice = '';
@@ -102,10 +103,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   protected override render(): TemplateResult {
     const { editor } = this;
+    const second = secondLook(this);
     return html`<div class="frame">
       ${toolBar(this)}
       <div class="view">${viewControls(this)}</div>
-      <div class="boards ${this.isBeside && this.look !== 'finished' ? 'beside' : ''}">
+      <div class="boards ${second === null ? '' : 'beside'}">
         <div
           class="stage tool-${this.isSpaceHeld ? 'pan' : editor.tool}"
           ?hidden=${this.look === 'finished'}
@@ -124,7 +126,12 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
           ${editor.model.rows === 0 ? html`<div class="empty"><p>${t('board.spokenEmpty')}</p><button class="primary" ?disabled=${!editor.canEdit} @click=${() => editor.insertRows('below')}>${t('board.act.rowsBelow')}</button></div>` : nothing}
         </div>
         ${
-          this.look === 'finished' || this.isBeside
+          second === 'chart' || second === 'paths'
+            ? html`<lb-second-look .look=${second} .first=${this.canvas} .textures=${this.textures} .source=${this.#source}></lb-second-look>`
+            : nothing
+        }
+        ${
+          this.look === 'finished' || second === 'finished'
             ? html`<lb-finished .board=${editor.model.board} .textures=${this.textures}><slot name="finished-pins" slot="pins"></slot></lb-finished>`
             : nothing
         }
@@ -177,8 +184,9 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     void this.#applyPainter();
   }
 
-  showBeside(isBeside: boolean): void {
+  showBeside(isBeside: boolean, look: Look = this.besideLook): void {
     this.isBeside = isBeside;
+    this.besideLook = look;
     if (isBeside) void this.#loadFinished();
     if (isBeside && this.look === 'finished') this.showLook('chart');
   }
@@ -335,14 +343,14 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       others: canvasOf('others'),
     };
     this.canvas = new BoardCanvas(this.stage, layers, this.#chart, {
-      source: () => this.#source(),
+      source: this.#source,
       onView: () => this.#tellView(),
     });
     void this.#applyPainter();
     this.#tellView();
   }
 
-  #source(): CanvasSource {
+  readonly #source = (): CanvasSource => {
     const { editor, look, lit, session } = this;
     const { hover, hoverString } = this.#pointer;
     const hasFocus = this.renderRoot.querySelector('[role=gridcell]:focus-visible') !== null;
@@ -351,7 +359,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       overlay: overlayOf({ editor, isPaths: look === 'paths', lit, hover, hoverString, hasFocus }),
       others: othersOf(session, editor.model.stagger),
     };
-  }
+  };
 
   openMenu(at: PixelPoint): void {
     this.#menuAt = at;

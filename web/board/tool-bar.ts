@@ -3,7 +3,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { KnotCode } from '../../engine/index.ts';
 import { closeFolded, placeFolded } from '../styles/folded.ts';
 import { t } from '../text/index.ts';
-import { type ActionHost, actionOf, isAllowed } from './board-actions.ts';
+import { type ActionHost, actionOf, isAllowed, type Look } from './board-actions.ts';
 import { icon, knotIcon } from './board-icons.ts';
 import type { Places } from './knot-choice.ts';
 
@@ -98,6 +98,21 @@ export function colourStrip(host: ActionHost, options: ColourStripOptions): Temp
   </div>`;
 }
 
+/** What is shown beside the first look: not the same again; null where nothing is. */
+export function secondLook({ look, isBeside, besideLook }: ActionHost): Look | null {
+  if (!isBeside || look === 'finished') return null;
+  return besideLook === look ? 'finished' : besideLook;
+}
+
+function besideChoice(host: ActionHost): TemplateResult {
+  const looks = (['finished', 'paths', 'chart'] as const).filter((look) => look !== host.look);
+  return html`<select
+    class="places"
+    aria-label=${t('board.besideWhich')}
+    @change=${(event: Event) => host.showBeside(true, (event.target as HTMLSelectElement).value as Look)}
+  >${looks.map((look) => html`<option value=${look} .selected=${secondLook(host) === look}>${t(`board.look.${look}`)}</option>`)}</select>`;
+}
+
 /** The looks, and zooming, over a corner of the board. */
 export function viewControls(host: ActionHost): TemplateResult {
   return html`<div class="looks" role="group" aria-label=${t('board.look')}>
@@ -110,6 +125,7 @@ export function viewControls(host: ActionHost): TemplateResult {
         >${t(action.key)}</button>`;
       })}
       ${actionButton(host, 'beside')}
+      ${secondLook(host) === null ? nothing : besideChoice(host)}
     </div>
     <div class="zoom" role="group" aria-label=${t('board.view')}>
       ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id))}
