@@ -9,6 +9,8 @@ import {
   boardRoutes,
   HttpProblem,
   healthRoutes,
+  limitMaking,
+  type MakingLimits,
   type ProblemStatus,
   pageRoutes,
 } from './http/index.ts';
@@ -29,6 +31,7 @@ export interface AppDeps {
   readonly pageFolder: string;
   readonly allowedOrigins: readonly string[];
   readonly addressOf: (c: Context) => string;
+  readonly making: MakingLimits;
   readonly whyNotReady: () => Promise<string | null>;
   readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
   /** Sub-apps of other parts of the server, mounted under `/api`, before the boards. */
@@ -87,6 +90,8 @@ export function createApp(deps: AppDeps): Hono {
     }
     await next();
   });
+
+  app.use('/api/*', limitMaking(deps.making, deps.addressOf, deps.now));
 
   app.onError((error, c) => {
     if (error instanceof HttpProblem) return answerProblem(c, error.status, error.problem);

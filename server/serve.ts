@@ -105,6 +105,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     pageFolder: deps.pageFolder,
     allowedOrigins: settings.allowedOrigins,
     addressOf,
+    making: settings.making,
     whyNotReady: async () => {
       if (isDraining) return 'the server is being shut down';
       if (!relay.isUp) return 'the relay to the other nodes is down';

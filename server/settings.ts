@@ -1,4 +1,5 @@
 /** Settings from the environment. A value that cannot be is an error at start, never a silent default. */
+import { DEFAULT_MAKING_LIMITS, type MakingLimits } from './http/index.ts';
 import { type LogLevel, readLogLevel } from './log.ts';
 import { DEFAULT_SYNC_LIMITS, type SyncLimits } from './sync/index.ts';
 
@@ -18,6 +19,8 @@ export interface Settings {
   /** Redis between several nodes; null = one node. */
   readonly redisUrl: string | null;
   readonly limits: SyncLimits;
+  /** What one address may have made in an hour. */
+  readonly making: MakingLimits;
   /** How long a shutdown may take to store what is left. */
   readonly shutdownMs: number;
   /** Size the SQLite file may grow to; null = what the disk holds. */
@@ -94,6 +97,10 @@ export function readSettings(env: Environment): Settings {
     databaseUrl: env.DATABASE_URL || null,
     redisUrl: env.REDIS_URL || null,
     limits: limits as unknown as SyncLimits,
+    making: {
+      boards: readNumber(env, 'MAX_BOARDS_PER_HOUR', DEFAULT_MAKING_LIMITS.boards, 1, 2 ** 40),
+      archives: readNumber(env, 'MAX_ARCHIVES_PER_HOUR', DEFAULT_MAKING_LIMITS.archives, 1, 2 ** 40),
+    },
     shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
     maxStoreBytes: readNumber(env, 'MAX_STORE_BYTES', 0, 0, 2 ** 45) || null,
     gatherMs: readNumber(env, 'GATHER_MS', 40, 0, 1_000),

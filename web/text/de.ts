@@ -140,6 +140,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'error.unreachable': 'der Server ist nicht zu erreichen',
   'error.unknown-board': 'dieses Brett gibt es nicht',
   'error.too-large': 'das ist dem Server zu groß',
+  'error.too-many-boards':
+    'von hier aus wurden in der letzten Stunde zu viele Bretter gemacht; versuche es später wieder',
   'error.too-many-tries': 'zu viele Versuche; warte eine Minute',
   'error.forbidden': 'das darfst du hier nicht',
   'error.busy': 'der Server ist beschäftigt; versuche es gleich noch einmal',

@@ -133,6 +133,7 @@ export const en = {
   'error.unreachable': 'the server cannot be reached',
   'error.unknown-board': 'there is no such board',
   'error.too-large': 'it is too large for the server',
+  'error.too-many-boards': 'too many boards were made from here in the last hour; try again later',
   'error.too-many-tries': 'too many tries; wait a minute',
   'error.forbidden': 'you are not allowed to do this here',
   'error.busy': 'the server is busy; try again in a moment',

@@ -24,6 +24,7 @@ const SERVER_KINDS = [
   'unknown-board',
   'too-large',
   'too-many-tries',
+  'too-many-boards',
   'forbidden',
   'busy',
 ] as const;
