@@ -329,10 +329,11 @@ export class LbBoardPage extends LitElement {
   }
 
   #close(): void {
-    this.talk?.dispose();
+    const { session, talk } = this;
     this.talk = null;
-    const { session } = this;
     this.session = null;
+    if (session?.closeReason === 'deleted') void talk?.forget();
+    else talk?.dispose();
     // What this browser held of a deleted board could be saved for as long as it was in sight; then it is forgotten too.
     if (session?.closeReason === 'deleted') void session.forgetLocal().then(() => session.dispose());
     else session?.dispose();
@@ -411,11 +412,10 @@ export class LbBoardPage extends LitElement {
   }
 
   readonly #onDeleted = async (): Promise<void> => {
-    const { session } = this;
-    this.talk?.dispose();
+    const { session, talk } = this;
     this.talk = null;
     this.session = null;
-    await session?.forgetLocal();
+    await Promise.all([session?.forgetLocal(), talk?.forget()]);
     session?.dispose();
     goTo('/');
   };

@@ -15,6 +15,8 @@ export interface OpenTalk {
   /** Marks to be laid over the board, in its looks. */
   readonly pins: () => TemplateResult | '';
   readonly dispose: () => void;
+  /** Instead of `dispose`, where the board was deleted. */
+  readonly forget: () => Promise<void>;
 }
 
 /**
@@ -41,6 +43,11 @@ export async function startTalk(
   };
   page.renderRoot.addEventListener('lb-talk-here', onHere as EventListener);
   page.renderRoot.addEventListener('lb-talk-thread', onThread as EventListener);
+  const end = (): void => {
+    page.renderRoot.removeEventListener('lb-talk-here', onHere as EventListener);
+    page.renderRoot.removeEventListener('lb-talk-thread', onThread as EventListener);
+    voice.remove();
+  };
   return {
     desk,
     pins: () =>
@@ -49,10 +56,12 @@ export async function startTalk(
             <lb-talk-pins slot="finished-pins" .desk=${desk} .threads=${desk.threads} .isFinished=${true}></lb-talk-pins>`
         : '',
     dispose: () => {
-      page.renderRoot.removeEventListener('lb-talk-here', onHere as EventListener);
-      page.renderRoot.removeEventListener('lb-talk-thread', onThread as EventListener);
-      voice.remove();
+      end();
       desk.dispose();
+    },
+    forget: () => {
+      end();
+      return desk.forget();
     },
   };
 }

@@ -225,11 +225,25 @@ export class TalkDesk {
   }
 
   dispose(): void {
+    this.#end();
+    this.#talk.dispose();
+  }
+
+  /** Ends the talk of a board that was deleted, and drops all that this browser keeps of it. */
+  async forget(): Promise<void> {
+    this.#end();
+    const id = this.#session.boardId;
+    const own = ['outbox', 'seen', 'draft'].map((what) => `larkboard.${what}.${id}.`);
+    for (const key of Object.keys(localStorage))
+      if (own.some((start) => key.startsWith(start))) localStorage.removeItem(key);
+    await this.#talk.forget();
+  }
+
+  #end(): void {
     for (const stop of this.#stops) stop();
     this.#listeners.clear();
     this.#news.clear();
     this.#outbox.dispose();
-    this.#talk.dispose();
   }
 
   #tellNews(): void {

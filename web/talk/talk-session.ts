@@ -66,6 +66,12 @@ export class TalkSession {
     return () => this.#listeners.delete(listener);
   }
 
+  /** Drops what this browser keeps of the talk, and ends the session. */
+  async forget(): Promise<void> {
+    await this.#offline.clearData();
+    this.dispose();
+  }
+
   dispose(): void {
     this.#listeners.clear();
     this.#provider.destroy();
