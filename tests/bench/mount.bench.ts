@@ -92,5 +92,9 @@ export async function benchMount(): Promise<BenchRow[]> {
       const order = shuffledOrder(size & ~1);
       return () => recolour(order, { singles: 'kept' });
     }),
+    ...series('recolour, forced', [25, 50, 100], '8 colours shuffled; size = places', (size) => {
+      const order = shuffledOrder(size & ~1);
+      return () => recolour(order);
+    }),
   ];
 }

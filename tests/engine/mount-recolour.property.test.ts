@@ -120,6 +120,17 @@ describe('recolour', () => {
     },
   );
 
+  it('[M14] the bound stays below what any recolouring of 12 places changes', () => {
+    // Every order of so few colours is tried, so a bound that took one place too many would be found out.
+    const random = seededRandom(5);
+    for (let run = 0; run < 25; run++) {
+      const colours = Array.from({ length: 12 }, () => `c${random.below(3 + (run % 3))}`);
+      const found = recolour(colours);
+      expect(found.exact).toBe(true);
+      expect(found.changes.length).toBe(changesByTrying(colours, () => true));
+    }
+  });
+
   it('[M14] colours of the palette help where singles need colours of their own', () => {
     const colours = [...'abacbdc'].concat([...'dbc']);
     expect(() => recolour(colours, { singles: 'free' as 'kept' })).toThrow(/"free"/);
