@@ -69,6 +69,35 @@ describe('access', () => {
     },
   );
 
+  it('[B79] in forced colours what is chosen stands out, and knots keep theirs', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 8, 6, { forcedColors: 'active' });
+    const back = (action: string) =>
+      page
+        .locator(`lb-board [data-action=${action}]`)
+        .first()
+        .evaluate((button) => getComputedStyle(button).backgroundColor);
+    expect(await back('knot-1')).not.toBe(await back('knot-2'));
+    await choose(page, 'knot-2');
+    expect(await back('knot-1')).not.toBe(await back('knot-2'));
+    expect(await back('look-chart')).not.toBe(await back('look-paths'));
+    const swatch = page.locator('lb-board .swatch-button span').first();
+    const [shown, given] = await swatch.evaluate((span) => {
+      const plain = document.createElement('i');
+      plain.style.backgroundColor = (span as HTMLElement).style.background;
+      return [getComputedStyle(span).backgroundColor, plain.style.backgroundColor];
+    });
+    expect(shown).toBe(given);
+    await context.close();
+  });
+
+  it('[B79] nothing moves by itself where less motion is wanted', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 8, 6, { reducedMotion: 'reduce' });
+    await choose(page, 'look-finished');
+    await page.locator('lb-finished canvas').waitFor();
+    expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
+    await context.close();
+  });
+
   it('[B79] nothing of the board is wider than a phone, with every strip open', async () => {
     const { page, context } = await newBoard(suite.browser, suite.http, 60, 40, {
       viewport: { width: 390, height: 844 },

@@ -240,6 +240,7 @@ export const boardStyles = css`
     border: 4px solid;
     border-block-start-color: transparent;
     border-inline-start-color: transparent;
+    forced-color-adjust: none;
   }
   .tool.more {
     position: relative;
