@@ -56,6 +56,16 @@ const server = await startServer({
   pageFolder: fileURLToPath(new URL('../web', import.meta.url)),
   demoFolder: fileURLToPath(new URL('../../demo-data', import.meta.url)),
 });
+if (access !== null) {
+  const dropSessions = (): void => {
+    access.access.dropEndedSessions().then(
+      (count) => count > 0 && log.info('sessions-dropped', { count }),
+      (cause: Error) => log.warn('sessions-not-dropped', { message: cause.message }),
+    );
+  };
+  dropSessions();
+  setInterval(dropSessions, 24 * 60 * 60 * 1000).unref();
+}
 log.info('listening', { host: server.host, port: server.port });
 process.stdout.write(`Larkboard is at http://${server.host}:${server.port}\n`);
 

@@ -3,13 +3,12 @@ import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { getCookie, setCookie } from 'hono/cookie';
 import { canManage, LIMITS, readRole } from '../../engine/document/index.ts';
-import type { Access, NewLink, Standing } from './access.ts';
+import { type Access, type NewLink, SESSION_MS, type Standing } from './access.ts';
 import type { LinkRecord } from './access-store.ts';
 import type { GuessLimiter } from './guess-limiter.ts';
 
 /** Name of the cookie that remembers a person. */
 export const SESSION_COOKIE = 'larkboard-person';
-const YEAR_S = 365 * 24 * 60 * 60;
 /** A secret, or a link's name and end, is far below. */
 const BODY_BYTES = 4096;
 
@@ -44,14 +43,24 @@ export async function ensurePerson(deps: AccessRoutesDeps, c: Context): Promise<
   const known = await personOfRequest(deps.access, c);
   if (known !== null) return known;
   const { personId, secret } = await deps.access.newSession();
+  giveCookie(deps, c, secret);
+  return personId;
+}
+
+function giveCookie(deps: Pick<AccessRoutesDeps, 'isSecure'>, c: Context, secret: string): void {
   setCookie(c, SESSION_COOKIE, secret, {
     httpOnly: true,
     sameSite: 'Lax',
     secure: deps.isSecure(c),
     path: '/',
-    maxAge: YEAR_S,
+    maxAge: SESSION_MS / 1000,
   });
-  return personId;
+}
+
+/** Lets session and cookie last anew; where pages begin, so that whoever comes back within a year stays who they are. */
+async function renew(deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>, c: Context): Promise<void> {
+  const secret = getCookie(c, SESSION_COOKIE);
+  if (secret !== undefined && (await deps.access.renewSession(secret))) giveCookie(deps, c, secret);
 }
 
 /** Reads a new link or a change of one from a request's body. */
@@ -154,6 +163,7 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   };
 
   app.get('/me', async (c) => {
+    await renew(deps, c);
     const standing = await access.standing(await personOfRequest(access, c), boardOf(c));
     if (standing === null) return unknownBoard(c);
     // Whoever looks at an open board becomes a person, so that they can show themselves to the others there.
@@ -274,9 +284,10 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
 const MOST_OWN_BOARDS = 200;
 
 /** `GET /`: the boards that the asker holds a link of, with their role there. Mount under `/api/mine`. */
-export function ownBoardsRoutes(deps: Pick<AccessRoutesDeps, 'access'>): Hono {
+export function ownBoardsRoutes(deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>): Hono {
   const app = new Hono();
   app.get('/', async (c) => {
+    await renew(deps, c);
     const personId = await personOfRequest(deps.access, c);
     if (personId === null) return c.json([]);
     const own: { id: string; role: string }[] = [];

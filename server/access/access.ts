@@ -43,6 +43,10 @@ export interface NewLink {
   readonly endsAt: number | null;
 }
 
+/** A session ends so long after the last visit; so does its cookie. */
+export const SESSION_MS = 365 * 24 * 60 * 60 * 1000;
+const RENEW_MS = 24 * 60 * 60 * 1000;
+
 /** The rules of access over a store. Holds no state of its own save who listens for taken-back links. */
 export class Access {
   readonly #deps: AccessDeps;
@@ -79,7 +83,21 @@ export class Access {
 
   /** The person whose cookie this is; null when it is none of ours. */
   async personOf(sessionSecret: string | undefined): Promise<string | null> {
-    return isSecretShaped(sessionSecret) ? this.#deps.store.personBySession(hashSecret(sessionSecret)) : null;
+    return isSecretShaped(sessionSecret)
+      ? this.#deps.store.personBySession(hashSecret(sessionSecret), this.#deps.now() - SESSION_MS)
+      : null;
+  }
+
+  /** Notes that a person visits. @returns whether their cookie shall last anew from now; at most once a day */
+  async renewSession(sessionSecret: string | undefined): Promise<boolean> {
+    if ((await this.personOf(sessionSecret)) === null) return false;
+    const now = this.#deps.now();
+    return this.#deps.store.renewSession(hashSecret(sessionSecret!), now, now - RENEW_MS);
+  }
+
+  /** Forgets the sessions that ended. @returns how many */
+  dropEndedSessions(): Promise<number> {
+    return this.#deps.store.dropSessions(this.#deps.now() - SESSION_MS);
   }
 
   /** Makes a link and returns its secret, the only time it can be read. */

@@ -4,7 +4,7 @@ import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
 export class MemoryAccessStore implements AccessStore {
   #links: LinkRecord[] = [];
   #grants: GrantRecord[] = [];
-  readonly #sessions = new Map<string, string>();
+  readonly #sessions = new Map<string, { readonly person: string; readonly renewedAt: number }>();
 
   async addLink(link: LinkRecord): Promise<void> {
     this.#links.push(link);
@@ -61,12 +61,28 @@ export class MemoryAccessStore implements AccessStore {
     this.#grants = this.#grants.filter((grant) => grant.boardId !== boardId);
   }
 
-  async personBySession(sessionHash: string): Promise<string | null> {
-    return this.#sessions.get(sessionHash) ?? null;
+  async personBySession(sessionHash: string, since: number): Promise<string | null> {
+    const session = this.#sessions.get(sessionHash);
+    return session !== undefined && session.renewedAt >= since ? session.person : null;
   }
 
-  async addSession(sessionHash: string, personId: string): Promise<void> {
-    this.#sessions.set(sessionHash, personId);
+  async addSession(sessionHash: string, personId: string, madeAt: number): Promise<void> {
+    this.#sessions.set(sessionHash, { person: personId, renewedAt: madeAt });
+  }
+
+  async renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
+    const session = this.#sessions.get(sessionHash);
+    if (session === undefined || session.renewedAt >= ifBefore) return false;
+    this.#sessions.set(sessionHash, { ...session, renewedAt: now });
+    return true;
+  }
+
+  async dropSessions(before: number): Promise<number> {
+    const old = [...this.#sessions].filter(([, { renewedAt }]) => renewedAt < before);
+    for (const [hash] of old) this.#sessions.delete(hash);
+    const people = new Set([...this.#sessions.values()].map(({ person }) => person));
+    if (old.length > 0) this.#grants = this.#grants.filter(({ personId }) => people.has(personId));
+    return old.length;
   }
 
   async close(): Promise<void> {}

@@ -169,10 +169,10 @@ export class PgAccessStore implements AccessStore {
     );
   }
 
-  async personBySession(sessionHash: string): Promise<string | null> {
+  async personBySession(sessionHash: string, since: number): Promise<string | null> {
     const found = await this.#query<{ person: string }>(
-      'SELECT person FROM larkboard_sessions WHERE hash = $1',
-      [sessionHash],
+      'SELECT person FROM larkboard_sessions WHERE hash = $1 AND created_at >= $2',
+      [sessionHash, since],
     );
     return found.rows[0]?.person ?? null;
   }
@@ -183,6 +183,25 @@ export class PgAccessStore implements AccessStore {
       personId,
       createdAt,
     ]);
+  }
+
+  async renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
+    const done = await this.#query(
+      'UPDATE larkboard_sessions SET created_at = $1 WHERE hash = $2 AND created_at < $3',
+      [now, sessionHash, ifBefore],
+    );
+    return done.rowCount === 1;
+  }
+
+  async dropSessions(before: number): Promise<number> {
+    const done = await this.#query('DELETE FROM larkboard_sessions WHERE created_at < $1', [before]);
+    const count = done.rowCount ?? 0;
+    if (count > 0)
+      await this.#query(
+        'DELETE FROM larkboard_grants g WHERE NOT EXISTS (SELECT 1 FROM larkboard_sessions s WHERE s.person = g.person)',
+        [],
+      );
+    return count;
   }
 
   async close(): Promise<void> {

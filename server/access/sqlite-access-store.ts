@@ -55,6 +55,7 @@ export class SqliteAccessStore implements AccessStore {
     this.#db = new Database(file);
     this.#db.pragma('journal_mode = WAL');
     this.#db.pragma('synchronous = FULL');
+    this.#db.pragma('secure_delete = ON');
     this.#db.exec(SCHEMA);
   }
 
@@ -134,10 +135,10 @@ export class SqliteAccessStore implements AccessStore {
     })();
   }
 
-  async personBySession(sessionHash: string): Promise<string | null> {
-    const row = this.#db.prepare('SELECT person_id AS id FROM sessions WHERE hash = ?').get(sessionHash) as
-      | { id: string }
-      | undefined;
+  async personBySession(sessionHash: string, since: number): Promise<string | null> {
+    const row = this.#db
+      .prepare('SELECT person_id AS id FROM sessions WHERE hash = ? AND created_at >= ?')
+      .get(sessionHash, since) as { id: string } | undefined;
     return row?.id ?? null;
   }
 
@@ -145,6 +146,23 @@ export class SqliteAccessStore implements AccessStore {
     this.#db
       .prepare('INSERT INTO sessions (hash, person_id, created_at) VALUES (?, ?, ?)')
       .run(sessionHash, personId, createdAt);
+  }
+
+  async renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
+    return (
+      this.#db
+        .prepare('UPDATE sessions SET created_at = ? WHERE hash = ? AND created_at < ?')
+        .run(now, sessionHash, ifBefore).changes > 0
+    );
+  }
+
+  async dropSessions(before: number): Promise<number> {
+    return this.#db.transaction(() => {
+      const { changes } = this.#db.prepare('DELETE FROM sessions WHERE created_at < ?').run(before);
+      if (changes > 0)
+        this.#db.prepare('DELETE FROM grants WHERE person_id NOT IN (SELECT person_id FROM sessions)').run();
+      return changes;
+    })();
   }
 
   async close(): Promise<void> {

@@ -80,8 +80,34 @@ export function accessStoreContract(name: string, open: () => AccessStore | Prom
     it('[V-A1] knows a person by the hash of their session only', async () => {
       const store = await open();
       await store.addSession('h', 'p', 1);
-      expect(await store.personBySession('h')).toBe('p');
-      expect(await store.personBySession('p')).toBeNull();
+      expect(await store.personBySession('h', 0)).toBe('p');
+      expect(await store.personBySession('p', 0)).toBeNull();
+      await store.close();
+    });
+
+    it('[V-A9] a session counts from when it was made or last renewed, and is dropped with how its person came in', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'a' }));
+      for (const [hash, person, at] of [
+        ['h', 'p', 100],
+        ['h2', 'p', 300],
+        ['g', 'q', 100],
+      ] as const) {
+        await store.addSession(hash, person, at);
+        await store.addGrant({ personId: person, linkId: 'a', boardId: 'kites' });
+      }
+      expect(await store.personBySession('h', 100)).toBe('p');
+      expect(await store.personBySession('h', 101)).toBeNull();
+      expect(await store.renewSession('h', 250, 100)).toBe(false);
+      expect(await store.renewSession('h', 250, 101)).toBe(true);
+      expect(await store.renewSession('nobody', 250, 999)).toBe(false);
+      expect(await store.personBySession('h', 250)).toBe('p');
+      expect(await store.dropSessions(260)).toBe(2);
+      expect(await store.dropSessions(260)).toBe(0);
+      expect(await store.personBySession('h', 0)).toBeNull();
+      expect(await store.personBySession('h2', 0)).toBe('p');
+      expect(await store.grantedLinks('p', 'kites')).toHaveLength(1);
+      expect(await store.grantedLinks('q', 'kites')).toEqual([]);
       await store.close();
     });
   });
