@@ -11,11 +11,14 @@ const WORKER = 'service-worker.js';
 const BASE = new RegExp(
   [
     'node_modules/(?:@lit/reactive-element|lit-element|lit-html/(?:node/)?(?:lit-html|directive|directive-helpers)[.]js)',
-    'engine/document/(?:cells|roles)[.]ts',
-    'engine/(?:colour/(?:contrast|srgb|ink)|files/fields|pattern/pattern|picture/hitches|weave/(?:weave|repeat-rows))[.]ts',
-    'web/board/(?:board-model|events|theme)[.]ts',
-    'web/(?:panels/light-event|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
-    'web/pages/(?:first-visit|language-choice|redraw)[.]ts',
+    'engine/document/(?:cells|read-presence|roles|text|wire)[.]ts',
+    'engine/(?:colour/(?:contrast|srgb)|files/(?:fields|limits|parse-board)|pattern/pattern)[.]ts',
+    'engine/(?:picture/(?:hitches|ink|texture-marks)|weave/(?:weave|repeat-rows))[.]ts',
+    'web/board/(?:board-canvas|board-icons|board-model|draw-chart|draw-head|draw-others|draw-overlay|events)[.]ts',
+    'web/board/(?:head-layout|knot-sprites|knot-texture|paint-plan|painted-rows|pattern-layer|pin-view)[.]ts',
+    'web/board/(?:talk-here|textures|theme|viewport)[.]ts',
+    'web/(?:files/file-drop|panels/light-event|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
+    'web/pages/(?:first-visit|go-to|language-choice|redraw)[.]ts',
   ].join('|'),
 );
 
