@@ -1,4 +1,5 @@
 /** Reads the settings, listens, and stops in good order. `npm start` runs this from dist/. */
+import './node-env.ts';
 import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { getConnInfo } from '@hono/node-server/conninfo';

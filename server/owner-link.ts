@@ -2,6 +2,7 @@
  * `npm run owner-link -- <board>`: makes an owner link for a board and prints it; for boards made before there were links, and for
  * owners who lost theirs. The server may be running. Reads the same settings as the server.
  */
+import './node-env.ts';
 import { Access } from './access/index.ts';
 import { Log } from './log.ts';
 import { Metrics } from './metrics.ts';

@@ -5,6 +5,7 @@
  *   restore <folder>  puts a backup in place of the data; the server must be stopped; the former files are kept beside
  *   check [<folder>]  reads everything, here or in a backup, and says what is wrong; ends with 1 when something is
  */
+import './node-env.ts';
 import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
