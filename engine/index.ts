@@ -121,6 +121,7 @@ export {
   type MountOptions,
   type MountPlan,
   mountingSteps,
+  planBoard,
   planMount,
   type Recolouring,
   type RecolourOptions,

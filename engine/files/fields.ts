@@ -20,6 +20,7 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   repeats: { type: 'whole', min: 1, max: 10_000 },
   lengthMm: aboveZero(100_000),
   leadInRows: { type: 'whole', min: 0, max: 20_000 },
+  singles: { type: 'choice', of: ['forced', 'free'] },
   end: { type: 'choice', of: ['straight', 'triangle', 'double triangle'] },
   endKnot: { type: 'choice', of: ['overhand', 'tassel', 'braid', 'none'] },
   tailMm: notNegative(10_000),

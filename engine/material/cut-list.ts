@@ -114,7 +114,9 @@ export function cutList(board: Board, options: CutListOptions = {}): CutList {
   const need = (place: number) => endNeed(use, place, gauge, allowances);
   const colourAt = (place: number) => pattern.colours[place] as ColourId;
 
-  const plan = options.plan ?? planMount(pattern.colours, { singles: options.singles ?? 'forced' });
+  const plan =
+    options.plan ??
+    planMount(pattern.colours, { singles: options.singles ?? board.piece.singles ?? 'forced' });
   if (options.plan !== undefined) checkPlan(pattern.colours, options.plan);
   const folds = plan.folds.map(({ left, right, turn }): FoldCut => {
     const spread = spreadLength(left, right, gauge.cordMm.valueMm) / 2;

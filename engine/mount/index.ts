@@ -2,6 +2,7 @@ export { applyStart, findStarts, type Start, type StartOptions, startReach } fro
 export { applyLeadIn, type LeadIn, type LeadInOptions, leadIn } from './lead-in.ts';
 export type { Crossing, Fold, MountPlan } from './mount-plan.ts';
 export { type MountingStep, mountingSteps } from './mounting-steps.ts';
+export { planBoard } from './plan-board.ts';
 export { type MountOptions, planMount } from './plan-mount.ts';
 export type { Cancellable, Cancelled } from './progress.ts';
 export { type Recolouring, type RecolourOptions, recolour } from './recolour.ts';

@@ -25,6 +25,11 @@ export interface Piece {
   readonly lengthMm?: number;
   /** First rows of the pattern that are a lead-in: worked once, above the repeats. 0 to its rows; default 0. */
   readonly leadInRows?: number;
+  /**
+   * Which strings are mounted with one long end: 'forced', only those that odd colour counts force; 'free', as many as it takes
+   * that no two strings cross. Default 'forced'.
+   */
+  readonly singles?: 'forced' | 'free';
   /** Default 'straight'. */
   readonly end?: EndKind;
   /** What closes the hanging strings; default 'overhand'. */

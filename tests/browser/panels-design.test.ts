@@ -115,6 +115,35 @@ describe('ways out', () => {
   });
 });
 
+describe('single strings instead of crossings', () => {
+  it('[M17] one click stores it on the board: panel, cutting list and undo follow; another click folds them again', async () => {
+    const { page, context, complaints } = await open(demoFile('crosswind'));
+    const before = await boardOf(page);
+    const way = page.locator('lb-ways-out [data-way=singles]');
+    await way.waitFor({ timeout: 20_000 });
+    await way.getByRole('button').click();
+    const panel = page.locator('lb-mounting-panel');
+    await panel.getByText('Mounts with a neat back', { exact: false }).waitFor();
+    expect((await boardOf(page)).piece).toEqual({ ...before.piece, singles: 'free' });
+    const free = planMount(before.pattern.colours, { singles: 'free' });
+    expect(await panel.locator('ol li').count()).toBe(free.folds.length);
+    await openTab(page, 'Cutting list');
+    await expect
+      .poll(() => page.locator('lb-cutting-panel li.entry').count())
+      .toBe(free.folds.length + free.singles.length);
+    await openTab(page, 'Mounting');
+    await panel.getByRole('button', { name: 'Fold as many as can be' }).click();
+    await panel.getByText('Does not mount neatly', { exact: false }).waitFor();
+    expect((await boardOf(page)).piece).toEqual(before.piece);
+    await undo(page);
+    await panel.getByText('Mounts with a neat back', { exact: false }).waitFor();
+    await undo(page);
+    await panel.getByText('Does not mount neatly', { exact: false }).waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
+
 describe('colours', () => {
   it('[B39] names two colours that are hard to tell apart, and shows the palette as others see it', async () => {
     const { page, context, complaints } = await open(LOPSIDED);

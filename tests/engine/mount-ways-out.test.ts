@@ -2,14 +2,20 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   applyWayOut,
+  type Board,
+  cutList,
+  formatBoard,
   mountingSteps,
   type Pattern,
+  parseBoard,
   patternFromText,
+  planBoard,
   planMount,
   type WayOut,
   waysOut,
   weave,
 } from '../../engine/index.ts';
+import { sampleBoard, samplePattern } from '../support/sample-board.ts';
 
 const crossed = patternFromText([...'abcabc'], ['f b f', 'fb bf', 'f f b', 'b f']);
 
@@ -117,5 +123,25 @@ describe('waysOut', () => {
     expect(shares.at(-1)).toBe(1);
     let asked = 0;
     expect(waysOut(crossed, { isCancelled: () => ++asked > 3 })).toEqual({ cancelled: true });
+  });
+});
+
+describe('planBoard', () => {
+  it('[M17] follows the rule that the board names, and so does its cutting list', () => {
+    const board: Board = {
+      ...sampleBoard(6, 4),
+      pattern: { ...samplePattern(6, 4), colours: [...'rgbrgb'] },
+    };
+    const chosen: Board = { ...board, piece: { ...board.piece, singles: 'free' } };
+    expect(planBoard(board)).toEqual(planMount(board.pattern.colours));
+    expect(planBoard(chosen)).toEqual(planMount(board.pattern.colours, { singles: 'free' }));
+    expect(planBoard(board).neat).toBe(false);
+    expect(planBoard(chosen).neat).toBe(true);
+    const singles = (one: Board): readonly number[] => cutList(one).singles.map(({ place }) => place);
+    expect(singles(chosen)).toEqual(planBoard(chosen).singles);
+    expect(singles(board)).toEqual(planBoard(board).singles);
+    expect(singles(chosen).length).toBeGreaterThan(singles(board).length);
+    const read = parseBoard(formatBoard(chosen));
+    expect(read.ok && read.value.piece.singles).toBe('free');
   });
 });

@@ -11,7 +11,7 @@ import {
   type MountPlan,
   type Pattern,
   placeOfCell,
-  planMount,
+  planBoard,
   type RowSpan,
   reweaveInto,
   rowStride,
@@ -60,6 +60,7 @@ export function modelOf(
     (previous.board.pattern.colours === pattern.colours ||
       (previous.strings === pattern.colours.length &&
         previous.board.pattern.colours.every((id, i) => id === pattern.colours[i])));
+  const isSamePlan = isSameOrder && previous.board.piece.singles === board.piece.singles;
   const isSameLook = isSameOrder && previous.board.palette === board.palette;
   return {
     board,
@@ -68,7 +69,7 @@ export function modelOf(
     start: pattern.start,
     stagger: staggerOf(pattern),
     ...wovenOf(pattern, previous, changed),
-    plan: isSameOrder ? previous.plan : planMount(pattern.colours),
+    plan: isSamePlan ? previous.plan : planBoard(board),
     hexes: isSameLook ? previous.hexes : pattern.colours.map((id) => entryOf(id).hex),
     names: isSameLook ? previous.names : pattern.colours.map((id) => entryOf(id).name || id),
   };

@@ -5,7 +5,7 @@ import {
   bandProportions,
   type MountPlan,
   pieceRows,
-  planMount,
+  planBoard,
   rowStride,
   weave,
 } from '../../engine/index.ts';
@@ -62,7 +62,7 @@ export function finishedModelOf(board: Board, textures: Textures | null = null):
     shown: shownFlat,
     order: orderFlat,
     freeFrom: freePlaces(strings, pattern.rows, pattern.start, pattern.knots),
-    plan: planMount(pattern.colours),
+    plan: planBoard(board),
     hexes: pattern.colours.map((id) => entries.get(id)?.hex ?? unknownColour(id)),
     names: pattern.colours.map((id) => entries.get(id)?.name || id),
     textures: texturesBy(pattern.colours, textures) ?? pattern.colours.map(() => 0),

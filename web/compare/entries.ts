@@ -358,7 +358,7 @@ function sayValue(field: string, value: string | number | null): string {
   if (value === null || value === '') return t('diff.unset');
   if (typeof value === 'number')
     return field.endsWith('Mm') ? formatFine(value, readUnit()) : formatNumber(value, 3);
-  return field === 'end' || field === 'endKnot' || field === 'ring'
+  return field === 'end' || field === 'endKnot' || field === 'ring' || field === 'singles'
     ? t(`piece.${field}.${value}` as TextKey)
     : value;
 }

@@ -1,13 +1,12 @@
 /** In which order to put which colour on the ring, and whether the back stays neat. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
-import type { Design } from '../../engine/document/index.ts';
-import { type Board, type Fold, type MountPlan, planMount } from '../../engine/index.ts';
+import { css, html, type TemplateResult } from 'lit';
+import { type Board, type Fold, type MountPlan, planBoard } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { LightEvent } from './light-event.ts';
+import { Panel } from './panel.ts';
 
-export class LbMountingPanel extends LitElement {
+export class LbMountingPanel extends Panel {
   static override styles = [
     controls,
     css`
@@ -47,14 +46,11 @@ export class LbMountingPanel extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) board!: Board;
-  @property({ attribute: false }) design!: Design;
-  @property({ type: Boolean }) canEdit = false;
   #kept: { readonly key: string; readonly plan: MountPlan } | null = null;
 
   protected override render(): TemplateResult {
     const { pattern, palette } = this.board;
-    const plan = this.#planOf(pattern.colours);
+    const plan = this.#planOf(this.board);
     const entries = new Map(palette.map((colour) => [colour.id, colour]));
     const nameOf = (id: string): string => entries.get(id)?.name || id;
     const colourAt = (place: number): string => pattern.colours[place]!;
@@ -87,6 +83,7 @@ export class LbMountingPanel extends LitElement {
                 .join('; '),
             })}</p>`
       }
+      ${this.#renderRule(plan)}
       <lb-mount-steps .board=${this.board} .plan=${plan}></lb-mount-steps>
       <p class="quiet">${t('mount.order')}</p>
       <ol>
@@ -97,10 +94,19 @@ export class LbMountingPanel extends LitElement {
     `;
   }
 
+  /** That more strings than need be are mounted with one long end, and the way back. */
+  #renderRule({ neat }: MountPlan): TemplateResult | '' {
+    if (this.board.piece.singles !== 'free' || !neat) return '';
+    return html`<p class="small">
+      ${t('mount.freeSingles')}
+      <button ?disabled=${!this.canEdit} @click=${() => this.run({ kind: 'set-piece', patch: { singles: null } })}>${t('mount.foldAll')}</button>
+    </p>`;
+  }
+
   /** Knots change far more often than the order at the top; its plan is kept. */
-  #planOf(colours: readonly string[]): MountPlan {
-    const key = colours.join();
-    if (this.#kept?.key !== key) this.#kept = { key, plan: planMount(colours) };
+  #planOf({ pattern, piece }: Board): MountPlan {
+    const key = `${piece.singles} ${pattern.colours.join()}`;
+    if (this.#kept?.key !== key) this.#kept = { key, plan: planBoard({ pattern, piece }) };
     return this.#kept.plan;
   }
 

@@ -67,7 +67,7 @@ export class LbWaysOut extends Panel {
 
   #renderWay(way: WayOut, now: number): TemplateResult {
     const [title, price] = this.#tell(way, now);
-    const isEdit = way.kind !== 'singles' && way.kind !== 'accept';
+    const isEdit = way.kind !== 'accept';
     return html`<li class="card way" data-way=${way.kind}>
       <span><b>${title}</b><span class="small quiet">${price}</span></span>
       ${isEdit ? html`<button aria-label="${t('ways.apply')}: ${title}" ?disabled=${!this.canEdit} @click=${() => this.#apply(way)}>${t('ways.apply')}</button>` : ''}
@@ -109,6 +109,10 @@ export class LbWaysOut extends Panel {
   }
 
   #apply(way: WayOut): void {
+    if (way.kind === 'singles') {
+      this.run({ kind: 'set-piece', patch: { singles: 'free' } });
+      return;
+    }
     const { pattern, piece } = this.board;
     const after = applyWayOut(pattern, way);
     const leadInRows = (piece.leadInRows ?? 0) + after.leadInRows;

@@ -1,11 +1,11 @@
 /** The working sheet: all that is needed to make the piece away from the screen. */
 import { html, type TemplateResult } from 'lit';
-import { type Board, cutList, pictureSvg, pieceRows, pieceSize, planMount } from '../../engine/index.ts';
-import { chosenTextures } from '../panels/textures-event.ts';
+import { type Board, cutList, pictureSvg, pieceRows, pieceSize, planBoard } from '../../engine/index.ts';
 import { stepLines } from '../files/steps-text.ts';
 import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
 import { mountDiagram } from '../panels/mount-diagram.ts';
 import { orRefusal } from '../panels/panel.ts';
+import { chosenTextures } from '../panels/textures-event.ts';
 import { t } from '../text/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
 
@@ -72,8 +72,8 @@ function notes({ piece }: Board): TemplateResult | '' {
   </section>`;
 }
 
-function mounting({ pattern, palette }: Board): TemplateResult {
-  const plan = planMount(pattern.colours);
+function mounting({ pattern, piece, palette }: Board): TemplateResult {
+  const plan = planBoard({ pattern, piece });
   const hexOf = new Map(palette.map(({ id, hex }) => [id, hex]));
   return html`<section>
     <h2>${t('sheet.part.mounting')}</h2>

@@ -52,6 +52,7 @@ export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'diff.repeats': '{count} {count:Rapport/Rapporte}',
   'diff.field.leadInRows': 'Vorlaufreihen',
   'diff.field.end': 'Letzte Reihen',
+  'diff.field.singles': 'Einzelne Fäden',
   'diff.field.endKnot': 'Abschluss',
   'diff.field.tailMm': 'Rest darunter',
   'diff.field.spareMm': 'Zugabe für die Finger',

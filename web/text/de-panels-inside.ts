@@ -111,6 +111,8 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'piece.end.straight': 'gerade',
   'piece.end.triangle': 'Dreieck',
   'piece.end.double triangle': 'Doppeldreieck',
+  'piece.singles.forced': 'so wenige wie möglich',
+  'piece.singles.free': 'statt Kreuzungen',
   'piece.endKnot': 'Abschluss',
   'piece.endKnot.overhand': 'einfacher Knoten',
   'piece.endKnot.tassel': 'Quaste',
@@ -183,6 +185,8 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'ways.recolourPrice': '{count} {count:Faden/Fäden}: {changes}{singles}',
   'ways.recolourSingles': '; dann {count} {count:Einzelner/Einzelne} mehr',
   'ways.recolourChange': 'Platz {place} wird {colour}',
+  'mount.freeSingles': 'Dieses Brett hängt mehr Fäden mit einem langen Ende auf, damit sich keine kreuzen.',
+  'mount.foldAll': 'So viele falten wie möglich',
   'ways.singles': 'Einige Fäden einzeln aufhängen',
   'ways.singlesPrice':
     '{count} {count:Faden/Fäden} mehr mit einem langen Ende, das kurze hinter den ersten Knoten verborgen',

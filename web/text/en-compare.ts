@@ -50,6 +50,7 @@ export const enCompare = {
   'diff.repeats': '{count} {count:repeat/repeats}',
   'diff.field.leadInRows': 'Lead-in rows',
   'diff.field.end': 'Last rows',
+  'diff.field.singles': 'Single strings',
   'diff.field.endKnot': 'Closed by',
   'diff.field.tailMm': 'Tail',
   'diff.field.spareMm': 'Spare for the fingers',

@@ -105,6 +105,8 @@ export const enPanelsInside = {
   'piece.end.straight': 'straight',
   'piece.end.triangle': 'triangle',
   'piece.end.double triangle': 'double triangle',
+  'piece.singles.forced': 'as few as can be',
+  'piece.singles.free': 'instead of crossings',
   'piece.endKnot': 'Closed by',
   'piece.endKnot.overhand': 'overhand knot',
   'piece.endKnot.tassel': 'tassel',
@@ -177,6 +179,8 @@ export const enPanelsInside = {
   'ways.recolourPrice': '{count} {count:string/strings}: {changes}{singles}',
   'ways.recolourChange': 'place {place} to {colour}',
   'ways.recolourSingles': '; then {count} {count:single/singles} more',
+  'mount.freeSingles': 'This board mounts more strings with one long end, so that none cross.',
+  'mount.foldAll': 'Fold as many as can be',
   'ways.singles': 'Mount some strings as singles',
   'ways.singlesPrice':
     '{count} more {count:string/strings} with one long end, the short end hidden behind the first knots',

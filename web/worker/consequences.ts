@@ -1,10 +1,10 @@
 /** What a board comes to at the table: mounting, thread, price, symmetry. */
-import { type Board, cutList, FieldRangeError, planMount, symmetry } from '../../engine/index.ts';
+import { type Board, cutList, FieldRangeError, planBoard, symmetry } from '../../engine/index.ts';
 import type { Consequences } from './jobs.ts';
 
 /** O(knots) and what mounting and symmetry take: seconds for the largest boards. */
 export function consequencesOf(board: Board): Consequences {
-  const { neat, crossings, singles } = planMount(board.pattern.colours);
+  const { neat, crossings, singles } = planBoard(board);
   const { mirror, frieze } = symmetry(board.pattern);
   return { plan: { neat, crossings, singles }, cut: cutOf(board), symmetry: { mirror, frieze } };
 }
