@@ -165,6 +165,12 @@ describe('tiles', () => {
     expect(tilesOf(before, after, false)).toEqual(new Set([0]));
     expect(tilesOf(after, bentModel, true)).toEqual(new Set([0]));
     expect(tilesOf(before, modelOf(twins, null), true)).toEqual(new Set());
+    // Two colours that change places and hang untied from there on are seen all the way down.
+    const loose = { ...sampleBoard(8, 20), pattern: { ...samplePattern(8, 20), knots: new Uint8Array(80) } };
+    const first = loose.pattern.knots.slice();
+    first[0] = 1;
+    const hung = { ...loose, pattern: { ...loose.pattern, knots: first } };
+    expect(tilesOf(modelOf(loose, null), modelOf(hung, null), false)).toEqual(new Set([0, 256, 512]));
   });
 
   it('[B68] tiles as strips cover what they stand for: beside each other as one, the edges to the end of the canvas', () => {
