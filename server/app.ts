@@ -50,6 +50,7 @@ function statusOfStoreError(error: StoreError): ProblemStatus {
     case 'locked':
     case 'damaged':
     case 'unavailable':
+    case 'outdated':
     case 'closed':
       return 503;
   }

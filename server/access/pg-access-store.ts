@@ -1,8 +1,8 @@
 /** The access store of several machines: PostgreSQL, in the database of the boards. Each write is on its disk when it returns. */
 import pg from 'pg';
-import { readRole } from '../../engine/document/index.ts';
 import { StoreError } from '../store/index.ts';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+import { type LinkRow, linkValues, readLink } from './link-rows.ts';
 
 const SCHEMA = `
 CREATE TABLE IF NOT EXISTS larkboard_links (
@@ -20,33 +20,6 @@ CREATE TABLE IF NOT EXISTS larkboard_sessions (
 `;
 /** Held while the tables are made, so that nodes that start together do not collide. Any number; ours. */
 const SCHEMA_LOCK = 7_261_954;
-
-interface LinkRow {
-  readonly id: string;
-  readonly board: string;
-  readonly role: string;
-  readonly name: string;
-  readonly secret_hash: string;
-  readonly created_at: string;
-  readonly ends_at: string | null;
-  readonly revoked_at: string | null;
-}
-
-function toLink(row: LinkRow): LinkRecord {
-  const role = readRole(row.role);
-  if (role === null)
-    throw new StoreError('damaged', `link ${row.id} holds the unknown role ${JSON.stringify(row.role)}`);
-  return {
-    id: row.id,
-    boardId: row.board,
-    role,
-    name: row.name,
-    secretHash: row.secret_hash,
-    createdAt: Number(row.created_at),
-    endsAt: row.ends_at === null ? null : Number(row.ends_at),
-    revokedAt: row.revoked_at === null ? null : Number(row.revoked_at),
-  };
-}
 
 /** Rejects with a {@link StoreError} when the database does not answer or refuses. */
 export class PgAccessStore implements AccessStore {
@@ -87,16 +60,7 @@ export class PgAccessStore implements AccessStore {
     await this.#query(
       `INSERT INTO larkboard_links (id, board, role, name, secret_hash, created_at, ends_at, revoked_at)
        VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-      [
-        link.id,
-        link.boardId,
-        link.role,
-        link.name,
-        link.secretHash,
-        link.createdAt,
-        link.endsAt,
-        link.revokedAt,
-      ],
+      linkValues(link),
     );
   }
 
@@ -209,7 +173,7 @@ export class PgAccessStore implements AccessStore {
   }
 
   async #links(sql: string, values: readonly unknown[]): Promise<readonly LinkRecord[]> {
-    return (await this.#query<LinkRow>(sql, values)).rows.map(toLink);
+    return (await this.#query<LinkRow>(sql, values)).rows.map(readLink);
   }
 
   async #query<Row extends pg.QueryResultRow>(

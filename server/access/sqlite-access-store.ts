@@ -3,8 +3,8 @@
  * they run on the calling thread; each is its own transaction, on disk (WAL, synchronous FULL) before the promise fulfils.
  */
 import Database from 'better-sqlite3';
-import { readRole } from '../../engine/document/index.ts';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+import { type LinkRow, linkValues, readLink } from './link-rows.ts';
 
 const SCHEMA = `
 CREATE TABLE IF NOT EXISTS links (
@@ -21,31 +21,7 @@ CREATE TABLE IF NOT EXISTS sessions (
 ) STRICT, WITHOUT ROWID;
 `;
 
-interface LinkRow {
-  readonly id: string;
-  readonly board_id: string;
-  readonly role: string;
-  readonly name: string;
-  readonly secret_hash: string;
-  readonly created_at: number;
-  readonly ends_at: number | null;
-  readonly revoked_at: number | null;
-}
-
-function toLink(row: LinkRow): LinkRecord {
-  const role = readRole(row.role);
-  if (role === null) throw new Error(`link ${row.id} holds the unknown role ${JSON.stringify(row.role)}`);
-  return {
-    id: row.id,
-    boardId: row.board_id,
-    role,
-    name: row.name,
-    secretHash: row.secret_hash,
-    createdAt: row.created_at,
-    endsAt: row.ends_at,
-    revokedAt: row.revoked_at,
-  };
-}
+const SELECT_LINK = 'SELECT links.*, links.board_id AS board FROM links';
 
 export class SqliteAccessStore implements AccessStore {
   readonly #db: Database.Database;
@@ -64,28 +40,19 @@ export class SqliteAccessStore implements AccessStore {
       .prepare(
         'INSERT INTO links (id, board_id, role, name, secret_hash, created_at, ends_at, revoked_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
       )
-      .run(
-        link.id,
-        link.boardId,
-        link.role,
-        link.name,
-        link.secretHash,
-        link.createdAt,
-        link.endsAt,
-        link.revokedAt,
-      );
+      .run(...linkValues(link));
   }
 
   async linkById(boardId: string, linkId: string): Promise<LinkRecord | null> {
-    return this.#one('SELECT * FROM links WHERE board_id = ? AND id = ?', boardId, linkId);
+    return this.#one(`${SELECT_LINK} WHERE board_id = ? AND id = ?`, boardId, linkId);
   }
 
   async linkByHash(boardId: string, secretHash: string): Promise<LinkRecord | null> {
-    return this.#one('SELECT * FROM links WHERE board_id = ? AND secret_hash = ?', boardId, secretHash);
+    return this.#one(`${SELECT_LINK} WHERE board_id = ? AND secret_hash = ?`, boardId, secretHash);
   }
 
   async links(boardId: string): Promise<readonly LinkRecord[]> {
-    return this.#many('SELECT * FROM links WHERE board_id = ? ORDER BY created_at, id', boardId);
+    return this.#many(`${SELECT_LINK} WHERE board_id = ? ORDER BY created_at, id`, boardId);
   }
 
   async updateLink(
@@ -110,7 +77,7 @@ export class SqliteAccessStore implements AccessStore {
 
   async grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]> {
     return this.#many(
-      `SELECT links.* FROM links JOIN grants ON grants.link_id = links.id
+      `${SELECT_LINK} JOIN grants ON grants.link_id = links.id
        WHERE grants.person_id = ? AND links.board_id = ? ORDER BY links.created_at, links.id`,
       personId,
       boardId,
@@ -171,10 +138,10 @@ export class SqliteAccessStore implements AccessStore {
 
   #one(sql: string, ...values: readonly unknown[]): LinkRecord | null {
     const row = this.#db.prepare(sql).get(...values) as LinkRow | undefined;
-    return row ? toLink(row) : null;
+    return row ? readLink(row) : null;
   }
 
   #many(sql: string, ...values: readonly unknown[]): readonly LinkRecord[] {
-    return (this.#db.prepare(sql).all(...values) as LinkRow[]).map(toLink);
+    return (this.#db.prepare(sql).all(...values) as LinkRow[]).map(readLink);
   }
 }

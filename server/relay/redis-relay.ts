@@ -11,7 +11,18 @@ import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import type { Relay, RelayKind, RelayMessage } from './relay.ts';
 
-const KINDS: readonly RelayKind[] = ['update', 'presence', 'present?', 'reload', 'removed', 'narrowed'];
+/** By their number on the wire; nodes of two versions may talk during an update, so new ones go to the end. */
+const KINDS: readonly RelayKind[] = [
+  'update',
+  'presence',
+  'present?',
+  'reload',
+  'removed',
+  'narrowed',
+  'renewed',
+  'open?',
+  'open',
+];
 const PREFIX = 'larkboard:';
 
 interface JoinedRoom {

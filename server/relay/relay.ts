@@ -3,7 +3,16 @@
  * and rooms then read the store again. Updates are sent only once they are in the store, so nobody
  * builds on an edit that a dying node took with it.
  */
-export type RelayKind = 'update' | 'presence' | 'present?' | 'reload' | 'removed' | 'narrowed';
+export type RelayKind =
+  | 'update'
+  | 'presence'
+  | 'present?'
+  | 'reload'
+  | 'removed'
+  | 'narrowed'
+  | 'renewed'
+  | 'open?'
+  | 'open';
 
 /** Where nodes tell each other, under kind `narrowed`, the board on which somebody's rights became less. No document has this name. */
 export const ACCESS_CHANNEL = 'access';

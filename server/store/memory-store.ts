@@ -8,6 +8,8 @@ import {
   type KeptRecord,
   type RecordEntry,
   type Renewal,
+  type RowOptions,
+  refusalError,
   type Store,
   type StoredRow,
   StoreError,
@@ -63,14 +65,22 @@ export class MemoryStore implements Store {
     return [...(this.#documents.get(keyOf(address))?.rows ?? [])];
   }
 
-  async append(address: DocumentAddress, bytes: Uint8Array): Promise<number> {
+  async append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
     this.#check();
-    return this.#add(address, bytes);
+    const seq = this.#add(address, bytes, options.generation);
+    const { former } = options;
+    if (former) this.#formers.set(`${keyOf(address)}~${former.generation}`, former.bytes.slice());
+    return seq;
   }
 
-  async compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number> {
+  async compact(
+    address: DocumentAddress,
+    seqs: readonly number[],
+    snapshot: Uint8Array,
+    generation?: number,
+  ): Promise<number> {
     this.#check();
-    const seq = this.#add(address, snapshot);
+    const seq = this.#add(address, snapshot, generation);
     const document = this.#documents.get(keyOf(address))!;
     const gone = new Set(seqs);
     document.rows = document.rows.filter((row) => !gone.has(row.seq));
@@ -91,12 +101,6 @@ export class MemoryStore implements Store {
   async former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
     this.#check();
     return this.#formers.get(`${keyOf(address)}~${generation}`) ?? null;
-  }
-
-  async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
-    this.#check();
-    this.#expectBoard(address.board);
-    this.#formers.set(`${keyOf(address)}~${generation}`, bytes.slice());
   }
 
   async putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
@@ -150,8 +154,10 @@ export class MemoryStore implements Store {
     this.#isClosed = true;
   }
 
-  #add(address: DocumentAddress, bytes: Uint8Array): number {
+  #add(address: DocumentAddress, bytes: Uint8Array, generation?: number): number {
     this.#expectBoard(address.board);
+    if (generation !== undefined && this.#formers.has(`${keyOf(address)}~${generation}`))
+      throw refusalError('outdated', address);
     this.#seq += 1;
     const row = { seq: this.#seq, bytes: bytes.slice() };
     const document = this.#documents.get(keyOf(address));

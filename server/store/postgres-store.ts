@@ -18,9 +18,13 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type Former,
   type KeptRecord,
   type RecordEntry,
   type Renewal,
+  type RowOptions,
+  type RowRefusal,
+  refusalError,
   type Store,
   type StoredRow,
   StoreError,
@@ -49,6 +53,7 @@ const MAX_BATCH = 1_000;
 interface WaitingRow {
   readonly address: DocumentAddress;
   readonly bytes: Uint8Array;
+  readonly options: RowOptions;
   readonly resolve: (seq: number) => void;
   readonly reject: (error: StoreError) => void;
 }
@@ -174,21 +179,26 @@ export class PostgresStore implements Store {
     });
   }
 
-  append(address: DocumentAddress, bytes: Uint8Array): Promise<number> {
+  append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
     return new Promise<number>((resolve, reject) => {
       if (this.#closing) {
         reject(new StoreError('closed', 'the store is closed'));
         return;
       }
-      this.#rows.push({ address, bytes, resolve, reject });
+      this.#rows.push({ address, bytes, options, resolve, reject });
       this.#gather();
     });
   }
 
-  async compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number> {
+  async compact(
+    address: DocumentAddress,
+    seqs: readonly number[],
+    snapshot: Uint8Array,
+    generation?: number,
+  ): Promise<number> {
     return this.#transact(async (client) => {
-      const seq = await insertRow(client, address, snapshot);
-      if (seq === null) throw new StoreError('unknown-board', `there is no board ${address.board}`);
+      const seq = await insertRow(client, address, snapshot, generation);
+      if (typeof seq !== 'number') throw refusalError(seq, address);
       await client.query(
         'DELETE FROM larkboard_rows WHERE seq = ANY($1::bigint[]) AND board = $2 AND part = $3',
         [seqs, address.board, address.part],
@@ -208,7 +218,10 @@ export class PostgresStore implements Store {
       );
       const seqs = rows.rows.map((row) => Number(row.seq));
       if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
-      await client.query(PUT_FORMER, formerValues(address, renewal.generation, renewal.former));
+      await client.query(
+        PUT_FORMER,
+        formerValues(address, { generation: renewal.generation, bytes: renewal.former }),
+      );
       await client.query('DELETE FROM larkboard_rows WHERE board = $1 AND part = $2', where);
       await insertRow(client, address, renewal.snapshot);
       return true;
@@ -227,11 +240,6 @@ export class PostgresStore implements Store {
         `generation ${generation} of ${address.board}/${address.part} is not as it was written`,
       );
     return row.bytes;
-  }
-
-  async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
-    const put = await this.#query(`${PUT_FORMER} RETURNING board`, formerValues(address, generation, bytes));
-    if (put.length === 0) throw new StoreError('unknown-board', `there is no board ${address.board}`);
   }
 
   putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
@@ -319,10 +327,9 @@ export class PostgresStore implements Store {
       const seqs = await this.#insertAll(batch);
       this.#options.onCommit?.(performance.now() - began, batch.length);
       batch.forEach((row, index) => {
-        const seq = seqs.get(index);
-        if (seq === undefined)
-          row.reject(new StoreError('unknown-board', `there is no board ${row.address.board}`));
-        else row.resolve(seq);
+        const seq = seqs[index];
+        if (typeof seq === 'number') row.resolve(seq);
+        else row.reject(refusalError(seq ?? 'unknown-board', row.address));
       });
     } catch (cause) {
       const error = toStoreError(cause);
@@ -333,27 +340,18 @@ export class PostgresStore implements Store {
     if (this.#rows.length > 0) this.#gather();
   }
 
-  /** One statement, one commit. @returns seq by index of the row; rows of unknown boards have none */
-  async #insertAll(batch: readonly WaitingRow[]): Promise<ReadonlyMap<number, number>> {
+  /** One commit. @returns for each row its seq, or why it was not added */
+  async #insertAll(batch: readonly WaitingRow[]): Promise<readonly (number | RowRefusal)[]> {
     await this.#prepare();
-    // The seqs are drawn first, so that each can be told to whom it belongs.
-    const result = await this.#pool.query<{ nr: string; seq: string }>(
-      `WITH given AS (
-         SELECT nr, board, part, check_value, bytes, nextval(pg_get_serial_sequence('larkboard_rows', 'seq')) AS seq
-         FROM unnest($1::text[], $2::text[], $3::bigint[], $4::bytea[]) WITH ORDINALITY AS t (board, part, check_value, bytes, nr)
-         WHERE EXISTS (SELECT 1 FROM larkboard_boards b WHERE b.id = board)
-       ), added AS (
-         INSERT INTO larkboard_rows (seq, board, part, check_value, bytes) OVERRIDING SYSTEM VALUE
-         SELECT seq, board, part, check_value, bytes FROM given
-       ) SELECT nr, seq FROM given`,
-      [
-        batch.map((row) => row.address.board),
-        batch.map((row) => row.address.part),
-        batch.map((row) => checkValue(row.bytes)),
-        batch.map((row) => toBuffer(row.bytes)),
-      ],
-    );
-    return new Map(result.rows.map(({ nr, seq }) => [Number(nr) - 1, Number(seq)]));
+    // Most rows bring nothing with them; then it is one statement.
+    if (batch.every(({ options }) => options.former === undefined)) return insertRows(this.#pool, batch);
+    return this.#transact(async (client) => {
+      const seqs = await insertRows(client, batch);
+      for (const [index, { address, options }] of batch.entries())
+        if (options.former && typeof seqs[index] === 'number')
+          await client.query(PUT_FORMER, formerValues(address, options.former));
+      return seqs;
+    }, true);
   }
 
   #prepare(): Promise<void> {
@@ -390,8 +388,9 @@ export class PostgresStore implements Store {
     }
   }
 
-  async #transact<T>(write: (client: pg.PoolClient) => Promise<T>): Promise<T> {
-    if (this.#closing) throw new StoreError('closed', 'the store is closed');
+  /** @param isLast whether it finishes what was begun before the store was closed */
+  async #transact<T>(write: (client: pg.PoolClient) => Promise<T>, isLast = false): Promise<T> {
+    if (this.#closing && !isLast) throw new StoreError('closed', 'the store is closed');
     try {
       await this.#prepare();
       const client = await this.#pool.connect();
@@ -416,21 +415,65 @@ const PUT_FORMER = `INSERT INTO larkboard_formers (board, part, generation, chec
   SELECT $1, $2, $3, $4, $5 WHERE EXISTS (SELECT 1 FROM larkboard_boards WHERE id = $1)
   ON CONFLICT (board, part, generation) DO UPDATE SET check_value = excluded.check_value, bytes = excluded.bytes`;
 
-function formerValues(address: DocumentAddress, generation: number, bytes: Uint8Array): unknown[] {
+function formerValues(address: DocumentAddress, { generation, bytes }: Former): unknown[] {
   return [address.board, address.part, generation, checkValue(bytes), toBuffer(bytes)];
+}
+
+/** Stands where no generation is named: later than any that has ended. */
+const NO_GENERATION = Number.MAX_SAFE_INTEGER;
+
+/**
+ * Adds rows in one statement. A generation that ends meanwhile is seen: the statement waits for the lock that `renew` takes
+ * before it reads which have ended.
+ */
+async function insertRows(
+  on: pg.Pool | pg.PoolClient,
+  batch: readonly { address: DocumentAddress; bytes: Uint8Array; options: RowOptions }[],
+): Promise<readonly (number | RowRefusal)[]> {
+  // The seqs are drawn first, so that each can be told to whom it belongs.
+  const added = await on.query<{ nr: string; seq: string }>(
+    `WITH given AS (
+       SELECT nr, board, part, check_value, bytes, nextval(pg_get_serial_sequence('larkboard_rows', 'seq')) AS seq
+       FROM unnest($1::text[], $2::text[], $3::bigint[], $4::bytea[], $5::bigint[])
+         WITH ORDINALITY AS t (board, part, check_value, bytes, own_generation, nr)
+       WHERE EXISTS (SELECT 1 FROM larkboard_boards b WHERE b.id = board) AND NOT EXISTS (
+         SELECT 1 FROM larkboard_formers f WHERE f.board = t.board AND f.part = t.part AND f.generation >= own_generation)
+     ), added AS (
+       INSERT INTO larkboard_rows (seq, board, part, check_value, bytes) OVERRIDING SYSTEM VALUE
+       SELECT seq, board, part, check_value, bytes FROM given
+     ) SELECT nr, seq FROM given`,
+    [
+      batch.map((row) => row.address.board),
+      batch.map((row) => row.address.part),
+      batch.map((row) => checkValue(row.bytes)),
+      batch.map((row) => toBuffer(row.bytes)),
+      batch.map((row) => row.options.generation ?? NO_GENERATION),
+    ],
+  );
+  const seqs = new Map(added.rows.map(({ nr, seq }) => [Number(nr) - 1, Number(seq)]));
+  const refused = batch.filter((_, index) => !seqs.has(index)).map((row) => row.address.board);
+  const known = new Set<string>();
+  if (refused.length > 0) {
+    const found = await on.query<{ id: string }>(
+      'SELECT id FROM larkboard_boards WHERE id = ANY($1::text[])',
+      [refused],
+    );
+    for (const { id } of found.rows) known.add(id);
+  }
+  return batch.map(
+    (row, index) => seqs.get(index) ?? (known.has(row.address.board) ? 'outdated' : 'unknown-board'),
+  );
 }
 
 async function insertRow(
   client: pg.PoolClient,
   address: DocumentAddress,
   bytes: Uint8Array,
-): Promise<number | null> {
-  const added = await client.query<{ seq: string }>(
-    `INSERT INTO larkboard_rows (board, part, check_value, bytes)
-     SELECT $1, $2, $3, $4 WHERE EXISTS (SELECT 1 FROM larkboard_boards WHERE id = $1) RETURNING seq`,
-    [address.board, address.part, checkValue(bytes), toBuffer(bytes)],
-  );
-  return added.rows[0] ? Number(added.rows[0].seq) : null;
+  generation?: number,
+): Promise<number | RowRefusal> {
+  const options = generation === undefined ? {} : { generation };
+  const [seq] = await insertRows(client, [{ address, bytes, options }]);
+  return seq ?? 'unknown-board';
 }
 
 function toBuffer(bytes: Uint8Array): Buffer {

@@ -16,9 +16,13 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type Former,
   type KeptRecord,
   type RecordEntry,
   type Renewal,
+  type RowOptions,
+  type RowRefusal,
+  refusalError,
   type StoredRow,
   StoreError,
   type StoreFailure,
@@ -64,6 +68,15 @@ export interface SqliteOptions {
   /** Size the file may grow to; beyond it the store is `full`. Default: what the disk holds. */
   readonly maxBytes?: number;
 }
+
+/** A row to add. */
+export interface NewRow extends RowOptions {
+  readonly address: DocumentAddress;
+  readonly bytes: Uint8Array;
+}
+
+/** Stands where no generation is named: later than any that has ended. */
+const NO_GENERATION = Number.MAX_SAFE_INTEGER;
 
 interface RowRecord {
   readonly seq: number;
@@ -126,7 +139,8 @@ export class SqliteCore {
       this.#db.exec(SCHEMA);
       if (layout === 0) this.#db.pragma(`user_version = ${SQLITE_LAYOUT}`);
       this.#insert = this.#db.prepare(
-        'INSERT INTO rows (board, part, check_value, bytes) SELECT ?, ?, ?, ? WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)',
+        `INSERT INTO rows (board, part, check_value, bytes) SELECT :board, :part, :check, :bytes WHERE EXISTS (SELECT 1 FROM boards WHERE id = :board)
+         AND NOT EXISTS (SELECT 1 FROM formers WHERE board = :board AND part = :part AND generation >= :generation)`,
       );
       this.#select = this.#db.prepare(
         'SELECT seq, check_value, bytes FROM rows WHERE board = ? AND part = ? ORDER BY seq',
@@ -141,28 +155,30 @@ export class SqliteCore {
 
   /**
    * Adds rows in one transaction.
-   * @returns for each its seq, or null where there is no such board
+   * @returns for each its seq, or why it was not added
    * @throws StoreError, and none is added
    */
-  append(
-    rows: readonly { readonly address: DocumentAddress; readonly bytes: Uint8Array }[],
-  ): readonly (number | null)[] {
+  append(rows: readonly NewRow[]): readonly (number | RowRefusal)[] {
     return this.commit(rows, []).seqs;
   }
 
   /**
    * Adds rows and changes records in one transaction.
-   * @returns for each row its seq, for each change whether it happened; null where there is no such board
+   * @returns for each row its seq or why it was not added, for each change whether it happened; null where there is no such board
    * @throws StoreError, and nothing is changed
    */
   commit(
-    rows: readonly { readonly address: DocumentAddress; readonly bytes: Uint8Array }[],
+    rows: readonly NewRow[],
     changes: readonly RecordChange[],
-  ): { readonly seqs: readonly (number | null)[]; readonly changed: readonly (boolean | null)[] } {
+  ): {
+    readonly seqs: readonly (number | RowRefusal)[];
+    readonly changed: readonly (boolean | null)[];
+  } {
     return this.#transact(() => {
       this.#onStep('append:begin');
-      const seqs = rows.map(({ address, bytes }) => {
-        const seq = this.#insertRow(address, bytes);
+      const seqs = rows.map(({ address, bytes, generation, former }) => {
+        const seq = this.#insertRow(address, bytes, generation);
+        if (former && typeof seq === 'number') this.#putFormer(address, former);
         this.#onStep('append:row');
         return seq;
       });
@@ -232,11 +248,16 @@ export class SqliteCore {
     );
   }
 
-  compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): number {
+  compact(
+    address: DocumentAddress,
+    seqs: readonly number[],
+    snapshot: Uint8Array,
+    generation?: number,
+  ): number {
     return this.#transact(() => {
       this.#onStep('compact:begin');
-      const seq = this.#insertRow(address, snapshot);
-      if (seq === null) throw new StoreError('unknown-board', `there is no board ${address.board}`);
+      const seq = this.#insertRow(address, snapshot, generation);
+      if (typeof seq !== 'number') throw refusalError(seq, address);
       this.#onStep('compact:snapshot');
       for (const old of seqs) this.#remove.run(old, address.board, address.part);
       this.#onStep('compact:rows');
@@ -248,20 +269,13 @@ export class SqliteCore {
     return this.#transact(() => {
       const seqs = this.#select.all(address.board, address.part).map((row) => (row as RowRecord).seq);
       if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
-      this.#putFormer(address, renewal.generation, renewal.former);
+      this.#putFormer(address, { generation: renewal.generation, bytes: renewal.former });
       this.#onStep('renew:former');
       for (const seq of seqs) this.#remove.run(seq, address.board, address.part);
       this.#onStep('renew:rows');
       this.#insertRow(address, renewal.snapshot);
       return true;
     }, 'renew:done');
-  }
-
-  keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): void {
-    this.#transact(() => {
-      if (this.#putFormer(address, generation, bytes) === 0)
-        throw new StoreError('unknown-board', `there is no board ${address.board}`);
-    });
   }
 
   former(address: DocumentAddress, generation: number): Uint8Array | null {
@@ -331,26 +345,21 @@ export class SqliteCore {
     this.#db.close();
   }
 
-  #insertRow(address: DocumentAddress, bytes: Uint8Array): number | null {
-    const added = this.#insert.run(
-      address.board,
-      address.part,
-      checkValue(bytes),
-      Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length),
-      address.board,
-    );
-    return added.changes === 0 ? null : Number(added.lastInsertRowid);
+  #insertRow(address: DocumentAddress, bytes: Uint8Array, generation = NO_GENERATION): number | RowRefusal {
+    const row = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
+    const { board, part } = address;
+    const added = this.#insert.run({ board, part, check: checkValue(bytes), bytes: row, generation });
+    if (added.changes > 0) return Number(added.lastInsertRowid);
+    return this.board(address.board) === null ? 'unknown-board' : 'outdated';
   }
 
-  /** @returns how many were put: none where the board is not there */
-  #putFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): number {
-    return this.#db
+  #putFormer({ board, part }: DocumentAddress, { generation, bytes }: Former): void {
+    this.#db
       .prepare(
         `INSERT OR REPLACE INTO formers (board, part, generation, check_value, bytes) SELECT ?, ?, ?, ?, ?
          WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)`,
       )
-      .run(address.board, address.part, generation, checkValue(bytes), Buffer.from(bytes), address.board)
-      .changes;
+      .run(board, part, generation, checkValue(bytes), Buffer.from(bytes), board);
   }
 
   #read<T>(read: () => T): T {

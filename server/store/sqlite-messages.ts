@@ -7,22 +7,17 @@ import type {
   KeptRecord,
   RecordEntry,
   Renewal,
+  RowOptions,
+  RowRefusal,
   StoredRow,
   StoreFailure,
 } from './store.ts';
 
 /** A row to append: bytes from `from` to `to` in the message's `bytes`. */
-export interface PackedRow {
-  readonly id: number;
+export interface PackedRow extends RowOptions {
   readonly address: DocumentAddress;
   readonly from: number;
   readonly to: number;
-}
-
-/** A change of a record, on its way with the rows. */
-export interface PackedChange {
-  readonly id: number;
-  readonly change: RecordChange;
 }
 
 export type StoreCall =
@@ -40,15 +35,10 @@ export type StoreCall =
       readonly address: DocumentAddress;
       readonly seqs: readonly number[];
       readonly snapshot: Uint8Array;
+      readonly generation: number | undefined;
     }
   | { readonly kind: 'renew'; readonly address: DocumentAddress; readonly renewal: Renewal }
   | { readonly kind: 'former'; readonly address: DocumentAddress; readonly generation: number }
-  | {
-      readonly kind: 'keepFormer';
-      readonly address: DocumentAddress;
-      readonly generation: number;
-      readonly bytes: Uint8Array;
-    }
   | { readonly kind: 'records'; readonly board: string; readonly recordKind: string | null }
   | { readonly kind: 'record'; readonly board: string; readonly recordKind: string; readonly id: string }
   | { readonly kind: 'check' }
@@ -59,7 +49,7 @@ export type ToWorker =
       readonly kind: 'append';
       readonly rows: readonly PackedRow[];
       readonly bytes: Uint8Array;
-      readonly changes: readonly PackedChange[];
+      readonly changes: readonly RecordChange[];
     }
   | { readonly kind: 'call'; readonly id: number; readonly call: StoreCall }
   | { readonly kind: 'close' };
@@ -72,13 +62,13 @@ export interface Failure {
 export type FromWorker =
   | {
       readonly kind: 'appended';
-      readonly ids: readonly number[];
-      readonly seqs: readonly (number | null)[];
-      readonly changeIds: readonly number[];
+      /** In the order of the rows. */
+      readonly seqs: readonly (number | RowRefusal)[];
+      /** In the order of the changes; null = there is no such board. */
       readonly changed: readonly (boolean | null)[];
       readonly commitMs: number;
     }
-  | { readonly kind: 'append-failed'; readonly ids: readonly number[]; readonly failure: Failure }
+  | { readonly kind: 'append-failed'; readonly failure: Failure }
   | {
       readonly kind: 'answer';
       readonly id: number;

@@ -5,7 +5,7 @@
  * transaction when it is free again.
  */
 import { Worker } from 'node:worker_threads';
-import type { FromWorker, PackedChange, PackedRow, StoreCall, ToWorker } from './sqlite-messages.ts';
+import type { FromWorker, PackedRow, StoreCall, ToWorker } from './sqlite-messages.ts';
 import type { RecordChange } from './sqlite-records.ts';
 import {
   type BoardKind,
@@ -15,20 +15,32 @@ import {
   type KeptRecord,
   type RecordEntry,
   type Renewal,
+  type RowOptions,
+  refusalError,
   type Store,
   type StoredRow,
   StoreError,
 } from './store.ts';
 
-interface WaitingRow {
-  readonly id: number;
-  readonly address: DocumentAddress;
-  readonly bytes: Uint8Array;
-}
-
 interface Waiter {
   readonly resolve: (value: never) => void;
   readonly reject: (error: StoreError) => void;
+}
+
+interface WaitingRow extends Waiter {
+  readonly address: DocumentAddress;
+  readonly bytes: Uint8Array;
+  readonly options: RowOptions;
+}
+
+interface WaitingChange extends Waiter {
+  readonly change: RecordChange;
+}
+
+/** What goes to the disk in one step, in order. */
+interface Commit {
+  readonly rows: readonly WaitingRow[];
+  readonly changes: readonly WaitingChange[];
 }
 
 export interface SqliteStoreOptions {
@@ -51,9 +63,10 @@ export class SqliteStore implements Store {
   readonly #options: SqliteStoreOptions;
   readonly #waiters = new Map<number, Waiter>();
   #rows: WaitingRow[] = [];
-  #changes: PackedChange[] = [];
+  #changes: WaitingChange[] = [];
   #worker: Worker | null = null;
-  #isCommitting = false;
+  /** What is with the worker now. */
+  #committing: Commit | null = null;
   #timer: NodeJS.Timeout | null = null;
   #committedAt = Number.NEGATIVE_INFINITY;
   #nextId = 0;
@@ -87,8 +100,8 @@ export class SqliteStore implements Store {
     return this.#call({ kind: 'load', address });
   }
 
-  append(address: DocumentAddress, bytes: Uint8Array): Promise<number> {
-    return this.#commitWith<number>((id) => this.#rows.push({ id, address, bytes }));
+  append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
+    return this.#commitWith<number>((waiter) => this.#rows.push({ ...waiter, address, bytes, options }));
   }
 
   putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
@@ -110,8 +123,19 @@ export class SqliteStore implements Store {
     return this.#change({ kind: 'remove', board, recordKind: kind, id, ...only });
   }
 
-  compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number> {
-    return this.#call({ kind: 'compact', address, seqs, snapshot: Uint8Array.from(snapshot) });
+  compact(
+    address: DocumentAddress,
+    seqs: readonly number[],
+    snapshot: Uint8Array,
+    generation?: number,
+  ): Promise<number> {
+    return this.#call({
+      kind: 'compact',
+      address,
+      seqs,
+      snapshot: Uint8Array.from(snapshot),
+      generation,
+    });
   }
 
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
@@ -123,10 +147,6 @@ export class SqliteStore implements Store {
 
   former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
     return this.#call({ kind: 'former', address, generation });
-  }
-
-  async keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void> {
-    await this.#call<boolean>({ kind: 'keepFormer', address, generation, bytes: Uint8Array.from(bytes) });
   }
 
   check(): Promise<CheckReport> {
@@ -144,7 +164,8 @@ export class SqliteStore implements Store {
 
   async #close(): Promise<void> {
     this.#commit();
-    while (this.#isCommitting) await new Promise((resolve) => setTimeout(resolve, 1));
+    while (this.#committing !== null || this.#isWaiting)
+      await new Promise((resolve) => setTimeout(resolve, 1));
     const worker = this.#worker;
     if (worker === null) return;
     const ended = new Promise<void>((resolve) => worker.once('exit', () => resolve()));
@@ -170,17 +191,17 @@ export class SqliteStore implements Store {
   }
 
   #change(change: RecordChange): Promise<boolean> {
-    return this.#commitWith<boolean>((id) => this.#changes.push({ id, change }));
+    return this.#commitWith<boolean>((waiter) => this.#changes.push({ ...waiter, change }));
   }
 
   /** Something that goes with the next commit. */
-  #commitWith<T>(add: (id: number) => void): Promise<T> {
+  #commitWith<T>(add: (waiter: Waiter) => void): Promise<T> {
     return new Promise<T>((resolve, reject) => {
       if (this.#closing) {
         reject(new StoreError('closed', 'the store is closed'));
         return;
       }
-      add(this.#wait({ resolve: resolve as (value: never) => void, reject }));
+      add({ resolve: resolve as (value: never) => void, reject });
       this.#gather();
     });
   }
@@ -190,7 +211,7 @@ export class SqliteStore implements Store {
   }
 
   #gather(): void {
-    if (this.#isCommitting || this.#timer !== null) return;
+    if (this.#committing !== null || this.#timer !== null) return;
     this.#timer = setTimeout(
       () => this.#commit(),
       Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 40) - performance.now()),
@@ -200,22 +221,28 @@ export class SqliteStore implements Store {
   #commit(): void {
     if (this.#timer !== null) clearTimeout(this.#timer);
     this.#timer = null;
-    if (this.#isCommitting || !this.#isWaiting) return;
+    if (this.#committing !== null || !this.#isWaiting) return;
     const rows = this.#rows;
     const changes = this.#changes;
     this.#rows = [];
     this.#changes = [];
-    this.#isCommitting = true;
+    this.#committing = { rows, changes };
     this.#committedAt = performance.now();
     const bytes = new Uint8Array(rows.reduce((sum, row) => sum + row.bytes.length, 0));
     let at = 0;
-    const packed: PackedRow[] = rows.map(({ id, address, bytes: own }) => {
+    const packed: PackedRow[] = rows.map(({ address, bytes: own, options }) => {
       bytes.set(own, at);
       const from = at;
       at += own.length;
-      return { id, address, from, to: at };
+      return { address, from, to: at, ...options };
     });
-    this.#send({ kind: 'append', rows: packed, bytes, changes }, [bytes.buffer]);
+    const message = {
+      kind: 'append',
+      rows: packed,
+      bytes,
+      changes: changes.map(({ change }) => change),
+    } as const;
+    this.#send(message, [bytes.buffer]);
   }
 
   #send(message: ToWorker, transfer: ArrayBuffer[] = []): void {
@@ -237,9 +264,10 @@ export class SqliteStore implements Store {
     });
     worker.on('exit', () => {
       this.#worker = null;
-      this.#isCommitting = false;
-      const waiters = [...this.#waiters.values()];
+      const { rows, changes } = this.#committing ?? { rows: [], changes: [] };
+      const waiters = [...this.#waiters.values(), ...rows, ...changes, ...this.#rows, ...this.#changes];
       this.#waiters.clear();
+      this.#committing = null;
       this.#rows = [];
       this.#changes = [];
       for (const { reject } of waiters)
@@ -248,36 +276,49 @@ export class SqliteStore implements Store {
     return worker;
   }
 
+  /** The worker has answered. @returns what it was about */
+  #committed(): Commit {
+    const commit = this.#committing ?? { rows: [], changes: [] };
+    this.#committing = null;
+    if (this.#isWaiting) this.#gather();
+    return commit;
+  }
+
   #settle(id: number): Waiter | undefined {
     const waiter = this.#waiters.get(id);
     this.#waiters.delete(id);
     return waiter;
   }
 
-  /** Each waiter its own outcome; null = there is no such board. */
-  #tell(ids: readonly number[], outcomes: readonly (number | boolean | null)[]): void {
-    ids.forEach((id, index) => {
-      const outcome = outcomes[index] ?? null;
-      if (outcome === null)
-        this.#settle(id)?.reject(new StoreError('unknown-board', 'there is no such board'));
-      else this.#settle(id)?.resolve(outcome as never);
-    });
-  }
-
   #hear(message: FromWorker): void {
     switch (message.kind) {
-      case 'appended':
-        this.#isCommitting = false;
-        this.#options.onCommit?.(message.commitMs, message.ids.length);
-        this.#tell(message.ids, message.seqs);
-        this.#tell(message.changeIds, message.changed);
-        if (this.#isWaiting) this.#gather();
+      case 'appended': {
+        const { rows, changes } = this.#committed();
+        this.#options.onCommit?.(message.commitMs, rows.length);
+        rows.forEach(({ address, resolve, reject }, index) => {
+          const seq = message.seqs[index];
+          if (typeof seq === 'number') resolve(seq as never);
+          else reject(refusalError(seq ?? 'unknown-board', address));
+        });
+        changes.forEach(({ change, resolve, reject }, index) => {
+          const isChanged = message.changed[index] ?? null;
+          if (isChanged !== null) resolve(isChanged as never);
+          else
+            reject(
+              new StoreError(
+                'unknown-board',
+                `there is no board ${'record' in change ? change.record.board : change.board}`,
+              ),
+            );
+        });
         return;
+      }
       case 'append-failed':
-        this.#isCommitting = false;
-        for (const id of message.ids)
-          this.#settle(id)?.reject(new StoreError(message.failure.kind, message.failure.message));
-        if (this.#isWaiting) this.#gather();
+        {
+          const { rows, changes } = this.#committed();
+          for (const { reject } of [...rows, ...changes])
+            reject(new StoreError(message.failure.kind, message.failure.message));
+        }
         return;
       case 'answer':
         this.#settle(message.id)?.resolve(message.value as never);

@@ -39,16 +39,13 @@ function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'a
       // Buffers may be views of a larger pool, which would be copied whole on the way.
       return store.load(call.address).map(({ seq, bytes }) => ({ seq, bytes: Uint8Array.from(bytes) }));
     case 'compact':
-      return store.compact(call.address, call.seqs, call.snapshot);
+      return store.compact(call.address, call.seqs, call.snapshot, call.generation);
     case 'renew':
       return store.renew(call.address, call.renewal);
     case 'former': {
       const bytes = store.former(call.address, call.generation);
       return bytes === null ? null : Uint8Array.from(bytes);
     }
-    case 'keepFormer':
-      store.keepFormer(call.address, call.generation, call.bytes);
-      return true;
     case 'records':
       return store.records(call.board, call.recordKind);
     case 'record': {
@@ -65,25 +62,18 @@ function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'a
 
 port.on('message', (message: ToWorker) => {
   switch (message.kind) {
-    case 'append': {
-      const ids = message.rows.map((row) => row.id);
-      const changeIds = message.changes.map((change) => change.id);
+    case 'append':
       try {
         const began = performance.now();
         const { seqs, changed } = openCore().commit(
-          message.rows.map((row) => ({
-            address: row.address,
-            bytes: message.bytes.subarray(row.from, row.to),
-          })),
-          message.changes.map(({ change }) => change),
+          message.rows.map((row) => ({ ...row, bytes: message.bytes.subarray(row.from, row.to) })),
+          message.changes,
         );
-        const commitMs = performance.now() - began;
-        answer({ kind: 'appended', ids, seqs, changeIds, changed, commitMs });
+        answer({ kind: 'appended', seqs, changed, commitMs: performance.now() - began });
       } catch (cause) {
-        answer({ kind: 'append-failed', ids: [...ids, ...changeIds], failure: toFailure(cause) });
+        answer({ kind: 'append-failed', failure: toFailure(cause) });
       }
       return;
-    }
     case 'call':
       try {
         answer({ kind: 'answer', id: message.id, value: run(openCore(), message.call) });

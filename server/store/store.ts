@@ -35,6 +35,20 @@ export interface StoredRow {
   readonly bytes: Uint8Array;
 }
 
+/** The last state of a generation that has ended. */
+export interface Former {
+  readonly generation: number;
+  readonly bytes: Uint8Array;
+}
+
+/** What a row rests on, and what goes with it. */
+export interface RowOptions {
+  /** Generation that the row belongs to. Once that has ended the row is refused as `outdated`. */
+  readonly generation?: number;
+  /** Takes the place of the last state of a former generation, in the same step. */
+  readonly former?: Former;
+}
+
 export interface Renewal {
   /** The rows that the document has now. */
   readonly seqs: readonly number[];
@@ -80,9 +94,10 @@ export type StoreFailure =
   | 'damaged'
   | 'unavailable'
   | 'unknown-board'
+  | 'outdated'
   | 'closed';
 
-/** Why the store could not do it. `unknown-board` and `closed` do not pass by waiting; the others may. */
+/** Why the store could not do it. `unknown-board`, `outdated` and `closed` do not pass by waiting; the others may. */
 export class StoreError extends Error {
   readonly kind: StoreFailure;
 
@@ -91,6 +106,19 @@ export class StoreError extends Error {
     this.name = 'StoreError';
     this.kind = kind;
   }
+}
+
+/** Why a single row was not added, while others of the same commit were. */
+export type RowRefusal = 'unknown-board' | 'outdated';
+
+/** The error for it. */
+export function refusalError(refusal: RowRefusal, { board, part }: DocumentAddress): StoreError {
+  return new StoreError(
+    refusal,
+    refusal === 'outdated'
+      ? `${board}/${part} has a newer generation than this row`
+      : `there is no board ${board}`,
+  );
 }
 
 export interface Store {
@@ -106,13 +134,18 @@ export interface Store {
   removeBoard(id: string): Promise<boolean>;
   /** The rows of a document by seq; empty for a document never written. Rejects with `damaged` when a row is not as written. */
   load(address: DocumentAddress): Promise<readonly StoredRow[]>;
-  /** Adds a row. @returns its seq. Rejects with `unknown-board`. */
-  append(address: DocumentAddress, bytes: Uint8Array): Promise<number>;
+  /** Adds a row. @returns its seq. Rejects with `unknown-board` and `outdated`. */
+  append(address: DocumentAddress, bytes: Uint8Array, options?: RowOptions): Promise<number>;
   /**
    * Replaces rows by one snapshot, which must hold all they hold. Rows not named stay. Rows already gone are no error.
-   * @returns the snapshot's seq.
+   * @returns the snapshot's seq. Rejects with `unknown-board` and `outdated`.
    */
-  compact(address: DocumentAddress, seqs: readonly number[], snapshot: Uint8Array): Promise<number>;
+  compact(
+    address: DocumentAddress,
+    seqs: readonly number[],
+    snapshot: Uint8Array,
+    generation?: number,
+  ): Promise<number>;
   /**
    * Begins a new generation of a document: the snapshot takes the place of its rows, and its last state is put away under
    * the number of the generation it ends. @returns false, and changes nothing, when the rows are not exactly those named.
@@ -120,8 +153,6 @@ export interface Store {
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean>;
   /** The last state of a former generation; null when there is none. */
   former(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
-  /** Replaces the last state of a former generation, once edits made on it have been brought over. Rejects with `unknown-board`. */
-  keepFormer(address: DocumentAddress, generation: number, bytes: Uint8Array): Promise<void>;
   /**
    * Keeps a record in place of the one with the same board, kind and id. With `former`, only where that one's `about` is
    * exactly this, or null where there must be none: so of two who change a record at once one hears of it.

@@ -21,6 +21,7 @@ import type { Metrics } from '../metrics.ts';
 import {
   decodePresence,
   EMPTY_UPDATE_BYTES,
+  noticeFrame,
   presenceFrame,
   SYNC_STEP_1,
   SYNC_STEP_2,
@@ -75,6 +76,8 @@ export class Connection implements RoomMember {
   /** Edits of this socket were passed over; marks wait until all has been sent anew. */
   #hasMissing = false;
   #heldMark: number | null = null;
+  /** The last mark of those that are to be answered at the end of this turn. */
+  #savedMark: number | null = null;
   /** Copies of a former generation that came in. */
   #copies = 0;
   #sentAt: number;
@@ -269,7 +272,7 @@ export class Connection implements RoomMember {
   }
 
   #onUpdate(update: Uint8Array, isComplete: boolean): void {
-    const result = this.room.receive(update, this);
+    const result = this.room.receive(update, this, isComplete);
     if (result === 'taken') {
       if (!isComplete) return;
       this.#askedAt = null;
@@ -332,6 +335,7 @@ export class Connection implements RoomMember {
   }
 
   #onMark(mark: number): void {
+    if (!this.#speaksOurs && this.room.isStoreFailing) this.send(noticeFrame('store-read-only'));
     this.#speaksOurs = true;
     if (this.#hasMissing) this.#heldMark = mark;
     else this.#promise(mark);
@@ -340,13 +344,21 @@ export class Connection implements RoomMember {
   #promise(mark: number): void {
     const began = this.#options.now();
     this.room.whenSaved(() => {
-      this.send(savedFrame(mark));
       this.#options.metrics.observe(
         'larkboard_acknowledge_ms',
         'From reading a mark to its answer.',
         this.#options.now() - began,
       );
+      // One commit answers many marks; the last of them answers for all.
+      if (this.#savedMark === null) queueMicrotask(() => this.#answerMarks());
+      this.#savedMark = mark;
     });
+  }
+
+  #answerMarks(): void {
+    const mark = this.#savedMark;
+    this.#savedMark = null;
+    if (mark !== null) this.send(savedFrame(mark));
   }
 
   #readPresence(bytes: Uint8Array): void {

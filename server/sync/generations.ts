@@ -9,23 +9,54 @@ import { deflateRawSync, inflateRawSync } from 'node:zlib';
 import * as Y from 'yjs';
 import { compactDesign } from '../../engine/document/index.ts';
 import type { Log } from '../log.ts';
-import type { DocumentAddress, Store } from '../store/index.ts';
+import type { DocumentAddress, Former, Renewal, Store } from '../store/index.ts';
 import { bringOver } from './bring-over.ts';
-import { checkUpdate } from './check-update.ts';
+import { checkUpdate, clocksOf } from './check-update.ts';
 import { type Identity, identityUpdate } from './identity.ts';
+import type { RoomDeps } from './room-member.ts';
 
-/** The first state of the generation after the one given; null when the document holds no board. */
-export function renewedState(doc: Y.Doc, identity: Identity): Uint8Array | null {
+/**
+ * What begins the generation after the one given; null when the document holds no board, or not mostly its past.
+ * @param state the document, encoded
+ * @param seqs the rows of the store that hold it
+ */
+export function renewalOf(
+  doc: Y.Doc,
+  state: Uint8Array,
+  { name, generation }: Identity,
+  seqs: readonly number[],
+): Renewal | null {
   const next = compactDesign(doc);
   if (next === null) return null;
-  Y.applyUpdate(next, identityUpdate({ name: identity.name, generation: identity.generation + 1 }));
-  const state = Y.encodeStateAsUpdate(next);
+  Y.applyUpdate(next, identityUpdate({ name, generation: generation + 1 }));
+  const snapshot = Y.encodeStateAsUpdate(next);
   next.destroy();
-  return state;
+  return snapshot.length * 2 > state.length
+    ? null
+    : { seqs, snapshot, generation, former: packFormer(state) };
+}
+
+/** Stores a new generation. @returns false where it did not happen, or that is not known */
+export async function storeRenewal(
+  { store, log, metrics }: Pick<RoomDeps, 'store' | 'log' | 'metrics'>,
+  address: DocumentAddress,
+  identity: Identity,
+  renewal: Renewal,
+): Promise<boolean> {
+  try {
+    const isDone = await store.renew(address, renewal);
+    const [from, to] = [renewal.former.length, renewal.snapshot.length];
+    log.info('renewed', { ...identity, isDone, from, to });
+    if (isDone) metrics.count('larkboard_renewals_total', 'New generations of documents.');
+    return isDone;
+  } catch (cause) {
+    log.warn('renewal-failed', { room: identity.name, message: (cause as Error).message });
+    return false;
+  }
 }
 
 /** The last state of a generation as it is kept: nobody reads it but who comes back late. */
-export function packFormer(state: Uint8Array): Uint8Array {
+function packFormer(state: Uint8Array): Uint8Array {
   return deflateRawSync(state);
 }
 
@@ -35,15 +66,18 @@ export interface BringCopyOptions {
   readonly former: Identity;
   /** The whole of the copy, as one update. */
   readonly copy: Uint8Array;
-  /** Runs a change on the present document; fulfils once it is on the disk. */
-  readonly edit: (change: (doc: Y.Doc) => void) => Promise<void>;
+  /**
+   * Runs a change on the present document and stores it, together with the state of the former generation that the change
+   * returns; fulfils once both are on the disk.
+   */
+  readonly edit: (change: (doc: Y.Doc) => Former | undefined) => Promise<void>;
   readonly log: Log;
 }
 
 /**
  * Repeats on the present document the edits that a copy of a former generation holds. Fulfils once they are on the disk, or
- * with the reason why the copy was refused; rejects as the store does. The former state then holds them too, so that the
- * same copy coming once more brings nothing twice.
+ * with the reason why the copy was refused; rejects as the store does. The former state holds them from the same step on, so
+ * that the same copy coming once more brings nothing twice, whatever happened in between.
  */
 export async function bringCopyOver(options: BringCopyOptions): Promise<string | null> {
   const { store, address, former, copy, edit, log } = options;
@@ -52,15 +86,15 @@ export async function bringCopyOver(options: BringCopyOptions): Promise<string |
   const [base, mine] = [new Y.Doc(), new Y.Doc()];
   try {
     for (const doc of [base, mine]) Y.applyUpdate(doc, inflateRawSync(state));
-    const check = checkUpdate(mine, former, copy);
+    const check = checkUpdate(clocksOf(mine), former, copy);
     if (check.kind !== 'fits') return `the copy of generation ${former.generation} is ${check.kind}`;
     Y.applyUpdate(mine, copy);
     let result = { commands: 0, refused: [] as readonly string[] };
     await edit((doc) => {
       result = bringOver(base, mine, doc, () => randomBytes(9).toString('base64url'));
+      if (result.commands === 0) return undefined;
+      return { generation: former.generation, bytes: packFormer(Y.encodeStateAsUpdate(mine)) };
     });
-    if (result.commands > 0)
-      await store.keepFormer(address, former.generation, packFormer(Y.encodeStateAsUpdate(mine)));
     log.info('brought-over', {
       room: former.name,
       generation: former.generation,

@@ -5,6 +5,7 @@
  * made before the document was renewed.
  */
 import { crc32 } from 'node:zlib';
+import * as encoding from 'lib0/encoding';
 import * as Y from 'yjs';
 
 /** Root of the document that holds its name, under the key `name`. */
@@ -30,23 +31,31 @@ export function generationIn(name: string, text: unknown): number | null {
 }
 
 /** The client id under which the name is written. */
-function clientOf(identity: Identity): number {
+export function clientOf(identity: Identity): number {
   return crc32(textOf(identity));
 }
 
-/** The update that writes the name. Always the same bytes for the same name and generation. */
-export function identityUpdate(identity: Identity): Uint8Array {
-  const doc = new Y.Doc();
-  doc.clientID = clientOf(identity);
-  doc.getMap(IDENTITY_ROOT).set('name', textOf(identity));
-  const update = Y.encodeStateAsUpdate(doc);
-  doc.destroy();
-  return update;
-}
+/** Info of a struct that is one plain value under a key of a root (Yjs, Item.js: content 8, bit 6 for the key). */
+const KEYED_VALUE = 0x28;
 
-/** The generation of a document that was read from the store; 1 when it does not say. */
-export function generationOf(doc: Y.Doc, name: string): number {
-  return generationIn(name, doc.getMap(IDENTITY_ROOT).get('name')) ?? 1;
+/**
+ * The update that writes the name. Always the same bytes for the same name and generation: those that a Y.Doc of that client
+ * id gives, written without one because every room that opens needs them.
+ */
+export function identityUpdate(identity: Identity): Uint8Array {
+  const encoder = encoding.createEncoder();
+  encoding.writeVarUint(encoder, 1); // clients
+  encoding.writeVarUint(encoder, 1); // structs
+  encoding.writeVarUint(encoder, clientOf(identity));
+  encoding.writeVarUint(encoder, 0); // clock
+  encoding.writeUint8(encoder, KEYED_VALUE);
+  encoding.writeVarUint(encoder, 1); // the parent is a root
+  encoding.writeVarString(encoder, IDENTITY_ROOT);
+  encoding.writeVarString(encoder, 'name');
+  encoding.writeVarUint(encoder, 1); // values
+  encoding.writeAny(encoder, textOf(identity));
+  encoding.writeVarUint(encoder, 0); // deletions
+  return encoding.toUint8Array(encoder);
 }
 
 /** The former generation whose copy a client holds, by its state vector; null when it holds the present one or none. */

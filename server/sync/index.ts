@@ -1,4 +1,4 @@
-export { checkUpdate, type UpdateCheck } from './check-update.ts';
+export { checkUpdate, clocksOf, type UpdateCheck } from './check-update.ts';
 export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
 export { PresenceBoard } from './presence-board.ts';
 export { Rate } from './rate.ts';

@@ -20,8 +20,8 @@ export interface SyncLimits {
   /** Bytes waiting for a reader; beyond it the reader gets no more until they have gone, then all at once. */
   readonly readerBytes: number;
   /**
-   * Encoded size from which a design is renewed when the last has left it and most of it is its past; 0 = never. Clients
-   * must then drop their copy when they are closed as `outdated`.
+   * Encoded size from which a design is renewed when the last has left it and most of it is its past; 0 = never. A client
+   * that is closed as `outdated` drops its copy once everything in it is saved.
    */
   readonly renewBytes: number;
   /** Quiet after which a room keeps only the encoded state of its document. */

@@ -8,8 +8,8 @@
 import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
 import type { RelayMessage } from '../relay/index.ts';
-import { type DocumentAddress, StoreError } from '../store/index.ts';
-import { checkUpdate, isEmptyUpdate } from './check-update.ts';
+import type { BoardRecord, DocumentAddress, Former, StoreError } from '../store/index.ts';
+import { checkState, isEmptyUpdate } from './check-update.ts';
 import {
   decodePresence,
   encodePresence,
@@ -20,61 +20,52 @@ import {
   step2Frame,
   updateFrame,
 } from './frames.ts';
-import { bringCopyOver, packFormer, renewedState } from './generations.ts';
-import { formerGenerationIn, generationOf, type Identity, identityUpdate } from './identity.ts';
+import { bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
+import { formerGenerationIn } from './identity.ts';
+import { LiveDocument } from './live-document.ts';
 import { PresenceBoard } from './presence-board.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
-import { Saver } from './saver.ts';
-import { StateCache } from './state-cache.ts';
+import { inTime, Saver, type SaverOwner } from './saver.ts';
+import { Turn } from './turn.ts';
 
 /** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room. */
 const COMPACT_ROWS = 500;
 const COMPACT_BYTES = 1024 * 1024;
 /** On closing it takes fewer. */
 const COMPACT_ROWS_CLOSING = 20;
-const EDIT_MS = 10_000;
-/** Frames of edits are at least so far apart. */
-const PACE_MS = 5;
 const RELOAD_RETRY_MS = 1_000;
+const ASK_MS = 500;
 
-export class Room {
+export class Room implements SaverOwner {
   readonly name: string;
   readonly address: DocumentAddress;
   readonly presence: PresenceBoard<RoomMember>;
   readonly members = new Set<RoomMember>();
+  /** The board, once somebody came in by it; null again when it is gone. */
+  record: BoardRecord | null = null;
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
-  #turnTimer: NodeJS.Timeout | null = null;
-  #lastTurnAt = performance.now() - 1_000;
-  #turn: { readonly update: Uint8Array; readonly origin: unknown }[] = [];
+  readonly #turn = new Turn(() => this.endTurn());
   #isPresenceDirty = new Map<number, PresenceEntry>();
-  readonly #cache = new StateCache();
-  #size = 0;
+  readonly #live: LiveDocument;
   #logBytes = 0;
   #isCompacting = false;
   #isFull = false;
   #leaveRelay: (() => void) | null = null;
-  #identity: Identity;
-  /** Null while put aside; then the cache holds all of it. */
-  #doc: Y.Doc | null = new Y.Doc();
   #isRenewing = false;
+  #isOpenElsewhere = false;
   #bringing: Promise<void> = Promise.resolve();
   #reloadsWanted = 0;
   #isDestroyed = false;
 
   constructor(name: string, address: DocumentAddress, deps: RoomDeps) {
     this.name = name;
-    this.#identity = { name, generation: 1 };
     this.address = address;
     this.#deps = deps;
+    this.#live = new LiveDocument(name, (update, origin) => this.#turn.add(update, origin));
     this.presence = new PresenceBoard(deps.now, deps.limits.presenceBytes);
-    this.#saver = new Saver(deps.store, address, {
-      onSaved: (bytes) => this.#onSaved(bytes),
-      onFailing: (error) => this.#onFailing(error),
-      onRecovered: () => this.#onRecovered(),
-      onLost: (error) => this.closeAll(error.kind === 'unknown-board' ? 'deleted' : 'restarted'),
-    });
+    this.#saver = new Saver(deps.store, address, this);
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -85,61 +76,42 @@ export class Room {
       if (early) early.push(message);
       else this.#hearRelay(message);
     });
-    await this.#load();
-    this.#identity = { name: this.name, generation: generationOf(this.doc, this.name) };
-    Y.applyUpdate(this.doc, identityUpdate(this.#identity), this);
-    this.#listen(this.doc);
+    const stored = await this.#read();
+    if (!this.#live.open(stored))
+      this.#deps.log.error('document-incomplete', { room: this.name, rows: this.#saver.seqs.length });
     const messages = early;
     early = null;
     for (const message of messages) this.#hearRelay(message);
     if (relay.isShared) relay.send(this.name, { kind: 'present?', bytes: new Uint8Array(0) });
   }
 
-  /** The document; made again from its encoded state when it was put aside. */
+  /** The document. Reading it costs memory until the room is quiet again. */
   get doc(): Y.Doc {
-    if (this.#doc !== null) return this.#doc;
-    const doc = new Y.Doc();
-    if (this.#cache.current !== null) Y.applyUpdate(doc, this.#cache.current, this);
-    this.#listen(doc);
-    this.#doc = doc;
-    this.#lastTurnAt = performance.now();
-    return doc;
+    return this.#live.doc;
   }
 
-  #listen(doc: Y.Doc): void {
-    doc.on('update', (update: Uint8Array, origin: unknown) => {
-      this.#turn.push({ update, origin });
-      // A lone edit leaves at once. Where they come thick, what comes within a few ms leaves together.
-      const waitMs = this.#lastTurnAt + PACE_MS - performance.now();
-      if (waitMs <= 0) this.endTurn();
-      else this.#turnTimer ??= setTimeout(() => this.endTurn(), waitMs);
-    });
-  }
-
-  /** Keeps the encoded state alone, a small part of what the document takes, until somebody edits. */
-  #putAside(doc: Y.Doc): void {
-    if (this.#turn.length > 0 || !this.#saver.isIdle || doc.store.pendingStructs !== null) return;
-    this.encodedState();
-    doc.destroy();
-    this.#doc = null;
-  }
-
-  async #load(): Promise<void> {
+  /** All rows of the store as one update, and their numbers to the saver; null when there are none. */
+  async #read(): Promise<Uint8Array | null> {
     const rows = await this.#deps.store.load(this.address);
-    if (rows.length === 0 || this.#isDestroyed) return;
-    const bytes = rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes));
-    Y.applyUpdate(this.doc, bytes, this);
+    if (rows.length === 0 || this.#isDestroyed) return null;
     const known = new Set(this.#saver.seqs);
     this.#saver.knows(rows.map((row) => row.seq).filter((seq) => !known.has(seq)));
-    this.#size = Math.max(this.#size, bytes.length);
     this.#logBytes = rows.slice(1).reduce((sum, row) => sum + row.bytes.length, 0);
-    if (this.doc.store.pendingStructs !== null || this.doc.store.pendingDs !== null)
-      this.#deps.log.error('document-incomplete', { room: this.name, rows: rows.length });
+    return rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes));
+  }
+
+  /** The document's state vector, encoded. */
+  stateVector(): Uint8Array {
+    return this.#live.vector();
+  }
+
+  get generation(): number {
+    return this.#live.identity.generation;
   }
 
   /** Whether only the encoded state is kept, because nobody edits. */
   get isAside(): boolean {
-    return this.#doc === null;
+    return this.#live.isAside;
   }
 
   get isStoreFailing(): boolean {
@@ -147,51 +119,47 @@ export class Room {
   }
 
   get isSaved(): boolean {
-    return this.#turn.length === 0 && this.#saver.isIdle;
+    return this.#turn.isEmpty && this.#saver.isIdle;
   }
 
-  /** Takes an update from a socket. Nothing is changed unless it is taken. */
-  receive(update: Uint8Array, origin: RoomMember): ReceiveResult {
+  /**
+   * Takes an update from a socket. Nothing is changed unless it is taken.
+   * @param isComplete whether it answers a step 1, so that most of it may be known
+   */
+  receive(update: Uint8Array, origin: RoomMember, isComplete: boolean): ReceiveResult {
     const { limits, metrics } = this.#deps;
     if (isEmptyUpdate(update)) return 'taken';
-    const check = checkUpdate(this.doc, this.#identity, update);
+    const check = this.#live.check(update);
     if (check.kind === 'empty') return 'taken';
     if (check.kind === 'former') return check;
     if (check.kind === 'malformed' || check.kind === 'foreign')
       return { reason: 'malformed', message: check.message };
     if (this.isStoreFailing) return 'store-failing';
     if (check.kind === 'unmet') return 'unmet';
-    if (this.#saver.unsavedBytes + update.length > limits.unsavedBytes) {
+    // What is larger than the limit alone is taken when nothing else waits; else it could never come.
+    if (!this.#saver.isIdle && this.#saver.unsavedBytes + update.length > limits.unsavedBytes) {
       this.#noteFull();
       return 'store-failing';
     }
     if (!this.hasRoomFor(update.length))
       return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
-    const { store } = this.doc;
-    // Of another node's edits some may wait for others that the relay lost; reading the store anew is under way then.
-    const wasWaiting = store.pendingStructs !== null || store.pendingDs !== null;
     try {
-      Y.applyUpdate(this.doc, update, origin);
+      if (this.#live.take(update, check, isComplete, origin) === 'circle')
+        return { reason: 'malformed', message: 'structs build on each other in a circle' };
     } catch (cause) {
       this.#deps.log.error('apply-failed', { room: this.name, message: (cause as Error).message });
       this.#deps.onBroken(this);
       return { reason: 'restarted', message: 'the document is read anew' };
     }
     metrics.count('larkboard_updates_total', 'Updates taken from sockets.');
-    if (!wasWaiting && (store.pendingStructs !== null || store.pendingDs !== null)) {
-      // Structs that wait for each other in a circle pass the check; Yjs sets them aside. They must not stay.
-      store.pendingStructs = null;
-      store.pendingDs = null;
-      return { reason: 'malformed', message: 'structs build on each other in a circle' };
-    }
     return 'taken';
   }
 
   /** Whether the document may grow by so many bytes. */
   hasRoomFor(bytes: number): boolean {
+    // The size is an estimate that only grows; it is looked at closely before anybody is turned away.
     const most = this.#deps.limits.documentBytes;
-    if (this.#size + bytes > most) this.#size = this.encodedState().length;
-    return this.#size + bytes <= most;
+    return this.#live.bytes + bytes <= most || this.encodedState().length + bytes <= most;
   }
 
   /** Reads what other nodes stored and the relay has not brought yet. @returns whether there are other nodes */
@@ -202,28 +170,31 @@ export class Room {
 
   /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
   async edit(change: (doc: Y.Doc) => void): Promise<void> {
-    change(this.doc);
-    this.endTurn();
-    await new Promise<void>((resolve, reject) => {
-      const timer = setTimeout(
-        () => reject(new StoreError('unavailable', 'the edit could not be stored within ten seconds')),
-        EDIT_MS,
-      );
-      this.#saver.whenSaved(() => {
-        clearTimeout(timer);
-        resolve();
-      });
+    const stored = this.#editWith((doc) => {
+      change(doc);
+      return undefined;
     });
+    await inTime(stored);
+  }
+
+  /**
+   * Runs a change as one edit and fulfils once it is on the disk, however long that takes.
+   * @param change returns the state of a former generation to store in the same step, if there is one
+   */
+  #editWith(change: (doc: Y.Doc) => Former | undefined): Promise<void> {
+    this.endTurn();
+    this.endTurn(change(this.doc));
+    return new Promise((resolve) => this.#saver.whenSaved(resolve));
   }
 
   /** Whether an update comes from a copy of a former generation. */
   isOfFormerGeneration(update: Uint8Array): boolean {
-    return this.#identity.generation > 1 && checkUpdate(this.doc, this.#identity, update).kind === 'former';
+    return this.generation > 1 && this.#live.check(update).kind === 'former';
   }
 
   /** The former generation that a client's state vector shows; null for a copy of the present one, or none. */
   formerGenerationIn(stateVector: Uint8Array): number | null {
-    return formerGenerationIn(stateVector, this.#identity);
+    return formerGenerationIn(stateVector, this.#live.identity);
   }
 
   /**
@@ -235,7 +206,7 @@ export class Room {
     const { name, address } = this;
     const former = { name, generation };
     const brought = this.#bringing.then(() =>
-      bringCopyOver({ store, address, former, copy, edit: (change) => this.edit(change), log }),
+      bringCopyOver({ store, address, former, copy, edit: (change) => this.#editWith(change), log }),
     );
     this.#bringing = brought.then(
       () => {},
@@ -249,47 +220,51 @@ export class Room {
    * @returns whether the room is of the past now and must be opened anew
    */
   async renew(): Promise<boolean> {
-    const { limits, store, relay, log, metrics } = this.#deps;
-    // Another node may have the document open and would go on writing the former generation.
-    if (limits.renewBytes === 0 || this.address.part !== 'design' || relay.isShared) return false;
+    const { limits, relay } = this.#deps;
+    if (limits.renewBytes === 0 || this.address.part !== 'design') return false;
+    if (this.#live.bytes < limits.renewBytes || (await this.#isInUseElsewhere())) return false;
     const state = this.encodedState();
-    const snapshot = state.length < limits.renewBytes ? null : renewedState(this.doc, this.#identity);
-    if (snapshot === null || snapshot.length * 2 > state.length) return false;
+    if (state.length < limits.renewBytes || !this.isSaved || this.members.size > 0) return false;
+    const { identity, doc } = this.#live;
+    const renewal = renewalOf(doc, state, identity, this.#saver.seqs);
+    if (renewal === null) return false;
     this.#isRenewing = true;
-    const { generation } = this.#identity;
-    try {
-      const renewal = { seqs: this.#saver.seqs, snapshot, generation, former: packFormer(state) };
-      const isDone = await store.renew(this.address, renewal);
-      log.info('renewed', { room: this.name, isDone, generation, from: state.length, to: snapshot.length });
-      if (isDone) metrics.count('larkboard_renewals_total', 'New generations of documents.');
-    } catch (cause) {
-      log.warn('renewal-failed', { room: this.name, message: (cause as Error).message });
-    }
+    if (await storeRenewal(this.#deps, this.address, identity, renewal))
+      relay.send(this.name, { kind: 'renewed', bytes: Buffer.from(String(identity.generation + 1)) });
     // Also where it failed: whether it happened is not always known, and reading anew finds out.
     return true;
   }
 
+  /**
+   * Whether people are in the document on another node, or it cannot be known. Only a courtesy: the store refuses rows of
+   * a generation that has ended, wherever they come from.
+   */
+  async #isInUseElsewhere(): Promise<boolean> {
+    const { relay } = this.#deps;
+    if (!relay.isShared) return false;
+    if (!relay.isUp) return true;
+    this.#isOpenElsewhere = false;
+    relay.send(this.name, { kind: 'open?', bytes: new Uint8Array(0) });
+    await new Promise((resolve) => setTimeout(resolve, ASK_MS));
+    return this.#isOpenElsewhere;
+  }
+
   /** Calls once everything received so far is on the disk. */
   whenSaved(call: () => void): void {
-    if (this.#turn.length > 0) this.#turnMarks.push(call);
+    if (!this.#turn.isEmpty) this.#turnMarks.push(call);
     else this.#saver.whenSaved(call);
   }
 
-  /** Sends and stores what came since the last time. */
-  endTurn(): void {
-    if (this.#turnTimer !== null) clearTimeout(this.#turnTimer);
-    this.#turnTimer = null;
-    if (this.#turn.length === 0) return;
-    const turn = this.#turn;
+  /**
+   * Sends and stores what came since the last time.
+   * @param former goes to the store with it
+   */
+  endTurn(former?: Former): void {
+    const turn = this.#turn.end();
+    if (turn === null) return;
+    const { update, author } = turn;
     const marks = this.#turnMarks;
-    this.#turn = [];
-    this.#turnMarks = [];
-    this.#lastTurnAt = performance.now();
-    const update = turn.length === 1 ? turn[0]!.update : Y.mergeUpdates(turn.map((part) => part.update));
-    const first = turn[0]!.origin;
-    const author = turn.every((part) => part.origin === first) ? first : null;
-    this.#size += update.length;
-    this.#cache.add(update);
+    if (marks.length > 0) this.#turnMarks = [];
     // One socket's edits need not go back to it.
     // The author may be the server itself, who is not in the room.
     if (this.members.size > (this.members.has(author as RoomMember) ? 1 : 0)) {
@@ -297,38 +272,33 @@ export class Room {
       for (const member of this.members) if (member !== author) member.sendEdits(frame);
     }
     // What came from the store or from other nodes is stored already.
-    if (author !== this) this.#saver.take(update);
+    if (author !== this) this.#saver.take(update, former);
     for (const call of marks) this.#saver.whenSaved(call);
   }
 
   /** The whole document as one update, encoded once for all who ask until it changes. */
   encodedState(): Uint8Array {
     this.endTurn();
-    return this.#cache.stateOf(() => this.doc);
+    return this.#live.encoded();
   }
 
   /** Frames that answer a step 1. */
   answerStep1(stateVector: Uint8Array): Buffer[] {
     const isNewcomer = stateVector.length === 1 && stateVector[0] === 0;
-    if (!isNewcomer) return [step2Frame(Y.encodeStateAsUpdate(this.doc, stateVector))];
+    if (!isNewcomer) return [step2Frame(this.#live.beyond(stateVector))];
     this.endTurn();
-    return this.#cache.framesFor(() => this.doc);
-  }
-
-  stateVector(): Uint8Array {
-    const aside = this.#doc === null ? this.#cache.current : null;
-    return aside === null ? Y.encodeStateVector(this.doc) : Y.encodeStateVectorFromUpdate(aside);
+    return this.#live.framesForNewcomer();
   }
 
   /** What a member that stopped reading at a state vector has missed. */
   missedSince(stateVector: Uint8Array): Buffer {
     this.endTurn();
-    return updateFrame(Y.encodeStateAsUpdate(this.doc, stateVector));
+    return updateFrame(this.#live.beyond(stateVector));
   }
 
   join(member: RoomMember): void {
     this.members.add(member);
-    member.send(step1Frame(this.stateVector()));
+    member.send(step1Frame(this.#live.vector()));
     const entries = this.presence.entries();
     if (entries.length > 0) member.send(presenceFrame(entries));
   }
@@ -368,14 +338,15 @@ export class Room {
 
   /** Puts everybody out. */
   closeAll(reason: CloseReason): void {
+    if (reason === 'deleted') this.record = null;
     for (const member of [...this.members]) member.close(reason, `code ${CLOSE_CODES[reason]}`);
   }
 
   /** Called every few seconds. */
   tick(): void {
     for (const entry of this.presence.expire()) this.showPresence(entry);
-    if (this.#doc !== null && performance.now() - this.#lastTurnAt > this.#deps.limits.asideMs)
-      this.#putAside(this.#doc);
+    if (performance.now() - this.#turn.endedAt <= this.#deps.limits.asideMs) return;
+    if (this.isSaved) this.#live.putAside();
   }
 
   /**
@@ -398,10 +369,10 @@ export class Room {
   destroy(): void {
     this.sendPresence();
     this.#isDestroyed = true;
-    if (this.#turnTimer !== null) clearTimeout(this.#turnTimer);
+    this.#turn.stop();
     this.#leaveRelay?.();
     this.#saver.abandon();
-    this.#doc?.destroy();
+    this.#live.destroy();
   }
 
   /** Reads the store again, because messages of other nodes may have been lost. Tries until it could. */
@@ -412,7 +383,13 @@ export class Room {
     while (this.#reloadsWanted > 0 && !this.#isDestroyed) {
       const answered = this.#reloadsWanted;
       try {
-        await this.#load();
+        const stored = await this.#read();
+        if (this.#isDestroyed) return;
+        if (stored !== null && checkState(stored, this.name).generation !== this.generation) {
+          this.#onOutdated();
+          return;
+        }
+        if (stored !== null) Y.applyUpdate(this.doc, stored, this);
         this.#reloadsWanted -= answered;
       } catch (cause) {
         this.#deps.log.warn('reload-failed', { room: this.name, message: (cause as Error).message });
@@ -424,10 +401,13 @@ export class Room {
   #hearRelay(message: RelayMessage): void {
     const { relay } = this.#deps;
     switch (message.kind) {
-      case 'update':
-        Y.applyUpdate(this.doc, message.bytes, this);
-        if (this.doc.store.pendingStructs !== null || this.doc.store.pendingDs !== null) void this.reload();
+      case 'update': {
+        const check = this.#live.check(message.bytes);
+        if (check.kind === 'fits') this.#live.take(message.bytes, check, false, this);
+        // Something before it was lost on the way; the store has it, and this one too.
+        else if (check.kind !== 'empty') void this.reload();
         return;
+      }
       case 'presence':
         for (const entry of decodePresence(message.bytes))
           if (this.presence.hearRemote(entry)) {
@@ -443,16 +423,27 @@ export class Room {
       case 'reload':
         void this.reload();
         return;
+      case 'renewed':
+        // Told with the number of the new one: this room may have been opened since.
+        if (Number(Buffer.from(message.bytes).toString()) > this.generation) this.#onOutdated();
+        return;
+      case 'open?':
+        if (this.members.size > 0) relay.send(this.name, { kind: 'open', bytes: new Uint8Array(0) });
+        return;
+      case 'open':
+        this.#isOpenElsewhere = true;
+        return;
       case 'removed':
         this.closeAll('deleted');
     }
   }
 
-  #onSaved(bytes: Uint8Array): void {
+  /** For the saver. */
+  onSaved(bytes: Uint8Array): void {
     this.#logBytes += bytes.length;
-    if (this.#isFull && this.#saver.unsavedBytes < this.#deps.limits.unsavedBytes / 2) this.#onRecovered();
+    if (this.#isFull && this.#saver.unsavedBytes < this.#deps.limits.unsavedBytes / 2) this.onRecovered();
     if (this.#deps.relay.isShared) this.#deps.relay.send(this.name, { kind: 'update', bytes });
-    if (this.#saver.seqs.length > COMPACT_ROWS || this.#logBytes > Math.max(COMPACT_BYTES, this.#size))
+    if (this.#saver.seqs.length > COMPACT_ROWS || this.#logBytes > Math.max(COMPACT_BYTES, this.#live.bytes))
       void this.#compact();
   }
 
@@ -460,7 +451,6 @@ export class Room {
     if (this.#isCompacting) return;
     this.#isCompacting = true;
     const snapshot = this.encodedState();
-    this.#size = snapshot.length;
     this.#logBytes = 0;
     try {
       await this.#saver.compact(snapshot);
@@ -480,7 +470,8 @@ export class Room {
     this.notify('store-read-only');
   }
 
-  #onFailing(error: StoreError): void {
+  /** For the saver. */
+  onFailing(error: StoreError): void {
     this.#deps.log.error('store-failing', { room: this.name, kind: error.kind, message: error.message });
     this.#deps.metrics.count('larkboard_store_failures_total', 'Times a room lost its store.', {
       kind: error.kind,
@@ -488,10 +479,22 @@ export class Room {
     this.notify('store-read-only');
   }
 
-  #onRecovered(): void {
+  /** For the saver. */
+  onRecovered(): void {
     this.#isFull = false;
     this.#deps.log.info('store-recovered', { room: this.name });
     this.notify('store-ok');
     for (const member of this.members) if (member.canWrite) member.askForAll();
+  }
+
+  onLost(error: StoreError): void {
+    if (error.kind === 'outdated') this.#onOutdated();
+    else this.closeAll(error.kind === 'unknown-board' ? 'deleted' : 'restarted');
+  }
+
+  /** Another node has begun a new generation. Who is here joins that, with a copy whose edits are brought over. */
+  #onOutdated(): void {
+    this.#deps.log.info('renewed-elsewhere', { room: this.name, generation: this.generation });
+    this.#deps.onBroken(this);
   }
 }

@@ -5,10 +5,11 @@ import { BOARD_PARTS, type BoardPart, roomName } from '../../engine/document/ind
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
-import type { DocumentAddress, Store } from '../store/index.ts';
+import type { BoardRecord, DocumentAddress, Store } from '../store/index.ts';
 import type { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Room } from './room.ts';
+import type { RoomDeps } from './room-member.ts';
 
 export interface RoomsDeps {
   readonly store: Store;
@@ -43,6 +44,7 @@ const PRESENCE_MS = 30;
 
 export class Rooms {
   readonly #deps: RoomsDeps;
+  readonly #roomDeps: RoomDeps;
   readonly #entries = new Map<string, Entry>();
   readonly connections = new Set<Connection>();
   readonly #presenceDirty = new Set<Room>();
@@ -51,6 +53,17 @@ export class Rooms {
 
   constructor(deps: RoomsDeps) {
     this.#deps = deps;
+    this.#roomDeps = {
+      ...deps,
+      onPresence: (shown) => this.#onPresence(shown),
+      onBroken: (broken) => {
+        if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);
+        setImmediate(() => {
+          broken.closeAll('restarted');
+          broken.destroy();
+        });
+      },
+    };
     this.#ticker = setInterval(() => this.#tick(), TICK_MS);
     this.#ticker.unref();
     deps.relay.onGap((room) => {
@@ -72,6 +85,11 @@ export class Rooms {
   /** Whether a document is open here. */
   isOpen(board: string, part: BoardPart): boolean {
     return this.#entries.has(roomName(board, part));
+  }
+
+  /** The record of a board that has people in this document, so that the store need not be asked for those who follow. */
+  recordOf(address: DocumentAddress): BoardRecord | null {
+    return this.#entries.get(roomName(address.board, address.part))?.room.record ?? null;
   }
 
   /** Opens a document, or joins those who have it open. Rejects as the store does, or with {@link TooManyRooms}. */
@@ -102,17 +120,7 @@ export class Rooms {
   }
 
   #open(name: string, address: DocumentAddress): Entry {
-    const room = new Room(name, address, {
-      ...this.#deps,
-      onPresence: (shown) => this.#onPresence(shown),
-      onBroken: (broken) => {
-        if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);
-        setImmediate(() => {
-          broken.closeAll('restarted');
-          broken.destroy();
-        });
-      },
-    });
+    const room = new Room(name, address, this.#roomDeps);
     const opening = room.open();
     const entry: Entry = { room, opening, holds: 0, isClosing: false };
     this.#entries.set(name, entry);

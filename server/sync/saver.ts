@@ -6,17 +6,33 @@
  * until they are in.
  */
 import * as Y from 'yjs';
-import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
+import { type DocumentAddress, type Former, type Store, StoreError } from '../store/index.ts';
 
-export interface SaverEvents {
+/** Who hears how it goes. */
+export interface SaverOwner {
+  /** Number of the generation whose edits these are. */
+  readonly generation: number;
   /** Updates are on the disk. */
-  readonly onSaved: (bytes: Uint8Array) => void;
+  onSaved(bytes: Uint8Array): void;
   /** The store does not take edits now. */
-  readonly onFailing: (error: StoreError) => void;
+  onFailing(error: StoreError): void;
   /** It does again. */
-  readonly onRecovered: () => void;
-  /** The board is gone, or the store is closed: nothing will be stored any more. */
-  readonly onLost: (error: StoreError) => void;
+  onRecovered(): void;
+  /** The board or its generation is gone, or the store is closed: nothing will be stored any more. */
+  onLost(error: StoreError): void;
+}
+
+const EDIT_MS = 10_000;
+
+/** Waits for an edit of the server's own. Rejects with a StoreError after 10 s. */
+export async function inTime(stored: Promise<void>): Promise<void> {
+  await new Promise<void>((resolve, reject) => {
+    const timer = setTimeout(
+      () => reject(new StoreError('unavailable', 'the edit could not be stored within ten seconds')),
+      EDIT_MS,
+    );
+    void stored.then(resolve).finally(() => clearTimeout(timer));
+  });
 }
 
 const RETRY_FROM_MS = 200;
@@ -25,8 +41,10 @@ const RETRY_TO_MS = 5_000;
 export class Saver {
   readonly #store: Store;
   readonly #address: DocumentAddress;
-  readonly #events: SaverEvents;
+  readonly #owner: SaverOwner;
   #waiting: Uint8Array[] = [];
+  /** To go with the next row. */
+  #former: Former | undefined;
   #waitingBytes = 0;
   #inFlightBytes = 0;
   #isAppending = false;
@@ -39,10 +57,10 @@ export class Saver {
   readonly #seqs: number[] = [];
   readonly #marks: { readonly at: number; readonly call: () => void }[] = [];
 
-  constructor(store: Store, address: DocumentAddress, events: SaverEvents) {
+  constructor(store: Store, address: DocumentAddress, owner: SaverOwner) {
     this.#store = store;
     this.#address = address;
-    this.#events = events;
+    this.#owner = owner;
   }
 
   /** Rows of the log that the document in memory holds for sure. */
@@ -67,8 +85,11 @@ export class Saver {
     for (const seq of seqs) this.#seqs.push(seq);
   }
 
-  take(update: Uint8Array): void {
+  /** @param former state of a former generation that is stored in the same step as this update */
+  take(update: Uint8Array, former?: Former): void {
     if (this.#isLost) return;
+    // One copy is brought over at a time, each stored before the next.
+    this.#former = former ?? this.#former;
     this.#waiting.push(update);
     this.#waitingBytes += update.length;
     this.#taken += 1;
@@ -93,7 +114,7 @@ export class Saver {
   async compact(snapshot: Uint8Array): Promise<void> {
     const seqs = this.#seqs.splice(0);
     try {
-      this.#seqs.push(await this.#store.compact(this.#address, seqs, snapshot));
+      this.#seqs.push(await this.#store.compact(this.#address, seqs, snapshot, this.#owner.generation));
     } catch (cause) {
       this.#seqs.push(...seqs);
       throw cause;
@@ -104,16 +125,20 @@ export class Saver {
     const updates = this.#waiting;
     const upTo = this.#taken;
     const bytes = updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates);
+    const former = this.#former;
+    this.#former = undefined;
     this.#waiting = [];
     this.#inFlightBytes = this.#waitingBytes;
     this.#waitingBytes = 0;
     this.#isAppending = true;
     try {
-      this.#seqs.push(await this.#store.append(this.#address, bytes));
+      const options = { generation: this.#owner.generation, ...(former && { former }) };
+      this.#seqs.push(await this.#store.append(this.#address, bytes, options));
     } catch (cause) {
       this.#isAppending = false;
       if (!(cause instanceof StoreError)) throw cause;
       this.#waiting.unshift(bytes);
+      this.#former ??= former;
       this.#waitingBytes += this.#inFlightBytes;
       this.#inFlightBytes = 0;
       this.#fail(cause);
@@ -123,26 +148,26 @@ export class Saver {
     this.#inFlightBytes = 0;
     if (this.#isLost) return;
     this.#saved = upTo;
-    this.#events.onSaved(bytes);
+    this.#owner.onSaved(bytes);
     while (this.#marks.length > 0 && this.#marks[0]!.at <= this.#saved) this.#marks.shift()!.call();
     if (this.#isFailing) {
       this.#isFailing = false;
       this.#retryMs = RETRY_FROM_MS;
-      this.#events.onRecovered();
+      this.#owner.onRecovered();
     }
     if (this.#waiting.length > 0 && !this.#isAppending) void this.#append();
   }
 
   #fail(error: StoreError): void {
     if (this.#isLost) return;
-    if (error.kind === 'unknown-board' || error.kind === 'closed') {
+    if (error.kind === 'unknown-board' || error.kind === 'outdated' || error.kind === 'closed') {
       this.abandon();
-      this.#events.onLost(error);
+      this.#owner.onLost(error);
       return;
     }
     if (!this.#isFailing) {
       this.#isFailing = true;
-      this.#events.onFailing(error);
+      this.#owner.onFailing(error);
     }
     this.#timer = setTimeout(() => {
       this.#timer = null;

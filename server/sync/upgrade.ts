@@ -242,7 +242,7 @@ export class SyncUpgrade {
       this.#turnAway(request, raw, head, reason, message);
     };
     try {
-      const board = await store.board(boardId);
+      const board = rooms.recordOf({ board: boardId, part }) ?? (await store.board(boardId));
       if (board === null) return turnAway('unknownBoard', 'no such board');
       const headers = Object.fromEntries(
         Object.entries(request.headers).map(([name, value]) => [
@@ -301,6 +301,7 @@ export class SyncUpgrade {
   #enter(socket: WebSocket, raw: Duplex, id: string, hold: RoomHold, admitted: Admitted): void {
     const { rooms, limits, log, metrics, now } = this.#deps;
     const { room } = hold;
+    room.record = admitted.board;
     const { personId, role } = admitted.pass;
     const canWrite = admitted.pass.canWrite && !isServerWritten(admitted.part);
     const connection = new Connection({

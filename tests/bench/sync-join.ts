@@ -5,7 +5,6 @@ import { compactDesign, Design, writeBoard } from '../../engine/document/index.t
 import { blankBoard } from '../../server/boards/index.ts';
 import { seededRandom } from '../server/chaos.ts';
 import { message, readMessages } from '../server/raw-client.ts';
-import type { BenchServer } from './sync-servers.ts';
 
 export interface WornDocument {
   /** After the overwrites. */
@@ -70,42 +69,66 @@ export interface JoinResult {
   readonly bytes: number;
 }
 
-function joinOnce(url: string): Promise<JoinResult> {
+/** How many frames of the document a newcomer needs until it has every knot. */
+async function framesNeeded(url: string): Promise<number> {
+  const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
+  const doc = new Y.Doc();
+  let frames = 0;
+  let needed = 0;
+  socket.on('message', (data: Buffer) => {
+    for (const one of readMessages(data)) {
+      if (one.kind !== 'step2' && one.kind !== 'update') continue;
+      frames += 1;
+      const before = Y.encodeStateAsUpdate(doc).length;
+      Y.applyUpdate(doc, one.bytes);
+      if (Y.encodeStateAsUpdate(doc).length !== before) needed = frames;
+    }
+  });
+  await new Promise((resolve) => socket.once('open', resolve));
+  socket.send(message(0, 0, new Uint8Array([0])));
+  await new Promise((resolve) => setTimeout(resolve, 1_000));
+  socket.terminate();
+  if (doc.getMap('knots').size < 5_000) throw new Error(`${url} has ${doc.getMap('knots').size} knots only`);
+  return needed;
+}
+
+function joinOnce(url: string, frames: number): Promise<JoinResult> {
   return new Promise((resolve, reject) => {
     const began = performance.now();
     let bytes = 0;
+    let left = frames;
     const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
     socket.binaryType = 'nodebuffer';
     socket.once('error', reject);
     socket.once('open', () => socket.send(message(0, 0, new Uint8Array([0]))));
     socket.on('message', (data: Buffer) => {
       bytes += data.length;
-      if (readMessages(data).some((one) => one.kind === 'step2')) {
-        resolve({ ms: performance.now() - began, bytes });
-        socket.terminate();
-      }
+      // A sync message that is not a question brings a part of the document.
+      if (data[0] === 0 && data[1] !== 0) left -= 1;
+      if (left > 0) return;
+      resolve({ ms: performance.now() - began, bytes });
+      socket.terminate();
     });
   });
 }
 
 /** One newcomer after the other, the middle time; then `crowd` at once, the time until the last has the document. */
 export async function timeJoins(
-  server: BenchServer,
   url: string,
   crowd: number,
+  crowds: number,
 ): Promise<{ readonly one: JoinResult; readonly crowdMs: number }> {
+  const frames = await framesNeeded(url);
   const singles: JoinResult[] = [];
-  for (let i = 0; i < 15; i += 1) singles.push(await joinOnce(url));
+  for (let i = 0; i < 25; i += 1) singles.push(await joinOnce(url, frames));
   singles.sort((a, b) => a.ms - b.ms);
-  const crowds: number[] = [];
-  for (let i = 0; i < 5; i += 1) {
+  const crowdMs: number[] = [];
+  for (let i = 0; i < crowds; i += 1) {
     await new Promise((resolve) => setTimeout(resolve, 100));
     const began = performance.now();
-    await Promise.all(Array.from({ length: crowd }, () => joinOnce(url)));
-    crowds.push(performance.now() - began);
+    await Promise.all(Array.from({ length: crowd }, () => joinOnce(url, frames)));
+    crowdMs.push(performance.now() - began);
   }
-  crowds.sort((a, b) => a - b);
-  const middle = singles[7];
-  if (middle === undefined) throw new Error(`nobody joined ${server.name}`);
-  return { one: middle, crowdMs: crowds[2]! };
+  crowdMs.sort((a, b) => a - b);
+  return { one: singles[12]!, crowdMs: crowdMs[crowds >> 1]! };
 }

@@ -1,7 +1,6 @@
 /** The servers that are compared, each as its own process. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
@@ -53,7 +52,6 @@ function start(name: ServerName, port: number, folder: string, docFile: string):
         // The peers know no links; who may come in is asked once a socket, never for a message.
         ACCESS: 'address',
         LOG_LEVEL: 'warn',
-        RENEW_BYTES: '131072',
         MAX_MESSAGES_PER_SECOND: '1000000',
         MAX_BYTES_PER_SECOND: '1000000000',
         MAX_CONNECTIONS_PER_ADDRESS: '100000',
@@ -64,13 +62,21 @@ function start(name: ServerName, port: number, folder: string, docFile: string):
   }
 }
 
+export interface BenchOptions {
+  /** The document that the relay answers with. */
+  readonly docFile: string;
+  /** Where ours keeps its data. */
+  readonly folder: string;
+  /** Boards made there, by the number of the room; grows. */
+  readonly boards: Map<number, string>;
+}
+
 /** Starts one and waits until it takes sockets. */
-export async function startBenchServer(name: ServerName, docFile: string): Promise<BenchServer> {
-  const folder = mkdtempSync(join(tmpdir(), 'larkboard-bench-'));
+export async function startBenchServer(name: ServerName, options: BenchOptions): Promise<BenchServer> {
+  const { docFile, folder, boards } = options;
   const port = await freePort();
   const child = start(name, port, folder, docFile);
   const exited = new Promise<void>((resolve) => child.once('exit', () => resolve()));
-  const boards = new Map<number, string>();
   const roomUrl = async (index: number, isDocument = false): Promise<string> => {
     if (name !== 'ours') return `ws://127.0.0.1:${port}/${isDocument ? 'doc' : 'room'}-${index}`;
     let id = boards.get(index);
@@ -107,7 +113,6 @@ export async function startBenchServer(name: ServerName, docFile: string): Promi
       const timer = setTimeout(() => child.kill('SIGKILL'), 5000);
       await exited;
       clearTimeout(timer);
-      rmSync(folder, { recursive: true, force: true });
     },
   };
 }

@@ -1,5 +1,6 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { writeResult } from '../bench/sync-results.ts';
 import { Maker } from '../server/chaos.ts';
 import { type ChildServer, cookieOf, freePort, makeOwnBoard, startChild } from '../server/child-server.ts';
 import { presenceMessage, RawClient } from '../server/raw-client.ts';
@@ -45,6 +46,17 @@ afterEach(async () => {
   await Promise.all([postgres.dispose(), redis.dispose()]);
 });
 
+/** One line for each fault that was gone through, for `npm run cluster`. */
+const results: string[] = [];
+
+afterAll(() => {
+  if (process.env.CLUSTER_WRITE !== undefined)
+    writeResult('sync-cluster', 'Two nodes, PostgreSQL and Redis, and what was broken meanwhile', [
+      'four makers on one board, two at each node, an edit with a saved mark every 5 ms',
+      ...results,
+    ]);
+});
+
 /** Makers a and b at the first node, c and d at the second. */
 async function connectAll(): Promise<void> {
   await Promise.all(makers.map((maker, index) => maker.connect(nodes[index >> 1]!)));
@@ -61,7 +73,7 @@ function missing(doc: Y.Doc, which: 'made' | 'acknowledged'): number {
 const wait = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
 /** Everybody has everything, and a node that has only the database knows all that was acknowledged. */
-async function expectAllEqual(): Promise<void> {
+async function expectAllEqual(fault: string): Promise<void> {
   for (const maker of makers) maker.pause();
   await until(
     'everybody has every edit',
@@ -78,10 +90,16 @@ async function expectAllEqual(): Promise<void> {
   const fresh = await startNode(postgres.port, redis.port);
   nodes.push(fresh);
   const reader = await new RawClient(`${fresh.ws}/${board}/design`, { headers }).join();
-  expect(missing(reader.doc, 'acknowledged')).toBe(0);
+  const lost = missing(reader.doc, 'acknowledged');
+  expect(lost).toBe(0);
   expect(reader.doc.store.pendingStructs).toBeNull();
   reader.close();
-  expect(makers.reduce((sum, maker) => sum + maker.acknowledged, 0)).toBeGreaterThan(100);
+  const sum = (which: 'made' | 'acknowledged'): number =>
+    makers.reduce((total, maker) => total + maker[which], 0);
+  expect(sum('acknowledged')).toBeGreaterThan(100);
+  results.push(
+    `${fault}: edits ${sum('made')}, acknowledged ${sum('acknowledged')}, lost ${lost}, all equal afterwards`,
+  );
 }
 
 describe('two nodes on one database and one relay', () => {
@@ -102,7 +120,7 @@ describe('two nodes on one database and one relay', () => {
         one.kind === 'presence' && one.entries.some((entry) => entry.client === 77 && entry.state === null),
     );
     there.close();
-    await expectAllEqual();
+    await expectAllEqual('nothing broken');
   }, 150_000);
 
   it('[V-A4] a link taken back on one node puts out, on the other, who came in by it', async () => {
@@ -137,7 +155,7 @@ describe('two nodes on one database and one relay', () => {
     a!.begin(5);
     b!.begin(5);
     await wait(300);
-    await expectAllEqual();
+    await expectAllEqual('a node killed');
   }, 150_000);
 
   it('[V95] Redis killed and started again: the nodes find together by themselves', async () => {
@@ -149,7 +167,7 @@ describe('two nodes on one database and one relay', () => {
     expect((await fetch(`${nodes[1]!.http}/readyz`)).status).toBe(503);
     await redis.start();
     await wait(400);
-    await expectAllEqual();
+    await expectAllEqual('Redis killed and started again');
     expect((await fetch(`${nodes[1]!.http}/readyz`)).status).toBe(200);
   }, 150_000);
 
@@ -173,7 +191,7 @@ describe('two nodes on one database and one relay', () => {
       () => makers.every((maker) => maker.notices.includes('store-ok')),
       15_000,
     );
-    await expectAllEqual();
+    await expectAllEqual('PostgreSQL killed and started again');
   }, 150_000);
 
   it('[V97] a node cut off from both and joined again: all are equal', async () => {
@@ -187,6 +205,6 @@ describe('two nodes on one database and one relay', () => {
     expect(makers[0]!.acknowledged).toBe(before);
     for (const gate of gates) gate.open();
     await wait(300);
-    await expectAllEqual();
+    await expectAllEqual('a node cut off from both');
   }, 150_000);
 });

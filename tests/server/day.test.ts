@@ -10,7 +10,7 @@ import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, sqliteStore, startTestServer, temporaryFolder, until } from './test-server.ts';
 
-/** Lessons of a day; `npm run day` sets 24. */
+/** Lessons; `npm run day` sets 96, a quarter of an hour each for 24 hours. */
 const lessons = Number(process.env.DAY_LESSONS ?? 6);
 const PEOPLE = 12;
 const KNOTS_EACH = 40;

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign, writeBoard } from '../../engine/document/index.ts';
 import { blankBoard } from '../../server/boards/index.ts';
-import { checkUpdate } from '../../server/sync/index.ts';
+import { checkUpdate, clocksOf } from '../../server/sync/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
@@ -153,7 +153,7 @@ describe('the check', () => {
         for (let i = below(4); i > 0; i -= 1) update[below(update.length)] = below(256);
         const target = new Y.Doc();
         Y.applyUpdate(target, start);
-        const check = checkUpdate(target, { name: 'b/design', generation: 1 }, update);
+        const check = checkUpdate(clocksOf(target), { name: 'b/design', generation: 1 }, update);
         if (check.kind !== 'fits') {
           refused += 1;
           continue;

@@ -195,6 +195,22 @@ describe('updates that must not come in', () => {
     await expectUntouched();
   });
 
+  it('[V44] the name of a document is neither replaced nor removed', async () => {
+    const changes: readonly ((doc: Y.Doc) => void)[] = [
+      (doc) => doc.getMap('identity').set('name', `${board}/talk`),
+      (doc) => doc.getMap('identity').set('name', `${board}/design`),
+      (doc) => doc.getMap('identity').set('other', 1),
+      (doc) => doc.getMap('identity').delete('name'),
+    ];
+    for (const change of changes) {
+      const hostile = await client().join();
+      expect(hostile.doc.getMap('identity').get('name')).toBe(`${board}/design`);
+      hostile.edit(change);
+      expect(await hostile.closed, change.toString()).toBe(4400);
+    }
+    await expectUntouched();
+  });
+
   it('[V45] more messages than a person makes close the socket', async () => {
     const hostile = await client().join();
     for (let i = 0; i < 4000; i += 1) hostile.send(message(3));

@@ -117,16 +117,41 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await rowsOf(store, design('a'))).toEqual([[9]]);
       expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2]);
       expect(await store.former(design('a'), 2)).toBeNull();
-      await store.keepFormer(design('a'), 1, bytesOf(1, 2, 3));
+      const former = { generation: 1, bytes: bytesOf(1, 2, 3) };
+      await store.append(design('a'), bytesOf(4), { generation: 2, former });
       expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2, 3]);
+      expect(await rowsOf(store, design('a'))).toEqual([[9], [4]]);
       await store.removeBoard('a');
       expect(await store.former(design('a'), 1)).toBeNull();
       // Somebody's edits on it were being brought over meanwhile: they must not bring it back.
-      await expect(store.keepFormer(design('a'), 1, bytesOf(1))).rejects.toMatchObject({
+      await expect(store.append(design('a'), bytesOf(5), { generation: 2, former })).rejects.toMatchObject({
         kind: 'unknown-board',
       });
       expect(await store.former(design('a'), 1)).toBeNull();
       expect((await store.check()).faults).toEqual([]);
+    });
+
+    it('[V106] rows of a generation that has ended are refused, alone or among others, and change nothing', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      await store.addBoard(record('b'), []);
+      const one = (await store.load(design('a')))[0]!.seq;
+      const renewal = { seqs: [one], snapshot: bytesOf(9), generation: 1, former: bytesOf(1) };
+      expect(await store.renew(design('a'), renewal)).toBe(true);
+      const former = { generation: 1, bytes: bytesOf(7) };
+      const [late, own, other, nobody] = await Promise.allSettled([
+        store.append(design('a'), bytesOf(2), { generation: 1, former }),
+        store.append(design('a'), bytesOf(3), { generation: 2 }),
+        store.append(design('b'), bytesOf(4), { generation: 1 }),
+        store.append(design('nobody'), bytesOf(5), { generation: 1 }),
+      ]);
+      expect(late).toMatchObject({ status: 'rejected', reason: { kind: 'outdated' } });
+      expect([own.status, other.status]).toEqual(['fulfilled', 'fulfilled']);
+      expect(nobody).toMatchObject({ status: 'rejected', reason: { kind: 'unknown-board' } });
+      await expect(store.compact(design('a'), [one], bytesOf(6), 1)).rejects.toMatchObject({
+        kind: 'outdated',
+      });
+      expect(await rowsOf(store, design('a'))).toEqual([[9], [3]]);
+      expect([...(await store.former(design('a'), 1))!]).toEqual([1]);
     });
 
     it('[V65] a removed board leaves nothing', async () => {

@@ -174,8 +174,15 @@ describe('rooms', () => {
     b.edit((doc) => doc.getMap('meta').set('n', 2));
     b.mark(1);
     await b.savedMark(1);
-    expect(hold.room.isAside).toBe(false);
+    expect(hold.room.isAside).toBe(true);
     expect(a.doc.getMap('meta').get('n')).toBe(2);
+    expect(hold.room.doc.getMap('meta').get('n')).toBe(2);
+    expect(hold.room.isAside).toBe(false);
+    a.edit((doc) => doc.getMap('meta').set('n', 3));
+    await until('the document is put aside again', () => hold.room.isAside, 8000);
+    const c = await new RawClient(`${quiet.ws}/${id}/design`).join();
+    expect(c.doc.getMap('meta').get('n')).toBe(3);
+    c.close();
     hold.release();
     a.close();
     b.close();

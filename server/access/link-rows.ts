@@ -1,0 +1,39 @@
+/** How a link stands in a table, the same in every database. */
+import { readRole } from '../../engine/document/index.ts';
+import { StoreError } from '../store/index.ts';
+import type { LinkRecord } from './access-store.ts';
+
+/** A row as the drivers give it: one of them writes large numbers as text. */
+export interface LinkRow {
+  readonly id: string;
+  readonly board: string;
+  readonly role: string;
+  readonly name: string;
+  readonly secret_hash: string;
+  readonly created_at: number | string;
+  readonly ends_at: number | string | null;
+  readonly revoked_at: number | string | null;
+}
+
+/** @throws StoreError when the row holds no role */
+export function readLink(row: LinkRow): LinkRecord {
+  const role = readRole(row.role);
+  if (role === null)
+    throw new StoreError('damaged', `link ${row.id} holds the unknown role ${JSON.stringify(row.role)}`);
+  return {
+    id: row.id,
+    boardId: row.board,
+    role,
+    name: row.name,
+    secretHash: row.secret_hash,
+    createdAt: Number(row.created_at),
+    endsAt: row.ends_at === null ? null : Number(row.ends_at),
+    revokedAt: row.revoked_at === null ? null : Number(row.revoked_at),
+  };
+}
+
+/** Values in the order id, board, role, name, hash of the secret, made, ends, taken back. */
+export function linkValues(link: LinkRecord): readonly (string | number | null)[] {
+  const { id, boardId, role, name, secretHash, createdAt, endsAt, revokedAt } = link;
+  return [id, boardId, role, name, secretHash, createdAt, endsAt, revokedAt];
+}
