@@ -1,5 +1,5 @@
 /** A board as a whole in the page: its archive out and in, and its end. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -121,5 +121,34 @@ describe('a board as a whole', () => {
     await friend.page.getByText('There is no such board').waitFor();
     await owner.context.close();
     await friend.context.close();
+  });
+
+  it('[A43] who was away finds the copy of this browser, saves it and forgets it', async () => {
+    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    await untilSaved(owner.page);
+    const address = owner.page.url();
+    const id = address.split('/').at(-1)!;
+    await owner.page.goto(`${server.http}/help`);
+    const status = await owner.page.evaluate(
+      async (board) => (await fetch(`/api/boards/${board}`, { method: 'DELETE' })).status,
+      id,
+    );
+    expect(status).toBe(200);
+    await owner.page.goto(address);
+    await owner.page.getByText('This browser still holds its own copy of “Lopsided”.').waitFor();
+    expect(await axeFindings(owner.page)).toEqual([]);
+    const [download] = await Promise.all([
+      owner.page.waitForEvent('download'),
+      owner.page.getByRole('button', { name: 'Save the copy as a file' }).click(),
+    ]);
+    expect(download.suggestedFilename()).toBe('Lopsided.json');
+    const file = JSON.parse(readFileSync(await download.path(), 'utf8')) as typeof LOPSIDED;
+    expect(file.rows).toEqual(LOPSIDED.rows);
+    await owner.page.getByRole('button', { name: 'Forget the copy' }).click();
+    await expect.poll(() => localNames(owner.page)).not.toContain(`larkboard-${id}`);
+    await owner.page.reload();
+    await owner.page.getByText('There is no such board').waitFor();
+    expect(await owner.page.getByText('its own copy').count()).toBe(0);
+    await owner.context.close();
   });
 });

@@ -1,13 +1,13 @@
 /** What goes out of a board and into it: files, pictures, steps, paper. A dialog, opened with `show`. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { type Board, formatBoard, MAX_ROWS } from '../../engine/index.ts';
+import { type Board, MAX_ROWS } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
 import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from './picture-file.ts';
 import { type ReadBoard, readBoardFile, readBoardText } from './read-board.ts';
-import { fileName, saveFile } from './save-file.ts';
+import { fileName, saveBoardFile, saveFile } from './save-file.ts';
 import { stepLines } from './steps-text.ts';
 
 const MOST_REPEATS = 100;
@@ -150,8 +150,8 @@ export class LbInOut extends LitElement {
   }
 
   #saveBoard(): void {
-    const text = `${JSON.stringify(formatBoard(this.board), null, 1)}\n`;
-    this.#save('json', new Blob([text], { type: 'application/json' }));
+    this.problem = '';
+    saveBoardFile(this.board);
   }
 
   #saveSvg(): void {

@@ -26,6 +26,7 @@ import {
   fetchStanding,
   forgetLocalCopy,
   keepPersonId,
+  readLocalCopy,
   readPerson,
   rememberedRole,
   rememberRole,
@@ -75,6 +76,8 @@ export class LbBoardPage extends LitElement {
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
   @state() private standing: Standing | null | undefined;
+  /** What this browser holds of a board that is gone. */
+  @state() private left: Board | null = null;
   /** Null until it is open, or where it cannot be fetched. */
   @state() private talk: OpenTalk | null = null;
   #opening = 0;
@@ -109,7 +112,7 @@ export class LbBoardPage extends LitElement {
       return emptyState(
         isComing ? 'loading' : 'gone',
         this.message || (reason === null ? t('board.loading') : t(`closed.${reason}`)),
-        html`<a class="button" href="/" @click=${this.#onHome}>${t('board.back')}</a>`,
+        html`${this.#renderLeft()}<a class="button" href="/" @click=${this.#onHome}>${t('board.back')}</a>`,
       );
     }
     const { board } = session.design.snapshot;
@@ -133,6 +136,23 @@ export class LbBoardPage extends LitElement {
       <lb-links-panel .boardId=${this.boardId} .standing=${this.standing} ?isDemo=${this.isDemo}></lb-links-panel>
       <lb-review .boardId=${this.boardId} .session=${session} .standing=${this.standing}></lb-review>
     `;
+  }
+
+  /** Where the board is gone: what this browser still holds of it. */
+  #renderLeft(): TemplateResult | '' {
+    const { left } = this;
+    if (left === null) return '';
+    const save = async (): Promise<void> => {
+      const { saveBoardFile } = await import('../files/save-file.ts');
+      saveBoardFile(left);
+    };
+    const forget = async (): Promise<void> => {
+      await forgetLocalCopy(this.boardId);
+      this.left = null;
+    };
+    return html`<p>${t('gone.left', { title: left.title || t('board.untitled') })}</p>
+      <button class="primary" @click=${save}>${t('gone.save')}</button>
+      <button @click=${forget}>${t('gone.forget')}</button>`;
   }
 
   #renderHeader(session: BoardSession): TemplateResult {
@@ -187,6 +207,7 @@ export class LbBoardPage extends LitElement {
     this.#close();
     const opening = ++this.#opening;
     this.message = '';
+    this.left = null;
     let canEdit = true;
     let isDemo = false;
     let isWhole = false;
@@ -215,6 +236,10 @@ export class LbBoardPage extends LitElement {
       if (!(error instanceof ApiError)) throw error;
       if (error.kind !== 'unreachable') {
         if (opening === this.#opening) this.message = whyNotOpen(error);
+        // Who worked here before and comes back to nothing may still save what they had.
+        const wasHere = error.kind === 'unknown-board' && rememberedRole(this.boardId) !== null;
+        const left = wasHere ? await readLocalCopy(this.boardId) : null;
+        if (opening === this.#opening) this.left = left;
         return;
       }
       const role = rememberedRole(this.boardId);

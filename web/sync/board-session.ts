@@ -46,7 +46,8 @@ const FINAL: ReadonlySet<number> = new Set(
   ),
 );
 
-function localName(boardId: string): string {
+/** Name under which this browser keeps a board. */
+export function localName(boardId: string): string {
   return `larkboard-${boardId}`;
 }
 

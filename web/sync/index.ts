@@ -25,6 +25,7 @@ export {
   secretIn,
   takeBackLink,
 } from './links.ts';
+export { readLocalCopy } from './local-copy.ts';
 export { keepPersonId, newId, type Person, readPerson, renamePerson } from './person.ts';
 export {
   acceptProposal,
