@@ -1,12 +1,13 @@
 /** The board file as it stands on disk: plain JSON, open, ours. `engine/files/board-schema.ts` is its JSON Schema. */
 import type { Board, Colourway, Gauge, PaletteColour, Piece } from '../pattern/index.ts';
 import { rowsAsText } from '../pattern/index.ts';
-import { FILE_VERSION } from './limits.ts';
+import { FILE_VERSION, PIECE_SINCE_2 } from './limits.ts';
 
 /** A board file as the value of its JSON. */
 export interface BoardFile {
   readonly format: 'larkboard';
-  readonly version: 1;
+  /** 2 where something is said that version 1 has no word for. */
+  readonly version: 1 | 2;
   readonly title: string;
   readonly palette: readonly PaletteColour[];
   /** Palette id of each string at the top, left to right. */
@@ -22,12 +23,12 @@ export interface BoardFile {
 
 /**
  * The board as a file's JSON value; `parseBoard` gives the same board back.
- * O(knots). Rule P5 in engine/RULES.md.
+ * The lowest version that holds the board, so that older programs read all they can. O(knots). Rules P5 and P9 in engine/RULES.md.
  */
 export function formatBoard(board: Board): BoardFile {
   return {
     format: 'larkboard',
-    version: FILE_VERSION,
+    version: PIECE_SINCE_2.some((field) => Object.hasOwn(board.piece, field)) ? FILE_VERSION : 1,
     title: board.title,
     palette: board.palette.map(({ id, name, hex }) => ({ id, name, hex })),
     strings: [...board.pattern.colours],

@@ -9,6 +9,7 @@ import {
   MAX_ID_CHARACTERS,
   MAX_NAME_CHARACTERS,
   MAX_TITLE_CHARACTERS,
+  PIECE_SINCE_2,
 } from './limits.ts';
 
 type Schema = { readonly [key: string]: unknown };
@@ -64,7 +65,7 @@ export const boardSchema: Schema = {
   required: ['format', 'version', 'palette', 'strings', 'rows'],
   properties: {
     format: { const: 'larkboard' },
-    version: { const: FILE_VERSION },
+    version: { enum: [1, FILE_VERSION] },
     title: text(0, MAX_TITLE_CHARACTERS),
     palette: { type: 'array', minItems: 1, maxItems: MAX_COLOURS, items: { $ref: '#/$defs/colour' } },
     strings: {
@@ -99,6 +100,13 @@ export const boardSchema: Schema = {
           colours: { type: 'array', maxItems: MAX_COLOURS, items: { $ref: '#/$defs/colour' } },
         },
       },
+    },
+  },
+  if: { properties: { version: { const: 1 } } },
+  // biome-ignore lint/suspicious/noThenProperty: it is a word of JSON Schema.
+  then: {
+    properties: {
+      piece: { type: 'object', properties: Object.fromEntries(PIECE_SINCE_2.map((field) => [field, false])) },
     },
   },
   $defs: { colour },

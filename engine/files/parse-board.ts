@@ -24,6 +24,7 @@ import {
   MAX_ID_CHARACTERS,
   MAX_NAME_CHARACTERS,
   MAX_TITLE_CHARACTERS,
+  PIECE_SINCE_2,
 } from './limits.ts';
 
 /** What is wrong with a file; the page has a sentence for each. */
@@ -67,6 +68,7 @@ class Refusal extends Error {
 type Fields = Readonly<Record<string, unknown>>;
 
 const HEX = new RegExp(HEX_PATTERN);
+const PIECE_OF_1 = Object.keys(PIECE_FIELDS).filter((name) => !PIECE_SINCE_2.includes(name));
 const TOP_FIELDS = [
   'format',
   'version',
@@ -107,8 +109,12 @@ function readJson(text: string): unknown {
 function readBoard(value: unknown): Board {
   const file = asFields(value, '', 'not-a-board');
   if (file.format !== 'larkboard') throw new Refusal('not-a-board', 'format', 'must be "larkboard"');
-  if (file.version !== FILE_VERSION)
-    throw new Refusal('unknown-version', 'version', `must be ${FILE_VERSION}, not ${show(file.version)}`);
+  if (file.version !== 1 && file.version !== FILE_VERSION)
+    throw new Refusal(
+      'unknown-version',
+      'version',
+      `must be 1 or ${FILE_VERSION}, not ${show(file.version)}`,
+    );
   refuseUnknown(file, '', TOP_FIELDS);
   for (const name of ['palette', 'strings', 'rows'])
     if (file[name] === undefined) throw new Refusal('missing-field', name, 'is missing');
@@ -122,6 +128,7 @@ function readBoard(value: unknown): Board {
   );
   const pattern = readPattern(strings, file);
   const piece = readTable<Piece>(orPreset(file.piece, {}), 'piece', PIECE_FIELDS);
+  if (file.version === 1) refuseUnknown({ ...piece }, 'piece', PIECE_OF_1);
   if (piece.repeats !== undefined && piece.lengthMm !== undefined)
     throw new Refusal('out-of-range', 'piece.lengthMm', 'cannot stand beside piece.repeats');
   if (piece.leadInRows !== undefined && piece.leadInRows > pattern.rows)

@@ -33,6 +33,7 @@ const anyBoard: fc.Arbitrary<Board> = fc
         leadInRows: fc.constant(0),
         repeats: fc.integer({ min: 1, max: 10_000 }),
         ring: fc.constantFrom('round', 'd-ring'),
+        singles: fc.constantFrom('forced', 'free'),
         barMm: above(10_000),
         tailMm: fc.double({ min: 0, max: 10_000, noNaN: true }).map((value) => value + 0),
         notes: name,
