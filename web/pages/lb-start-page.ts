@@ -312,7 +312,12 @@ export class LbStartPage extends LitElement {
   async #loadOwn(): Promise<void> {
     try {
       for (const { id, role } of await fetchOwnBoards()) {
-        const parsed = parseBoard(await fetchBoardFile(id));
+        const file = await fetchBoardFile(id).catch((error: unknown) => {
+          // Deleted meanwhile; the others are still there.
+          if (error instanceof ApiError && error.kind === 'unknown-board') return null;
+          throw error;
+        });
+        const parsed = parseBoard(file);
         if (parsed.ok) this.own = [...this.own, { id, role, board: parsed.value }];
       }
     } catch (error) {
