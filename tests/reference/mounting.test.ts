@@ -200,3 +200,90 @@ describe('orders with singles', () => {
     expect(counted).toEqual([1, 2, 4, 9, 21, 51, 127]);
   });
 });
+
+describe('threads as Dillmont mounts them', () => {
+  // Encyclopedia of Needlework, chapter Macramé: each double thread is put on by itself and gives two neighbouring ends (fig. 515).
+  it.each([
+    [
+      'fig. 548',
+      [
+        ['white', 1],
+        ['red', 2],
+        ['blue', 1],
+      ],
+      3,
+    ],
+    [
+      'fig. 566',
+      [
+        ['blue', 4],
+        ['écru', 4],
+      ],
+      2,
+    ],
+    [
+      'fig. 573',
+      [
+        ['red', 1],
+        ['écru', 3],
+        ['red', 1],
+        ['light', 1],
+        ['écru', 3],
+        ['light', 1],
+      ],
+      2,
+    ],
+    [
+      'fig. 579',
+      [
+        ['blue', 4],
+        ['écru', 4],
+        ['red', 5],
+        ['écru', 4],
+      ],
+      2,
+    ],
+  ] as const)(
+    '[M2] %s: doubles side by side, over and over, mount as they are listed',
+    (_, threads, times) => {
+      const once = threads.flatMap(([colour, count]) => new Array<string>(2 * count).fill(colour));
+      const order = Array.from({ length: times }, () => once).flat();
+      for (const singles of ['forced', 'free'] as const) {
+        const plan = planMount(order, { singles });
+        expect(plan).toMatchObject({ neat: true, singles: [], lowerBound: 0, exact: true });
+        expect(plan.folds.map(({ left, right, spread }) => [left, right, spread])).toEqual(
+          plan.folds.map((_fold, i) => [2 * i, 2 * i + 1, false]),
+        );
+      }
+    },
+  );
+
+  it('[M2] [M4] fig. 560: four blue doubles, their ends split 4 and 4 round the eight brown ones, go on first', () => {
+    const brown = ['dark', 'dark', 'dark', 'light', 'light', 'dark', 'dark', 'dark'];
+    const blue = new Array<string>(4).fill('blue');
+    const order = [...blue, ...brown, ...blue];
+    expect(order.length).toBe(16);
+    // With the threads of the book: each blue one serves a place on either side.
+    const plan = planMount(
+      [0, 1, 2, 3]
+        .map((i) => `blue ${i}`)
+        .concat(
+          brown,
+          [3, 2, 1, 0].map((i) => `blue ${i}`),
+        ),
+    );
+    expect(plan.neat).toBe(true);
+    expect(plan.folds.filter(({ turn }) => turn <= 4).map(({ left, right }) => [left, right])).toEqual([
+      [0, 15],
+      [1, 14],
+      [2, 13],
+      [3, 12],
+    ]);
+    // Told only the colours, the same order is as neat, and shorter spans are taken where that is possible.
+    const byColour = planMount(order);
+    expect(byColour).toMatchObject({ neat: true, singles: [] });
+    const span = (folds: readonly { left: number; right: number }[]): number =>
+      folds.reduce((sum, { left, right }) => sum + right - left, 0);
+    expect(span(byColour.folds)).toBeLessThan(span(plan.folds));
+  });
+});
