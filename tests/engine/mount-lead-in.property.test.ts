@@ -45,6 +45,28 @@ function rowsByTrying(colours: readonly string[], start: 0 | 1): number {
   }
 }
 
+/** Whether some lead-in of so many rows has exchanges that mirror left to right in every row, by trying all of those. */
+function canMirror(colours: readonly string[], start: 0 | 1, most: number): boolean {
+  const last = colours.length - 2;
+  let reached = new Set([colours.join(' ')]);
+  for (let rows = 0; rows < most; rows++) {
+    const next = new Set<string>();
+    for (const word of reached) {
+      let ways = [word.split(' ')];
+      for (let place = (start + rows + 1) & 1; place <= last - place; place += 2)
+        ways = ways.flatMap((way) => {
+          const swapped = [...way];
+          for (const at of new Set([place, last - place]))
+            [swapped[at], swapped[at + 1]] = [way[at + 1]!, way[at]!];
+          return [way, swapped];
+        });
+      for (const way of ways) next.add(way.join(' '));
+    }
+    reached = next;
+  }
+  return [...reached].some((word) => planMount(word.split(' ')).neat);
+}
+
 function checkLead(colours: readonly string[], start: 0 | 1, lead: LeadIn): void {
   expect(lead.plan.neat).toBe(true);
   expect(lead.plan.folds).toEqual(planMount(lead.order).folds);
@@ -130,6 +152,20 @@ describe('leadIn', () => {
     const middle = leadIn([...'abab'], { start: 0 });
     expect([...middle.pattern.knots.subarray(0, 1)]).toEqual([FORWARD]);
     expect(middle.order).toEqual([...'aabb']);
+  });
+
+  it('[M12] mirrors exactly when trying all mirrored lead-ins of as few rows finds one', () => {
+    const outcome = { mirrors: 0, not: 0 };
+    fc.assert(
+      fc.property(orders(4, 8, 4), parity, (colours, start) => {
+        const lead = leadIn(colours, { start });
+        if (lead.rows === 0) return;
+        expect(lead.symmetric).toBe(canMirror(colours, start, lead.rows));
+        outcome[lead.symmetric ? 'mirrors' : 'not']++;
+      }),
+      { numRuns: 200, seed: 3 },
+    );
+    expect(Math.min(outcome.mirrors, outcome.not)).toBeGreaterThan(5);
   });
 
   it('[M11] a neat order needs no rows', () => {
