@@ -3,6 +3,7 @@ import {
   type Board,
   describeStep,
   ENGLISH_STEP_WORDS,
+  mirrorPattern,
   patternFromText,
   type StepWords,
   type WorkStep,
@@ -55,6 +56,31 @@ describe('a step in words', () => {
     expect(mirrored).toContain('backward knot');
     expect(mirrored).toContain('a half hitch to the left');
     expect(mirrored).toContain('ends on the left');
+  });
+
+  it('[O9] mirrored, a step reads as the step of the mirrored band does', () => {
+    const kinds = new Set<string>();
+    const colours = [...'tctcct'];
+    const rows = ['f b fb', 'bf f', '- f b', 'fb b', 'b b f', 'f bf'];
+    const plain = boardOf(colours.join(''), rows);
+    const mirrored = { ...plain, pattern: mirrorPattern(plain.pattern) };
+    const stepsOf = (board: Board): readonly WorkStep[] => {
+      const order = workOrder(board, { method: 'rows', covers: 'piece' });
+      if (!order.ok) throw new Error(order.error.message);
+      return order.steps;
+    };
+    const others = stepsOf(mirrored);
+    for (const step of stepsOf(plain)) {
+      const place = colours.length - 2 - step.place;
+      const other = others.find((one) => one.row === step.row && one.place === place)!;
+      for (const length of ['short', 'long'] as const) {
+        // Which step a maker comes from is told apart from what it says: both are told without a run before them.
+        const told = describeStep({ ...step, isPickUp: true }, plain, { view: 'mirrored', length });
+        expect(told).toBe(describeStep({ ...other, isPickUp: true }, mirrored, { length }));
+      }
+      kinds.add(step.kind);
+    }
+    expect([...kinds].sort()).toEqual(['b', 'bf', 'f', 'fb']);
   });
 
   it('[O9] numbers the strings by their places at the top where the colours are the same', () => {
