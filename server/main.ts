@@ -55,6 +55,7 @@ const server = await startServer({
     onClose: access.close,
   }),
   pageFolder: fileURLToPath(new URL('../web', import.meta.url)),
+  snapshotWorker: new URL('./versions/snapshot-worker.js', import.meta.url),
   demoFolder: fileURLToPath(new URL('../../demo-data', import.meta.url)),
 });
 if (access !== null) {

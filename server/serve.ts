@@ -17,6 +17,7 @@ import type { Settings } from './settings.ts';
 import type { Store } from './store/index.ts';
 import { Rooms, SyncUpgrade } from './sync/index.ts';
 import { TalkRooms } from './talk/index.ts';
+import { Recorder, type RecorderTimes, Snapshots, Versions, versionRoutes } from './versions/index.ts';
 
 export interface ServeDeps {
   readonly settings: Settings;
@@ -36,6 +37,10 @@ export interface ServeDeps {
   readonly onClose?: () => Promise<void>;
   /** Sub-apps under `/api`. */
   readonly api?: readonly { readonly path: string; readonly app: Hono }[];
+  /** When versions are taken by themselves; default: see the recorder. */
+  readonly versionTimes?: RecorderTimes;
+  /** The compiled worker that reads large designs for versions; absent: they are read here. */
+  readonly snapshotWorker?: URL;
 }
 
 export interface RunningServer {
@@ -45,6 +50,8 @@ export interface RunningServer {
   readonly boards: Boards;
   /** Null where there are no links. */
   readonly proposals: Proposals | null;
+  readonly versions: Versions;
+  readonly recorder: Recorder;
   /** No longer ready, still serving: for a proxy to send new visitors elsewhere. */
   drain(): void;
   /** Stops accepting, puts everybody out, stores everything. @returns rooms with edits that could not be stored */
@@ -70,7 +77,11 @@ export function forwardedSecure(forwardedProto: string | undefined, trustProxy: 
 export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const { settings, store, relay, metrics, log, now } = deps;
   const { limits, trustProxy } = settings;
-  const rooms = new Rooms({ store, relay, log, metrics, limits, now });
+  const versions = new Versions({ store, now });
+  const { versionTimes: times } = deps;
+  const snapshots = new Snapshots(deps.snapshotWorker ?? null);
+  const recorder = new Recorder({ versions, snapshots, log, metrics, now, ...(times && { times }) });
+  const rooms = new Rooms({ store, relay, log, metrics, limits, now, watch: recorder });
   const boards = new Boards(store, rooms, now);
   if (deps.demoFolder !== null) {
     const made = await makeDemoBoards(store, deps.demoFolder, now);
@@ -94,6 +105,15 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     rooms,
     now,
     forgetLinks: async (board) => access?.forgetBoard(board),
+  });
+  const ofVersions = versionRoutes({
+    versions,
+    snapshots,
+    store,
+    rooms,
+    authorize: deps.authorize,
+    askerOf: (c) => ({ headers: c.req.header(), address: addressOf(c) }),
+    now,
   });
   const app = createApp({
     boards,
@@ -130,6 +150,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
         }),
       },
       ...(deps.api ?? []),
+      { path: '/boards/:id/versions', app: ofVersions },
       ...(access && proposals
         ? [
             {
@@ -191,6 +212,8 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     upgrade.stop();
     const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
     const left = await rooms.close(settings.shutdownMs);
+    await recorder.finish(settings.shutdownMs);
+    await snapshots.close();
     server.closeAllConnections();
     await stopped;
     await relay.close();
@@ -205,6 +228,8 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     rooms,
     boards,
     proposals: proposals ?? null,
+    versions,
+    recorder,
     drain: () => {
       isDraining = true;
     },

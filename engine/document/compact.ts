@@ -11,10 +11,11 @@ import { applyWrites, set, type Write } from './writes.ts';
  * A new document with the same board under the same ids, and nothing else: no history, no knots of deleted pairs, no
  * former generations, faults mended. Knots, rows and strings that are only hidden stay. The new document shares no
  * history with the old one, so the two must never be merged: whoever still has the old one loads the new one instead.
+ * With a `clientId` the same board under the same ids gives the same bytes.
  * @returns null when the document holds no board or is of a newer version
  * O(document). Rules D100 to D102.
  */
-export function compactDesign(doc: Y.Doc): Y.Doc | null {
+export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
   const reader = new DesignReader(doc);
   if (reader.state.kind !== 'ready') return null;
   const { generation, shape, colours, snapshot } = reader;
@@ -27,6 +28,7 @@ export function compactDesign(doc: Y.Doc): Y.Doc | null {
   };
   const { cells } = new KnotReader(reader.roots.knots, generation.pattern, whole);
   const next = new Y.Doc({ gc: doc.gc });
+  if (clientId !== undefined) next.clientID = clientId;
   const roots = rootsOf(next);
   const { firstHidden, lastHidden, loneString } = shape;
   const writes: Write[] = [

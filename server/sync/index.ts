@@ -3,5 +3,6 @@ export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
 export { PresenceBoard } from './presence-board.ts';
 export { Rate } from './rate.ts';
 export { Room } from './room.ts';
+export type { RoomWatch } from './room-member.ts';
 export { type RoomHold, Rooms, TooManyRooms } from './rooms.ts';
 export { isOriginAllowed, SyncUpgrade } from './upgrade.ts';

@@ -26,6 +26,16 @@ export interface RoomMember {
   close(reason: CloseReason, message: string): void;
 }
 
+/** Who wants to know of the edits that come in here; asked and told at once, so it must be quick. */
+export interface RoomWatch {
+  /** An edit is about to be applied. */
+  beforeEdit(room: Room): void;
+  /** Edits of one turn have gone out. */
+  edited(room: Room): void;
+  /** The last has left and everything is stored; the room stays until this fulfils. Never rejects. */
+  emptied(room: Room): Promise<void>;
+}
+
 export interface RoomDeps {
   readonly store: Store;
   readonly relay: Relay;
@@ -35,6 +45,7 @@ export interface RoomDeps {
   readonly now: () => number;
   /** Asks for `sendPresence` in a moment. */
   readonly onPresence: (room: Room) => void;
+  readonly watch?: RoomWatch;
   /** The room can't go on: it must be opened anew from the store. */
   readonly onBroken: (room: Room) => void;
 }

@@ -143,6 +143,7 @@ export class Room implements SaverOwner {
     }
     if (!this.hasRoomFor(update.length))
       return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
+    this.#deps.watch?.beforeEdit(this);
     try {
       if (this.#live.take(update, check, isComplete, origin) === 'circle')
         return { reason: 'malformed', message: 'structs build on each other in a circle' };
@@ -170,11 +171,8 @@ export class Room implements SaverOwner {
 
   /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
   async edit(change: (doc: Y.Doc) => void): Promise<void> {
-    const stored = this.#editWith((doc) => {
-      change(doc);
-      return undefined;
-    });
-    await inTime(stored);
+    this.#deps.watch?.beforeEdit(this);
+    await inTime(this.#editWith((doc) => void change(doc)));
   }
 
   /**
@@ -273,6 +271,7 @@ export class Room implements SaverOwner {
     }
     // What came from the store or from other nodes is stored already.
     if (author !== this) this.#saver.take(update, former);
+    if (author !== this) this.#deps.watch?.edited(this);
     for (const call of marks) this.#saver.whenSaved(call);
   }
 

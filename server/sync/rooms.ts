@@ -9,7 +9,7 @@ import type { BoardRecord, DocumentAddress, Store } from '../store/index.ts';
 import type { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Room } from './room.ts';
-import type { RoomDeps } from './room-member.ts';
+import type { RoomDeps, RoomWatch } from './room-member.ts';
 
 export interface RoomsDeps {
   readonly store: Store;
@@ -18,6 +18,7 @@ export interface RoomsDeps {
   readonly metrics: Metrics;
   readonly limits: SyncLimits;
   readonly now: () => number;
+  readonly watch?: RoomWatch;
 }
 
 /** A room kept open until `release` is called, once. */
@@ -137,8 +138,12 @@ export class Rooms {
     let isPast = false;
     try {
       // While the disk does not take the edits they stay here; somebody may come back and find them.
-      while (entry.holds === 0 && !(await entry.room.settle()))
-        await new Promise((resolve) => setTimeout(resolve, 250));
+      do {
+        while (entry.holds === 0 && !(await entry.room.settle()))
+          await new Promise((resolve) => setTimeout(resolve, 250));
+        if (entry.holds === 0) await this.#deps.watch?.emptied(entry.room);
+        // Somebody may have come, edited and left again meanwhile.
+      } while (entry.holds === 0 && !entry.room.isSaved);
       if (entry.holds === 0 && this.#entries.get(name) === entry) isPast = await entry.room.renew();
     } finally {
       entry.isClosing = false;

@@ -27,6 +27,7 @@ export interface TestServerOptions {
   /** What decides who may come in, made for the store of the boards; default: whoever knows the address. */
   readonly access?: (store: Store) => Pick<ServeDeps, 'authorize' | 'onMade' | 'api' | 'access' | 'onClose'>;
   readonly now?: () => number;
+  readonly snapshotWorker?: URL;
 }
 
 export interface TestServer extends RunningServer {
@@ -55,6 +56,7 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     ...options.access?.(store),
     pageFolder: join(tmpdir(), 'larkboard-no-page'),
     demoFolder: options.demoFolder ?? null,
+    ...(options.snapshotWorker && { snapshotWorker: options.snapshotWorker }),
   });
   const at = `127.0.0.1:${server.port}`;
   return { ...server, http: `http://${at}`, ws: `ws://${at}/sync`, store, metrics, lines };

@@ -8,6 +8,7 @@ import { deHelp } from '../../web/text/de-help.ts';
 import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
 import { dePaper } from '../../web/text/de-paper.ts';
 import { deTalk } from '../../web/text/de-talk.ts';
+import { deVersions } from '../../web/text/de-versions.ts';
 import { en } from '../../web/text/en.ts';
 import { enBoard } from '../../web/text/en-board.ts';
 import { enCompare } from '../../web/text/en-compare.ts';
@@ -17,6 +18,7 @@ import { enPanels } from '../../web/text/en-panels.ts';
 import { enPanelsInside } from '../../web/text/en-panels-inside.ts';
 import { enPaper } from '../../web/text/en-paper.ts';
 import { enTalk } from '../../web/text/en-talk.ts';
+import { enVersions } from '../../web/text/en-versions.ts';
 
 const english: Record<string, string> = {
   ...en,
@@ -28,6 +30,7 @@ const english: Record<string, string> = {
   ...enPaper,
   ...enCompare,
   ...enTalk,
+  ...enVersions,
 };
 const inGerman: Record<string, string> = {
   ...german,
@@ -36,6 +39,7 @@ const inGerman: Record<string, string> = {
   ...dePaper,
   ...deCompare,
   ...deTalk,
+  ...deVersions,
 };
 
 /** Texts that both languages write alike: names, and words they share. */
@@ -82,7 +86,7 @@ describe('texts', () => {
   });
 
   it('[X20] no key stands in two files', () => {
-    const files = [en, enBoard, enLinks, enPanels, enPanelsInside, enHelp, enPaper];
+    const files = [en, enBoard, enLinks, enPanels, enPanelsInside, enHelp, enPaper, enVersions];
     const keys = files.flatMap((file) => Object.keys(file));
     expect(keys.length).toBe(new Set(keys).size);
   });

@@ -3,10 +3,10 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, state } from 'lit/decorators.js';
 import { canManage, canWrite } from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
-import type { Textures } from '../board/textures.ts';
 import type { PointEvent, RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';
+import type { Textures } from '../board/textures.ts';
 import { FileDrop } from '../files/file-drop.ts';
 import type { LoadBoardEvent } from '../files/load-board-event.ts';
 import { pageIcon } from '../icons/icons.ts';
@@ -128,7 +128,7 @@ export class LbBoardPage extends LitElement {
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
           ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread ?? 0} .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
+          <lb-panels .session=${session} .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread ?? 0} .boardId=${this.boardId} .standing=${this.standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}

@@ -13,7 +13,7 @@ import type { Board } from '../../engine/index.ts';
 import type { Pointed } from '../board/events.ts';
 import { TalkThreadEvent } from '../board/talk-here.ts';
 import { controls } from '../styles/controls.ts';
-import type { Standing } from '../sync/index.ts';
+import type { BoardSession, Standing } from '../sync/index.ts';
 import type { TalkDesk } from '../talk/talk-desk.ts';
 import { t } from '../text/index.ts';
 import { LightEvent } from './light-event.ts';
@@ -82,6 +82,7 @@ export class LbPanels extends LitElement {
 
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) design!: Design;
+  @property({ attribute: false }) session!: BoardSession;
   /** Palette id chosen for the pegs; null = none. */
   @property({ attribute: false }) chosen: string | null = null;
   @property({ type: Boolean }) canEdit = false;
@@ -172,6 +173,8 @@ export class LbPanels extends LitElement {
         return html`<lb-proposals-panel .boardId=${this.boardId} .standing=${this.standing}></lb-proposals-panel>`;
       case 'talk':
         return html`<lb-talk-panel .board=${board} .design=${design} .desk=${this.talk}></lb-talk-panel>`;
+      case 'versions':
+        return html`<lb-versions-panel .session=${this.session} .board=${board} ?canEdit=${canEdit}></lb-versions-panel>`;
       case 'piece':
         return html`<lb-piece-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
     }

@@ -11,7 +11,8 @@ export type PanelId =
   | 'piece'
   | 'notes'
   | 'talk'
-  | 'proposals';
+  | 'proposals'
+  | 'versions';
 
 /** In the order of their tabs. */
 export const PANEL_IDS: readonly PanelId[] = [
@@ -24,6 +25,7 @@ export const PANEL_IDS: readonly PanelId[] = [
   'talk',
   'proposals',
   'notes',
+  'versions',
 ];
 
 type Fetched = readonly [name: string, element: CustomElementConstructor];
@@ -66,6 +68,14 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
     return [['lb-proposals-panel', LbProposalsPanel]];
   },
   piece: async () => [['lb-piece-panel', (await import('./lb-piece-panel.ts')).LbPiecePanel]],
+  versions: async () => {
+    const [tab] = await Promise.all([import('../versions/versions-tab.ts'), loadTexts('versions')]);
+    return [
+      ['lb-version-picture', tab.LbVersionPicture],
+      ['lb-version-view', tab.LbVersionView],
+      ['lb-versions-panel', tab.LbVersionsPanel],
+    ];
+  },
 };
 
 /** Fetches what a panel needs. Rejects when it cannot be fetched; may then be called again. */

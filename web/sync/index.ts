@@ -40,3 +40,13 @@ export {
   type ProposalState,
   withdrawProposal,
 } from './proposals.ts';
+export {
+  deleteVersion,
+  fetchVersion,
+  fetchVersions,
+  keepPresent,
+  nameVersion,
+  renameVersion,
+  type Version,
+  type VersionList,
+} from './versions.ts';

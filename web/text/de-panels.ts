@@ -12,6 +12,7 @@ export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'panels.notes': 'Notizen',
   'panels.proposals': 'Vorschläge',
   'panels.talk': 'Gespräch',
+  'panels.versions': 'Stände',
   'panels.loading': 'Die Tafel wird geöffnet …',
   'panels.failed': 'Diese Tafel konnte nicht geholt werden. Prüfe die Verbindung und öffne sie noch einmal.',
   'panels.retry': 'Noch einmal',

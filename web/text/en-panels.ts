@@ -10,6 +10,7 @@ export const enPanels = {
   'panels.notes': 'Notes',
   'panels.proposals': 'Proposals',
   'panels.talk': 'Talk',
+  'panels.versions': 'Versions',
   'panels.loading': 'Opening the panel …',
   'panels.failed': 'This panel could not be fetched. Check the connection, then open it again.',
   'panels.retry': 'Try again',

@@ -8,6 +8,7 @@ import { enPanels } from './en-panels.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 import type { enPaper } from './en-paper.ts';
 import type { enTalk } from './en-talk.ts';
+import type { enVersions } from './en-versions.ts';
 
 const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
 
@@ -18,6 +19,7 @@ interface Group {
   panels: typeof enPanelsInside;
   paper: typeof enPaper;
   talk: typeof enTalk;
+  versions: typeof enVersions;
 }
 
 export type BaseKey = keyof typeof english;
@@ -37,6 +39,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./en-paper.ts')).enPaper,
     talk: async () => (await import('./en-talk.ts')).enTalk,
+    versions: async () => (await import('./en-versions.ts')).enVersions,
   },
   de: {
     compare: async () => (await import('./de-compare.ts')).deCompare,
@@ -44,6 +47,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./de-paper.ts')).dePaper,
     talk: async () => (await import('./de-talk.ts')).deTalk,
+    versions: async () => (await import('./de-versions.ts')).deVersions,
   },
 };
 

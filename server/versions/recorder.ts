@@ -1,0 +1,175 @@
+/**
+ * Takes versions by itself, from rooms in which somebody edits: after a quiet time, now and then while edits go on, and when
+ * the last has left. Rules V135 to V139.
+ *
+ * Nothing is done while an edit is on its way: the room only says that there was one. What is due is looked for every few
+ * seconds, one room after the other. Every node watches its own rooms; an edit counts where it came in.
+ */
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import { StoreError } from '../store/index.ts';
+import type { Room, RoomWatch } from '../sync/index.ts';
+import type { Snapshot } from './snapshot.ts';
+import type { Snapshots } from './snapshots.ts';
+import type { Versions } from './versions.ts';
+
+export interface RecorderTimes {
+  /** So long after the last edit. */
+  readonly quietMs: number;
+  /** So long after the first one that no version holds, while edits go on. */
+  readonly busyMs: number;
+  /** After so many turns of edits, but never twice within `leastMs`. */
+  readonly edits: number;
+  readonly leastMs: number;
+  /** How often it looks. */
+  readonly sweepMs: number;
+}
+
+export const RECORDER_TIMES: RecorderTimes = {
+  quietMs: 2 * 60_000,
+  busyMs: 10 * 60_000,
+  edits: 300,
+  leastMs: 60_000,
+  sweepMs: 5_000,
+};
+
+export interface RecorderDeps {
+  readonly snapshots: Snapshots;
+  readonly versions: Versions;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly now: () => number;
+  readonly times?: RecorderTimes;
+}
+
+interface Watched {
+  /** The document before the first edit, until it was looked at. */
+  first: { readonly state: Uint8Array; readonly at: number } | null;
+  /** Turns of edits that no version holds. */
+  edits: number;
+  since: number;
+  last: number;
+  takenAt: number;
+  busy: Promise<void>;
+}
+
+export class Recorder implements RoomWatch {
+  readonly #deps: RecorderDeps;
+  readonly #times: RecorderTimes;
+  readonly #rooms = new WeakMap<Room, Watched>();
+  /** Rooms with edits that no version holds. */
+  readonly #dirty = new Set<Room>();
+  readonly #ticker: NodeJS.Timeout;
+  #sweeping: Promise<void> = Promise.resolve();
+
+  constructor(deps: RecorderDeps) {
+    this.#deps = deps;
+    this.#times = deps.times ?? RECORDER_TIMES;
+    this.#ticker = setInterval(() => this.sweep(), this.#times.sweepMs);
+    this.#ticker.unref();
+  }
+
+  beforeEdit(room: Room): void {
+    if (room.address.part !== 'design' || this.#rooms.has(room)) return;
+    const at = this.#deps.now();
+    const first = { state: room.encodedState(), at };
+    this.#rooms.set(room, {
+      first,
+      edits: 0,
+      since: at,
+      last: at,
+      takenAt: Number.NEGATIVE_INFINITY,
+      busy: Promise.resolve(),
+    });
+  }
+
+  edited(room: Room): void {
+    const watched = this.#rooms.get(room);
+    if (watched === undefined) return;
+    const now = this.#deps.now();
+    if (watched.edits === 0) watched.since = now;
+    watched.edits += 1;
+    watched.last = now;
+    this.#dirty.add(room);
+  }
+
+  async emptied(room: Room): Promise<void> {
+    if (this.#dirty.has(room)) await this.#take(room);
+    else await this.#rooms.get(room)?.busy;
+  }
+
+  /** Takes what is due. Fulfils when it is taken; a second call meanwhile waits for the first. */
+  sweep(): Promise<void> {
+    this.#sweeping = this.#sweeping.then(() => this.#sweep());
+    return this.#sweeping;
+  }
+
+  /** Takes all there is, for the end of the process, as far as the time allows. */
+  async finish(mostMs: number): Promise<void> {
+    clearInterval(this.#ticker);
+    const late = new Promise<void>((resolve) => setTimeout(resolve, mostMs).unref());
+    await Promise.race([
+      late,
+      this.#sweeping.then(() => Promise.all([...this.#dirty].map((room) => this.#take(room)))),
+    ]);
+  }
+
+  async #sweep(): Promise<void> {
+    const { quietMs, busyMs, edits, leastMs } = this.#times;
+    for (const room of [...this.#dirty]) {
+      const now = this.#deps.now();
+      const watched = this.#rooms.get(room)!;
+      const isQuiet = now - watched.last >= quietMs;
+      const isLong = now - watched.since >= busyMs;
+      const isMuch = watched.edits >= edits && now - watched.takenAt >= leastMs;
+      if (!(isQuiet || isLong || isMuch)) continue;
+      await this.#take(room);
+      // Others have their turn between two rooms.
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+  }
+
+  #take(room: Room): Promise<void> {
+    const watched = this.#rooms.get(room)!;
+    watched.busy = watched.busy.then(() => this.#takeNow(room, watched));
+    return watched.busy;
+  }
+
+  async #takeNow(room: Room, watched: Watched): Promise<void> {
+    if (!this.#dirty.delete(room)) return;
+    const { first } = watched;
+    const { board } = room.address;
+    const { snapshots, log, metrics, now } = this.#deps;
+    watched.first = null;
+    watched.edits = 0;
+    watched.takenAt = now();
+    try {
+      if (first !== null) await this.#keep(board, await snapshots.read(first.state), first.at);
+      const began = performance.now();
+      const snapshot = await snapshots.read(room);
+      metrics.observe(
+        'larkboard_version_ms',
+        'Time to read the content of one version.',
+        performance.now() - began,
+      );
+      await this.#keep(board, snapshot, now());
+    } catch (cause) {
+      // The board itself is not touched by this. What no version holds is tried again with the next edits, or, once the
+      // room was left, with the first edit in it: that looks at the state before it.
+      log[cause instanceof StoreError ? 'warn' : 'error']('version-failed', {
+        room: room.name,
+        message: (cause as Error).message,
+      });
+      metrics.count('larkboard_version_failures_total', 'Versions that could not be kept.');
+      watched.first ??= first;
+      watched.last = now();
+      if (room.members.size > 0) this.#dirty.add(room);
+    }
+  }
+
+  async #keep(board: string, snapshot: Snapshot | null, at: number): Promise<void> {
+    if (snapshot === null) return;
+    if (await this.#deps.versions.take(board, snapshot, 'auto', at))
+      this.#deps.metrics.count('larkboard_versions_total', 'Automatic versions kept.');
+  }
+}

@@ -1,0 +1,61 @@
+/** A design as it is kept as a version: the document without its past, and what is told of it. */
+import { createHash } from 'node:crypto';
+import { promisify } from 'node:util';
+import { deflateRaw, inflateRaw } from 'node:zlib';
+import * as Y from 'yjs';
+import { compactDesign, readDesign } from '../../engine/document/index.ts';
+
+/** Versions are documents of their own and never merged, so one client id does for all: the same design, the same bytes. */
+const CLIENT = 1;
+/** Unpacked. The largest board there can be is far below; more is none of ours. */
+const MOST_BYTES = 16 * 1024 * 1024;
+
+const pack = promisify(deflateRaw);
+const unpack = promisify(inflateRaw);
+
+export interface Snapshot {
+  /** The document as one update. */
+  readonly state: Uint8Array;
+  readonly digest: string;
+  readonly title: string;
+  readonly strings: number;
+  readonly rows: number;
+}
+
+/** The design as it stands in the document; null when there is none. O(document). */
+export function snapshotOf(doc: Y.Doc): Snapshot | null {
+  const compact = compactDesign(doc, CLIENT);
+  if (compact === null) return null;
+  const state = Y.encodeStateAsUpdate(compact);
+  const { title, pattern } = readDesign(compact).board;
+  compact.destroy();
+  const digest = createHash('sha256').update(state).digest('hex');
+  return { state, digest, title, strings: pattern.colours.length, rows: pattern.rows };
+}
+
+/** As {@link snapshotOf}, of an encoded document. */
+export function snapshotOfState(state: Uint8Array): Snapshot | null {
+  const doc = new Y.Doc();
+  try {
+    Y.applyUpdate(doc, state);
+    return snapshotOf(doc);
+  } finally {
+    doc.destroy();
+  }
+}
+
+/** The bytes to store. */
+export async function packSnapshot(snapshot: Snapshot): Promise<Uint8Array> {
+  return pack(snapshot.state);
+}
+
+/** The document in stored bytes, as one update; null when they are none. */
+export async function unpackState(bytes: Uint8Array): Promise<Uint8Array | null> {
+  try {
+    return await unpack(bytes, { maxOutputLength: MOST_BYTES });
+  } catch (cause) {
+    // zlib's own errors carry a code; anything else is a fault of ours.
+    if ((cause as { code?: unknown }).code === undefined) throw cause;
+    return null;
+  }
+}

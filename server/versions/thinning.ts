@@ -1,0 +1,87 @@
+/**
+ * Which versions a board keeps as they grow older. Rules V130 to V134.
+ *
+ * Each part of the past has its steps: in the last hour a minute, in the last day an hour, in the last 30 days a day, before
+ * that a week. Of the automatic versions within one step the newest stays. Steps begin at whole UTC minutes, hours, days and
+ * weeks (Mondays), so each lies within one of the next longer kind, and it makes no difference how often the rule is applied.
+ */
+
+/** `auto`: taken by itself; `before`: what stood there before a version was brought back; `named`: by somebody. */
+export type VersionKind = 'auto' | 'before' | 'named';
+
+export interface AgingVersion {
+  readonly id: string;
+  readonly kind: VersionKind;
+  /** Milliseconds since 1970 (UTC). */
+  readonly at: number;
+  readonly size: number;
+}
+
+export interface VersionCaps {
+  /** Automatic ones of a board, those before a return included. */
+  readonly automatic: number;
+  readonly automaticBytes: number;
+  readonly named: number;
+  readonly namedBytes: number;
+}
+
+export const VERSION_CAPS: VersionCaps = {
+  automatic: 400,
+  automaticBytes: 16 * 1024 * 1024,
+  named: 100,
+  namedBytes: 8 * 1024 * 1024,
+};
+
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
+const DAY = 24 * HOUR;
+const WEEK = 7 * DAY;
+/** 1 January 1970 was a Thursday: from here on weeks begin on Mondays. */
+const FIRST_MONDAY = 4 * DAY;
+
+/** Steps by age, youngest first. */
+const STEPS: readonly { readonly upToAge: number; readonly step: number }[] = [
+  { upToAge: HOUR, step: MINUTE },
+  { upToAge: DAY, step: HOUR },
+  { upToAge: 30 * DAY, step: DAY },
+  { upToAge: Number.POSITIVE_INFINITY, step: WEEK },
+];
+
+function stepOf(version: AgingVersion, now: number): string {
+  const { step } = STEPS.find(({ upToAge }) => now - version.at <= upToAge)!;
+  const start = Math.floor((version.at - FIRST_MONDAY) / step);
+  // What stood there before a return must not give way to the automatic version taken right after it.
+  return step === MINUTE ? `${step} ${start} ${version.kind}` : `${step} ${start}`;
+}
+
+/** Oldest first; of the same moment by id, so that every node sees one order. */
+export function byAge(a: Pick<AgingVersion, 'at' | 'id'>, b: Pick<AgingVersion, 'at' | 'id'>): number {
+  return a.at - b.at || (a.id < b.id ? -1 : 1);
+}
+
+/**
+ * The versions that the rule forgets, oldest first. Named ones never are; the first and the newest automatic one neither.
+ * O(n log n).
+ */
+export function thinnedOut(
+  versions: readonly AgingVersion[],
+  now: number,
+  caps: VersionCaps = VERSION_CAPS,
+): readonly AgingVersion[] {
+  const automatic = versions.filter(({ kind }) => kind !== 'named').sort(byAge);
+  const newest = new Map<string, AgingVersion>();
+  for (const version of automatic) newest.set(stepOf(version, now), version);
+  const staying = new Set(newest.values());
+  const [first] = automatic;
+  if (first !== undefined) staying.add(first);
+  let count = staying.size;
+  let bytes = [...staying].reduce((sum, { size }) => sum + size, 0);
+  // Beyond the caps the oldest go, save the very first.
+  for (const version of automatic.slice(1, -1)) {
+    if (count <= caps.automatic && bytes <= caps.automaticBytes) break;
+    if (!staying.delete(version)) continue;
+    count -= 1;
+    bytes -= version.size;
+  }
+  return automatic.filter((version) => !staying.has(version));
+}

@@ -1,0 +1,80 @@
+/** What is told of a version without reading it: the small text beside its record. */
+import { LIMITS } from '../../engine/document/index.ts';
+import type { RecordEntry } from '../store/index.ts';
+import type { AgingVersion, VersionKind } from './thinning.ts';
+
+/** The kind of the store's records that are versions. */
+export const VERSION_RECORD = 'version';
+
+export interface VersionAbout {
+  readonly kind: VersionKind;
+  readonly at: number;
+  /** Of a named one. */
+  readonly name: string;
+  /** Who named it: the person of the cookie, and the name they went by. Null for automatic ones and where nobody is known. */
+  readonly by: { readonly personId: string; readonly name: string } | null;
+  readonly title: string;
+  readonly strings: number;
+  readonly rows: number;
+  /** SHA-256 of the content before it is packed, hex. */
+  readonly digest: string;
+}
+
+/** A version as lists have it. */
+export interface Version extends VersionAbout, AgingVersion {
+  readonly kind: VersionKind;
+  /** The text as it is stored. */
+  readonly about: string;
+}
+
+const KINDS: readonly VersionKind[] = ['auto', 'before', 'named'];
+
+function isText(value: unknown, most: number): value is string {
+  return typeof value === 'string' && value.length <= most;
+}
+
+function isCount(value: unknown): value is number {
+  return typeof value === 'number' && Number.isSafeInteger(value) && value >= 0;
+}
+
+function readBy(value: unknown): VersionAbout['by'] | undefined {
+  if (value === null) return null;
+  const { personId, name } = value as { personId?: unknown; name?: unknown };
+  return isText(personId, 100) && isText(name, LIMITS.nameCharacters) ? { personId, name } : undefined;
+}
+
+/** The version that a record is; null when its text is none of ours: records may come from another server's archive. */
+export function readVersion(entry: RecordEntry): Version | null {
+  let value: unknown;
+  try {
+    value = JSON.parse(entry.about);
+  } catch (cause) {
+    if (!(cause instanceof SyntaxError)) throw cause;
+    return null;
+  }
+  if (typeof value !== 'object' || value === null) return null;
+  const {
+    kind: given,
+    at,
+    name,
+    by: givenBy,
+    title,
+    strings,
+    rows,
+    digest,
+  } = value as Record<string, unknown>;
+  const kind = KINDS.find((one) => one === given);
+  const by = givenBy === undefined ? undefined : readBy(givenBy);
+  if (kind === undefined || by === undefined || !isCount(at) || !isCount(strings) || !isCount(rows))
+    return null;
+  if (!isText(name, LIMITS.nameCharacters) || !isText(title, LIMITS.titleCharacters)) return null;
+  if (!isText(digest, 64)) return null;
+  const { id, size, about } = entry;
+  return { id, size, about, kind, at, name, by, title, strings, rows, digest };
+}
+
+/** As {@link readVersion} reads it. */
+export function writeAbout(about: VersionAbout): string {
+  const { kind, at, name, by, title, strings, rows, digest } = about;
+  return JSON.stringify({ kind, at, name, by, title, strings, rows, digest });
+}

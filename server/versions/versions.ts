@@ -1,0 +1,131 @@
+/** The versions of boards, in the store. What is written is on the disk when its promise fulfils. */
+import { randomBytes } from 'node:crypto';
+import type { Store } from '../store/index.ts';
+import { packSnapshot, type Snapshot, unpackState } from './snapshot.ts';
+import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps } from './thinning.ts';
+import { readVersion, VERSION_RECORD, type Version, type VersionAbout, writeAbout } from './version-about.ts';
+
+export interface VersionsDeps {
+  readonly store: Store;
+  readonly now: () => number;
+  readonly caps?: VersionCaps;
+}
+
+export interface Named {
+  readonly name: string;
+  readonly by: VersionAbout['by'];
+}
+
+/** No more named versions can be kept on the board. */
+export interface TooMany {
+  readonly full: 'count' | 'bytes';
+}
+
+/** A new id: told in order by its first part, not to be guessed by its second. */
+function newVersionId(at: number): string {
+  return `${at.toString(36).padStart(9, '0')}-${randomBytes(9).toString('base64url')}`;
+}
+
+export class Versions {
+  readonly #store: Store;
+  readonly #now: () => number;
+  readonly caps: VersionCaps;
+
+  constructor(deps: VersionsDeps) {
+    this.#store = deps.store;
+    this.#now = deps.now;
+    this.caps = deps.caps ?? VERSION_CAPS;
+  }
+
+  /** Oldest first. Records that are no versions are passed over. */
+  async list(board: string): Promise<readonly Version[]> {
+    const entries = await this.#store.records(board, VERSION_RECORD);
+    return entries
+      .map(readVersion)
+      .filter((version) => version !== null)
+      .sort(byAge);
+  }
+
+  /** The document of a version as one update; null when there is no such version, `damaged` when it is no document. */
+  async state(board: string, id: string): Promise<Uint8Array | 'damaged' | null> {
+    const record = await this.#store.record(board, VERSION_RECORD, id);
+    if (record === null) return null;
+    return (await unpackState(record.bytes)) ?? 'damaged';
+  }
+
+  /**
+   * Keeps an automatic version and thins out the others, unless the one before it is the same.
+   * @param at when the design was so; not always now
+   * @returns whether there is a new one
+   */
+  async take(board: string, snapshot: Snapshot, kind: 'auto' | 'before', at: number): Promise<boolean> {
+    const before = (await this.list(board)).filter((version) => version.at <= at);
+    if (before.at(-1)?.digest === snapshot.digest) return false;
+    await this.#put(board, snapshot, { kind, at, name: '', by: null });
+    await this.thin(board);
+    return true;
+  }
+
+  /** Keeps the design under a name. */
+  async name(board: string, snapshot: Snapshot, { name, by }: Named): Promise<Version | TooMany> {
+    const bytes = await packSnapshot(snapshot);
+    const full = this.#whyFull(await this.list(board), bytes.length);
+    if (full !== null) return full;
+    return this.#put(board, snapshot, { kind: 'named', at: this.#now(), name, by }, bytes);
+  }
+
+  /**
+   * Gives a version a name, or another one; from then on it is kept.
+   * @returns null when there is no such version (any more)
+   */
+  async rename(board: string, id: string, { name, by }: Named): Promise<Version | TooMany | null> {
+    // Somebody else may change the same version at this moment; then it is read anew.
+    for (;;) {
+      const versions = await this.list(board);
+      const version = versions.find((one) => one.id === id);
+      const record = version === undefined ? null : await this.#store.record(board, VERSION_RECORD, id);
+      if (version === undefined || record === null) return null;
+      const full = version.kind === 'named' ? null : this.#whyFull(versions, version.size);
+      if (full !== null) return full;
+      const about = writeAbout({ ...version, kind: 'named', name, by: version.by ?? by });
+      if (await this.#store.putRecord({ ...record, about }, version.about))
+        return { ...version, kind: 'named', name, by: version.by ?? by, about };
+    }
+  }
+
+  /** @returns false when there is no such version */
+  remove(board: string, id: string): Promise<boolean> {
+    return this.#store.removeRecord(board, VERSION_RECORD, id);
+  }
+
+  /** Forgets what the rule no longer keeps. */
+  async thin(board: string): Promise<void> {
+    const versions = await this.list(board);
+    const about = new Map(versions.map((version) => [version.id, version.about]));
+    // Only as it was when the rule looked: somebody may have named it since.
+    for (const { id } of thinnedOut(versions, this.#now(), this.caps))
+      await this.#store.removeRecord(board, VERSION_RECORD, id, about.get(id)!);
+  }
+
+  #whyFull(versions: readonly Version[], size: number): TooMany | null {
+    const named = versions.filter(({ kind }) => kind === 'named');
+    if (named.length >= this.caps.named) return { full: 'count' };
+    const bytes = named.reduce((sum, version) => sum + version.size, size);
+    return bytes > this.caps.namedBytes ? { full: 'bytes' } : null;
+  }
+
+  async #put(
+    board: string,
+    snapshot: Snapshot,
+    what: Pick<VersionAbout, 'kind' | 'at' | 'name' | 'by'>,
+    packed?: Uint8Array,
+  ): Promise<Version> {
+    const { digest, title, strings, rows } = snapshot;
+    const bytes = packed ?? (await packSnapshot(snapshot));
+    const about: VersionAbout = { ...what, title, strings, rows, digest };
+    const id = newVersionId(what.at);
+    const text = writeAbout(about);
+    await this.#store.putRecord({ board, kind: VERSION_RECORD, id, about: text, bytes });
+    return { ...about, id, size: bytes.length, about: text };
+  }
+}

@@ -1,0 +1,260 @@
+/** Versions of a board, with an owner, a co-maker and an onlooker at it, each in a browser profile of their own. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Role } from '../../engine/document/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { launchBrowser, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { LOPSIDED, openOwnBoard, openTab, undo } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'versions-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+async function ownerWithVersions(options: Parameters<typeof visit>[2] = {}): Promise<Visitor> {
+  const owner = await openOwnBoard(browser, server.http, LOPSIDED, options);
+  await untilSaved(owner.page);
+  return owner;
+}
+
+async function guestOf(owner: Visitor, role: Role): Promise<Visitor> {
+  const address = await owner.page.evaluate(async (wanted) => {
+    const id = location.pathname.split('/').at(-1);
+    const answer = await fetch(`/api/boards/${id}/links`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ role: wanted, name: '', endsAt: null }),
+    });
+    const { secret } = (await answer.json()) as { secret: string };
+    return `${location.href}#${secret}`;
+  }, role);
+  const guest = await visit(browser, address);
+  await guest.page.locator('lb-board canvas.pattern').waitFor();
+  return guest;
+}
+
+/** Keeps the board as it is under a name. */
+async function keep(page: Page, name: string): Promise<void> {
+  await page.getByLabel('Name of this version').fill(name);
+  await page.getByRole('button', { name: 'Keep', exact: true }).click();
+  await page.getByText(`Kept as “${name}”.`).waitFor();
+}
+
+function run(page: Page, command: unknown): Promise<void> {
+  return page.evaluate((given) => {
+    const element = document
+      .querySelector('lb-app')
+      ?.shadowRoot?.querySelector('lb-board-page')
+      ?.shadowRoot?.querySelector('lb-board') as unknown as {
+      session: { design: { run(command: unknown): { ok: boolean } } };
+    };
+    if (!element.session.design.run(given).ok) throw new Error('refused');
+  }, command);
+}
+
+const names = (page: Page): Promise<readonly string[]> =>
+  page.locator('lb-versions-panel .about b').allTextContents();
+const untie = { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 0 }] };
+
+describe('versions', () => {
+  it('[B110] [B112] [B114] kept by name, brought back by another, seen by everybody; an onlooker only looks', async () => {
+    const owner = await ownerWithVersions();
+    const friend = await guestOf(owner, 'co-maker');
+    const onlooker = await guestOf(owner, 'onlooker');
+    for (const { page } of [owner, friend, onlooker]) await openTab(page, 'Versions');
+    await owner.page.getByText('There is no version yet.', { exact: false }).waitFor();
+    await keep(owner.page, 'first try');
+    const before = await rowsOf(owner.page);
+    await run(owner.page, untie);
+    await untilSaved(owner.page);
+    const after = await rowsOf(owner.page);
+    expect(after).not.toEqual(before);
+    await expect.poll(() => rowsOf(friend.page)).toEqual(after);
+    await openTab(friend.page, 'Notes');
+    await openTab(friend.page, 'Versions');
+    await friend.page.getByText('first try', { exact: true }).waitFor();
+    const name = await owner.page.evaluate(() => JSON.parse(localStorage.getItem('larkboard.person')!).name);
+    expect(await friend.page.locator('.version .about').textContent()).toContain(`by ${name}`);
+    await untilSaved(friend.page);
+    await friend.page.getByRole('button', { name: 'Bring back “first try”', exact: false }).click();
+    await friend.page.getByText('is back on the board', { exact: false }).waitFor();
+    await expect.poll(() => rowsOf(owner.page)).toEqual(before);
+    expect(await names(friend.page)).toEqual(['before a version was brought back', 'first try']);
+    // One step of undo, for who did it.
+    await undo(friend.page);
+    await expect.poll(() => rowsOf(owner.page)).toEqual(after);
+    // The onlooker sees them and can do nothing with them but look.
+    await openTab(onlooker.page, 'Notes');
+    await openTab(onlooker.page, 'Versions');
+    await onlooker.page.getByText('first try', { exact: true }).waitFor();
+    for (const action of ['Bring back', 'Rename', 'Delete', 'Keep'])
+      expect(
+        await onlooker.page
+          .locator('lb-versions-panel')
+          .getByRole('button', { name: action, exact: false })
+          .count(),
+        action,
+      ).toBe(0);
+    // The friend may not delete, the owner may.
+    expect(await friend.page.getByRole('button', { name: 'Delete', exact: false }).count()).toBe(0);
+    await openTab(owner.page, 'Notes');
+    await openTab(owner.page, 'Versions');
+    await owner.page.getByRole('button', { name: 'Delete “first try”', exact: false }).click();
+    await owner.page.getByRole('button', { name: 'Yes, delete it' }).click();
+    await owner.page.getByText('Deleted.').waitFor();
+    expect(await names(owner.page)).toEqual(['before a version was brought back']);
+    // One that was kept by itself becomes a named one.
+    await owner.page.getByRole('button', { name: 'Give “before', exact: false }).click();
+    await owner.page.locator('#rename').fill('with a gap');
+    await owner.page.locator('#rename').press('Enter');
+    await owner.page.getByText('Kept as “with a gap”.').waitFor();
+    expect(await names(owner.page)).toEqual(['with a gap']);
+    expect([...owner.complaints, ...friend.complaints, ...onlooker.complaints]).toEqual([]);
+    for (const { context } of [owner, friend, onlooker]) await context.close();
+  });
+
+  it('[B111] [B113] looked at, compared, and played back by button, slider and keys', async () => {
+    const { page, context, complaints } = await ownerWithVersions();
+    await openTab(page, 'Versions');
+    await keep(page, 'one');
+    await run(page, untie);
+    await untilSaved(page);
+    await keep(page, 'two');
+    await run(page, { kind: 'insert-row-pairs', at: 1, count: 1 });
+    await untilSaved(page);
+    await keep(page, 'three');
+    await page.getByRole('button', { name: 'Look at “one”', exact: false }).click();
+    const dialog = page.getByRole('dialog');
+    await dialog.getByRole('heading', { name: 'one', exact: false }).waitFor();
+    expect(await inkOf(page)).toBeGreaterThan(100);
+    await dialog.getByRole('button', { name: 'Later' }).click();
+    await dialog.getByRole('heading', { name: 'two', exact: false }).waitFor();
+    await page.keyboard.press('Escape');
+    // Two compared: the one later chosen first or last makes no difference.
+    await page.getByLabel('Choose “two”', { exact: false }).check();
+    await page.getByRole('button', { name: 'Compare with the board now' }).waitFor();
+    await page.getByLabel('Choose “one”', { exact: false }).check();
+    await page.getByRole('button', { name: 'Compare these two' }).click();
+    await dialog.getByText(/\d+ knots? differs?, ringed/).waitFor();
+    const captions = await dialog.locator('figcaption').allTextContents();
+    expect(captions.map((text) => text.trim().slice(0, 3))).toEqual(['one', 'two']);
+    await page.keyboard.press('Escape');
+    // Playing never begins by itself.
+    await page.getByRole('button', { name: 'Play back how the board came to be' }).click();
+    await dialog.getByText('1 of 4').waitFor();
+    await page.waitForTimeout(1300);
+    expect(await dialog.getByText('1 of 4').count()).toBe(1);
+    await dialog.getByRole('button', { name: 'Play', exact: true }).click();
+    await dialog.getByText('2 of 4').waitFor();
+    await dialog.getByRole('button', { name: 'Pause', exact: true }).click();
+    await page.waitForTimeout(1300);
+    expect(await dialog.getByText('2 of 4').count()).toBe(1);
+    const slider = dialog.getByRole('slider', { name: 'Which version' });
+    await slider.focus();
+    await page.keyboard.press('End');
+    await dialog.getByText('4 of 4').waitFor();
+    expect(await slider.getAttribute('aria-valuetext')).toBe('The board now');
+    await page.keyboard.press('ArrowLeft');
+    await dialog.getByText('3 of 4').waitFor();
+    expect(await slider.getAttribute('aria-valuetext')).toContain('three');
+    await page.keyboard.press('Home');
+    // From the last it begins anew and ends there.
+    await dialog.getByRole('button', { name: 'Play', exact: true }).click();
+    await dialog.getByText('4 of 4').waitFor({ timeout: 8000 });
+    await dialog.getByRole('button', { name: 'Play', exact: true }).waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[B115] without a connection, and when something fails, it says so', async () => {
+    const { page, context } = await ownerWithVersions();
+    await openTab(page, 'Versions');
+    await keep(page, 'kept');
+    await context.setOffline(true);
+    await page.locator('lb-board-page .saved[data-state=offline]').waitFor({ timeout: 15_000 });
+    await page.getByLabel('Name of this version').fill('never');
+    await page.getByRole('button', { name: 'Keep', exact: true }).click();
+    await page.getByText('There is no connection.', { exact: false }).waitFor();
+    const before = await rowsOf(page);
+    await page.getByRole('button', { name: 'Bring back “kept”', exact: false }).click();
+    await page.getByText('There is no connection.', { exact: false }).waitFor();
+    expect(await rowsOf(page)).toEqual(before);
+    await context.setOffline(false);
+    await untilSaved(page);
+    await page.getByRole('button', { name: 'Keep', exact: true }).click();
+    await page.getByText('Kept as “never”.').waitFor();
+    // Somebody else deleted it meanwhile.
+    await page.evaluate(async () => {
+      const address = `/api/boards/${location.pathname.split('/').at(-1)}/versions`;
+      const { versions } = (await (await fetch(address)).json()) as { versions: { id: string }[] };
+      for (const { id } of versions) await fetch(`${address}/${id}`, { method: 'DELETE' });
+    });
+    await page.getByRole('button', { name: 'Rename “kept”', exact: false }).click();
+    await page.locator('#rename').fill('x');
+    await page.locator('#rename').press('Enter');
+    await page.getByText('This version is not there any more.').waitFor();
+    await context.close();
+  });
+
+  it.each(['light', 'dark'] as const)(
+    '[B116] axe finds nothing and a phone is wide enough, in %s',
+    async (colorScheme) => {
+      const { page, context } = await ownerWithVersions({
+        colorScheme,
+        viewport: { width: 390, height: 844 },
+      });
+      await openTab(page, 'Versions');
+      await keep(page, 'a rather long name for a version of a board, kept');
+      await run(page, untie);
+      await untilSaved(page);
+      await keep(page, 'second');
+      await page.getByLabel('Choose “second”', { exact: false }).check();
+      expect(await axeFindings(page)).toEqual([]);
+      const width = () => page.evaluate(() => document.documentElement.scrollWidth);
+      expect(await width()).toBeLessThanOrEqual(390);
+      await page.getByRole('button', { name: 'Compare with the board now' }).click();
+      await page.getByRole('dialog').getByText('ringed', { exact: false }).waitFor();
+      expect(await axeFindings(page)).toEqual([]);
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'Play back how the board came to be' }).click();
+      await page.getByRole('dialog').getByText('1 of 3').waitFor();
+      expect(await axeFindings(page)).toEqual([]);
+      expect(await width()).toBeLessThanOrEqual(390);
+      await context.close();
+    },
+  );
+});
+
+/** How many pixels of the dialog's picture are painted. */
+function inkOf(page: Page): Promise<number> {
+  return page
+    .locator('lb-version-view lb-version-picture')
+    .first()
+    .evaluate(
+      (element) =>
+        new Promise<number>((resolve) => {
+          requestAnimationFrame(() =>
+            requestAnimationFrame(() => {
+              const canvas = element.shadowRoot!.querySelector('canvas')!;
+              const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+              resolve(data.filter((value, index) => index % 4 === 3 && value > 0).length);
+            }),
+          );
+        }),
+    );
+}

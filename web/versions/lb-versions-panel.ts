@@ -1,0 +1,359 @@
+/**
+ * The versions of the board: kept by name, looked at, compared, played back, brought back.
+ *
+ * They are on the server; the list is fetched when the panel opens, after what one does, and now and then, since others keep
+ * versions too. Bringing one back is an edit like any other: what stands there before is kept first.
+ *
+ * @fires lb-refused When the board does not take what was brought back.
+ */
+import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { property, query, state } from 'lit/decorators.js';
+import type { Board } from '../../engine/index.ts';
+import { RefusedEvent } from '../board/events.ts';
+import { panelStyles } from '../panels/panel.styles.ts';
+import { controls } from '../styles/controls.ts';
+import {
+  ApiError,
+  type BoardSession,
+  deleteVersion,
+  fetchVersions,
+  keepPresent,
+  nameVersion,
+  readPerson,
+  renameVersion,
+  type Version,
+  type VersionList,
+} from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { sayError } from '../words/say-error.ts';
+import type { BringBackEvent, LbVersionView } from './lb-version-view.ts';
+import { VersionShelf } from './version-shelf.ts';
+import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';
+import { versionsStyles } from './versions.styles.ts';
+
+const REFRESH_MS = 20_000;
+const MOST_NAME = 60;
+
+/** Why it was not done, in the reader's language. */
+function whyNot(error: ApiError): string {
+  switch (error.kind) {
+    case 'unreachable':
+      return t('versions.offline');
+    case 'too-many-versions':
+      return t('versions.tooMany');
+    case 'unknown-version':
+      return t('versions.gone');
+    case 'bad-version':
+      return t('versions.cannotRead', { why: error.message });
+    default:
+      return t('versions.failed', { why: error.message });
+  }
+}
+
+export class LbVersionsPanel extends LitElement {
+  static override styles = [controls, panelStyles, versionsStyles];
+
+  @property({ attribute: false }) session!: BoardSession;
+  @property({ attribute: false }) board!: Board;
+  @property({ type: Boolean }) canEdit = false;
+  @state() private list: VersionList | null = null;
+  @state() private problem = '';
+  @state() private news = '';
+  /** Ids chosen to be compared, in the order of choosing. */
+  @state() private picked: readonly string[] = [];
+  /** The version that is being renamed, or is about to be deleted. */
+  @state() private asking: { readonly id: string; readonly what: 'name' | 'delete' } | null = null;
+  @state() private isBusy = false;
+  @query('lb-version-view') private view!: LbVersionView;
+  #shelf: VersionShelf | null = null;
+  #timer: ReturnType<typeof setInterval> | undefined;
+  #seen: IntersectionObserver | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#timer = setInterval(() => {
+      if (document.visibilityState === 'visible') void this.#refresh();
+    }, REFRESH_MS);
+    // Pictures are fetched when they come into sight: there may be hundreds.
+    this.#seen = new IntersectionObserver((entries) => {
+      for (const { isIntersecting, target } of entries)
+        if (isIntersecting) void this.#fetchPicture((target as HTMLElement).dataset.version!);
+    });
+  }
+
+  override disconnectedCallback(): void {
+    clearInterval(this.#timer);
+    this.#seen?.disconnect();
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (!changed.has('session')) return;
+    this.#shelf = new VersionShelf(this.session.boardId);
+    this.list = null;
+    void this.#refresh();
+  }
+
+  protected override updated(): void {
+    for (const item of this.renderRoot.querySelectorAll('[data-version]')) this.#seen?.observe(item);
+  }
+
+  protected override render(): TemplateResult {
+    const { list } = this;
+    return html`
+      <h2>${t('panels.versions')}</h2>
+      <p class="quiet">${t('versions.purpose')}</p>
+      ${this.canEdit ? this.#renderForm() : ''}
+      <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
+      <p class="good" role="status" ?hidden=${this.news === ''}>${this.news}</p>
+      ${
+        list === null
+          ? this.problem === ''
+            ? html`<p class="quiet" role="status">${t('versions.loading')}</p>`
+            : html`<button @click=${() => this.#refresh()}>${t('panels.retry')}</button>`
+          : this.#renderList(list)
+      }
+      <lb-version-view
+        .shelf=${this.#shelf}
+        .board=${this.board}
+        ?canEdit=${this.canEdit}
+        @lb-bring-back=${this.#onBringBack}
+      ></lb-version-view>
+    `;
+  }
+
+  #renderForm(): TemplateResult {
+    return html`<form class="keep" @submit=${this.#onKeep}>
+      <div class="field">
+        <label for="name">${t('versions.name')}</label>
+        <input id="name" name="name" maxlength=${MOST_NAME} required autocomplete="off" />
+      </div>
+      <button class="primary" type="submit" ?disabled=${this.isBusy}>${t('versions.keep')}</button>
+    </form>`;
+  }
+
+  #renderList(list: VersionList): TemplateResult {
+    if (list.versions.length === 0) return html`<p>${t('versions.none')}</p>`;
+    const days = new Map<string, Version[]>();
+    for (const version of list.versions) {
+      const day = dayOf(version.at);
+      days.set(day, [...(days.get(day) ?? []), version]);
+    }
+    return html`<div class="actions">
+        <button @click=${() => this.view.play([...[...list.versions].reverse(), 'now'])}>${t('versions.play.heading')}</button>
+      </div>
+      <div class="days">
+        ${[...days].map(
+          ([day, versions]) => html`<section aria-label=${day}>
+            <h3>${day}</h3>
+            <ul class="versions">
+              ${versions.map((version) => this.#renderVersion(version, list))}
+            </ul>
+          </section>`,
+        )}
+      </div>
+      ${this.#renderPicked(list)}
+      <p class="quiet small">${t('versions.rule', { most: list.mostNamed })}</p>`;
+  }
+
+  #renderVersion(version: Version, list: VersionList): TemplateResult {
+    const { id, kind, at, by } = version;
+    const name = titleOf(version);
+    const when = { name, when: momentOf(at) };
+    const isAsked = this.asking?.id === id;
+    return html`<li class="version" data-version=${id}>
+      <button class="thumb" aria-label=${t('versions.lookAt', when)} @click=${() => this.#look(version)}>
+        <lb-version-picture .board=${this.#shelf?.peek(id) ?? null}></lb-version-picture>
+      </button>
+      <div class="about">
+        <b>${name}</b>
+        <span class="quiet small"
+          >${[timeOf(at), by === null || by.name === '' ? '' : t('versions.by', { name: by.name }), t('versions.size', { strings: version.strings, rows: version.rows })].filter(Boolean).join(' · ')}</span
+        >
+      </div>
+      <div class="actions">
+        ${
+          this.canEdit
+            ? html`<button aria-label=${t('versions.bringBackOf', when)} ?disabled=${this.isBusy} @click=${() => this.#bringBack(version)}>
+                ${t('versions.bringBack')}
+              </button>
+              <button aria-label=${t(kind === 'named' ? 'versions.renameOf' : 'versions.nameOf', when)} aria-expanded=${isAsked && this.asking?.what === 'name'} @click=${() => this.#ask(id, 'name')}>
+                ${t(kind === 'named' ? 'versions.rename' : 'versions.nameIt')}
+              </button>`
+            : ''
+        }
+        ${
+          list.canDelete
+            ? html`<button aria-label=${t('versions.deleteOf', when)} aria-expanded=${isAsked && this.asking?.what === 'delete'} @click=${() => this.#ask(id, 'delete')}>${t('versions.delete')}</button>`
+            : ''
+        }
+        <label class="pick"
+          ><input
+            type="checkbox"
+            aria-label=${t('versions.pick', when)}
+            .checked=${this.picked.includes(id)}
+            @change=${() => this.#pick(id)}
+          />${t('versions.compare')}</label
+        >
+      </div>
+      ${isAsked ? this.#renderAsked(version) : ''}
+    </li>`;
+  }
+
+  #renderAsked(version: Version): TemplateResult {
+    if (this.asking?.what === 'delete')
+      return html`<div class="renaming" role="group" aria-label=${t('versions.deleteSure')}>
+        <p>${t('versions.deleteSure')}</p>
+        <div class="actions">
+          <button class="primary" @click=${() => this.#do(() => deleteVersion(this.session.boardId, version.id), t('versions.deleted'))}>${t('versions.deleteYes')}</button>
+          <button @click=${() => this.#ask(null)}>${t('versions.deleteNo')}</button>
+        </div>
+      </div>`;
+    return html`<form class="keep renaming" @submit=${(event: SubmitEvent) => this.#onRename(event, version)}>
+      <div class="field">
+        <label for="rename">${t('versions.name')}</label>
+        <input id="rename" name="name" maxlength=${MOST_NAME} required autocomplete="off" .value=${version.name} />
+      </div>
+      <button class="primary" type="submit">${t('versions.save')}</button>
+    </form>`;
+  }
+
+  #renderPicked(list: VersionList): TemplateResult | '' {
+    const picked = list.versions.filter(({ id }) => this.picked.includes(id));
+    const [one] = picked;
+    if (one === undefined) return '';
+    const isPair = picked.length === 2;
+    return html`<div class="comparing">
+      <span role="status">${t('versions.picked', { count: picked.length })}</span>
+      ${
+        isPair
+          ? html`<button class="primary" @click=${() => this.view.pair(picked[1]!, one)}>${t('versions.compareTwo')}</button>`
+          : html`<button class="primary" @click=${() => this.view.pair(one, 'now')}>${t('versions.compareNow')}</button>`
+      }
+      <button @click=${() => this.#pick(null)}>${t('versions.unpick')}</button>
+    </div>`;
+  }
+
+  /** One more to compare; of three the one chosen first is let go. Null lets all go. */
+  #pick(id: string | null): void {
+    if (id === null) this.picked = [];
+    else if (this.picked.includes(id)) this.picked = this.picked.filter((one) => one !== id);
+    else this.picked = [...this.picked.slice(-1), id];
+  }
+
+  #look(version: Version): void {
+    const steps = [...(this.list?.versions ?? [])].reverse();
+    void this.view.look([...steps, 'now'], steps.indexOf(version));
+  }
+
+  #ask(id: string, what: 'name' | 'delete'): void;
+  #ask(id: null): void;
+  #ask(id: string | null, what: 'name' | 'delete' = 'name'): void {
+    const isOpen = this.asking?.id === id && this.asking.what === what;
+    this.asking = id === null || isOpen ? null : { id, what };
+    if (this.asking?.what === 'name')
+      void this.updateComplete.then(() =>
+        this.renderRoot.querySelector<HTMLInputElement>('#rename')?.select(),
+      );
+  }
+
+  async #fetchPicture(id: string): Promise<void> {
+    if (!this.#shelf || this.#shelf.peek(id) !== null) return;
+    try {
+      await this.#shelf.board(id);
+      this.requestUpdate();
+    } catch (error) {
+      // The place of the picture stays empty; whoever looks at the version hears why.
+      if (!(error instanceof ApiError)) throw error;
+    }
+  }
+
+  async #refresh(): Promise<void> {
+    const { session } = this;
+    try {
+      const list = await fetchVersions(session.boardId);
+      if (session !== this.session) return;
+      this.list = list;
+      if (!this.isBusy && this.problem === t('versions.offline')) this.problem = '';
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      if (session === this.session) this.problem = whyNot(error);
+    }
+  }
+
+  /** Does something with the versions, then fetches them anew; says what came of it. */
+  async #do(change: () => Promise<unknown>, done: string): Promise<boolean> {
+    this.problem = '';
+    this.news = '';
+    this.isBusy = true;
+    try {
+      await change();
+      this.asking = null;
+      this.news = done;
+      await this.#refresh();
+      return true;
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.problem = whyNot(error);
+      return false;
+    } finally {
+      this.isBusy = false;
+    }
+  }
+
+  /** What is not on the server yet would not be in the version. @throws ApiError */
+  #expectSaved(): void {
+    if (this.session.saved === 'saved') return;
+    throw new ApiError(
+      this.session.saved === 'offline' ? 'unreachable' : 'not-saved',
+      t('versions.notSaved'),
+    );
+  }
+
+  readonly #onKeep = async (event: SubmitEvent): Promise<void> => {
+    event.preventDefault();
+    const form = event.target as HTMLFormElement;
+    const name = String(new FormData(form).get('name')).trim();
+    if (name === '') return;
+    const isKept = await this.#do(
+      async () => {
+        this.#expectSaved();
+        await nameVersion(this.session.boardId, name, readPerson().name);
+      },
+      t('versions.kept', { name }),
+    );
+    if (isKept) form.reset();
+  };
+
+  async #onRename(event: SubmitEvent, version: Version): Promise<void> {
+    event.preventDefault();
+    const name = String(new FormData(event.target as HTMLFormElement).get('name')).trim();
+    if (name === '') return;
+    await this.#do(
+      () => renameVersion(this.session.boardId, version.id, name, readPerson().name),
+      t('versions.kept', { name }),
+    );
+  }
+
+  readonly #onBringBack = async (event: BringBackEvent): Promise<void> => {
+    this.view.close();
+    await this.#bringBack(event.version);
+  };
+
+  async #bringBack(version: Version): Promise<void> {
+    const { session } = this;
+    await this.#do(
+      async () => {
+        this.#expectSaved();
+        const board = await this.#shelf!.board(version.id);
+        await keepPresent(session.boardId);
+        const result = session.design.run({ kind: 'load-board', board });
+        if (!result.ok) {
+          this.dispatchEvent(new RefusedEvent(sayError(result.error)));
+          throw new ApiError('refused', sayError(result.error));
+        }
+      },
+      t('versions.broughtBack', { name: titleOf(version), when: momentOf(version.at) }),
+    );
+  }
+}
