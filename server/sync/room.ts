@@ -263,8 +263,7 @@ export class Room implements SaverOwner {
     const { update, author } = turn;
     const marks = this.#turnMarks;
     if (marks.length > 0) this.#turnMarks = [];
-    // One socket's edits need not go back to it.
-    // The author may be the server itself, who is not in the room.
+    // One socket's edits need not go back to it; the author may be the server itself, who is not in the room.
     if (this.members.size > (this.members.has(author as RoomMember) ? 1 : 0)) {
       const frame = updateFrame(update);
       for (const member of this.members) if (member !== author) member.sendEdits(frame);
@@ -275,7 +274,7 @@ export class Room implements SaverOwner {
     for (const call of marks) this.#saver.whenSaved(call);
   }
 
-  /** The whole document as one update, encoded once for all who ask until it changes. */
+  /** The whole document as one update, encoded once until it changes. */
   encodedState(): Uint8Array {
     this.endTurn();
     return this.#live.encoded();

@@ -203,6 +203,9 @@ export class Rooms {
       await new Promise((resolve) => setTimeout(resolve, 5));
     // Who does not answer the goodbye would keep the process from ending.
     for (const connection of this.connections) connection.terminate('shutdown');
+    // What watches the rooms reads them a last time while they are there.
+    const { watch } = this.#deps;
+    if (watch) await Promise.race([late, Promise.all(entries.map(({ room }) => watch.emptied(room)))]);
     clearInterval(this.#ticker);
     if (this.#presenceTimer !== null) clearTimeout(this.#presenceTimer);
     const left = [...this.#entries.values()].filter((entry) => !entry.room.isSaved).length;

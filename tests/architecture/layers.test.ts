@@ -32,6 +32,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'server/relay': ['node:', 'ioredis', 'lib0'],
   'server/store': ['node:', 'better-sqlite3', 'pg'],
   'server/store-command.ts': ['node:', 'better-sqlite3', 'yjs'],
+  'server/versions': ['node:', 'hono', 'yjs'],
   'server/sync': ['node:', 'ws', 'yjs', 'y-protocols', 'lib0'],
   web: ['lit'],
   'web/talk/talk-session.ts': ['yjs', 'y-websocket', 'y-indexeddb'],
