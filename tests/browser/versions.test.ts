@@ -186,7 +186,6 @@ describe('versions', () => {
     await openTab(page, 'Versions');
     await keep(page, 'kept');
     await context.setOffline(true);
-    await page.locator('lb-board-page .saved[data-state=offline]').waitFor({ timeout: 15_000 });
     await page.getByLabel('Name of this version').fill('never');
     await page.getByRole('button', { name: 'Keep', exact: true }).click();
     await page.getByText('There is no connection.', { exact: false }).waitFor();
