@@ -76,6 +76,11 @@ export class Connection implements RoomMember {
   /** Edits of this socket were passed over; marks wait until all has been sent anew. */
   #hasMissing = false;
   #heldMark: number | null = null;
+  /**
+   * Whether the client may hold a copy of a former generation: until it has shown what it holds, where there is one. It gets no
+   * edits then. They would wait in its copy for what that will never hold, and come back with it.
+   */
+  #isPast: boolean;
   /** The last mark of those that are to be answered at the end of this turn. */
   #savedMark: number | null = null;
   /** Copies of a former generation that came in. */
@@ -92,6 +97,7 @@ export class Connection implements RoomMember {
     this.canWrite = options.canWrite;
     this.personId = options.personId;
     this.room = options.room;
+    this.#isPast = options.room.generation > 1;
     this.#messages = new Rate(options.limits.messagesPerSecond);
     this.#bytes = new Rate(options.limits.bytesPerSecond);
     const { socket, raw } = options;
@@ -114,7 +120,7 @@ export class Connection implements RoomMember {
   }
 
   sendEdits(frame: Buffer): void {
-    if (this.#behindSince !== null) return;
+    if (this.#behindSince !== null || this.#isPast) return;
     this.send(frame);
     // With this frame the reader will have all that the document holds now; what comes later it gets when it has read.
     if (this.#options.raw.writableLength > this.#options.limits.readerBytes)
@@ -259,13 +265,14 @@ export class Connection implements RoomMember {
   }
 
   #onStep1(stateVector: Uint8Array): void {
-    if (this.#options.raw.writableLength > this.#options.limits.readerBytes) {
-      this.#fallBehind(stateVector.slice());
+    // A copy of a former generation must not be mixed with the present one; its edits come with the step 2 to follow.
+    this.#isPast = this.room.formerGenerationIn(stateVector) !== null;
+    if (this.#isPast) {
+      this.#hasMissing = true;
       return;
     }
-    // A copy of a former generation must not be mixed with the present one; its edits come with the step 2 to follow.
-    if (this.room.formerGenerationIn(stateVector) !== null) {
-      this.#hasMissing = true;
+    if (this.#options.raw.writableLength > this.#options.limits.readerBytes) {
+      this.#fallBehind(stateVector.slice());
       return;
     }
     for (const frame of this.room.answerStep1(stateVector)) this.send(frame);

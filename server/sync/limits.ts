@@ -43,7 +43,7 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   documentBytes: 32 * 1024 * 1024,
   unsavedBytes: 8 * 1024 * 1024,
   readerBytes: 1024 * 1024,
-  renewBytes: 0,
+  renewBytes: 128 * 1024,
   asideMs: 15_000,
   readerMs: 20_000,
   resyncMs: 5_000,

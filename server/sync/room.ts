@@ -55,6 +55,7 @@ export class Room implements SaverOwner {
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
   #isOpenElsewhere = false;
+  #isOutdated = false;
   #bringing: Promise<void> = Promise.resolve();
   #reloadsWanted = 0;
   #isDestroyed = false;
@@ -181,7 +182,7 @@ export class Room implements SaverOwner {
    */
   #editWith(change: (doc: Y.Doc) => Former | undefined): Promise<void> {
     this.endTurn();
-    this.endTurn(change(this.doc));
+    this.endTurn(this.#turn.together(() => change(this.doc)));
     return new Promise((resolve) => this.#saver.whenSaved(resolve));
   }
 
@@ -221,6 +222,8 @@ export class Room implements SaverOwner {
     const { limits, relay } = this.#deps;
     if (limits.renewBytes === 0 || this.address.part !== 'design') return false;
     if (this.#live.bytes < limits.renewBytes || (await this.#isInUseElsewhere())) return false;
+    // Rows that other nodes stored belong to what is renewed.
+    if (await this.catchUp().then(() => this.#isOutdated)) return true;
     const state = this.encodedState();
     if (state.length < limits.renewBytes || !this.isSaved || this.members.size > 0) return false;
     const { identity, doc } = this.#live;
@@ -328,7 +331,6 @@ export class Room implements SaverOwner {
     if (own.length > 0) relay.send(this.name, { kind: 'presence', bytes: encodePresence(own) });
   }
 
-  /** Says a state of the room to the people in it. */
   notify(code: NoticeCode): void {
     const frame = noticeFrame(code);
     for (const member of this.members) member.sendNotice(frame);
@@ -436,7 +438,6 @@ export class Room implements SaverOwner {
     }
   }
 
-  /** For the saver. */
   onSaved(bytes: Uint8Array): void {
     this.#logBytes += bytes.length;
     if (this.#isFull && this.#saver.unsavedBytes < this.#deps.limits.unsavedBytes / 2) this.onRecovered();
@@ -468,7 +469,6 @@ export class Room implements SaverOwner {
     this.notify('store-read-only');
   }
 
-  /** For the saver. */
   onFailing(error: StoreError): void {
     this.#deps.log.error('store-failing', { room: this.name, kind: error.kind, message: error.message });
     this.#deps.metrics.count('larkboard_store_failures_total', 'Times a room lost its store.', {
@@ -477,7 +477,6 @@ export class Room implements SaverOwner {
     this.notify('store-read-only');
   }
 
-  /** For the saver. */
   onRecovered(): void {
     this.#isFull = false;
     this.#deps.log.info('store-recovered', { room: this.name });
@@ -492,6 +491,7 @@ export class Room implements SaverOwner {
 
   /** Another node has begun a new generation. Who is here joins that, with a copy whose edits are brought over. */
   #onOutdated(): void {
+    this.#isOutdated = true;
     this.#deps.log.info('renewed-elsewhere', { room: this.name, generation: this.generation });
     this.#deps.onBroken(this);
   }

@@ -19,6 +19,7 @@ export class Turn {
   #updates: Uint8Array[] = [];
   #author: unknown = null;
   #timer: NodeJS.Timeout | null = null;
+  #isHeld = false;
   #endedAt = Number.NEGATIVE_INFINITY;
 
   /** @param onDue is called when it is time to {@link end} the turn */
@@ -38,10 +39,21 @@ export class Turn {
   add(update: Uint8Array, author: unknown): void {
     this.#author = this.isEmpty || this.#author === author ? author : null;
     this.#updates.push(update);
-    if (this.#timer !== null) return;
+    if (this.#timer !== null || this.#isHeld) return;
     const waitMs = this.#endedAt + PACE_MS - performance.now();
     if (waitMs <= 0) this.#onDue();
     else this.#timer = setTimeout(this.#onDue, waitMs);
+  }
+
+  /** Runs a change, all of whose edits come into one turn. */
+  together<T>(change: () => T): T {
+    this.#isHeld = true;
+    try {
+      return change();
+    } finally {
+      this.#isHeld = false;
+      if (!this.isEmpty) this.#timer ??= setTimeout(this.#onDue, PACE_MS);
+    }
   }
 
   /** Begins the next turn. @returns what this one has brought; null when that is nothing */

@@ -9,7 +9,8 @@ export {
   fetchDemos,
   post,
 } from './api.ts';
-export { BoardSession, forgetLocalCopy, type PersonHere, type SavedState } from './board-session.ts';
+export { BoardLine, type SavedState } from './board-line.ts';
+export { BoardSession, forgetLocalCopy, type PersonHere } from './board-session.ts';
 export {
   addressOfLink,
   endLinkAt,

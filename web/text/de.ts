@@ -70,7 +70,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'closed.deleted':
     'Jemand, dem dieses Brett gehört, hat es endgültig gelöscht. Du siehst, was dieser Browser noch hat: Sichere es als Datei, wenn du es behalten sollst, bevor du gehst.',
   'closed.outdated':
-    'Das Brett wurde auf dem Server erneuert. Was du hattest, wurde übernommen; lade die Seite neu.',
+    'Das Brett wurde auf dem Server erneuert. Was du hattest, wurde übernommen; es öffnet sich neu.',
   'closed.restarted': 'Der Server startet neu. Die Seite verbindet sich wieder.',
   'mount.heading': 'Aufhängen',
   'mount.neat': 'Lässt sich mit sauberer Rückseite aufhängen.',

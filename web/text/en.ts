@@ -65,7 +65,7 @@ export const en = {
   'closed.revoked': 'Your link to this board was taken back.',
   'closed.deleted':
     'An owner deleted this board for good. What you see is what this browser still holds: save it as a file if you are to keep it, before you leave.',
-  'closed.outdated': 'The board was renewed on the server. What you held was taken over; reload the page.',
+  'closed.outdated': 'The board was renewed on the server. What you held was taken over; it opens anew.',
   'closed.restarted': 'The server restarts. The page connects again.',
   'mount.heading': 'Mounting',
   'mount.neat': 'Mounts with a neat back.',

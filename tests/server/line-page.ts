@@ -1,0 +1,93 @@
+/** Somebody at a board as the page has it, without the page. */
+import { expect } from 'vitest';
+import * as Y from 'yjs';
+import { Design } from '../../engine/document/index.ts';
+import type { KnotCode } from '../../engine/index.ts';
+import { BoardLine } from '../../web/sync/board-line.ts';
+import { Wire } from './held-socket.ts';
+
+/** Rows of the boards that `makeBoard` makes, and knots on each at the least. */
+export const ROWS = 12;
+const PER_ROW = 3;
+
+/** A copy and its line, both given up when the line is closed as outdated. */
+export class LinePage {
+  readonly wire = new Wire();
+  readonly #room: string;
+  readonly #server: string;
+  doc!: Y.Doc;
+  line!: BoardLine;
+  design!: Design;
+  /** Knots tied here, by place, and row pairs added. */
+  readonly knots = new Map<string, KnotCode>();
+  pairs = 0;
+  drops = 0;
+
+  constructor(server: string, board: string) {
+    this.#server = server;
+    this.#room = `${board}/design`;
+    this.#begin();
+  }
+
+  #begin(): void {
+    this.doc = new Y.Doc();
+    let count = 0;
+    const newId = (): string => `${this.doc.clientID}-${count++}`;
+    this.design = new Design(this.doc, { makerId: 'a', newId, captureMs: 0 });
+    this.line = new BoardLine({
+      doc: this.doc,
+      room: this.#room,
+      server: this.#server.replace(/\/sync$/, ''),
+      canEdit: true,
+      onChange: () => {},
+      socket: this.wire.socketClass,
+    });
+    this.line.provider.maxBackoffTime = 3;
+    this.line.connect();
+  }
+
+  /** What the page does when it is told that the line is closed. */
+  look(): void {
+    const { closeReason } = this.line;
+    // After these the line comes back by itself.
+    if (closeReason === null || closeReason === 'storeFailed' || closeReason === 'restarted') return;
+    expect(closeReason).toBe('outdated');
+    expect(this.line.isUnsaved).toBe(false);
+    this.drops += 1;
+    this.end();
+    this.#begin();
+  }
+
+  /** Ties a knot at a place of its own, or adds a pair of rows at the end. */
+  edit(random: () => number): void {
+    if (this.design.state.kind === 'empty') return;
+    const n = this.knots.size;
+    if (n >= ROWS * PER_ROW || random() < 0.2) {
+      const at = this.design.snapshot.rowPairIds.length;
+      if (this.design.run({ kind: 'insert-row-pairs', at, count: 1 }).ok) this.pairs += 1;
+      return;
+    }
+    const [row, k, knot] = [Math.floor(n / PER_ROW), n % PER_ROW, (1 + (n % 4)) as KnotCode];
+    expect(this.design.run({ kind: 'set-knots', knots: [{ row, k, knot }] })).toEqual({ ok: true });
+    this.knots.set(`${row} ${k}`, knot);
+  }
+
+  /** Ties knots again and again until the document is mostly its past; then unties them. */
+  wear(random: () => number): void {
+    for (let i = 0; i < 400; i += 1) {
+      const [row, k] = [Math.floor(random() * ROWS), Math.floor(random() * PER_ROW)];
+      const knot = Math.floor(random() * 5) as KnotCode;
+      this.design.run({ kind: 'set-knots', knots: [{ row, k, knot }] });
+    }
+    for (let row = 0; row < ROWS; row += 1)
+      this.design.run({
+        kind: 'set-knots',
+        knots: Array.from({ length: PER_ROW }, (_, k) => ({ row, k, knot: 0 as KnotCode })),
+      });
+  }
+
+  end(): void {
+    this.line.destroy();
+    this.design.dispose();
+  }
+}

@@ -1,0 +1,160 @@
+/**
+ * The line between a document here and its room on the server: connects, and comes back when the line breaks, until the
+ * server has closed it for good.
+ *
+ * A renewed document. When the server has begun a new generation it repeats there what this copy holds and closes the
+ * line as `outdated`. The copy may go only if nothing was changed in it that the server has not confirmed: the close
+ * was on its way while somebody here was still editing. Otherwise the line comes back with the same copy, and
+ * the server repeats the rest.
+ */
+import { WebsocketProvider } from 'y-websocket';
+import type * as Y from 'yjs';
+import {
+  CLOSE_CODES,
+  type CloseReason,
+  encodeSavedMark,
+  MESSAGE_NOTICE,
+  MESSAGE_SAVED_MARK,
+  MESSAGE_SYNC,
+  readNotice,
+  readSavedMark,
+  SYNC_PATH,
+} from '../../engine/document/index.ts';
+import { SaveLedger } from './save-ledger.ts';
+
+export type SavedState = 'saved' | 'saving' | 'offline' | 'read-only';
+
+export interface LineOptions {
+  readonly doc: Y.Doc;
+  /** Name of the room. */
+  readonly room: string;
+  /** Where the sockets are, such as `ws://127.0.0.1:8080`. */
+  readonly server: string;
+  readonly canEdit: boolean;
+  /** Hears of every change of the line, and of what is saved. */
+  readonly onChange: () => void;
+  /** The sockets to use where the browser's own are not there. */
+  readonly socket?: typeof WebSocket;
+}
+
+/** After these the same socket would be closed again; after any other the provider connects anew. */
+const FINAL: ReadonlySet<number> = new Set(
+  (['malformed', 'forbidden', 'unknownBoard', 'tooLarge', 'revoked', 'deleted'] as const).map(
+    (reason) => CLOSE_CODES[reason],
+  ),
+);
+
+export class BoardLine {
+  readonly provider: WebsocketProvider;
+  readonly #options: LineOptions;
+  readonly #ledger: SaveLedger;
+  #isStoreReadOnly = false;
+  #closeReason: CloseReason | null = null;
+
+  constructor(options: LineOptions) {
+    this.#options = options;
+    const { doc, room, server, canEdit, onChange, socket } = options;
+    this.provider = new WebsocketProvider(`${server}${SYNC_PATH}`, room, doc, {
+      disableBc: true,
+      connect: false,
+      maxBackoffTime: 5000,
+      shouldReconnect: ({ code }: CloseEvent) => !this.#isFinal(code),
+      ...(socket === undefined ? {} : { WebSocketPolyfill: socket }),
+    });
+    this.#ledger = new SaveLedger((mark) => this.#sendMark(mark));
+    this.#listen();
+    doc.on('update', (_update: Uint8Array, origin: unknown) => {
+      if (origin === this.provider || !canEdit || !this.#ledger.edited()) return;
+      queueMicrotask(() => {
+        this.#ledger.due();
+        onChange();
+      });
+    });
+  }
+
+  /** Whether the document is that of the server, but for what is on its way. */
+  get isConnected(): boolean {
+    return this.provider.wsconnected && this.provider.synced;
+  }
+
+  get saved(): SavedState {
+    if (!this.isConnected) return 'offline';
+    if (this.#isStoreReadOnly) return 'read-only';
+    return this.#ledger.isUnsaved ? 'saving' : 'saved';
+  }
+
+  /** Whether this copy may hold something that is not on the server's disk. */
+  get isUnsaved(): boolean {
+    return this.#ledger.isUnsaved;
+  }
+
+  /** Why the server last closed the line; null when it did not, or when the line came back or will do so without a word. */
+  get closeReason(): CloseReason | null {
+    return this.provider.wsconnected ? null : this.#closeReason;
+  }
+
+  connect(): void {
+    this.provider.connect();
+  }
+
+  /** Gives up the line; the document stays. */
+  destroy(): void {
+    this.provider.destroy();
+  }
+
+  #isFinal(code: number | undefined): boolean {
+    if (code === CLOSE_CODES.outdated) return !this.#ledger.isUnsaved;
+    return code !== undefined && FINAL.has(code);
+  }
+
+  #listen(): void {
+    const { canEdit, onChange } = this.#options;
+    const { provider } = this;
+    const handlers = provider.messageHandlers;
+    const readSync = handlers[MESSAGE_SYNC];
+    if (readSync === undefined) throw new Error('the provider has no handler of sync messages');
+    handlers[MESSAGE_SYNC] = (encoder, decoder, ...rest) => {
+      // The kind of sync message stands first; 0 asks what this copy holds (y-protocols, sync.js).
+      const isQuestion = decoder.arr[decoder.pos] === 0;
+      readSync(encoder, decoder, ...rest);
+      // The provider sends the answer when this handler has returned; the mark goes behind it.
+      if (isQuestion && canEdit)
+        queueMicrotask(() => {
+          this.#ledger.answered();
+          onChange();
+        });
+    };
+    handlers[MESSAGE_SAVED_MARK] = (_encoder, decoder) => {
+      const mark = readSavedMark(decoder);
+      if (mark === null) throw new Error('the server sent a saved mark that is none');
+      this.#ledger.heard(mark);
+      onChange();
+    };
+    handlers[MESSAGE_NOTICE] = (_encoder, decoder) => {
+      this.#isStoreReadOnly = readNotice(decoder) === 'store-read-only';
+      if (!this.#isStoreReadOnly) this.#ledger.recovered();
+      onChange();
+    };
+    provider.on('sync', onChange);
+    provider.on('status', ({ status }) => {
+      // A room that opens anew says by itself when it cannot store.
+      if (status === 'connected') {
+        this.#isStoreReadOnly = false;
+        if (canEdit) this.#ledger.opened();
+      } else this.#ledger.closed();
+      onChange();
+    });
+    provider.on('connection-close', (event: { code: number } | null) => {
+      const reason = Object.entries(CLOSE_CODES).find(([, code]) => code === event?.code)?.[0];
+      const isBack = reason === 'outdated' && !this.#isFinal(event?.code);
+      this.#closeReason = isBack ? null : ((reason as CloseReason | undefined) ?? null);
+      onChange();
+    });
+  }
+
+  #sendMark(mark: number): void {
+    const socket = this.provider.ws;
+    if (socket !== null && socket.readyState === socket.OPEN)
+      socket.send(encodeSavedMark(mark) as Uint8Array<ArrayBuffer>);
+  }
+}
