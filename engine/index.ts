@@ -96,6 +96,7 @@ export {
   shoppingList,
   TAIL_MM,
   type TakeUp,
+  type ThreadShare,
   type ThreadToBuy,
   takeUp,
   texFromCottonCount,
@@ -140,10 +141,13 @@ export {
   type Board,
   type ColourId,
   type Colourway,
+  type ColourwayMaker,
   changeStringCount,
   closeRepeat,
   coloursBelow,
   cropPattern,
+  type DressedColour,
+  dressBoard,
   type EndKind,
   type EndKnot,
   FORWARD,
@@ -167,6 +171,7 @@ export {
   type Pattern,
   type Piece,
   patternFromText,
+  paletteIn,
   type RingKind,
   removeStrings,
   reversePattern,
@@ -174,6 +179,7 @@ export {
   rowStride,
   rowsAsText,
   shiftStart,
+  threadsIn,
   tilePattern,
 } from './pattern/index.ts';
 export {
@@ -209,6 +215,16 @@ export {
   TEXTURE_MARKS,
   type TextureMarks,
 } from './picture/index.ts';
+export {
+  type AlikePair,
+  type ColourMeetings,
+  type ColourwayMarks,
+  colourMeetings,
+  type LookSuggestion,
+  markColourways,
+  type SuggestOptions,
+  suggestLooks,
+} from './set/index.ts';
 export {
   type Frieze,
   type FriezeSymmetries,

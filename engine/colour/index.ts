@@ -4,13 +4,16 @@ export { hexToLab, type Lab, labToHex, linearToLab } from './lab.ts';
 export {
   ALIKE_DIFFERENCE,
   checkPalette,
+  differences,
   HARD_DIFFERENCE,
   type HardPair,
+  labInEachSight,
   PAGE_CONTRAST,
   type PageContrast,
   type PaletteCheck,
   type PaletteCheckOptions,
   type SightDifferences,
+  type SightLabs,
 } from './palette-check.ts';
 export { SIGHT_MATRICES, SIGHTS, type Sight, simulateSight } from './sight.ts';
 export { encodedToLinear, hexToRgb, linearToEncoded, type Rgb, rgbToHex } from './srgb.ts';

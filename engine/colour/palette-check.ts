@@ -93,12 +93,13 @@ export function checkPalette(
 /** CIELAB of one colour as each sight sees it. */
 export type SightLabs = Readonly<Record<Sight, Lab>>;
 
-/** @throws RangeError when `hex` is not `#rrggbb` */
+/** CIELAB of a colour as each sight sees it. @throws RangeError when `hex` is not `#rrggbb` */
 export function labInEachSight(hex: string): SightLabs {
   const lab = (sight: Sight) => hexToLab(simulateSight(hex, sight));
   return { normal: lab('normal'), protan: lab('protan'), deutan: lab('deutan'), tritan: lab('tritan') };
 }
 
+/** CIEDE2000 difference of two colours in each sight. */
 export function differences(one: SightLabs, two: SightLabs): SightDifferences {
   const deltaE = (sight: Sight) => ciede2000(one[sight], two[sight]);
   return {

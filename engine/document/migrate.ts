@@ -1,6 +1,17 @@
 /** Brings documents of earlier versions to the present one. */
 import type * as Y from 'yjs';
-import { DOCUMENT_VERSION, type Roots, rootsOf } from './schema.ts';
+import { oldFields } from './read-colourways.ts';
+import {
+  colourwayKey,
+  DOCUMENT_VERSION,
+  type DressField,
+  dressKey,
+  type HeadField,
+  type Roots,
+  readColourwayKey,
+  readGeneration,
+  rootsOf,
+} from './schema.ts';
 import { applyWrites, set, type Write } from './writes.ts';
 
 /**
@@ -13,8 +24,28 @@ export interface Migration {
   readonly writes: (roots: Roots) => readonly Write[];
 }
 
+/** From version 1: each field of a colourway gets a key of its own, so that two people can change two of them at once. */
+function fieldsOfColourways({ colourways, meta }: Roots): readonly Write[] {
+  const board = readGeneration(meta.get('generation'))?.board;
+  if (board === undefined) return [];
+  const writes: Write[] = [];
+  colourways.forEach((value, key) => {
+    const parts = readColourwayKey(board, key);
+    if (parts === null || parts.field !== null) return;
+    const { colourway, colour } = parts;
+    for (const [field, part] of oldFields(value, colour === null)) {
+      const own =
+        colour === null
+          ? colourwayKey(board, colourway, field as HeadField)
+          : dressKey(board, colourway, colour, field as DressField);
+      if (!colourways.has(own)) writes.push(set(colourways, own, part));
+    }
+  });
+  return writes;
+}
+
 /** The steps so far, in order. Version 1 is the first. */
-export const MIGRATIONS: readonly Migration[] = [];
+export const MIGRATIONS: readonly Migration[] = [{ from: 1, writes: fieldsOfColourways }];
 
 /** From which version to which a document was brought, or why it was not. */
 export type MigrationResult =

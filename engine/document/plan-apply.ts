@@ -13,9 +13,9 @@ import {
   readWhole,
 } from './compare/index.ts';
 import { type Planned, plan, refuse, type Scene } from './plan.ts';
-import { planPutColourway, planRemoveColourway } from './plan-colours.ts';
+import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
 import { MAX_KNOTS_AT_ONCE } from './plan-knots.ts';
-import { readColourways } from './read-colours.ts';
+import { readColourways } from './read-colourways.ts';
 import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
 import { colourKey, knotKey, localOf, scoped, writeGeneration } from './schema.ts';

@@ -1,10 +1,10 @@
-/** Computes changes of palette, colours of strings and colourways. */
-import { MAX_COLOURS, MAX_COLOURWAYS, MAX_NAME_CHARACTERS } from '../files/index.ts';
+/** Computes changes of palette and colours of strings. */
+import { MAX_COLOURS, MAX_NAME_CHARACTERS } from '../files/index.ts';
 import type { Command } from './command.ts';
 import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
 import { isKnown } from './plan-pairs.ts';
-import { isColourId, type StoredColourway, type StoredColourwayColour } from './read-colours.ts';
-import { colourKey, colourwayKey, readColourwayKey, scoped, takeId } from './schema.ts';
+import { isColourId } from './read-colours.ts';
+import { colourKey, scoped, takeId } from './schema.ts';
 import { readHex, wellFormed } from './text.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
@@ -111,70 +111,6 @@ export function planMoveColour(scene: Scene, { id, to }: Of<'move-colour'>): Pla
   ]);
 }
 
-/** Only what differs is written, so that two people can work on one colourway. Rule D66. */
-export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'>): Planned {
-  const { roots, generation, board } = scene;
-  const { id, name, colours } = colourway;
-  if (!isColourId(id))
-    return refuse('out-of-range', 'colourway.id', 'must be 1 to 60 characters of well-formed text');
-  const badName = checkName('colourway.name', name);
-  if (badName !== null) return badName;
-  const seen = new Set<string>();
-  for (const [i, colour] of colours.entries()) {
-    const path = `colourway.colours[${i}]`;
-    if (!isKnown(scene, colour.id)) return unknownColour(`${path}.id`, colour.id);
-    if (seen.has(colour.id)) return refuse('duplicate-id', `${path}.id`, `${show(colour.id)} is used twice`);
-    seen.add(colour.id);
-    const fault = checkName(`${path}.name`, colour.name) ?? checkHex(`${path}.hex`, colour.hex);
-    if (fault !== null) return fault;
-  }
-  const present = board.colourways.find((other) => other.id === id);
-  if (present === undefined && board.colourways.length >= MAX_COLOURWAYS)
-    return refuse('limit', '', `a board has at most ${MAX_COLOURWAYS} colourways`);
-
-  const writes: Write[] = [];
-  const put = (key: string, value: StoredColourway | StoredColourwayColour): void => {
-    if (JSON.stringify(roots.colourways.get(key)) !== JSON.stringify(value))
-      writes.push(set(roots.colourways, key, value));
-  };
-  const head = colourwayKey(generation.board, id);
-  const order = present === undefined ? nextOrder(scene) : orderOf(roots.colourways.get(head));
-  put(head, { name: wellFormed(name), order });
-  colours.forEach((colour, at) => {
-    const stored = { name: wellFormed(colour.name), hex: readHex(colour.hex)!, order: at };
-    put(colourwayKey(generation.board, id, colour.id), stored);
-  });
-  for (const colour of present?.colours ?? [])
-    if (!seen.has(colour.id))
-      writes.push(set(roots.colourways, colourwayKey(generation.board, id, colour.id), null));
-  return plan(writes);
-}
-
-/** Rule D67. */
-export function planRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>): Planned {
-  const { roots, generation, board } = scene;
-  if (!board.colourways.some((other) => other.id === id))
-    return refuse('unknown-colourway', 'id', `there is no colourway ${show(id)}`);
-  const keys = [...roots.colourways.keys()].filter(
-    (key) => readColourwayKey(generation.board, key)?.colourway === id,
-  );
-  return plan(keys.map((key) => set(roots.colourways, key, null)));
-}
-
-function nextOrder({ roots, generation }: Scene): number {
-  let next = 0;
-  roots.colourways.forEach((value, key) => {
-    const parts = readColourwayKey(generation.board, key);
-    if (parts?.colour === null) next = Math.max(next, orderOf(value) + 1);
-  });
-  return next;
-}
-
-function orderOf(stored: unknown): number {
-  const order = (stored as Partial<StoredColourway> | null | undefined)?.order;
-  return typeof order === 'number' && Number.isFinite(order) ? order : 0;
-}
-
 function insertColour({ roots, generation }: Scene, at: number, id: string): Write {
   return { do: 'insert', list: roots.paletteOrder, at, ids: [scoped(generation.board, id)] };
 }
@@ -183,17 +119,20 @@ function stringWrite({ roots, shape }: Scene, string: number, colour: string): W
   return set(roots.colours, colourKey(shape.stringPairIds[string >> 1]!, (string & 1) as 0 | 1), colour);
 }
 
-function unknownColour(path: string, id: unknown): Refusal {
+/** Refuses a colour that the palette lacks. */
+export function unknownColour(path: string, id: unknown): Refusal {
   return refuse('unknown-colour', path, `the palette has no ${show(id)}`);
 }
 
-function checkName(path: string, name: unknown): Refusal | null {
+/** Why a name cannot be one; null when it can. */
+export function checkName(path: string, name: unknown): Refusal | null {
   if (typeof name !== 'string') return refuse('wrong-type', path, 'must be text');
   return name.length <= MAX_NAME_CHARACTERS
     ? null
     : refuse('out-of-range', path, `has ${name.length} characters; ${MAX_NAME_CHARACTERS} are the most`);
 }
 
-function checkHex(path: string, hex: unknown): Refusal | null {
+/** Why a colour cannot be one; null when it can. */
+export function checkHex(path: string, hex: unknown): Refusal | null {
   return readHex(hex) === null ? refuse('out-of-range', path, `must be #rrggbb, not ${show(hex)}`) : null;
 }

@@ -7,12 +7,11 @@ import {
   planAddColour,
   planEditColour,
   planMoveColour,
-  planPutColourway,
   planRecolour,
   planRemoveColour,
-  planRemoveColourway,
   planSwap,
 } from './plan-colours.ts';
+import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
 import { planSetKnots } from './plan-knots.ts';
 import { leadInWrites, planSetGauge, planSetPiece, planSetTitle } from './plan-meta.ts';
 import {

@@ -1,10 +1,10 @@
-/** Reads the palette, the colours of the strings and the colourways. */
-import { MAX_COLOURS, MAX_COLOURWAYS, MAX_ID_CHARACTERS, MAX_NAME_CHARACTERS } from '../files/index.ts';
-import type { ColourId, Colourway, PaletteColour } from '../pattern/index.ts';
+/** Reads the palette and the colours of the strings. */
+import { MAX_COLOURS, MAX_ID_CHARACTERS, MAX_NAME_CHARACTERS } from '../files/index.ts';
+import type { ColourId, PaletteColour } from '../pattern/index.ts';
 import type { Shape } from './read-lists.ts';
 import type { RepairLog } from './repair.ts';
-import { colourKey, type Generation, type Roots, readColourwayKey, scoped } from './schema.ts';
-import { byUnits, cutText, readHex, wellFormed } from './text.ts';
+import { colourKey, type Generation, type Roots, scoped } from './schema.ts';
+import { cutText, readHex, wellFormed } from './text.ts';
 
 /** Stands in for a colour that cannot be read. */
 export const PLAIN_HEX = '#808080';
@@ -116,74 +116,12 @@ function readText(value: unknown): unknown {
   return typeof value === 'string' ? wellFormed(value) : value;
 }
 
-function readName(value: unknown, path: string, log: RepairLog): string {
+/** A name as it is read: text, cut to its limit; anything else is no name. */
+export function readName(value: unknown, path: string, log: RepairLog): string {
   if (typeof value !== 'string') {
     if (value !== undefined) log.note('name-unreadable', path);
     return '';
   }
   if (value.length > MAX_NAME_CHARACTERS) log.note('name-unreadable', path);
   return cutText(value, MAX_NAME_CHARACTERS);
-}
-
-/** What a colourway's key holds: `order` places it among the others. */
-export interface StoredColourway {
-  readonly name: string;
-  readonly order: number;
-}
-/** What the key of a colourway's colour holds. */
-export interface StoredColourwayColour {
-  readonly name: string;
-  readonly hex: string;
-  readonly order: number;
-}
-
-interface Ordered {
-  readonly order: number;
-  readonly id: string;
-}
-
-/** Reads the colourways; colours that the palette lacks are left out. Rule D26. */
-export function readColourways(
-  roots: Roots,
-  { board }: Generation,
-  palette: readonly PaletteColour[],
-  log: RepairLog,
-): readonly Colourway[] {
-  const heads: (Ordered & { readonly name: string })[] = [];
-  const colours = new Map<string, (Ordered & PaletteColour)[]>();
-  const known = new Set(palette.map(({ id }) => id));
-  roots.colourways.forEach((value, key) => {
-    const parts = readColourwayKey(board, key);
-    // null is what is left of a colourway, or of one of its colours, that was removed.
-    if (parts === null || value === null) return;
-    const path = `colourways.${key}`;
-    const fields = (typeof value === 'object' && value !== null ? value : {}) as Partial<
-      Record<string, unknown>
-    >;
-    const order = typeof fields.order === 'number' && Number.isFinite(fields.order) ? fields.order : 0;
-    if (!isColourId(parts.colourway)) log.note('colourway-unreadable', path);
-    else if (parts.colour === null)
-      heads.push({ id: parts.colourway, order, name: readName(fields.name, path, log) });
-    else {
-      const hex = readHex(fields.hex);
-      if (hex === null) log.note('colourway-unreadable', path);
-      if (hex === null || !known.has(parts.colour)) return;
-      const name = readName(fields.name, path, log);
-      const list = colours.get(parts.colourway) ?? [];
-      list.push({ id: parts.colour, order, name, hex });
-      colours.set(parts.colourway, list);
-    }
-  });
-  heads.sort(byOrder);
-  if (heads.length > MAX_COLOURWAYS)
-    log.note('too-many-colourways', `colourways[${MAX_COLOURWAYS}]`, heads.length - MAX_COLOURWAYS);
-  return heads.slice(0, MAX_COLOURWAYS).map(({ id, name }) => ({
-    id,
-    name,
-    colours: (colours.get(id) ?? []).sort(byOrder).map((c) => ({ id: c.id, name: c.name, hex: c.hex })),
-  }));
-}
-
-function byOrder(a: Ordered, b: Ordered): number {
-  return a.order - b.order || byUnits(a.id, b.id);
 }

@@ -5,7 +5,8 @@
 import type * as Y from 'yjs';
 import type { Board, Colourway } from '../pattern/index.ts';
 import type { Cell } from './cells.ts';
-import { type Colours, readColours, readColourways } from './read-colours.ts';
+import { type Colours, readColours } from './read-colours.ts';
+import { readColourways } from './read-colourways.ts';
 import { KnotReader } from './read-knots.ts';
 import { isSameShape, readShape, type Shape } from './read-lists.ts';
 import { type Meta, readMeta } from './read-meta.ts';

@@ -13,7 +13,7 @@
 import type * as Y from 'yjs';
 
 /** Version of the layout described here and in INTERNALS.md. */
-export const DOCUMENT_VERSION = 1;
+export const DOCUMENT_VERSION = 2;
 
 /** Gives a fresh id at each call: 1 to 40 letters, digits, `_` or `-`. */
 export type IdSource = () => string;
@@ -120,16 +120,37 @@ export function colourKey(stringPair: string, side: 0 | 1): string {
   return `${stringPair}:${side}`;
 }
 
-/** Key of a colourway's head, or of one of its colours. JSON, since ids come from files and may hold anything. */
-export function colourwayKey(board: string, colourway: string, colour?: string): string {
-  return JSON.stringify(colour === undefined ? [board, colourway] : [board, colourway, colour]);
+/** What is kept of a colourway under a key each; `order` null = removed, `maker` null = nobody's. */
+export type HeadField = 'order' | 'name' | 'maker';
+/** What is kept of one of its colours under a key each; `hex` null = as on the board. */
+export type DressField = 'hex' | 'name' | 'order';
+
+const HEAD_FIELDS: ReadonlySet<string> = new Set<HeadField>(['order', 'name', 'maker']);
+const DRESS_FIELDS: ReadonlySet<string> = new Set<DressField>(['hex', 'name', 'order']);
+
+/**
+ * Key of a field of a colourway. JSON, since ids come from files and may hold anything; the empty text, which is no
+ * palette id, stands where a colour would.
+ */
+export function colourwayKey(board: string, colourway: string, field: HeadField): string {
+  return JSON.stringify([board, colourway, '', field]);
+}
+
+/** Key of a field of one of a colourway's colours. */
+export function dressKey(board: string, colourway: string, colour: string, field: DressField): string {
+  return JSON.stringify([board, colourway, colour, field]);
+}
+
+/** Parts of a colourway's key. `field` null: a key of version 1, which holds all fields in one value. */
+export interface ColourwayKeyParts {
+  readonly colourway: string;
+  /** Null: the colourway itself. */
+  readonly colour: string | null;
+  readonly field: HeadField | DressField | null;
 }
 
 /** Parts of a colourway's key; null when it is none of this board. */
-export function readColourwayKey(
-  board: string,
-  key: string,
-): { readonly colourway: string; readonly colour: string | null } | null {
+export function readColourwayKey(board: string, key: string): ColourwayKeyParts | null {
   if (!key.startsWith(`[${JSON.stringify(board)},`)) return null;
   let parts: unknown;
   try {
@@ -137,10 +158,13 @@ export function readColourwayKey(
   } catch {
     return null;
   }
-  if (!Array.isArray(parts) || parts.length < 2 || parts.length > 3) return null;
+  if (!Array.isArray(parts) || parts.length < 2 || parts.length > 4) return null;
   if (!parts.every((part) => typeof part === 'string')) return null;
   // Only the spelling that a writer uses counts, so that one thing has one key.
   if (JSON.stringify(parts) !== key) return null;
-  const [, colourway, colour] = parts as string[];
-  return { colourway: colourway!, colour: colour ?? null };
+  const [, colourway, colour, field] = parts as string[];
+  if (field === undefined) return { colourway: colourway!, colour: colour ?? null, field: null };
+  const isHead = colour === '';
+  if (!(isHead ? HEAD_FIELDS : DRESS_FIELDS).has(field)) return null;
+  return { colourway: colourway!, colour: isHead ? null : colour!, field: field as HeadField | DressField };
 }

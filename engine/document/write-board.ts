@@ -3,12 +3,14 @@ import type * as Y from 'yjs';
 import { type Board, type ColourId, type Pattern, rowParity, rowStride } from '../pattern/index.ts';
 import type { StoredBase } from './base-knots.ts';
 import { checkBoard } from './check-board.ts';
-import type { StoredColourway, StoredColourwayColour } from './read-colours.ts';
 import {
   colourKey,
   colourwayKey,
   DOCUMENT_VERSION,
+  type DressField,
+  dressKey,
   foundingLocal,
+  type HeadField,
   type IdSource,
   type Roots,
   rootsOf,
@@ -62,15 +64,18 @@ export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
     writes.push(set(roots.palette, scoped(id, `${colour.id}:hex`), colour.hex.toLowerCase()));
   }
   board.colourways.forEach((colourway, order) => {
-    const head: StoredColourway = { name: wellFormed(colourway.name), order };
-    writes.push(set(roots.colourways, colourwayKey(id, colourway.id), head));
+    const { maker } = colourway;
+    const head = (field: HeadField, value: unknown): number =>
+      writes.push(set(roots.colourways, colourwayKey(id, colourway.id, field), value));
+    head('order', order);
+    head('name', wellFormed(colourway.name));
+    if (maker !== undefined) head('maker', { id: wellFormed(maker.id), name: wellFormed(maker.name) });
     colourway.colours.forEach((colour, at) => {
-      const stored: StoredColourwayColour = {
-        name: wellFormed(colour.name),
-        hex: colour.hex.toLowerCase(),
-        order: at,
-      };
-      writes.push(set(roots.colourways, colourwayKey(id, colourway.id, colour.id), stored));
+      const dress = (field: DressField, value: unknown): number =>
+        writes.push(set(roots.colourways, dressKey(id, colourway.id, colour.id, field), value));
+      dress('hex', colour.hex.toLowerCase());
+      dress('name', wellFormed(colour.name));
+      dress('order', at);
     });
   });
   return writes;

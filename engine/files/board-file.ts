@@ -28,7 +28,7 @@ export interface BoardFile {
 export function formatBoard(board: Board): BoardFile {
   return {
     format: 'larkboard',
-    version: PIECE_SINCE_2.some((field) => Object.hasOwn(board.piece, field)) ? FILE_VERSION : 1,
+    version: isOfVersion2(board) ? FILE_VERSION : 1,
     title: board.title,
     palette: board.palette.map(({ id, name, hex }) => ({ id, name, hex })),
     strings: [...board.pattern.colours],
@@ -36,10 +36,18 @@ export function formatBoard(board: Board): BoardFile {
     start: board.pattern.start,
     piece: { ...board.piece },
     gauge: { ...board.gauge },
-    colourways: board.colourways.map(({ id, name, colours }) => ({
+    colourways: board.colourways.map(({ id, name, maker, colours }) => ({
       id,
       name,
+      ...(maker === undefined ? {} : { maker: { id: maker.id, name: maker.name } }),
       colours: colours.map((colour) => ({ id: colour.id, name: colour.name, hex: colour.hex })),
     })),
   };
+}
+
+function isOfVersion2({ piece, colourways }: Board): boolean {
+  return (
+    PIECE_SINCE_2.some((field) => Object.hasOwn(piece, field)) ||
+    colourways.some(({ maker }) => maker !== undefined)
+  );
 }

@@ -97,6 +97,13 @@ export const boardSchema: Schema = {
         properties: {
           id: text(1, MAX_ID_CHARACTERS),
           name: text(0, MAX_NAME_CHARACTERS),
+          maker: {
+            type: 'object',
+            additionalProperties: false,
+            required: ['id'],
+            properties: { id: text(1, MAX_ID_CHARACTERS), name: text(0, MAX_NAME_CHARACTERS) },
+            description: 'whose it is: an id on the server it was made on, and their name',
+          },
           colours: { type: 'array', maxItems: MAX_COLOURS, items: { $ref: '#/$defs/colour' } },
         },
       },
@@ -107,6 +114,7 @@ export const boardSchema: Schema = {
   then: {
     properties: {
       piece: { type: 'object', properties: Object.fromEntries(PIECE_SINCE_2.map((field) => [field, false])) },
+      colourways: { type: 'array', items: { type: 'object', properties: { maker: false } } },
     },
   },
   $defs: { colour },

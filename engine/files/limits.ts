@@ -1,5 +1,5 @@
 /** Most of everything in a board file, beyond the limits of the pattern itself. Characters are UTF-16 units. */
-/** The latest version of the board file. Version 2 knows `piece.singles`; all else is as in version 1. */
+/** The latest version of the board file. Version 2 knows `piece.singles` and the `maker` of a colourway; all else is as in version 1. */
 export const FILE_VERSION = 2;
 /** Fields of `piece` that version 1 lacks. */
 export const PIECE_SINCE_2: readonly string[] = ['singles'];

@@ -2,6 +2,7 @@
 import {
   type Board,
   type Colourway,
+  type ColourwayMaker,
   codeOfToken,
   type Gauge,
   knotsInRow,
@@ -143,7 +144,7 @@ function readBoard(value: unknown): Board {
     pattern,
     piece,
     gauge: readTable<Gauge>(orPreset(file.gauge, {}), 'gauge', GAUGE_FIELDS),
-    colourways: readColourways(orPreset(file.colourways, []), known),
+    colourways: readColourways(orPreset(file.colourways, []), known, file.version),
   };
 }
 
@@ -175,11 +176,12 @@ function readPattern(colours: readonly string[], file: Fields): Pattern {
   return { colours, start, rows: rows.length, knots };
 }
 
-function readColourways(value: unknown, known: ReadonlySet<string>): Colourway[] {
+function readColourways(value: unknown, known: ReadonlySet<string>, version: number): Colourway[] {
+  const names = ['id', 'name', 'colours', ...(version === 1 ? [] : ['maker'])];
   const colourways = asList(value, 'colourways', 0, MAX_COLOURWAYS).map((entry, i) => {
     const path = `colourways[${i}]`;
     const fields = asFields(entry, path);
-    refuseUnknown(fields, path, ['id', 'name', 'colours']);
+    refuseUnknown(fields, path, names);
     const colours = asList(orPreset(fields.colours, []), `${path}.colours`, 0, MAX_COLOURS).map(
       (colour, j) => {
         const read = readColour(colour, `${path}.colours[${j}]`);
@@ -191,11 +193,21 @@ function readColourways(value: unknown, known: ReadonlySet<string>): Colourway[]
     return {
       id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
       name: asText(orPreset(fields.name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
+      ...(fields.maker === undefined ? {} : { maker: readMaker(fields.maker, `${path}.maker`) }),
       colours,
     };
   });
   refuseDuplicates(colourways, 'colourways');
   return colourways;
+}
+
+function readMaker(value: unknown, path: string): ColourwayMaker {
+  const fields = asFields(value, path);
+  refuseUnknown(fields, path, ['id', 'name']);
+  return {
+    id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
+    name: asText(orPreset(fields.name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
+  };
 }
 
 function readColour(value: unknown, path: string): PaletteColour {

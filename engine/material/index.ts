@@ -51,7 +51,7 @@ export {
 export { fitLeastSquares, type LinearFit } from './least-squares.ts';
 export { MAX_REPEATS, type PieceSize, pieceSize } from './piece-rows.ts';
 export { cordsAround, cordsInside } from './round-ring.ts';
-export { type ShoppingList, shoppingList, type ThreadToBuy } from './shopping-list.ts';
+export { type ShoppingList, shoppingList, type ThreadShare, type ThreadToBuy } from './shopping-list.ts';
 export { countSkeins, type SkeinCount } from './skeins.ts';
 export type { Swatch, SwatchError } from './swatch.ts';
 export { type PieceRows, type TakeUp, takeUp } from './take-up.ts';

@@ -1,7 +1,7 @@
 /** One shopping list for a set of colourways. */
-import type { Board, ColourId, Colourway } from '../pattern/index.ts';
+import { type Board, type Colourway, dressBoard } from '../pattern/index.ts';
 import { type CostParts, priceOf } from './cost.ts';
-import { type CutListOptions, cutList } from './cut-list.ts';
+import { type CutList, type CutListOptions, cutList } from './cut-list.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
 import { SKEIN_MM } from './units.ts';
 
@@ -12,8 +12,16 @@ export interface ThreadToBuy extends SkeinCount {
   /** The names it goes by, each once, in order of first use. */
   readonly names: readonly string[];
   readonly pieces: number;
-  /** Ids of the colourways that use it. */
-  readonly colourways: readonly string[];
+  /** What of it each colourway takes that uses it, in the order of the colourways. */
+  readonly shares: readonly ThreadShare[];
+}
+
+/** What one colourway takes of a thread. */
+export interface ThreadShare {
+  /** Its id; null = the board's own colours. */
+  readonly colourway: string | null;
+  readonly pieces: number;
+  readonly totalMm: number;
 }
 
 /** What to buy for a pattern in all its colourways. */
@@ -36,39 +44,47 @@ export interface ShoppingList {
 interface Thread {
   readonly names: Set<string>;
   readonly lengthsMm: number[];
-  readonly colourways: Set<string>;
+  readonly shares: Map<string | null, { pieces: number; totalMm: number }>;
 }
 
 /**
- * What to buy for one piece in each of the colourways. Threads are told apart by hex, so skeins are shared between makers; a palette
- * colour that a colourway does not mention keeps the board's own hex and name.
+ * What to buy for one piece in each of the colourways, each cut by its own cutting list; null = the board's own colours. Threads are told
+ * apart by hex, so skeins are shared between makers; a palette colour that a colourway does not mention keeps the board's own hex and name.
  * @throws FieldRangeError as `cutList`
- * @throws RangeError when two colourways have one id
- * O(cutList + colourways x strings). Rule L10.
+ * @throws RangeError when two colourways have one id, or a string's colour is not in the palette
+ * O(cutList for each different order of threads + colourways x strings). Rules L10, L14.
  */
 export function shoppingList(
   board: Board,
-  colourways: readonly Colourway[],
+  colourways: readonly (Colourway | null)[],
   options: CutListOptions = {},
 ): ShoppingList {
-  const list = cutList(board, options);
-  const cuts = [
-    ...list.folds.map(({ left, colour, cutMm }) => ({ place: left, colour, cutMm })),
-    ...list.singles,
-  ].sort((one, two) => one.place - two.place);
   const threads = new Map<string, Thread>();
-  const ids = new Set<string>();
+  const ids = new Set<string | null>();
+  const lists = new Map<string, CutList>();
+  const listOf = (dressed: Board): CutList => {
+    // Names of colours do not matter to lengths, only which places have the same one.
+    const key = dressed.pattern.colours.map((id) => dressed.pattern.colours.indexOf(id)).join();
+    const list = lists.get(key) ?? cutList(dressed, options);
+    lists.set(key, list);
+    return list;
+  };
   for (const colourway of colourways) {
-    if (ids.has(colourway.id)) throw new RangeError(`two colourways have the id ${colourway.id}`);
-    ids.add(colourway.id);
-    const dressed = dress(board, colourway);
-    for (const { colour, cutMm } of cuts) {
-      const { hex, name } = dressed(colour);
-      const thread = threads.get(hex) ?? { names: new Set(), lengthsMm: [], colourways: new Set() };
+    const id = colourway?.id ?? null;
+    if (ids.has(id)) throw new RangeError(`two colourways have the id ${id ?? 'of the board itself'}`);
+    ids.add(id);
+    const dressed = dressBoard(board, colourway);
+    const looks = new Map(dressed.palette.map((colour) => [colour.id, colour]));
+    for (const { place, cutMm } of piecesOf(listOf(dressed))) {
+      const { hex, name } = looks.get(dressed.pattern.colours[place]!)!;
+      const thread: Thread = threads.get(hex) ?? { names: new Set(), lengthsMm: [], shares: new Map() };
       threads.set(hex, thread);
       thread.names.add(name);
       thread.lengthsMm.push(cutMm);
-      thread.colourways.add(colourway.id);
+      const share = thread.shares.get(id) ?? { pieces: 0, totalMm: 0 };
+      thread.shares.set(id, share);
+      share.pieces += 1;
+      share.totalMm += cutMm;
     }
   }
   const skeinMm = board.piece.skeinMm ?? SKEIN_MM;
@@ -77,13 +93,15 @@ export function shoppingList(
       hex,
       names: [...thread.names],
       pieces: thread.lengthsMm.length,
-      colourways: [...thread.colourways],
+      shares: [...thread.shares].map(([colourway, share]) => ({ colourway, ...share })),
       ...countSkeins(thread.lengthsMm, skeinMm),
     }),
   );
   const pieces = colourways.length;
   const skeins = bought.reduce((sum, thread) => sum + thread.skeins, 0);
-  const { cost, costParts, minutes } = priceOf(board.piece, skeins, list.knots, pieces);
+  // Knots are the pattern's and not the colours'.
+  const knots = lists.values().next().value?.knots ?? 0;
+  const { cost, costParts, minutes } = priceOf(board.piece, skeins, knots, pieces);
   return {
     pieces,
     threads: bought,
@@ -92,19 +110,17 @@ export function shoppingList(
     parts: pieces,
     cost,
     costParts,
-    knots: list.knots * pieces,
+    knots: knots * pieces,
     minutes,
   };
 }
 
-/** What a palette id looks like in the colourway. */
-function dress(board: Board, colourway: Colourway): (id: ColourId) => { hex: string; name: string } {
-  const own = new Map(board.palette.map((colour) => [colour.id, colour]));
-  const theirs = new Map(colourway.colours.map((colour) => [colour.id, colour]));
-  return (id) => {
-    const colour = theirs.get(id) ?? own.get(id);
-    if (colour === undefined)
-      throw new RangeError(`colour ${id} is neither in the colourway ${colourway.id} nor in the palette`);
-    return { hex: colour.hex.toLowerCase(), name: colour.name };
-  };
+/** Strings to cut, left to right. */
+function piecesOf({
+  folds,
+  singles,
+}: CutList): readonly { readonly place: number; readonly cutMm: number }[] {
+  return [...folds.map(({ left, cutMm }) => ({ place: left, cutMm })), ...singles].sort(
+    (one, two) => one.place - two.place,
+  );
 }

@@ -3,7 +3,7 @@ export { applyLeadIn, type LeadIn, type LeadInOptions, leadIn } from './lead-in.
 export type { Crossing, Fold, MountPlan } from './mount-plan.ts';
 export { type MountingStep, mountingSteps } from './mounting-steps.ts';
 export { planBoard } from './plan-board.ts';
-export { type MountOptions, planMount } from './plan-mount.ts';
+export { isNeatOrder, type MountOptions, planMount } from './plan-mount.ts';
 export type { Cancellable, Cancelled } from './progress.ts';
 export { type Recolouring, type RecolourOptions, recolour } from './recolour.ts';
 export { applyWayOut, type WayOut, type WaysOut, type WaysOutOptions, waysOut } from './ways-out.ts';

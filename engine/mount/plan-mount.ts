@@ -64,6 +64,11 @@ export function isNeatlyMountable(numbers: ArrayLike<number>): boolean {
   return numbers.length - 2 * pairNested(numbers).length === countOdd(numbers);
 }
 
+/** Whether an order mounts without crossings and with one single for each colour of odd count. As {@link isNeatlyMountable}. */
+export function isNeatOrder(colours: readonly string[]): boolean {
+  return isNeatlyMountable(numberColours(colours));
+}
+
 /** Colours numbered from 0 in the order in which they first come. */
 export function numberColours(names: readonly string[]): number[] {
   const known = new Map<string, number>();

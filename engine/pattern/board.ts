@@ -65,10 +65,18 @@ export interface Gauge {
   readonly carrierMm?: number;
 }
 
-/** A set of colours for the same pattern: palette id -> hex, and whose it is. */
+/** Whose a colourway is: a person's id on the server, and what they were called when it was given to them. */
+export interface ColourwayMaker {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** A set of colours for the same pattern, and whose it is. A palette colour that it does not name stays as on the board. */
 export interface Colourway {
   readonly id: string;
   readonly name: string;
+  /** Absent: nobody's. */
+  readonly maker?: ColourwayMaker;
   readonly colours: readonly { readonly id: ColourId; readonly name: string; readonly hex: string }[];
 }
 

@@ -1,4 +1,15 @@
-export type { Board, Colourway, EndKind, EndKnot, Gauge, PaletteColour, Piece, RingKind } from './board.ts';
+export type {
+  Board,
+  Colourway,
+  ColourwayMaker,
+  EndKind,
+  EndKnot,
+  Gauge,
+  PaletteColour,
+  Piece,
+  RingKind,
+} from './board.ts';
+export { type DressedColour, dressBoard, paletteIn, threadsIn } from './colourway.ts';
 export {
   assertPattern,
   BACKWARD,

@@ -12,7 +12,14 @@ import {
   type IdSource,
   type KnotAddress,
 } from '../../engine/document/index.ts';
-import { type Board, type KnotCode, knotAt, knotsInRow, rowParity } from '../../engine/index.ts';
+import {
+  type Board,
+  type Colourway,
+  type KnotCode,
+  knotAt,
+  knotsInRow,
+  rowParity,
+} from '../../engine/index.ts';
 
 export interface BringOverResult {
   /** Commands run. */
@@ -199,15 +206,46 @@ class Mover {
     if (piece !== null) this.#run({ kind: 'set-piece', patch: piece });
     const gauge = changes(was.gauge, now.gauge);
     if (gauge !== null) this.#run({ kind: 'set-gauge', patch: gauge });
-    const before = new Map(was.colourways.map((colourway) => [colourway.id, JSON.stringify(colourway)]));
-    for (const colourway of now.colourways)
-      if (before.get(colourway.id) !== JSON.stringify(colourway))
-        this.#run({ kind: 'put-colourway', colourway });
+    const before = new Map(was.colourways.map((colourway) => [colourway.id, colourway]));
+    for (const mine of now.colourways) {
+      const base = before.get(mine.id);
+      if (JSON.stringify(base) === JSON.stringify(mine)) continue;
+      const present = this.#into.snapshot.board.colourways.find(({ id }) => id === mine.id);
+      const colourway = base && present ? carried(base, mine, present) : mine;
+      this.#run({ kind: 'put-colourway', colourway });
+    }
     const after = new Set(now.colourways.map(({ id }) => id));
     for (const { id } of was.colourways)
       if (!after.has(id) && this.#into.snapshot.board.colourways.some((colourway) => colourway.id === id))
         this.#run({ kind: 'remove-colourway', id });
   }
+}
+
+/** The present colourway with what differs between the former one and the client's: what others did to it meanwhile stays. */
+function carried(was: Colourway, mine: Colourway, present: Colourway): Colourway {
+  const colours = new Map(present.colours.map((colour) => [colour.id, colour]));
+  const before = new Map(was.colours.map((colour) => [colour.id, colour]));
+  const after = new Map(mine.colours.map((colour) => [colour.id, colour]));
+  for (const { id } of was.colours) if (!after.has(id)) colours.delete(id);
+  for (const colour of mine.colours) {
+    const old = before.get(colour.id);
+    const there = colours.get(colour.id) ?? colour;
+    if (old === undefined) colours.set(colour.id, colour);
+    else if (old.hex !== colour.hex || old.name !== colour.name)
+      colours.set(colour.id, {
+        id: colour.id,
+        hex: old.hex === colour.hex ? there.hex : colour.hex,
+        name: old.name === colour.name ? there.name : colour.name,
+      });
+  }
+  const isGiven = JSON.stringify(was.maker) !== JSON.stringify(mine.maker);
+  const maker = isGiven ? mine.maker : present.maker;
+  return {
+    id: mine.id,
+    name: was.name === mine.name ? present.name : mine.name,
+    ...(maker === undefined ? {} : { maker }),
+    colours: [...colours.values()],
+  };
 }
 
 /** What to set, and (null) to unset, to get from one to the other; null when they are equal. */

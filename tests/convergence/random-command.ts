@@ -105,7 +105,23 @@ export function randomCommand(
       const colours = palette
         .filter(() => random.chance(0.5))
         .map(({ id }) => ({ id, name: random.pick(NAMES), hex: hexOf(random) }));
-      return { kind, colourway: { id: random.pick(NAMES), name: random.pick(NAMES), colours } };
+      const id = random.pick(NAMES);
+      const present = board.colourways.find((one) => one.id === id);
+      // Mostly one field of one that is there: that is what two people do at once.
+      if (present !== undefined && random.chance(0.7)) {
+        const [first, ...others] = present.colours;
+        const dressed = first === undefined ? colours : [{ ...first, hex: hexOf(random) }, ...others];
+        const maker = { id: random.pick(NAMES), name: random.pick(NAMES) };
+        return {
+          kind,
+          colourway: random.pick([
+            { ...present, colours: dressed },
+            { ...present, name: random.pick(NAMES) },
+            { ...present, maker },
+          ]),
+        };
+      }
+      return { kind, colourway: { id, name: random.pick(NAMES), colours } };
     }
     case 'remove-colourway':
       return { kind, id: random.pick(NAMES) };

@@ -72,6 +72,22 @@ test('[D39] every bad command is refused with the field at fault and writes noth
       'unknown-colour',
       'colourway.colours[0].id',
     ],
+    [
+      {
+        kind: 'put-colourway',
+        colourway: { id: 'x', name: '', maker: { id: '', name: 'Ada' }, colours: [] },
+      },
+      'out-of-range',
+      'colourway.maker.id',
+    ],
+    [
+      {
+        kind: 'put-colourway',
+        colourway: { id: 'x', name: '', maker: { id: 'p', name: 'x'.repeat(61) }, colours: [] },
+      },
+      'out-of-range',
+      'colourway.maker.name',
+    ],
     [{ kind: 'remove-colourway', id: 'none' }, 'unknown-colourway', 'id'],
     [
       { kind: 'replace-pattern', pattern: { ...untied(6, 2), colours: ['r'] } },
@@ -358,6 +374,27 @@ test('[D66] [D67] colourways are put, changed and removed', () => {
   expect(design.snapshot.board.colourways).toEqual([...sampleBoard().colourways, less]);
   runAll(design, { kind: 'remove-colourway', id: 'w' });
   expect(design.snapshot.board.colourways).toEqual([less]);
+});
+
+test('[D68] a colourway is given to somebody, to somebody else, and let go', () => {
+  const design = openDesign();
+  const [way] = sampleBoard().colourways;
+  const given = (id: string) => ({ ...way!, maker: { id, name: `name of ${id}` } });
+  for (const colourway of [given('ada'), given('bo'), way!]) {
+    runAll(design, { kind: 'put-colourway', colourway });
+    expect(design.snapshot.board.colourways).toEqual([colourway]);
+  }
+  const before = Y.encodeStateAsUpdate(design.doc);
+  runAll(design, { kind: 'put-colourway', colourway: way! });
+  expect(Y.encodeStateAsUpdate(design.doc)).toEqual(before);
+});
+
+test('[D67] a colourway put again under the id of one that was removed is as it is put', () => {
+  const design = openDesign();
+  runAll(design, { kind: 'remove-colourway', id: 'w' });
+  const again = { id: 'w', name: 'again', colours: [{ id: 'r', name: '', hex: '#123456' }] };
+  runAll(design, { kind: 'put-colourway', colourway: again });
+  expect(design.snapshot.board.colourways).toEqual([again]);
 });
 
 test('[D70] [D71] a pattern is replaced, a board loaded', () => {

@@ -118,6 +118,84 @@ test('[D66] two people work on two colours of one colourway', () => {
   expect(mara.snapshot.board.colourways[0]!.colours).toEqual([moss, sky, rose]);
 });
 
+test('[D66] of one colour one names the thread and another chooses it; of one colourway one renames it and another gives it away', () => {
+  const [mara, tove] = two();
+  const way = sampleBoard().colourways[0]!;
+  runAll(mara, {
+    kind: 'put-colourway',
+    colourway: { ...way, colours: [{ id: 'g', name: 'fern', hex: '#446633' }] },
+  });
+  runAll(tove, {
+    kind: 'put-colourway',
+    colourway: { ...way, colours: [{ id: 'g', name: 'moss', hex: '#557744' }] },
+  });
+  runAll(mara, {
+    kind: 'put-colourway',
+    colourway: { ...mara.snapshot.board.colourways[0]!, name: 'For Tove' },
+  });
+  const maker = { id: 'person', name: 'Tove' };
+  runAll(tove, { kind: 'put-colourway', colourway: { ...tove.snapshot.board.colourways[0]!, maker } });
+  syncAll(mara, tove);
+  expect(mara.snapshot.board.colourways).toEqual([
+    { id: 'w', name: 'For Tove', maker, colours: [{ id: 'g', name: 'fern', hex: '#557744' }] },
+  ]);
+  expect(tove.snapshot).toEqual(mara.snapshot);
+});
+
+test('[D66] a colour put before the others changes no colour that somebody else chooses meanwhile', () => {
+  const [mara, tove] = two();
+  const way = sampleBoard().colourways[0]!;
+  const red = { id: 'r', name: 'rose', hex: '#dd8899' };
+  runAll(mara, { kind: 'put-colourway', colourway: { ...way, colours: [red, ...way.colours] } });
+  runAll(tove, {
+    kind: 'put-colourway',
+    colourway: { ...way, colours: [{ id: 'g', name: 'moss', hex: '#557744' }] },
+  });
+  syncAll(mara, tove);
+  expect(mara.snapshot.board.colourways[0]!.colours).toEqual([
+    red,
+    { id: 'g', name: 'moss', hex: '#557744' },
+  ]);
+});
+
+test('[D67] a colour chosen while somebody removes the colourway is there when the removal is undone', () => {
+  const [mara, tove] = two();
+  const way = sampleBoard().colourways[0]!;
+  runAll(mara, { kind: 'remove-colourway', id: 'w' });
+  runAll(tove, {
+    kind: 'put-colourway',
+    colourway: { ...way, colours: [{ id: 'g', name: 'moss', hex: '#557744' }] },
+  });
+  syncAll(mara, tove);
+  expect([mara.snapshot.board.colourways, mara.snapshot.repairs]).toEqual([[], []]);
+  mara.undo();
+  syncAll(mara, tove);
+  expect(tove.snapshot.board.colourways[0]!.colours).toEqual([{ id: 'g', name: 'moss', hex: '#557744' }]);
+});
+
+test('[D69] a colour removed from the palette leaves the colourways whole, and its undo brings their colours back', () => {
+  const [mara, tove] = two();
+  runAll(mara, { kind: 'remove-colour', id: 'g', replaceWith: 'r' });
+  expect(mara.snapshot.board.colourways).toEqual([{ id: 'w', name: 'second', colours: [] }]);
+  runAll(tove, {
+    kind: 'put-colourway',
+    colourway: { id: 'w', name: 'second', colours: [{ id: 'g', name: 'moss', hex: '#557744' }] },
+  });
+  syncAll(mara, tove);
+  // Whoever changes another colour meanwhile does not take back the one that is not to be seen.
+  runAll(tove, {
+    kind: 'put-colourway',
+    colourway: { id: 'w', name: 'second', colours: [{ id: 'b', name: 'sky', hex: '#88bbff' }] },
+  });
+  syncAll(mara, tove);
+  mara.undo();
+  syncAll(mara, tove);
+  expect(tove.snapshot.board.colourways[0]!.colours).toEqual([
+    { id: 'b', name: 'sky', hex: '#88bbff' },
+    { id: 'g', name: 'moss', hex: '#557744' },
+  ]);
+});
+
 test('[D51] length and repeats set at once: the length counts, and setting either clears up', () => {
   const [mara, tove] = two({ ...sampleBoard(), piece: {} });
   runAll(mara, { kind: 'set-piece', patch: { repeats: 4 } });

@@ -4,7 +4,7 @@ import * as Y from 'yjs';
 import { Design, type Migration, migrateDesign, readDesign } from '../../engine/document/index.ts';
 import { formatBoard } from '../../engine/index.ts';
 import { openDesign, runAll } from '../support/open-design.ts';
-import { countingIds } from '../support/sample-board.ts';
+import { countingIds, sampleBoard } from '../support/sample-board.ts';
 
 /** A document of a released version with what it must read as. Written once, never changed. */
 interface Fixture {
@@ -14,13 +14,15 @@ interface Fixture {
   readonly stringPairIds: readonly string[];
 }
 
-for (const version of [1])
+for (const version of [1, 2])
   test(`[D4] a document of version ${version} loads and can be edited for ever`, () => {
     const path = new URL(`fixtures/design-v${version}.json`, import.meta.url);
     const fixture = JSON.parse(readFileSync(path, 'utf8')) as Fixture;
     const doc = new Y.Doc();
     Y.applyUpdate(doc, Buffer.from(fixture.update, 'base64'));
-    expect(migrateDesign(doc, null)).toEqual({ ok: true, from: version, to: 1 });
+    // What the page reads before anybody migrated is the same.
+    expect(formatBoard(readDesign(doc).board)).toEqual(fixture.file);
+    expect(migrateDesign(doc, null)).toEqual({ ok: true, from: version, to: 2 });
     const { board, rowPairIds, stringPairIds, repairs } = readDesign(doc);
     expect([formatBoard(board), rowPairIds, stringPairIds, repairs]).toEqual([
       fixture.file,
@@ -33,13 +35,71 @@ for (const version of [1])
     expect(design.snapshot.board.pattern.rows).toBe(board.pattern.rows + 2);
   });
 
+/** A document of version 1, written as that version wrote colourways. */
+function firstVersion(): Y.Doc {
+  const { doc } = openDesign({ ...sampleBoard(), colourways: [] });
+  const ways = doc.getMap('colourways');
+  doc.getMap('meta').set('version', 1);
+  ways.set('["w0","w"]', { name: 'second', order: 1 });
+  ways.set('["w0","w","g"]', { name: 'moss', hex: '#446633', order: 1 });
+  ways.set('["w0","w","b"]', { name: 'sky', hex: '#88BBFF', order: 0 });
+  ways.set('["w0","w","r"]', null);
+  ways.set('["w0","first"]', { name: '', order: 0 });
+  ways.set('["w0","gone"]', null);
+  ways.set('["w9","w"]', { name: 'of another board', order: 0 });
+  return doc;
+}
+
+test('[D4] [D26] colourways of version 1 read the same before and after the step, and a change of one field stays through it', () => {
+  const doc = firstVersion();
+  const before = readDesign(doc);
+  expect([before.board.colourways, before.repairs]).toEqual([
+    [
+      { id: 'first', name: '', colours: [] },
+      {
+        id: 'w',
+        name: 'second',
+        colours: [
+          { id: 'b', name: 'sky', hex: '#88bbff' },
+          { id: 'g', name: 'moss', hex: '#446633' },
+        ],
+      },
+    ],
+    [],
+  ]);
+  const away = new Y.Doc();
+  Y.applyUpdate(away, Y.encodeStateAsUpdate(doc));
+  const design = new Design(away, { makerId: 'm', newId: countingIds('m') });
+  runAll(design, {
+    kind: 'put-colourway',
+    colourway: {
+      ...before.board.colourways[1]!,
+      name: 'Ada’s',
+      colours: [{ id: 'g', name: 'moss', hex: '#112233' }],
+    },
+  });
+  // A page of version 1 must not go on writing where nobody reads.
+  expect(away.getMap('meta').get('version')).toBe(2);
+  const changed = readDesign(away).board.colourways;
+  expect(migrateDesign(doc, null)).toEqual({ ok: true, from: 1, to: 2 });
+  expect(readDesign(doc)).toEqual(before);
+  Y.applyUpdate(doc, Y.encodeStateAsUpdate(away));
+  Y.applyUpdate(away, Y.encodeStateAsUpdate(doc));
+  expect(readDesign(away)).toEqual(readDesign(doc));
+  // The step wrote what stood there; of each field one of the two counts, the same for both.
+  for (const { id, name } of readDesign(doc).board.colourways)
+    expect([before.board.colourways, changed].flat().some((way) => way.id === id && way.name === name)).toBe(
+      true,
+    );
+});
+
 const steps: readonly Migration[] = [
   { from: 1, writes: ({ meta }) => [{ do: 'set', map: meta, key: 'two', value: meta.get('w0.title') }] },
   { from: 2, writes: ({ meta }) => [{ do: 'set', map: meta, key: 'three', value: `${meta.get('two')}!` }] },
 ];
 
 test('[D4] steps are taken one after the other, each seeing what the one before wrote', () => {
-  const { doc } = openDesign();
+  const doc = firstVersion();
   const origins: unknown[] = [];
   doc.on('afterTransaction', (transaction: Y.Transaction) => origins.push(transaction.origin));
   expect(migrateDesign(doc, 'migration', steps, 3)).toEqual({ ok: true, from: 1, to: 3 });
@@ -54,7 +114,7 @@ test('[D4] steps are taken one after the other, each seeing what the one before 
 });
 
 test('[D4] two clients that migrate at once agree', () => {
-  const { doc } = openDesign();
+  const doc = firstVersion();
   const other = new Y.Doc();
   Y.applyUpdate(other, Y.encodeStateAsUpdate(doc));
   for (const one of [doc, other]) migrateDesign(one, null, steps, 3);
@@ -65,7 +125,7 @@ test('[D4] two clients that migrate at once agree', () => {
 });
 
 test('[D4] a newer document and a missing step are refused, and nothing is written', () => {
-  const { doc } = openDesign();
+  const doc = firstVersion();
   const before = Y.encodeStateAsUpdate(doc);
   expect(migrateDesign(doc, null, steps.slice(1), 3)).toMatchObject({
     ok: false,
@@ -83,5 +143,5 @@ test('[D4] a newer document and a missing step are refused, and nothing is writt
     error: { kind: 'newer-version', version: 4 },
   });
   expect(Y.encodeStateAsUpdate(doc)).toEqual(newer);
-  expect(migrateDesign(new Y.Doc(), null)).toEqual({ ok: true, from: 1, to: 1 });
+  expect(migrateDesign(new Y.Doc(), null)).toEqual({ ok: true, from: 2, to: 2 });
 });

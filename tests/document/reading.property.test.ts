@@ -69,7 +69,23 @@ const mapKeys: Record<string, readonly string[]> = {
   knots: ['w1', 'w1.~0:~0:i', 'w1.~1:~2:s', 'w1.~0:~1:i', 'w1.~:~:i', 'w9.~0:~0:i', ':', ''],
   colours: ['w1.~0:0', 'w1.~1:1', 'w1.~2:0', 'w1.~:0', 'w9.~0:0'],
   palette: ['w0.r:hex', 'w0.r:name', 'w0.r:instead', 'w0.q:hex', 'w0.q:instead', 'w0.g:instead', 'w0.b:hex'],
-  colourways: ['["w0","w"]', '["w0","w","g"]', '["w0","n"]', '["w0","n","r"]', '["w9","n"]', '["w0",', ''],
+  colourways: [
+    '["w0","w"]',
+    '["w0","w","g"]',
+    '["w0","n"]',
+    '["w0","n","r"]',
+    '["w0","w","","order"]',
+    '["w0","w","","name"]',
+    '["w0","w","","maker"]',
+    '["w0","w","g","hex"]',
+    '["w0","w","g","name"]',
+    '["w0","n","","order"]',
+    '["w0","n","r","hex"]',
+    '["w0","n","r","order"]',
+    '["w9","n"]',
+    '["w0",',
+    '',
+  ],
 };
 /** Faults that junk in a random place seldom makes. */
 const pointed = fc.constantFrom<readonly [string, string | number, unknown, string, boolean]>(

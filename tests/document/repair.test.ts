@@ -43,8 +43,8 @@ test('[D5] [D13] [D24] an empty document reads as the smallest board', () => {
 });
 
 test('[D2] a newer document is neither read nor written', () => {
-  const design = tampered((doc) => doc.getMap('meta').set('version', 2));
-  expect(design.state).toEqual({ kind: 'newer', version: 2 });
+  const design = tampered((doc) => doc.getMap('meta').set('version', 3));
+  expect(design.state).toEqual({ kind: 'newer', version: 3 });
   expect(design.snapshot.board.title).toBe('');
   const before = Y.encodeStateAsUpdate(design.doc);
   const result = design.run({ kind: 'load-board', board: sampleBoard() });

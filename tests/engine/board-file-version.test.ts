@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatBoard, parseBoard } from '../../engine/index.ts';
 
-describe('the board file and the rule of singles', () => {
+describe('the version of the board file', () => {
   const file = (version: number, piece: object) => ({
     format: 'larkboard',
     version,
@@ -25,6 +25,22 @@ describe('the board file and the rule of singles', () => {
       expect(parseBoard(formatBoard(read.value))).toEqual(read);
     }
     expect(parseBoard(file(2, {})).ok).toBe(true);
+  });
+
+  it('[P9] a file is of version 2 where a colourway has a maker, and one of version 1 must not name one', () => {
+    const one = (version: number, maker: object) => ({
+      ...file(version, {}),
+      colourways: [{ id: 'w', name: 'W', ...maker, colours: [] }],
+    });
+    const read = parseBoard(one(2, { maker: { id: 'p', name: 'P' } }));
+    if (!read.ok) throw new Error(read.error.message);
+    expect([formatBoard(read.value).version, parseBoard(formatBoard(read.value))]).toEqual([2, read]);
+    const plain = parseBoard(one(1, {}));
+    expect(plain.ok && formatBoard(plain.value).version).toBe(1);
+    expect(parseBoard(one(1, { maker: { id: 'p', name: 'P' } }))).toMatchObject({
+      ok: false,
+      error: { kind: 'unknown-field', path: 'colourways[0].maker' },
+    });
   });
 
   it('[P9] a file of version 1 that names it is refused, and so is another rule', () => {

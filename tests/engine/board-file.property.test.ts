@@ -56,6 +56,7 @@ const anyBoard: fc.Arbitrary<Board> = fc
     colourways: Array.from({ length: colourways }, (_, i) => ({
       id: `w${i}`,
       name: names[i]!,
+      ...(i === 1 ? { maker: { id: 'person', name: names[0]! } } : {}),
       colours: [{ id: `c${i}`, name: names[3]!, hex: hexes[3]! }],
     })),
   }));

@@ -187,7 +187,12 @@ describe('shoppingList', () => {
       colourway('ben', '#445566', '#112233'),
     ]);
     expect(
-      list.threads.map(({ hex, colourways, pieces, skeins }) => ({ hex, colourways, pieces, skeins })),
+      list.threads.map(({ hex, shares, pieces, skeins }) => ({
+        hex,
+        colourways: shares.map(({ colourway }) => colourway),
+        pieces,
+        skeins,
+      })),
     ).toEqual([
       { hex: '#112233', colourways: ['ada', 'ben'], pieces: 2, skeins: 1 },
       { hex: '#445566', colourways: ['ada', 'ben'], pieces: 2, skeins: 1 },
@@ -212,6 +217,8 @@ describe('shoppingList', () => {
     const ada = colourway('ada', '#112233', '#445566');
     expect(() => shoppingList(board(), [ada, ada])).toThrow('two colourways have the id ada');
     const bare = board({}, { palette: [] });
-    expect(() => shoppingList(bare, [{ id: 'x', name: 'x', colours: [] }])).toThrow('colour r is neither');
+    expect(() => shoppingList(bare, [{ id: 'x', name: 'x', colours: [] }])).toThrow(
+      'colour "r" is not in the palette',
+    );
   });
 });

@@ -93,7 +93,12 @@ const EDITS: Readonly<Record<string, readonly Command[]>> = {
     { kind: 'set-piece', patch: { repeats: 3, barMm: 19 } },
     { kind: 'set-gauge', patch: { cordMm: 1.1 } },
   ],
-  'a colourway': [{ kind: 'put-colourway', colourway: { id: 'w1', name: 'Ada', colours: [] } }],
+  'a colourway': [
+    {
+      kind: 'put-colourway',
+      colourway: { id: 'w1', name: 'Ada', maker: { id: 'person', name: 'Ada' }, colours: [] },
+    },
+  ],
   'another board': [{ kind: 'load-board', board: blankBoard(6, 4, 'else') }],
 };
 
@@ -111,6 +116,25 @@ describe('edits of a former generation', () => {
     const before = Y.encodeStateVector(into);
     expect(bringOver(base, mine, into, newId)).toEqual({ commands: 0, refused: [] });
     expect(Y.encodeStateVector(into)).toEqual(before);
+  });
+
+  it('[V101] of one colourway what the client changed is taken and what others changed meanwhile stays', () => {
+    const way = (name: string, sand: string, plum: string) => ({
+      kind: 'put-colourway' as const,
+      colourway: {
+        id: 'w1',
+        name,
+        colours: [
+          { id: 'sand', name: 'Sand', hex: sand },
+          { id: 'plum', name: 'Plum', hex: plum },
+        ],
+      },
+    });
+    const { base, mine, into } = generations([way('Ada', '#ddbb88', '#6c3a6b')]);
+    runAll(into, [way('For Ada', '#ddbb88', '#000001')]);
+    runAll(mine, [way('Ada', '#112233', '#6c3a6b')]);
+    expect(bringOver(base, mine, into, newId).refused).toEqual([]);
+    expect(readDesign(into).board.colourways).toEqual([way('For Ada', '#112233', '#000001').colourway]);
   });
 
   it('[V101] what others did to the renewed board meanwhile stays', () => {

@@ -36,7 +36,7 @@ export class LbCuttingPanel extends Panel {
     const { board } = this;
     const result = orRefusal(() => ({
       list: cutList(board),
-      shopping: board.colourways.length === 0 ? null : shoppingList(board, board.colourways),
+      shopping: board.colourways.length === 0 ? null : shoppingList(board, [null, ...board.colourways]),
     }));
     return html`
       <h2>${t('panels.cutting')}</h2>

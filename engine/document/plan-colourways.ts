@@ -1,0 +1,128 @@
+/** Computes changes of colourways. */
+import { MAX_COLOURWAYS } from '../files/index.ts';
+import type { Command } from './command.ts';
+import { type Planned, plan, refuse, type Scene, show } from './plan.ts';
+import { checkHex, checkName, unknownColour } from './plan-colours.ts';
+import { isKnown } from './plan-pairs.ts';
+import { isColourId } from './read-colours.ts';
+import { isOrder, type StoredColourway, storedColourways } from './read-colourways.ts';
+import { colourwayKey, DOCUMENT_VERSION, type DressField, dressKey, type HeadField } from './schema.ts';
+import { byUnits, readHex, wellFormed } from './text.ts';
+import { set, type Write } from './writes.ts';
+
+type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
+type Refusal = ReturnType<typeof refuse>;
+
+/** Only the fields that differ are written, so that two people can work on one colourway. Rules D66, D68. */
+export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'>): Planned {
+  const { roots, generation, board } = scene;
+  const fault = checkColourway(scene, colourway);
+  if (fault !== null) return fault;
+  const { id, name, maker, colours } = colourway;
+  const all = storedColourways(roots, generation.board);
+  const stored = all.get(id);
+  const isNew = !board.colourways.some((other) => other.id === id);
+  if (isNew && board.colourways.length >= MAX_COLOURWAYS)
+    return refuse('limit', '', `a board has at most ${MAX_COLOURWAYS} colourways`);
+
+  const writes: Write[] = [];
+  const head = (field: HeadField, value: unknown): void => {
+    if (!isSaid(stored?.head.get(field), value))
+      writes.push(set(roots.colourways, colourwayKey(generation.board, id, field), value));
+  };
+  if (isNew) head('order', nextOrder(all));
+  head('name', wellFormed(name));
+  if (maker !== undefined || stored?.head.get('maker') !== undefined)
+    head('maker', maker === undefined ? null : { id: wellFormed(maker.id), name: wellFormed(maker.name) });
+  const dress = (colour: string, field: DressField, value: unknown): void => {
+    if (!isSaid(stored?.colours.get(colour)?.get(field), value))
+      writes.push(set(roots.colourways, dressKey(generation.board, id, colour, field), value));
+  };
+  const orders = ordersOf(stored, colours);
+  colours.forEach((colour, at) => {
+    dress(colour.id, 'hex', readHex(colour.hex));
+    dress(colour.id, 'name', wellFormed(colour.name));
+    dress(colour.id, 'order', orders[at]);
+  });
+  const kept = new Set(colours.map((colour) => colour.id));
+  // Colours of a palette entry that was removed wait for its undo.
+  for (const [colour, fields] of stored?.colours ?? [])
+    if (!kept.has(colour) && isKnown(scene, colour) && fields.get('hex') !== undefined)
+      dress(colour, 'hex', null);
+  return plan(writes, writes.length > 0 ? versionWrites(scene) : []);
+}
+
+/** Its colours stay, unseen, for an undo. Rule D67. */
+export function planRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>): Planned {
+  const { roots, generation, board } = scene;
+  if (!board.colourways.some((other) => other.id === id))
+    return refuse('unknown-colourway', 'id', `there is no colourway ${show(id)}`);
+  return plan(
+    [set(roots.colourways, colourwayKey(generation.board, id, 'order'), null)],
+    versionWrites(scene),
+  );
+}
+
+function checkColourway(
+  scene: Scene,
+  { id, name, maker, colours }: Of<'put-colourway'>['colourway'],
+): Refusal | null {
+  if (!isColourId(id)) return badId('colourway.id');
+  if (maker !== undefined && !isColourId(maker.id)) return badId('colourway.maker.id');
+  const badName =
+    checkName('colourway.name', name) ??
+    (maker === undefined ? null : checkName('colourway.maker.name', maker.name));
+  if (badName !== null) return badName;
+  const seen = new Set<string>();
+  for (const [i, colour] of colours.entries()) {
+    const path = `colourway.colours[${i}]`;
+    if (!isKnown(scene, colour.id)) return unknownColour(`${path}.id`, colour.id);
+    if (seen.has(colour.id)) return refuse('duplicate-id', `${path}.id`, `${show(colour.id)} is used twice`);
+    seen.add(colour.id);
+    const fault = checkName(`${path}.name`, colour.name) ?? checkHex(`${path}.hex`, colour.hex);
+    if (fault !== null) return fault;
+  }
+  return null;
+}
+
+function badId(path: string): Refusal {
+  return refuse('out-of-range', path, 'must be 1 to 60 characters of well-formed text');
+}
+
+/** Order numbers that place the colours as asked, with as few new ones as go from the front. */
+function ordersOf(
+  stored: StoredColourway | undefined,
+  colours: readonly { readonly id: string }[],
+): readonly number[] {
+  let last = Number.NEGATIVE_INFINITY;
+  let lastId = '';
+  return colours.map(({ id }) => {
+    const order = stored?.colours.get(id)?.get('order');
+    const stays = isOrder(order) && (order > last || (order === last && byUnits(id, lastId) > 0));
+    last = stays ? order : last === Number.NEGATIVE_INFINITY ? 0 : Math.floor(last) + 1;
+    lastId = id;
+    return last;
+  });
+}
+
+function nextOrder(all: ReadonlyMap<string, StoredColourway>): number {
+  let next = 0;
+  for (const { head } of all.values()) {
+    const order = head.get('order');
+    if (isOrder(order)) next = Math.max(next, Math.floor(order) + 1);
+  }
+  return next;
+}
+
+/**
+ * A page of version 1 would write where nobody reads any more, so it is told that the document is newer. Not part of what
+ * an undo takes back.
+ */
+function versionWrites({ roots }: Scene): readonly Write[] {
+  return roots.meta.get('version') === DOCUMENT_VERSION ? [] : [set(roots.meta, 'version', DOCUMENT_VERSION)];
+}
+
+/** Whether what is stored says this already; a name that was never written is the empty one. */
+function isSaid(stored: unknown, value: unknown): boolean {
+  return JSON.stringify(stored ?? '') === JSON.stringify(value ?? '');
+}

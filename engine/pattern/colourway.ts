@@ -1,0 +1,63 @@
+/** What a colourway means for a board. */
+import type { Board, Colourway, PaletteColour } from './board.ts';
+import type { ColourId } from './pattern.ts';
+
+/** A palette colour as a colourway shows it. */
+export interface DressedColour extends PaletteColour {
+  /** Whether the colourway does not name it, so that it looks as on the board. */
+  readonly isMissing: boolean;
+}
+
+/** The palette as it looks in a colourway, in its order; null = the board's own colours. O(colours). */
+export function paletteIn(
+  palette: readonly PaletteColour[],
+  colourway: Colourway | null,
+): readonly DressedColour[] {
+  const theirs = new Map(colourway?.colours.map((colour) => [colour.id, colour]));
+  return palette.map(({ id, name, hex }) => {
+    const own = theirs.get(id);
+    return {
+      id,
+      name: own?.name ?? name,
+      hex: (own?.hex ?? hex).toLowerCase(),
+      isMissing: colourway !== null && own === undefined,
+    };
+  });
+}
+
+/**
+ * Which palette colour stands for each: in a colourway colours of one hex are one thread, and the first of them in the palette that a
+ * string has stands for all. The board's own colours are told apart by their ids, as everywhere on the board. O(strings + colours).
+ */
+export function threadsIn(
+  { palette, pattern }: Pick<Board, 'palette' | 'pattern'>,
+  colourway: Colourway | null,
+): ReadonlyMap<ColourId, ColourId> {
+  const looks = paletteIn(palette, colourway);
+  const first = new Map<string, ColourId>();
+  const used = new Set(pattern.colours);
+  for (const isUsed of [true, false])
+    for (const { id, hex } of looks) if (used.has(id) === isUsed && !first.has(hex)) first.set(hex, id);
+  return new Map(looks.map(({ id, hex }) => [id, colourway === null ? id : first.get(hex)!]));
+}
+
+/**
+ * The board as one keychain in a colourway: its own palette, in which colours of one hex are one, its strings in these colours, and no
+ * other colourways. Null gives the board's own colours. Knots, piece and gauge stay. O(strings + colours). Rule E1.
+ * @throws RangeError when a string's colour is not in the palette
+ */
+export function dressBoard(board: Board, colourway: Colourway | null): Board {
+  const threads = threadsIn(board, colourway);
+  const shown = paletteIn(board.palette, colourway).filter(({ id }) => threads.get(id) === id);
+  const colours = board.pattern.colours.map((id) => {
+    const thread = threads.get(id);
+    if (thread === undefined) throw new RangeError(`colour ${JSON.stringify(id)} is not in the palette`);
+    return thread;
+  });
+  return {
+    ...board,
+    palette: shown.map(({ id, name, hex }) => ({ id, name, hex })),
+    pattern: { ...board.pattern, colours },
+    colourways: [],
+  };
+}
