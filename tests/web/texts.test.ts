@@ -7,6 +7,7 @@ import { deCompare } from '../../web/text/de-compare.ts';
 import { deHelp } from '../../web/text/de-help.ts';
 import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
 import { dePaper } from '../../web/text/de-paper.ts';
+import { deSet } from '../../web/text/de-set.ts';
 import { deTalk } from '../../web/text/de-talk.ts';
 import { deVersions } from '../../web/text/de-versions.ts';
 import { en } from '../../web/text/en.ts';
@@ -17,6 +18,7 @@ import { enLinks } from '../../web/text/en-links.ts';
 import { enPanels } from '../../web/text/en-panels.ts';
 import { enPanelsInside } from '../../web/text/en-panels-inside.ts';
 import { enPaper } from '../../web/text/en-paper.ts';
+import { enSet } from '../../web/text/en-set.ts';
 import { enTalk } from '../../web/text/en-talk.ts';
 import { enVersions } from '../../web/text/en-versions.ts';
 
@@ -29,6 +31,7 @@ const english: Record<string, string> = {
   ...enHelp,
   ...enPaper,
   ...enCompare,
+  ...enSet,
   ...enTalk,
   ...enVersions,
 };
@@ -38,6 +41,7 @@ const inGerman: Record<string, string> = {
   ...deHelp,
   ...dePaper,
   ...deCompare,
+  ...deSet,
   ...deTalk,
   ...deVersions,
 };
@@ -50,6 +54,7 @@ const SHARED = new Set([
   'check.short.deutan',
   'check.short.tritan',
   'cut.minutesValue',
+  'set.name',
 ]);
 
 function valuesIn(text: string): readonly string[] {
@@ -86,7 +91,7 @@ describe('texts', () => {
   });
 
   it('[X20] no key stands in two files', () => {
-    const files = [en, enBoard, enLinks, enPanels, enPanelsInside, enHelp, enPaper, enVersions];
+    const files = [en, enBoard, enLinks, enPanels, enPanelsInside, enHelp, enPaper, enSet, enVersions];
     const keys = files.flatMap((file) => Object.keys(file));
     expect(keys.length).toBe(new Set(keys).size);
   });

@@ -24,10 +24,20 @@ export interface FinishedLayout {
 const MARGIN = 28;
 /** Room for the eye above the ring, at least, in px. */
 const LEAST_EYE = 16;
+/** The same in cord diameters. */
+const EYE_PER_CORD = 2.6;
 const MOST_UNIT = 15;
 const LEAST_UNIT = 3.5;
 /** A band too long for its box scrolls rather than getting finer than this. */
 const COMFORTABLE_UNIT = 10;
+
+/** What the piece measures in cord diameters: across its ring, and from the ring's top to the ends. */
+function sizeOf(model: FinishedModel): { readonly across: number; readonly high: number } {
+  const { strings, rows, proportions } = model;
+  const across = Math.max(proportions.holderPerCord ?? 0, strings + 2);
+  const ring = across * (model.board.piece.ring === 'round' ? 1 : 0.62);
+  return { across, high: ring + (rows + 1) * proportions.rowPerCord + tailLength(model) + 2 };
+}
 
 /**
  * The largest layout that fits the width, and the height where knots stay legible; `zoom` times as large.
@@ -38,26 +48,42 @@ export function layoutFinished(
   box: { readonly width: number; readonly height: number },
   zoom: number,
 ): FinishedLayout {
-  const { strings, rows, proportions } = model;
-  const tail = tailLength(model);
-  const holder = Math.max(proportions.holderPerCord ?? 0, strings + 2);
-  const ringAcross = Math.max(holder, strings + 2);
-  const unitsHigh =
-    ringAcross * (model.board.piece.ring === 'round' ? 1 : 0.62) +
-    (rows + 1) * proportions.rowPerCord +
-    tail +
-    2;
-  const byWidth = (box.width - 2 * MARGIN) / (ringAcross + 1.5);
-  const byHeight = (box.height - 2 * MARGIN) / unitsHigh;
+  const { across, high } = sizeOf(model);
+  const byWidth = (box.width - 2 * MARGIN) / (across + 1.5);
+  const byHeight = (box.height - 2 * MARGIN) / high;
   const fitting = Math.max(LEAST_UNIT, Math.min(MOST_UNIT, byWidth, Math.max(byHeight, COMFORTABLE_UNIT)));
   const unit = fitting * zoom;
+  return layoutAt(model, Math.max(box.width, (across + 1.5) * unit + 2 * MARGIN), unit, MARGIN, 190 * zoom);
+}
+
+/** Room above and below a small picture. */
+const SMALL_MARGIN = 4;
+/** A band that would get finer than this is cut off below instead. */
+const LEAST_SMALL_UNIT = 2.4;
+
+/** The whole piece in a box, as large as fits; higher than the box only where knots would vanish. */
+export function layoutWhole(model: FinishedModel, width: number, height: number): FinishedLayout {
+  const { across, high } = sizeOf(model);
+  const byWidth = (width - 2 * SMALL_MARGIN) / (across + 1.5);
+  const byHeight = (height - 2 * SMALL_MARGIN - LEAST_EYE) / (high + EYE_PER_CORD);
+  const unit = Math.max(Math.min(byWidth, LEAST_SMALL_UNIT), Math.min(MOST_UNIT, byWidth, byHeight));
+  return layoutAt(model, width, unit, SMALL_MARGIN, 190);
+}
+
+function layoutAt(
+  model: FinishedModel,
+  width: number,
+  unit: number,
+  margin: number,
+  mostRingHeight: number,
+): FinishedLayout {
+  const { strings, rows, proportions } = model;
   const row = unit * proportions.rowPerCord;
-  const ringWidth = ringAcross * unit;
+  const ringWidth = sizeOf(model).across * unit;
   const isRound = model.board.piece.ring === 'round';
-  const ringHeight = isRound ? ringWidth : Math.min(190 * zoom, ringWidth * 0.62);
-  const width = Math.max(box.width, (ringAcross + 1.5) * unit + 2 * MARGIN);
+  const ringHeight = isRound ? ringWidth : Math.min(mostRingHeight, ringWidth * 0.62);
   // The eye of the ring stands above it.
-  const y = MARGIN + Math.max(LEAST_EYE, unit * 2.6) + ringHeight + unit * 1.4;
+  const y = margin + Math.max(LEAST_EYE, unit * EYE_PER_CORD) + ringHeight + unit * 1.4;
   return {
     unit,
     row,
@@ -66,7 +92,7 @@ export function layoutFinished(
     ringWidth,
     ringHeight,
     width,
-    height: y + (rows + 1) * row + tail * unit + MARGIN,
+    height: y + (rows + 1) * row + tailLength(model) * unit + margin,
   };
 }
 

@@ -70,6 +70,27 @@ export function finishedModelOf(board: Board, textures: Textures | null = null):
   };
 }
 
+/**
+ * The same piece in other colours: the weave is that of the pattern and is not computed again.
+ * @param seen how a colour looks to the eye it is shown to
+ */
+export function dressModel(
+  model: FinishedModel,
+  board: Board,
+  plan: MountPlan,
+  seen: (hex: string) => string = (hex) => hex,
+): FinishedModel {
+  const entries = new Map(board.palette.map((colour) => [colour.id, colour]));
+  const { colours } = board.pattern;
+  return {
+    ...model,
+    board,
+    plan,
+    hexes: colours.map((id) => seen(entries.get(id)?.hex ?? unknownColour(id))),
+    names: colours.map((id) => entries.get(id)?.name || id),
+  };
+}
+
 function unknownColour(id: string): never {
   throw new RangeError(`colour ${JSON.stringify(id)} is not in the palette`);
 }

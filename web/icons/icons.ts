@@ -12,6 +12,8 @@ const PATHS = {
   paper: svg`<path d="M6 18H4a2 2 0 0 1-2-2v-5a2 2 0 0 1 2-2h16a2 2 0 0 1 2 2v5a2 2 0 0 1-2 2h-2"/><path d="M6 9V3a1 1 0 0 1 1-1h10a1 1 0 0 1 1 1v6"/><rect x="6" y="14" width="12" height="8" rx="1"/>`,
   more: svg`<circle cx="12" cy="5" r="1"/><circle cx="12" cy="12" r="1"/><circle cx="12" cy="19" r="1"/>`,
   help: svg`<circle cx="12" cy="12" r="10"/><path d="M9.09 9a3 3 0 0 1 5.83 1c0 2-3 3-3 3"/><path d="M12 17h.01"/>`,
+  // Our own: keychains beside each other on a rail.
+  set: svg`<path d="M2 4h20"/><path d="M6 4v3M12 4v3M18 4v3"/><rect x="4.3" y="7" width="3.4" height="11" rx="1"/><rect x="10.3" y="7" width="3.4" height="14" rx="1"/><rect x="16.3" y="7" width="3.4" height="11" rx="1"/>`,
 } as const satisfies Readonly<Record<string, SVGTemplateResult>>;
 
 /** Not spoken: the button that it stands on has a name. Icons that point somewhere turn round where one writes from right to left. */

@@ -1,21 +1,22 @@
-/** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `/help` help. */
+/** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `…/set` its matching set, `/help` help. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { isUpdateReady, onUpdateReady, takeUpdate } from '../offline/keep-offline.ts';
 import { controls } from '../styles/controls.ts';
 import { loadTexts, t } from '../text/index.ts';
 
-const BOARD = /^\/board\/([\w-]+)(?:\/(print|card))?\/?$/;
+const BOARD = /^\/board\/([\w-]+)(?:\/(print|card|set))?\/?$/;
 
 const START = /^\/(index\.html)?$/;
 
-type FetchedPage = 'start' | 'paper' | 'help';
+type FetchedPage = 'start' | 'paper' | 'help' | 'set';
 
 /** The page of an address that is fetched when it is first shown; null for those that come at once. */
 function pageOf(path: string): FetchedPage | null {
   if (/^\/help\/?$/.test(path)) return 'help';
   const board = BOARD.exec(path);
   if (board === null) return START.test(path) ? 'start' : null;
+  if (board[2] === 'set') return 'set';
   return board[2] === undefined ? null : 'paper';
 }
 
@@ -39,6 +40,14 @@ const FETCH: Readonly<Record<FetchedPage, () => Promise<void>>> = {
   help: async () => {
     const [{ LbHelpPage }] = await Promise.all([import('./lb-help-page.ts'), loadTexts('help')]);
     define('lb-help-page', LbHelpPage);
+  },
+  set: async () => {
+    const [{ SET_ELEMENTS }] = await Promise.all([
+      import('../set/set-elements.ts'),
+      loadTexts('set'),
+      loadTexts('panels'),
+    ]);
+    for (const [name, element] of SET_ELEMENTS) define(name, element);
   },
 };
 
@@ -111,6 +120,7 @@ export class LbApp extends LitElement {
       return html`<main class="waiting"><p role="status">${t(this.hasFailed ? 'app.notFetched' : page === 'start' ? 'start.loading' : 'board.loading')}</p></main>`;
     if (page === 'paper')
       return html`<lb-paper-page .boardId=${boardId!} .kind=${view === 'card' ? 'card' : 'print'}></lb-paper-page>`;
+    if (page === 'set') return html`<lb-set-page .boardId=${boardId!}></lb-set-page>`;
     if (page === 'help') return html`<lb-help-page></lb-help-page>`;
     if (boardId !== undefined) return html`<lb-board-page .boardId=${boardId}></lb-board-page>`;
     if (START.test(this.path)) return html`<lb-start-page></lb-start-page>`;

@@ -21,44 +21,23 @@ import {
   ApiError,
   BoardSession,
   copyBoard,
-  enterBoard,
-  fetchBoard,
-  fetchStanding,
   forgetLocalCopy,
-  keepPersonId,
-  readLocalCopy,
   readPerson,
   rememberedRole,
-  rememberRole,
   renamePerson,
   type Standing,
   secretIn,
 } from '../sync/index.ts';
 import type { OpenTalk } from '../talk/start-talk.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { sayError, sayServerError } from '../words/say-error.ts';
+import { sayError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
 import { emptyState, emptyStateStyles } from './empty-state.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { goTo } from './go-to.ts';
 import { languageChoice } from './language-choice.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
-
-/** Why a board does not open, in a sentence. */
-function whyNotOpen(error: ApiError): string {
-  switch (error.kind) {
-    case 'unknown-board':
-      return t('closed.unknownBoard');
-    case 'revoked':
-      return t('closed.revoked');
-    case 'unknown-link':
-      return t('links.dead');
-    case 'too-many-tries':
-      return t('links.tooMany');
-    default:
-      return sayServerError(error);
-  }
-}
+import { openBoard } from './open-board.ts';
 
 export class LbBoardPage extends LitElement {
   static override styles = [controls, boardPageStyles, emptyStateStyles];
@@ -174,6 +153,7 @@ export class LbBoardPage extends LitElement {
       <span class="actions">
         <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>${pageIcon('undo')}</button>
         <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>
+        <a class="button" href="/board/${this.boardId}/set" title=${t('board.set')} @click=${this.#onSet}>${pageIcon('set')}<span class="name">${t('board.set')}</span></a>
         <button class="more" popovertarget="more" aria-label=${t('board.more')} title=${t('board.more')}>${pageIcon('more')}</button>
         <span id="more" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>
           <button aria-haspopup="dialog" title=${t('links.share')} @click=${this.#onShare}>${pageIcon('share')}<span class="name">${t('links.share')}</span></button>
@@ -208,45 +188,14 @@ export class LbBoardPage extends LitElement {
     const opening = ++this.#opening;
     this.message = '';
     this.left = null;
-    let canEdit = true;
-    let isDemo = false;
-    let isWhole = false;
-    let standing: Standing | null | undefined;
-    try {
-      const isLinkDead = await this.#enter();
-      // The board first: it tells a link taken back from a board that one never was in.
-      const summary = await fetchBoard(this.boardId).catch((error: unknown) => {
-        if (isLinkDead && error instanceof ApiError && error.kind === 'unknown-board')
-          throw new ApiError('unknown-link', t('links.dead'), error);
-        throw error;
-      });
-      standing = await fetchStanding(this.boardId);
-      canEdit = summary.canWrite ?? true;
-      isDemo = summary.kind === 'demo';
-      isWhole = summary.kind === 'board';
-      if (standing !== null) keepPersonId(standing.personId);
-      const before = rememberedRole(this.boardId);
-      const isLess = !canEdit && before !== null && canWrite(before, 'design');
-      // Edits that the server will never take must not go on looking like part of the board.
-      if (isLess) await forgetLocalCopy(this.boardId);
-      if (standing !== null) rememberRole(this.boardId, standing.role);
-      if (isLess && opening === this.#opening) this.message = t('links.lessNow');
-      if (isLinkDead && opening === this.#opening) this.message = t('links.deadButIn');
-    } catch (error) {
-      if (!(error instanceof ApiError)) throw error;
-      if (error.kind !== 'unreachable') {
-        if (opening === this.#opening) this.message = whyNotOpen(error);
-        // Who worked here before and comes back to nothing may still save what they had.
-        const wasHere = error.kind === 'unknown-board' && rememberedRole(this.boardId) !== null;
-        const left = wasHere ? await readLocalCopy(this.boardId) : null;
-        if (opening === this.#opening) this.left = left;
-        return;
-      }
-      const role = rememberedRole(this.boardId);
-      canEdit = role === null || canWrite(role, 'design');
-      // Without the server the board opens from what this browser keeps, and merges when the connection is back.
-    }
+    const opened = await openBoard(this.boardId);
     if (opening !== this.#opening || !this.isConnected) return;
+    this.message = opened.message;
+    if (!opened.ok) {
+      this.left = opened.left;
+      return;
+    }
+    const { canEdit, isDemo, isWhole, standing } = opened;
     this.isDemo = isDemo;
     this.isWhole = isWhole;
     this.standing = standing;
@@ -326,24 +275,6 @@ export class LbBoardPage extends LitElement {
     }
   }
 
-  /**
-   * Comes in by the link in the address, if there is one, and takes its secret out of the address once the server has
-   * answered. @returns whether the link opens nothing
-   */
-  async #enter(): Promise<boolean> {
-    const secret = secretIn(location.hash);
-    if (secret === null) return false;
-    let isDead = false;
-    try {
-      await enterBoard(this.boardId, secret);
-    } catch (error) {
-      if (!(error instanceof ApiError && error.kind === 'unknown-link')) throw error;
-      isDead = true;
-    }
-    history.replaceState(history.state, '', location.pathname + location.search);
-    return isDead;
-  }
-
   async #openAnew(session: BoardSession): Promise<void> {
     this.talk?.dispose();
     this.talk = null;
@@ -394,6 +325,12 @@ export class LbBoardPage extends LitElement {
     if (event.metaKey || event.ctrlKey || event.shiftKey) return;
     event.preventDefault();
     goTo('/');
+  };
+
+  readonly #onSet = (event: MouseEvent): void => {
+    if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+    event.preventDefault();
+    goTo(`/board/${this.boardId}/set`);
   };
 
   readonly #onCopy = async (): Promise<void> => {

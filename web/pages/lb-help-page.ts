@@ -193,6 +193,7 @@ export class LbHelpPage extends LitElement {
             <dt>${t('panels.piece')}</dt><dd>${t('piece.purpose')}</dd>
             <dt>${t('panels.proposals')}</dt><dd>${t('help.panel.proposals')}</dd>
             <dt>${t('panels.notes')}</dt><dd>${t('notes.purpose')}</dd>
+            <dt>${t('board.set')}</dt><dd>${t('help.panel.set')}</dd>
           </dl>
         </section>
         <section aria-labelledby="ways"><h2 id="ways">${t('help.ways')}</h2><p>${t('help.waysText')}</p></section>

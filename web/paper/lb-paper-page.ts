@@ -1,7 +1,7 @@
-/** A board on paper: the working sheet, and the card to give with the finished keychain. */
+/** A board on paper: the working sheet, and the card to give with the finished keychain; with `?colourway=` in these colours. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { type Board, parseBoard } from '../../engine/index.ts';
+import { type Board, dressBoard, parseBoard } from '../../engine/index.ts';
 import { languageChoice } from '../pages/language-choice.ts';
 import { controls } from '../styles/controls.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
@@ -23,6 +23,11 @@ function usualPaper(): Paper {
   const kept = localStorage.getItem(PAPER_KEY);
   if (kept === 'A4' || kept === 'letter') return kept;
   return /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'A4';
+}
+
+/** Id of the colourway that the address names; null = the board's own colours. */
+function wantedColourway(): string | null {
+  return new URLSearchParams(location.search).get('colourway');
 }
 
 export class LbPaperPage extends LitElement {
@@ -57,7 +62,11 @@ export class LbPaperPage extends LitElement {
     document.title = `${t(kind === 'card' ? 'card.heading' : 'sheet.heading')} · ${board?.title || t('board.untitled')}`;
     return html`
       <nav class="bar" aria-label=${t('sheet.paper')}>
-        <a class="button" href="/board/${this.boardId}">${t('sheet.back')}</a>
+        ${
+          wantedColourway() === null
+            ? html`<a class="button" href="/board/${this.boardId}">${t('sheet.back')}</a>`
+            : html`<a class="button" href="/board/${this.boardId}/set${location.search}">${t('sheet.backToSet')}</a>`
+        }
         ${this.#renderChoices()}
         <button class="primary" ?disabled=${board === null} @click=${() => print()}>${t('sheet.print')}</button>
         ${languageChoice()}
@@ -102,12 +111,27 @@ export class LbPaperPage extends LitElement {
     localStorage.setItem(PAPER_KEY, this.paper);
   };
 
+  /** The board, or it as one keychain in the colourway that the address names. */
+  #take(board: Board): void {
+    const wanted = wantedColourway();
+    if (wanted === null) {
+      this.board = board;
+      return;
+    }
+    const colourway = board.colourways.find(({ id }) => id === wanted);
+    if (colourway === undefined) this.message = t('sheet.noColourway');
+    else {
+      const title = [board.title, colourway.name].filter((part) => part !== '').join(' · ');
+      this.board = { ...dressBoard(board, colourway), title };
+    }
+  }
+
   async #load(): Promise<void> {
     this.board = null;
     this.message = '';
     try {
       const parsed = parseBoard(await fetchBoardFile(this.boardId));
-      if (parsed.ok) this.board = parsed.value;
+      if (parsed.ok) this.#take(parsed.value);
       else this.message = t('start.badFile', { why: sayError(parsed.error) });
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;

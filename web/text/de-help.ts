@@ -61,7 +61,8 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.term.swatch': 'Probe',
   'help.term.swatchText': 'Ein kleines Stück, das zum Messen geknüpft wird.',
   'help.term.colourway': 'Farbstellung',
-  'help.term.colourwayText': 'Ein Muster in den eigenen Farben von jemandem.',
+  'help.term.colourwayText':
+    'Ein Muster in den eigenen Farben von jemandem. Eine Farbe, die sie nicht nennt, bleibt wie auf dem Brett; zwei, die gleich aussehen, sind ein Garn, und das kann das Aufhängen ändern.',
   'help.term.skein': 'Strang',
   'help.term.skeinText': 'Garn, wie es verkauft wird. Sechsfädiges Sticktwist hat meist 8 m oder 8,7 Yard.',
   'help.term.proposal': 'Vorschlag',
@@ -74,6 +75,8 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
     'Ändere einen Zweig des Bretts und reiche ihn ein; Besitzer vergleichen und übernehmen alles, einen Teil oder nichts.',
   'help.panel.mounting':
     'Welche Plätze jeder gefaltete Faden bedient, in welcher Folge sie aufgehängt werden und was zu tun ist, wenn sie sich kreuzen.',
+  'help.panel.set':
+    'Alle Farbstellungen des Musters als fertige Anhänger nebeneinander: von wem jede ist, worauf zu achten ist, ihr Aufhängen, ihr Zuschnitt und ihre Blätter, und eine Einkaufsliste für alle.',
   'help.panel.board':
     'Das Muster selbst: mit Zeiger, Finger oder Tastatur knüpfen; dort zeigt ? alle Tasten.',
   'help.ways': 'Herein und hinaus',

@@ -70,6 +70,9 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'sheet.part.cautions': 'Hinweise',
   'sheet.print': 'Drucken',
   'sheet.back': 'Zurück zum Brett',
+  'sheet.backToSet': 'Zurück zum Set',
+  'sheet.noColourway':
+    'Das Brett auf dem Server hat keine solche Farbstellung. Wenn du sie eben angelegt hast, warte auf „Gespeichert“ und lade diese Seite neu.',
   'sheet.size': '{strings} Fäden, {rows} Reihen, {knots} Knoten',
   'sheet.pieceRows': '{rows} Reihen im Stück',
   'sheet.shortened': 'Das Bild zeigt die ersten {shown} von {rows} Reihen.',

@@ -39,6 +39,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'board.back': 'Alle Bretter',
   'board.more': 'Mehr',
   'board.inOut': 'Datei und Druck',
+  'board.set': 'Passendes Set',
   'board.undo': 'Rückgängig',
   'board.redo': 'Wiederholen',
   'board.people': 'An diesem Brett: {names}',

@@ -56,7 +56,8 @@ export const enHelp = {
   'help.term.swatch': 'Swatch',
   'help.term.swatchText': 'A small piece tied to be measured.',
   'help.term.colourway': 'Colourway',
-  'help.term.colourwayText': 'One pattern in somebody’s own colours.',
+  'help.term.colourwayText':
+    'One pattern in somebody’s own colours. A colour it does not name stays as on the board; two that look the same are one thread, which may change the mounting.',
   'help.term.skein': 'Skein',
   'help.term.skeinText': 'Thread as it is sold. Six-strand floss usually comes in 8 m or 8.7 yd.',
   'help.term.proposal': 'Proposal',
@@ -69,6 +70,8 @@ export const enHelp = {
     'Change a branch of the board and hand it in; owners compare, and take over all of it, a part, or nothing.',
   'help.panel.mounting':
     'Which places each folded string serves, in which order to put them on, and what to do when they cross.',
+  'help.panel.set':
+    'All colourways of the pattern as finished keychains beside each other: whose each is, what to look at, its mounting, cutting list and paper, and one shopping list for all.',
   'help.panel.board': 'The pattern itself: tie by pointer, touch or keyboard; press ? there for all keys.',
   'help.ways': 'In and out',
   'help.waysText':

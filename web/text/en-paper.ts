@@ -67,6 +67,9 @@ export const enPaper = {
   'sheet.part.cautions': 'Cautions',
   'sheet.print': 'Print',
   'sheet.back': 'Back to the board',
+  'sheet.backToSet': 'Back to the set',
+  'sheet.noColourway':
+    'The board on the server has no such colourway. If you made it just now, wait until it says “Saved”, then load this page again.',
   'sheet.size': '{strings} strings, {rows} rows, {knots} knots',
   'sheet.pieceRows': '{rows} rows in the piece',
   'sheet.shortened': 'The picture shows the first {shown} of {rows} rows.',

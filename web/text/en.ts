@@ -35,6 +35,7 @@ export const en = {
   'board.back': 'All boards',
   'board.more': 'More',
   'board.inOut': 'File and print',
+  'board.set': 'Matching set',
   'board.undo': 'Undo',
   'board.redo': 'Redo',
   'board.people': 'At this board: {names}',

@@ -7,6 +7,7 @@ import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 import type { enPaper } from './en-paper.ts';
+import type { enSet } from './en-set.ts';
 import type { enTalk } from './en-talk.ts';
 import type { enVersions } from './en-versions.ts';
 
@@ -18,6 +19,7 @@ interface Group {
   help: typeof enHelp;
   panels: typeof enPanelsInside;
   paper: typeof enPaper;
+  set: typeof enSet;
   talk: typeof enTalk;
   versions: typeof enVersions;
 }
@@ -38,6 +40,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     help: async () => (await import('./en-help.ts')).enHelp,
     panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./en-paper.ts')).enPaper,
+    set: async () => (await import('./en-set.ts')).enSet,
     talk: async () => (await import('./en-talk.ts')).enTalk,
     versions: async () => (await import('./en-versions.ts')).enVersions,
   },
@@ -46,6 +49,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     help: async () => (await import('./de-help.ts')).deHelp,
     panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./de-paper.ts')).dePaper,
+    set: async () => (await import('./de-set.ts')).deSet,
     talk: async () => (await import('./de-talk.ts')).deTalk,
     versions: async () => (await import('./de-versions.ts')).deVersions,
   },

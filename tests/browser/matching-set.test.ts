@@ -1,0 +1,283 @@
+/** The matching set as one maker works on it. */
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { cutList, dressBoard, parseBoard, shoppingList } from '../../engine/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { launchBrowser, visit } from '../support/browser.ts';
+import { demoFile, readBoard } from '../support/own-board.ts';
+import {
+  chooseKeychain,
+  colourOf,
+  colourwaysOf,
+  goToSet,
+  keychains,
+  openOwnSet,
+  runOnBoard,
+  untilSetSaved,
+} from '../support/set-page.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'set-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+const HEXES = { a: '#1f6266', b: '#e8c98a', c: '#0c0c10' } as const;
+
+/** Four strings a, c, b, c: neat, since the two single ones lie beside and inside the fold. */
+const FOUR = {
+  format: 'larkboard',
+  version: 1,
+  title: 'Four',
+  palette: Object.entries(HEXES).map(([id, hex]) => ({ id, name: `thread ${id}`, hex })),
+  strings: ['a', 'c', 'b', 'c'],
+  rows: ['f b', 'f', 'b f', 'b'],
+};
+
+describe('matching set', () => {
+  it('[Y2] keychains are tabs: arrows, Home and End, and the one shown stands in the address', async () => {
+    const { page, context, complaints } = await visit(browser, `${server.http}/board/demo-club-set/set`);
+    await keychains(page).first().waitFor();
+    expect(await keychains(page).locator('.name').allTextContents()).toEqual([
+      'The board’s own colours',
+      'For Ada',
+      'For Bo',
+      'For Cy',
+    ]);
+    const chosen = () => page.locator('lb-set-page [role=tab][aria-selected=true] .name').textContent();
+    await keychains(page).first().focus();
+    for (const [key, name] of [
+      ['ArrowRight', 'For Ada'],
+      ['End', 'For Cy'],
+      ['ArrowRight', 'For Cy'],
+      ['ArrowLeft', 'For Bo'],
+      ['Home', 'The board’s own colours'],
+      ['ArrowRight', 'For Ada'],
+    ]) {
+      await page.keyboard.press(key!);
+      expect([key, await chosen()]).toEqual([key, name]);
+    }
+    expect(page.url()).toMatch(/\/board\/demo-club-set\/set\?colourway=ada$/);
+    await page.reload();
+    await keychains(page).first().waitFor();
+    expect(await chosen()).toBe('For Ada');
+    expect(await page.getByRole('tabpanel').locator('.right').textContent()).toContain('demo board');
+    expect(await page.locator('lb-set-colours input').count()).toBe(0);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[Y3] [Y6] one’s own colourway: whole from the start, then thread, name, code, swap, another’s colours', async () => {
+    const { page, context, complaints } = await openOwnSet(browser, server.http, FOUR);
+    await page.locator('#add-mine').click();
+    const [mine] = await colourwaysOf(page);
+    expect(mine!.colours).toEqual(FOUR.palette);
+    expect(mine!.name).toBe(`For ${mine!.maker!.name}`);
+    await page.getByLabel('Name', { exact: true }).fill('Kites');
+    await page.keyboard.press('Tab');
+    const code = page.getByLabel('Code of the colour for thread a');
+    await code.fill('moss');
+    await page.keyboard.press('Tab');
+    await page.getByText('“moss” is no colour', { exact: false }).waitFor();
+    await code.fill('446633');
+    await page.keyboard.press('Tab');
+    await page.getByLabel('Name of the thread for thread a', { exact: true }).fill('moss');
+    await page.keyboard.press('Tab');
+    await page.getByLabel('Colour for thread b', { exact: true }).fill('#ddccbb');
+    await expect
+      .poll(async () => (await colourwaysOf(page))[0])
+      .toEqual({
+        ...mine,
+        name: 'Kites',
+        colours: [
+          { id: 'a', name: 'moss', hex: '#446633' },
+          { id: 'b', name: 'thread b', hex: '#ddccbb' },
+          { id: 'c', name: 'thread c', hex: HEXES.c },
+        ],
+      });
+    await page.getByLabel('Swap the colour for thread a with').selectOption({ label: 'thread b' });
+    await expect
+      .poll(async () => (await colourwaysOf(page))[0]!.colours.map(({ name }) => name))
+      .toEqual(['thread b', 'moss', 'thread c']);
+    await page.locator('#add-one').click();
+    await page.getByLabel('Take all colours from').selectOption({ label: 'Kites' });
+    await page.locator('#copy').click();
+    const [kites, second] = await colourwaysOf(page);
+    expect(second!.colours).toEqual(kites!.colours);
+    expect(second!.maker).toBeUndefined();
+    await untilSetSaved(page);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[Y8] ideas: taking one leaves nothing to look at', async () => {
+    const { page, context } = await openOwnSet(browser, server.http, FOUR);
+    await page.locator('#add-mine').click();
+    // Nearly the same as thread b.
+    await page.getByLabel('Colour for thread a', { exact: true }).fill('#e6c788');
+    await page.getByText('look alike', { exact: false }).first().waitFor();
+    await page.getByRole('button', { name: 'Ideas for thread a' }).click();
+    const ideas = colourOf(page, 'a').locator('.ideas button');
+    expect(await ideas.count()).toBeGreaterThan(5);
+    await ideas.first().click();
+    await page.getByText('the colours can be told apart in every sight', { exact: false }).waitFor();
+    await context.close();
+  });
+
+  it('[Y10] colours that become one make the order cross: marked, said, and what keeping them apart comes to', async () => {
+    const { page, context } = await openOwnSet(browser, server.http, FOUR);
+    await page.locator('#add-mine').click();
+    expect(await keychains(page).last().locator('.mark').allTextContents()).toEqual(['neat back']);
+    await page.getByLabel('Colour for thread a', { exact: true }).fill(HEXES.b);
+    expect(await keychains(page).last().locator('.mark').allTextContents()).toEqual([
+      '1 crossing',
+      '2 colours became one',
+    ]);
+    const said = page.locator('lb-set-editor .say');
+    expect(await said.textContent()).toContain('on the back will show: thread c.');
+    expect(await said.textContent()).toContain('thread a, thread b are one thread here');
+    expect(await said.textContent()).toContain('0 crossings, with 2 more singles');
+    // The board's own keychain is as it was.
+    expect(await keychains(page).first().locator('.mark').allTextContents()).toEqual(['neat back']);
+    await context.close();
+  });
+
+  it('[Y9] a colour that joins the pattern afterwards is shown as the board’s until one is chosen', async () => {
+    const { page, context } = await openOwnSet(browser, server.http, FOUR);
+    await page.locator('#add-mine').click();
+    await runOnBoard(
+      page,
+      { kind: 'add-colour', id: 'd', name: 'late plum', hex: '#221133' },
+      { kind: 'recolour-strings', strings: [0], colour: 'd' },
+    );
+    expect(await keychains(page).last().locator('.mark').last().textContent()).toBe(
+      '1 colour from the board',
+    );
+    const late = colourOf(page, 'd');
+    expect(await late.textContent()).toContain('as on the board');
+    await late.getByRole('button', { name: 'Choose a colour for late plum' }).click();
+    await page.getByLabel('Colour for late plum', { exact: true }).fill('#3355aa');
+    await expect
+      .poll(async () => (await colourwaysOf(page))[0]!.colours.at(-1))
+      .toEqual({ id: 'd', name: 'late plum', hex: '#3355aa' });
+    await runOnBoard(page, { kind: 'remove-colour', id: 'd', replaceWith: 'a' });
+    expect((await colourwaysOf(page))[0]!.colours.map(({ id }) => id)).toEqual(['a', 'b', 'c']);
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await expect.poll(async () => (await colourwaysOf(page))[0]!.colours.at(-1)?.hex).toBe('#3355aa');
+    await context.close();
+  });
+
+  it('[Y13] a removed colourway comes back with one button', async () => {
+    const { page, context } = await openOwnSet(browser, server.http, demoFile('club-set'));
+    await chooseKeychain(page, 'For Bo');
+    await page.getByRole('button', { name: 'Remove this colourway' }).click();
+    await page.getByText('For Bo was removed from the set.').waitFor();
+    expect((await colourwaysOf(page)).map(({ id }) => id)).toEqual(['ada', 'cy']);
+    await page.locator('#undo-removal').click();
+    expect(await colourwaysOf(page)).toEqual(readBoard(demoFile('club-set')).colourways);
+    await context.close();
+  });
+
+  it('[Y11] mounting, cutting list, sheet, card and board file speak of the colourway’s own colours', async () => {
+    const board = readBoard(demoFile('club-set'));
+    const ada = dressBoard(board, board.colourways[0]!);
+    const { page, context, complaints } = await visit(
+      browser,
+      `${server.http}/board/demo-club-set/set?colourway=ada`,
+    );
+    await page.locator('lb-set-editor [data-view=mounting]').click();
+    await page.locator('lb-set-editor lb-mounting-panel ol li').first().waitFor();
+    const steps = await page.locator('lb-mounting-panel ol').textContent();
+    for (const name of ['dusk', 'sky', 'cloud']) expect(steps).toContain(name);
+    expect(steps).not.toContain('poppy');
+    await page.locator('lb-set-editor [data-view=cutting]').click();
+    const first = [...cutList(ada).folds].sort((a, b) => a.turn - b.turn)[0]!;
+    await page.getByText(`dusk: cut ${first.cutMm} mm`).first().waitFor();
+    await page.locator('lb-set-editor [data-view=out]').click();
+    const [download] = await Promise.all([page.waitForEvent('download'), page.locator('#file').click()]);
+    const saved = parseBoard(readFileSync(await download.path(), 'utf8'));
+    expect(saved.ok && saved.value).toEqual({ ...ada, title: 'Matching set for the club · For Ada' });
+    for (const link of ['Working sheet in these colours', 'Card in these colours']) {
+      await page.goto(`${server.http}/board/demo-club-set/set?colourway=ada`);
+      await page.locator('lb-set-editor [data-view=out]').click();
+      await page.getByRole('link', { name: link }).click();
+      await page.locator('.sheet h1').waitFor();
+      expect(await page.locator('.sheet h1').textContent()).toBe('Matching set for the club · For Ada');
+      expect(await page.locator('.sheet .colours').first().textContent()).toContain('dusk');
+      expect(await page.locator('.sheet').textContent()).not.toContain('poppy');
+    }
+    await page.getByRole('link', { name: 'Back to the set' }).click();
+    await keychains(page).first().waitFor();
+    await page.goto(`${server.http}/board/demo-club-set/print?colourway=nobody`);
+    await page.getByText('has no such colourway', { exact: false }).waitFor();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[Y12] one shopping list: what the engine buys for the set, less a keychain, as text', async () => {
+    const file = demoFile('club-set');
+    const board = readBoard(file);
+    const { page, context } = await openOwnSet(browser, server.http, file);
+    await context.grantPermissions(['clipboard-read', 'clipboard-write']);
+    const rows = () =>
+      page
+        .locator('lb-set-shopping tbody tr')
+        .evaluateAll((all) =>
+          all.map((row) => [...row.querySelectorAll('.count')].map((cell) => cell.textContent)),
+        );
+    const expected = (ways: Parameters<typeof shoppingList>[1]) => {
+      const list = shoppingList(board, ways);
+      const mm = (value: number): string => `${new Intl.NumberFormat('en').format(value)} mm`;
+      return list.threads.map(({ pieces, totalMm, skeins, wasteMm }) => [
+        String(pieces),
+        mm(totalMm),
+        String(skeins),
+        mm(wasteMm),
+      ]);
+    };
+    expect(await rows()).toEqual(expected([null, ...board.colourways]));
+    await page.locator('lb-set-shopping').getByLabel('The board’s own colours').uncheck();
+    expect(await rows()).toEqual(expected(board.colourways));
+    await page.locator('#copy-list').click();
+    await page.locator('lb-set-shopping').getByText('Copied.').waitFor();
+    const text = await page.evaluate(() => navigator.clipboard.readText());
+    const list = shoppingList(board, board.colourways);
+    expect(text.split('\n')[0]).toBe('Shopping list for the set: Matching set for the club (3 keychains)');
+    expect(text).toContain('cloud (#efe8da)');
+    expect(text).toContain('for For Ada, For Bo, For Cy');
+    expect(text).toContain(`${list.skeins} skeins, 3 bars`);
+    // Printed is the list and nothing else.
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('lb-set-page .gallery').isVisible()).toBe(false);
+    expect(await page.locator('lb-set-shopping table').isVisible()).toBe(true);
+    expect(await page.locator('#copy-list').isVisible()).toBe(false);
+    await context.close();
+  });
+
+  it('[Y1] the set opens from the board and leads back', async () => {
+    const { page, context } = await visit(browser, `${server.http}/board/demo-club-set`);
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await page.getByRole('link', { name: 'Matching set' }).click();
+    await keychains(page).first().waitFor();
+    await page.getByRole('link', { name: 'Back to the board' }).click();
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await goToSet(page, server.http, 'demo-odd-one');
+    await page.getByText('Nobody has colours of their own yet.', { exact: false }).waitFor();
+    await page.goto(`${server.http}/board/nowhere/set`);
+    await page.getByText('There is no such board', { exact: false }).waitFor();
+    await context.close();
+  });
+});

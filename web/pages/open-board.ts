@@ -1,0 +1,127 @@
+/** Coming to a board: by its link or by what one holds already, and what one may do there. */
+import { canWrite } from '../../engine/document/index.ts';
+import {
+  ApiError,
+  enterBoard,
+  fetchBoard,
+  fetchStanding,
+  forgetLocalCopy,
+  keepPersonId,
+  readLocalCopy,
+  rememberedRole,
+  rememberRole,
+  type Standing,
+  secretIn,
+} from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { sayServerError } from '../words/say-error.ts';
+
+/** A board that may be opened. */
+export interface OpenedBoard {
+  readonly canEdit: boolean;
+  readonly isDemo: boolean;
+  /** Whether it is a board of its own: no demo, no branch of another. */
+  readonly isWhole: boolean;
+  /** Null where the server knows no links; undefined when it could not be asked. */
+  readonly standing: Standing | null | undefined;
+  /** What is to be said about coming in; empty = nothing. */
+  readonly message: string;
+}
+
+/** The board, or in a sentence why it does not open. */
+export type BoardOpening =
+  | ({ readonly ok: true } & OpenedBoard)
+  | {
+      readonly ok: false;
+      readonly message: string;
+      /** What this browser holds of a board that is gone; null = nothing. */
+      readonly left: LeftBoard;
+    };
+type LeftBoard = Awaited<ReturnType<typeof readLocalCopy>>;
+
+/** Why a board does not open, in a sentence. */
+function whyNotOpen(error: ApiError): string {
+  switch (error.kind) {
+    case 'unknown-board':
+      return t('closed.unknownBoard');
+    case 'revoked':
+      return t('closed.revoked');
+    case 'unknown-link':
+      return t('links.dead');
+    case 'too-many-tries':
+      return t('links.tooMany');
+    default:
+      return sayServerError(error);
+  }
+}
+
+/**
+ * Comes in by the link in the address, if there is one, and asks the server what one may do. Without the server a board opens from what
+ * this browser keeps, and merges when the connection is back.
+ */
+export async function openBoard(boardId: string): Promise<BoardOpening> {
+  let isDemo = false;
+  let isWhole = false;
+  let standing: Standing | null | undefined;
+  let message = '';
+  try {
+    const isLinkDead = await enterByAddress(boardId);
+    // The board first: it tells a link taken back from a board that one never was in.
+    const summary = await fetchBoard(boardId).catch((error: unknown) => {
+      if (isLinkDead && error instanceof ApiError && error.kind === 'unknown-board')
+        throw new ApiError('unknown-link', t('links.dead'), error);
+      throw error;
+    });
+    standing = await fetchStanding(boardId);
+    const canEdit = summary.canWrite ?? true;
+    isDemo = summary.kind === 'demo';
+    isWhole = summary.kind === 'board';
+    if (standing !== null) keepPersonId(standing.personId);
+    const before = rememberedRole(boardId);
+    const isLess = !canEdit && before !== null && canWrite(before, 'design');
+    // Edits that the server will never take must not go on looking like part of the board.
+    if (isLess) await forgetLocalCopy(boardId);
+    if (standing !== null) rememberRole(boardId, standing.role);
+    if (isLess) message = t('links.lessNow');
+    if (isLinkDead) message = t('links.deadButIn');
+    return { ok: true, canEdit, isDemo, isWhole, standing, message };
+  } catch (error) {
+    if (!(error instanceof ApiError)) throw error;
+    if (error.kind !== 'unreachable') {
+      // Who worked here before and comes back to nothing may still save what they had.
+      const wasHere = error.kind === 'unknown-board' && rememberedRole(boardId) !== null;
+      return {
+        ok: false,
+        message: whyNotOpen(error),
+        left: wasHere ? await readLocalCopy(boardId) : null,
+      };
+    }
+    const role = rememberedRole(boardId);
+    return {
+      ok: true,
+      canEdit: role === null || canWrite(role, 'design'),
+      isDemo,
+      isWhole,
+      standing,
+      message,
+    };
+  }
+}
+
+/**
+ * Comes in by the link in the address, if there is one, and takes its secret out of the address once the server has
+ * answered. @returns whether the link opens nothing
+ */
+async function enterByAddress(boardId: string): Promise<boolean> {
+  const secret = secretIn(location.hash);
+  if (secret === null) return false;
+  let isDead = false;
+  try {
+    await enterBoard(boardId, secret);
+  } catch (error) {
+    if (!(error instanceof ApiError && error.kind === 'unknown-link')) throw error;
+    isDead = true;
+  }
+  history.replaceState(history.state, '', location.pathname + location.search);
+  return isDead;
+}

@@ -1,0 +1,75 @@
+/** One keychain of the set: its picture, its name, whose it is, and what is to be said about it, as a tab. */
+import { html, nothing, type TemplateResult } from 'lit';
+import type { Colourway, ColourwayMarks } from '../../engine/index.ts';
+import type { BandSide } from '../board/draw-finished.ts';
+import type { PersonHere } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { isMine, type Me } from './rights.ts';
+import { nameOfEntry, type SetEntry } from './set-entry.ts';
+
+export interface CardOptions {
+  /** Its place among the keychains; names its tab. */
+  readonly index: number;
+  readonly isChosen: boolean;
+  readonly side: BandSide;
+  readonly me: Me;
+  readonly people: readonly PersonHere[];
+  readonly onChoose: () => void;
+}
+
+/** What somebody is called now, when they are here, else what they were called when it was given to them. */
+export function makerName({ maker }: Colourway, people: readonly PersonHere[]): string | null {
+  if (maker === undefined) return null;
+  const here = people.find(({ presence }) => presence.person.id === maker.id);
+  return here?.presence.person.name || maker.name || t('set.unnamed');
+}
+
+/** Whose an entry is, in a word or two. */
+export function whose(colourway: Colourway | null, me: Me, people: readonly PersonHere[]): string {
+  if (colourway === null) return t('set.whose.base');
+  if (isMine(me, colourway)) return t('set.whose.mine');
+  const name = makerName(colourway, people);
+  return name === null ? t('set.whose.nobody') : t('set.whose.somebody', { name });
+}
+
+/** The marks in short, worst first; the first says whether it mounts neatly. */
+export function shortMarks(
+  marks: ColourwayMarks,
+): readonly { readonly kind: 'good' | 'warn' | 'note'; readonly text: string }[] {
+  const { plan, alike, missing, joined } = marks;
+  const same = alike.filter(({ degree }) => degree === 'alike').length;
+  const hard = alike.length - same;
+  const one = joined.reduce((sum, group) => sum + group.length, 0);
+  return [
+    plan.neat
+      ? { kind: 'good', text: t('set.mark.neat') }
+      : { kind: 'warn', text: t('set.mark.crossings', { count: plan.crossings.length }) },
+    ...(same > 0 ? [{ kind: 'warn', text: t('set.mark.alike', { count: same }) } as const] : []),
+    ...(hard > 0 ? [{ kind: 'warn', text: t('set.mark.hard', { count: hard }) } as const] : []),
+    ...(one > 0 ? [{ kind: 'note', text: t('set.mark.joined', { count: one }) } as const] : []),
+    ...(missing.length > 0
+      ? [{ kind: 'warn', text: t('set.mark.missing', { count: missing.length }) } as const]
+      : []),
+  ];
+}
+
+export function renderCard(entry: SetEntry, options: CardOptions): TemplateResult {
+  const { colourway, marks, model } = entry;
+  const { index, isChosen, side, me, people, onChoose } = options;
+  const here = people.find(({ presence }) => presence.person.id === colourway?.maker?.id);
+  const hex = here?.presence.person.hex;
+  return html`<button
+    role="tab"
+    class="keychain ${colourway !== null && isMine(me, colourway) ? 'mine' : ''}"
+    id="tab-${index}"
+    aria-selected=${isChosen}
+    aria-controls="editor"
+    tabindex=${isChosen ? 0 : -1}
+    @click=${onChoose}
+  >
+    <lb-keychain .model=${model} .side=${side}></lb-keychain>
+    <span class="name">${nameOfEntry(entry)}</span>
+    <span class="whose">${hex === undefined ? nothing : html`<i class="dot" style="--who: ${hex}"></i>`}${whose(colourway, me, people)}</span>
+    <span class="marks">${shortMarks(marks).map(({ kind, text }) => html`<span class="mark ${kind}">${text}</span>`)}</span>
+  </button>`;
+}

@@ -1,0 +1,354 @@
+/**
+ * What is said of one keychain of the set, and what its maker does to it: whose it is, its colours, how it mounts, what to cut, what to print.
+ *
+ * @fires lb-refused A command that was not done, with the reason.
+ * @fires lb-removed The colourway was removed here.
+ */
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import type { Command, Design } from '../../engine/document/index.ts';
+import { type Board, type Colourway, type ColourwayMaker, formatBoard } from '../../engine/index.ts';
+import type { BandSide } from '../board/draw-finished.ts';
+import { RefusedEvent } from '../board/events.ts';
+import { fileName, saveFile } from '../files/save-file.ts';
+import { choiceField } from '../panels/field.ts';
+import { loadPanel } from '../panels/panel-elements.ts';
+import { panelStyles } from '../panels/panel.styles.ts';
+import { controls } from '../styles/controls.ts';
+import type { PersonHere } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { sayError } from '../words/say-error.ts';
+import { makerName, whose } from './card.ts';
+import { isMine, type Me, mayAssign, mayChange } from './rights.ts';
+import { keyOf, nameOfEntry, type SetEntry } from './set-entry.ts';
+import { RemovedEvent } from './set-events.ts';
+import { renderMarks } from './tell-marks.ts';
+
+const VIEWS = ['colours', 'mounting', 'cutting', 'out'] as const;
+type View = (typeof VIEWS)[number];
+
+export class LbSetEditor extends LitElement {
+  static override styles = [
+    controls,
+    panelStyles,
+    css`
+      :host {
+        display: grid;
+        align-content: start;
+        gap: var(--lb-space-4);
+        padding: var(--lb-space-4);
+      }
+      .head {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr);
+        gap: var(--lb-space-3);
+        align-items: start;
+      }
+      .head lb-keychain {
+        display: none;
+        height: 200px;
+      }
+      .title {
+        display: grid;
+        gap: var(--lb-space-3);
+        min-width: 0;
+      }
+      .title input {
+        width: 100%;
+        font-size: var(--lb-size-lead);
+        font-weight: 650;
+      }
+      .whose {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: end;
+        gap: var(--lb-space-2);
+      }
+      .whose .field {
+        flex: 1 1 14ch;
+      }
+      .say {
+        display: grid;
+        gap: var(--lb-space-2);
+      }
+      .say .swatch {
+        margin-inline-end: 2px;
+      }
+      .views {
+        display: flex;
+        flex-wrap: wrap;
+        gap: var(--lb-space-1);
+        border-block-end: 1px solid var(--lb-line);
+        padding-block-end: var(--lb-space-3);
+      }
+      .views button {
+        flex: 1 0 auto;
+        font-size: var(--lb-size-small);
+        font-weight: 600;
+      }
+      .right {
+        padding: var(--lb-space-2) var(--lb-space-3);
+        border-inline-start: 4px solid var(--lb-line-strong);
+        background: var(--lb-sunken);
+        font-size: var(--lb-size-small);
+      }
+      .wrong {
+        color: var(--lb-warn);
+        font-size: var(--lb-size-small);
+        font-weight: 600;
+      }
+      .panel {
+        display: grid;
+        gap: var(--lb-space-4);
+        min-width: 0;
+      }
+      .out {
+        display: grid;
+        gap: var(--lb-space-3);
+      }
+      .out li {
+        display: grid;
+        gap: var(--lb-space-1);
+        justify-items: start;
+      }
+      .remove {
+        justify-self: start;
+        color: var(--lb-warn);
+      }
+      @media (max-width: 900px) {
+        .head {
+          grid-template-columns: 104px minmax(0, 1fr);
+        }
+        .head lb-keychain {
+          display: block;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) entry!: SetEntry;
+  @property({ attribute: false }) entries: readonly SetEntry[] = [];
+  @property({ attribute: false }) board!: Board;
+  @property({ attribute: false }) boardId = '';
+  @property({ attribute: false }) design!: Design;
+  @property({ attribute: false }) people: readonly PersonHere[] = [];
+  @property({ attribute: false }) me!: Me;
+  @property({ attribute: false }) side: BandSide = 'front';
+  @property({ type: Boolean }) isDemo = false;
+  @state() private view: View = 'colours';
+  @state() private loaded: ReadonlySet<View> = new Set<View>(['colours', 'out']);
+  @state() private hasFailed = false;
+  @state() private isNameWrong = false;
+  @state() private copied = '';
+  #key: string | null = null;
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (!changed.has('entry')) return;
+    const key = keyOf(this.entry);
+    if (key === this.#key) return;
+    this.#key = key;
+    this.isNameWrong = false;
+    this.copied = '';
+  }
+
+  protected override render(): TemplateResult {
+    const { entry, me } = this;
+    const { colourway } = entry;
+    const may = colourway !== null && mayChange(me, colourway);
+    return html`
+      <div class="head">
+        <lb-keychain .model=${entry.model} .side=${this.side}></lb-keychain>
+        <div class="title">
+          ${
+            colourway === null
+              ? html`<h2>${nameOfEntry(entry)}</h2>`
+              : may
+                ? this.#renderName(colourway)
+                : html`<div><h2>${nameOfEntry(entry)}</h2><p class="quiet">${whose(colourway, me, this.people)}</p></div>`
+          }
+          ${may ? this.#renderWhose(colourway) : nothing}
+        </div>
+      </div>
+      ${this.#renderRight()}
+      <div class="say">${renderMarks(entry)}</div>
+      <div class="views" role="group" aria-label=${t('set.views')}>
+        ${VIEWS.map(
+          (view) =>
+            html`<button aria-pressed=${view === this.view} data-view=${view} @click=${() => this.#show(view)}>${t(`set.view.${view}`)}</button>`,
+        )}
+      </div>
+      <div class="panel">${this.#renderView(may)}</div>
+    `;
+  }
+
+  #renderName(colourway: Colourway): TemplateResult {
+    return html`<div class="field">
+      <label for="name">${t('set.name')}</label>
+      <input
+        id="name"
+        maxlength="60"
+        autocomplete="off"
+        dir="auto"
+        .value=${colourway.name}
+        aria-invalid=${this.isNameWrong}
+        aria-describedby="name-wrong"
+        @change=${(event: Event) => this.#rename(colourway, event.target as HTMLInputElement)}
+      />
+      <span class="wrong" id="name-wrong" role="alert" ?hidden=${!this.isNameWrong}>${t('set.badName')}</span>
+    </div>`;
+  }
+
+  /** The owner gives it to whoever is here; others take what is nobody's and let go what is theirs. */
+  #renderWhose(colourway: Colourway): TemplateResult {
+    const { me } = this;
+    const mine = isMine(me, colourway);
+    const take = html`<button id="take" @click=${() => this.#assign(colourway, { id: me.id, name: me.name })}>${t('set.take')}</button>`;
+    if (!mayAssign(me))
+      return html`<div class="whose">
+        <span>${t('set.whose')}: <b>${whose(colourway, me, this.people)}</b></span>
+        ${mine ? html`<button id="let-go" @click=${() => this.#assign(colourway, null)}>${t('set.letGo')}</button>` : colourway.maker === undefined ? take : nothing}
+      </div>`;
+    const others = new Map<string, string>();
+    for (const { presence } of this.people)
+      if (presence.person.id !== me.id) others.set(presence.person.id, presence.person.name);
+    if (colourway.maker !== undefined && !mine)
+      others.set(colourway.maker.id, makerName(colourway, this.people) ?? '');
+    const choices: (readonly [string, string])[] = [
+      ['', t('set.assign.nobody')],
+      [me.id, t('set.assign.me', { name: me.name })],
+      ...others,
+    ];
+    return html`<div class="whose">
+      ${choiceField<string>({
+        id: 'whose',
+        label: t('set.whose'),
+        value: colourway.maker?.id ?? '',
+        choices,
+        onValue: (id) =>
+          this.#assign(
+            colourway,
+            id === '' ? null : { id, name: id === me.id ? me.name : (others.get(id) ?? '') },
+          ),
+      })}
+      ${mine ? nothing : take}
+      <span class="quiet small">${t('set.assign.hint')}</span>
+    </div>`;
+  }
+
+  #renderRight(): TemplateResult | typeof nothing {
+    const { me, entry } = this;
+    const { colourway } = entry;
+    const say = (text: string): TemplateResult => html`<p class="right">${text}</p>`;
+    if (!me.canEdit) return say(t(this.isDemo ? 'set.right.demo' : 'set.right.viewer'));
+    if (colourway === null) return say(t('set.right.base'));
+    if (!mayChange(me, colourway))
+      return say(t('set.right.other', { name: makerName(colourway, this.people) ?? t('set.unnamed') }));
+    return colourway.maker === undefined && !mayAssign(me) ? say(t('set.right.nobody')) : nothing;
+  }
+
+  #renderView(may: boolean): TemplateResult {
+    const { entry, view, board, design } = this;
+    if (!this.loaded.has(view))
+      return this.hasFailed
+        ? html`<p class="warn" role="alert">${t('panels.failed')}</p>
+            <button @click=${() => this.#show(view)}>${t('panels.retry')}</button>`
+        : html`<p class="quiet" role="status">${t('panels.loading')}</p>`;
+    switch (view) {
+      case 'colours':
+        return html`<lb-set-colours .entry=${entry} .entries=${this.entries} .board=${board} .design=${design} ?may=${may}></lb-set-colours>
+          ${may && entry.colourway !== null ? this.#renderFoot(entry.colourway) : nothing}`;
+      case 'mounting':
+        return html`<lb-mounting-panel .board=${entry.marks.board} .design=${design}></lb-mounting-panel>`;
+      case 'cutting':
+        return html`<lb-cutting-panel .board=${entry.marks.board} .design=${design}></lb-cutting-panel>`;
+      case 'out':
+        return this.#renderOut();
+    }
+  }
+
+  #renderFoot(colourway: Colourway): TemplateResult {
+    const others = this.entries.filter((one) => one !== this.entry);
+    return html`
+      <form class="actions" @submit=${(event: Event) => this.#copy(event, colourway)}>
+        ${choiceField<string>({
+          id: 'from',
+          label: t('set.copyFrom'),
+          value: keyOf(others[0]!),
+          choices: others.map((one) => [keyOf(one), nameOfEntry(one)]),
+          onValue: () => {},
+        })}
+        <button id="copy" type="submit">${t('set.copy')}</button>
+        <span class="good small" role="status">${this.copied}</span>
+      </form>
+      <button class="remove" @click=${() => this.#remove(colourway)}>${t('set.remove')}</button>
+    `;
+  }
+
+  #renderOut(): TemplateResult {
+    const key = keyOf(this.entry);
+    const query = key === '' ? '' : `?colourway=${encodeURIComponent(key)}`;
+    return html`<ul class="out">
+      <li><a class="button" href="/board/${this.boardId}/print${query}">${t('set.out.sheet')}</a><span class="quiet small">${t('set.out.sheetHint')}</span></li>
+      <li><a class="button" href="/board/${this.boardId}/card${query}">${t('set.out.card')}</a><span class="quiet small">${t('set.out.cardHint')}</span></li>
+      <li><button id="file" @click=${() => this.#saveFile()}>${t('set.out.file')}</button><span class="quiet small">${t('set.out.fileHint')}</span></li>
+    </ul>`;
+  }
+
+  async #show(view: View): Promise<void> {
+    this.view = view;
+    if (this.loaded.has(view)) return;
+    this.hasFailed = false;
+    try {
+      if (view === 'mounting' || view === 'cutting') await loadPanel(view);
+      this.loaded = new Set(this.loaded).add(view);
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.hasFailed = true;
+    }
+  }
+
+  #rename(colourway: Colourway, input: HTMLInputElement): void {
+    const name = input.value.trim();
+    this.isNameWrong = name === '';
+    if (!this.isNameWrong) this.#run({ kind: 'put-colourway', colourway: { ...colourway, name } });
+  }
+
+  #assign(colourway: Colourway, maker: ColourwayMaker | null): void {
+    const { maker: _before, ...rest } = colourway;
+    const next: Colourway = maker === null ? rest : { ...rest, maker };
+    this.#run({ kind: 'put-colourway', colourway: next });
+  }
+
+  #copy(event: Event, colourway: Colourway): void {
+    event.preventDefault();
+    const from = this.renderRoot.querySelector<HTMLSelectElement>('#from')?.value ?? '';
+    const other = this.entries.find((one) => keyOf(one) === from);
+    if (other === undefined) return;
+    const colours = other.colourway?.colours ?? this.board.palette;
+    if (this.#run({ kind: 'put-colourway', colourway: { ...colourway, colours } }))
+      this.copied = t('set.copied', { name: nameOfEntry(this.entry), from: nameOfEntry(other) });
+  }
+
+  #remove(colourway: Colourway): void {
+    const name = nameOfEntry(this.entry);
+    if (this.#run({ kind: 'remove-colourway', id: colourway.id })) this.dispatchEvent(new RemovedEvent(name));
+  }
+
+  #saveFile(): void {
+    const { marks } = this.entry;
+    const title = [this.board.title, this.entry.colourway === null ? '' : nameOfEntry(this.entry)]
+      .filter((part) => part !== '')
+      .join(' · ')
+      .slice(0, 120);
+    const text = `${JSON.stringify(formatBoard({ ...marks.board, title }), null, 1)}\n`;
+    saveFile(fileName(title, 'json'), new Blob([text], { type: 'application/json' }));
+  }
+
+  #run(command: Command): boolean {
+    this.design.stopUndoCapture();
+    const result = this.design.run(command);
+    if (!result.ok) this.dispatchEvent(new RefusedEvent(sayError(result.error)));
+    return result.ok;
+  }
+}

@@ -1,0 +1,371 @@
+/**
+ * The matching set of a board: all colourways as finished keychains beside each other, the chosen one to change, and one shopping list.
+ *
+ * The keychains are tabs after the ARIA Authoring Practices Guide: arrows, Home and End move and show at once. Which one is shown
+ * stands in the address, so that it is there after a reload and can be handed on.
+ */
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { property, query, state } from 'lit/decorators.js';
+import type { Command } from '../../engine/document/index.ts';
+import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/index.ts';
+import type { BandSide } from '../board/draw-finished.ts';
+import type { RefusedEvent } from '../board/events.ts';
+import { pageIcon } from '../icons/icons.ts';
+import { languageChoice } from '../pages/language-choice.ts';
+import { goTo } from '../pages/go-to.ts';
+import { openBoard } from '../pages/open-board.ts';
+import { choiceField } from '../panels/field.ts';
+import type { RenameEvent } from '../panels/lb-people.ts';
+import { controls } from '../styles/controls.ts';
+import {
+  BoardSession,
+  newId,
+  readPerson,
+  rememberedRole,
+  renamePerson,
+  secretIn,
+  type Standing,
+} from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { sayError } from '../words/say-error.ts';
+import { renderCard } from './card.ts';
+import { setPageStyles } from './lb-set-page.styles.ts';
+import { isMine, type Me } from './rights.ts';
+import { keyOf, SetEntries, type SetEntry } from './set-entry.ts';
+import type { RemovedEvent } from './set-events.ts';
+
+export class LbSetPage extends LitElement {
+  static override styles = [controls, setPageStyles];
+
+  @property({ attribute: false }) boardId = '';
+  @state() private session: BoardSession | null = null;
+  @state() private message = '';
+  @state() private isDemo = false;
+  @state() private standing: Standing | null | undefined;
+  @state() private chosen = '';
+  @state() private side: BandSide = 'front';
+  @state() private sight: Sight = 'normal';
+  /** Name of the colourway that was removed here last, until something else is done. */
+  @state() private removed: string | null = null;
+  @query('[role=tablist]') private list!: HTMLElement | null;
+  #opening = 0;
+  readonly #entries = new SetEntries();
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    addEventListener('hashchange', this.#onHash);
+    this.chosen = new URLSearchParams(location.search).get('colourway') ?? '';
+  }
+
+  override disconnectedCallback(): void {
+    removeEventListener('hashchange', this.#onHash);
+    this.#close();
+    super.disconnectedCallback();
+  }
+
+  protected override willUpdate(changed: PropertyValues): void {
+    if (changed.has('boardId')) void this.#open();
+  }
+
+  protected override render(): TemplateResult {
+    const { session } = this;
+    if (session === null || !session.isOpen) {
+      const reason = session?.closeReason ?? null;
+      return html`<main class="empty">
+        <p role="status">${this.message || (reason === null ? t('board.loading') : t(`closed.${reason}`))}</p>
+        <a class="button" href="/" @click=${(event: MouseEvent) => this.#go(event, '/')}>${t('board.back')}</a>
+      </main>`;
+    }
+    const { board } = session.design.snapshot;
+    const entries = this.#entries.read(board, this.sight);
+    const entry = entries.find((one) => keyOf(one) === this.chosen) ?? entries[0]!;
+    const me = this.#me(session);
+    document.title = `${t('set.heading')} · ${board.title || t('board.untitled')} · ${t('app.name')}`;
+    return html`
+      ${this.#renderHeader(session, board)}
+      ${session.closeReason === null ? nothing : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
+      ${this.message === '' ? nothing : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
+      ${this.#renderRemoved(session)}
+      ${this.chosen === '' || keyOf(entry) === this.chosen ? nothing : html`<p class="notice" role="status">${t('set.gone')}</p>`}
+      <main
+        @lb-refused=${this.#onRefused}
+        @lb-removed=${this.#onRemoved}
+        @lb-light=${(event: Event) => event.stopPropagation()}
+      >
+        <section class="gallery" aria-labelledby="keychains">
+          ${this.#renderBar(entries, me)}
+          <div
+            role="tablist"
+            aria-label=${t('set.keychains')}
+            style="--count: ${entries.length}"
+            data-size=${entries.length <= 5 ? 'few' : entries.length <= 14 ? 'some' : 'many'}
+            @keydown=${(event: KeyboardEvent) => this.#onKey(event, entries)}
+          >
+            ${entries.map((one, index) =>
+              renderCard(one, {
+                index,
+                isChosen: one === entry,
+                side: this.side,
+                me,
+                people: session.people,
+                onChoose: () => this.#choose(keyOf(one)),
+              }),
+            )}
+          </div>
+          ${entries.length === 1 ? html`<p class="quiet hint">${t('set.onlyBase')}</p>` : nothing}
+        </section>
+        <lb-set-editor
+          id="editor"
+          role="tabpanel"
+          aria-labelledby="tab-${entries.indexOf(entry)}"
+          .entry=${entry}
+          .entries=${entries}
+          .board=${board}
+          .boardId=${this.boardId}
+          .design=${session.design}
+          .people=${session.people}
+          .me=${me}
+          .side=${this.side}
+          ?isDemo=${this.isDemo}
+        ></lb-set-editor>
+        <lb-set-shopping .board=${board} .entries=${entries}></lb-set-shopping>
+      </main>
+    `;
+  }
+
+  #renderHeader(session: BoardSession, board: Board): TemplateResult {
+    const { design } = session;
+    const saved = session.canEdit ? session.saved : 'viewing';
+    const back = `/board/${this.boardId}`;
+    return html`<header>
+      <a class="button" href=${back} @click=${(event: MouseEvent) => this.#go(event, back)} aria-label=${t('set.back')} title=${t('set.back')}>${pageIcon('back')}</a>
+      <h1>${t('set.heading')}<span class="board">${board.title || t('board.untitled')}</span></h1>
+      <span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>
+      <lb-people .people=${session.people} @lb-rename=${this.#onRename}></lb-people>
+      <span class="actions">
+        <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>${pageIcon('undo')}</button>
+        <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>
+        <a class="button" href="/help" aria-label=${t('app.help')} title=${t('app.help')}>${pageIcon('help')}</a>
+        ${languageChoice()}
+      </span>
+    </header>`;
+  }
+
+  #renderBar(entries: readonly SetEntry[], me: Me): TemplateResult {
+    const toLook = entries.filter(({ marks }) => !marks.isFine).length;
+    const hasMine = entries.some(({ colourway }) => colourway !== null && isMine(me, colourway));
+    return html`<div class="bar">
+      <div>
+        <h2 id="keychains">${t('set.count', { count: entries.length })}</h2>
+        <p class="quiet lead">${t('set.lead')}</p>
+        <p class=${toLook === 0 ? 'good small' : 'warn small'} role="status">${toLook === 0 ? t('set.allFine') : t('set.attention', { count: toLook })}</p>
+      </div>
+      <div class="choices" role="group" aria-label=${t('set.side')}>
+        ${(['front', 'back'] as const).map(
+          (side) => html`<button
+            aria-pressed=${this.side === side}
+            @click=${() => {
+              this.side = side;
+            }}
+          >${t(`board.side.${side}`)}</button>`,
+        )}
+      </div>
+      ${choiceField<Sight>({
+        id: 'sight',
+        label: t('set.sight'),
+        value: this.sight,
+        choices: SIGHTS.map((kind) => [kind, t(`check.sight.${kind}`)]),
+        onValue: (kind) => {
+          this.sight = kind;
+        },
+      })}
+      ${
+        me.canEdit
+          ? html`<div class="add">
+              ${hasMine ? nothing : html`<button class="primary" id="add-mine" @click=${() => this.#add(me, true)}>${t('set.addMine')}</button>`}
+              <button id="add-one" @click=${() => this.#add(me, false)}>${t('set.addOne')}</button>
+            </div>`
+          : nothing
+      }
+    </div>`;
+  }
+
+  #renderRemoved(session: BoardSession): TemplateResult | typeof nothing {
+    if (this.removed === null) return nothing;
+    const undo = (): void => {
+      session.design.undo();
+      this.removed = null;
+    };
+    return html`<p class="notice" role="status">
+      ${t('set.removed', { name: this.removed })}
+      <button id="undo-removal" ?disabled=${!session.design.canUndo} @click=${undo}>${t('set.undo')}</button>
+    </p>`;
+  }
+
+  #me(session: BoardSession): Me {
+    const { standing } = this;
+    const person = readPerson();
+    // Without the server the role is the one that it said last time.
+    const role =
+      standing === undefined ? (rememberedRole(this.boardId) ?? 'co-maker') : (standing?.role ?? null);
+    return { id: standing?.personId ?? person.id, name: person.name, role, canEdit: session.canEdit };
+  }
+
+  /** A colourway begins as a copy of the board's own colours: whole, and from then on by itself. */
+  #add(me: Me, isForMe: boolean): void {
+    const { session } = this;
+    if (session === null) return;
+    const { board } = session.design.snapshot;
+    const id = newId();
+    const colourway: Colourway = {
+      id,
+      name: isForMe
+        ? t('set.nameMine', { name: me.name }).slice(0, 60)
+        : t('set.newName', { number: board.colourways.length + 1 }),
+      ...(isForMe ? { maker: { id: me.id, name: me.name } } : {}),
+      colours: board.palette.map((colour) => ({ id: colour.id, name: colour.name, hex: colour.hex })),
+    };
+    if (this.#run({ kind: 'put-colourway', colourway })) {
+      this.#choose(id);
+      // The new one hangs last.
+      void this.updateComplete.then(() => this.#show(board.colourways.length + 1));
+    }
+  }
+
+  #run(command: Command): boolean {
+    const { session } = this;
+    if (session === null) return false;
+    session.design.stopUndoCapture();
+    const result = session.design.run(command);
+    if (!result.ok) this.#say(t('board.refused', { why: sayError(result.error) }));
+    return result.ok;
+  }
+
+  #choose(key: string): void {
+    this.chosen = key;
+    const address = new URL(location.href);
+    if (key === '') address.searchParams.delete('colourway');
+    else address.searchParams.set('colourway', key);
+    history.replaceState(history.state, '', address);
+  }
+
+  /** Brings a keychain into sight. */
+  #show(index: number, hasFocus = false): void {
+    const tab = this.renderRoot.querySelector<HTMLElement>(`#tab-${index}`);
+    if (hasFocus) tab?.focus();
+    tab?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }
+
+  #onKey(event: KeyboardEvent, entries: readonly SetEntry[]): void {
+    const at = Math.max(
+      0,
+      entries.findIndex((one) => keyOf(one) === this.chosen),
+    );
+    const isRightToLeft = getComputedStyle(this).direction === 'rtl';
+    const step = isRightToLeft ? -1 : 1;
+    const last = entries.length - 1;
+    const wide = this.#columns();
+    const target = {
+      ArrowRight: at + step,
+      ArrowLeft: at - step,
+      ArrowDown: at + wide,
+      ArrowUp: at - wide,
+      Home: 0,
+      End: last,
+    }[event.key];
+    if (target === undefined) return;
+    event.preventDefault();
+    const next = Math.min(last, Math.max(0, target));
+    this.#choose(keyOf(entries[next]!));
+    this.#show(next, true);
+  }
+
+  /** Keychains in one row as they are laid out now. */
+  #columns(): number {
+    const tabs = [...(this.list?.querySelectorAll<HTMLElement>('[role=tab]') ?? [])];
+    const top = tabs[0]?.offsetTop;
+    return Math.max(1, tabs.filter((tab) => tab.offsetTop === top).length);
+  }
+
+  #say(message: string): void {
+    this.message = message;
+  }
+
+  async #open(): Promise<void> {
+    this.#close();
+    const opening = ++this.#opening;
+    this.message = '';
+    const opened = await openBoard(this.boardId);
+    if (opening !== this.#opening || !this.isConnected) return;
+    this.message = opened.message;
+    if (!opened.ok) return;
+    this.isDemo = opened.isDemo;
+    this.standing = opened.standing;
+    const session = new BoardSession({
+      boardId: this.boardId,
+      canEdit: opened.canEdit,
+      person: readPerson(),
+      server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
+    });
+    session.subscribe(() => {
+      if (this.session === session) this.#onClosed(session);
+      this.requestUpdate();
+    });
+    session.design.subscribe((_snapshot, change) => {
+      // The button that undoes a removal must not undo what was done after it.
+      if (change.local) this.removed = null;
+    });
+    this.session = session;
+  }
+
+  /** What the page does when the server has closed the socket for good. */
+  #onClosed(session: BoardSession): void {
+    switch (session.closeReason) {
+      case 'outdated':
+        void this.#openAnew(session);
+        return;
+      case 'roleChanged':
+        void this.#open();
+        return;
+      case 'revoked':
+      case 'unknownBoard':
+        this.#close();
+        this.#say(t(`closed.${session.closeReason}`));
+    }
+  }
+
+  async #openAnew(session: BoardSession): Promise<void> {
+    this.session = null;
+    await session.forgetLocal();
+    session.dispose();
+    await this.#open();
+  }
+
+  #close(): void {
+    this.session?.dispose();
+    this.session = null;
+  }
+
+  #go(event: MouseEvent, path: string): void {
+    if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+    event.preventDefault();
+    goTo(path);
+  }
+
+  readonly #onHash = (): void => {
+    if (secretIn(location.hash) !== null) void this.#open();
+  };
+
+  readonly #onRename = (event: RenameEvent): void => {
+    this.session?.setPresence({ person: renamePerson(event.name) });
+  };
+
+  readonly #onRefused = (event: RefusedEvent): void => {
+    this.#say(event.why === null ? t('set.right.viewer') : t('board.refused', { why: event.why }));
+  };
+
+  readonly #onRemoved = (event: RemovedEvent): void => {
+    this.removed = event.name;
+    this.#choose('');
+  };
+}

@@ -1,0 +1,299 @@
+/** One shopping list for the whole set, or for those keychains of it that are to be made now. */
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { property, state } from 'lit/decorators.js';
+import {
+  type Board,
+  cutList,
+  SKEIN_MM,
+  type ShoppingList,
+  shoppingList,
+  type ThreadToBuy,
+} from '../../engine/index.ts';
+import { unitSwitch } from '../panels/field.ts';
+import { formatCut, keepUnit, readUnit, type ShownUnit } from '../panels/length-unit.ts';
+import { panelStyles } from '../panels/panel.styles.ts';
+import { orRefusal } from '../panels/panel.ts';
+import { controls } from '../styles/controls.ts';
+import { t } from '../text/index.ts';
+import { keyOf, nameOfEntry, type SetEntry } from './set-entry.ts';
+import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';
+
+export class LbSetShopping extends LitElement {
+  static override styles = [
+    controls,
+    panelStyles,
+    css`
+      :host {
+        display: grid;
+        align-content: start;
+        gap: var(--lb-space-3);
+      }
+      .top {
+        display: flex;
+        flex-wrap: wrap;
+        justify-content: space-between;
+        align-items: end;
+        gap: var(--lb-space-3);
+      }
+      fieldset {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0 var(--lb-space-4);
+        padding: 0;
+        border: 0;
+      }
+      legend {
+        padding: 0;
+        font-size: var(--lb-size-small);
+      }
+      fieldset label {
+        display: inline-flex;
+        align-items: center;
+        gap: var(--lb-space-1);
+        min-height: 30px;
+      }
+      fieldset input {
+        width: 20px;
+        height: 20px;
+        min-height: 0;
+        accent-color: var(--lb-accent);
+      }
+      .scroll {
+        overflow-x: auto;
+      }
+      table {
+        width: 100%;
+        border-collapse: collapse;
+        background: var(--lb-surface);
+      }
+      th,
+      td {
+        padding: var(--lb-space-1) var(--lb-space-3) var(--lb-space-1) 0;
+        border-block-end: 1px solid var(--lb-line);
+        text-align: start;
+        vertical-align: baseline;
+      }
+      thead th {
+        font-size: var(--lb-size-small);
+        color: var(--lb-text-quiet);
+      }
+      .count {
+        text-align: end;
+        font-variant-numeric: tabular-nums;
+        white-space: nowrap;
+      }
+      tbody th {
+        font-weight: 600;
+        padding-inline-start: var(--lb-space-2);
+        overflow-wrap: anywhere;
+      }
+      tfoot th,
+      tfoot td {
+        font-weight: 700;
+        padding-inline-start: var(--lb-space-2);
+        border-block-end: 0;
+      }
+      .swatch {
+        margin-inline-end: var(--lb-space-1);
+      }
+      textarea {
+        width: 100%;
+        min-height: 9em;
+        padding: var(--lb-space-2);
+        border: 1px solid var(--lb-line-strong);
+        border-radius: var(--lb-radius-small);
+        background: var(--lb-surface);
+        color: var(--lb-text);
+        font: 0.8125rem / 1.4 ui-monospace, monospace;
+      }
+      .sums {
+        display: flex;
+        flex-wrap: wrap;
+        gap: var(--lb-space-1) var(--lb-space-5);
+      }
+      @media (max-width: 600px) {
+        thead {
+          position: absolute;
+          clip-path: inset(50%);
+        }
+        tr {
+          display: grid;
+          grid-template-columns: minmax(0, 1fr) auto;
+          padding-block: var(--lb-space-2);
+          border-block-end: 1px solid var(--lb-line);
+        }
+        th,
+        td {
+          border: 0;
+          padding: 0 var(--lb-space-2);
+        }
+        .count {
+          text-align: start;
+        }
+        .count::before {
+          content: attr(data-label) ' ';
+          color: var(--lb-text-quiet);
+          font-weight: 400;
+          font-size: var(--lb-size-small);
+        }
+        .skeins {
+          grid-row: 1;
+          grid-column: 2;
+        }
+      }
+      @media print {
+        :host {
+          color: #000;
+          --lb-surface: #fff;
+          --lb-text: #000;
+          --lb-text-quiet: #333;
+          --lb-line: #bbb;
+          --lb-line-strong: #666;
+          print-color-adjust: exact;
+          -webkit-print-color-adjust: exact;
+        }
+        .screen {
+          display: none;
+        }
+        tr {
+          break-inside: avoid;
+        }
+      }
+      @media screen {
+        .print {
+          display: none;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) board!: Board;
+  @property({ attribute: false }) entries: readonly SetEntry[] = [];
+  /** Keys of keychains that are not to be made now. */
+  @state() private left: ReadonlySet<string> = new Set();
+  @state() private unit: ShownUnit = readUnit();
+  @state() private said: 'copied' | 'copyByHand' | null = null;
+
+  protected override render(): TemplateResult {
+    const { board, unit } = this;
+    const wanted = this.entries.filter((entry) => !this.left.has(keyOf(entry)));
+    const ways = wanted.map(({ colourway }) => colourway);
+    const result = orRefusal(() => ({
+      list: shoppingList(board, ways),
+      isEstimated: cutList(board).estimates.some((path) => path.startsWith('gauge.')),
+    }));
+    return html`
+      <h2>${t('set.shop.heading')}<span class="print"> · ${board.title || t('board.untitled')}</span></h2>
+      <p class="quiet screen">${t('set.shop.lead')}</p>
+      <div class="top screen">
+        <fieldset>
+          <legend>${t('set.shop.which')}</legend>
+          ${this.entries.map((entry) => {
+            const key = keyOf(entry);
+            return html`<label><input type="checkbox" data-key=${key} .checked=${!this.left.has(key)} @change=${() => this.#toggle(key)} />${nameOfEntry(entry)}</label>`;
+          })}
+        </fieldset>
+        ${unitSwitch(unit, (next) => {
+          this.unit = next;
+          keepUnit(next);
+        })}
+      </div>
+      ${
+        !result.ok
+          ? html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`
+          : wanted.length === 0
+            ? html`<p role="status">${t('set.shop.none')}</p>`
+            : this.#renderList(result.value.list, result.value.isEstimated)
+      }
+    `;
+  }
+
+  #renderList(list: ShoppingList, isEstimated: boolean): TemplateResult {
+    const { board, unit } = this;
+    const cost = costText(list);
+    const tooLong = list.threads.reduce((sum, thread) => sum + thread.tooLong, 0);
+    const columns = ['strings', 'length', 'skeins', 'left'] as const;
+    return html`
+      <div class="scroll">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">${t('set.shop.thread')}</th>
+              <th scope="col">${t('set.shop.for')}</th>
+              ${columns.map((key) => html`<th scope="col" class="count">${t(`set.shop.${key}`)}</th>`)}
+            </tr>
+          </thead>
+          <tbody>${list.threads.map((thread) => this.#renderThread(thread))}</tbody>
+          <tfoot>
+            <tr>
+              <th scope="row">${t('set.shop.total')}</th>
+              <td>${t('set.count', { count: list.pieces })}</td>
+              <td class="count" data-label=${t('set.shop.strings')}>${list.threads.reduce((sum, thread) => sum + thread.pieces, 0)}</td>
+              <td class="count" data-label=${t('set.shop.length')}>${formatCut(list.totalMm, unit)}</td>
+              <td class="count skeins" data-label=${t('set.shop.skeins')}>${list.skeins}</td>
+              <td class="count" data-label=${t('set.shop.left')}>${formatCut(
+                list.threads.reduce((sum, thread) => sum + thread.wasteMm, 0),
+                unit,
+              )}</td>
+            </tr>
+          </tfoot>
+        </table>
+      </div>
+      <p class="sums">
+        <span>${t('set.shop.skein', { length: formatCut(board.piece.skeinMm ?? SKEIN_MM, unit) })}</span>
+        <b>${partsText(board, list)}</b>
+        ${cost === null ? html`<span class="quiet screen">${t('set.shop.noCost')}</span>` : html`<b>${t('set.shop.cost')}: ${cost}</b>`}
+      </p>
+      ${tooLong === 0 ? nothing : html`<p class="warn">${t('set.shop.tooLong', { count: tooLong })}</p>`}
+      ${isEstimated ? html`<p class="small"><span class="estimate">${t('panels.estimate')}</span> ${t('set.shop.estimates')}</p>` : nothing}
+      <div class="actions screen">
+        <button id="copy-list" @click=${() => this.#copy(list)}>${t('set.shop.copy')}</button>
+        <button id="print-list" @click=${() => print()}>${t('set.shop.print')}</button>
+        <span class="good small" role="status">${this.said === 'copied' ? t('set.shop.copied') : nothing}</span>
+      </div>
+      ${
+        this.said === 'copyByHand'
+          ? html`<div class="field screen">
+              <p class="warn small" role="alert">${t('set.shop.copyByHand')}</p>
+              <label for="text">${t('set.shop.text')}</label>
+              <textarea id="text" readonly dir="auto" .value=${this.#text(list)}></textarea>
+            </div>`
+          : nothing
+      }
+    `;
+  }
+
+  #renderThread(thread: ThreadToBuy): TemplateResult {
+    const { unit } = this;
+    return html`<tr>
+      <th scope="row"><span class="swatch" style="background: ${thread.hex}" aria-hidden="true"></span>${nameOfThread(thread)}</th>
+      <td class="small">${makersOf(thread, this.entries)}</td>
+      <td class="count" data-label=${t('set.shop.strings')}>${thread.pieces}</td>
+      <td class="count" data-label=${t('set.shop.length')}>${formatCut(thread.totalMm, unit)}</td>
+      <td class="count skeins" data-label=${t('set.shop.skeins')}>${thread.skeins}</td>
+      <td class="count" data-label=${t('set.shop.left')}>${formatCut(thread.wasteMm, unit)}</td>
+    </tr>`;
+  }
+
+  #toggle(key: string): void {
+    const left = new Set(this.left);
+    if (!left.delete(key)) left.add(key);
+    this.left = left;
+    this.said = null;
+  }
+
+  #text(list: ShoppingList): string {
+    return shoppingText(this.board, list, this.entries, this.unit);
+  }
+
+  async #copy(list: ShoppingList): Promise<void> {
+    try {
+      await navigator.clipboard.writeText(this.#text(list));
+      this.said = 'copied';
+    } catch (error) {
+      // The browser refuses without a reason; without HTTPS there is no clipboard at all.
+      if (!(error instanceof DOMException || error instanceof TypeError)) throw error;
+      this.said = 'copyByHand';
+    }
+  }
+}

@@ -1,0 +1,80 @@
+/** The keychains of a set as the page shows them: each colourway with its marks and its picture, the board's own colours first. */
+import {
+  type Board,
+  type Colourway,
+  type ColourwayMarks,
+  type DressedColour,
+  type MountPlan,
+  markColourways,
+  paletteIn,
+  type Sight,
+  simulateSight,
+} from '../../engine/index.ts';
+import { dressModel, type FinishedModel, finishedModelOf } from '../board/finished-model.ts';
+import { orRefusal } from '../panels/panel.ts';
+import { t } from '../text/index.ts';
+
+export interface SetEntry {
+  /** Null: the board's own colours. */
+  readonly colourway: Colourway | null;
+  readonly marks: ColourwayMarks;
+  /** The board's palette as it looks here. */
+  readonly looks: readonly DressedColour[];
+  /** Null when a field of piece or gauge is out of range, so that no picture can be drawn. */
+  readonly model: FinishedModel | null;
+}
+
+/** Id in addresses and elements; the empty text for the board's own colours. */
+export function keyOf({ colourway }: SetEntry): string {
+  return colourway?.id ?? '';
+}
+
+export function nameOfEntry({ colourway }: SetEntry): string {
+  return colourway === null ? t('set.base') : colourway.name || t('set.unnamed');
+}
+
+/** Names of palette colours as they are called in the entry. */
+export function namesIn({ looks }: SetEntry, ids: readonly string[]): string {
+  const names = ids.map((id) => looks.find((colour) => colour.id === id)?.name || id);
+  return [...new Set(names)].join(', ');
+}
+
+/** Keeps what does not change from one reading of the board to the next. */
+export class SetEntries {
+  readonly #plans = new Map<string, MountPlan>();
+  #board: Board | null = null;
+  #sight: Sight = 'normal';
+  #base: FinishedModel | null = null;
+  #entries: readonly SetEntry[] = [];
+
+  /** The entries of the board; the same objects while the board is the same. */
+  read(board: Board, sight: Sight): readonly SetEntry[] {
+    const before = this.#board;
+    if (before === board && sight === this.#sight) return this.#entries;
+    const isSamePiece =
+      before !== null &&
+      before.pattern.knots === board.pattern.knots &&
+      before.pattern.rows === board.pattern.rows &&
+      before.pattern.start === board.pattern.start &&
+      before.pattern.colours.length === board.pattern.colours.length &&
+      before.piece === board.piece &&
+      before.gauge === board.gauge;
+    if (!isSamePiece) {
+      const model = orRefusal(() => finishedModelOf(board));
+      this.#base = model.ok ? model.value : null;
+    }
+    if (this.#plans.size > 200) this.#plans.clear();
+    const ways = [null, ...board.colourways];
+    const seen = (hex: string): string => simulateSight(hex, sight);
+    const base = this.#base;
+    this.#entries = markColourways(board, ways, this.#plans).map((marks, i) => ({
+      colourway: ways[i]!,
+      marks,
+      looks: paletteIn(board.palette, ways[i]!),
+      model: base === null ? null : dressModel(base, marks.board, marks.plan, seen),
+    }));
+    this.#board = board;
+    this.#sight = sight;
+    return this.#entries;
+  }
+}

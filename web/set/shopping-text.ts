@@ -1,0 +1,62 @@
+/** The shopping list of a set in words: for the clipboard and for paper. */
+import type { Board, ShoppingList, ThreadToBuy } from '../../engine/index.ts';
+import { formatCut, formatNumber, type ShownUnit } from '../panels/length-unit.ts';
+import { t } from '../text/index.ts';
+import { nameOfEntry, type SetEntry } from './set-entry.ts';
+
+/** What a thread is called: all its names, else its code. */
+export function nameOfThread({ names, hex }: ThreadToBuy): string {
+  return names.filter((name) => name !== '').join(', ') || hex;
+}
+
+/** Who needs it. */
+export function makersOf({ shares }: ThreadToBuy, entries: readonly SetEntry[]): string {
+  return shares
+    .map(({ colourway }) => entries.find((entry) => (entry.colourway?.id ?? null) === colourway))
+    .map((entry) => (entry === undefined ? '' : nameOfEntry(entry)))
+    .join(', ');
+}
+
+/** Rings or bars to buy. */
+export function partsText(board: Board, { parts }: ShoppingList): string {
+  return t(board.piece.ring === 'round' ? 'set.shop.rings' : 'set.shop.bars', { count: parts });
+}
+
+/** The price with what it is made of; null when nothing has a price. */
+export function costText({ cost, costParts }: ShoppingList): string | null {
+  if (cost === null) return null;
+  const price = (value: number): string => formatNumber(value, 2);
+  const parts = [
+    ...(costParts.thread === null ? [] : [t('set.shop.costThread', { price: price(costParts.thread) })]),
+    ...(costParts.parts === null ? [] : [t('set.shop.costParts', { price: price(costParts.parts) })]),
+    ...(costParts.work === null ? [] : [t('set.shop.costWork', { price: price(costParts.work) })]),
+  ];
+  return `${price(cost)} (${parts.join(', ')})`;
+}
+
+/** One line a thread, then what else is needed. */
+export function shoppingText(
+  board: Board,
+  list: ShoppingList,
+  entries: readonly SetEntry[],
+  unit: ShownUnit,
+): string {
+  const cost = costText(list);
+  return [
+    `${t('set.shop.heading')}: ${board.title || t('board.untitled')} (${t('set.count', { count: list.pieces })})`,
+    '',
+    ...list.threads.map((thread) =>
+      t('set.shop.line', {
+        skeins: thread.skeins,
+        name: `${nameOfThread(thread)} (${thread.hex})`,
+        length: formatCut(thread.totalMm, unit),
+        strings: thread.pieces,
+        makers: makersOf(thread, entries),
+      }),
+    ),
+    '',
+    `${t('cut.skeins', { skeins: list.skeins })}, ${partsText(board, list)}`,
+    ...(cost === null ? [] : [`${t('set.shop.cost')}: ${cost}`]),
+    '',
+  ].join('\n');
+}
