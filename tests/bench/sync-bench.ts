@@ -6,6 +6,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type WebSocket from 'ws';
 import { FIRST_IDLE_ROOM, measureIdle } from './sync-idle.ts';
 import { bringDocument, timeJoins, wornDocument } from './sync-join.ts';
 import { Load, mostEdits } from './sync-load.ts';
@@ -19,9 +20,11 @@ import {
   startBenchServer,
 } from './sync-servers.ts';
 
-const ROUNDS = Number(process.env.SYNC_BENCH_ROUNDS ?? 7);
-const SECONDS = Number(process.env.SYNC_BENCH_SECONDS ?? 3);
+const ROUNDS = Number(process.env.SYNC_BENCH_ROUNDS ?? 5);
+const SECONDS = Number(process.env.SYNC_BENCH_SECONDS ?? 2.5);
 const IDLE_ROOMS = Number(process.env.SYNC_BENCH_ROOMS ?? 1000);
+/** Of the parts that take longest. */
+const FEW = 2;
 /** Which parts to run, by their first letters: idle, loads, most, joins. */
 const PARTS = process.env.SYNC_BENCH_PARTS ?? 'ilmj';
 /** A room is idle when nothing has happened in it for so long; beyond ASIDE_MS of our server. */
@@ -58,7 +61,7 @@ async function withServers(
 }
 
 async function idle(docFile: string): Promise<void> {
-  for (let round = 0; round < 3; round += 1)
+  for (let round = 0; round < FEW; round += 1)
     await withServers({ docFile, rooms: IDLE_ROOMS }, async (servers) => {
       await Promise.all(
         servers.map(async (server) => {
@@ -116,7 +119,7 @@ async function loads(docFile: string): Promise<void> {
 }
 
 async function most(docFile: string): Promise<void> {
-  for (let round = 0; round < 3; round += 1)
+  for (let round = 0; round < FEW; round += 1)
     await withServers({ docFile }, async (servers) => {
       for (const server of servers) {
         const one = await Load.open(server, 1, 30, 0);
@@ -133,19 +136,27 @@ async function most(docFile: string): Promise<void> {
 }
 
 async function joins(docFile: string, worn: Uint8Array): Promise<void> {
-  for (let round = 0; round < 3; round += 1)
+  for (let round = 0; round < FEW; round += 1)
     await withServers({ docFile }, async (servers) => {
       const urls = new Map<ServerName, string>();
+      const keepers: { readonly name: ServerName; readonly socket: WebSocket }[] = [];
       for (const server of servers) {
         const url = await server.roomUrl(900, true);
         urls.set(server.name, url);
-        const keeper = await bringDocument(url, worn);
-        // Everybody leaves; whoever renews documents does it now.
-        keeper.terminate();
+        keepers.push({ name: server.name, socket: await bringDocument(url, worn) });
       }
+      for (const server of servers) await timeJoins(urls.get(server.name)!, 30, 1);
+      for (const server of servers) {
+        const { one, crowdMs } = await timeJoins(urls.get(server.name)!, 30, 3);
+        table.note('kept-ms', server.name, one.ms);
+        table.note('kept-bytes', server.name, one.bytes);
+        table.note('kept-30', server.name, crowdMs);
+      }
+      // Everybody leaves; whoever renews documents does it now. The peer stores nothing and would have no document then.
+      for (const { name, socket } of keepers) if (name !== 'peer') socket.terminate();
       await new Promise((resolve) => setTimeout(resolve, 2_000));
       for (const server of servers) await timeJoins(urls.get(server.name)!, 30, 1);
-      for (let turn = 0; turn < 3; turn += 1)
+      for (let turn = 0; turn < 2; turn += 1)
         for (const server of servers) {
           const { one, crowdMs } = await timeJoins(urls.get(server.name)!, 30, 3);
           table.note('join-ms', server.name, one.ms);
@@ -171,9 +182,9 @@ const lines = table.lines();
 say(lines.join('\n'));
 if (process.env.SYNC_BENCH_WRITE === '1')
   writeResult('sync-bench', 'Sync server against a plain relay and a peer', [
-    `medians of ${ROUNDS} interleaved rounds of ${SECONDS} s (3 for rooms, most edits and joins); ours with its SQLite store on (WAL, synchronous FULL), everything else as by default but for the limits a socket`,
+    `medians of ${ROUNDS} interleaved rounds of ${SECONDS} s (${FEW} for rooms, most edits and joins); ours with its SQLite store on (WAL, synchronous FULL), everything else as by default but for the limits a socket`,
     'peer: @y/websocket-server 0.1.1, without a store',
-    `worn document ${worn.length} bytes, the same board without its past ${fresh.length} bytes; the relay answers with the latter`,
+    `worn document ${worn.length} bytes, the same board without its past ${fresh.length} bytes; the relay answers with the latter, whoever is there`,
     ...lines,
     `bounds held: ${BOUNDS.filter(({ row }) => table.isHeld(row)).length} of ${BOUNDS.length}`,
   ]);
