@@ -41,8 +41,6 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.compareTwo': 'Diese beiden vergleichen',
   'versions.compareNow': 'Mit dem Brett jetzt vergleichen',
   'versions.pair.heading': 'Zwei Stände im Vergleich',
-  'versions.changed': '{count} {count:Knoten ist anders/Knoten sind anders}, umrandet im späteren Bild.',
-  'versions.otherSize': 'Zwischen den beiden kamen Reihen oder Fäden hinzu oder fielen weg.',
   'versions.play.heading': 'Abspielen, wie das Brett entstand',
   'versions.look.heading': 'Ein Stand',
   'versions.play': 'Abspielen',

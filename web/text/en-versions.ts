@@ -38,8 +38,6 @@ export const enVersions = {
   'versions.compareTwo': 'Compare these two',
   'versions.compareNow': 'Compare with the board now',
   'versions.pair.heading': 'Two versions compared',
-  'versions.changed': '{count} {count:knot differs/knots differ}, ringed in the later picture.',
-  'versions.otherSize': 'Rows or strings came or went between the two.',
   'versions.play.heading': 'Play back how the board came to be',
   'versions.look.heading': 'A version',
   'versions.play': 'Play',

@@ -5,9 +5,11 @@
  *
  * @fires lb-bring-back The version that is to be brought back.
  */
-import { html, LitElement, type TemplateResult } from 'lit';
+import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
+import { type Design, type KeyedDesign, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
+import { loadCompare } from '../compare/compare-elements.ts';
 import { pageIcon } from '../icons/icons.ts';
 import { controls } from '../styles/controls.ts';
 import { ApiError, type Version } from '../sync/index.ts';
@@ -48,6 +50,8 @@ export class LbVersionView extends LitElement {
   @property({ attribute: false }) shelf!: VersionShelf;
   /** The board as it is now. */
   @property({ attribute: false }) board!: Board;
+  /** The live design, for comparing with it. */
+  @property({ attribute: false }) design!: Design;
   @property({ type: Boolean }) canEdit = false;
   @state() private mode: 'look' | 'play' | 'pair' = 'look';
   /** Oldest first. */
@@ -58,6 +62,8 @@ export class LbVersionView extends LitElement {
   /** The last step whose picture there is: it stays until the next one is fetched. */
   @state() private seen = 0;
   @query('dialog') private dialog!: HTMLDialogElement;
+  /** The live design under its ids, while it is one of two compared. */
+  #now: KeyedDesign | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   readonly #calm = matchMedia('(prefers-reduced-motion: reduce)');
 
@@ -76,9 +82,10 @@ export class LbVersionView extends LitElement {
     return this.#show('play', steps, 0);
   }
 
-  /** Two side by side. */
-  pair(before: Shown, after: Shown): Promise<void> {
-    return this.#show('pair', [before, after], 1);
+  /** Two side by side. Rejects with a TypeError when the comparison could not be fetched. */
+  async pair(before: Shown, after: Shown): Promise<void> {
+    await loadCompare();
+    await this.#show('pair', [before, after], 1);
   }
 
   close(): void {
@@ -93,6 +100,11 @@ export class LbVersionView extends LitElement {
     this.seen = at;
     if (!this.dialog.open) this.dialog.showModal();
     this.#fetch();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (this.mode !== 'pair' || !this.steps.includes('now')) this.#now = null;
+    else if (this.#now === null || changed.has('board')) this.#now = readKeyed(this.design.doc);
   }
 
   protected override render(): TemplateResult {
@@ -111,7 +123,7 @@ export class LbVersionView extends LitElement {
             ${this.mode === 'pair' ? this.#renderPair() : this.#renderOne()}
             <div class="bottom">
               <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
-              ${this.mode === 'pair' ? html`<p role="status">${this.#changesText()}</p>` : this.#renderPlayer()}
+              ${this.mode === 'pair' ? '' : this.#renderPlayer()}
             </div>
           </div>`
       }
@@ -181,35 +193,12 @@ export class LbVersionView extends LitElement {
   }
 
   #renderPair(): TemplateResult {
-    const changes = this.#changes();
-    return html`<div class="pictures">
-      ${this.steps.map((step, index) => {
-        const board = this.#boardOf(step);
-        return html`<figure aria-busy=${board === null}>
-          <figcaption><b>${this.#nameOf(step)}</b><br /><span class="quiet small">${this.#sizeOf(step)}</span></figcaption>
-          <lb-version-picture
-            role="img"
-            aria-label=${t('versions.picture', { name: this.#nameOf(step) })}
-            .board=${board}
-            .scale=${this.#scale}
-            .marks=${index === 1 ? (changes?.cells ?? null) : null}
-          ></lb-version-picture>
-        </figure>`;
-      })}
-    </div>`;
-  }
-
-  #changes(): ReturnType<typeof changedCells> | null {
-    const [before, after] = [this.#boardOf(this.steps[0]), this.#boardOf(this.steps[1])];
-    return before === null || after === null ? null : changedCells(before, after);
-  }
-
-  #changesText(): string {
-    const changes = this.#changes();
-    if (changes === null) return t('versions.loading');
-    return changes.isOtherSize
-      ? t('versions.otherSize')
-      : t('versions.changed', { count: changes.cells.size });
+    const [first, second] = this.steps.map((step) =>
+      step === 'now' ? this.#now : this.shelf.peekDesign(step.id),
+    );
+    if (!first || !second) return html`<p class="pictures" role="status">${t('versions.loading')}</p>`;
+    const captions = this.steps.map((step) => this.#nameOf(step));
+    return html`<lb-compare class="both" .first=${first} .second=${second} .captions=${captions}></lb-compare>`;
   }
 
   #renderPlayer(): TemplateResult {
@@ -267,7 +256,7 @@ export class LbVersionView extends LitElement {
 
   async #fetchOne(step: Version): Promise<void> {
     try {
-      await this.shelf.board(step.id);
+      await this.shelf.design(step.id);
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
       // One that is only fetched ahead says so when it is its turn.

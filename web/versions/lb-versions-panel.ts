@@ -8,6 +8,7 @@
  */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
+import { applyCommand, compareDesigns, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
@@ -26,7 +27,7 @@ import {
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
-import type { BringBackEvent, LbVersionView } from './lb-version-view.ts';
+import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts';
 import { VersionShelf } from './version-shelf.ts';
 import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';
 import { versionsStyles } from './versions.styles.ts';
@@ -115,6 +116,7 @@ export class LbVersionsPanel extends LitElement {
       }
       <lb-version-view
         .shelf=${this.#shelf}
+        .design=${this.session.design}
         .board=${this.board}
         ?canEdit=${this.canEdit}
         @lb-bring-back=${this.#onBringBack}
@@ -227,11 +229,22 @@ export class LbVersionsPanel extends LitElement {
       <span role="status">${t('versions.picked', { count: picked.length })}</span>
       ${
         isPair
-          ? html`<button class="primary" @click=${() => this.view.pair(picked[1]!, one)}>${t('versions.compareTwo')}</button>`
-          : html`<button class="primary" @click=${() => this.view.pair(one, 'now')}>${t('versions.compareNow')}</button>`
+          ? html`<button class="primary" @click=${() => this.#compare(picked[1]!, one)}>${t('versions.compareTwo')}</button>`
+          : html`<button class="primary" @click=${() => this.#compare(one, 'now')}>${t('versions.compareNow')}</button>`
       }
       <button @click=${() => this.#pick(null)}>${t('versions.unpick')}</button>
     </div>`;
+  }
+
+  async #compare(before: Version, after: Shown): Promise<void> {
+    this.problem = '';
+    try {
+      await this.view.pair(before, after);
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.problem = t('app.notFetched');
+    }
   }
 
   /** One more to compare; of three the one chosen first is let go. Null lets all go. */
@@ -260,7 +273,7 @@ export class LbVersionsPanel extends LitElement {
   async #fetchPicture(id: string): Promise<void> {
     if (!this.#shelf || this.#shelf.peek(id) !== null) return;
     try {
-      await this.#shelf.board(id);
+      await this.#shelf.design(id);
       this.requestUpdate();
     } catch (error) {
       // The place of the picture stays empty; whoever looks at the version hears why.
@@ -345,9 +358,12 @@ export class LbVersionsPanel extends LitElement {
     await this.#do(
       async () => {
         this.#expectSaved();
-        const board = await this.#shelf!.board(version.id);
+        const then = await this.#shelf!.design(version.id);
         await keepPresent(session.boardId);
-        const result = session.design.run({ kind: 'load-board', board });
+        const now = readKeyed(session.design.doc);
+        if (now === null) throw new ApiError('refused', t('error.empty-document'));
+        // Rows and strings come back under their ids, so that what is pinned to them finds them.
+        const result = session.design.run(applyCommand(compareDesigns(now, then), then));
         if (!result.ok) {
           this.dispatchEvent(new RefusedEvent(sayError(result.error)));
           throw new ApiError('refused', sayError(result.error));

@@ -1,13 +1,14 @@
-/** The boards of versions, fetched once each and a few at a time. */
+/** The designs of versions under their ids, fetched once each and a few at a time. */
+import { type KeyedDesign, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { fetchVersion } from '../sync/index.ts';
+import { ApiError, fetchVersion } from '../sync/index.ts';
 
 const AT_ONCE = 4;
 
 export class VersionShelf {
   readonly boardId: string;
-  readonly #boards = new Map<string, Promise<Board>>();
-  readonly #known = new Map<string, Board>();
+  readonly #designs = new Map<string, Promise<KeyedDesign>>();
+  readonly #known = new Map<string, KeyedDesign>();
   #running = 0;
   readonly #waiting: (() => void)[] = [];
 
@@ -17,32 +18,38 @@ export class VersionShelf {
 
   /** The board, where it was fetched before. */
   peek(id: string): Board | null {
+    return this.#known.get(id)?.board ?? null;
+  }
+
+  /** The design, where it was fetched before. */
+  peekDesign(id: string): KeyedDesign | null {
     return this.#known.get(id) ?? null;
   }
 
   /** Rejects with an ApiError; a later call tries again. */
-  board(id: string): Promise<Board> {
-    let board = this.#boards.get(id);
-    if (board === undefined) {
-      board = this.#fetch(id);
-      this.#boards.set(id, board);
-      board.then(
+  design(id: string): Promise<KeyedDesign> {
+    let design = this.#designs.get(id);
+    if (design === undefined) {
+      design = this.#fetch(id);
+      this.#designs.set(id, design);
+      design.then(
         (known) => this.#known.set(id, known),
-        () => this.#boards.delete(id),
+        () => this.#designs.delete(id),
       );
     }
-    return board;
+    return design;
   }
 
-  async #fetch(id: string): Promise<Board> {
+  async #fetch(id: string): Promise<KeyedDesign> {
     while (this.#running >= AT_ONCE) await new Promise<void>((resolve) => this.#waiting.push(resolve));
     this.#running += 1;
     try {
       const design = await fetchVersion(this.boardId, id);
-      const { board } = design.snapshot;
+      const keyed = readKeyed(design.doc);
       design.dispose();
       design.doc.destroy();
-      return board;
+      if (keyed === null) throw new ApiError('bad-version', 'the document holds no board');
+      return keyed;
     } finally {
       this.#running -= 1;
       this.#waiting.shift()?.();

@@ -129,6 +129,11 @@ export const viewStyles = css`
   .top h2 {
     overflow-wrap: anywhere;
   }
+  .both {
+    min-height: 0;
+    overflow: auto;
+    padding: var(--lb-space-3);
+  }
   .pictures {
     display: grid;
     grid-auto-flow: column;
