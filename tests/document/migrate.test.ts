@@ -93,6 +93,39 @@ test('[D4] [D26] colourways of version 1 read the same before and after the step
     );
 });
 
+test('[D4] [D66] two pages that change one colourway of version 1 at once lose nothing, whether or not somebody takes the step', () => {
+  for (const isStepTaken of [false, true]) {
+    const doc = firstVersion();
+    const pages = ['ada', 'bo'].map((makerId) => {
+      const copy = new Y.Doc();
+      Y.applyUpdate(copy, Y.encodeStateAsUpdate(doc));
+      return new Design(copy, { makerId, newId: countingIds(makerId) });
+    }) as [Design, Design];
+    const [ada, bo] = pages;
+    const w = ada.snapshot.board.colourways.find(({ id }) => id === 'w')!;
+    runAll(ada, { kind: 'put-colourway', colourway: { ...w, maker: { id: 'p', name: 'Ada' } } });
+    const colours = w.colours.map((colour) => (colour.id === 'g' ? { ...colour, hex: '#112233' } : colour));
+    runAll(bo, { kind: 'put-colourway', colourway: { ...w, colours } });
+    const all = [doc, ada.doc, bo.doc];
+    if (isStepTaken) {
+      // Somebody who has seen both.
+      Y.applyUpdate(doc, Y.encodeStateAsUpdate(ada.doc));
+      Y.applyUpdate(doc, Y.encodeStateAsUpdate(bo.doc));
+      doc.getMap('meta').set('version', 1);
+      expect(migrateDesign(doc, null)).toMatchObject({ ok: true, from: 1 });
+    }
+    for (const from of all) for (const to of all) Y.applyUpdate(to, Y.encodeStateAsUpdate(from));
+    for (const one of all) {
+      const { board, repairs } = readDesign(one);
+      expect([board.colourways.find(({ id }) => id === 'w'), repairs]).toEqual([
+        { ...w, maker: { id: 'p', name: 'Ada' }, colours },
+        [],
+      ]);
+      expect(one.getMap('meta').get('version')).toBe(2);
+    }
+  }
+});
+
 const steps: readonly Migration[] = [
   { from: 1, writes: ({ meta }) => [{ do: 'set', map: meta, key: 'two', value: meta.get('w0.title') }] },
   { from: 2, writes: ({ meta }) => [{ do: 'set', map: meta, key: 'three', value: `${meta.get('two')}!` }] },

@@ -30,7 +30,7 @@ export function colourWord(hex: string): string {
     number,
   ];
   const hue = found === 'violet' && red - green < blue / 4 ? 'blue' : found;
-  const isDull = chroma < (hue === 'orange' ? 70 : 45);
+  const isDull = chroma < (hue === 'orange' ? 70 : hue === 'yellow' ? 45 : 28);
   const isBrown = (hue === 'orange' || hue === 'yellow' || hue === 'red') && lightness < 45 && isDull;
   const word = chroma < 8 ? 'grey' : isBrown ? 'brown' : hue;
   const shade = lightness < 38 ? 'dark' : lightness < 62 ? 'mid' : lightness < 80 ? 'light' : 'pale';

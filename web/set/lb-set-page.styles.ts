@@ -109,7 +109,14 @@ export const setPageStyles = css`
     gap: var(--lb-space-3) var(--lb-space-4);
   }
   .bar > :first-child {
-    flex: 1 1 16ch;
+    display: flex;
+    flex: 1 1 100%;
+    flex-wrap: wrap;
+    align-items: baseline;
+    gap: var(--lb-space-1) var(--lb-space-4);
+  }
+  .bar > .add {
+    margin-inline-start: auto;
   }
   .bar .field {
     display: flex;
