@@ -155,6 +155,16 @@ describe('versions', () => {
     await run(page, { kind: 'insert-row-pairs', at: 1, count: 1 });
     await untilSaved(page);
     await keep(page, 'three');
+    // Each in the list has its picture, the newest too.
+    await expect
+      .poll(() =>
+        page
+          .locator('.thumb lb-version-picture')
+          .evaluateAll((pictures) =>
+            pictures.map((one) => (one as unknown as { board: unknown }).board !== null),
+          ),
+      )
+      .toEqual([true, true, true]);
     await page.getByRole('button', { name: 'Look at “one”', exact: false }).click();
     const dialog = page.getByRole('dialog');
     await dialog.getByRole('heading', { name: 'one', exact: false }).waitFor();

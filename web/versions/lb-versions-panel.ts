@@ -8,6 +8,7 @@
  */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
 import { applyCommand, compareDesigns, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
@@ -149,7 +150,11 @@ export class LbVersionsPanel extends LitElement {
           ([day, versions]) => html`<section aria-label=${day}>
             <h3>${day}</h3>
             <ul class="versions">
-              ${versions.map((version) => this.#renderVersion(version, list))}
+              ${repeat(
+                versions,
+                ({ id }) => id,
+                (version) => this.#renderVersion(version, list),
+              )}
             </ul>
           </section>`,
         )}
