@@ -114,6 +114,15 @@ describe('automatic versions', () => {
     expect(await kept()).toEqual(['kites', 'mine']);
   });
 
+  it('[V137] those of one millisecond stand in the order in which they were kept', async () => {
+    const snapshot = snapshotOf(maker.doc)!;
+    const wanted = Array.from({ length: 12 }, (_, n) => `turn ${n}`);
+    for (const name of wanted) await server.versions.name(board, snapshot, { name, by: null });
+    const list = await server.versions.list(board);
+    expect(new Set(list.map(({ at }) => at)).size).toBe(1);
+    expect(list.map(({ name }) => name)).toEqual(wanted);
+  });
+
   it('[V138] none of an unchanged board, however often it is opened, looked at or set back', async () => {
     await edit('one');
     await wait(quietMs);
