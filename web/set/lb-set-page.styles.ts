@@ -296,8 +296,20 @@ export const setPageStyles = css`
     }
   }
   @media (forced-colors: active) {
-    .keychain[aria-selected='true'] lb-keychain {
-      background: Canvas;
+    /* The threads' own colours stay to be seen, so the chosen one has a frame instead of a ground. */
+    [role='tablist'] .keychain[role='tab'][aria-selected='true'] {
+      forced-color-adjust: auto;
+      background: Canvas !important;
+      color: CanvasText !important;
+      outline: 4px solid Highlight;
+      outline-offset: -4px;
+      box-shadow: none;
+    }
+    [role='tablist'] .keychain[role='tab']:focus-visible {
+      outline: 4px double CanvasText;
+    }
+    .keychain::before {
+      border-block-start: 8px solid CanvasText;
     }
   }
   @media print {
