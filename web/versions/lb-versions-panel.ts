@@ -307,8 +307,9 @@ export class LbVersionsPanel extends LitElement {
     try {
       await change();
       this.asking = null;
-      this.news = done;
+      // Said once the list shows it.
       await this.#refresh();
+      this.news = done;
       return true;
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
