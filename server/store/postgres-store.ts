@@ -88,7 +88,7 @@ function toStoreError(cause: unknown): StoreError {
 
 export interface PostgresStoreOptions {
   readonly url: string;
-  /** Commits begin at least so far apart, in ms; default 40. After a pause the first begins at once. */
+  /** Commits begin at least so far apart, in ms; default 100. After a pause the first begins at once. */
   readonly gatherMs?: number;
   readonly onCommit?: (commitMs: number, rows: number) => void;
   /** Hears of connections lost while idle. */
@@ -311,7 +311,7 @@ export class PostgresStore implements Store {
     if (this.#isCommitting || this.#timer !== null) return;
     this.#timer = setTimeout(
       () => void this.#commit(),
-      Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 40) - performance.now()),
+      Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 100) - performance.now()),
     );
   }
 
