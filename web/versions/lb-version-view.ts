@@ -121,7 +121,7 @@ export class LbVersionView extends LitElement {
               <button @click=${() => this.close()}>${t('app.close')}</button>
             </div>
             ${this.mode === 'pair' ? this.#renderPair() : this.#renderOne()}
-            <div class="bottom">
+            <div class="bottom" ?hidden=${this.mode === 'pair' && this.problem === ''}>
               <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
               ${this.mode === 'pair' ? '' : this.#renderPlayer()}
             </div>
