@@ -32,7 +32,9 @@ it('[V-A8] a board without links opens to nobody until the operator makes an own
   await server.stop('SIGTERM');
 
   server = await startChild(env);
-  expect((await fetch(`${server.http}/api/boards/${id}`)).status).toBe(404);
+  expect((await fetch(`${server.http}/api/boards/${id}`, { headers: { connection: 'close' } })).status).toBe(
+    404,
+  );
   expect(await new RawClient(`${server.ws}/${id}/design`).closed).toBe(4404);
   expect(ownerLink()).toMatchObject({ status: 2, out: expect.stringContaining('the id of the board') });
   for (const wrong of ['nobody', 'demo-crosswind'])
