@@ -58,6 +58,7 @@ export {
   DEFAULT_KNOTS_PER_MINUTE,
   doubtSkeinLength,
   type EndUse,
+  type FieldDemand,
   FieldRangeError,
   type FitBarInput,
   type FitGaugeResult,

@@ -29,7 +29,7 @@ export {
   type FoldCut,
   type SingleCut,
 } from './cut-list.ts';
-export { FieldRangeError } from './field-error.ts';
+export { type FieldDemand, FieldRangeError } from './field-error.ts';
 export {
   type BarFit,
   type FitBarInput,

@@ -48,10 +48,10 @@ function repeatsOf(board: Board, fromLength: (lengthMm: number) => number): numb
     return repeats;
   }
   if (repeats !== undefined)
-    throw new FieldRangeError('piece.lengthMm', 'unset where piece.repeats is set', lengthMm);
+    throw new FieldRangeError('piece.lengthMm', { be: 'unset-beside', other: 'piece.repeats' }, lengthMm);
   requirePositive('piece.lengthMm', lengthMm);
   const found = fromLength(lengthMm);
   if (found > MAX_REPEATS)
-    throw new FieldRangeError('piece.lengthMm', `short enough for ${MAX_REPEATS} repeats`, lengthMm);
+    throw new FieldRangeError('piece.lengthMm', { be: 'short-for-repeats', most: MAX_REPEATS }, lengthMm);
   return found;
 }

@@ -6,6 +6,7 @@ import { type Board, FieldRangeError } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import type { Lit } from '../board/lit-set.ts';
 import { sayError } from '../words/say-error.ts';
+import { sayFieldError } from '../words/say-field.ts';
 import { LightEvent } from './light-event.ts';
 
 /**
@@ -54,6 +55,6 @@ export function orRefusal<T>(compute: () => T): { ok: true; value: T } | { ok: f
     return { ok: true, value: compute() };
   } catch (error) {
     if (!(error instanceof FieldRangeError)) throw error;
-    return { ok: false, why: error.message };
+    return { ok: false, why: sayFieldError(error) };
   }
 }

@@ -1,7 +1,9 @@
 /** Texts inside the panels beside the board, in German; fetched with the first panel. */
+import { deFields } from './de-fields.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 
 export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string>> = {
+  ...deFields,
   'unit.label': 'Längen in',
   'unit.mm': 'Millimetern',
   'unit.cm': 'Zentimetern',

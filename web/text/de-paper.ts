@@ -1,7 +1,9 @@
+import { deFields } from './de-fields.ts';
 import type { enPaper } from './en-paper.ts';
 
 /** Texts of what goes in and out: files, pictures, paper. In German. */
 export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
+  ...deFields,
   'io.heading': 'Datei und Druck',
   'io.save': 'Zum Mitnehmen',
   'io.boardFile': 'Brettdatei',

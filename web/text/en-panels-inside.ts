@@ -1,5 +1,8 @@
+import { enFields } from './en-fields.ts';
+
 /** Texts inside the panels beside the board, in English; fetched with the first panel. */
 export const enPanelsInside = {
+  ...enFields,
   'unit.label': 'Lengths in',
   'unit.mm': 'millimetres',
   'unit.cm': 'centimetres',

@@ -1,5 +1,8 @@
+import { enFields } from './en-fields.ts';
+
 /** Texts of what goes in and out: files, pictures, paper. In English. */
 export const enPaper = {
+  ...enFields,
   'io.heading': 'File and print',
   'io.save': 'Take it with you',
   'io.boardFile': 'Board file',

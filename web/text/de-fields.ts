@@ -1,0 +1,31 @@
+/** Fields out of range in German: fetched with the panels and with the paper. */
+import type { enFields } from './en-fields.ts';
+
+export const deFields: Readonly<Record<keyof typeof enFields, string>> = {
+  'demand.above-0': '{field} muss eine Zahl über 0 sein, nicht {value}',
+  'demand.not-negative': '{field} muss 0 oder mehr sein, nicht {value}',
+  'demand.whole': '{field} muss eine ganze Zahl von {least} bis {most} sein, nicht {value}',
+  'demand.unset-beside': '{field} ({value}) muss wegfallen, wo {other} angegeben ist',
+  'demand.short-for-repeats': '{field} muss kurz genug für {most} Rapporte sein, nicht {value}',
+  'field.gauge.cordMm': 'Dicke der Schnur (mm)',
+  'field.gauge.rowMm': 'Höhe einer Reihe (mm)',
+  'field.gauge.knottingMm': 'Verbrauch des Knüpffadens (mm)',
+  'field.gauge.carrierMm': 'Verbrauch des Trägers (mm)',
+  'field.piece.leadInRows': 'Zahl der Vorlaufreihen',
+  'field.piece.repeats': 'Zahl der Rapporte',
+  'field.piece.lengthMm': 'Länge (mm)',
+  'field.piece.tailMm': 'Fadenende (mm)',
+  'field.piece.spareMm': 'Zugabe (mm)',
+  'field.piece.knotsPerMinute': 'Knoten pro Minute',
+  'field.piece.skeinPrice': 'Preis je Strang',
+  'field.piece.partsPrice': 'Preis der Teile',
+  'field.piece.hourlyRate': 'Stundensatz',
+  'field.piece.skeinMm': 'Stranglänge (mm)',
+  'field.cordMm': 'Dicke der Schnur (mm)',
+  'field.barMm': 'Steglänge (mm)',
+  'field.ringMm': 'Ringdurchmesser (mm)',
+  'field.strings': 'Zahl der Fäden',
+  'field.ends': 'Zahl der Fadenenden',
+  'field.barDiameterMm': 'Stegdurchmesser (mm)',
+  'field.innerDiameterMm': 'Innendurchmesser (mm)',
+};
