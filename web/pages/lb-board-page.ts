@@ -18,9 +18,7 @@ import type { TexturesEvent } from '../panels/textures-event.ts';
 import { controls } from '../styles/controls.ts';
 import { closeFolded, placeFolded } from '../styles/folded.ts';
 import {
-  ApiError,
   BoardSession,
-  copyBoard,
   forgetLocalCopy,
   readPerson,
   rememberedRole,
@@ -32,6 +30,7 @@ import type { OpenTalk } from '../talk/start-talk.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
+import type { DemoCopy } from './demo-copy.ts';
 import { emptyState, emptyStateStyles } from './empty-state.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { goTo } from './go-to.ts';
@@ -63,10 +62,13 @@ export class LbBoardPage extends LitElement {
   /** What the panels are told: the picture comes first. */
   readonly #told = new AfterFrame<Board>(this);
   readonly #drop = new FileDrop(this, {
-    isWanted: () => this.session?.canEdit === true,
+    isWanted: () => this.#keepsEdits,
     onFile: (file) => void this.#onDropped(file),
     onProblem: (sentence) => this.#say(sentence),
   });
+
+  /** Null until a demo board was open, or where it cannot be fetched: then one may only look. */
+  #demo: DemoCopy | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -98,7 +100,7 @@ export class LbBoardPage extends LitElement {
     document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session)}
-      ${this.isDemo ? html`<p class="notice">${t('board.demo')} <button class="primary" @click=${this.#onCopy}>${t('board.makeCopy')}</button></p>` : ''}
+      ${this.#demo?.render() ?? (this.isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
       ${session.closeReason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
       ${this.message === '' ? '' : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
       ${this.#renderFollowing(session)}
@@ -111,7 +113,7 @@ export class LbBoardPage extends LitElement {
         </aside>
       </main>
       ${this.#drop.render()}
-      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${session.canEdit} ?isOwner=${this.#isOwner} @lb-load-board=${this.#onLoadBoard} @lb-board-deleted=${this.#onDeleted}></lb-in-out>
+      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${this.#keepsEdits} ?isOwner=${this.#isOwner} @lb-load-board=${this.#onLoadBoard} @lb-board-deleted=${this.#onDeleted}></lb-in-out>
       <lb-links-panel .boardId=${this.boardId} .standing=${this.standing} ?isDemo=${this.isDemo}></lb-links-panel>
       <lb-review .boardId=${this.boardId} .session=${session} .standing=${this.standing}></lb-review>
     `;
@@ -136,7 +138,7 @@ export class LbBoardPage extends LitElement {
 
   #renderHeader(session: BoardSession): TemplateResult {
     const { design } = session;
-    const saved = session.canEdit && session.closeReason !== 'deleted' ? session.saved : 'viewing';
+    const saved = this.#keepsEdits && session.closeReason !== 'deleted' ? session.saved : 'viewing';
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
       <input
@@ -196,12 +198,15 @@ export class LbBoardPage extends LitElement {
       return;
     }
     const { canEdit, isDemo, isWhole, standing } = opened;
+    if (isDemo) await this.#prepareDemo();
+    if (opening !== this.#opening || !this.isConnected) return;
     this.isDemo = isDemo;
     this.isWhole = isWhole;
     this.standing = standing;
     const session = new BoardSession({
       boardId: this.boardId,
-      canEdit,
+      canEdit: canEdit || (isDemo && this.#demo !== null),
+      isSketch: isDemo,
       person: readPerson(),
       server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
     });
@@ -213,11 +218,23 @@ export class LbBoardPage extends LitElement {
       this.requestUpdate();
     });
     this.session = session;
+    this.#demo?.opened(session);
     this.following = null;
     this.colour = null;
     if (canEdit && hasFirstSteps()) void this.#showFirstSteps();
     if (standing !== null && !isDemo) void this.#showProposals();
     void this.#openTalk(session, opening);
+  }
+
+  async #prepareDemo(): Promise<void> {
+    if (this.#demo !== null) return;
+    try {
+      const [{ DemoCopy }] = await Promise.all([import('./demo-copy.ts'), loadTexts('panels')]);
+      this.#demo ??= new DemoCopy(this);
+    } catch (error) {
+      // The page says then that one may only look.
+      if (!(error instanceof TypeError)) throw error;
+    }
   }
 
   async #showProposals(): Promise<void> {
@@ -286,6 +303,7 @@ export class LbBoardPage extends LitElement {
 
   #close(): void {
     const { session, talk } = this;
+    this.#demo?.closed();
     this.talk = null;
     this.session = null;
     if (session?.closeReason === 'deleted') void talk?.forget();
@@ -324,23 +342,13 @@ export class LbBoardPage extends LitElement {
   readonly #onHome = (event: MouseEvent): void => {
     if (event.metaKey || event.ctrlKey || event.shiftKey) return;
     event.preventDefault();
-    goTo('/');
+    if (this.#demo?.mayLeave() !== false) goTo('/');
   };
 
   readonly #onSet = (event: MouseEvent): void => {
     if (event.metaKey || event.ctrlKey || event.shiftKey) return;
     event.preventDefault();
-    goTo(`/board/${this.boardId}/set`);
-  };
-
-  readonly #onCopy = async (): Promise<void> => {
-    try {
-      const { id } = await copyBoard(this.boardId);
-      goTo(`/board/${id}`);
-    } catch (error) {
-      if (!(error instanceof ApiError)) throw error;
-      this.#say(error.message);
-    }
+    if (this.#demo?.mayLeave() !== false) goTo(`/board/${this.boardId}/set`);
   };
 
   readonly #onShare = async (): Promise<void> => {
@@ -366,6 +374,11 @@ export class LbBoardPage extends LitElement {
       this.#say(t('app.notFetched'));
     }
   };
+
+  /** Whether what is edited here becomes part of this board; on a demo board it becomes a copy. */
+  get #keepsEdits(): boolean {
+    return this.session?.canEdit === true && !this.session.isSketch;
+  }
 
   /** Where the server keeps no links, whoever may write counts as an owner. */
   get #isOwner(): boolean {
@@ -402,11 +415,7 @@ export class LbBoardPage extends LitElement {
   }
 
   readonly #onRefused = (event: RefusedEvent): void => {
-    this.#say(
-      event.why === null
-        ? t(this.isDemo ? 'board.demo' : 'board.readOnly')
-        : t('board.refused', { why: event.why }),
-    );
+    this.#say(event.why === null ? t('board.readOnly') : t('board.refused', { why: event.why }));
   };
 
   readonly #onLight = (event: LightEvent): void => {

@@ -174,7 +174,7 @@ export class LbPanels extends LitElement {
       case 'talk':
         return html`<lb-talk-panel .board=${board} .design=${design} .desk=${this.talk}></lb-talk-panel>`;
       case 'versions':
-        return html`<lb-versions-panel .session=${this.session} .board=${board} ?canEdit=${canEdit}></lb-versions-panel>`;
+        return html`<lb-versions-panel .session=${this.session} .board=${board} ?canEdit=${canEdit && this.session?.isSketch !== true}></lb-versions-panel>`;
       case 'piece':
         return html`<lb-piece-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
     }

@@ -25,6 +25,8 @@ export interface PersonHere {
 export interface SessionOptions {
   readonly boardId: string;
   readonly canEdit: boolean;
+  /** Whether edits stay in this page: at the first one the line to the server and this browser's copy are let go. */
+  readonly isSketch?: boolean;
   readonly person: Person;
   /** Where the sockets are, such as `ws://127.0.0.1:8080`. */
   readonly server: string;
@@ -44,6 +46,8 @@ export class BoardSession {
   readonly boardId: string;
   readonly server: string;
   readonly canEdit: boolean;
+  /** Whether nothing that is edited here is kept anywhere, see {@link SessionOptions}. */
+  readonly isSketch: boolean;
   readonly design: Design;
   readonly #doc = new Y.Doc();
   readonly #line: BoardLine;
@@ -51,11 +55,13 @@ export class BoardSession {
   readonly #listeners = new Set<() => void>();
   #presence: Presence;
   #people: readonly PersonHere[] = [];
+  #isSketched = false;
 
   constructor(options: SessionOptions) {
     this.boardId = options.boardId;
     this.server = options.server;
     this.canEdit = options.canEdit;
+    this.isSketch = options.isSketch === true;
     this.#presence = { person: options.person, cursor: null, selection: null, view: null };
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });
     this.#offline = new IndexeddbPersistence(localName(options.boardId), this.#doc);
@@ -63,15 +69,16 @@ export class BoardSession {
       doc: this.#doc,
       room: roomName(options.boardId, 'design'),
       server: options.server,
-      canEdit: options.canEdit,
+      canEdit: options.canEdit && !this.isSketch,
       onChange: () => this.#changed(),
     });
     const { awareness } = this.#line.provider;
     awareness.on('change', () => this.#readPeople());
     awareness.setLocalState(this.#presence as unknown as Record<string, unknown>);
     this.design.subscribe(() => this.#changed());
+    if (this.isSketch) this.#letGoOnEdit();
     void this.#offline.whenSynced.then(() => {
-      this.#line.connect();
+      if (!this.#isSketched) this.#line.connect();
       this.#changed();
     });
   }
@@ -79,6 +86,11 @@ export class BoardSession {
   /** Whether there is a board to show: from the server or, offline, from this browser. */
   get isOpen(): boolean {
     return this.design.state.kind !== 'empty';
+  }
+
+  /** Whether something was edited that is only in this page. */
+  get isSketched(): boolean {
+    return this.#isSketched;
   }
 
   get isConnected(): boolean {
@@ -120,6 +132,16 @@ export class BoardSession {
     void this.#offline.destroy();
     this.design.dispose();
     this.#doc.destroy();
+  }
+
+  /** Before the edit, so that neither the server, which would close the line for it, nor the browser's copy gets it. */
+  #letGoOnEdit(): void {
+    this.#doc.on('beforeTransaction', ({ local }: Y.Transaction) => {
+      if (!local || this.#isSketched) return;
+      this.#isSketched = true;
+      this.#line.destroy();
+      void this.#offline.destroy();
+    });
   }
 
   #readPeople(): void {

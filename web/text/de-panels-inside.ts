@@ -4,6 +4,13 @@ import type { enPanelsInside } from './en-panels-inside.ts';
 
 export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string>> = {
   ...deFields,
+  'demo.copying': 'Deine Kopie wird gemacht …',
+  'demo.own': 'Das ist jetzt deine eigene Kopie, mit deiner Änderung darin.',
+  'demo.failed':
+    'Deine Kopie konnte nicht gemacht werden: {why}. Was du geändert hast, steht nur auf diesem Bildschirm.',
+  'demo.again': 'Noch einmal versuchen',
+  'demo.leave':
+    'Was du geändert hast, steht nur auf diesem Bildschirm und ginge verloren. Trotzdem weggehen?',
   'unit.label': 'Längen in',
   'unit.mm': 'Millimetern',
   'unit.cm': 'Zentimetern',

@@ -14,7 +14,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'start.lead':
     'Entwirf gemeinsam einen geknüpften Schlüsselanhänger und lies ab, wie er auf den Ring kommt.',
   'start.demos': 'Bretter zum Ansehen',
-  'start.demosHint': 'Öffne eines und sieh dich um. Zum Ändern nimm „Kopie für mich“: Sie gehört dir.',
+  'start.demosHint': 'Öffne eines und sieh dich um. Ändere etwas, und du hast eine eigene Kopie.',
   'start.new': 'Ein neues Brett',
   'start.strings': 'Fäden',
   'start.stringsHint': 'Enden, die am Ring hängen, 2 bis 200.',
@@ -45,7 +45,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'board.people': 'An diesem Brett: {names}',
   'board.you': '{name} (du)',
   'board.yourName': 'Dein Name',
-  'board.demo': 'Dies ist ein Beispielbrett. Du kannst es ansehen; zum Ändern mache dir eine Kopie.',
+  'board.demo':
+    'Dies ist ein Beispielbrett. Sieh dich um; sobald du etwas änderst, bekommst du eine eigene Kopie.',
   'board.makeCopy': 'Kopie für mich',
   'board.readOnly': 'Du kannst dieses Brett ansehen, aber nicht ändern.',
   'board.refused': 'Nicht ausgeführt: {why}',

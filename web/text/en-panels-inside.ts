@@ -3,6 +3,11 @@ import { enFields } from './en-fields.ts';
 /** Texts inside the panels beside the board, in English; fetched with the first panel. */
 export const enPanelsInside = {
   ...enFields,
+  'demo.copying': 'Making your own copy …',
+  'demo.own': 'This is now your own copy, with what you changed in it.',
+  'demo.failed': 'Your copy could not be made: {why}. What you changed is only on this screen.',
+  'demo.again': 'Try again',
+  'demo.leave': 'What you changed is only on this screen and would be lost. Leave all the same?',
   'unit.label': 'Lengths in',
   'unit.mm': 'millimetres',
   'unit.cm': 'centimetres',

@@ -10,7 +10,7 @@ export const en = {
   'app.notFetched': 'This part of the page could not be fetched. Check the connection and try again.',
   'start.lead': 'Design a knotted keychain together, and read how to mount it on the ring.',
   'start.demos': 'Boards to look at',
-  'start.demosHint': 'Open one and look around. To change it, make a copy of your own there.',
+  'start.demosHint': 'Open one and look around. Change anything, and you have a copy of your own.',
   'start.new': 'A new board',
   'start.strings': 'Strings',
   'start.stringsHint': 'Ends that hang from the ring, 2 to 200.',
@@ -41,7 +41,8 @@ export const en = {
   'board.people': 'At this board: {names}',
   'board.you': '{name} (you)',
   'board.yourName': 'Your name',
-  'board.demo': 'This is a demo board. You can look at it; to change it, make a copy of your own.',
+  'board.demo':
+    'This is a demo board. Look around; as soon as you change something, you get a copy of your own.',
   'board.makeCopy': 'Make my copy',
   'board.readOnly': 'You can look at this board but not change it.',
   'board.refused': 'Not done: {why}',

@@ -1,0 +1,159 @@
+/** A demo board that is changed becomes a copy of one's own by itself, and says so where it cannot. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { pointOf } from '../support/board-page.ts';
+import { focusKnots, launchBrowser, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { boardOf } from '../support/own-board.ts';
+
+const DEMO = 'demo-mirrored-diamonds';
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'demo-copy-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+async function openDemo(options: Parameters<typeof visit>[2] = {}): Promise<Visitor> {
+  const visitor = await visit(browser, `${server.http}/board/${DEMO}`, options);
+  await visitor.page.locator('lb-board canvas.pattern').waitFor();
+  return visitor;
+}
+
+async function untilOwn(page: Page): Promise<void> {
+  await page.getByText('This is now your own copy', { exact: false }).waitFor();
+  expect(page.url()).toMatch(/\/board\/[\w-]{22}$/);
+  await untilSaved(page);
+}
+
+/** The rows of the demo board as somebody else finds it. */
+async function rowsOfDemo(): Promise<readonly string[]> {
+  const { page, context } = await openDemo();
+  const rows = await rowsOf(page);
+  await context.close();
+  return rows;
+}
+
+describe('a demo board that is changed', () => {
+  it('[B9] by the pointer becomes a copy, with the change in it and the demo as it was', async () => {
+    const { page, context, complaints } = await openDemo();
+    const before = await rowsOf(page);
+    expect(before[0]).toMatch(/^b /);
+    await page.evaluate(() => Object.assign(window, { sameDocument: true }));
+    expect(await page.locator('lb-board-page .saved').getAttribute('data-state')).toBe('viewing');
+    const { x, y } = await pointOf(page, 0, 0);
+    await page.mouse.click(x, y);
+    await expect.poll(() => rowsOf(page)).not.toEqual(before);
+    const after = await rowsOf(page);
+    await untilOwn(page);
+    expect(await page.evaluate(() => 'sameDocument' in window)).toBe(true);
+    expect(await rowsOf(page)).toEqual(after);
+    await page.reload();
+    await untilSaved(page);
+    expect(await rowsOf(page)).toEqual(after);
+    expect(await page.getByText('This is now your own copy', { exact: false }).count()).toBe(0);
+    expect(await rowsOfDemo()).toEqual(before);
+    // Nothing of it stays in this browser's copy of the demo either.
+    await page.goto(`${server.http}/board/${DEMO}`);
+    await page.locator('lb-board canvas.pattern').waitFor();
+    expect(await rowsOf(page)).toEqual(before);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[B9] by keys becomes one copy, also of what is typed while it is made, and the keys go on there', async () => {
+    const { page, context, complaints } = await openDemo();
+    let posts = 0;
+    await page.route('**/api/boards', async (route) => {
+      posts++;
+      if (posts === 1) {
+        await page.keyboard.press('ArrowDown');
+        await page.keyboard.press('1');
+      }
+      await route.continue();
+    });
+    await focusKnots(page);
+    await page.keyboard.press('1');
+    await untilOwn(page);
+    expect(posts).toBe(2);
+    expect(await page.evaluate(async () => (await (await fetch('/api/mine')).json()).length)).toBe(1);
+    const rows = await rowsOf(page);
+    expect([rows[0]?.split(' ')[0], rows[1]?.split(' ')[0]]).toEqual(['f', 'f']);
+    const cell = page.locator('lb-board [role=gridcell]');
+    expect(await cell.getAttribute('aria-label')).toMatch(/^row 2, knot 1/);
+    await page.keyboard.press('2');
+    await expect.poll(async () => (await rowsOf(page))[1]?.split(' ')[0]).toBe('b');
+    await untilSaved(page);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[B9] in a panel or by its title becomes a copy', async () => {
+    const { page, context, complaints } = await openDemo();
+    await page.locator('lb-palette-panel').getByRole('button', { name: 'Add', exact: false }).click();
+    await untilOwn(page);
+    expect((await boardOf(page)).palette.some(({ hex }) => hex === '#7a6a58')).toBe(true);
+    await page.goto(`${server.http}/board/${DEMO}`);
+    await page.locator('lb-board-page input.title').fill('Tail for Monday');
+    await page.locator('lb-board-page input.title').press('Enter');
+    await untilOwn(page);
+    expect((await boardOf(page)).title).toBe('Tail for Monday');
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it.each(['refuses', 'is away'])(
+    '[B9] stays on the screen when the server %s, and can be tried again',
+    async (how) => {
+      const { page, context } = await openDemo();
+      await page.route('**/api/boards', (route) =>
+        how === 'is away'
+          ? route.abort()
+          : route.fulfill({ status: 503, json: { error: { kind: 'store-read-only', message: 'no room' } } }),
+      );
+      await focusKnots(page);
+      await page.keyboard.press('1');
+      const alert = page.getByRole('alert').getByText('could not be made', { exact: false });
+      await alert.waitFor();
+      expect(await axeFindings(page)).toEqual([]);
+      expect(page.url()).toContain(DEMO);
+      expect(await page.locator('lb-board-page .saved').getAttribute('data-state')).toBe('viewing');
+      expect((await rowsOf(page))[0]).toMatch(/^f /);
+      // Leaving asks, and staying keeps it.
+      page.once('dialog', (dialog) => void dialog.dismiss());
+      await page.getByRole('link', { name: 'All boards' }).click();
+      expect(page.url()).toContain(DEMO);
+      await page.keyboard.press('Escape');
+      await focusKnots(page);
+      await page.keyboard.press('ArrowDown');
+      await page.keyboard.press('1');
+      await page.unroute('**/api/boards');
+      await page.getByRole('button', { name: 'Try again' }).click();
+      await untilOwn(page);
+      const rows = await rowsOf(page);
+      expect([rows[0]?.split(' ')[0], rows[1]?.split(' ')[0]]).toEqual(['f', 'f']);
+      await context.close();
+    },
+  );
+
+  it('[B9] has no form for versions', async () => {
+    const { page, context } = await openDemo();
+    await page.getByRole('tab', { name: 'Versions' }).click();
+    await page.locator('lb-versions-panel').waitFor();
+    expect(await page.locator('lb-versions-panel form').count()).toBe(0);
+    await context.close();
+  });
+});
