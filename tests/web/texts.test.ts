@@ -8,6 +8,7 @@ import { deHelp } from '../../web/text/de-help.ts';
 import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
 import { dePaper } from '../../web/text/de-paper.ts';
 import { deSet } from '../../web/text/de-set.ts';
+import { deShare } from '../../web/text/de-share.ts';
 import { deTalk } from '../../web/text/de-talk.ts';
 import { deVersions } from '../../web/text/de-versions.ts';
 import { en } from '../../web/text/en.ts';
@@ -20,6 +21,7 @@ import { enPanels } from '../../web/text/en-panels.ts';
 import { enPanelsInside } from '../../web/text/en-panels-inside.ts';
 import { enPaper } from '../../web/text/en-paper.ts';
 import { enSet } from '../../web/text/en-set.ts';
+import { enShare } from '../../web/text/en-share.ts';
 import { enTalk } from '../../web/text/en-talk.ts';
 import { enVersions } from '../../web/text/en-versions.ts';
 
@@ -33,6 +35,7 @@ const english: Record<string, string> = {
   ...enPaper,
   ...enCompare,
   ...enSet,
+  ...enShare,
   ...enTalk,
   ...enVersions,
 };
@@ -43,6 +46,7 @@ const inGerman: Record<string, string> = {
   ...dePaper,
   ...deCompare,
   ...deSet,
+  ...deShare,
   ...deTalk,
   ...deVersions,
 };
@@ -92,7 +96,18 @@ describe('texts', () => {
   });
 
   it('[X20] no key stands in two files', () => {
-    const files = [en, enBoard, enLinks, enPanels, enPanelsInside, enHelp, enPaper, enSet, enVersions];
+    const files = [
+      en,
+      enBoard,
+      enLinks,
+      enPanels,
+      enPanelsInside,
+      enHelp,
+      enPaper,
+      enSet,
+      enShare,
+      enVersions,
+    ];
     const keys = files.flatMap((file) => Object.keys(file));
     // One file is fetched with two groups: with the panels and with the paper.
     expect(keys.length).toBe(new Set(keys).size + Object.keys(enFields).length);

@@ -352,10 +352,19 @@ export class LbBoardPage extends LitElement {
   };
 
   readonly #onShare = async (): Promise<void> => {
-    const { LbLinksPanel } = await import('../panels/lb-links-panel.ts');
-    if (customElements.get('lb-links-panel') === undefined)
-      customElements.define('lb-links-panel', LbLinksPanel);
-    await this.renderRoot.querySelector<InstanceType<typeof LbLinksPanel>>('lb-links-panel')?.show();
+    try {
+      const [{ LbLinksPanel }] = await Promise.all([
+        import('../panels/lb-links-panel.ts'),
+        loadTexts('share'),
+      ]);
+      if (customElements.get('lb-links-panel') === undefined)
+        customElements.define('lb-links-panel', LbLinksPanel);
+      await this.renderRoot.querySelector<InstanceType<typeof LbLinksPanel>>('lb-links-panel')?.show();
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.#say(t('app.notFetched'));
+    }
   };
 
   readonly #onInOut = async (): Promise<void> => {

@@ -24,8 +24,8 @@ export const PANEL_IDS: readonly PanelId[] = [
   'piece',
   'talk',
   'proposals',
-  'notes',
   'versions',
+  'notes',
 ];
 
 type Fetched = readonly [name: string, element: CustomElementConstructor];

@@ -8,6 +8,7 @@ import { enPanels } from './en-panels.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 import type { enPaper } from './en-paper.ts';
 import type { enSet } from './en-set.ts';
+import type { enShare } from './en-share.ts';
 import type { enTalk } from './en-talk.ts';
 import type { enVersions } from './en-versions.ts';
 
@@ -20,6 +21,7 @@ interface Group {
   panels: typeof enPanelsInside;
   paper: typeof enPaper;
   set: typeof enSet;
+  share: typeof enShare;
   talk: typeof enTalk;
   versions: typeof enVersions;
 }
@@ -41,6 +43,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./en-paper.ts')).enPaper,
     set: async () => (await import('./en-set.ts')).enSet,
+    share: async () => (await import('./en-share.ts')).enShare,
     talk: async () => (await import('./en-talk.ts')).enTalk,
     versions: async () => (await import('./en-versions.ts')).enVersions,
   },
@@ -50,6 +53,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./de-paper.ts')).dePaper,
     set: async () => (await import('./de-set.ts')).deSet,
+    share: async () => (await import('./de-share.ts')).deShare,
     talk: async () => (await import('./de-talk.ts')).deTalk,
     versions: async () => (await import('./de-versions.ts')).deVersions,
   },
