@@ -160,4 +160,30 @@ describe('every state', () => {
       await context.close();
     },
   );
+
+  it.each(['ltr', 'rtl'] as const)(
+    '[B16] from 390 px to 2560 px, %s: no page is wider than the screen, and axe finds nothing on the widest',
+    async (dir) => {
+      const board = '/board/demo-mirrored-diamonds';
+      for (const path of ['/', '/help', board, `${board}/set`, `${board}/print`, `${board}/card`]) {
+        const { page, context } = await visit(browser, server.http + path);
+        await page.locator('h1, lb-board canvas.pattern').first().waitFor();
+        await page.evaluate((to) => {
+          document.documentElement.dir = to;
+        }, dir);
+        for (const width of [390, 820, 1440, 2560]) {
+          await page.setViewportSize({ width, height: 1000 });
+          await page.waitForTimeout(150);
+          const needed = await page.evaluate(() => document.documentElement.scrollWidth);
+          expect(needed, `${path} at ${width}`).toBeLessThanOrEqual(width);
+        }
+        expect(await axeFindings(page), path).toEqual([]);
+        if (process.env.SHOTS !== undefined)
+          await page.screenshot({
+            path: join(process.env.SHOTS, `w${path.replaceAll('/', '_')}-${dir}.png`),
+          });
+        await context.close();
+      }
+    },
+  );
 });

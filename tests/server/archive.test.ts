@@ -142,7 +142,7 @@ describe('deleting a board', () => {
     await new Promise((resolve) => setTimeout(resolve, 300));
     expect(await store.load({ board: id, part: 'design' })).toEqual([]);
     expect((await store.check()).faults).toEqual([]);
-    await expect.poll(() => server.rooms.isOpen(id, 'design')).toBe(false);
+    await expect.poll(() => server.rooms.isOpen(id, 'design'), { timeout: 15_000 }).toBe(false);
   });
 
   it('[V160] reaches who is in it on another node', async () => {
