@@ -349,17 +349,17 @@ export class Room implements SaverOwner {
     if (this.isSaved) this.#live.putAside();
   }
 
-  /**
-   * Stores what is left and writes a snapshot where the log has grown. The room may be used again meanwhile.
-   * @returns false when something could not be stored yet
-   */
+  /** Stores what is left and compacts the log where it has grown; the room may be used again meanwhile. False = not all is stored yet. */
   async settle(): Promise<boolean> {
     this.endTurn();
+    let forget = (): void => {};
     await new Promise<void>((resolve) => {
+      forget = this.#saver.whenLost(resolve);
       if (this.#saver.isFailing) resolve();
       else this.#saver.whenSaved(resolve);
       if (this.#saver.isIdle) resolve();
     });
+    forget();
     if (!this.#saver.isIdle) return false;
     if (this.#saver.seqs.length >= COMPACT_ROWS_CLOSING) await this.#compact();
     return this.isSaved;

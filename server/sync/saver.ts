@@ -55,6 +55,7 @@ export class Saver {
   #retryMs = RETRY_FROM_MS;
   #timer: NodeJS.Timeout | null = null;
   readonly #seqs: number[] = [];
+  readonly #whenLost = new Set<() => void>();
   readonly #marks: { readonly at: number; readonly call: () => void }[] = [];
 
   constructor(store: Store, address: DocumentAddress, owner: SaverOwner) {
@@ -102,12 +103,21 @@ export class Saver {
     else if (!this.#isLost) this.#marks.push({ at: this.#taken, call });
   }
 
+  /** Calls once nothing more will be stored; at once when that is so. @returns forgets the call */
+  whenLost(call: () => void): () => void {
+    if (this.#isLost) call();
+    else this.#whenLost.add(call);
+    return () => this.#whenLost.delete(call);
+  }
+
   /** Stops trying. What is not stored stays so. */
   abandon(): void {
     this.#isLost = true;
     if (this.#timer !== null) clearTimeout(this.#timer);
     this.#waiting = [];
     this.#marks.length = 0;
+    for (const call of [...this.#whenLost]) call();
+    this.#whenLost.clear();
   }
 
   /** Replaces the known rows by a snapshot that holds all of them. Rejects as the store does; the rows then stay. */
