@@ -2,9 +2,9 @@
 import { randomUUID } from 'node:crypto';
 import { type Context, Hono } from 'hono';
 import { boardSchema } from '../engine/index.ts';
-import type { Asker, Authorize } from './authorize.ts';
 import type { Boards } from './boards/index.ts';
 import {
+  type Admit,
   answerProblem,
   boardRoutes,
   HttpProblem,
@@ -23,7 +23,7 @@ import { type TalkRooms, talkRoutes } from './talk/index.ts';
 export interface AppDeps {
   readonly boards: Boards;
   readonly talk: TalkRooms;
-  readonly authorize: Authorize;
+  readonly admit: Admit;
   readonly metrics: Metrics;
   readonly log: Log;
   readonly now: () => number;
@@ -58,7 +58,6 @@ function statusOfStoreError(error: StoreError): ProblemStatus {
 
 export function createApp(deps: AppDeps): Hono {
   const app = new Hono();
-  const askerOf = (c: Context): Asker => ({ headers: c.req.header(), address: deps.addressOf(c) });
 
   app.use('*', async (c, next) => {
     const given = c.req.header('x-request-id');
@@ -121,8 +120,8 @@ export function createApp(deps: AppDeps): Hono {
     return c.body(JSON.stringify(boardSchema));
   });
   for (const { path, app: part } of deps.api ?? []) app.route(`/api${path}`, part);
-  app.route('/api', talkRoutes({ ...deps, askerOf }));
-  app.route('/api', boardRoutes({ ...deps, askerOf }));
+  app.route('/api', talkRoutes(deps));
+  app.route('/api', boardRoutes(deps));
   app.route('/', pageRoutes(deps.pageFolder));
   return app;
 }

@@ -9,6 +9,7 @@ import { createApp } from './app.ts';
 import { Archives, archiveRoutes } from './archive/index.ts';
 import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
+import { admitBy } from './http/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import { Proposals, proposalRoutes } from './proposals/index.ts';
@@ -106,19 +107,11 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     now,
     forgetLinks: async (board) => access?.forgetBoard(board),
   });
-  const ofVersions = versionRoutes({
-    versions,
-    snapshots,
-    store,
-    rooms,
-    authorize: deps.authorize,
-    askerOf: (c) => ({ headers: c.req.header(), address: addressOf(c) }),
-    now,
-  });
+  const admit = admitBy({ store, authorize: deps.authorize, addressOf });
   const app = createApp({
     boards,
     talk: new TalkRooms(rooms, now),
-    authorize: deps.authorize,
+    admit,
     metrics,
     log,
     now,
@@ -140,17 +133,10 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     api: [
       {
         path: '',
-        app: archiveRoutes({
-          archives,
-          boards,
-          authorize: deps.authorize,
-          askerOf: (c) => ({ headers: c.req.header(), address: addressOf(c) }),
-          log,
-          onMade,
-        }),
+        app: archiveRoutes({ archives, boards, admit, log, onMade }),
       },
       ...(deps.api ?? []),
-      { path: '/boards/:id/versions', app: ofVersions },
+      { path: '/boards/:id/versions', app: versionRoutes({ versions, snapshots, rooms, admit, now }) },
       ...(access && proposals
         ? [
             {

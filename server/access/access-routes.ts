@@ -1,8 +1,8 @@
 /** HTTP of access: who am I on this board, coming in by a link, and the owner's list of links. */
 import { type Context, Hono } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
 import { getCookie, setCookie } from 'hono/cookie';
 import { canManage, LIMITS, readRole } from '../../engine/document/index.ts';
+import { HttpProblem, limitBody, type Problem, type ProblemStatus, readFields } from '../http/index.ts';
 import { type Access, type NewLink, SESSION_MS, type Standing } from './access.ts';
 import type { LinkRecord } from './access-store.ts';
 import type { GuessLimiter } from './guess-limiter.ts';
@@ -21,10 +21,8 @@ export interface AccessRoutesDeps {
   readonly isSecure: (c: Context) => boolean;
 }
 
-type Problem = { readonly kind: string; readonly path?: string; readonly message: string };
-
-function refuse(c: Context, status: 400 | 403 | 404 | 409 | 413 | 429, error: Problem): Response {
-  return c.json({ error }, status);
+function refuse(status: ProblemStatus, problem: Problem): never {
+  throw new HttpProblem(status, problem);
 }
 
 /** What a link looks like to its owner: everything but the secret, which nobody can read again. */
@@ -63,109 +61,68 @@ async function renew(deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>, c: Con
   if (secret !== undefined && (await deps.access.renewSession(secret))) giveCookie(deps, c, secret);
 }
 
-/** Reads a new link or a change of one from a request's body. */
-export function readLinkFields(
-  body: unknown,
-  now: number,
-):
-  | { ok: true; value: { role?: NewLink['role']; name?: string; endsAt?: number | null } }
-  | { ok: false; error: Problem } {
-  if (typeof body !== 'object' || body === null || Array.isArray(body))
-    return {
-      ok: false,
-      error: { kind: 'not-an-object', path: '', message: 'the body must be a JSON object' },
-    };
-  const fields = body as Record<string, unknown>;
-  const value: { role?: NewLink['role']; name?: string; endsAt?: number | null } = {};
-  for (const key of Object.keys(fields)) {
-    if (!['role', 'name', 'endsAt'].includes(key))
-      return {
-        ok: false,
-        error: { kind: 'unknown-field', path: key, message: `a link has no field ${key}` },
-      };
-  }
-  if (fields.role !== undefined) {
-    const role = readRole(fields.role);
-    if (role === null)
-      return {
-        ok: false,
-        error: { kind: 'unknown-role', path: 'role', message: 'role must be one of the five roles' },
-      };
-    value.role = role;
-  }
-  if (fields.name !== undefined) {
-    const name = fields.name;
-    if (typeof name !== 'string' || name.length > LIMITS.nameCharacters)
-      return {
-        ok: false,
-        error: {
-          kind: 'bad-name',
-          path: 'name',
-          message: `name must be text of at most ${LIMITS.nameCharacters} characters`,
-        },
-      };
-    value.name = name;
-  }
-  if (fields.endsAt !== undefined) {
-    const endsAt = fields.endsAt;
-    if (endsAt !== null && !(typeof endsAt === 'number' && Number.isSafeInteger(endsAt) && endsAt > now))
-      return {
-        ok: false,
-        error: {
-          kind: 'bad-end',
-          path: 'endsAt',
-          message: 'endsAt must be null or a time to come, in milliseconds since 1970',
-        },
-      };
-    value.endsAt = endsAt;
-  }
-  return { ok: true, value };
+/** What may be said of a link, all of it optional. */
+interface LinkFields {
+  readonly role?: NewLink['role'];
+  readonly name?: string;
+  readonly endsAt?: number | null;
 }
 
-async function readJson(c: Context): Promise<{ ok: true; value: unknown } | { ok: false; error: Problem }> {
-  const text = await c.req.text();
-  try {
-    return { ok: true, value: JSON.parse(text) };
-  } catch (cause) {
-    return {
-      ok: false,
-      error: { kind: 'not-json', path: '', message: `the body is not JSON: ${(cause as Error).message}` },
-    };
-  }
+/** A new link, or a change of one, in a request's body. @throws HttpProblem 400 or 422 with the bad field */
+async function readLinkFields(c: Context, now: number): Promise<LinkFields> {
+  const { role, name, endsAt } = await readFields(c, ['role', 'name', 'endsAt']);
+  return {
+    ...(role === undefined ? {} : { role: roleOf(role) }),
+    ...(name === undefined ? {} : { name: nameOf(name) }),
+    ...(endsAt === undefined ? {} : { endsAt: endOf(endsAt, now) }),
+  };
+}
+
+function roleOf(value: unknown): NewLink['role'] {
+  const message = 'role must be one of the five roles';
+  return readRole(value) ?? refuse(422, { kind: 'unknown-role', path: 'role', message });
+}
+
+function nameOf(value: unknown): string {
+  if (typeof value === 'string' && value.length <= LIMITS.nameCharacters) return value;
+  const message = `name must be text of at most ${LIMITS.nameCharacters} characters`;
+  return refuse(422, { kind: 'bad-name', path: 'name', message });
+}
+
+function endOf(value: unknown, now: number): number | null {
+  if (value === null || (typeof value === 'number' && Number.isSafeInteger(value) && value > now))
+    return value;
+  const message = 'endsAt must be null or a time to come, in milliseconds since 1970';
+  return refuse(422, { kind: 'bad-end', path: 'endsAt', message });
 }
 
 /** The sub-app under `/api/boards/:id`. Mount with `app.route('/api/boards/:id', accessRoutes(deps, now))`. */
 export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   const app = new Hono();
   const { access } = deps;
-  const limit = bodyLimit({
-    maxSize: BODY_BYTES,
-    onError: (c) =>
-      refuse(c, 413, { kind: 'too-large', message: `the body has at most ${BODY_BYTES} bytes` }),
-  });
+  const limit = limitBody('the body', BODY_BYTES);
 
   const boardOf = (c: Context): string => c.req.param('id') ?? '';
-  const unknownBoard = (c: Context): Response =>
-    refuse(c, 404, { kind: 'unknown-board', path: 'id', message: 'no such board, or no link to it' });
+  /** What the asker is on the board. @throws HttpProblem 404 when it is not there for them */
+  const standingOf = async (c: Context): Promise<Standing> =>
+    (await access.standing(await personOfRequest(access, c), boardOf(c))) ??
+    refuse(404, { kind: 'unknown-board', path: 'id', message: 'no such board, or no link to it' });
 
-  /** The asker's standing when they own the board; otherwise the answer to give. */
-  const ownerOf = async (c: Context): Promise<Standing | Response> => {
-    const standing = await access.standing(await personOfRequest(access, c), boardOf(c));
-    if (standing === null) return unknownBoard(c);
+  /** Lets only owners of a board pass. @throws HttpProblem */
+  const mustOwn = async (c: Context): Promise<void> => {
+    const standing = await standingOf(c);
     if (!canManage(standing.role))
-      return refuse(c, 403, { kind: 'forbidden', message: 'only an owner of the board may do this' });
+      refuse(403, { kind: 'forbidden', message: 'only an owner of the board may do this' });
     if (standing.branchOf !== null)
-      return refuse(c, 403, {
+      refuse(403, {
         kind: 'branch',
         message: 'a branch has no links of its own; they are made on the board it is of',
       });
-    return standing;
   };
 
   app.get('/me', async (c) => {
     await renew(deps, c);
-    const standing = await access.standing(await personOfRequest(access, c), boardOf(c));
-    if (standing === null) return unknownBoard(c);
+    const standing = await standingOf(c);
     // Whoever looks at an open board becomes a person, so that they can show themselves to the others there.
     const personId = standing.personId || (await ensurePerson(deps, c));
     return c.json({
@@ -177,55 +134,43 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   });
 
   app.post('/enter', limit, async (c) => {
-    const body = await readJson(c);
-    if (!body.ok) return refuse(c, 400, body.error);
+    const { secret } = await readFields(c, ['secret']);
     const address = deps.addressOf(c);
     const waitMs = deps.limiter.waitMs(address);
     if (waitMs > 0) {
       c.header('Retry-After', String(Math.ceil(waitMs / 1000)));
-      return refuse(c, 429, {
+      refuse(429, {
         kind: 'too-many-tries',
         message: 'too many links that open nothing; wait and try again',
       });
     }
-    const secret = (body.value as { secret?: unknown } | null)?.secret;
     // Counted before the look-up, so that many tries at once are no way round the limit.
     deps.limiter.fail(address);
     // Only who holds a link becomes a person: guesses leave nothing behind.
     const standing = (await access.opens(boardOf(c), secret))
       ? await access.exchange(await ensurePerson(deps, c), boardOf(c), secret)
       : null;
-    if (standing === null) {
-      return refuse(c, 404, {
+    if (standing === null)
+      return refuse(404, {
         kind: 'unknown-link',
         path: 'secret',
         message: 'this link opens nothing: it is wrong, has ended or was taken back',
       });
-    }
     deps.limiter.forgive(address);
     return c.json({ personId: standing.personId, role: standing.role, endsAt: standing.endsAt });
   });
 
   app.get('/links', async (c) => {
-    const owner = await ownerOf(c);
-    if (owner instanceof Response) return owner;
+    await mustOwn(c);
     return c.json((await access.links(boardOf(c))).map(showLink));
   });
 
   app.post('/links', limit, async (c) => {
-    const owner = await ownerOf(c);
-    if (owner instanceof Response) return owner;
-    const body = await readJson(c);
-    if (!body.ok) return refuse(c, 400, body.error);
-    const fields = readLinkFields(body.value, now());
-    if (!fields.ok) return refuse(c, 400, fields.error);
-    if (fields.value.role === undefined)
-      return refuse(c, 400, { kind: 'missing-field', path: 'role', message: 'a link needs a role' });
-    const { link, secret } = await access.makeLink(boardOf(c), {
-      role: fields.value.role,
-      name: fields.value.name ?? '',
-      endsAt: fields.value.endsAt ?? null,
-    });
+    await mustOwn(c);
+    const { role, name = '', endsAt = null } = await readLinkFields(c, now());
+    if (role === undefined)
+      return refuse(422, { kind: 'missing-field', path: 'role', message: 'a link needs a role' });
+    const { link, secret } = await access.makeLink(boardOf(c), { role, name, endsAt });
     return c.json({ ...showLink(link), secret }, 201);
   });
 
@@ -236,13 +181,13 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     const done = await access.changeLink(boardOf(c), c.req.param('linkId') ?? '', patch);
     switch (done) {
       case 'unknown':
-        return refuse(c, 404, {
+        return refuse(404, {
           kind: 'unknown-link',
           path: 'linkId',
           message: 'the board has no such link',
         });
       case 'last-owner':
-        return refuse(c, 409, {
+        return refuse(409, {
           kind: 'last-owner',
           message: 'a board keeps at least one owner link without an end',
         });
@@ -252,28 +197,15 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   };
 
   app.patch('/links/:linkId', limit, async (c) => {
-    const owner = await ownerOf(c);
-    if (owner instanceof Response) return owner;
-    const body = await readJson(c);
-    if (!body.ok) return refuse(c, 400, body.error);
-    const fields = readLinkFields(body.value, now());
-    if (!fields.ok) return refuse(c, 400, fields.error);
-    if (fields.value.role !== undefined)
-      return refuse(c, 400, {
-        kind: 'fixed-field',
-        path: 'role',
-        message: 'a link keeps its role; make another link',
-      });
-    const { name, endsAt } = fields.value;
-    return change(c, {
-      ...(name === undefined ? {} : { name }),
-      ...(endsAt === undefined ? {} : { endsAt }),
-    });
+    await mustOwn(c);
+    const { role, ...patch } = await readLinkFields(c, now());
+    if (role !== undefined)
+      refuse(422, { kind: 'fixed-field', path: 'role', message: 'a link keeps its role; make another link' });
+    return change(c, patch);
   });
 
   app.delete('/links/:linkId', async (c) => {
-    const owner = await ownerOf(c);
-    if (owner instanceof Response) return owner;
+    await mustOwn(c);
     return change(c, { revoked: true });
   });
 

@@ -1,10 +1,8 @@
 /** HTTP of archives and of deleting: `GET /boards/:id/archive`, `POST /archives`, `DELETE /boards/:id`. */
 import { type Context, Hono } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
 import { canManage } from '../../engine/document/index.ts';
-import type { Asker, Authorize } from '../authorize.ts';
 import type { Boards } from '../boards/index.ts';
-import { HttpProblem, type ProblemStatus, statusOfDenial } from '../http/index.ts';
+import { type Admit, HttpProblem, limitBody, type ProblemStatus } from '../http/index.ts';
 import type { Log } from '../log.ts';
 import { ArchiveError, MAX_PACKED_BYTES } from './archive-format.ts';
 import type { Archives } from './archives.ts';
@@ -12,8 +10,7 @@ import type { Archives } from './archives.ts';
 export interface ArchiveRoutesDeps {
   readonly archives: Archives;
   readonly boards: Boards;
-  readonly authorize: Authorize;
-  readonly askerOf: (c: Context) => Asker;
+  readonly admit: Admit;
   readonly log: Log;
   /** Makes whoever asked the owner of a new board; its fields join the answer. */
   readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
@@ -38,17 +35,7 @@ export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {
 
   /** The board of the address, for its owner; where there are no links, for whoever may write. @throws HttpProblem */
   const admitOwner = async (c: Context): Promise<string> => {
-    const id = c.req.param('id') ?? '';
-    const record = /^[A-Za-z0-9_-]{1,64}$/.test(id) ? await boards.record(id) : null;
-    const pass = record === null ? null : await deps.authorize(deps.askerOf(c), record, 'design');
-    if (record === null || pass === null || ('denied' in pass && pass.denied === 'unknownBoard'))
-      throw new HttpProblem(404, { kind: 'unknown-board', path: 'id', message: 'no such board' });
-    if ('denied' in pass)
-      throw new HttpProblem(statusOfDenial(pass.denied), {
-        kind: pass.denied,
-        path: 'id',
-        message: pass.message,
-      });
+    const { record, pass } = await deps.admit(c, 'design');
     if (record.kind !== 'board')
       throw new HttpProblem(403, {
         kind: 'forbidden',
@@ -76,16 +63,7 @@ export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {
     return c.json({ id, isDeleted: true });
   });
 
-  const limit = bodyLimit({
-    maxSize: MAX_PACKED_BYTES,
-    onError: () => {
-      throw new HttpProblem(413, {
-        kind: 'too-large',
-        message: `an archive has at most ${MAX_PACKED_BYTES} bytes`,
-      });
-    },
-  });
-  app.post('/archives', limit, async (c) => {
+  app.post('/archives', limitBody('an archive', MAX_PACKED_BYTES), async (c) => {
     const packed = new Uint8Array(await c.req.arrayBuffer());
     const board = await archives.load(packed).catch(asProblem);
     return c.json({ ...(await boards.summary(board)), ...(await deps.onMade(c, board.id)) }, 201);

@@ -1,6 +1,5 @@
 /** Errors as the HTTP side says them: `{error: {kind, path?, message}}`. */
 import type { Context } from 'hono';
-import type { CloseReason } from '../../engine/document/index.ts';
 
 export interface Problem {
   readonly kind: string;
@@ -20,21 +19,6 @@ export class HttpProblem extends Error {
     super(problem.message, options);
     this.status = status;
     this.problem = problem;
-  }
-}
-
-/** Status for a reason to deny a socket or a request. */
-export function statusOfDenial(
-  reason: Extract<CloseReason, 'forbidden' | 'unknownBoard' | 'revoked' | 'tooFast'>,
-): ProblemStatus {
-  switch (reason) {
-    case 'unknownBoard':
-      return 404;
-    case 'tooFast':
-      return 429;
-    case 'forbidden':
-    case 'revoked':
-      return 403;
   }
 }
 

@@ -1,8 +1,7 @@
 /** HTTP of proposals, under `/api/boards/:id/proposals`. Every request is asked for anew, by its cookie. */
 import { type Context, Hono } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
 import { canManage, canPropose, LIMITS } from '../../engine/document/index.ts';
-import { HttpProblem } from '../http/index.ts';
+import { type Fields, HttpProblem, limitBody, readFields } from '../http/index.ts';
 import { isLive, MAX_OPEN, MAX_OPEN_OF_ONE, MAX_TITLE, MAX_WORD, type Proposal } from './proposal.ts';
 import type { Proposals, Refusal } from './proposals.ts';
 
@@ -28,7 +27,7 @@ function showProposal(proposal: Proposal, { personId }: ProposalStanding): Recor
   return { ...shown, isMine: proposer === personId };
 }
 
-function problem(status: 400 | 403 | 404 | 409 | 422, kind: string, message: string, path?: string): never {
+function problem(status: 403 | 404 | 409 | 422, kind: string, message: string, path?: string): never {
   throw new HttpProblem(status, { kind, message, ...(path === undefined ? {} : { path }) });
 }
 
@@ -51,25 +50,7 @@ function refuse(refusal: Refusal): never {
   }
 }
 
-async function readFields(
-  c: Context,
-  allowed: readonly string[],
-): Promise<Readonly<Record<string, unknown>>> {
-  let value: unknown;
-  try {
-    value = JSON.parse(await c.req.text());
-  } catch (cause) {
-    if (!(cause instanceof SyntaxError)) throw cause;
-    return problem(400, 'not-json', `the body is not JSON: ${cause.message}`, '');
-  }
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    return problem(400, 'not-an-object', 'the body must be a JSON object', '');
-  for (const name of Object.keys(value))
-    if (!allowed.includes(name)) problem(422, 'unknown-field', `there is no field ${name} here`, name);
-  return value as Readonly<Record<string, unknown>>;
-}
-
-function readText(fields: Readonly<Record<string, unknown>>, name: string, most: number, least = 0): string {
+function readText(fields: Fields, name: string, most: number, least = 0): string {
   const value = fields[name] ?? '';
   if (typeof value !== 'string' || value.length > most || value.trim().length < least)
     return problem(422, 'wrong-type', `${name} must be text of ${least} to ${most} characters`, name);
@@ -78,15 +59,7 @@ function readText(fields: Readonly<Record<string, unknown>>, name: string, most:
 
 export function proposalRoutes({ proposals, standingOf }: ProposalRoutesDeps): Hono {
   const app = new Hono();
-  const limit = bodyLimit({
-    maxSize: BODY_BYTES,
-    onError: () => {
-      throw new HttpProblem(413, {
-        kind: 'too-large',
-        message: `the body has at most ${BODY_BYTES} bytes`,
-      });
-    },
-  });
+  const limit = limitBody('the body', BODY_BYTES);
 
   const admit = async (c: Context): Promise<{ board: string; asker: ProposalStanding }> => {
     const board = c.req.param('id') ?? '';

@@ -1,19 +1,13 @@
 /** `POST /api/boards/:id/talk`: says something about a board, in the name of the person whose cookie came with it. */
 import { type Context, Hono } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
 import { readTalkSend, type TalkSend } from '../../engine/document/index.ts';
-import type { Asker, Authorize } from '../authorize.ts';
-import type { Boards } from '../boards/index.ts';
-import { HttpProblem, type ProblemStatus, statusOfDenial } from '../http/index.ts';
-import type { BoardRecord } from '../store/index.ts';
+import { type Admit, HttpProblem, limitBody, type ProblemStatus, readJson } from '../http/index.ts';
 import { Rate } from '../sync/index.ts';
 import type { TalkDone, TalkRooms } from './talk-rooms.ts';
 
 export interface TalkRoutesDeps {
-  readonly boards: Boards;
   readonly talk: TalkRooms;
-  readonly authorize: Authorize;
-  readonly askerOf: (c: Context) => Asker;
+  readonly admit: Admit;
   readonly now: () => number;
 }
 
@@ -67,18 +61,7 @@ function statusOf(kind: TalkFault['kind']): ProblemStatus {
 }
 
 async function readSend(c: Context): Promise<TalkSend> {
-  let value: unknown;
-  try {
-    value = JSON.parse(await c.req.text());
-  } catch (cause) {
-    if (!(cause instanceof SyntaxError)) throw cause;
-    throw new HttpProblem(400, {
-      kind: 'not-json',
-      path: '',
-      message: `the body is not JSON: ${cause.message}`,
-    });
-  }
-  const read = readTalkSend(value);
+  const read = readTalkSend(await readJson(c));
   if (!read.ok) throw new HttpProblem(422, read.error);
   return read.value;
 }
@@ -89,35 +72,13 @@ export function talkRoutes(deps: TalkRoutesDeps): Hono {
   const perPerson = new Rates(PERSON_RATE);
   const perBoard = new Rates(BOARD_RATE);
 
-  /** Who asks, where they may talk; their id is null where the server knows no people. */
-  const admit = async (c: Context): Promise<{ record: BoardRecord; personId: string | null }> => {
-    const id = c.req.param('id') ?? '';
-    const record = /^[A-Za-z0-9_-]{1,64}$/.test(id) ? await deps.boards.record(id) : null;
-    if (record === null)
-      throw new HttpProblem(404, { kind: 'unknown-board', path: 'id', message: 'no such board' });
-    const pass = await deps.authorize(deps.askerOf(c), record, 'talk');
-    if ('denied' in pass)
-      throw new HttpProblem(statusOfDenial(pass.denied), {
-        kind: pass.denied === 'unknownBoard' ? 'unknown-board' : pass.denied,
-        path: 'id',
-        message: pass.message,
-      });
+  app.post('/boards/:id/talk', limitBody('a remark', BODY_BYTES), async (c) => {
+    const { record, pass } = await deps.admit(c, 'talk');
     if (!pass.canWrite)
       throw new HttpProblem(403, { kind: 'forbidden', message: 'you may read what is said here, not speak' });
-    return { record, personId: pass.personId };
-  };
-
-  const limit = bodyLimit({
-    maxSize: BODY_BYTES,
-    onError: () => {
-      throw new HttpProblem(413, { kind: 'too-large', message: `a remark has at most ${BODY_BYTES} bytes` });
-    },
-  });
-
-  app.post('/boards/:id/talk', limit, async (c) => {
-    const { record, personId } = await admit(c);
     const send = await readSend(c);
-    if (personId !== null && personId !== send.by.id)
+    // Where the server knows no people, the body alone says who speaks.
+    if (pass.personId !== null && pass.personId !== send.by.id)
       throw new HttpProblem(403, {
         kind: 'not-you',
         path: 'by.id',

@@ -3,11 +3,9 @@
  * edit of the page like any other.
  */
 import { type Context, Hono } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
 import { canManage, LIMITS } from '../../engine/document/index.ts';
-import type { Asker, Authorize, Pass } from '../authorize.ts';
-import { HttpProblem, statusOfDenial } from '../http/index.ts';
-import type { Store } from '../store/index.ts';
+import type { Pass } from '../authorize.ts';
+import { type Admit, HttpProblem, limitBody, readFields } from '../http/index.ts';
 import type { Rooms } from '../sync/index.ts';
 import type { Snapshot } from './snapshot.ts';
 import type { Snapshots } from './snapshots.ts';
@@ -19,10 +17,8 @@ const BODY_BYTES = 4096;
 
 export interface VersionRoutesDeps {
   readonly versions: Versions;
-  readonly store: Store;
   readonly rooms: Rooms;
-  readonly authorize: Authorize;
-  readonly askerOf: (c: Context) => Asker;
+  readonly admit: Admit;
   readonly now: () => number;
   readonly snapshots: Snapshots;
 }
@@ -42,31 +38,7 @@ function unknownVersion(): never {
 
 /** The fields `name` and `person` of a body. @throws HttpProblem 400 or 422 */
 async function readNaming(c: Context): Promise<{ readonly name: string; readonly person: string }> {
-  let value: unknown;
-  try {
-    value = JSON.parse(await c.req.text());
-  } catch (cause) {
-    if (!(cause instanceof SyntaxError)) throw cause;
-    throw new HttpProblem(400, {
-      kind: 'not-json',
-      path: '',
-      message: `the body is not JSON: ${cause.message}`,
-    });
-  }
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    throw new HttpProblem(400, {
-      kind: 'not-an-object',
-      path: '',
-      message: 'the body must be a JSON object',
-    });
-  const fields = value as Readonly<Record<string, unknown>>;
-  for (const key of Object.keys(fields))
-    if (key !== 'name' && key !== 'person')
-      throw new HttpProblem(422, {
-        kind: 'unknown-field',
-        path: key,
-        message: `a version has no field ${key}`,
-      });
+  const fields = await readFields(c, ['name', 'person']);
   const text = (path: 'name' | 'person'): string => {
     const field = fields[path] ?? '';
     if (typeof field !== 'string' || field.length > LIMITS.nameCharacters)
@@ -91,35 +63,20 @@ async function readNaming(c: Context): Promise<{ readonly name: string; readonly
 export function versionRoutes(deps: VersionRoutesDeps): Hono {
   const app = new Hono();
   const { versions } = deps;
-  const limit = bodyLimit({
-    maxSize: BODY_BYTES,
-    onError: () => {
-      throw new HttpProblem(413, { kind: 'too-large', message: `the body has at most ${BODY_BYTES} bytes` });
-    },
-  });
+  const limit = limitBody('a name', BODY_BYTES);
 
   const admit = async (
     c: Context,
     right: 'read' | 'write' | 'manage',
   ): Promise<{ readonly board: string; readonly pass: Pass }> => {
-    const board = c.req.param('id') ?? '';
-    const record = /^[A-Za-z0-9_-]{1,64}$/.test(board) ? await deps.store.board(board) : null;
-    if (record === null)
-      throw new HttpProblem(404, { kind: 'unknown-board', path: 'id', message: 'no such board' });
-    const pass = await deps.authorize(deps.askerOf(c), record, 'design');
-    if ('denied' in pass)
-      throw new HttpProblem(statusOfDenial(pass.denied), {
-        kind: pass.denied === 'unknownBoard' ? 'unknown-board' : pass.denied,
-        path: 'id',
-        message: pass.message,
-      });
+    const { record, pass } = await deps.admit(c, 'design');
     const may = right === 'read' || (right === 'write' ? pass.canWrite : canManage(pass.role));
     if (!may)
       throw new HttpProblem(403, {
         kind: 'forbidden',
         message: right === 'write' ? 'you may only look here' : 'only an owner of the board may do this',
       });
-    return { board, pass };
+    return { board: record.id, pass };
   };
 
   const refuseFull = ({ full }: TooMany): never => {

@@ -9,6 +9,7 @@ import {
   MemoryAccessStore,
   SESSION_COOKIE,
 } from '../../server/access/index.ts';
+import { answerProblem, HttpProblem } from '../../server/http/index.ts';
 
 const DAY = 24 * 60 * 60 * 1000;
 
@@ -17,7 +18,12 @@ function setUp(options: { open?: string } = {}) {
   const store = new MemoryAccessStore();
   const access = new Access({ store, now: () => clock.now, isOpen: (id) => id === options.open });
   const limiter = new GuessLimiter(() => clock.now, { tries: 3, windowMs: 60_000, addresses: 10 });
-  const app = new Hono().route(
+  const app = new Hono();
+  app.onError((error, c) => {
+    if (error instanceof HttpProblem) return answerProblem(c, error.status, error.problem);
+    throw error;
+  });
+  app.route(
     '/api/boards/:id',
     accessRoutes(
       { access, limiter, addressOf: (c) => c.req.header('x-address') ?? 'a', isSecure: () => true },
@@ -209,7 +215,7 @@ describe('links and roles', () => {
     expect((await stranger.ask('POST', '/api/boards/demo/links', { role: 'owner' })).status).toBe(403);
   });
 
-  it('[V-A7] bad fields are named', async () => {
+  it('[V-A7] [V5] bad fields are named', async () => {
     const set = setUp();
     const { owner } = await owned(set);
     for (const [body, kind, path] of [
@@ -222,7 +228,7 @@ describe('links and roles', () => {
       [{ role: 'learner', colour: 'red' }, 'unknown-field', 'colour'],
     ] as const) {
       const answer = await owner.ask('POST', '/api/boards/kites/links', body);
-      expect(answer.status).toBe(400);
+      expect(answer.status).toBe(kind === 'not-json' ? 400 : 422);
       expect(answer.json.error).toMatchObject({ kind, path });
     }
     expect(await set.store.links('kites')).toHaveLength(1);

@@ -252,7 +252,7 @@ describe('who may do what with versions', () => {
       [{ name: 'x', person: 'y'.repeat(61) }, 422, 'person'],
       [{ name: 'x', kind: 'auto' }, 422, 'kind'],
       [{ name: 'x', by: { personId: 'somebody' } }, 422, 'by'],
-      [['x'], 400, ''],
+      [['x'], 422, ''],
     ] as const) {
       const answer = await owner.ask('POST', at(), body);
       expect([answer.status, answer.json], JSON.stringify(body)).toMatchObject([status, { error: { path } }]);
