@@ -235,6 +235,7 @@ export {
   MOTION_KINDS,
   type Motion,
   type MotionKind,
+  mirrorBreaks,
   type NearSymmetry,
   nearSymmetries,
   repairMirror,

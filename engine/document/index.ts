@@ -51,11 +51,16 @@ export {
 } from './roles.ts';
 export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
 export {
+  addressOfEntry,
   copyTalk,
+  type EntryAddress,
+  type EntryPlace,
   MAX_MENTIONS,
   MAX_REMARK_CHARACTERS,
+  PANEL_ENTRIES,
   type Pin,
   type PinPlace,
+  placeOfEntry,
   placeOfPin,
   type Remark,
   readPin,

@@ -8,4 +8,4 @@ export {
   nearSymmetries,
 } from './near-symmetry.ts';
 export { repairSymmetry } from './repair-symmetry.ts';
-export { repairMirror, type Symmetry, type SymmetryBreak, symmetry } from './symmetry.ts';
+export { mirrorBreaks, repairMirror, type Symmetry, type SymmetryBreak, symmetry } from './symmetry.ts';

@@ -29,7 +29,7 @@ export interface Symmetry {
  * 20,000,000 cells; see frieze.ts beyond. Rules S1 to S5.
  */
 export function symmetry(pattern: Pattern): Symmetry {
-  const breaks = [...orderBreaks(pattern), ...rowBreaks(pattern, 'knots'), ...rowBreaks(pattern, 'picture')];
+  const breaks = mirrorBreaks(pattern);
   const band = friezeSymmetries(pattern);
   const isKept = (of: SymmetryBreak['of']): boolean => !breaks.some((found) => found.of === of);
   return {
@@ -38,6 +38,11 @@ export function symmetry(pattern: Pattern): Symmetry {
     band,
     breaks,
   };
+}
+
+/** Every place that breaks the left-right mirror, as {@link symmetry} has them. O(knots). */
+export function mirrorBreaks(pattern: Pattern): readonly SymmetryBreak[] {
+  return [...orderBreaks(pattern), ...rowBreaks(pattern, 'knots'), ...rowBreaks(pattern, 'picture')];
 }
 
 function orderBreaks({ colours }: Pattern): SymmetryBreak[] {

@@ -91,8 +91,8 @@ describe('cutting list', () => {
     const other = await context.newPage();
     await other.goto(page.url());
     await openTab(other, 'Piece');
-    await other.getByLabel('Price of a skein').fill('1,20');
-    await other.getByLabel('Price of a skein').blur();
+    await other.getByLabel('Price of a skein', { exact: true }).fill('1,20');
+    await other.getByLabel('Price of a skein', { exact: true }).blur();
     // Three colours, a skein of each.
     await expect.poll(() => page.locator('lb-cutting-panel dd.number').textContent()).toBe('3.6');
     await context.close();
@@ -145,7 +145,7 @@ describe('piece', () => {
     const { page, context, complaints } = await open(LOPSIDED);
     await openTab(page, 'Piece');
     const panel = page.locator('lb-piece-panel');
-    const repeats = panel.getByLabel('Repeats');
+    const repeats = panel.getByLabel('Repeats', { exact: true });
     await repeats.fill('0');
     await repeats.blur();
     await expect
@@ -156,11 +156,11 @@ describe('piece', () => {
     await repeats.blur();
     await expect.poll(async () => (await boardOf(page)).piece).toEqual({ repeats: 3 });
     await panel.getByRole('button', { name: 'inches' }).click();
-    await panel.getByLabel('Usable width (in)').fill('0.75');
-    await panel.getByLabel('Usable width (in)').blur();
+    await panel.getByLabel('Usable width (in)', { exact: true }).fill('0.75');
+    await panel.getByLabel('Usable width (in)', { exact: true }).blur();
     // The international inch is 25.4 mm exactly.
     await expect.poll(async () => (await boardOf(page)).piece).toEqual({ repeats: 3, barMm: 19.05 });
-    await panel.getByLabel('Last rows').selectOption('triangle');
+    await panel.getByLabel('Last rows', { exact: true }).selectOption('triangle');
     await expect.poll(async () => (await boardOf(page)).piece.end).toBe('triangle');
     await undo(page);
     await undo(page);

@@ -5,11 +5,16 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
 import {
+  addressOfEntry,
   type Design,
+  type EntryPlace,
   type Pin,
+  PANEL_ENTRIES,
   placeOfPin,
   readTalk,
   remarkIdOf,
+  type KnotAddress,
+  type StringAddress,
   Talk,
   type TalkCommand,
 } from '../../engine/document/index.ts';
@@ -39,10 +44,28 @@ function randomPin(run: Run, design: Design): Pin {
   const address = design.rowAddressOf(row);
   const string = design.stringAddressOf(random.below(strings));
   const dice = random.next();
+  const entry = random.chance(0.4) ? randomEntry(run, design) : null;
+  if (entry !== null) return entry;
   if (dice < 0.6 && knot !== null) return { kind: 'knot', address: knot };
   if (dice < 0.75 && address !== null) return { kind: 'row', address };
   if (dice < 0.9 && string !== null) return { kind: 'string', address: string };
   return { kind: 'board' };
+}
+
+/** A random entry of a panel, whether the panel shows it or not. */
+function randomEntry({ random }: Run, design: Design): Pin | null {
+  const { pattern, palette } = design.snapshot.board;
+  const panel = random.pick(Object.keys(PANEL_ENTRIES));
+  const string = (): number => random.below(pattern.colours.length);
+  const places: Readonly<Record<string, EntryPlace>> = {
+    string: { on: 'string', string: string() },
+    strings: { on: 'strings', left: string(), right: string() },
+    knot: { on: 'knot', row: random.below(Math.max(1, pattern.rows)), k: random.below(3) },
+    colour: { on: 'colour', id: random.pick(palette).id },
+    value: { on: 'value', name: panel === 'gauge' ? 'bar' : 'tailMm' },
+  };
+  const of = addressOfEntry(design, places[random.pick(PANEL_ENTRIES[panel]!)]!);
+  return of && { kind: 'panel', entry: panel, of };
 }
 
 /** The place of a pin found without the design's own index: by the ids in its snapshot. */
@@ -55,16 +78,39 @@ function placeByIds({ snapshot }: Design, pin: Pin): unknown {
     return pair >= 0 && row >= 0 && row < rows ? row : null;
   };
   if (pin.kind === 'row') return rowOf(pin.address);
-  if (pin.kind === 'string') {
-    const pair = stringPairIds.indexOf(pin.address.stringPair);
-    const place = 2 * pair + pin.address.side;
+  const stringOf = ({ stringPair, side }: StringAddress): number | null => {
+    const pair = stringPairIds.indexOf(stringPair);
+    const place = 2 * pair + side;
     return pair >= 0 && place < colours.length ? place : null;
+  };
+  const knotOf = (address: KnotAddress): { readonly row: number; readonly k: number } | null => {
+    const row = rowOf(address);
+    const k = stringPairIds.indexOf(address.stringPair);
+    const parity = address.half === 'seam' ? 1 : 0;
+    return row !== null && k >= 0 && k < (colours.length - parity) >> 1 ? { row, k } : null;
+  };
+  if (pin.kind === 'string') return stringOf(pin.address);
+  if (pin.kind === 'knot') return knotOf(pin.address);
+  if (pin.kind !== 'panel' || pin.of === undefined) return undefined;
+  const { of } = pin;
+  switch (of.on) {
+    case 'string': {
+      const string = stringOf(of.address);
+      return string === null ? null : { on: 'string', string };
+    }
+    case 'strings': {
+      const [left, right] = [stringOf(of.left), stringOf(of.right)];
+      return left === null || right === null ? null : { on: 'strings', left, right };
+    }
+    case 'knot': {
+      const place = knotOf(of.address);
+      return place && { on: 'knot', ...place };
+    }
+    case 'colour':
+      return board.palette.some(({ id }) => id === of.id) ? { on: 'colour', id: of.id } : null;
+    case 'value':
+      return { on: 'value', name: of.name };
   }
-  if (pin.kind !== 'knot') return undefined;
-  const row = rowOf(pin.address);
-  const k = stringPairIds.indexOf(pin.address.stringPair);
-  const parity = pin.address.half === 'seam' ? 1 : 0;
-  return row !== null && k >= 0 && k < (colours.length - parity) >> 1 ? { row, k } : null;
 }
 
 function converse(seed: number): void {
@@ -135,11 +181,12 @@ function converse(seed: number): void {
       const found = placeOfPin(design, pin);
       const place = 'place' in found ? found.place : undefined;
       expect(place).toEqual(placeByIds(design, pin));
-      meet(place === null ? `${pin.kind} gone` : `${pin.kind} there`);
+      const what = pin.kind === 'panel' && pin.of !== undefined ? `entry ${pin.of.on}` : pin.kind;
+      meet(place === null ? `${what} gone` : `${what} there`);
     }
 }
 
-test('[K20] [K21] design edits and talk together: the same talk everywhere, said once, each pin with its knot', () => {
+test('[K20] [K21] [Y22] design edits and talk together: the same talk everywhere, said once, each pin with its knot', () => {
   for (let seed = FIRST_SEED; seed < FIRST_SEED + RUNS; seed++)
     try {
       converse(seed);
@@ -153,6 +200,16 @@ test('[K20] [K21] design edits and talk together: the same talk everywhere, said
 if (RUNS >= 100)
   test('the runs met pins that stayed and pins that went, and repeated sendings', () => {
     const wanted = ['sent again', 'board there'];
-    for (const kind of ['knot', 'row', 'string']) wanted.push(`${kind} there`, `${kind} gone`);
+    wanted.push('entry value there');
+    for (const kind of [
+      'knot',
+      'row',
+      'string',
+      'entry string',
+      'entry strings',
+      'entry knot',
+      'entry colour',
+    ])
+      wanted.push(`${kind} there`, `${kind} gone`);
     expect(wanted.filter((what) => !met.has(what))).toEqual([]);
   });

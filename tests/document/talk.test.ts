@@ -2,8 +2,11 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
 import {
+  addressOfEntry,
+  type EntryPlace,
   type Pin,
   placeOfPin,
+  readPin,
   readTalk,
   readTalkSend,
   remarkIdOf,
@@ -144,6 +147,96 @@ test('[K20] a pin follows what it is pinned to, to nowhere and back', () => {
   design.undo();
   design.undo();
   expect(places()).toEqual([{ row: 4, k: 2 }, 5, 5, 'panel', 'board']);
+});
+
+test('[Y20] [Y22] what is said about an entry stays with it, through insertions and deletions', () => {
+  const design = openDesign(sampleBoard(6, 4));
+  const colour = design.snapshot.board.palette[0]!.id;
+  const places: [string, EntryPlace][] = [
+    ['cutting', { on: 'strings', left: 0, right: 5 }],
+    ['mounting', { on: 'string', string: 3 }],
+    ['work', { on: 'knot', row: 2, k: 1 }],
+    ['symmetry', { on: 'knot', row: 3, k: 0 }],
+    ['mounting', { on: 'colour', id: colour }],
+    ['piece', { on: 'value', name: 'tailMm' }],
+    ['gauge', { on: 'value', name: 'bar' }],
+  ];
+  const pins = places.map(([entry, at]): Pin => ({ kind: 'panel', entry, of: addressOfEntry(design, at)! }));
+  const talk = openTalk('mara');
+  for (const pin of pins) expect(talk.run({ kind: 'open-thread', pin, text: 'Here' }).ok).toBe(true);
+  expect(talk.snapshot.threads.map(({ pin }) => pin)).toEqual(pins);
+  const now = (): unknown[] =>
+    talk.snapshot.threads.map(({ pin }) => {
+      const found = placeOfPin(design, pin);
+      return found.kind === 'entry' ? found.place : 'no entry';
+    });
+  expect(now()).toEqual(places.map(([, at]) => at));
+  runAll(
+    design,
+    { kind: 'insert-row-pairs', at: 0, count: 1 },
+    { kind: 'insert-string-pairs', at: 1, count: 1 },
+  );
+  expect(now()).toEqual([
+    { on: 'strings', left: 0, right: 7 },
+    { on: 'string', string: 5 },
+    { on: 'knot', row: 4, k: 2 },
+    { on: 'knot', row: 5, k: 0 },
+    ...places.slice(4).map(([, at]) => at),
+  ]);
+  // Its right end, its place, and its row go.
+  runAll(
+    design,
+    { kind: 'delete-string-pairs', from: 2, count: 2 },
+    { kind: 'delete-row-pairs', from: 2, count: 1 },
+    { kind: 'add-colour', id: 'other', name: 'Other', hex: '#123456' },
+    { kind: 'remove-colour', id: colour, replaceWith: 'other' },
+  );
+  expect(now()).toEqual([null, null, null, null, null, ...places.slice(5).map(([, at]) => at)]);
+  for (let i = 0; i < 4; i++) design.undo();
+  expect(now().slice(0, 2)).toEqual([
+    { on: 'strings', left: 0, right: 7 },
+    { on: 'string', string: 5 },
+  ]);
+});
+
+test('[Y21] an entry that is unknown, or none of its panel, cannot be talked about; stored, its panel is read', () => {
+  const design = openDesign(sampleBoard(6, 4));
+  const knot = addressOfEntry(design, { on: 'knot', row: 0, k: 0 });
+  const string = addressOfEntry(design, { on: 'string', string: 0 });
+  const bad: [string, unknown][] = [
+    ['cutting', knot],
+    ['work', string],
+    ['notes', string],
+    ['constructor', string],
+    ['cutting', { ...string, more: 1 }],
+    ['cutting', { on: 'strings', left: { stringPair: 'a', side: 0 } }],
+    ['cutting', { on: 'string', address: { stringPair: 'a', side: 2 } }],
+    ['mounting', { on: 'colour', id: '' }],
+    ['mounting', { on: 'colour', id: 'x'.repeat(82) }],
+    ['piece', { on: 'value', name: 'notes' }],
+    ['gauge', { on: 'value', name: 'tailMm' }],
+    ['piece', { on: 'toString' }],
+    ['piece', null],
+    ['piece', 'tailMm'],
+  ];
+  const mara = openTalk('mara');
+  const by = person('mara');
+  const id = 'abcdefghijklmno_';
+  for (const [entry, of] of bad) {
+    const pin = { kind: 'panel', entry, of } as Pin;
+    const command = { kind: 'open-thread', pin, text: 'x' } as const;
+    expect([entry, of, mara.run(command)]).toMatchObject([entry, of, { error: { kind: 'unknown-pin' } }]);
+    expect([entry, of, readTalkSend({ id, by, command })]).toMatchObject([
+      entry,
+      of,
+      { ok: false, error: { kind: 'unknown-pin', path: 'command.pin' } },
+    ]);
+    expect(readPin(pin)).toEqual({ kind: 'panel', entry });
+  }
+  const besides = { kind: 'panel', entry: 'piece', also: 1 };
+  expect(readTalkSend({ id, by, command: { kind: 'open-thread', pin: besides, text: 'x' } })).toMatchObject({
+    error: { kind: 'unknown-field', path: 'command.pin.also' },
+  });
 });
 
 test('[K1] [K2] [K3] [K4] whatever peers write is read alike or left out', () => {

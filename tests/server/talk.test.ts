@@ -64,6 +64,8 @@ async function say(
   return person.ask('POST', `/api/boards/${on}/talk`, { id: newId(), by, command, ...more });
 }
 
+/** A pin to an entry of the cutting list. */
+const entry = (of: unknown) => ({ kind: 'panel', entry: 'cutting', of });
 const opening = (text = 'Longer tails?') => ({ kind: 'open-thread', pin: { kind: 'board' }, text });
 
 /** What is on the disk now. */
@@ -181,6 +183,9 @@ describe('saying something', () => {
       [{ ...good, command: opening(' ') }, 'command.text', 422],
       [{ ...good, command: opening('x'.repeat(4_001)) }, 'command.text', 422],
       [{ ...good, command: { ...opening(), pin: { kind: 'moon' } } }, 'command.pin', 422],
+      [{ ...good, command: { ...opening(), pin: entry({ on: 'knot' }) } }, 'command.pin', 422],
+      [{ ...good, command: { ...opening(), pin: entry({ on: 'value', name: 'x' }) } }, 'command.pin', 422],
+      [{ ...good, command: { ...opening(), pin: { kind: 'board', html: '' } } }, 'command.pin.html', 422],
       [{ ...good, command: { ...opening(), mentions: Array(21).fill('a') } }, 'command.mentions', 422],
       [{ ...good, command: { ...opening(), mentions: ['a', 5] } }, 'command.mentions[1]', 422],
       [{ ...good, command: { kind: 'set-done', thread: 'a', done: 1 } }, 'command.done', 422],

@@ -1,4 +1,5 @@
 /** What the board asks of the talk, and tells it. */
+import type { EntryPlace } from '../../engine/document/index.ts';
 import type { Spot } from './spot.ts';
 
 /** The talk as the board sees it. */
@@ -8,7 +9,7 @@ export interface TalkHere {
   countAt(spot: Spot): number;
 }
 
-/** A place on the board that one talks about: a knot with its two strings, or a string; strings by their place at the top. */
+/** What one talks about: a knot with its two strings, or a string; strings by their place at the top. */
 export type TalkSpot =
   | {
       readonly on: 'knot';
@@ -17,7 +18,9 @@ export type TalkSpot =
       readonly left: number;
       readonly right: number;
     }
-  | { readonly on: 'peg'; readonly place: number };
+  | { readonly on: 'peg'; readonly place: number }
+  /** An entry of a panel beside the board. */
+  | { readonly on: 'entry'; readonly panel: string; readonly at: EntryPlace };
 
 /** Somebody wants to say something about a place of the board, or to read what is said about it. */
 export class TalkHereEvent extends Event {

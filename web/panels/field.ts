@@ -15,6 +15,8 @@ export interface NumberField {
   readonly isDisabled?: boolean;
   /** On every keystroke where `live`, else when the field is left. */
   readonly live?: boolean;
+  /** Beside the label. */
+  readonly mark?: TemplateResult;
   readonly onValue: (text: string) => void;
 }
 
@@ -23,7 +25,7 @@ export function numberField(field: NumberField): TemplateResult {
   const listen = (event: Event): void => onValue((event.target as HTMLInputElement).value);
   const nothing = (): void => {};
   return html`<div class="field">
-    <label for=${id}>${field.label}</label>
+    <span class="head"><label for=${id}>${field.label}</label>${field.mark ?? ''}</span>
     <input
       id=${id}
       type="text"
@@ -54,12 +56,14 @@ export interface ChoiceField<T extends string> {
   readonly value: T;
   readonly choices: readonly (readonly [T, string])[];
   readonly isDisabled?: boolean;
+  /** Beside the label. */
+  readonly mark?: TemplateResult;
   readonly onValue: (value: T) => void;
 }
 
 export function choiceField<T extends string>(field: ChoiceField<T>): TemplateResult {
   return html`<div class="field">
-    <label for=${field.id}>${field.label}</label>
+    <span class="head"><label for=${field.id}>${field.label}</label>${field.mark ?? ''}</span>
     <select
       id=${field.id}
       ?disabled=${field.isDisabled ?? false}

@@ -11,6 +11,7 @@ import {
 } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { type TextKey, t } from '../text/index.ts';
+import { entryMark } from './entry-mark.ts';
 import { unitSwitch } from './field.ts';
 import { formatCut, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
@@ -23,7 +24,7 @@ export class LbCuttingPanel extends Panel {
     css`
       .threads li {
         display: grid;
-        grid-template-columns: 1.4em minmax(0, 1fr) auto;
+        grid-template-columns: 1.4em minmax(0, 1fr) auto auto;
         gap: var(--lb-space-2);
         align-items: baseline;
       }
@@ -74,6 +75,7 @@ export class LbCuttingPanel extends Panel {
             <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
             <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}</span></span>
             <span>${t('cut.skeins', { skeins })}</span>
+            ${entryMark(this.talk, 'cutting', { on: 'colour', id: colour })}
           </li>`,
         )}
       </ul>
@@ -109,6 +111,7 @@ export class LbCuttingPanel extends Panel {
       <span class="turn">${turn}</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.fold', { colour: this.nameOf(colour), cut: formatCut(fold.cutMm, unit) })}</b>
+      ${entryMark(this.talk, 'cutting', { on: 'strings', left, right })}
       <span class="below">${t('cut.foldAt', { at: formatCut(fold.foldAtMm, unit) })}</span>
       <span class="below quiet small">${t('cut.needs', { left: left + 1, right: right + 1, leftNeed: formatCut(fold.needMm[0], unit), rightNeed: formatCut(fold.needMm[1], unit) })}</span>
     </li>`;
@@ -120,6 +123,7 @@ export class LbCuttingPanel extends Panel {
       <span class="turn">·</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.single', { colour: this.nameOf(colour), cut: formatCut(cutMm, unit) })}</b>
+      ${entryMark(this.talk, 'cutting', { on: 'string', string: place })}
       <span class="below">${t('cut.singleAt', { place: place + 1, short: formatCut(shortMm, unit) })}</span>
     </li>`;
   }

@@ -13,6 +13,7 @@ import {
 } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { entryMark } from './entry-mark.ts';
 import { numberField, unitSwitch } from './field.ts';
 import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
@@ -42,6 +43,9 @@ export class LbGaugePanel extends Panel {
         border: 1px solid var(--lb-line);
         border-radius: var(--lb-radius);
       }
+      dt.head {
+        align-self: start;
+      }
       dd {
         display: grid;
         justify-items: end;
@@ -66,7 +70,7 @@ export class LbGaugePanel extends Panel {
         keepUnit(unit);
       })}
       <section class="card" aria-labelledby="bar">
-        <h3 id="bar">${t('gauge.bar')}</h3>
+        <div class="head"><h3 id="bar">${t('gauge.bar')}</h3>${entryMark(this.talk, 'gauge', { on: 'value', name: 'bar' })}</div>
         ${fit.ok ? this.#renderFit(fit.value) : html`<p class="warn" role="alert">${t('panels.range', { why: fit.why })}</p>`}
       </section>
       ${this.#renderGauge()} ${this.#renderForm()}
@@ -122,7 +126,9 @@ export class LbGaugePanel extends Panel {
       <h3 id="now">${t('gauge.now')}</h3>
       <dl>
         ${FIELDS.map(
-          (field) => html`<dt>${t(`gauge.${field}`)}</dt>
+          (
+            field,
+          ) => html`<dt class="head">${t(`gauge.${field}`)} ${entryMark(this.talk, 'gauge', { on: 'value', name: field })}</dt>
             <dd><span>${formatFine(gauge[field].valueMm, this.unit)}</span>${gauge[field].estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</dd>`,
         )}
       </dl>

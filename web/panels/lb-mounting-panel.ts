@@ -3,6 +3,7 @@ import { css, html, type TemplateResult } from 'lit';
 import { type Board, type Fold, type MountPlan, planBoard } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { entryMark } from './entry-mark.ts';
 import { LightEvent } from './light-event.ts';
 import { Panel } from './panel.ts';
 
@@ -23,7 +24,7 @@ export class LbMountingPanel extends Panel {
       }
       li {
         display: grid;
-        grid-template-columns: 2em 1.4em 1fr;
+        grid-template-columns: 2em 1.4em minmax(0, 1fr) auto;
         align-items: baseline;
         padding: var(--lb-space-1) var(--lb-space-2);
         border-radius: var(--lb-radius-small);
@@ -125,6 +126,7 @@ export class LbMountingPanel extends Panel {
         ${t('mount.step', { colour, left: fold.left + 1, right: fold.right + 1 })}
         <span class="quiet small note">${between === 0 ? t('mount.side') : t('mount.spread', { count: between })}</span>
       </span>
+      ${entryMark(this.talk, 'mounting', { on: 'strings', left: fold.left, right: fold.right })}
     </li>`;
   }
 }

@@ -6,7 +6,9 @@ import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import type { TalkDesk } from '../talk/talk-desk.ts';
 import { sayError } from '../words/say-error.ts';
+import { entryMark } from './entry-mark.ts';
 
 /** A palette entry was chosen. */
 export class ColourEvent extends Event {
@@ -34,7 +36,7 @@ export class LbPalettePanel extends LitElement {
       }
       .row {
         display: grid;
-        grid-template-columns: auto 44px minmax(0, 1fr) auto;
+        grid-template-columns: auto 44px minmax(0, 1fr) auto auto;
         gap: var(--lb-space-2);
         align-items: center;
       }
@@ -66,6 +68,7 @@ export class LbPalettePanel extends LitElement {
   @property({ attribute: false }) design!: Design;
   @property({ attribute: false }) chosen: string | null = null;
   @property({ type: Boolean }) canEdit = false;
+  @property({ attribute: false }) talk: TalkDesk | null = null;
 
   protected override render(): TemplateResult {
     return html`
@@ -78,6 +81,7 @@ export class LbPalettePanel extends LitElement {
           <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.#run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
           <input type="text" maxlength="60" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.#run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
           <button aria-label=${t('palette.remove', { name: label })} title=${t('palette.remove', { name: label })} ?disabled=${!this.canEdit || this.board.palette.length < 2} @click=${() => this.#remove(id)}>×</button>
+          ${entryMark(this.talk, 'mounting', { on: 'colour', id })}
         </div>`;
       })}
       <button ?disabled=${!this.canEdit} @click=${() => this.#run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>

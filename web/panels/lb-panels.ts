@@ -153,20 +153,20 @@ export class LbPanels extends LitElement {
     switch (open) {
       case 'mounting':
         return html`
-          <lb-mounting-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-mounting-panel>
-          <lb-palette-panel .board=${board} .design=${design} .chosen=${this.chosen} ?canEdit=${canEdit}></lb-palette-panel>
+          <lb-mounting-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-mounting-panel>
+          <lb-palette-panel .talk=${this.talk} .board=${board} .design=${design} .chosen=${this.chosen} ?canEdit=${canEdit}></lb-palette-panel>
           <lb-colour-check .board=${board}></lb-colour-check>
           <lb-repeat-panel .board=${board}></lb-repeat-panel>
           <lb-cautions></lb-cautions>
         `;
       case 'cutting':
-        return html`<lb-cutting-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-cutting-panel>`;
+        return html`<lb-cutting-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-cutting-panel>`;
       case 'gauge':
-        return html`<lb-gauge-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-gauge-panel>`;
+        return html`<lb-gauge-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-gauge-panel>`;
       case 'work':
-        return html`<lb-work-panel .board=${board} .design=${design} .place=${this.#place} ?canEdit=${canEdit}></lb-work-panel>`;
+        return html`<lb-work-panel .talk=${this.talk} .board=${board} .design=${design} .place=${this.#place} ?canEdit=${canEdit}></lb-work-panel>`;
       case 'symmetry':
-        return html`<lb-symmetry-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>`;
+        return html`<lb-symmetry-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>`;
       case 'notes':
         return html`<lb-notes-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-notes-panel>`;
       case 'proposals':
@@ -176,7 +176,7 @@ export class LbPanels extends LitElement {
       case 'versions':
         return html`<lb-versions-panel .session=${this.session} .board=${board} ?canEdit=${canEdit && this.session?.isSketch !== true}></lb-versions-panel>`;
       case 'piece':
-        return html`<lb-piece-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
+        return html`<lb-piece-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
     }
   }
 

@@ -12,6 +12,7 @@ import {
 } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { type TextKey, t } from '../text/index.ts';
+import { entryMark } from './entry-mark.ts';
 import { choiceField, numberField, readNumber, unitSwitch } from './field.ts';
 import {
   fieldToLength,
@@ -82,6 +83,7 @@ export class LbPiecePanel extends Panel {
           ${choiceField({
             id: 'end',
             label: t('piece.end'),
+            mark: this.#mark('end'),
             value: piece.end ?? 'straight',
             choices: (['straight', 'triangle', 'double triangle'] as const).map((end) => [
               end,
@@ -93,6 +95,7 @@ export class LbPiecePanel extends Panel {
           ${choiceField({
             id: 'endKnot',
             label: t('piece.endKnot'),
+            mark: this.#mark('endKnot'),
             value: endKnot,
             choices: (['overhand', 'tassel', 'braid', 'none'] as const).map((knot) => [
               knot,
@@ -110,6 +113,7 @@ export class LbPiecePanel extends Panel {
           ${choiceField({
             id: 'ring',
             label: t('piece.ring'),
+            mark: this.#mark('ring'),
             value: piece.ring ?? 'd-ring',
             choices: (['d-ring', 'round'] as const).map((ring) => [ring, t(`piece.ring.${ring}`)]),
             isDisabled,
@@ -138,6 +142,10 @@ export class LbPiecePanel extends Panel {
     return html`<p class="small" role="status">${t('piece.size', { rows, repeats, length })}</p>`;
   }
 
+  #mark(name: keyof Piece): TemplateResult {
+    return entryMark(this.talk, 'piece', { on: 'value', name });
+  }
+
   #length(mm: number): string {
     return formatFine(mm, this.unit);
   }
@@ -156,6 +164,7 @@ export class LbPiecePanel extends Panel {
       wrong: refusal?.why,
       ...(hint === undefined ? {} : { hint }),
       isDisabled: !this.canEdit,
+      mark: this.#mark(name),
       onValue: (text) => this.#change(name, text),
     });
   }

@@ -1,5 +1,6 @@
 /** What of the board reads the same from both sides, what breaks it, and the repair. */
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
+import type { EntryPlace } from '../../engine/document/index.ts';
 import {
   type FriezeSymmetries,
   type NearSymmetry,
@@ -15,6 +16,7 @@ import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import type { SymmetriesJob } from '../worker/jobs.ts';
 import { BackgroundJob } from './background-job.ts';
+import { entryMark } from './entry-mark.ts';
 import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';
@@ -29,6 +31,12 @@ export class LbSymmetryPanel extends Panel {
     controls,
     panelStyles,
     css`
+      .break {
+        display: flex;
+        gap: var(--lb-space-2);
+        align-items: center;
+        justify-content: space-between;
+      }
       li[tabindex] {
         padding: var(--lb-space-1) var(--lb-space-2);
         border-radius: var(--lb-radius-small);
@@ -158,7 +166,7 @@ export class LbSymmetryPanel extends Panel {
     const light = (): void => this.light(litOf(found, pattern));
     const dark = (): void => this.light(null);
     const { strings: places = [], knots = [] } = litOf(found, pattern);
-    return html`<li tabindex="0" data-strings=${places.join(' ')} data-knots=${knots.map(({ row, k }) => `${row}:${k}`).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>${
+    return html`<li class="break" tabindex="0" data-strings=${places.join(' ')} data-knots=${knots.map(({ row, k }) => `${row}:${k}`).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}><span>${
       found.of === 'order'
         ? t('sym.breakOrder', {
             left: found.place + 1,
@@ -170,7 +178,7 @@ export class LbSymmetryPanel extends Panel {
             row: found.row + 1,
             k: found.k + 1,
           })
-    }</li>`;
+    }</span>${entryMark(this.talk, 'symmetry', placeOf(found, strings))}</li>`;
   }
 
   #run(after: Pattern): void {
@@ -180,6 +188,13 @@ export class LbSymmetryPanel extends Panel {
   #look(): void {
     this.#job.start({ kind: 'symmetries', pattern: this.board.pattern });
   }
+}
+
+/** By what a break is talked about. */
+function placeOf(found: SymmetryBreak, strings: number): EntryPlace {
+  return found.of === 'order'
+    ? { on: 'strings', left: found.place, right: strings - 1 - found.place }
+    : { on: 'knot', row: found.row, k: found.k };
 }
 
 /** The place that breaks the mirror, and its counterpart on the other side. */

@@ -9,6 +9,7 @@ import type { WorkOrderJob } from '../worker/jobs.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
 import { type StepTable, stepAt } from '../worker/step-table.ts';
 import { BackgroundJob } from './background-job.ts';
+import { entryMark } from './entry-mark.ts';
 import { choiceField } from './field.ts';
 import { formatNumber } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
@@ -46,6 +47,7 @@ export class LbWorkPanel extends Panel {
         display: flex;
         flex-wrap: wrap;
         justify-content: space-between;
+        align-items: center;
         gap: var(--lb-space-2);
         font-variant-numeric: tabular-nums;
       }
@@ -199,6 +201,7 @@ export class LbWorkPanel extends Panel {
         <div class="count small">
           <span>${t('work.step', { step: index + 1, steps: table.count })}</span>
           <span class="pill">${t(step.isPickUp ? 'work.pickUp' : 'work.goOn')}</span>
+          ${step.part === 'end' ? '' : entryMark(this.talk, 'work', { on: 'knot', row: step.partRow, k: step.k })}
         </div>
         <div class="colours" aria-hidden="true">
           <span class="swatch" style="background: ${hexAt(step.knotting)}"></span>
@@ -218,6 +221,18 @@ export class LbWorkPanel extends Panel {
         ${table.exact ? t('work.proven') : t('work.bound', { bound: formatNumber(table.lowerBound, 0) })}
       </p>
     `;
+  }
+
+  /** Goes to the first step that ties a knot of the pattern; stays where there is none. O(steps). */
+  showKnot({ row, k }: { readonly row: number; readonly k: number }): void {
+    const table = this.#table();
+    if (table === null) return;
+    for (let index = 0; index < table.count; index++) {
+      const step = stepAt(table, index);
+      if (step.part === 'end' || step.partRow !== row || step.k !== k) continue;
+      this.#go(index);
+      return;
+    }
   }
 
   #table(): StepTable | null {

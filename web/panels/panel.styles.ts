@@ -46,7 +46,11 @@ export const panelStyles = css`
     font-variant-numeric: tabular-nums;
   }
   .entry .below {
-    grid-column: 3 / -1;
+    grid-column: 3;
+  }
+  .entry lb-entry-mark {
+    grid-column: 4;
+    grid-row: 1 / span 2;
   }
   .card {
     display: grid;
@@ -103,6 +107,21 @@ export const panelStyles = css`
     gap: var(--lb-space-1);
     align-content: start;
     min-width: 0;
+  }
+  .head {
+    display: flex;
+    gap: var(--lb-space-1);
+    align-items: center;
+    justify-content: space-between;
+    min-width: 0;
+  }
+  .field .head {
+    min-height: 28px;
+  }
+  @media (pointer: coarse) {
+    .field .head {
+      min-height: 36px;
+    }
   }
   .field label {
     font-size: var(--lb-size-small);

@@ -5,6 +5,7 @@ import type { Command, CommandResult, Design } from '../../engine/document/index
 import { type Board, FieldRangeError } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import type { Lit } from '../board/lit-set.ts';
+import type { TalkDesk } from '../talk/talk-desk.ts';
 import { sayError } from '../words/say-error.ts';
 import { sayFieldError } from '../words/say-field.ts';
 import { LightEvent } from './light-event.ts';
@@ -17,6 +18,8 @@ export abstract class Panel extends LitElement {
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) design!: Design;
   @property({ type: Boolean }) canEdit = false;
+  /** The talk, where what is said about entries is shown; null until it is open. */
+  @property({ attribute: false }) talk: TalkDesk | null = null;
 
   protected light(lit: Lit | null): void {
     this.dispatchEvent(new LightEvent(lit));

@@ -10,31 +10,41 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import { property, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { Design, Pin, TalkCommand } from '../../engine/document/index.ts';
+import type { Design, EntryPlace, TalkCommand } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { knotsIn } from '../../engine/index.ts';
-import type { Lit } from '../board/lit-set.ts';
 import { LightEvent } from '../panels/light-event.ts';
 import type { PanelId } from '../panels/panel-elements.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { aboutChoices, litOfPin, pinAbout } from './about.ts';
 import type { SaidEvent } from './lb-remark-box.ts';
 import { piecesOf } from './mention.ts';
 import type { Waiting } from './outbox.ts';
 import { filtered, type ShownRemark, type ShownThread, type TalkFilter } from './shown-talk.ts';
 import type { TalkDesk } from './talk-desk.ts';
 import { talkStyles } from './talk.styles.ts';
-import { beginningOf, FILTER_KEYS, placeName, TALKED_PANELS, whenSaid, whyRefused } from './talk-words.ts';
+import {
+  beginningOf,
+  FILTER_KEYS,
+  isGone,
+  placeName,
+  TALKED_PANELS,
+  whenSaid,
+  whyRefused,
+} from './talk-words.ts';
 
 const MOST_SHOWN = 40;
 
 export class OpenPanelEvent extends Event {
   readonly panel: PanelId;
+  /** The entry of it that is to be shown; null = the panel. */
+  readonly entry: EntryPlace | null;
 
-  constructor(panel: PanelId) {
+  constructor(panel: PanelId, entry: EntryPlace | null = null) {
     super('lb-open-panel', { bubbles: true, composed: true });
     this.panel = panel;
+    this.entry = entry;
   }
 }
 
@@ -52,7 +62,7 @@ export class LbTalkPanel extends LitElement {
   @property({ attribute: false }) desk: TalkDesk | null = null;
   @state() private filter: TalkFilter = 'open';
   @state() private shown = MOST_SHOWN;
-  /** What the next thread is about: `board`, `knot`, `row`, `left`, `right`, `peg` or `panel:…`. */
+  /** What the next thread is about: `board`, `knot`, `row`, `left`, `right`, `peg`, `entry` or `panel:…`. */
   @state() private about = 'board';
   /** The remark that is being changed, and the thread that is being answered; null = none. */
   @state() private changing: string | null = null;
@@ -92,6 +102,7 @@ export class LbTalkPanel extends LitElement {
     const found = desk.threads.filter(({ pin, done }) => {
       const at = desk.placeOf(pin);
       if (done !== null) return false;
+      if (spot.on === 'entry') return false;
       if (spot.on === 'peg') return at.kind === 'string' && at.place === spot.place;
       return (
         (at.kind === 'knot' && at.place?.row === spot.row && at.place.k === spot.k) ||
@@ -190,7 +201,7 @@ export class LbTalkPanel extends LitElement {
             this.about = (event.target as HTMLSelectElement).value;
           }}
         >
-          ${this.#abouts(desk).map(([value, label]) => html`<option value=${value} ?selected=${value === this.about}>${label}</option>`)}
+          ${aboutChoices(desk).map(([value, label]) => html`<option value=${value} ?selected=${value === this.about}>${label}</option>`)}
         </select>
       </div>
       <lb-remark-box
@@ -205,56 +216,10 @@ export class LbTalkPanel extends LitElement {
     </section>`;
   }
 
-  #abouts(desk: TalkDesk): readonly (readonly [string, string])[] {
-    const { spot } = desk;
-    const string = (place: number): string => t('talk.about.string', { string: place + 1 });
-    const here: (readonly [string, string])[] =
-      spot === null
-        ? []
-        : spot.on === 'peg'
-          ? [['peg', string(spot.place)]]
-          : [
-              ['knot', t('talk.about.knot', { row: spot.row + 1, k: spot.k + 1 })],
-              ['row', t('talk.about.row', { row: spot.row + 1 })],
-              ['left', string(spot.left)],
-              ['right', string(spot.right)],
-            ];
-    return [
-      ['board', t('talk.about.board')],
-      ...here,
-      ...TALKED_PANELS.map(
-        (id) => [`panel:${id}`, t('talk.about.panel', { name: t(`panels.${id}`) })] as const,
-      ),
-    ];
-  }
-
-  /** What the box speaks about; the board where the place is gone meanwhile. */
-  #pin(desk: TalkDesk): Pin {
-    const { spot } = desk;
-    const { design } = this;
-    const { about } = this;
-    if (about.startsWith('panel:')) return { kind: 'panel', entry: about.slice(6) };
-    const string = (place: number): Pin | null => {
-      const address = design.stringAddressOf(place);
-      return address && { kind: 'string', address };
-    };
-    let pin: Pin | null = null;
-    if (spot?.on === 'peg' && about === 'peg') pin = string(spot.place);
-    if (spot?.on === 'knot') {
-      const knot = design.addressOf(spot.row, spot.k);
-      const row = design.rowAddressOf(spot.row);
-      if (about === 'knot') pin = knot && { kind: 'knot', address: knot };
-      else if (about === 'row') pin = row && { kind: 'row', address: row };
-      else if (about === 'left' || about === 'right') pin = string(spot[about]);
-    }
-    return pin ?? { kind: 'board' };
-  }
-
   #renderThread(desk: TalkDesk, thread: ShownThread): TemplateResult {
     const place = placeName(desk, thread.pin);
     const at = desk.placeOf(thread.pin);
-    const isGone = 'place' in at && at.place === null;
-    const lit = this.#litOf(desk, thread.pin);
+    const lit = litOfPin(desk, thread.pin);
     const light = (): unknown => this.dispatchEvent(new LightEvent(lit));
     const unlight = (): unknown => this.dispatchEvent(new LightEvent(null));
     const knots = lit?.knots?.map(({ row, k }) => `${row}:${k}`).join(' ');
@@ -270,12 +235,14 @@ export class LbTalkPanel extends LitElement {
       @focusout=${unlight}
     >
       <div class="head">
-        <h3 class=${isGone ? 'gone' : ''}>${
-          at.kind === 'panel' && TALKED_PANELS.some((id) => id === at.entry)
-            ? html`<button class="place" @click=${() => this.dispatchEvent(new OpenPanelEvent(at.entry as PanelId))}>${place}</button>`
-            : lit === null
-              ? place
-              : html`<button class="place" @click=${() => this.dispatchEvent(new LightEvent({ ...lit, isFollowed: true }))}>${place}</button>`
+        <h3 class=${isGone(desk, thread.pin) ? 'gone' : ''}>${
+          at.kind === 'entry' && TALKED_PANELS.some((id) => id === at.panel)
+            ? html`<button class="place" @click=${() => this.dispatchEvent(new OpenPanelEvent(at.panel as PanelId, at.place))}>${place}</button>`
+            : at.kind === 'panel' && TALKED_PANELS.some((id) => id === at.entry)
+              ? html`<button class="place" @click=${() => this.dispatchEvent(new OpenPanelEvent(at.entry as PanelId))}>${place}</button>`
+              : lit === null
+                ? place
+                : html`<button class="place" @click=${() => this.dispatchEvent(new LightEvent({ ...lit, isFollowed: true }))}>${place}</button>`
         }</h3>
         ${desk.canTalk && thread.isSent ? this.#renderDone(desk, thread, place) : nothing}
       </div>
@@ -391,19 +358,8 @@ export class LbTalkPanel extends LitElement {
     }}>${t('talk.cancel')}</button></lb-remark-box>`;
   }
 
-  /** What of the board a thread is about; null where it is about nothing that can be lit. */
-  #litOf(desk: TalkDesk, pin: Pin): Lit | null {
-    const at = desk.placeOf(pin);
-    if (at.kind === 'board' || at.kind === 'panel' || at.place === null) return null;
-    if (at.kind === 'knot') return { knots: [at.place] };
-    if (at.kind === 'string') return { strings: [at.place] };
-    const { colours, start, rows } = this.board.pattern;
-    const count = knotsIn({ strings: colours.length, start, rows }, at.place);
-    return { knots: Array.from({ length: count }, (_, k) => ({ row: at.place as number, k })) };
-  }
-
   #open(desk: TalkDesk, { text, mentions }: SaidEvent): void {
-    if (!this.#say(desk, { kind: 'open-thread', pin: this.#pin(desk), text, mentions })) return;
+    if (!this.#say(desk, { kind: 'open-thread', pin: pinAbout(desk, this.about), text, mentions })) return;
     desk.keepDraft(null, '');
     this.about = 'board';
     if (this.filter === 'done') this.filter = 'open';

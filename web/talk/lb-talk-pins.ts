@@ -139,7 +139,8 @@ export class LbTalkPins extends LitElement {
     for (const thread of this.threads) {
       if (thread.done !== null) continue;
       const pinned = this.desk.placeOf(thread.pin);
-      if (pinned.kind === 'board' || pinned.kind === 'panel' || pinned.place === null) continue;
+      if (pinned.kind === 'board' || pinned.kind === 'panel' || pinned.kind === 'entry') continue;
+      if (pinned.place === null) continue;
       const at: PinnedAt =
         pinned.kind === 'knot'
           ? { kind: 'knot', ...pinned.place }

@@ -1,10 +1,14 @@
 /** Opens the talk about a board once its page is there, and joins the two. */
 import { html, type LitElement, type TemplateResult } from 'lit';
+import type { EntryPlace } from '../../engine/document/index.ts';
 import type { TalkHereEvent, TalkThreadEvent } from '../board/talk-here.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
+import type { PanelId } from '../panels/panel-elements.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import type { LbTalkPanel } from './lb-talk-panel.ts';
+import { entryKey } from './entry-words.ts';
+import { LbEntryMark } from './lb-entry-mark.ts';
+import type { LbTalkPanel, OpenPanelEvent } from './lb-talk-panel.ts';
 import { LbTalkPins } from './lb-talk-pins.ts';
 import { type NewRemark, TalkDesk } from './talk-desk.ts';
 import { beginningOf, placeName } from './talk-words.ts';
@@ -29,8 +33,10 @@ export async function startTalk(
   canTalk: boolean,
   onChange: () => void,
 ): Promise<OpenTalk> {
-  await loadTexts('talk');
+  // The entries of the panels are called as their panels call them.
+  await Promise.all([loadTexts('talk'), loadTexts('panels')]);
   if (customElements.get('lb-talk-pins') === undefined) customElements.define('lb-talk-pins', LbTalkPins);
+  if (customElements.get('lb-entry-mark') === undefined) customElements.define('lb-entry-mark', LbEntryMark);
   const desk = new TalkDesk(session, canTalk);
   const voice = makeVoice();
   desk.onNews((remarks) => {
@@ -43,7 +49,12 @@ export async function startTalk(
   };
   page.renderRoot.addEventListener('lb-talk-here', onHere as EventListener);
   page.renderRoot.addEventListener('lb-talk-thread', onThread as EventListener);
+  const onPanel = ({ panel, entry }: OpenPanelEvent): void => {
+    if (entry !== null) void showEntry(page, panel, entry);
+  };
+  page.renderRoot.addEventListener('lb-open-panel', onPanel as EventListener);
   const end = (): void => {
+    page.renderRoot.removeEventListener('lb-open-panel', onPanel as EventListener);
     page.renderRoot.removeEventListener('lb-talk-here', onHere as EventListener);
     page.renderRoot.removeEventListener('lb-talk-thread', onThread as EventListener);
     voice.remove();
@@ -78,6 +89,30 @@ export async function openTalkPanel(page: LitElement): Promise<LbTalkPanel | nul
 async function showHere(page: LitElement, desk: TalkDesk, event: TalkHereEvent): Promise<void> {
   desk.spot = event.spot;
   (await openTalkPanel(page))?.showHere(event.wants);
+}
+
+/** Frames to wait for an entry: a panel may work out its entries after it is shown. */
+const MOST_FRAMES = 30;
+
+/** Puts the keyboard on an entry of a panel that is being opened; on nothing where the panel has no such entry in sight. */
+async function showEntry(page: LitElement, panel: PanelId, at: EntryPlace): Promise<void> {
+  const panels = page.renderRoot.querySelector<LbPanels>('lb-panels');
+  await panels?.isLoaded(panel);
+  const wanted = entryKey(panel, at);
+  for (let frame = 0; frame < MOST_FRAMES && panels?.open === panel; frame++) {
+    const hosts = [...panels.renderRoot.querySelectorAll('[role=tabpanel] > *')];
+    const [work] = hosts.filter((host) => 'showKnot' in host);
+    if (at.on === 'knot') (work as { showKnot?: (at: EntryPlace & { on: 'knot' }) => void })?.showKnot?.(at);
+    const marks = hosts.flatMap(({ shadowRoot }) => [
+      ...(shadowRoot?.querySelectorAll<LbEntryMark>('lb-entry-mark') ?? []),
+    ]);
+    const mark = marks.find(({ key }) => key === wanted);
+    if (mark !== undefined) {
+      mark.showEntry();
+      return;
+    }
+    await new Promise((resolve) => requestAnimationFrame(resolve));
+  }
 }
 
 /** What is said to a screen reader of new remarks of others. */

@@ -8,8 +8,10 @@ import {
   type TalkCommand,
   type Thread,
 } from '../../engine/document/index.ts';
+import type { Board } from '../../engine/index.ts';
 import type { TalkHere, TalkSpot } from '../board/talk-here.ts';
 import { ApiError, type BoardSession, newId, post, readPerson } from '../sync/index.ts';
+import { EntriesOf, entryKey } from './entry-words.ts';
 import { Outbox, type Tried } from './outbox.ts';
 import { Seen } from './seen.ts';
 import { type ShownThread, shownTalk, speakersIn } from './shown-talk.ts';
@@ -45,6 +47,8 @@ export class TalkDesk {
   readonly #known = new Set<string>();
   readonly #stops: (() => void)[];
   #threads: readonly ShownThread[] = [];
+  #aboutEntries: ReadonlyMap<string, readonly ShownThread[]> = new Map();
+  #entries: { readonly board: Board; readonly of: EntriesOf } | null = null;
   #hasHeard = false;
   #speakers: ReadonlyMap<string, Speaker> = new Map();
   #unreadIn: ReadonlyMap<string, ReadonlySet<string>> = new Map();
@@ -96,7 +100,7 @@ export class TalkDesk {
     this.#stops = [
       this.#talk.subscribe(onTalk),
       session.design.subscribe((_snapshot, { kind }) => {
-        if (kind === 'structure') changed();
+        if (kind === 'structure' || kind === 'palette') changed();
       }),
       () => removeEventListener('storage', onStorage),
       () => removeEventListener('online', onOnline),
@@ -149,6 +153,18 @@ export class TalkDesk {
     return this.#threads.filter(
       ({ pin, done }) => pin.kind === 'panel' && pin.entry === entry && done === null,
     );
+  }
+
+  /** Open threads about an entry of a panel, by its {@link entryKey}. */
+  aboutEntry(key: string): readonly ShownThread[] {
+    return this.#aboutEntries.get(key) ?? [];
+  }
+
+  /** What the panels have of the board now. */
+  get entries(): EntriesOf {
+    const { board } = this.design.snapshot;
+    if (this.#entries?.board !== board) this.#entries = { board, of: new EntriesOf(board) };
+    return this.#entries.of;
   }
 
   /** Notes that a remark, and all before it in its thread, was looked at. */
@@ -286,6 +302,20 @@ export class TalkDesk {
     };
   }
 
+  #findEntries(): ReadonlyMap<string, readonly ShownThread[]> {
+    const found = new Map<string, ShownThread[]>();
+    for (const thread of this.#threads) {
+      if (thread.done !== null) continue;
+      const at = this.placeOf(thread.pin);
+      if (at.kind !== 'entry' || at.place === null) continue;
+      const key = entryKey(at.panel, at.place);
+      const same = found.get(key);
+      if (same === undefined) found.set(key, [thread]);
+      else same.push(thread);
+    }
+    return found;
+  }
+
   #changed(): void {
     const { threads } = this.#talk.snapshot;
     this.#threads = shownTalk(threads, this.#outbox.items);
@@ -295,6 +325,7 @@ export class TalkDesk {
     );
     this.#unread = [...this.#unreadIn.values()].reduce((sum, { size }) => sum + size, 0);
     this.here = this.#makeHere();
+    this.#aboutEntries = this.#findEntries();
     for (const listener of [...this.#listeners]) listener();
   }
 }

@@ -2,6 +2,7 @@
 import type { Pin } from '../../engine/document/index.ts';
 import type { PanelId } from '../panels/panel-elements.ts';
 import { currentLanguage, type TextKey, t } from '../text/index.ts';
+import { pinnedEntryName } from './entry-words.ts';
 import type { TalkDesk } from './talk-desk.ts';
 
 /** Panels that one can talk about. */
@@ -16,15 +17,15 @@ export const TALKED_PANELS = [
 ] as const satisfies readonly PanelId[];
 
 /** What a thread is about, as it is now. */
-export function placeName(desk: Pick<TalkDesk, 'placeOf'>, pin: Pin): string {
+export function placeName(desk: Pick<TalkDesk, 'placeOf' | 'design' | 'entries'>, pin: Pin): string {
   const at = desk.placeOf(pin);
   switch (at.kind) {
     case 'board':
       return t('talk.about.board');
-    case 'panel': {
-      const known = TALKED_PANELS.find((id) => id === at.entry);
-      return t('talk.about.panel', { name: known === undefined ? at.entry : t(`panels.${known}`) });
-    }
+    case 'panel':
+      return t('talk.about.panel', { name: panelName(at.entry) });
+    case 'entry':
+      return pinnedEntryName(at, desk.design.snapshot.board, desk.entries, panelName(at.panel));
     case 'knot':
       return at.place === null
         ? t('talk.gone.knot')
@@ -34,6 +35,18 @@ export function placeName(desk: Pick<TalkDesk, 'placeOf'>, pin: Pin): string {
     case 'string':
       return at.place === null ? t('talk.gone.string') : t('talk.about.string', { string: at.place + 1 });
   }
+}
+
+/** Whether what a thread is about is there no longer. */
+export function isGone(desk: Pick<TalkDesk, 'placeOf' | 'design' | 'entries'>, pin: Pin): boolean {
+  const at = desk.placeOf(pin);
+  if (!('place' in at)) return false;
+  return at.place === null || (at.kind === 'entry' && !desk.entries.has(at.panel, at.place));
+}
+
+function panelName(panel: string): string {
+  const known = TALKED_PANELS.find((id) => id === panel);
+  return known === undefined ? panel : t(`panels.${known}`);
 }
 
 /** When something was said, in the reader's own words: the time today, else the day as well. */

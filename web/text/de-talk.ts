@@ -2,7 +2,8 @@
 import type { enTalk } from './en-talk.ts';
 
 export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
-  'talk.lead': 'Was zum Brett gesagt wird. Es bleibt bei seinem Knoten, wer auch immer einfügt oder löscht.',
+  'talk.lead':
+    'Was zum Brett gesagt wird. Es bleibt bei seinem Knoten oder Eintrag, wer auch immer einfügt oder löscht.',
   'talk.reading': 'Du kannst hier mitlesen, aber nichts sagen.',
   'talk.filter': 'Zeigen',
   'talk.filter.open': 'Offen',
@@ -26,6 +27,20 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.gone.knot': 'ein Knoten, den es nicht mehr gibt',
   'talk.gone.row': 'eine Reihe, die es nicht mehr gibt',
   'talk.gone.string': 'ein Faden, den es nicht mehr gibt',
+  'talk.entry.in': '{entry} („{name}“)',
+  'talk.entry.say': 'Etwas sagen: {place}',
+  'talk.entry.string': 'der einzelne Faden an Stelle {string}',
+  'talk.entry.strings': 'der gefaltete Faden an den Stellen {left} und {right}',
+  'talk.entry.order': 'die Ordnung der Fäden {left} und {right}',
+  'talk.entry.step': 'der Schritt in Reihe {row}, Knoten {k}',
+  'talk.entry.break': 'der Bruch in Reihe {row}, Knoten {k}',
+  'talk.entry.colour': 'die Farbe {name}',
+  'talk.entry.noLonger': '{entry}, kein Eintrag mehr',
+  'talk.gone.entry.string': 'ein einzelner Faden, den es nicht mehr gibt',
+  'talk.gone.entry.strings': 'zwei Fäden, von denen es einen nicht mehr gibt',
+  'talk.gone.entry.knot': 'ein Schritt, den es nicht mehr gibt',
+  'talk.gone.entry.break': 'ein Bruch, dessen Knoten es nicht mehr gibt',
+  'talk.gone.entry.colour': 'eine Farbe, die es nicht mehr gibt',
   'talk.text': 'Was du sagen willst',
   'talk.hint': 'Mit @ sprichst du jemanden an. Strg+Eingabe sendet.',
   'talk.send': 'Sagen',

@@ -1,4 +1,11 @@
 export { copyTalk } from './copy-talk.ts';
+export {
+  addressOfEntry,
+  type EntryAddress,
+  type EntryPlace,
+  PANEL_ENTRIES,
+  placeOfEntry,
+} from './entry.ts';
 export { type Pin, type PinPlace, placeOfPin, readPin } from './pin.ts';
 export { readTalkSend, remarkIdOf, type SendError, type SendResult, type TalkSend } from './read-send.ts';
 export { type Remark, readTalk, type Speaker, type TalkSnapshot, type Thread } from './read-talk.ts';

@@ -2,6 +2,7 @@
 import type { Design } from '../design.ts';
 import type { KnotAddress, RowAddress, StringAddress } from '../presence.ts';
 import { isAddressId, readAddress } from '../read-presence.ts';
+import { type EntryAddress, type EntryPlace, placeOfEntry, readEntry, readStringAddress } from './entry.ts';
 
 /** What a thread is about: the board, or a place on it by stable ids. */
 export type Pin =
@@ -9,8 +10,8 @@ export type Pin =
   | { readonly kind: 'knot'; readonly address: KnotAddress }
   | { readonly kind: 'row'; readonly address: RowAddress }
   | { readonly kind: 'string'; readonly address: StringAddress }
-  /** An entry of a panel beside the board, named by the page. */
-  | { readonly kind: 'panel'; readonly entry: string };
+  /** A panel beside the board, named by the page, or (`of`) one entry of it. Who knows no entries reads the panel. */
+  | { readonly kind: 'panel'; readonly entry: string; readonly of?: EntryAddress };
 
 /** Where a pin is now. `place` is null when the pair was deleted, hidden, or replaced with its pattern. */
 export type PinPlace =
@@ -18,14 +19,20 @@ export type PinPlace =
   | { readonly kind: 'knot'; readonly place: { readonly row: number; readonly k: number } | null }
   | { readonly kind: 'row'; readonly place: number | null }
   | { readonly kind: 'string'; readonly place: number | null }
-  | { readonly kind: 'panel'; readonly entry: string };
+  | { readonly kind: 'panel'; readonly entry: string }
+  | {
+      readonly kind: 'entry';
+      readonly panel: string;
+      readonly of: EntryAddress;
+      readonly place: EntryPlace | null;
+    };
 
 const MOST_ENTRY_CHARACTERS = 60;
 
 /** Reads a pin from a document; null when it is none. */
 export function readPin(value: unknown): Pin | null {
   if (typeof value !== 'object' || value === null) return null;
-  const { kind, address, entry } = value as Partial<Record<string, unknown>>;
+  const { kind, address, entry, of } = value as Partial<Record<string, unknown>>;
   const fields = (typeof address === 'object' && address !== null ? address : {}) as Partial<
     Record<string, unknown>
   >;
@@ -42,14 +49,16 @@ export function readPin(value: unknown): Pin | null {
       return isRow ? { kind, address: { rowPair, half } } : null;
     }
     case 'string': {
-      const { stringPair, side } = fields;
-      const isString = isAddressId(stringPair) && (side === 0 || side === 1);
-      return isString ? { kind, address: { stringPair, side } } : null;
+      const read = readStringAddress(address);
+      return read && { kind, address: read };
     }
-    case 'panel':
-      return typeof entry === 'string' && entry.length >= 1 && entry.length <= MOST_ENTRY_CHARACTERS
-        ? { kind, entry }
-        : null;
+    case 'panel': {
+      const isPanel = typeof entry === 'string' && entry.length >= 1 && entry.length <= MOST_ENTRY_CHARACTERS;
+      if (!isPanel) return null;
+      // An entry that this program does not know (yet) is read as its panel: what was said about it is not to vanish.
+      const read = readEntry(entry, of);
+      return read === null ? { kind, entry } : { kind, entry, of: read };
+    }
     default:
       return null;
   }
@@ -64,8 +73,18 @@ export function placeOfPin(design: Design, pin: Pin): PinPlace {
       return { kind: 'row', place: design.rowOf(pin.address) };
     case 'string':
       return { kind: 'string', place: design.stringOf(pin.address) };
-    case 'board':
     case 'panel':
+      return pin.of === undefined
+        ? pin
+        : { kind: 'entry', panel: pin.entry, of: pin.of, place: placeOfEntry(design, pin.of) };
+    case 'board':
       return pin;
   }
+}
+
+/** Reads a pin that somebody wants to set: as {@link readPin}, but an entry that its panel does not have is no pin. */
+export function readNewPin(value: unknown): Pin | null {
+  const pin = readPin(value);
+  const isEntry = typeof value === 'object' && value !== null && 'of' in value && value.of !== undefined;
+  return isEntry && (pin?.kind !== 'panel' || pin.of === undefined) ? null : pin;
 }

@@ -1,6 +1,6 @@
 /** What a browser sends to the server to say something: who speaks, a command of the talk, and an id of the sending. */
 import { isAddressId, readPerson } from '../read-presence.ts';
-import { readPin } from './pin.ts';
+import { readNewPin } from './pin.ts';
 import type { Speaker } from './read-talk.ts';
 import type { TalkCommand } from './talk.ts';
 import { MAX_MENTIONS, MAX_REMARK_CHARACTERS } from './talk-schema.ts';
@@ -44,6 +44,8 @@ const COMMAND_FIELDS: Readonly<Record<TalkCommand['kind'], readonly string[]>> =
   'take-back-remark': ['kind', 'thread', 'remark'],
   'set-done': ['kind', 'thread', 'done'],
 };
+
+const PIN_FIELDS: readonly string[] = ['kind', 'address', 'entry', 'of'];
 
 /**
  * The id under which what a person sent stands in the talk, of threads and remarks alike. Nobody else's can be the same:
@@ -111,7 +113,8 @@ function readCommand(value: unknown): TalkCommand {
   });
   switch (kind as TalkCommand['kind']) {
     case 'open-thread': {
-      const pin = readPin(fields.pin);
+      fieldsAt(fields.pin, 'command.pin', PIN_FIELDS);
+      const pin = readNewPin(fields.pin);
       if (pin === null) throw new Refused('unknown-pin', 'command.pin', 'names nothing to talk about');
       return { kind: 'open-thread', pin, ...said() };
     }

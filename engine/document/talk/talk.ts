@@ -3,7 +3,7 @@ import type * as Y from 'yjs';
 import { type IdSource, takeId } from '../schema.ts';
 import { wellFormed } from '../text.ts';
 import { applyWrites, set, type Write } from '../writes.ts';
-import { type Pin, readPin } from './pin.ts';
+import { type Pin, readNewPin } from './pin.ts';
 import { readOrder, readTalk, type Speaker, type TalkSnapshot } from './read-talk.ts';
 import {
   MAX_MENTIONS,
@@ -139,7 +139,7 @@ export class Talk {
   #plan(command: TalkCommand): Planned {
     const { threads } = this.#snapshot;
     if (command.kind === 'open-thread') {
-      const pin = readPin(command.pin);
+      const pin = readNewPin(command.pin);
       if (pin === null) return refuse('unknown-pin', 'pin', 'is no pin');
       if (threads.length >= MAX_THREADS)
         return refuse('limit', '', `a talk has at most ${MAX_THREADS} threads`);

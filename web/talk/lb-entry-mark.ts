@@ -1,0 +1,173 @@
+/**
+ * What is said about one entry of a panel: how much, whether it is new, and the way to it; where nothing is said yet, the way to say
+ * something. On the entry itself, N says something and Shift+N reads.
+ *
+ * @fires lb-talk-here When something is to be said about the entry.
+ * @fires lb-talk-thread When what is said about it is to be read.
+ */
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { EntryPlace } from '../../engine/document/index.ts';
+import { TalkHereEvent, TalkThreadEvent } from '../board/talk-here.ts';
+import { t } from '../text/index.ts';
+import { entryKey, entryName } from './entry-words.ts';
+import type { TalkDesk } from './talk-desk.ts';
+
+export class LbEntryMark extends LitElement {
+  static override styles = css`
+    :host {
+      display: inline-grid;
+      align-self: center;
+      justify-self: end;
+    }
+    :host([hidden]) {
+      display: none;
+    }
+    button {
+      display: grid;
+      place-items: center;
+      min-width: 28px;
+      height: 28px;
+      padding: 0;
+      border: 1px solid transparent;
+      border-radius: var(--lb-radius-small);
+      background: none;
+      color: var(--lb-text-quiet);
+      cursor: pointer;
+      touch-action: manipulation;
+    }
+    button:hover {
+      border-color: var(--lb-line-strong);
+      color: var(--lb-text);
+    }
+    button:focus-visible {
+      outline: 2px solid var(--lb-accent);
+      outline-offset: 1px;
+    }
+    span {
+      display: grid;
+      place-items: center;
+      min-width: 20px;
+      height: 20px;
+      padding: 0 4px;
+      box-sizing: border-box;
+      border-radius: 6px;
+      background: var(--lb-text);
+      color: var(--lb-page);
+      font: 700 12px/1 var(--lb-font);
+    }
+    .new span {
+      background: var(--lb-warn);
+    }
+    @media (pointer: coarse) {
+      button {
+        min-width: 36px;
+        height: 36px;
+      }
+    }
+    @media (forced-colors: active) {
+      span {
+        forced-color-adjust: none;
+        background: CanvasText;
+        color: Canvas;
+      }
+      .new span {
+        background: Highlight;
+        color: HighlightText;
+      }
+    }
+  `;
+
+  @property({ attribute: false }) desk: TalkDesk | null = null;
+  @property({ attribute: false }) panel = '';
+  @property({
+    attribute: false,
+    hasChanged: (now: EntryPlace, before?: EntryPlace) =>
+      before === undefined || entryKey('', now) !== entryKey('', before),
+  })
+  at!: EntryPlace;
+  #stop: (() => void) | null = null;
+  #entry: HTMLElement | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#entry = this.parentElement;
+    this.#entry?.addEventListener('keydown', this.#onKey);
+    this.#listen();
+  }
+
+  override disconnectedCallback(): void {
+    this.#entry?.removeEventListener('keydown', this.#onKey);
+    this.#entry = null;
+    this.#stop?.();
+    this.#stop = null;
+    super.disconnectedCallback();
+  }
+
+  /** By which the entry is found again. */
+  get key(): string {
+    return entryKey(this.panel, this.at);
+  }
+
+  /** Brings the entry into sight and puts the keyboard on it. */
+  showEntry(): void {
+    const entry = this.#entry;
+    entry?.scrollIntoView({ block: 'nearest' });
+    if (entry !== null && entry.tabIndex >= 0) entry.focus({ preventScroll: true });
+    else this.renderRoot.querySelector('button')?.focus({ preventScroll: true });
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('desk')) this.#listen();
+  }
+
+  protected override render(): TemplateResult | typeof nothing {
+    const { desk } = this;
+    const threads = desk?.aboutEntry(this.key) ?? [];
+    const isOffered = desk !== null && (threads.length > 0 || desk.canTalk);
+    this.toggleAttribute('hidden', !isOffered);
+    if (!isOffered) return nothing;
+    const place = entryName(this.panel, this.at, desk.design.snapshot.board);
+    const count = threads.reduce(
+      (sum, { remarks }) => sum + remarks.filter(({ text }) => text !== null).length,
+      0,
+    );
+    const isNew = threads.some(({ id }) => desk.unreadIn(id).size > 0);
+    const says =
+      threads.length === 0
+        ? t('talk.entry.say', { place })
+        : `${t('talk.pin', { count, place })}${isNew ? `, ${t('talk.isNew')}` : ''}`;
+    return html`<button
+      type="button"
+      class=${isNew ? 'new' : ''}
+      aria-label=${says}
+      title=${says}
+      @click=${() => this.#go(threads.length === 0 ? 'say' : 'read')}
+    >${
+      threads.length === 0
+        ? html`<svg viewBox="0 0 24 24" width="17" height="17" fill="none" stroke="currentcolor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" aria-hidden="true"><path d="M4 5h16v11h-9l-5 4v-4H4z" /><path d="M12 8v5M9.5 10.5h5" /></svg>`
+        : html`<span>${count}</span>`
+    }</button>`;
+  }
+
+  #go(wants: 'say' | 'read'): void {
+    const latest = this.desk?.aboutEntry(this.key).at(-1);
+    if (wants === 'say')
+      this.dispatchEvent(new TalkHereEvent('say', { on: 'entry', panel: this.panel, at: this.at }));
+    else if (latest !== undefined) this.dispatchEvent(new TalkThreadEvent(latest.id));
+  }
+
+  #listen(): void {
+    this.#stop?.();
+    this.#stop = this.desk?.subscribe(() => this.requestUpdate()) ?? null;
+  }
+
+  /** Only on the entry itself: in a field N is a letter. */
+  readonly #onKey = (event: KeyboardEvent): void => {
+    const isPlain = !event.ctrlKey && !event.metaKey && !event.altKey;
+    if (event.target !== this.#entry || !isPlain || event.key.toLowerCase() !== 'n') return;
+    if (this.desk === null || (!event.shiftKey && !this.desk.canTalk)) return;
+    event.preventDefault();
+    this.#go(event.shiftKey ? 'read' : 'say');
+  };
+}
