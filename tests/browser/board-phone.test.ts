@@ -64,4 +64,28 @@ describe('phone', () => {
     expect(complaints).toEqual([]);
     await context.close();
   });
+
+  it('[B145] a tap right after a quick stroke does what it is on', async () => {
+    const { page, context } = await phoneBoard(6, 6);
+    const [from, to] = [await pointOf(page, 0, 0), await pointOf(page, 2, 1)];
+    const box = await page.locator('lb-board .tool.more').boundingBox();
+    if (box === null) throw new Error('there is no button for the other tools');
+    const button = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+    const client = await context.newCDPSession(page);
+    const touch = (
+      type: 'touchStart' | 'touchMove' | 'touchEnd',
+      ...touchPoints: { x: number; y: number }[]
+    ) => client.send('Input.dispatchTouchEvent', { type, touchPoints });
+    for (let i = 0; i < 3; i++) {
+      await touch('touchStart', from);
+      await touch('touchMove', { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 });
+      await touch('touchMove', to);
+      await touch('touchEnd');
+      await touch('touchStart', button);
+      await touch('touchEnd');
+      await page.locator('lb-board .folded:popover-open').waitFor({ timeout: 3000 });
+      await page.keyboard.press('Escape');
+    }
+    await context.close();
+  });
 });

@@ -1,9 +1,10 @@
 /** The editor of the board without a screen: tools, strokes, undo, and what happens when others edit at the same time. */
 import { describe, expect, it } from 'vitest';
+import type { Command } from '../../engine/document/index.ts';
 import { type Board, patternFromText } from '../../engine/index.ts';
 import { Editor } from '../../web/board/editor.ts';
 import type { EditorNews } from '../../web/board/editor-news.ts';
-import { joinDesign, openDesign, rowsOf, syncAll } from '../support/open-design.ts';
+import { joinDesign, openDesign, rowsOf, runAll, syncAll } from '../support/open-design.ts';
 import { sampleBoard } from '../support/sample-board.ts';
 
 function blank(strings: number, rows: number): Board {
@@ -57,6 +58,17 @@ describe('strokes', () => {
     editor.drag(at(0, 2));
     editor.cancel(true);
     expect(rows()[0]).toBe('- - -');
+  });
+
+  it('[B69] a stroke over knots that were so already is taken back without what was done before', () => {
+    const { editor, rows } = edit();
+    for (const isBack of [false, true]) {
+      editor.press(at(0, 0));
+      editor.drag(at(0, 2));
+      if (isBack) editor.cancel(true);
+      else editor.release();
+    }
+    expect(rows()[0]).toBe('f f f');
   });
 
   it('[B59] a line is only a preview until it is released', () => {
@@ -201,6 +213,137 @@ describe('with others', () => {
     mine.editor.drag(at(0, 0));
     mine.editor.release();
     expect(mine.rows()).toHaveLength(2);
+  });
+});
+
+describe('with others, in the middle of something', () => {
+  /** Two makers; what the second does is seen by the first at once. */
+  function together(board: Board = blank(8, 8)) {
+    const mine = edit(board);
+    const theirs = joinDesign(mine.design, 'friend');
+    const they = (...commands: readonly Command[]): void => {
+      runAll(theirs, ...commands);
+      syncAll(mine.design, theirs);
+    };
+    return { ...mine, theirs, they };
+  }
+
+  it('[B140] a line goes on from the knot where it began when rows come in above', () => {
+    const { editor, rows, they } = together();
+    editor.choose('line');
+    editor.press(at(2, 0));
+    editor.drag(at(2, 1));
+    they({ kind: 'insert-row-pairs', at: 0, count: 1 });
+    expect(editor.preview).toEqual([]);
+    editor.drag(at(4, 2));
+    editor.release();
+    expect(rows()[4]).toBe('f f f -');
+    expect(rows().filter((row) => row.includes('f'))).toHaveLength(1);
+  });
+
+  it('[B140] a line whose beginning was deleted ends and ties nothing', () => {
+    const { editor, rows, they } = together();
+    editor.choose('line');
+    editor.press(at(2, 0));
+    they({ kind: 'delete-row-pairs', from: 1, count: 1 });
+    editor.drag(at(3, 2));
+    editor.release();
+    expect(editor.isInStroke).toBe(false);
+    expect(rows().join('')).not.toContain('f');
+  });
+
+  it('[B140] a selection that is moved lands where the pointer is, counted from where it was taken', () => {
+    const { editor, rows, they } = together();
+    editor.moveTo({ on: 'knot', ...at(2, 0) });
+    editor.tieHere({ kind: 'knot', knot: 3 });
+    editor.choose('select');
+    editor.selectBlock({ fromRow: 2, toRow: 2, fromPlace: 0, toPlace: 1 });
+    editor.press(at(2, 0));
+    editor.drag(at(2, 1));
+    they({ kind: 'insert-row-pairs', at: 0, count: 1 });
+    editor.drag(at(6, 1));
+    expect(editor.shift).toEqual({ fromRow: 6, toRow: 6, fromPlace: 2, toPlace: 3 });
+    editor.release();
+    expect(rows()[6]).toBe('- fb - -');
+    expect(rows()[4]).toBe('- - - -');
+  });
+
+  it('[B140] a stroke ties what it comes to, not the way from where the rows were before', () => {
+    const { editor, rows, they } = together();
+    editor.press(at(6, 0));
+    they({ kind: 'insert-row-pairs', at: 0, count: 1 });
+    editor.drag(at(6, 1));
+    editor.drag(at(6, 2));
+    editor.release();
+    expect(rows()[8]).toBe('f - - -');
+    expect(rows()[6]).toBe('- f f -');
+    expect(rows()[7]).toBe('- - -');
+  });
+
+  it('[B141] axes stay with their rows and strings, and are gone with them, which is said', () => {
+    const { editor, news, rows, they } = together();
+    editor.moveTo({ on: 'knot', ...at(2, 1) });
+    editor.mirrorHere('level');
+    editor.mirrorHere('upright');
+    they({ kind: 'insert-row-pairs', at: 0, count: 1 }, { kind: 'insert-string-pairs', at: 0, count: 1 });
+    expect(editor.mirror).toEqual({ upright: 4.5, level: 4 });
+    editor.chooseKnot(1);
+    editor.press(at(2, 1));
+    editor.release();
+    expect(rows()[2]).toBe('- f - b -');
+    expect(rows()[6]).toBe('- b - f -');
+    they({ kind: 'delete-row-pairs', from: 2, count: 1 });
+    expect(editor.mirror).toEqual({ upright: 4.5, level: null });
+    expect(news.at(-1)).toEqual({ kind: 'axis-gone' });
+  });
+
+  it('[B141] the middle is gone, and it is said, when the strings become odd', () => {
+    const { editor, news, they } = together();
+    editor.setMirror({ upright: 'middle', level: null });
+    they({ kind: 'insert-string-pairs', at: 4, count: 1 });
+    expect(editor.mirror.upright).toBe('middle');
+    they({ kind: 'set-ends', loneString: true });
+    expect(editor.mirror.upright).toBeNull();
+    expect(news.at(-1)).toEqual({ kind: 'axis-gone' });
+  });
+
+  it('[B142] a traced string stays the same string, and is let go with it', () => {
+    const { editor, they } = together();
+    editor.trace(3);
+    they({ kind: 'insert-string-pairs', at: 0, count: 1 });
+    expect(editor.traced).toBe(5);
+    they({ kind: 'delete-string-pairs', from: 2, count: 1 });
+    expect(editor.traced).toBeNull();
+  });
+
+  it('[B143] a colour that was taken out of the palette is no longer the chosen one', () => {
+    const { editor, they } = together({
+      ...blank(8, 8),
+      palette: [...blank(8, 8).palette, { id: 'z', name: 'spare', hex: '#123456' }],
+    });
+    editor.chooseColour('z');
+    editor.chooseShowing();
+    they({ kind: 'remove-colour', id: 'z', replaceWith: 'r' });
+    expect(editor.colour).toBeNull();
+    expect(editor.ink).toEqual({ kind: 'knot', knot: 1 });
+  });
+});
+
+describe('where the cursor leaves the selection', () => {
+  it('[B144] what is done next is done at the cursor', () => {
+    const { editor, rows } = edit(sampleBoard(6, 8));
+    const before = rows();
+    editor.selectBlock({ fromRow: 0, toRow: 1, fromPlace: 0, toPlace: 3 });
+    const text = editor.copy();
+    editor.moveTo({ on: 'knot', row: 0, k: 1 });
+    editor.leaveSelection();
+    expect(editor.selection).not.toBeNull();
+    editor.moveTo({ on: 'knot', row: 4, k: 0 });
+    editor.leaveSelection();
+    expect(editor.selection).toBeNull();
+    editor.paste(text);
+    expect(rows().slice(0, 4)).toEqual(before.slice(0, 4));
+    expect(rows()[4]?.split(' ').slice(0, 2)).toEqual(before[0]?.split(' ').slice(0, 2));
   });
 });
 

@@ -7,6 +7,7 @@
 import {
   type Board,
   type Cell,
+  type ColourId,
   type KnotCode,
   type MountPlan,
   type Pattern,
@@ -112,4 +113,14 @@ export function stringsOf(model: BoardModel, cell: Cell): { readonly left: numbe
 /** The string whose colour shows at a cell, -1 where none does. */
 export function shownAt(model: BoardModel, { row, k }: Cell): number {
   return model.weave.shownFlat[row * rowStride(model.strings) + k] as number;
+}
+
+/** Knot of a cell and the colour that it shows; that of its left string where it shows none. */
+export function pickedAt(
+  model: BoardModel,
+  cell: Cell,
+): { readonly knot: KnotCode; readonly colour: ColourId } {
+  const shown = shownAt(model, cell);
+  const string = shown >= 0 ? shown : stringsOf(model, cell).left;
+  return { knot: knotOf(model, cell), colour: model.board.pattern.colours[string] as ColourId };
 }

@@ -185,6 +185,11 @@ export class BoardPointer {
     else this.#host.canvas?.pan(-dx, -dy);
   };
 
+  /** What a finger does on the board is no scrolling: the browser would swallow a tap soon after a stroke as the end of its swing. */
+  readonly touch = (event: TouchEvent): void => {
+    if (event.target === event.currentTarget) event.preventDefault();
+  };
+
   readonly menu = (event: MouseEvent): void => {
     event.preventDefault();
     const at = this.#at(event);
@@ -209,7 +214,9 @@ export class BoardPointer {
   #openMenu(at: PixelPoint): void {
     this.#gestures.cancel();
     const cell = this.#cellAt(at);
-    if (cell !== null) this.#host.editor.moveTo({ on: 'knot', ...cell });
+    const { editor } = this.#host;
+    if (cell !== null) editor.moveTo({ on: 'knot', ...cell });
+    editor.leaveSelection();
     this.#host.openMenu(at);
   }
 }

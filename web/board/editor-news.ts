@@ -7,6 +7,7 @@ export type EditorNews =
   | { readonly kind: 'no-such-colour' }
   | { readonly kind: 'choose-a-colour' }
   | { readonly kind: 'no-middle' }
+  | { readonly kind: 'axis-gone' }
   | { readonly kind: 'bad-clip'; readonly error: BlockError }
   | { readonly kind: 'outside'; readonly count: number }
   | { readonly kind: 'tied'; readonly count: number }
@@ -22,6 +23,8 @@ export function newsText(news: EditorNews): string {
       return t('board.say.chooseColour');
     case 'no-middle':
       return t('board.say.noMiddle');
+    case 'axis-gone':
+      return t('board.say.noMirror');
     case 'outside':
       return t('board.say.outside', { count: news.count });
     case 'copied':

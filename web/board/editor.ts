@@ -25,22 +25,15 @@ import {
   repeatedBlock,
   shiftedBlock,
 } from './block-text.ts';
-import { type BoardModel, knotOf, modelOf, shownAt, stringsOf } from './board-model.ts';
-import type { EditorNews } from './editor-news.ts';
-import { floodFrom, type Ink, inkedCells, type Places } from './knot-choice.ts';
-import { axisX, type Mirror, mirrorThrough, NO_MIRROR, type TiedCell, withMirrored } from './mirror.ts';
+import { type BoardModel, modelOf, pickedAt, shownAt, stringsOf } from './board-model.ts';
+import type { EditorOptions, ToolId } from './editor-options.ts';
+import { cellsToFill, type Ink, inkedCells, type Places } from './knot-choice.ts';
+import { axisX, type Mirror, mirrorThrough, type TiedCell, withMirrored } from './mirror.ts';
 import { deleteRowPairs, deleteStringPairs, insertRowPair, insertStringPair } from './pair-commands.ts';
 import { blockAlong, cellBeside, isInBlock, nearestSpot, placeOfSpot, type Spot } from './spot.ts';
-import type { Stroke } from './stroke.ts';
+import { followStroke, isAway, type Stroke, strokeFrom } from './stroke.ts';
 import { TrackedBlock } from './tracked-block.ts';
-
-export type ToolId = 'tie' | 'line' | 'fill' | 'select' | 'trace' | 'pick' | 'pan';
-
-export interface EditorOptions {
-  readonly canEdit: boolean;
-  readonly onChange: () => void;
-  readonly onNews: (news: EditorNews) => void;
-}
+import { TrackedMarks } from './tracked-marks.ts';
 
 export class Editor {
   readonly design: Design;
@@ -50,15 +43,14 @@ export class Editor {
   #ink: Ink = { kind: 'knot', knot: 1 };
   #colour: ColourId | null = null;
   #places: Places = 'as they are';
-  #mirror: Mirror = NO_MIRROR;
   #spot: Spot = { on: 'knot', row: 0, k: 0 };
   #spotAddress: KnotAddress | null = null;
   readonly #selected: TrackedBlock;
+  readonly #marks: TrackedMarks;
   /** Where a selection that Shift extends began. */
   #anchor: Cell | null = null;
   #preview: readonly TiedCell[] = [];
   #shift: Block | null = null;
-  #traced: number | null = null;
   #clip: KnotBlock | null = null;
   #stroke: Stroke | null = null;
   readonly #stop: () => void;
@@ -68,9 +60,11 @@ export class Editor {
     this.#options = options;
     this.#model = modelOf(design.snapshot.board, null);
     this.#selected = new TrackedBlock(design);
+    this.#marks = new TrackedMarks(design);
     this.#stop = design.subscribe((snapshot, change) => {
       this.#model = modelOf(snapshot.board, this.#model, change.kind === 'knots' ? change.cells : null);
       if (change.kind === 'structure') this.#follow();
+      if (!snapshot.board.palette.some(({ id }) => id === this.#colour)) this.#takeColour(null);
       options.onChange();
     });
   }
@@ -99,7 +93,7 @@ export class Editor {
     return this.#places;
   }
   get mirror(): Mirror {
-    return this.#mirror;
+    return this.#marks.mirror;
   }
   get spot(): Spot {
     return this.#spot;
@@ -121,7 +115,7 @@ export class Editor {
     return this.#shift;
   }
   get traced(): number | null {
-    return this.#traced;
+    return this.#marks.traced;
   }
   get hasClip(): boolean {
     return this.#clip !== null;
@@ -153,8 +147,7 @@ export class Editor {
   }
 
   chooseColour(colour: ColourId | null): void {
-    this.#colour = colour;
-    if (colour !== null && this.#ink.kind === 'show') this.#ink = { ...this.#ink, colour };
+    this.#takeColour(colour);
     this.#options.onChange();
   }
 
@@ -163,14 +156,14 @@ export class Editor {
       this.#options.onNews({ kind: 'no-middle' });
       return;
     }
-    this.#mirror = mirror;
+    this.#marks.setMirror(mirror);
     this.#options.onChange();
   }
 
   /** An axis through the cursor's knot: upright through its middle, or level through its row; again takes it away. */
   mirrorHere(axis: 'upright' | 'level'): void {
     if (this.cursor !== null)
-      this.setMirror(mirrorThrough(this.#mirror, axis, this.#model.stagger, this.cursor));
+      this.setMirror(mirrorThrough(this.mirror, axis, this.#model.stagger, this.cursor));
   }
 
   moveTo(spot: Spot, extend = false): void {
@@ -202,6 +195,13 @@ export class Editor {
     if (cursor !== null) this.selectBlock(blockAlong(this.#model.stagger, cursor, direction));
   }
 
+  /** Lets go of a selection that the cursor is not in, so that what is done next is done at the cursor. */
+  leaveSelection(): void {
+    const { cursor, selection } = this;
+    if (selection === null || this.#stroke !== null) return;
+    if (cursor === null || !isInBlock(this.#model.stagger, selection, cursor)) this.clearSelection();
+  }
+
   clearSelection(): void {
     this.#selected.clear();
     this.#anchor = null;
@@ -209,7 +209,7 @@ export class Editor {
   }
 
   trace(string: number | null): void {
-    this.#traced = this.#traced === string ? null : string;
+    this.#marks.trace(this.traced === string ? null : string);
     this.#options.onChange();
   }
 
@@ -226,7 +226,7 @@ export class Editor {
   /** Ends a stroke, else lets go of what is traced, else of the selection. */
   letGo(): void {
     if (this.#stroke !== null) this.cancel();
-    else if (this.#traced !== null) this.trace(null);
+    else if (this.traced !== null) this.trace(null);
     else this.clearSelection();
   }
 
@@ -244,7 +244,7 @@ export class Editor {
       return;
     }
     const close = isTying || isMove ? this.design.openStep() : () => {};
-    this.#stroke = { from: cell, last: cell, close, isMove, hasTied: false, done: new Set() };
+    this.#stroke = strokeFrom(this.design, cell, isMove, close);
     switch (this.#tool) {
       case 'tie':
         this.#brush([cell]);
@@ -261,24 +261,23 @@ export class Editor {
       case 'pick':
         this.pick(cell);
         break;
-      case 'trace':
-      case 'pan':
-        break;
     }
     this.#options.onChange();
   }
 
   drag(cell: Cell): void {
     const stroke = this.#stroke;
-    if (stroke === null || (stroke.last.row === cell.row && stroke.last.k === cell.k)) return;
+    if (stroke === null || (stroke.last?.row === cell.row && stroke.last.k === cell.k)) return;
     const { stagger } = this.#model;
-    const way = cellsOnLine(stagger, stroke.last, cell);
+    const { from } = stroke;
+    const way = stroke.last === null ? [cell] : cellsOnLine(stagger, stroke.last, cell);
     stroke.last = cell;
     if (this.#tool === 'tie') this.#brush(way);
-    else if (this.#tool === 'line') this.#preview = this.#inked(cellsOnLine(stagger, stroke.from, cell));
+    else if (from === null) this.cancel();
+    else if (this.#tool === 'line') this.#preview = this.#inked(cellsOnLine(stagger, from, cell));
     else if (this.#tool === 'select' && stroke.isMove)
-      this.#shift = this.selection && shiftedBlock(stagger, this.selection, stroke.from, cell);
-    else if (this.#tool === 'select') this.selectBlock(blockOf(stagger, stroke.from, cell));
+      this.#shift = this.selection && shiftedBlock(stagger, this.selection, from, cell);
+    else if (this.#tool === 'select') this.selectBlock(blockOf(stagger, from, cell));
     this.#options.onChange();
   }
 
@@ -286,11 +285,11 @@ export class Editor {
   release(copies = false): void {
     const stroke = this.#stroke;
     if (stroke === null) return;
+    const { from, last } = stroke;
     if (this.#tool === 'line' && this.#preview.length > 0) this.#tie(this.#preview);
-    const isAway = stroke.from.row !== stroke.last.row || stroke.from.k !== stroke.last.k;
-    if (stroke.isMove) {
-      if (isAway) this.#move(stroke.from, stroke.last, copies);
-      else this.selectBlock(blockOf(this.#model.stagger, stroke.from, stroke.from));
+    if (stroke.isMove && from !== null && last !== null) {
+      if (isAway(stroke)) this.#move(from, last, copies);
+      else this.selectBlock(blockOf(this.#model.stagger, from, from));
     }
     this.#endStroke();
   }
@@ -315,7 +314,7 @@ export class Editor {
     if (this.cursor) this.#fill(this.cursor);
   }
 
-  /** Gives the string of the peg under the cursor the chosen colour. */
+  /** Of the peg under the cursor. */
   recolourHere(): void {
     if (this.#spot.on === 'peg') this.recolour(this.#spot.place);
   }
@@ -330,13 +329,9 @@ export class Editor {
   }
 
   pick(cell: Cell): void {
-    const string = shownAt(this.#model, cell);
-    const knot = knotOf(this.#model, cell);
-    const colour =
-      this.#model.board.pattern.colours[string >= 0 ? string : stringsOf(this.#model, cell).left];
-    this.#colour = colour ?? null;
+    const { knot, colour } = pickedAt(this.#model, cell);
+    this.#takeColour(colour);
     if (this.#ink.kind === 'knot') this.#ink = { kind: 'knot', knot };
-    else if (colour !== undefined) this.#ink = { ...this.#ink, colour };
     this.#options.onNews({ kind: 'picked' });
     this.#options.onChange();
   }
@@ -395,7 +390,7 @@ export class Editor {
   }
 
   insertStrings(side: 'left' | 'right'): void {
-    const isMirrored = this.#mirror.upright === 'middle' && this.#model.strings % 2 === 0;
+    const isMirrored = this.mirror.upright === 'middle' && this.#model.strings % 2 === 0;
     this.run(insertStringPair(this.#placeHere(), side, isMirrored));
   }
 
@@ -415,6 +410,12 @@ export class Editor {
     return result.ok;
   }
 
+  #takeColour(colour: ColourId | null): void {
+    this.#colour = colour;
+    if (this.#ink.kind === 'show')
+      this.#ink = colour === null ? { kind: 'knot', knot: 1 } : { ...this.#ink, colour };
+  }
+
   #toTying(): void {
     if (this.#tool !== 'line' && this.#tool !== 'fill') this.#tool = 'tie';
     this.#options.onChange();
@@ -422,7 +423,7 @@ export class Editor {
 
   #inked(cells: readonly Cell[], ink: Ink = this.#ink): readonly TiedCell[] {
     const { board, weave, stagger } = this.#model;
-    return withMirrored(stagger, this.#mirror, inkedCells(board.pattern, weave, cells, ink));
+    return withMirrored(stagger, this.mirror, inkedCells(board.pattern, weave, cells, ink));
   }
 
   #tieInked(cells: readonly Cell[], ink: Ink = this.#ink): void {
@@ -432,8 +433,10 @@ export class Editor {
   }
 
   #tie(knots: readonly TiedCell[]): void {
+    const before = this.design.snapshot;
     if (knots.length === 0 || !this.run({ kind: 'set-knots', knots })) return;
-    if (this.#stroke !== null) this.#stroke.hasTied = true;
+    // Knots that were so already are no step that could be taken back.
+    if (this.#stroke !== null && this.design.snapshot !== before) this.#stroke.hasTied = true;
     this.#options.onNews({ kind: 'tied', count: knots.length });
   }
 
@@ -445,13 +448,7 @@ export class Editor {
   }
 
   #fill(cell: Cell): void {
-    const { selection } = this;
-    const { stagger, board, weave } = this.#model;
-    this.#tieInked(
-      selection !== null && isInBlock(stagger, selection, cell)
-        ? cellsInBlock(stagger, selection)
-        : floodFrom(board.pattern, weave, cell, this.#ink.kind === 'show'),
-    );
+    this.#tieInked(cellsToFill(this.#model, this.selection, cell, this.#ink.kind === 'show'));
   }
 
   #move(from: Cell, to: Cell, copies: boolean): void {
@@ -488,13 +485,14 @@ export class Editor {
 
   /** After rows or strings came or went: cursor and selection go with their knots, or to the nearest ones left. */
   #follow(): void {
-    const { stagger, strings } = this.#model;
+    const { stagger } = this.#model;
     const found = this.#spotAddress && this.design.placeOf(this.#spotAddress);
     this.#spot = nearestSpot(stagger, this.#spot, found);
     this.#anchor = null;
     this.#selected.follow();
-    if (this.#traced !== null && this.#traced >= strings) this.#traced = null;
+    if (this.#marks.follow()) this.#options.onNews({ kind: 'axis-gone' });
     this.#preview = [];
     this.#shift = null;
+    if (this.#stroke !== null) followStroke(this.#stroke, this.design);
   }
 }

@@ -2,7 +2,9 @@
 import {
   BACKWARD,
   BACKWARD_FORWARD,
+  type Block,
   type Cell,
+  cellsInBlock,
   type ColourId,
   FORWARD,
   FORWARD_BACKWARD,
@@ -17,7 +19,9 @@ import {
   staggerOf,
   type Weave,
 } from '../../engine/index.ts';
+import type { BoardModel } from './board-model.ts';
 import type { TiedCell } from './mirror.ts';
+import { isInBlock } from './spot.ts';
 
 /** What becomes of the places of the two strings when the maker asks for a colour only. */
 export type Places = 'keep' | 'change' | 'as they are';
@@ -113,4 +117,16 @@ export function floodFrom(pattern: Pattern, weave: Weave, at: Cell, byColour: bo
       found.push(next);
     }
   return found;
+}
+
+/** What filling at a knot ties: the selection that it lies in, else what hangs together with it. */
+export function cellsToFill(
+  { board, weave, stagger }: Pick<BoardModel, 'board' | 'weave' | 'stagger'>,
+  selection: Block | null,
+  at: Cell,
+  byColour: boolean,
+): readonly Cell[] {
+  return selection !== null && isInBlock(stagger, selection, at)
+    ? cellsInBlock(stagger, selection)
+    : floodFrom(board.pattern, weave, at, byColour);
 }

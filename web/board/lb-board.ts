@@ -117,6 +117,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
           @pointercancel=${() => this.#pointer.cancel()}
           @pointerleave=${() => this.#pointer.setHover(null, null)}
           @wheel=${this.#pointer.wheel}
+          @touchstart=${this.#pointer.touch}
           @contextmenu=${this.#pointer.menu}
         >
           <canvas class="pattern" aria-hidden="true"></canvas>
@@ -386,6 +387,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   #onEditor(): void {
     this.canvas?.reshape();
     this.canvas?.invalidate('pattern', 'overlay', 'others');
+    this.tellColour(this.editor.colour);
     this.#teller?.tellSelection(this.editor.selection, this.editor.model.stagger);
     this.requestUpdate();
   }
@@ -451,6 +453,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   moveTo(spot: Spot, extend = false): void {
     const { editor } = this;
     editor.moveTo(spot, extend);
+    if (!extend) editor.leaveSelection();
     const { cursor } = editor;
     if (editor.isInStroke && cursor !== null) editor.drag(cursor);
     this.canvas?.reveal(

@@ -1,5 +1,5 @@
 /** Where the keyboard is, and the places about it. */
-import { type Block, blockOf, type Cell, cellsInBlock, knotsIn, placeOfCell } from '../../engine/index.ts';
+import { type Block, blockOf, type Cell, knotsIn, placeOfCell } from '../../engine/index.ts';
 import type { BoardModel } from './board-model.ts';
 
 type Stagger = BoardModel['stagger'];
@@ -40,6 +40,14 @@ export function blockAlong(stagger: Stagger, cell: Cell, direction: 'row' | 'pla
 }
 
 /** Whether the knot is one of the block's. */
-export function isInBlock(stagger: Stagger, block: Block, { row, k }: Cell): boolean {
-  return cellsInBlock(stagger, block).some((cell) => cell.row === row && cell.k === k);
+export function isInBlock(stagger: Stagger, block: Block, cell: Cell): boolean {
+  const place = placeOfCell(stagger, cell);
+  return (
+    cell.k >= 0 &&
+    cell.k < knotsIn(stagger, cell.row) &&
+    cell.row >= block.fromRow &&
+    cell.row <= block.toRow &&
+    place >= block.fromPlace &&
+    place < block.toPlace
+  );
 }
