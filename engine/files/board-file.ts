@@ -1,7 +1,7 @@
 /** The board file as it stands on disk: plain JSON, open, ours. `engine/files/board-schema.ts` is its JSON Schema. */
 import type { Board, Colourway, Gauge, PaletteColour, Piece } from '../pattern/index.ts';
 import { rowsAsText } from '../pattern/index.ts';
-import { FILE_VERSION, PIECE_SINCE_2 } from './limits.ts';
+import { FILE_VERSION, GAUGE_OF_1, PIECE_SINCE_2 } from './limits.ts';
 
 /** A board file as the value of its JSON. */
 export interface BoardFile {
@@ -45,9 +45,10 @@ export function formatBoard(board: Board): BoardFile {
   };
 }
 
-function isOfVersion2({ piece, colourways }: Board): boolean {
+function isOfVersion2({ piece, gauge, colourways }: Board): boolean {
   return (
     PIECE_SINCE_2.some((field) => Object.hasOwn(piece, field)) ||
+    Object.keys(gauge).some((field) => !GAUGE_OF_1.includes(field)) ||
     colourways.some(({ maker }) => maker !== undefined)
   );
 }

@@ -3,6 +3,7 @@ import { KNOT_TOKENS, MAX_ROWS, MAX_STRINGS, MIN_STRINGS } from '../pattern/inde
 import { type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
 import {
   FILE_VERSION,
+  GAUGE_OF_1,
   HEX_PATTERN,
   MAX_COLOURS,
   MAX_COLOURWAYS,
@@ -114,6 +115,14 @@ export const boardSchema: Schema = {
   then: {
     properties: {
       piece: { type: 'object', properties: Object.fromEntries(PIECE_SINCE_2.map((field) => [field, false])) },
+      gauge: {
+        type: 'object',
+        properties: Object.fromEntries(
+          Object.keys(GAUGE_FIELDS)
+            .filter((field) => !GAUGE_OF_1.includes(field))
+            .map((field) => [field, false]),
+        ),
+      },
       colourways: { type: 'array', items: { type: 'object', properties: { maker: false } } },
     },
   },

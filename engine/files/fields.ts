@@ -25,6 +25,7 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   endKnot: { type: 'choice', of: ['overhand', 'tassel', 'braid', 'none'] },
   tailMm: notNegative(10_000),
   spareMm: notNegative(10_000),
+  shortOneIn: { type: 'whole', min: 3, max: 1_000 },
   ring: { type: 'choice', of: ['round', 'd-ring'] },
   barMm: aboveZero(10_000),
   ringMm: aboveZero(10_000),
@@ -36,12 +37,26 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   notes: { type: 'text', max: 4_000 },
 };
 
-/** The fields of `gauge`, by name; all in mm. */
+const freedom: FieldRule = { type: 'whole', min: 0, max: 1_000_000 };
+const correlation: FieldRule = { type: 'number', min: -1, max: 1, isMinOpen: false };
+
+/** The fields of `gauge`, by name. */
 export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
   cordMm: aboveZero(100),
   rowMm: aboveZero(1_000),
   knottingMm: aboveZero(10_000),
   carrierMm: aboveZero(10_000),
+  cordErrorMm: notNegative(10_000),
+  rowErrorMm: notNegative(10_000),
+  knottingErrorMm: notNegative(10_000),
+  carrierErrorMm: notNegative(10_000),
+  cordFreedom: freedom,
+  rowFreedom: freedom,
+  takeUpFreedom: freedom,
+  knottingCarrierCorrelation: correlation,
+  rowKnottingCorrelation: correlation,
+  rowCarrierCorrelation: correlation,
+  knotScatterMm: notNegative(10_000),
 };
 
 /** What is wrong with a value under a rule, as the end of a sentence "must be …"; null when nothing is. */

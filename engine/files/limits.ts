@@ -1,8 +1,13 @@
 /** Most of everything in a board file, beyond the limits of the pattern itself. Characters are UTF-16 units. */
-/** The latest version of the board file. Version 2 knows `piece.singles` and the `maker` of a colourway; all else is as in version 1. */
+/**
+ * The latest version of the board file. Version 2 knows `piece.singles`, `piece.shortOneIn`, how sure the gauge is and the `maker` of a
+ * colourway; all else is as in version 1.
+ */
 export const FILE_VERSION = 2;
 /** Fields of `piece` that version 1 lacks. */
-export const PIECE_SINCE_2: readonly string[] = ['singles'];
+export const PIECE_SINCE_2: readonly string[] = ['singles', 'shortOneIn'];
+/** Fields of `gauge` that version 1 has. */
+export const GAUGE_OF_1: readonly string[] = ['cordMm', 'rowMm', 'knottingMm', 'carrierMm'];
 export const MAX_TITLE_CHARACTERS = 120;
 export const MAX_NAME_CHARACTERS = 60;
 export const MAX_ID_CHARACTERS = 60;

@@ -19,6 +19,7 @@ import {
 import { demandOf, type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
 import {
   FILE_VERSION,
+  GAUGE_OF_1,
   HEX_PATTERN,
   MAX_COLOURS,
   MAX_COLOURWAYS,
@@ -129,7 +130,11 @@ function readBoard(value: unknown): Board {
   );
   const pattern = readPattern(strings, file);
   const piece = readTable<Piece>(orPreset(file.piece, {}), 'piece', PIECE_FIELDS);
-  if (file.version === 1) refuseUnknown({ ...piece }, 'piece', PIECE_OF_1);
+  const gauge = readTable<Gauge>(orPreset(file.gauge, {}), 'gauge', GAUGE_FIELDS);
+  if (file.version === 1) {
+    refuseUnknown({ ...piece }, 'piece', PIECE_OF_1);
+    refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_1);
+  }
   if (piece.repeats !== undefined && piece.lengthMm !== undefined)
     throw new Refusal('out-of-range', 'piece.lengthMm', 'cannot stand beside piece.repeats');
   if (piece.leadInRows !== undefined && piece.leadInRows > pattern.rows)
@@ -143,7 +148,7 @@ function readBoard(value: unknown): Board {
     palette,
     pattern,
     piece,
-    gauge: readTable<Gauge>(orPreset(file.gauge, {}), 'gauge', GAUGE_FIELDS),
+    gauge,
     colourways: readColourways(orPreset(file.colourways, []), known, file.version),
   };
 }

@@ -62,6 +62,9 @@ export function turnLength(cordMm: number): number {
   return helixLength(1, cordMm, cordMm);
 }
 
+/** The two turns of a double half hitch in cord diameters: 12.7245. Rule L1. */
+export const HITCH_PER_CORD = 2 * Math.hypot(2 * Math.PI, 1);
+
 /** The two turns of a double half hitch, in mm: 12.7245 d. Rule L1. */
 export function hitchLength(cordMm: number): number {
   return 2 * turnLength(cordMm);

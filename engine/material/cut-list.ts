@@ -3,15 +3,21 @@ import { type MountPlan, planMount } from '../mount/index.ts';
 import type { Board, ColourId } from '../pattern/index.ts';
 import { type Allowances, allowancesOf, SINGLE_TUCK_MM, spreadLength } from './allowances.ts';
 import { type CostParts, priceOf } from './cost.ts';
-import { requirePositive } from './field-error.ts';
+import { requirePositive, requireWhole } from './field-error.ts';
+import { type GaugeDoubt, gaugeDoubt, type Measured } from './gauge-doubt.ts';
+import { chanceOfShort, doubtOf, endSensitivity, marginMm, type Sensitivity, sumOf } from './need-doubt.ts';
 import { type PieceSize, pieceSize } from './piece-rows.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
 import { type TakeUp, takeUp } from './take-up.ts';
+import type { Doubt } from './uncertainty.ts';
 import { doubtSkeinLength, roundUpMm, SKEIN_MM } from './units.ts';
 import { GAUGE_FIELDS, type GaugeField, type WorkingGauge, workingGauge } from './working-gauge.ts';
 
 /** Cut lengths and fold points are rounded up to this, in mm: what a maker can measure off. */
 export const CUT_STEP_MM = 5;
+
+/** Fewest cords of which one may be asked to come out short is 3; this is the most. */
+export const MOST_SHORT_ONE_IN = 1000;
 
 /** One string to cut and fold over the bar; lengths in mm. */
 export interface FoldCut {
@@ -27,6 +33,11 @@ export interface FoldCut {
   readonly foldAtMm: number;
   /** What the left and the right end need from the fold on, unrounded. */
   readonly needMm: readonly [number, number];
+  /** Cut longer on either side for what is not sure; 0 unless `piece.shortOneIn` asks for it. */
+  readonly marginMm: readonly [number, number];
+  /** How sure the need of the whole string is; null where the gauge does not tell. */
+  readonly doubt: Doubt | null;
+  readonly sensitivity: Sensitivity;
 }
 
 /** One string with a single long end; lengths in mm. */
@@ -38,12 +49,18 @@ export interface SingleCut {
   readonly needMm: number;
   /** Part of it that hangs as the short end and is hidden behind the first knots. */
   readonly shortMm: number;
+  /** As of a fold. */
+  readonly marginMm: number;
+  readonly doubt: Doubt | null;
+  readonly sensitivity: Sensitivity;
 }
 
 /** What one colour takes in all; lengths in mm. */
 export interface ColourTotal extends SkeinCount {
   readonly colour: ColourId;
   readonly pieces: number;
+  /** How sure the sum of what its strings need is: what they share of the gauge's error adds up whole. */
+  readonly doubt: Doubt | null;
 }
 
 /** What one end does in the piece. */
@@ -55,6 +72,7 @@ export interface EndUse {
   readonly untied: number;
   readonly finalPlace: number;
   readonly needMm: number;
+  readonly doubt: Doubt | null;
 }
 
 /** Something a maker should look at before cutting. */
@@ -66,6 +84,23 @@ export interface CutWarning {
   readonly kind: 'skein-yards-as-metres' | 'skein-other-unit' | 'longer-than-skein';
   readonly path: string;
   readonly message: string;
+}
+
+/** What is not sure about the lengths, and what is done about it. */
+export interface LengthDoubt {
+  /** How sure the length of the tied band is; null where the gauge does not tell. */
+  readonly band: Doubt | null;
+  /** Paths of errors that the gauge does not state beside values it has, such as `gauge.rowErrorMm`. */
+  readonly unknown: readonly string[];
+  /** Measured once, so that an unevenness of the hand is assumed. */
+  readonly assumed: readonly Measured[];
+  /** `piece.shortOneIn`; null where nothing is added. */
+  readonly shortOneIn: number | null;
+  /**
+   * Probability that a cord as it is cut comes out short (one of its ends needs its margin, its spare and more), of the cord for which it is
+   * greatest; null where the gauge does not tell. Cords share the gauge's error: where one comes out short, others often do.
+   */
+  readonly chanceOfShort: number | null;
 }
 
 /** What to cut and where to fold it, and what that costs; lengths in mm. */
@@ -83,6 +118,7 @@ export interface CutList {
   readonly ends: readonly EndUse[];
   readonly size: PieceSize;
   readonly gauge: WorkingGauge;
+  readonly doubt: LengthDoubt;
   readonly allowances: Allowances;
   /** What was not measured or stated but estimated: `gauge.cordMm`, …, `piece.knotsPerMinute`. */
   readonly estimates: readonly string[];
@@ -100,7 +136,7 @@ export interface CutListOptions {
 /**
  * The cutting list of a board. Each end's path is walked through lead-in, repeats and end rows; it needs
  * `knotting x knottingMm + carrier x carrierMm + untied x rowMm` and the allowances (rules L7, L8). A fold is cut as the sum of its two
- * ends, each rounded up to {@link CUT_STEP_MM}, and folded between them.
+ * ends, each rounded up to {@link CUT_STEP_MM}, and folded between them. How sure that is follows from the gauge's errors (rules L15 to L20).
  * @throws FieldRangeError when a field of gauge or piece is out of range, with its path
  * @throws RangeError when a plan given does not serve every place once, or folds two colours into one string
  * O(rows of the pattern x strings) whatever the repeats, and what `planMount` takes.
@@ -112,6 +148,28 @@ export function cutList(board: Board, options: CutListOptions = {}): CutList {
   const size = pieceSize(board);
   const use = takeUp(pattern, size);
   const need = (place: number) => endNeed(use, place, gauge, allowances);
+  const doubts = gaugeDoubt(board.gauge);
+  const sensitivityOf = (place: number, halfHitches: number, spreadPlaces: number) =>
+    endSensitivity(
+      { knotting: use.knotting[place]!, carrier: use.carrier[place]!, untied: use.untied[place]! },
+      gauge.cordMm.valueMm,
+      halfHitches,
+      spreadPlaces,
+    );
+  const { shortOneIn } = piece;
+  if (shortOneIn !== undefined) requireWhole('piece.shortOneIn', shortOneIn, 3, MOST_SHORT_ONE_IN);
+  let chance: number | null = 0;
+  /** What an end is cut longer for, and how likely it is short even so. */
+  const marginOf = (sensitivity: Sensitivity): number => {
+    const doubt = doubtOf(doubts, sensitivity);
+    if (doubt === null) {
+      chance = null;
+      return 0;
+    }
+    const margin = shortOneIn === undefined ? 0 : marginMm(doubt, shortOneIn, allowances.spareMm);
+    if (chance !== null) chance = Math.max(chance, chanceOfShort(doubt, allowances.spareMm + margin));
+    return margin;
+  };
   const colourAt = (place: number) => pattern.colours[place] as ColourId;
 
   const plan =
@@ -121,20 +179,31 @@ export function cutList(board: Board, options: CutListOptions = {}): CutList {
   const folds = plan.folds.map(({ left, right, turn }): FoldCut => {
     const spread = spreadLength(left, right, gauge.cordMm.valueMm) / 2;
     const needMm = [need(left) + spread, need(right) + spread] as const;
-    const foldAtMm = roundUpMm(needMm[0], CUT_STEP_MM);
-    const cutMm = foldAtMm + roundUpMm(needMm[1], CUT_STEP_MM);
-    return { left, right, turn, colour: colourAt(left), cutMm, foldAtMm, needMm };
+    const ends = [left, right].map((place) => sensitivityOf(place, 1, right - left - 1));
+    const sensitivity = sumOf(ends);
+    const margins = ends.map(marginOf) as [number, number];
+    const foldAtMm = roundUpMm(needMm[0] + margins[0], CUT_STEP_MM);
+    const cutMm = foldAtMm + roundUpMm(needMm[1] + margins[1], CUT_STEP_MM);
+    const doubt = doubtOf(doubts, sensitivity);
+    return {
+      ...{ left, right, turn, colour: colourAt(left), cutMm, foldAtMm, needMm },
+      ...{ marginMm: margins, doubt, sensitivity },
+    };
   });
   const singles = plan.singles.map((place): SingleCut => {
     // A single goes round the bar with both hitches of the lark's head, then hides its short end.
     const shortMm = SINGLE_TUCK_MM + allowances.mountMm;
     const needMm = need(place) + shortMm;
-    return { place, colour: colourAt(place), cutMm: roundUpMm(needMm, CUT_STEP_MM), needMm, shortMm };
+    const sensitivity = sensitivityOf(place, 2, 0);
+    const margin = marginOf(sensitivity);
+    const cutMm = roundUpMm(needMm + margin, CUT_STEP_MM);
+    const doubt = doubtOf(doubts, sensitivity);
+    return { place, colour: colourAt(place), cutMm, needMm, shortMm, marginMm: margin, doubt, sensitivity };
   });
 
   const skeinMm = piece.skeinMm ?? SKEIN_MM;
   requirePositive('piece.skeinMm', skeinMm);
-  const colours = colourTotals(pattern.colours, [...folds, ...singles], skeinMm);
+  const colours = colourTotals(pattern.colours, [...folds, ...singles], skeinMm, doubts);
   const skeins = colours.reduce((sum, colour) => sum + colour.skeins, 0);
   const { cost, costParts, minutes, isPaceAssumed } = priceOf(piece, skeins, use.knots, 1);
   return {
@@ -153,9 +222,17 @@ export function cutList(board: Board, options: CutListOptions = {}): CutList {
       untied: use.untied[place]!,
       finalPlace: use.finalPlace[place]!,
       needMm: need(place),
+      doubt: doubtOf(doubts, sensitivityOf(place, 1, 0)),
     })),
     size,
     gauge,
+    doubt: {
+      band: doubtOf(doubts, { cord: 0, row: size.rows, knotting: 0, carrier: 0, knots: 0 }),
+      unknown: doubts.unknown.map(({ path }) => path),
+      assumed: doubts.assumed,
+      shortOneIn: shortOneIn ?? null,
+      chanceOfShort: chance,
+    },
     allowances,
     estimates: [
       ...GAUGE_FIELDS.filter((field: GaugeField) => gauge[field].estimate).map((field) => `gauge.${field}`),
@@ -195,15 +272,20 @@ function endNeed(use: TakeUp, place: number, gauge: WorkingGauge, allowances: Al
 
 function colourTotals(
   order: readonly ColourId[],
-  pieces: readonly { readonly colour: ColourId; readonly cutMm: number }[],
+  pieces: readonly (FoldCut | SingleCut)[],
   skeinMm: number,
+  doubts: GaugeDoubt,
 ): readonly ColourTotal[] {
-  const byColour = new Map<ColourId, number[]>(order.map((colour) => [colour, []]));
-  for (const { colour, cutMm } of pieces) byColour.get(colour)?.push(cutMm);
-  return [...byColour].map(([colour, lengths]) => ({
+  const byColour = new Map<ColourId, (FoldCut | SingleCut)[]>(order.map((colour) => [colour, []]));
+  for (const piece of pieces) byColour.get(piece.colour)?.push(piece);
+  return [...byColour].map(([colour, cuts]) => ({
     colour,
-    pieces: lengths.length,
-    ...countSkeins(lengths, skeinMm),
+    pieces: cuts.length,
+    ...countSkeins(
+      cuts.map(({ cutMm }) => cutMm),
+      skeinMm,
+    ),
+    doubt: doubtOf(doubts, sumOf(cuts.map(({ sensitivity }) => sensitivity))),
   }));
 }
 

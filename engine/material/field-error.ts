@@ -5,6 +5,7 @@ export type FieldDemand =
   | { readonly be: 'above-0' }
   | { readonly be: 'not-negative' }
   | { readonly be: 'whole'; readonly least: number; readonly most: number }
+  | { readonly be: 'between'; readonly least: number; readonly most: number }
   | { readonly be: 'unset-beside'; readonly other: string }
   | { readonly be: 'short-for-repeats'; readonly most: number };
 
@@ -33,6 +34,8 @@ function inEnglish(demand: FieldDemand): string {
       return 'a number of 0 or more';
     case 'whole':
       return `a whole number from ${demand.least} to ${demand.most}`;
+    case 'between':
+      return `a number from ${demand.least} to ${demand.most}`;
     case 'unset-beside':
       return `unset where ${demand.other} is set`;
     case 'short-for-repeats':

@@ -1,6 +1,8 @@
 /** The gauge of a maker's hand and cord, from swatches. */
 import type { Gauge } from '../pattern/index.ts';
+import { gaugeDoubt } from './gauge-doubt.ts';
 import { fitLeastSquares, type LinearFit } from './least-squares.ts';
+import { gaugePatch, type GaugePatchValues, takeUpErrors } from './gauge-patch.ts';
 import { checkSwatch, type Swatch, type SwatchError } from './swatch.ts';
 import { GAUGE_FIELDS, type GaugeField, type GaugeValue, workingGauge } from './working-gauge.ts';
 
@@ -21,8 +23,13 @@ export interface FittedValue extends GaugeValue {
 
 /** A gauge with the doubt that is left about each of its values. */
 export interface FittedGauge extends Readonly<Record<GaugeField, FittedValue>> {
-  /** The measured values only, to be stored on the board. */
+  /** The measured values only. */
   readonly gauge: Gauge;
+  /**
+   * What to store on the board: the measured values with how sure they are; null where a field that belongs to them has nothing to say. The two
+   * take-ups come from one fit and are replaced together.
+   */
+  readonly patch: GaugePatchValues;
 }
 
 /** The gauge that fits the swatches best, or which field of which swatch is wrong. */
@@ -38,20 +45,24 @@ export type FitGaugeResult =
  *   apart (one string, or all alike), carrierMm is estimated as the row height and knottingMm fitted alone; with carriers
  *   only, the other way round.
  *
- * What no swatch measures is estimated by the model of `workingGauge` and marked `estimate: true`.
+ * What no swatch measures is estimated by the model of `workingGauge` and marked `estimate: true`; the row height that is taken off a
+ * measured string comes from `known` before it is estimated.
+ * @param known gauge of the board the swatches are for
  * Failures: see {@link SwatchError}; `contradictory` when the best fit is not above 0.
  * O(swatches).
  */
-export function fitGauge(swatches: readonly Swatch[]): FitGaugeResult {
+export function fitGauge(swatches: readonly Swatch[], known: Gauge = {}): FitGaugeResult {
   for (const [index, swatch] of swatches.entries()) {
     const error = checkSwatch(swatch, `swatches[${index}]`);
     if (error !== null) return { ok: false, error };
   }
   const fitted = new Map<GaugeField, FittedValue>();
-  fitLine(fitted, 'cordMm', swatches, (s) => pair(s.strings, s.widthMm));
-  fitLine(fitted, 'rowMm', swatches, (s) => pair(s.rows, s.heightMm));
-  const rowMm = workingGauge(measuredOnly(fitted)).rowMm.valueMm;
-  fitTakeUp(fitted, swatches, rowMm);
+  const cord = fitLine(fitted, 'cordMm', swatches, (s) => pair(s.strings, s.widthMm));
+  const row = fitLine(fitted, 'rowMm', swatches, (s) => pair(s.rows, s.heightMm));
+  // Of the width known before, only a height that follows from it is of use here.
+  const settled = { ...onlyLines(known), ...measuredOnly(fitted) };
+  const rowMm = workingGauge(settled).rowMm.valueMm;
+  const takeUp = fitTakeUp(fitted, swatches, rowMm);
 
   for (const [field, value] of fitted) {
     if (value.valueMm > 0) continue;
@@ -70,6 +81,9 @@ export function fitGauge(swatches: readonly Swatch[]): FitGaugeResult {
       knottingMm: value('knottingMm'),
       carrierMm: value('carrierMm'),
       gauge,
+      patch: gaugePatch(gauge, lineErrors(cord), lineErrors(row), (lines) =>
+        errorsOf(takeUp, { ...known, ...lines }),
+      ),
     },
   };
 }
@@ -83,46 +97,108 @@ function fitLine(
   field: GaugeField,
   swatches: readonly Swatch[],
   read: (swatch: Swatch) => readonly [number, number] | null,
-): void {
+): LinearFit | null {
   const points = swatches.map(read).filter((point) => point !== null);
   const fit = fitLeastSquares(
     points.map(([x]) => [x]),
     points.map(([, y]) => y),
   );
   if (fit !== null) fitted.set(field, fittedValue(fit, 0, points.length));
+  return fit;
 }
 
 /** A measured string: how often it was knotting string and carrier, and what the knots took of it. */
 interface TakenUp {
   readonly knotting: number;
   readonly carrier: number;
+  readonly untied: number;
   readonly usedMm: number;
 }
 
-function fitTakeUp(fitted: Map<GaugeField, FittedValue>, swatches: readonly Swatch[], rowMm: number): void {
+/** How the take-ups were fitted, and to what. */
+interface TakeUpFit {
+  readonly strings: readonly TakenUp[];
+  readonly fit: LinearFit;
+  /** In the order of the fit's coefficients. */
+  readonly fields: readonly ('knottingMm' | 'carrierMm')[];
+}
+
+function fitTakeUp(
+  fitted: Map<GaugeField, FittedValue>,
+  swatches: readonly Swatch[],
+  rowMm: number,
+): TakeUpFit | null {
   const strings = swatches.map((swatch) => takenUp(swatch, rowMm)).filter((string) => string !== null);
-  const both = fitLeastSquares(
-    strings.map(({ knotting, carrier }) => [knotting, carrier]),
-    strings.map(({ usedMm }) => usedMm),
-  );
-  if (both !== null) {
-    fitted.set('knottingMm', fittedValue(both, 0, strings.length));
-    fitted.set('carrierMm', fittedValue(both, 1, strings.length));
-    return;
-  }
+  const done = (fit: LinearFit, ...fields: readonly ('knottingMm' | 'carrierMm')[]): TakeUpFit => {
+    for (const [i, field] of fields.entries()) fitted.set(field, fittedValue(fit, i, strings.length));
+    return { strings, fit, fields };
+  };
+  const used = strings.map(({ usedMm }) => usedMm);
+  const both = fitLeastSquares(counts(strings, 'knottingMm', 'carrierMm'), used);
+  if (both !== null) return done(both, 'knottingMm', 'carrierMm');
   const knotting = fitLeastSquares(
-    strings.map((string) => [string.knotting]),
+    counts(strings, 'knottingMm'),
     strings.map(({ usedMm, carrier }) => usedMm - carrier * rowMm),
   );
-  if (knotting !== null) {
-    fitted.set('knottingMm', fittedValue(knotting, 0, strings.length));
-    return;
-  }
-  const carrier = fitLeastSquares(
-    strings.map((string) => [string.carrier]),
-    strings.map(({ usedMm }) => usedMm),
+  if (knotting !== null) return done(knotting, 'knottingMm');
+  const carrier = fitLeastSquares(counts(strings, 'carrierMm'), used);
+  return carrier === null ? null : done(carrier, 'carrierMm');
+}
+
+function counts(
+  strings: readonly TakenUp[],
+  ...fields: readonly ('knottingMm' | 'carrierMm')[]
+): readonly (readonly number[])[] {
+  return strings.map((string) =>
+    fields.map((field) => (field === 'knottingMm' ? string.knotting : string.carrier)),
   );
-  if (carrier !== null) fitted.set('carrierMm', fittedValue(carrier, 0, strings.length));
+}
+
+/** Variance of one measurement: its scatter, where that is told and not finer than the ruler, else the ruler's. */
+function measurementVariance({ residualDeviation }: LinearFit): number {
+  return Math.max(residualDeviation ?? 0, READING_ERROR_MM) ** 2;
+}
+
+function lineErrors(fit: LinearFit | null): { readonly errorMm: number; readonly freedom: number } | null {
+  if (fit === null) return null;
+  const factor = (fit.covarianceFactors[0] as readonly number[])[0] as number;
+  return { errorMm: Math.sqrt(measurementVariance(fit) * factor), freedom: fit.degreesOfFreedom };
+}
+
+/** Errors of the take-ups: of the strings' own lengths, and of the row height and the carrier's estimate that were taken off them. */
+function errorsOf(takeUp: TakeUpFit | null, lines: Gauge): ReturnType<typeof takeUpErrors> | null {
+  if (takeUp === null) return null;
+  const { strings, fit, fields } = takeUp;
+  const isCarrierTaken = fields.length === 1 && fields[0] === 'knottingMm';
+  const slope = (taken: (string: TakenUp) => number): readonly number[] =>
+    fitLeastSquares(
+      counts(strings, ...fields),
+      strings.map((string) => -taken(string)),
+    )?.coefficients ?? [];
+  const knots = strings.reduce((sum, { knotting, carrier }) => sum + knotting + carrier, 0) / strings.length;
+  return takeUpErrors({
+    fields,
+    covariance: fit.covarianceFactors.map((row) => row.map((factor) => factor * measurementVariance(fit))),
+    freedom: fit.degreesOfFreedom,
+    scatterMm: fit.residualDeviation === null ? null : fit.residualDeviation / Math.sqrt(knots),
+    perRow: slope(({ untied, carrier }) => untied + (isCarrierTaken ? carrier : 0)),
+    perCarrier: isCarrierTaken ? slope(({ carrier }) => carrier) : fields.map(() => 0),
+    lines: gaugeDoubt(onlyLines(lines)),
+    rowErrorMm: lines.rowMm === undefined ? null : (lines.rowErrorMm ?? 0),
+  });
+}
+
+/** Width and height of a gauge, with how sure they are; a missing error of the width counts as measured once. */
+function onlyLines({ cordMm, cordErrorMm, cordFreedom, rowMm, rowErrorMm, rowFreedom }: Gauge): Gauge {
+  return {
+    ...(cordMm === undefined ? {} : { cordMm, cordErrorMm: cordErrorMm ?? 0 }),
+    ...(cordMm === undefined || (cordFreedom === undefined && cordErrorMm !== undefined)
+      ? {}
+      : { cordFreedom: cordErrorMm === undefined ? 0 : (cordFreedom as number) }),
+    ...(rowMm === undefined ? {} : { rowMm }),
+    ...(rowErrorMm === undefined ? {} : { rowErrorMm }),
+    ...(rowFreedom === undefined ? {} : { rowFreedom }),
+  };
 }
 
 function takenUp(swatch: Swatch, rowMm: number): TakenUp | null {
@@ -130,7 +206,7 @@ function takenUp(swatch: Swatch, rowMm: number): TakenUp | null {
   if (cutMm === undefined || leftMm === undefined || knotting === undefined || carrier === undefined)
     return null;
   const untied = rows === undefined ? 0 : rows - knotting - carrier;
-  return { knotting, carrier, usedMm: cutMm - leftMm - untied * rowMm };
+  return { knotting, carrier, untied, usedMm: cutMm - leftMm - untied * rowMm };
 }
 
 function fittedValue(fit: LinearFit, index: number, measurements: number): FittedValue {

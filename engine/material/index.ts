@@ -11,6 +11,7 @@ export {
 export {
   cordDiameterFromTex,
   DEFAULT_CORD_MM,
+  HITCH_PER_CORD,
   helixLength,
   hitchLength,
   texFromCottonCount,
@@ -27,6 +28,8 @@ export {
   cutList,
   type EndUse,
   type FoldCut,
+  type LengthDoubt,
+  MOST_SHORT_ONE_IN,
   type SingleCut,
 } from './cut-list.ts';
 export { type FieldDemand, FieldRangeError } from './field-error.ts';
@@ -48,13 +51,41 @@ export {
   fitGauge,
   READING_ERROR_MM,
 } from './fit-gauge.ts';
+export {
+  type GaugeDoubt,
+  gaugeDoubt,
+  HAND_FREEDOM,
+  HAND_SHARE,
+  type Measured,
+  PRIOR_SHARE,
+} from './gauge-doubt.ts';
+export type { GaugePatchValues } from './gauge-patch.ts';
 export { fitLeastSquares, type LinearFit } from './least-squares.ts';
+export {
+  chanceOfShort,
+  doubtOf,
+  type EndCounts,
+  endSensitivity,
+  marginMm,
+  type Sensitivity,
+  sumOf,
+} from './need-doubt.ts';
 export { MAX_REPEATS, type PieceSize, pieceSize } from './piece-rows.ts';
 export { cordsAround, cordsInside } from './round-ring.ts';
 export { type ShoppingList, shoppingList, type ThreadShare, type ThreadToBuy } from './shopping-list.ts';
 export { countSkeins, type SkeinCount } from './skeins.ts';
+export { studentQuantile, studentTail } from './student.ts';
 export type { Swatch, SwatchError } from './swatch.ts';
 export { type PieceRows, type TakeUp, takeUp } from './take-up.ts';
+export {
+  COVERAGE,
+  type Doubt,
+  type ErrorSource,
+  effectiveFreedom,
+  type OwnVariance,
+  propagate,
+  sourcesOf,
+} from './uncertainty.ts';
 export {
   cmToMm,
   doubtSkeinLength,

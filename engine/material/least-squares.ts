@@ -2,7 +2,9 @@
 
 export interface LinearFit {
   readonly coefficients: readonly number[];
-  /** Diagonal of (XᵀX)⁻¹: times the variance of one measurement, it is the variance of each coefficient. */
+  /** (XᵀX)⁻¹: times the variance of one measurement, it is the covariance matrix of the coefficients. */
+  readonly covarianceFactors: readonly (readonly number[])[];
+  /** Its diagonal. */
   readonly varianceFactors: readonly number[];
   readonly residualSumOfSquares: number;
   /** Measurements less coefficients. */
@@ -37,9 +39,11 @@ export function fitLeastSquares(
   let residualSumOfSquares = 0;
   for (let i = p; i < a.length; i++) residualSumOfSquares += ((a[i] as number[])[p] as number) ** 2;
   const degreesOfFreedom = rows.length - p;
+  const factors = covarianceFactors(a, p);
   return {
     coefficients,
-    varianceFactors: varianceFactors(a, p),
+    covarianceFactors: factors,
+    varianceFactors: factors.map((row, i) => row[i] as number),
     residualSumOfSquares,
     degreesOfFreedom,
     residualDeviation: degreesOfFreedom > 0 ? Math.sqrt(residualSumOfSquares / degreesOfFreedom) : null,
@@ -80,14 +84,17 @@ function solveUpper(a: readonly (readonly number[])[], z: readonly number[]): nu
   return x;
 }
 
-/** (XᵀX)⁻¹ = R⁻¹R⁻ᵀ: its diagonal holds the squared row norms of R⁻¹. */
-function varianceFactors(a: readonly (readonly number[])[], p: number): readonly number[] {
-  const sums = new Array<number>(p).fill(0);
-  for (let j = 0; j < p; j++) {
-    const unit = Array.from({ length: p }, (_, i) => (i === j ? 1 : 0));
-    solveUpper(a, unit).forEach((value, i) => {
-      sums[i] = (sums[i] as number) + value * value;
-    });
-  }
-  return sums;
+/** (XᵀX)⁻¹ = R⁻¹R⁻ᵀ: the inner products of the rows of R⁻¹. */
+function covarianceFactors(a: readonly number[][], p: number): readonly (readonly number[])[] {
+  const columns = Array.from({ length: p }, (_, j) =>
+    solveUpper(
+      a,
+      Array.from({ length: p }, (__, i) => (i === j ? 1 : 0)),
+    ),
+  );
+  return Array.from({ length: p }, (_, i) =>
+    Array.from({ length: p }, (__, k) =>
+      columns.reduce((sum, column) => sum + (column[i] as number) * (column[k] as number), 0),
+    ),
+  );
 }

@@ -1,8 +1,11 @@
 /** One shopping list for a set of colourways. */
 import { type Board, type Colourway, dressBoard } from '../pattern/index.ts';
 import { type CostParts, priceOf } from './cost.ts';
-import { type CutList, type CutListOptions, cutList } from './cut-list.ts';
+import { type CutList, type CutListOptions, cutList, type FoldCut, type SingleCut } from './cut-list.ts';
+import { gaugeDoubt } from './gauge-doubt.ts';
+import { doubtOf, type Sensitivity, sumOf } from './need-doubt.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
+import type { Doubt } from './uncertainty.ts';
 import { SKEIN_MM } from './units.ts';
 
 /** A thread to buy: everything of one hex, whoever uses it. */
@@ -14,6 +17,8 @@ export interface ThreadToBuy extends SkeinCount {
   readonly pieces: number;
   /** What of it each colourway takes that uses it, in the order of the colourways. */
   readonly shares: readonly ThreadShare[];
+  /** How sure the sum of what its strings need is; null where the gauge does not tell. */
+  readonly doubt: Doubt | null;
 }
 
 /** What one colourway takes of a thread. */
@@ -44,6 +49,7 @@ export interface ShoppingList {
 interface Thread {
   readonly names: Set<string>;
   readonly lengthsMm: number[];
+  readonly sensitivities: Sensitivity[];
   readonly shares: Map<string | null, { pieces: number; totalMm: number }>;
 }
 
@@ -75,12 +81,18 @@ export function shoppingList(
     ids.add(id);
     const dressed = dressBoard(board, colourway);
     const looks = new Map(dressed.palette.map((colour) => [colour.id, colour]));
-    for (const { place, cutMm } of piecesOf(listOf(dressed))) {
+    for (const { place, cutMm, sensitivity } of piecesOf(listOf(dressed))) {
       const { hex, name } = looks.get(dressed.pattern.colours[place]!)!;
-      const thread: Thread = threads.get(hex) ?? { names: new Set(), lengthsMm: [], shares: new Map() };
+      const thread: Thread = threads.get(hex) ?? {
+        names: new Set(),
+        lengthsMm: [],
+        sensitivities: [],
+        shares: new Map(),
+      };
       threads.set(hex, thread);
       thread.names.add(name);
       thread.lengthsMm.push(cutMm);
+      thread.sensitivities.push(sensitivity);
       const share = thread.shares.get(id) ?? { pieces: 0, totalMm: 0 };
       thread.shares.set(id, share);
       share.pieces += 1;
@@ -88,6 +100,7 @@ export function shoppingList(
     }
   }
   const skeinMm = board.piece.skeinMm ?? SKEIN_MM;
+  const doubts = gaugeDoubt(board.gauge);
   const bought = [...threads].map(
     ([hex, thread]): ThreadToBuy => ({
       hex,
@@ -95,6 +108,7 @@ export function shoppingList(
       pieces: thread.lengthsMm.length,
       shares: [...thread.shares].map(([colourway, share]) => ({ colourway, ...share })),
       ...countSkeins(thread.lengthsMm, skeinMm),
+      doubt: doubtOf(doubts, sumOf(thread.sensitivities)),
     }),
   );
   const pieces = colourways.length;
@@ -119,8 +133,8 @@ export function shoppingList(
 function piecesOf({
   folds,
   singles,
-}: CutList): readonly { readonly place: number; readonly cutMm: number }[] {
-  return [...folds.map(({ left, cutMm }) => ({ place: left, cutMm })), ...singles].sort(
+}: CutList): readonly (Pick<FoldCut | SingleCut, 'cutMm' | 'sensitivity'> & { readonly place: number })[] {
+  return [...folds.map((fold) => ({ ...fold, place: fold.left })), ...singles].sort(
     (one, two) => one.place - two.place,
   );
 }

@@ -38,6 +38,8 @@ export interface Piece {
   readonly tailMm?: number;
   /** Spare per end for handling, in mm; default in engine/material. */
   readonly spareMm?: number;
+  /** Cut so much longer, for what is not sure about the gauge, that about one cord in so many comes out short; default: nothing is added. */
+  readonly shortOneIn?: number;
   readonly ring?: RingKind;
   /** Usable width of the bar (d-ring) in mm, above 0. */
   readonly barMm?: number;
@@ -63,6 +65,24 @@ export interface Gauge {
   readonly knottingMm?: number;
   /** String taken up by one knot in the carrier, in mm, above 0. */
   readonly carrierMm?: number;
+  /**
+   * How sure the measured values are, as the fit of the swatches gave it: standard errors in mm, 0 or more. What is absent beside a
+   * measured value is not known.
+   */
+  readonly cordErrorMm?: number;
+  readonly rowErrorMm?: number;
+  readonly knottingErrorMm?: number;
+  readonly carrierErrorMm?: number;
+  /** Degrees of freedom of those errors; 0 = measured once, so that they are the ruler's alone; absent = known well. */
+  readonly cordFreedom?: number;
+  readonly rowFreedom?: number;
+  readonly takeUpFreedom?: number;
+  /** Correlations of the errors, -1 to 1; default 0. Of a carrier that is estimated: with what is wrong about the estimate. */
+  readonly knottingCarrierCorrelation?: number;
+  readonly rowKnottingCorrelation?: number;
+  readonly rowCarrierCorrelation?: number;
+  /** Standard deviation of what one knot takes up from the next, in mm, 0 or more; default 0. */
+  readonly knotScatterMm?: number;
 }
 
 /** Whose a colourway is: a person's id on the server, and what they were called when it was given to them. */

@@ -53,4 +53,33 @@ describe('the version of the board file', () => {
       error: { kind: 'out-of-range', path: 'piece.singles' },
     });
   });
+
+  it('[P9] a file is of version 2 where it says how sure the gauge is, and one of version 1 must not', () => {
+    const sure = (version: number, gauge: object) => ({ ...file(version, {}), gauge });
+    const known = {
+      knottingMm: 18,
+      knottingErrorMm: 0.4,
+      takeUpFreedom: 3,
+      knottingCarrierCorrelation: -0.7,
+    };
+    const read = parseBoard(sure(2, known));
+    if (!read.ok) throw new Error(read.error.message);
+    expect(read.value.gauge).toEqual(known);
+    expect([formatBoard(read.value).version, parseBoard(formatBoard(read.value))]).toEqual([2, read]);
+    const plain = parseBoard(sure(1, { knottingMm: 18 }));
+    expect(plain.ok && formatBoard(plain.value).version).toBe(1);
+    expect(parseBoard(sure(1, known))).toMatchObject({
+      ok: false,
+      error: { kind: 'unknown-field', path: 'gauge.knottingErrorMm' },
+    });
+    expect(parseBoard(sure(2, { rowKnottingCorrelation: -1.1 }))).toMatchObject({
+      ok: false,
+      error: { kind: 'out-of-range', path: 'gauge.rowKnottingCorrelation' },
+    });
+    expect(parseBoard(sure(2, { rowErrorMm: -0.1 }))).toMatchObject({
+      ok: false,
+      error: { kind: 'out-of-range', path: 'gauge.rowErrorMm' },
+    });
+    expect(formatBoard({ ...read.value, gauge: {}, piece: { shortOneIn: 20 } }).version).toBe(2);
+  });
 });

@@ -110,7 +110,16 @@ describe('cutList', () => {
     const list = cutList(board({ skeinMm: 2000, tailMm: 0, spareMm: 580 }, { pattern }));
     expect(list.folds.map(({ cutMm }) => cutMm)).toEqual([1190, 1190, 1190]);
     expect(list.colours).toEqual([
-      { colour: 'r', pieces: 3, totalMm: 3570, skeins: 3, leastSkeins: 3, wasteMm: 2430, tooLong: 0 },
+      {
+        colour: 'r',
+        pieces: 3,
+        totalMm: 3570,
+        skeins: 3,
+        leastSkeins: 3,
+        wasteMm: 2430,
+        tooLong: 0,
+        doubt: null,
+      },
     ]);
     expect(list.warnings).toEqual([]);
   });

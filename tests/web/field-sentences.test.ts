@@ -9,6 +9,7 @@ const DEMANDS: { readonly [K in FieldDemand['be']]: Extract<FieldDemand, { be: K
   'above-0': { be: 'above-0' },
   'not-negative': { be: 'not-negative' },
   whole: { be: 'whole', least: 17, most: 43 },
+  between: { be: 'between', least: 17, most: 43 },
   'unset-beside': { be: 'unset-beside', other: 'piece.repeats' },
   'short-for-repeats': { be: 'short-for-repeats', most: 43 },
 };

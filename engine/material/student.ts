@@ -1,0 +1,108 @@
+/** Student's t distribution: how far a value may lie off when its standard error itself was measured only a few times. */
+
+const MOST_TERMS = 20_000;
+
+/**
+ * Probability that a t-distributed value lies above `t`.
+ * @param freedom degrees of freedom, above 0 and not only whole; null = known well, the normal distribution
+ * @throws RangeError when `freedom` is not above 0
+ * Half the regularised incomplete beta function of freedom/2 and 1/2 at freedom/(freedom + t²). Source: M. Abramowitz, I. A. Stegun,
+ * "Handbook of Mathematical Functions", 26.7.1 and 26.5.8.
+ */
+export function studentTail(t: number, freedom: number | null): number {
+  if (freedom !== null && !(freedom > 0))
+    throw new RangeError(`degrees of freedom must be above 0, not ${freedom}`);
+  if (t < 0) return 1 - studentTail(-t, freedom);
+  if (freedom === null) return normalTail(t);
+  return 0.5 * incompleteBeta(freedom / (freedom + t * t), freedom / 2, 0.5);
+}
+
+/**
+ * The value below which a t-distributed one stays with probability `p`.
+ * @param p above 0 and below 1
+ * @param freedom as for {@link studentTail}
+ * @throws RangeError when `p` is not between 0 and 1
+ */
+export function studentQuantile(p: number, freedom: number | null): number {
+  if (!(p > 0 && p < 1)) throw new RangeError(`a probability must lie between 0 and 1, not ${p}`);
+  if (p < 0.5) return -studentQuantile(1 - p, freedom);
+  if (p === 0.5) return 0;
+  const above = 1 - p;
+  let low = 0;
+  let high = 2;
+  while (studentTail(high, freedom) > above) {
+    low = high;
+    high *= 2;
+  }
+  // The secant on a logarithmic scale is close at once; halving keeps it inside the bracket.
+  for (let step = 0; step < 200 && high - low > 1e-12 * high; step++) {
+    const middle = step % 3 === 2 ? (low + high) / 2 : between(low, high, above, freedom);
+    if (studentTail(middle, freedom) > above) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
+function between(low: number, high: number, above: number, freedom: number | null): number {
+  const atLow = Math.log(studentTail(low, freedom) / above);
+  const atHigh = Math.log(studentTail(high, freedom) / above);
+  const part = atLow / (atLow - atHigh);
+  return Number.isFinite(part) && part > 0 && part < 1 ? low + part * (high - low) : (low + high) / 2;
+}
+
+/** The same for the normal distribution, t >= 0: a series near the middle, else a continued fraction. 26.2.11 and 26.2.14 there. */
+function normalTail(t: number): number {
+  const density = Math.exp((-t * t) / 2) / Math.sqrt(2 * Math.PI);
+  if (t > 3) {
+    let fraction = t;
+    for (let k = 150; k >= 1; k--) fraction = t + k / fraction;
+    return density / fraction;
+  }
+  let term = t;
+  let sum = t;
+  for (let k = 3; Math.abs(term) > 1e-17; k += 2) {
+    term *= (t * t) / k;
+    sum += term;
+  }
+  return 0.5 - density * sum;
+}
+
+/** I_x(a, b), by its continued fraction where that is quick. */
+function incompleteBeta(x: number, a: number, b: number): number {
+  if (x <= 0) return 0;
+  if (x >= 1) return 1;
+  if (x > (a + 1) / (a + b + 2)) return 1 - incompleteBeta(1 - x, b, a);
+  const front = Math.exp(logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x) + b * Math.log1p(-x));
+  return (front / a) * betaFraction(x, a, b);
+}
+
+/** The fraction of 26.5.8 from its front, by Lentz's method. */
+function betaFraction(x: number, a: number, b: number): number {
+  const tiny = 1e-300;
+  const kept = (value: number): number => (Math.abs(value) < tiny ? tiny : value);
+  let c = 1;
+  let d = 1 / kept(1 - ((a + b) * x) / (a + 1));
+  let fraction = d;
+  for (let m = 1; m <= MOST_TERMS; m++) {
+    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
+    d = 1 / kept(1 + even * d);
+    c = kept(1 + even / c);
+    fraction *= d * c;
+    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
+    d = 1 / kept(1 + odd * d);
+    c = kept(1 + odd / c);
+    fraction *= d * c;
+    if (Math.abs(d * c - 1) < 1e-15) return fraction;
+  }
+  throw new RangeError(`the incomplete beta function of ${a}, ${b} at ${x} does not settle`);
+}
+
+/** ln Γ(x) for x > 0: Stirling's series, reached by the recurrence. 6.1.41 of the same handbook. */
+function logGamma(x: number): number {
+  let shift = 0;
+  let z = x;
+  for (; z < 12; z++) shift += Math.log(z);
+  const r = 1 / (z * z);
+  const series = (1 / 12 - r * (1 / 360 - r * (1 / 1260 - r * (1 / 1680 - r / 1188)))) / z;
+  return (z - 0.5) * Math.log(z) - z + 0.5 * Math.log(2 * Math.PI) + series - shift;
+}
