@@ -76,5 +76,9 @@ function readPairList(value: unknown): readonly string[] | null {
     return Number.isInteger(value) && value >= 0 && value <= MOST_PAIRS
       ? Array.from({ length: value }, (_, i) => foundingLocal(i))
       : null;
-  return Array.isArray(value) && value.every((entry) => typeof entry === 'string') ? value : null;
+  return Array.isArray(value) &&
+    value.length <= MOST_PAIRS &&
+    value.every((entry) => typeof entry === 'string')
+    ? value
+    : null;
 }

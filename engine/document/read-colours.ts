@@ -29,7 +29,7 @@ export function readColours(roots: Roots, generation: Generation, shape: Shape, 
 
   const known = new Set(listed);
   // Only a colour in use comes back, and only when nobody said what replaces it: the maker who added it took it back.
-  for (const id of new Set(wanted.map((value) => followReplacements(roots, board, value, known))))
+  for (const id of new Set(wanted.map(followerOf(roots, board, known))))
     if (id !== null && !known.has(id) && known.size < MAX_COLOURS) {
       known.add(id);
       listed.push(id);
@@ -50,8 +50,9 @@ export function readColours(roots: Roots, generation: Generation, shape: Shape, 
     if (hex === null) log.note('hex-unreadable', `palette.${id}:hex`);
     return { id, name: readName(name, `palette.${id}:name`, log), hex: hex ?? PLAIN_HEX };
   });
+  const follow = followerOf(roots, board, known);
   const ofPairs = wanted.map((value, i) => {
-    const id = followReplacements(roots, board, value, known);
+    const id = follow(value);
     if (id !== null && known.has(id)) return id;
     log.note('string-colour-unknown', `colours[${i}]`);
     return palette[0]!.id;
@@ -89,26 +90,43 @@ export function isColourId(value: unknown): value is ColourId {
 }
 
 /**
- * The colour that a value stands for: itself when listed, else what its remover put in its place, else itself when the
- * palette still says how it looks. Null when none of these.
+ * Finds the colour that a value stands for: itself when listed, else what its remover put in its place, else itself when
+ * the palette still says how it looks. Null when none of these. Each step of a chain is taken once, however many values
+ * lead into it: a peer can write a long one.
  */
-function followReplacements(
+function followerOf(
   roots: Roots,
   board: string,
-  value: unknown,
   known: ReadonlySet<string>,
-): ColourId | null {
-  const passed = new Set<string>();
-  let id = value;
-  while (isColourId(id) && !known.has(id)) {
-    if (passed.has(id)) return null;
-    passed.add(id);
-    const next = readText(roots.palette.get(scoped(board, `${id}:instead`)));
-    if (next === undefined)
-      return readHex(roots.palette.get(scoped(board, `${id}:hex`))) === null ? null : id;
-    id = next;
-  }
-  return isColourId(id) ? id : null;
+): (value: unknown) => ColourId | null {
+  const found = new Map<string, ColourId | null>();
+  return (value) => {
+    const passed: string[] = [];
+    let id = value;
+    let end: ColourId | null = null;
+    while (isColourId(id)) {
+      if (known.has(id)) {
+        end = id;
+        break;
+      }
+      const before = found.get(id);
+      if (before !== undefined) {
+        end = before;
+        break;
+      }
+      // Until its end is known; a chain that comes back here has none.
+      found.set(id, null);
+      passed.push(id);
+      const next = readText(roots.palette.get(scoped(board, `${id}:instead`)));
+      if (next === undefined) {
+        end = readHex(roots.palette.get(scoped(board, `${id}:hex`))) === null ? null : id;
+        break;
+      }
+      id = next;
+    }
+    for (const one of passed) found.set(one, end);
+    return end;
+  };
 }
 
 /** Text as a peer will read it; anything else as it is. */

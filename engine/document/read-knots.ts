@@ -103,9 +103,12 @@ export class KnotReader {
     const stride = rowStride(strings);
     const counts = [knotsInRow(strings, 0), knotsInRow(strings, 1)] as const;
     // A base may hold an id twice when a peer wrote it; the first counts, as in `BaseKnots.get`.
-    const columns = this.#base.strings.map((local, j, all) =>
-      all.indexOf(local) === j ? (stringIndex.get(local) ?? -1) : -1,
-    );
+    const known = new Set<string>();
+    const columns = this.#base.strings.map((local) => {
+      const q = known.has(local) ? undefined : stringIndex.get(local);
+      known.add(local);
+      return q ?? -1;
+    });
     const seen = new Set<string>();
     this.#base.rows.forEach((local, i) => {
       const p = rowIndex.get(`${this.#pattern}.${local}`);
