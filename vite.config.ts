@@ -18,7 +18,7 @@ const BASE = new RegExp(
     'web/board/(?:head-layout|knot-sprites|knot-texture|paint-plan|painted-rows|pattern-layer|pin-view)[.]ts',
     'web/board/(?:talk-here|textures|theme|viewport)[.]ts',
     'web/(?:files/file-drop|panels/light-event|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
-    'web/pages/(?:first-visit|go-to|language-choice|redraw)[.]ts',
+    'web/pages/(?:board-header|board-visit|empty-state|first-visit|go-to|language-choice|open-board|redraw)[.]ts',
   ].join('|'),
 );
 

@@ -29,7 +29,7 @@ export function emptyState(kind: EmptyKind, sentence: string, action: TemplateRe
 export const emptyStateStyles = css`
   main.empty {
     display: grid;
-    grid-template-columns: auto;
+    grid-template: none / auto;
     place-content: center;
     justify-items: center;
     gap: var(--lb-space-4);

@@ -7,15 +7,6 @@ export const boardPageStyles = css`
     flex-direction: column;
     height: 100dvh;
   }
-  header {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: var(--lb-space-2) var(--lb-space-3);
-    padding: var(--lb-space-2) var(--lb-space-3);
-    border-block-end: 1px solid var(--lb-line);
-    background: var(--lb-page);
-  }
   .title {
     flex: 1 1 12ch;
     min-width: 0;
@@ -32,63 +23,6 @@ export const boardPageStyles = css`
     color: var(--lb-text);
     opacity: 1;
   }
-  .saved {
-    font-size: var(--lb-size-small);
-    color: var(--lb-text-quiet);
-  }
-  .saved[data-state='saved']::before {
-    content: '✓ ';
-    color: var(--lb-good);
-  }
-  .saved[data-state='saving']::before {
-    content: '… ';
-  }
-  .saved[data-state='viewing']::before {
-    content: '◦ ';
-  }
-  /* A line under all others, over the whole width: quiet, but not to be missed. */
-  .saved[data-state='offline'],
-  .saved[data-state='read-only'] {
-    order: 1;
-    flex-basis: 100%;
-    padding: var(--lb-space-1) var(--lb-space-3);
-    border-inline-start: 4px solid var(--lb-warn);
-    border-radius: var(--lb-radius-small);
-    background: var(--lb-sunken);
-    color: var(--lb-warn);
-    font-weight: 600;
-  }
-  .people {
-    display: inline-flex;
-  }
-  .person {
-    display: inline-grid;
-    place-items: center;
-    width: 28px;
-    height: 28px;
-    margin-inline-start: -6px;
-    border: 2px solid var(--lb-page);
-    border-radius: 50%;
-    background: var(--who);
-    color: #fff;
-    font-size: 13px;
-    font-weight: 700;
-    text-shadow: 0 0 2px #000;
-  }
-  .actions {
-    display: flex;
-    flex-wrap: wrap;
-    gap: var(--lb-space-1);
-  }
-  .notice {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: var(--lb-space-3);
-    padding: var(--lb-space-2) var(--lb-space-4);
-    background: var(--lb-sunken);
-    border-block-end: 1px solid var(--lb-line);
-  }
   main {
     flex: 1;
     min-height: 0;
@@ -99,9 +33,6 @@ export const boardPageStyles = css`
     overflow-y: auto;
     border-inline-start: 1px solid var(--lb-line);
     min-width: 0;
-  }
-  .icon.turns:dir(rtl) {
-    transform: scaleX(-1);
   }
   /* Names of buttons give way to their icons; they are still spoken. */
   @media (max-width: 1100px) {

@@ -22,7 +22,7 @@ import {
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/say-error.ts';
-import { goTo } from './go-to.ts';
+import { goTo, isForThisTab } from './go-to.ts';
 import { languageChoice } from './language-choice.ts';
 
 /** A band of lozenges along the upper edge, in the colours of the demo boards' threads. */
@@ -290,7 +290,7 @@ export class LbStartPage extends LitElement {
   }
 
   readonly #onHelp = (event: MouseEvent): void => {
-    if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+    if (!isForThisTab(event)) return;
     event.preventDefault();
     goTo('/help');
   };
@@ -327,7 +327,7 @@ export class LbStartPage extends LitElement {
   }
 
   #onOpen(event: MouseEvent, id: string): void {
-    if (event.metaKey || event.ctrlKey || event.shiftKey || event.button !== 0) return;
+    if (!isForThisTab(event)) return;
     event.preventDefault();
     goTo(`/board/${id}`);
   }

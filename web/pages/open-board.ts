@@ -34,10 +34,11 @@ export type BoardOpening =
   | {
       readonly ok: false;
       readonly message: string;
-      /** What this browser holds of a board that is gone; null = nothing. */
       readonly left: LeftBoard;
     };
-type LeftBoard = Awaited<ReturnType<typeof readLocalCopy>>;
+
+/** What this browser holds of a board that is gone; null = nothing. */
+export type LeftBoard = Awaited<ReturnType<typeof readLocalCopy>>;
 
 /** Why a board does not open, in a sentence. */
 function whyNotOpen(error: ApiError): string {

@@ -7,15 +7,6 @@ export const setPageStyles = css`
     flex-direction: column;
     min-height: 100dvh;
   }
-  header {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: var(--lb-space-2) var(--lb-space-3);
-    padding: var(--lb-space-2) var(--lb-space-3);
-    border-block-end: 1px solid var(--lb-line);
-    background: var(--lb-page);
-  }
   h1 {
     flex: 1 1 12ch;
     display: flex;
@@ -31,37 +22,11 @@ export const setPageStyles = css`
     font-size: var(--lb-size-body);
     font-weight: 400;
   }
-  .saved {
-    font-size: var(--lb-size-small);
-    color: var(--lb-text-quiet);
-  }
-  .saved[data-state='saved']::before {
-    content: '✓ ';
-    color: var(--lb-good);
-  }
-  .saved[data-state='offline'],
-  .saved[data-state='read-only'] {
-    color: var(--lb-warn);
-    font-weight: 600;
-  }
-  .actions,
   .choices,
   .add {
     display: flex;
     flex-wrap: wrap;
     gap: var(--lb-space-1);
-  }
-  .notice {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: var(--lb-space-3);
-    padding: var(--lb-space-2) var(--lb-space-4);
-    background: var(--lb-sunken);
-    border-block-end: 1px solid var(--lb-line);
-  }
-  .icon.turns:dir(rtl) {
-    transform: scaleX(-1);
   }
   main {
     flex: 1;
@@ -69,13 +34,6 @@ export const setPageStyles = css`
     grid-template-columns: minmax(0, 1fr) clamp(360px, 31vw, 480px);
     grid-template-rows: auto 1fr;
     min-width: 0;
-  }
-  main.empty {
-    grid-template-columns: auto;
-    grid-template-rows: auto;
-    place-content: center;
-    gap: var(--lb-space-4);
-    text-align: center;
   }
   .gallery {
     display: grid;

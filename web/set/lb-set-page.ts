@@ -11,21 +11,21 @@ import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/ind
 import type { BandSide } from '../board/draw-finished.ts';
 import type { RefusedEvent } from '../board/events.ts';
 import { pageIcon } from '../icons/icons.ts';
+import {
+  boardHeaderStyles,
+  emptyVisit,
+  savedSign,
+  undoButtons,
+  visitNotices,
+} from '../pages/board-header.ts';
+import { BoardVisit } from '../pages/board-visit.ts';
+import { emptyStateStyles } from '../pages/empty-state.ts';
+import { goTo, isForThisTab } from '../pages/go-to.ts';
 import { languageChoice } from '../pages/language-choice.ts';
-import { goTo } from '../pages/go-to.ts';
-import { openBoard } from '../pages/open-board.ts';
 import { choiceField } from '../panels/field.ts';
 import type { RenameEvent } from '../panels/lb-people.ts';
 import { controls } from '../styles/controls.ts';
-import {
-  BoardSession,
-  newId,
-  readPerson,
-  rememberedRole,
-  renamePerson,
-  secretIn,
-  type Standing,
-} from '../sync/index.ts';
+import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
 import { renderCard } from './card.ts';
@@ -35,47 +35,46 @@ import { keyOf, SetEntries, type SetEntry } from './set-entry.ts';
 import type { RemovedEvent } from './set-events.ts';
 
 export class LbSetPage extends LitElement {
-  static override styles = [controls, setPageStyles];
+  static override styles = [controls, boardHeaderStyles, emptyStateStyles, setPageStyles];
 
   @property({ attribute: false }) boardId = '';
-  @state() private session: BoardSession | null = null;
-  @state() private message = '';
-  @state() private isDemo = false;
-  @state() private standing: Standing | null | undefined;
   @state() private chosen = '';
   @state() private side: BandSide = 'front';
   @state() private sight: Sight = 'normal';
   /** Name of the colourway that was removed here last, until something else is done. */
   @state() private removed: string | null = null;
   @query('[role=tablist]') private list!: HTMLElement | null;
-  #opening = 0;
+  readonly #visit = new BoardVisit(this, {
+    onOpened: (session) => {
+      session.design.subscribe((_snapshot, change) => {
+        // The button that undoes a removal must not undo what was done after it.
+        if (change.local) this.removed = null;
+      });
+    },
+  });
   readonly #entries = new SetEntries();
 
   override connectedCallback(): void {
     super.connectedCallback();
-    addEventListener('hashchange', this.#onHash);
     this.chosen = new URLSearchParams(location.search).get('colourway') ?? '';
   }
 
-  override disconnectedCallback(): void {
-    removeEventListener('hashchange', this.#onHash);
-    this.#close();
-    super.disconnectedCallback();
+  /** The session of the board that is open; null without one. */
+  get session(): BoardSession | null {
+    return this.#visit.session;
   }
 
   protected override willUpdate(changed: PropertyValues): void {
-    if (changed.has('boardId')) void this.#open();
+    if (changed.has('boardId')) void this.#visit.open(this.boardId);
   }
 
   protected override render(): TemplateResult {
     const { session } = this;
-    if (session === null || !session.isOpen) {
-      const reason = session?.closeReason ?? null;
-      return html`<main class="empty">
-        <p role="status">${this.message || (reason === null ? t('board.loading') : t(`closed.${reason}`))}</p>
-        <a class="button" href="/" @click=${(event: MouseEvent) => this.#go(event, '/')}>${t('board.back')}</a>
-      </main>`;
-    }
+    if (session === null || !session.isOpen)
+      return emptyVisit(
+        this.#visit,
+        html`<a class="button" href="/" @click=${(event: MouseEvent) => this.#go(event, '/')}>${t('board.back')}</a>`,
+      );
     const { board } = session.design.snapshot;
     const entries = this.#entries.read(board, this.sight);
     const entry = entries.find((one) => keyOf(one) === this.chosen) ?? entries[0]!;
@@ -83,8 +82,7 @@ export class LbSetPage extends LitElement {
     document.title = `${t('set.heading')} · ${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session, board)}
-      ${session.closeReason === null ? nothing : html`<p class="notice" role="alert">${t(`closed.${session.closeReason}`)}</p>`}
-      ${this.message === '' ? nothing : html`<p class="notice" role="alert">${this.message} <button @click=${() => this.#say('')} aria-label=${t('app.close')}>×</button></p>`}
+      ${visitNotices(this.#visit)}
       ${this.#renderRemoved(session)}
       ${this.chosen === '' || keyOf(entry) === this.chosen ? nothing : html`<p class="notice" role="status">${t('set.gone')}</p>`}
       <main
@@ -126,7 +124,7 @@ export class LbSetPage extends LitElement {
           .people=${session.people}
           .me=${me}
           .side=${this.side}
-          ?isDemo=${this.isDemo}
+          ?isDemo=${this.#visit.isDemo}
         ></lb-set-editor>
         <lb-set-shopping .board=${board} .entries=${entries}></lb-set-shopping>
       </main>
@@ -134,17 +132,14 @@ export class LbSetPage extends LitElement {
   }
 
   #renderHeader(session: BoardSession, board: Board): TemplateResult {
-    const { design } = session;
-    const saved = session.canEdit ? session.saved : 'viewing';
     const back = `/board/${this.boardId}`;
     return html`<header>
       <a class="button" href=${back} @click=${(event: MouseEvent) => this.#go(event, back)} aria-label=${t('set.back')} title=${t('set.back')}>${pageIcon('back')}</a>
       <h1>${t('set.heading')}<span class="board">${board.title || t('board.untitled')}</span></h1>
-      <span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>
-      <lb-people .people=${session.people} @lb-rename=${this.#onRename}></lb-people>
+      ${savedSign(session.canEdit ? session.saved : 'viewing')}
+      <lb-people .people=${session.people} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
-        <button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>${pageIcon('undo')}</button>
-        <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>
+        ${undoButtons(session.design)}
         <a class="button" href="/help" aria-label=${t('app.help')} title=${t('app.help')}>${pageIcon('help')}</a>
         ${languageChoice()}
       </span>
@@ -203,7 +198,7 @@ export class LbSetPage extends LitElement {
   }
 
   #me(session: BoardSession): Me {
-    const { standing } = this;
+    const { standing } = this.#visit;
     const person = readPerson();
     // Without the server the role is the one that it said last time.
     const role =
@@ -237,7 +232,7 @@ export class LbSetPage extends LitElement {
     if (session === null) return false;
     session.design.stopUndoCapture();
     const result = session.design.run(command);
-    if (!result.ok) this.#say(t('board.refused', { why: sayError(result.error) }));
+    if (!result.ok) this.#visit.say(t('board.refused', { why: sayError(result.error) }));
     return result.ok;
   }
 
@@ -287,81 +282,14 @@ export class LbSetPage extends LitElement {
     return Math.max(1, tabs.filter((tab) => tab.offsetTop === top).length);
   }
 
-  #say(message: string): void {
-    this.message = message;
-  }
-
-  async #open(): Promise<void> {
-    this.#close();
-    const opening = ++this.#opening;
-    this.message = '';
-    const opened = await openBoard(this.boardId);
-    if (opening !== this.#opening || !this.isConnected) return;
-    this.message = opened.message;
-    if (!opened.ok) return;
-    this.isDemo = opened.isDemo;
-    this.standing = opened.standing;
-    const session = new BoardSession({
-      boardId: this.boardId,
-      canEdit: opened.canEdit,
-      person: readPerson(),
-      server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
-    });
-    session.subscribe(() => {
-      if (this.session === session) this.#onClosed(session);
-      this.requestUpdate();
-    });
-    session.design.subscribe((_snapshot, change) => {
-      // The button that undoes a removal must not undo what was done after it.
-      if (change.local) this.removed = null;
-    });
-    this.session = session;
-  }
-
-  /** What the page does when the server has closed the socket for good. */
-  #onClosed(session: BoardSession): void {
-    switch (session.closeReason) {
-      case 'outdated':
-        void this.#openAnew(session);
-        return;
-      case 'roleChanged':
-        void this.#open();
-        return;
-      case 'revoked':
-      case 'unknownBoard':
-        this.#close();
-        this.#say(t(`closed.${session.closeReason}`));
-    }
-  }
-
-  async #openAnew(session: BoardSession): Promise<void> {
-    this.session = null;
-    await session.forgetLocal();
-    session.dispose();
-    await this.#open();
-  }
-
-  #close(): void {
-    this.session?.dispose();
-    this.session = null;
-  }
-
   #go(event: MouseEvent, path: string): void {
-    if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+    if (!isForThisTab(event)) return;
     event.preventDefault();
     goTo(path);
   }
 
-  readonly #onHash = (): void => {
-    if (secretIn(location.hash) !== null) void this.#open();
-  };
-
-  readonly #onRename = (event: RenameEvent): void => {
-    this.session?.setPresence({ person: renamePerson(event.name) });
-  };
-
   readonly #onRefused = (event: RefusedEvent): void => {
-    this.#say(event.why === null ? t('set.right.viewer') : t('board.refused', { why: event.why }));
+    this.#visit.say(event.why === null ? t('set.right.viewer') : t('board.refused', { why: event.why }));
   };
 
   readonly #onRemoved = (event: RemovedEvent): void => {

@@ -1,0 +1,91 @@
+/** What the pages of one board have in common: whether it is saved, undo, notices, and what is there without a board. */
+import { css, html, type TemplateResult } from 'lit';
+import type { Design } from '../../engine/document/index.ts';
+import { pageIcon } from '../icons/icons.ts';
+import type { SavedState } from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import type { BoardVisit } from './board-visit.ts';
+import { emptyState } from './empty-state.ts';
+
+/** Whether what was edited is on the server's disk; `viewing` where nothing here is to be saved. */
+export function savedSign(saved: SavedState | 'viewing'): TemplateResult {
+  return html`<span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>`;
+}
+
+export function undoButtons(design: Design): TemplateResult {
+  return html`<button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>${pageIcon('undo')}</button>
+    <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>`;
+}
+
+/** Why the server has closed the line, and what there is to be said, until it is closed. */
+export function visitNotices(visit: BoardVisit): TemplateResult {
+  const reason = visit.session?.closeReason ?? null;
+  return html`${reason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${reason}`)}</p>`}
+    ${visit.message === '' ? '' : html`<p class="notice" role="alert">${visit.message} <button @click=${() => visit.say('')} aria-label=${t('app.close')}>×</button></p>`}`;
+}
+
+/** The page where no board is open (yet), with why. @param actions what can be done instead */
+export function emptyVisit({ session, message }: BoardVisit, actions: TemplateResult): TemplateResult {
+  const reason = session?.closeReason ?? null;
+  const isComing = message === '' && reason === null;
+  return emptyState(
+    isComing ? 'loading' : 'gone',
+    message || (reason === null ? t('board.loading') : t(`closed.${reason}`)),
+    actions,
+  );
+}
+
+export const boardHeaderStyles = css`
+  header {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--lb-space-2) var(--lb-space-3);
+    padding: var(--lb-space-2) var(--lb-space-3);
+    border-block-end: 1px solid var(--lb-line);
+    background: var(--lb-page);
+  }
+  .saved {
+    font-size: var(--lb-size-small);
+    color: var(--lb-text-quiet);
+  }
+  .saved[data-state='saved']::before {
+    content: '✓ ';
+    color: var(--lb-good);
+  }
+  .saved[data-state='saving']::before {
+    content: '… ';
+  }
+  .saved[data-state='viewing']::before {
+    content: '◦ ';
+  }
+  /* A line under all others, over the whole width: quiet, but not to be missed. */
+  .saved[data-state='offline'],
+  .saved[data-state='read-only'] {
+    order: 1;
+    flex-basis: 100%;
+    padding: var(--lb-space-1) var(--lb-space-3);
+    border-inline-start: 4px solid var(--lb-warn);
+    border-radius: var(--lb-radius-small);
+    background: var(--lb-sunken);
+    color: var(--lb-warn);
+    font-weight: 600;
+  }
+  .actions {
+    display: flex;
+    flex-wrap: wrap;
+    gap: var(--lb-space-1);
+  }
+  .icon.turns:dir(rtl) {
+    transform: scaleX(-1);
+  }
+  .notice {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--lb-space-3);
+    padding: var(--lb-space-2) var(--lb-space-4);
+    background: var(--lb-sunken);
+    border-block-end: 1px solid var(--lb-line);
+  }
+`;

@@ -1,0 +1,189 @@
+/**
+ * A page's visit to one board: comes in, holds the session, and does what the server's closing of the line asks for.
+ *
+ * `session` is null until the board is open and where it does not open; `message` then says why. A visit that was overtaken by
+ * another, or whose page has gone, opens nothing.
+ */
+import type { LitElement, ReactiveController } from 'lit';
+import {
+  BoardSession,
+  forgetLocalCopy,
+  readPerson,
+  renamePerson,
+  type Standing,
+  secretIn,
+} from '../sync/index.ts';
+import { t } from '../text/index.ts';
+import { type LeftBoard, type OpenedBoard, openBoard } from './open-board.ts';
+
+/** What a page does of its own while somebody visits. */
+export interface VisitHooks {
+  /** Before the session begins. @returns whether edits are to stay in the page, see `SessionOptions.isSketch` */
+  readonly prepare?: (opened: OpenedBoard) => Promise<boolean>;
+  readonly onOpened: (session: BoardSession, opened: OpenedBoard) => void;
+  /** After every change of anything in the session. */
+  readonly onChange?: (session: BoardSession) => void;
+  /** When the board is left, before its session ends. @returns whether what this browser keeps of it is to be dropped; default: no */
+  readonly onLeave?: (session: BoardSession) => boolean;
+}
+
+export class BoardVisit implements ReactiveController {
+  readonly #host: LitElement;
+  readonly #hooks: VisitHooks;
+  #boardId = '';
+  #session: BoardSession | null = null;
+  #opened: OpenedBoard | null = null;
+  #left: LeftBoard = null;
+  #message = '';
+  #opening = 0;
+
+  constructor(host: LitElement, hooks: VisitHooks) {
+    this.#host = host;
+    this.#hooks = hooks;
+    host.addController(this);
+  }
+
+  get session(): BoardSession | null {
+    return this.#session;
+  }
+
+  /** Null where the server knows no links; undefined when it could not be asked. */
+  get standing(): Standing | null | undefined {
+    return this.#opened?.standing;
+  }
+
+  get isDemo(): boolean {
+    return this.#opened?.isDemo ?? false;
+  }
+
+  /** Whether it is a board of its own: no demo, no branch of another. */
+  get isWhole(): boolean {
+    return this.#opened?.isWhole ?? false;
+  }
+
+  /** What this browser holds of a board that is gone. */
+  get left(): LeftBoard {
+    return this.#left;
+  }
+
+  /** What there is to be said; empty = nothing. */
+  get message(): string {
+    return this.#message;
+  }
+
+  hostConnected(): void {
+    addEventListener('hashchange', this.#onHash);
+  }
+
+  hostDisconnected(): void {
+    removeEventListener('hashchange', this.#onHash);
+    this.leave();
+  }
+
+  say(message: string): void {
+    this.#message = message;
+    this.#host.requestUpdate();
+  }
+
+  /** Leaves the board that is open and comes to another, or to the same anew. */
+  async open(boardId: string): Promise<void> {
+    this.leave();
+    this.#boardId = boardId;
+    const opening = ++this.#opening;
+    const isOvertaken = (): boolean => opening !== this.#opening || !this.#host.isConnected;
+    this.#left = null;
+    this.say('');
+    const opened = await openBoard(boardId);
+    if (isOvertaken()) return;
+    this.say(opened.message);
+    if (!opened.ok) {
+      this.#left = opened.left;
+      return;
+    }
+    const isSketch = (await this.#hooks.prepare?.(opened)) ?? false;
+    if (isOvertaken()) return;
+    this.#opened = opened;
+    const session = new BoardSession({
+      boardId,
+      canEdit: opened.canEdit || isSketch,
+      isSketch,
+      person: readPerson(),
+      server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
+    });
+    session.subscribe(() => {
+      if (this.#session === session) this.#onChange(session);
+      this.#host.requestUpdate();
+    });
+    this.#session = session;
+    this.#hooks.onOpened(session, opened);
+    this.#host.requestUpdate();
+  }
+
+  /** Ends the session; see {@link VisitHooks.onLeave} for what stays of the board. */
+  leave(): void {
+    const session = this.#session;
+    if (session === null) return;
+    const isToForget = this.#hooks.onLeave?.(session) === true;
+    this.#session = null;
+    this.#host.requestUpdate();
+    if (isToForget) void this.#forget(session);
+    else session.dispose();
+  }
+
+  /** Ends the session and drops what this browser keeps of the board. */
+  async leaveAndForget(): Promise<void> {
+    const session = this.#session;
+    if (session === null) return;
+    this.#hooks.onLeave?.(session);
+    this.#session = null;
+    this.#host.requestUpdate();
+    await this.#forget(session);
+  }
+
+  /** Drops what this browser holds of a board that is gone. */
+  async forgetLeft(): Promise<void> {
+    await forgetLocalCopy(this.#boardId);
+    this.#left = null;
+    this.#host.requestUpdate();
+  }
+
+  /** Gives the person another name, here and from now on. */
+  rename(name: string): void {
+    this.#session?.setPresence({ person: renamePerson(name) });
+  }
+
+  async #forget(session: BoardSession): Promise<void> {
+    await session.forgetLocal();
+    session.dispose();
+  }
+
+  #onChange(session: BoardSession): void {
+    switch (session.closeReason) {
+      case 'outdated':
+        // The server began a new generation of the document and has taken over what this browser held.
+        void this.#openAnew();
+        return;
+      case 'roleChanged':
+        void this.open(this.#boardId);
+        return;
+      case 'revoked':
+      case 'unknownBoard':
+        this.leave();
+        this.say(t(`closed.${session.closeReason}`));
+        return;
+      default:
+        this.#hooks.onChange?.(session);
+    }
+  }
+
+  async #openAnew(): Promise<void> {
+    const opening = this.#opening;
+    await this.leaveAndForget();
+    if (opening === this.#opening) await this.open(this.#boardId);
+  }
+
+  /** A link opened in the same tab changes only what stands behind the `#`. */
+  readonly #onHash = (): void => {
+    if (secretIn(location.hash) !== null) void this.open(this.#boardId);
+  };
+}
