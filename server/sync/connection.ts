@@ -55,6 +55,8 @@ const PING_MS = 25_000;
 const PROBE_MS = 2_000;
 /** Room's questions for everything that one socket may cause in a row. */
 const MAX_ASKS = 3;
+/** Questions for the whole document or everybody's presence; clients ask once a socket, or every few seconds if told to. */
+const QUESTIONS_PER_SECOND = 2;
 /** No part of the protocol takes less room than this in a frame. */
 const MAX_MESSAGES_PER_FRAME = 100;
 
@@ -67,6 +69,7 @@ export class Connection implements RoomMember {
   readonly #options: ConnectionOptions;
   readonly #messages: Rate;
   readonly #bytes: Rate;
+  readonly #questions: Rate;
   #speaksOurs = false;
   /** The state vector at which this reader stopped getting edits; null = keeps up. */
   #behindSince: { readonly stateVector: Uint8Array; readonly at: number } | null = null;
@@ -100,6 +103,7 @@ export class Connection implements RoomMember {
     this.#isPast = options.room.generation > 1;
     this.#messages = new Rate(options.limits.messagesPerSecond);
     this.#bytes = new Rate(options.limits.bytesPerSecond);
+    this.#questions = new Rate(QUESTIONS_PER_SECOND);
     const { socket, raw } = options;
     socket.on('message', (data, isBinary) => this.#onMessage(data, isBinary));
     socket.on('pong', () => {
@@ -225,7 +229,9 @@ export class Connection implements RoomMember {
         this.#readPresence(decoding.readVarUint8Array(decoder));
         return;
       case MESSAGE_QUERY_PRESENCE:
-        this.send(presenceFrame(this.room.presence.entries()));
+        this.#onQuestion();
+        // Of a reader that is behind the answer may be left out: it comes when they have read.
+        if (!this.#isOver) this.sendPresence(presenceFrame(this.room.presence.entries()));
         return;
       case MESSAGE_AUTH:
         // A denial from a client means nothing here; read it so that what follows can be read.
@@ -245,7 +251,8 @@ export class Connection implements RoomMember {
     const bytes = decoding.readVarUint8Array(decoder);
     switch (kind) {
       case SYNC_STEP_1:
-        this.#onStep1(bytes);
+        this.#onQuestion();
+        if (!this.#isOver) this.#onStep1(bytes);
         return;
       case SYNC_STEP_2:
       case SYNC_UPDATE:
@@ -255,6 +262,11 @@ export class Connection implements RoomMember {
       default:
         throw new RangeError(`unknown sync message ${kind}`);
     }
+  }
+
+  /** A few bytes ask for all there is: a hundred of them fit in a frame, so they have a limit of their own. */
+  #onQuestion(): void {
+    if (!this.#questions.allows(this.#options.now())) this.close('tooFast', 'asked too often for everything');
   }
 
   /** An edit of somebody who only looks. */
