@@ -39,16 +39,29 @@ export function bringOver(base: Y.Doc, mine: Y.Doc, into: Y.Doc, newId: IdSource
   const designs = [new Design(base, options), new Design(mine, options), new Design(into, options)] as const;
   try {
     const mover = new Mover(...designs);
-    mover.run();
+    const [was, now, present] = [base, mine, into].map(boardOf);
+    if (was !== now) mover.load();
+    // What belongs to a board in whose place somebody put another one meanwhile is not for that one.
+    else if (was === present) mover.run();
+    else mover.refused.push('another board was put in the place of the one that was edited');
     return { commands: mover.commands, refused: mover.refused };
   } finally {
     for (const design of designs) design.dispose();
   }
 }
 
-/** The part of a pair's id that names its pattern. */
+/** The id of the board that a document shows; another one was loaded where it differs. */
+function boardOf(doc: Y.Doc): string {
+  return String(doc.getMap('meta').get('generation')).split('.')[0]!;
+}
+
+/** The part of a pair's id that names its pattern. Of strings there is always a pair; of rows all may be gone. */
 function patternOf(snapshot: DesignSnapshot): string {
-  return snapshot.rowPairIds[0]?.split('.')[0] ?? '';
+  return snapshot.stringPairIds[0]!.split('.')[0]!;
+}
+
+function indexOf(ids: readonly string[]): ReadonlyMap<string, number> {
+  return new Map(ids.map((id, i) => [id, i]));
 }
 
 class Mover {
@@ -66,16 +79,17 @@ class Mover {
     this.#into = into;
   }
 
+  /** The client opened a file: the last one counts as a whole. */
+  load(): void {
+    this.#run({ kind: 'load-board', board: this.#mine.snapshot.board });
+  }
+
   run(): void {
     const was = this.#base.snapshot;
     const now = this.#mine.snapshot;
-    if (patternOf(was) !== patternOf(now)) {
-      // The client laid another pattern or opened a file: the last one counts as a whole.
-      this.#run({ kind: 'load-board', board: now.board });
-      return;
-    }
     this.#palette(was.board, now.board);
-    if (patternOf(was) === patternOf(this.#into.snapshot)) {
+    if (patternOf(was) !== patternOf(now)) this.#replacePattern(now.board);
+    else if (patternOf(was) === patternOf(this.#into.snapshot)) {
       this.#pairs('row', was.rowPairIds, now.rowPairIds);
       this.#pairs('string', was.stringPairIds, now.stringPairIds);
       this.#ends(was.board, now.board);
@@ -92,6 +106,15 @@ class Mover {
     return result.ok;
   }
 
+  /** The client laid another pattern: it counts as a whole, with the colours it needs. */
+  #replacePattern({ palette, pattern }: Board): void {
+    const there = new Set(this.#into.snapshot.board.palette.map(({ id }) => id));
+    const used = new Set(pattern.colours);
+    for (const { id, name, hex } of palette)
+      if (used.has(id) && !there.has(id)) this.#run({ kind: 'add-colour', id, name, hex });
+    this.#run({ kind: 'replace-pattern', pattern });
+  }
+
   #idOf(id: string): string {
     return this.#became.get(id) ?? id;
   }
@@ -99,27 +122,58 @@ class Mover {
   #pairs(what: 'row' | 'string', was: readonly string[], now: readonly string[]): void {
     const present = (): readonly string[] =>
       what === 'row' ? this.#into.snapshot.rowPairIds : this.#into.snapshot.stringPairIds;
-    const kept = new Set(now);
     const old = new Set(was);
+    let index = indexOf(present());
     let at = 0;
-    for (const id of now) {
-      if (!old.has(id)) {
-        const made =
-          what === 'row'
-            ? this.#run({ kind: 'insert-row-pairs', at, count: 1 })
-            : this.#run({ kind: 'insert-string-pairs', at, count: 1 });
-        const newId = present()[at];
-        if (made && newId !== undefined) this.#became.set(id, newId);
+    for (let i = 0; i < now.length; ) {
+      const from = i;
+      while (i < now.length && !old.has(now[i]!)) i += 1;
+      if (i > from) {
+        at = this.#insert(what, at, now.slice(from, i), present);
+        index = indexOf(present());
+        continue;
       }
-      const index = present().indexOf(this.#idOf(id));
       // A pair that somebody deleted meanwhile: what follows goes behind the one before.
-      if (index >= 0) at = index + 1;
+      at = (index.get(now[i]!) ?? at - 1) + 1;
+      i += 1;
     }
-    for (const id of was) {
-      const from = kept.has(id) ? -1 : present().indexOf(id);
-      if (from < 0) continue;
-      if (what === 'row') this.#run({ kind: 'delete-row-pairs', from, count: 1 });
-      else this.#run({ kind: 'delete-string-pairs', from, count: 1 });
+    const kept = new Set(now);
+    this.#remove(what, new Set(was.filter((id) => !kept.has(id))), present);
+  }
+
+  /** Puts in pairs that the client made: all at once, or those for which there is room. @returns the place behind them */
+  #insert(
+    what: 'row' | 'string',
+    at: number,
+    ids: readonly string[],
+    present: () => readonly string[],
+  ): number {
+    const count = ids.length;
+    const made =
+      what === 'row'
+        ? this.#run({ kind: 'insert-row-pairs', at, count })
+        : this.#run({ kind: 'insert-string-pairs', at, count });
+    if (!made) return count === 1 ? at : ids.reduce((to, id) => this.#insert(what, to, [id], present), at);
+    const news = present();
+    for (const [i, id] of ids.entries()) this.#became.set(id, news[at + i]!);
+    return at + count;
+  }
+
+  /** Takes out pairs that the client deleted: neighbours at once, or those that may go. */
+  #remove(what: 'row' | 'string', gone: ReadonlySet<string>, present: () => readonly string[]): void {
+    const take = (from: number, count: number): void => {
+      const isDone =
+        what === 'row'
+          ? this.#run({ kind: 'delete-row-pairs', from, count })
+          : this.#run({ kind: 'delete-string-pairs', from, count });
+      if (!isDone && count > 1) for (let i = count - 1; i >= 0; i -= 1) take(from + i, 1);
+    };
+    const ids = present();
+    for (let end = ids.length; end > 0; ) {
+      let begin = end;
+      while (begin > 0 && gone.has(ids[begin - 1]!)) begin -= 1;
+      if (begin < end) take(begin, end - begin);
+      end = begin - 1;
     }
   }
 

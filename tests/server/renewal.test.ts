@@ -154,6 +154,68 @@ describe('edits of a former generation', () => {
     expect(knotAt(board.pattern, 2, 0)).toBe(2);
   });
 
+  it('[V101] [V216] all rows taken out, or another pattern laid, leaves what others did to the rest', () => {
+    const { pattern } = blankBoard(6, 4, 'else');
+    const ways: Readonly<Record<string, readonly Command[]>> = {
+      'no rows left': [{ kind: 'delete-row-pairs', from: 0, count: 6 }],
+      'another pattern': [{ kind: 'replace-pattern', pattern }],
+    };
+    for (const [way, commands] of Object.entries(ways)) {
+      const { base, mine, into } = generations();
+      runAll(into, [
+        { kind: 'set-title', title: 'theirs' },
+        { kind: 'add-colour', id: 'moss', name: 'Moss', hex: '#446633' },
+      ]);
+      runAll(mine, commands);
+      expect(bringOver(base, mine, into, newId).refused, way).toEqual([]);
+      const { board } = readDesign(into);
+      expect([way, board.title, board.palette.at(-1)?.id]).toEqual([way, 'theirs', 'moss']);
+      expect(board.pattern).toEqual(readDesign(mine).board.pattern);
+    }
+  });
+
+  it('[V216] rows put in where there were none are put in, not a whole board', () => {
+    const { base, mine, into } = generations([{ kind: 'delete-row-pairs', from: 0, count: 6 }]);
+    runAll(into, [{ kind: 'set-title', title: 'theirs' }]);
+    runAll(mine, [
+      { kind: 'insert-row-pairs', at: 0, count: 2 },
+      { kind: 'set-knots', knots: [{ row: 1, k: 0, knot: 2 }] },
+    ]);
+    expect(bringOver(base, mine, into, newId).refused).toEqual([]);
+    const { board } = readDesign(into);
+    expect([board.title, board.pattern]).toEqual(['theirs', readDesign(mine).board.pattern]);
+  });
+
+  it('[V216] edits of a board in whose place another was put stay off that one', () => {
+    const { base, mine, into } = generations();
+    runAll(into, [{ kind: 'load-board', board: blankBoard(6, 4, 'else') }]);
+    const before = fileOf(into);
+    runAll(mine, [
+      { kind: 'set-title', title: 'mine' },
+      { kind: 'edit-colour', id: 'sand', hex: '#ddbb88' },
+    ]);
+    expect(bringOver(base, mine, into, newId).refused).toHaveLength(1);
+    expect(fileOf(into)).toEqual(before);
+  });
+
+  it('[V217] many neighbouring pairs come over at once, and as many as there is room for', () => {
+    const { base, mine, into } = generations();
+    runAll(mine, [
+      { kind: 'insert-row-pairs', at: 3, count: 4_000 },
+      { kind: 'delete-row-pairs', from: 0, count: 3 },
+      { kind: 'insert-string-pairs', at: 5, count: 60 },
+    ]);
+    const { commands, refused } = bringOver(base, mine, into, newId);
+    expect(refused).toEqual([]);
+    expect(commands).toBeLessThan(10);
+    expect(fileOf(into)).toEqual(fileOf(mine));
+    const other = generations();
+    runAll(other.mine, [{ kind: 'insert-string-pairs', at: 5, count: 60 }]);
+    runAll(other.into, [{ kind: 'insert-string-pairs', at: 0, count: 93 }]);
+    expect(bringOver(other.base, other.mine, other.into, newId).refused.length).toBeGreaterThan(0);
+    expect(readDesign(other.into).board.pattern.colours).toHaveLength(200);
+  });
+
   it('[V101] rows that others deleted meanwhile take their edits with them', () => {
     const { base, mine, into } = generations();
     runAll(into, [{ kind: 'delete-row-pairs', from: 0, count: 1 }]);
