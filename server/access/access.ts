@@ -183,19 +183,29 @@ export class Access {
     if (!link) return 'unknown';
     const narrows = patch.revoked === true || (patch.endsAt !== undefined && patch.endsAt !== null);
     if (narrows && link.role === 'owner') {
-      const owners = (await this.#deps.store.links(boardId)).filter(
-        (other) =>
-          other.id !== linkId && other.role === 'owner' && other.endsAt === null && this.#isInForce(other),
-      );
-      if (owners.length === 0) return 'last-owner';
+      if (!(await this.#hasOwnerBeside(boardId, linkId))) return 'last-owner';
     }
     await this.#deps.store.updateLink(boardId, linkId, {
       ...(patch.name === undefined ? {} : { name: patch.name }),
       ...(patch.endsAt === undefined ? {} : { endsAt: patch.endsAt }),
       ...(patch.revoked ? { revokedAt: link.revokedAt ?? this.#deps.now() } : {}),
     });
+    // Two owners may have taken back each other's link at once: each looked before the other had written.
+    if (narrows && link.role === 'owner' && !(await this.#hasOwnerBeside(boardId, linkId))) {
+      const { endsAt, revokedAt } = link;
+      await this.#deps.store.updateLink(boardId, linkId, { endsAt, revokedAt });
+      return 'last-owner';
+    }
     if (narrows) this.narrow(boardId);
     return 'done';
+  }
+
+  /** Whether the board has another owner link without an end. */
+  async #hasOwnerBeside(boardId: string, linkId: string): Promise<boolean> {
+    return (await this.#deps.store.links(boardId)).some(
+      ({ id, role, endsAt, revokedAt }) =>
+        id !== linkId && role === 'owner' && endsAt === null && revokedAt === null,
+    );
   }
 
   boardsOf(personId: string): Promise<readonly string[]> {

@@ -32,6 +32,25 @@ export function readLink(row: LinkRow): LinkRecord {
   };
 }
 
+/** What may change of a link. */
+export type LinkPatch = Partial<Pick<LinkRecord, 'name' | 'endsAt' | 'revokedAt'>>;
+
+const COLUMNS: Readonly<Record<keyof LinkPatch, string>> = {
+  name: 'name',
+  endsAt: 'ends_at',
+  revokedAt: 'revoked_at',
+};
+
+/** The columns that a change writes, and no others: two changes at once must not take each other back. */
+export function changedColumns(
+  patch: LinkPatch,
+): readonly { readonly column: string; readonly value: string | number | null }[] {
+  return (Object.keys(COLUMNS) as (keyof LinkPatch)[]).flatMap((field) => {
+    const value = patch[field];
+    return value === undefined ? [] : [{ column: COLUMNS[field], value }];
+  });
+}
+
 /** Values in the order id, board, role, name, hash of the secret, made, ends, taken back. */
 export function linkValues(link: LinkRecord): readonly (string | number | null)[] {
   const { id, boardId, role, name, secretHash, createdAt, endsAt, revokedAt } = link;

@@ -2,7 +2,7 @@
 import pg from 'pg';
 import { StoreError } from '../store/index.ts';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
-import { type LinkRow, linkValues, readLink } from './link-rows.ts';
+import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
 const SCHEMA = `
 CREATE TABLE IF NOT EXISTS larkboard_links (
@@ -91,13 +91,14 @@ export class PgAccessStore implements AccessStore {
     linkId: string,
     patch: Partial<Pick<LinkRecord, 'name' | 'endsAt' | 'revokedAt'>>,
   ): Promise<boolean> {
-    const link = await this.linkById(boardId, linkId);
-    if (!link) return false;
-    const next = { ...link, ...patch };
-    const done = await this.#query(
-      'UPDATE larkboard_links SET name = $1, ends_at = $2, revoked_at = $3 WHERE board = $4 AND id = $5',
-      [next.name, next.endsAt, next.revokedAt, boardId, linkId],
-    );
+    const changed = changedColumns(patch);
+    if (changed.length === 0) return (await this.linkById(boardId, linkId)) !== null;
+    const sets = changed.map(({ column }, i) => `${column} = $${i + 3}`).join(', ');
+    const done = await this.#query(`UPDATE larkboard_links SET ${sets} WHERE board = $1 AND id = $2`, [
+      boardId,
+      linkId,
+      ...changed.map(({ value }) => value),
+    ]);
     return done.rowCount === 1;
   }
 

@@ -4,7 +4,7 @@
  */
 import Database from 'better-sqlite3';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
-import { type LinkRow, linkValues, readLink } from './link-rows.ts';
+import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
 const SCHEMA = `
 CREATE TABLE IF NOT EXISTS links (
@@ -60,12 +60,13 @@ export class SqliteAccessStore implements AccessStore {
     linkId: string,
     patch: Partial<Pick<LinkRecord, 'name' | 'endsAt' | 'revokedAt'>>,
   ): Promise<boolean> {
-    const link = await this.linkById(boardId, linkId);
-    if (!link) return false;
-    const next = { ...link, ...patch };
+    const changed = changedColumns(patch);
+    if (changed.length === 0) return (await this.linkById(boardId, linkId)) !== null;
     const done = this.#db
-      .prepare('UPDATE links SET name = ?, ends_at = ?, revoked_at = ? WHERE board_id = ? AND id = ?')
-      .run(next.name, next.endsAt, next.revokedAt, boardId, linkId);
+      .prepare(
+        `UPDATE links SET ${changed.map(({ column }) => `${column} = ?`).join(', ')} WHERE board_id = ? AND id = ?`,
+      )
+      .run(...changed.map(({ value }) => value), boardId, linkId);
     return done.changes === 1;
   }
 

@@ -49,6 +49,20 @@ export function accessStoreContract(name: string, open: () => AccessStore | Prom
       await store.close();
     });
 
+    it('[V-A1] [V-A4] two changes of one link at once are both kept: none brings a link back', async () => {
+      const store = await open();
+      for (const [id, patches] of [
+        ['a', [{ name: 'class' }, { revokedAt: 9 }]],
+        ['b', [{ revokedAt: 9 }, { name: 'class' }]],
+        ['c', [{ endsAt: 7 }, { revokedAt: 9 }, { name: 'class' }]],
+      ] as const) {
+        await store.addLink(link({ id, endsAt: 50, secretHash: `hash of ${id}` }));
+        await Promise.all(patches.map((patch) => store.updateLink('kites', id, patch)));
+        expect(await store.linkById('kites', id)).toMatchObject(Object.assign({}, ...patches));
+      }
+      await store.close();
+    });
+
     it('[V-A1] remembers who came in by which link, once', async () => {
       const store = await open();
       await store.addLink(link({ id: 'a' }));

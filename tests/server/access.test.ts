@@ -186,6 +186,20 @@ describe('links and roles', () => {
     expect((await owner.ask('DELETE', `/api/boards/kites/links/${link?.id}`)).status).toBe(200);
   });
 
+  it('[V-A4] two owners who take back each other leave an owner', async () => {
+    const set = setUp();
+    const { owner } = await owned(set);
+    const { owner: other } = await owned(set);
+    const [one, two] = await set.store.links('kites');
+    const answers = await Promise.all([
+      owner.ask('DELETE', `/api/boards/kites/links/${two?.id}`),
+      other.ask('DELETE', `/api/boards/kites/links/${one?.id}`),
+    ]);
+    expect(answers.map(({ status }) => status)).toContain(409);
+    const left = (await set.store.links('kites')).filter(({ revokedAt }) => revokedAt === null);
+    expect(left.length).toBeGreaterThan(0);
+  });
+
   it('[V-A5] guessing is slowed down by address, and the right link waits too', async () => {
     const set = setUp();
     const { secret } = await owned(set);
