@@ -134,6 +134,7 @@ export {
   type MountOptions,
   type MountPlan,
   mountingSteps,
+  planAtOnce,
   planBoard,
   planMount,
   type Recolouring,

@@ -1,21 +1,21 @@
-/** The fewest crossings when no neat plan exists: exact where that can be, else a good plan beside a proven bound. */
+/** Few crossings when no neat plan exists and the places are too many to be sure: a good plan beside a proven bound. */
+import { Annealing } from './anneal.ts';
+import { cancelSearch } from './cancel-search.ts';
 import { crossingBound } from './crossing-bound.ts';
-import { improve } from './improve.ts';
-import { foldFromLeft } from './open-folds.ts';
+import { groupBound } from './group-bound.ts';
+import { countCrossings } from './plan-at-once.ts';
+import type { Cancellable } from './progress.ts';
+import { isStopped } from './progress.ts';
+import { reduceWord } from './reduced-word.ts';
+import { settle } from './settle.ts';
 
-/** Up to this many places the fewest crossings are always proven. */
-const EXACT_PLACES = 24;
-/** Beyond, a proof is tried with room for so many rows of open folds, up to so many places. */
-const PROOF_PLACES = 100;
-const PROOF_WIDTH = 30_000;
-/** Rows of open folds kept for a beginning to improve, and steps aside from each. */
-const BEAM_WIDTH = 300;
-/** With more colours the bound by pairs of colours takes too long for choosing what to keep. */
-const BOUND_COLOURS = 8;
-const STEPS_ASIDE = 400;
-/** A step takes about as long as the cubes of the colours' places add up to; so much in all is spent on one beginning. */
-const IMPROVING = 1e8;
-const QUICK_STEPS_ASIDE = 10;
+/** Words of open folds looked at for a proof, and for the bound by groups of colours where there is none. */
+const PROOF_ROOM = 30_000;
+const GROUP_ROOM = 150_000;
+/** Steps of annealing for each letter left. */
+const STEPS_A_LETTER = 4_000;
+const QUICK_STEPS_A_LETTER = 60;
+const ROUNDS = 2;
 
 export interface FewestCrossings {
   readonly pairs: readonly [number, number][];
@@ -23,49 +23,55 @@ export interface FewestCrossings {
   readonly lowerBound: number;
 }
 
-/** `'full'`: as {@link pairWithFewestCrossings} says; `'quick'`: one beginning, a few steps aside, a proof only by the bound. */
+/** `'full'`: as {@link pairWithFewestCrossings} says; `'quick'`: a short annealing, a bound only by pairs of colours. */
 export type Effort = 'full' | 'quick';
 
 /**
- * Pairs the places with one single for each colour of odd count and few crossings: the fewest up to 24 places.
+ * Pairs the places with one single for each colour of odd count and few crossings.
  * @param colours colour number of each place, numbers from 0 without gaps, for which no neat plan exists
- * Rule M5.
+ * @returns null when stopped. The same steps for the same order, however fast the machine. Rules M5, M19.
  */
 export function pairWithFewestCrossings(
   colours: readonly number[],
   effort: Effort = 'full',
-): FewestCrossings {
-  const bound = Math.max(1, crossingBound(colours));
-  const n = colours.length;
-  if (effort === 'full' && n <= EXACT_PLACES) return proven(foldFromLeft(colours, { width: 2 ** 20 }).pairs!);
-  const steps = stepsAside(colours);
-  let best = improve(colours, foldInTurn(colours), effort === 'full' ? steps : QUICK_STEPS_ASIDE, bound);
-  if (effort === 'quick') return { pairs: best.pairs, lowerBound: bound };
-  const weights = Math.max(...colours) < BOUND_COLOURS ? ([1, 0.5, 'bound'] as const) : ([1, 0.5] as const);
-  for (const openWeight of weights) {
-    if (best.crossings <= bound) break;
-    const { pairs } = foldFromLeft(colours, { width: BEAM_WIDTH, openWeight });
-    if (pairs === null) continue;
-    const other = improve(colours, pairs, steps, bound);
-    if (other.crossings < best.crossings) best = other;
+  watch: Cancellable = {},
+): FewestCrossings | null {
+  const isFull = effort === 'full';
+  const { pairs: neighbours, places } = reduceWord(colours);
+  const letters = places.map((place) => colours[place]!);
+  const known = [...new Set(letters)];
+  const word = letters.map((colour) => known.indexOf(colour));
+  let isGivenUp = false;
+  const part =
+    (from: number, to: number) =>
+    (share: number): boolean => {
+      isGivenUp ||= isStopped(watch, from + Math.min(1, share) * (to - from));
+      return isGivenUp;
+    };
+  let lowerBound = Math.max(1, crossingBound(word));
+  const annealing = new Annealing(word, foldInTurn(word));
+  let crossings = countCrossings(annealing.pairs);
+  const rounds = isFull ? ROUNDS : 1;
+  const steps = word.length * (isFull ? STEPS_A_LETTER : QUICK_STEPS_A_LETTER);
+  for (let round = 0; round < rounds && crossings > lowerBound && !isGivenUp; round++) {
+    const to = part((0.6 * round) / rounds, (0.6 * (round + 1)) / rounds);
+    crossings = annealing.cool(crossings, steps, lowerBound, to);
   }
-  if (best.crossings <= bound || n > PROOF_PLACES) return { pairs: best.pairs, lowerBound: bound };
-  const fewer = foldFromLeft(colours, { width: PROOF_WIDTH, atMost: best.crossings - 1 });
-  if (!fewer.complete) return { pairs: best.pairs, lowerBound: bound };
-  return proven(fewer.pairs ?? best.pairs);
-}
-
-function stepsAside(colours: readonly number[]): number {
-  const counts = new Map<number, number>();
-  for (const colour of colours) counts.set(colour, (counts.get(colour) ?? 0) + 1);
-  const cubes = [...counts.values()].reduce((sum, count) => sum + count ** 3, 0);
-  return Math.min(STEPS_ASIDE, Math.round(IMPROVING / cubes));
-}
-
-function proven(pairs: readonly (readonly [number, number])[]): FewestCrossings {
-  let crossings = 0;
-  for (const [a, b] of pairs) for (const [c, d] of pairs) if (a < c && c < b && b < d) crossings++;
-  return { pairs: pairs.map(([left, right]) => [left, right]), lowerBound: crossings };
+  let settled = settle(word, annealing.pairs);
+  if (isFull && settled.crossings > lowerBound && !isGivenUp) {
+    // With even counts alone the number of crossings goes by twos.
+    const stride = known.every((colour) => letters.filter((one) => one === colour).length % 2 === 0) ? 2 : 1;
+    const fewer = cancelSearch(word, settled.crossings - stride, PROOF_ROOM, part(0.6, 0.75));
+    if (fewer.pairs !== null) settled = settle(word, fewer.pairs);
+    if (fewer.complete) lowerBound = settled.crossings;
+    else if (!isGivenUp) {
+      lowerBound = Math.max(lowerBound, groupBound(word, settled.pairs, GROUP_ROOM, part(0.75, 1)));
+      if (stride === 2 && (lowerBound & 1) !== (settled.crossings & 1)) lowerBound++;
+    }
+  }
+  if (isGivenUp) return null;
+  const pairs = settled.pairs.map(([left, right]) => [places[left]!, places[right]!] as const);
+  return { pairs: settle(colours, [...neighbours, ...pairs]).pairs, lowerBound };
 }
 
 /** Each colour's places folded two by two from the left; of an odd count the last is single. */

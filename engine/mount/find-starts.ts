@@ -9,7 +9,9 @@
 import { mirrorPattern, type Pattern, reversePattern, shiftStart } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
-import { countOdd, isNeatlyMountable, type MountOptions, numberColours, planNames } from './plan-mount.ts';
+import { countOdd, numberColours } from './colour-numbers.ts';
+import { isNeatlyMountable, type MountOptions } from './plan-at-once.ts';
+import { planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
 
 /** Boundaries looked at, over all repeats, and steps spent on whether they are neat; the first repeat is looked at whole. */

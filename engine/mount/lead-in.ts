@@ -14,7 +14,9 @@ import { beamLeadIn, sortedLeadIn } from './lead-in-beam.ts';
 import { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { neatTargets } from './neat-targets.ts';
-import { isNeatlyMountable, numberColours, planMount, planNames, readColours } from './plan-mount.ts';
+import { numberColours, readColours } from './colour-numbers.ts';
+import { isNeatlyMountable } from './plan-at-once.ts';
+import { planMount, planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
 
 /** Up to this many strings the fewest rows are always found. */

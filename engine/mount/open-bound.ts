@@ -74,6 +74,27 @@ export class OpenBound {
     }
     return bound;
   }
+
+  /** What two colours of even count prove by themselves, as in {@link at}. O(open folds). */
+  ofPair(open: string, base: number, from: number, one: number, other: number): number {
+    const [a, b] = one < other ? [one, other] : [other, one];
+    const pair = from * this.#kinds * this.#kinds + a * this.#kinds + b;
+    let length = this.#lengths[pair]!;
+    let first = this.#firsts[pair]!;
+    // Put before the places still to come, from the last open fold to the first.
+    for (let i = open.length - 1; i >= 0; i--) {
+      const colour = open.charCodeAt(i) - base;
+      if (colour !== a && colour !== b) continue;
+      if (length > 0 && first === colour) {
+        length--;
+        first = a + b - colour;
+      } else {
+        length++;
+        first = colour;
+      }
+    }
+    return length >> 2;
+  }
 }
 
 /** Puts one more letter to the end kept in `ends`, for its colour with every other; pairs are kept at `smaller * kinds + larger`. */

@@ -7,7 +7,7 @@
  * crossings as folds were opened after it. That is a shortest path over rows of open folds.
  */
 import { OpenBound } from './open-bound.ts';
-import { CROSSING } from './refold.ts';
+import { CROSSING } from './mount-cost.ts';
 
 /** Colour 0 as a letter. */
 const BASE = 33;
@@ -25,6 +25,8 @@ export interface OpenFoldsOptions {
    * does not hold the rest the search ends at once.
    */
   readonly atMost?: number;
+  /** Told the share of places done; once it says true, nothing is found. */
+  readonly isStopped?: (share: number) => boolean;
 }
 
 export interface OpenFoldsResult {
@@ -64,6 +66,7 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
   let front = new Map<string, Open>([['', { places: [], cost: 0, closed: null }]]);
   let isComplete = true;
   for (let place = 0; place < n; place++) {
+    if (options.isStopped?.(place / n)) return { pairs: null, complete: false };
     const colour = colours[place]!;
     const left = --remaining[colour]!;
     const next = new Map<string, Open>();

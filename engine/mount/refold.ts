@@ -6,8 +6,7 @@
  * the recurrence of Nussinov, Pieczenik, Griggs and Kleitman (1978). A colour of odd count keeps one single, placed as best.
  */
 
-/** Weight of one crossing against the spans: more than all spans of 200 places together. */
-export const CROSSING = 32_768;
+import { CROSSING } from './mount-cost.ts';
 
 /** The places of each colour, and who folds with whom. */
 export class Folding {
@@ -64,16 +63,15 @@ export class Folding {
 
   /**
    * Folds the colour anew in the best way that the others leave.
-   * @param noise added to the cost of each fold, by rank of its two places among those of the colour; for stepping aside
-   * @returns whether the colour now costs less; with noise, always true, and the folds may be worse.
+   * @returns whether the colour now costs less
    * O(m^3 + m n) for m places of the colour.
    */
-  refold(colour: number, noise: ((i: number, j: number) => number) | null = null): boolean {
+  refold(colour: number): boolean {
     const places = this.placesOf[colour]!;
     const m = places.length;
     if (m < 3) return false;
-    const before = noise === null ? this.#costOf(places) : Number.POSITIVE_INFINITY;
-    this.#fillCosts(places, noise);
+    const before = this.#costOf(places);
+    this.#fillCosts(places);
     const after = this.#fold(m);
     if (after >= before) return false;
     this.#apply(places);
@@ -100,7 +98,7 @@ export class Folding {
     return sum - own;
   }
 
-  #fillCosts(places: Int16Array, noise: ((i: number, j: number) => number) | null): void {
+  #fillCosts(places: Int16Array): void {
     const partner = this.partner;
     const m = places.length;
     for (let i = 0; i < m; i++) partner[places[i]!] = -1 - partner[places[i]!]!;
@@ -114,7 +112,7 @@ export class Folding {
           // A fold whose first end was already inside is enclosed; any other end inside crosses.
           if (other >= 0) crossing += other > from && other < at ? -1 : 1;
         }
-        this.#costs[i * m + j] = crossing * CROSSING + (to - from) + (noise === null ? 0 : noise(i, j));
+        this.#costs[i * m + j] = crossing * CROSSING + (to - from);
       }
     }
     for (let i = 0; i < m; i++) partner[places[i]!] = -1 - partner[places[i]!]!;
