@@ -1,8 +1,9 @@
 /** The band as a small picture, as many repeats long as its box has room for. */
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property, query } from 'lit/decorators.js';
 import { type Board, repeatRows, rowStride } from '../../engine/index.ts';
 import { type BoardModel, modelOf } from './board-model.ts';
+import { clearCanvas, FrameDrawing, whenIdle } from './frame-drawing.ts';
 import { KnotSprites } from './knot-sprites.ts';
 import { CHART_ROW } from './viewport.ts';
 
@@ -23,55 +24,26 @@ export class LbBandPicture extends LitElement {
   `;
 
   @property({ attribute: false }) board: Board | null = null;
+  @query('canvas') private canvas!: HTMLCanvasElement;
   #model: BoardModel | null = null;
-  #resize: ResizeObserver | null = null;
-  #frame = 0;
   readonly #sprites = new KnotSprites();
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize = new ResizeObserver(() => this.#later());
-    this.#resize.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    this.#resize?.disconnect();
-    if ('cancelIdleCallback' in window) cancelIdleCallback(this.#frame);
-    else cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
-    super.disconnectedCallback();
+  constructor() {
+    super();
+    // A preview may come a moment later than the board itself, and must not hold it up.
+    new FrameDrawing(this, () => this.#draw(), whenIdle);
   }
 
   protected override render(): TemplateResult {
     return html`<canvas></canvas>`;
   }
 
-  protected override updated(changed: PropertyValues<this>): void {
-    if (changed.has('board')) this.#later();
-  }
-
-  #later(): void {
-    if (this.#frame !== 0) return;
-    // A preview may come a moment later than the board itself, and must not hold it up.
-    const draw = (): void => {
-      this.#frame = 0;
-      this.#draw();
-    };
-    this.#frame =
-      'requestIdleCallback' in window
-        ? requestIdleCallback(draw, { timeout: 300 })
-        : requestAnimationFrame(draw);
-  }
-
   #draw(): void {
-    const canvas = this.renderRoot.querySelector('canvas');
-    const { board } = this;
+    const { board, canvas } = this;
     const { width, height } = this.getBoundingClientRect();
-    const context = canvas?.getContext('2d');
-    if (!canvas || !context || width === 0) return;
+    if (width === 0) return;
     const ratio = devicePixelRatio;
-    canvas.width = Math.round(width * ratio);
-    canvas.height = Math.round(height * ratio);
+    const context = clearCanvas(canvas, width, height);
     if (board === null || board.pattern.rows === 0) return;
     const whole = (value: number): number => Math.round(value * ratio) / ratio;
     const strings = board.pattern.colours.length;
@@ -87,7 +59,6 @@ export class LbBandPicture extends LitElement {
     this.#model = modelOf({ ...board, pattern }, this.#model);
     const { weave, hexes, start } = this.#model;
     this.#sprites.scaleTo(unit, row, ratio);
-    context.setTransform(ratio, 0, 0, ratio, 0, 0);
     context.imageSmoothingEnabled = false;
     const stride = rowStride(strings);
     const x0 = whole((width - (strings - 1) * unit) / 2 + 0.5 * unit - this.#sprites.width / 2);

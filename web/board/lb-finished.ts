@@ -13,6 +13,7 @@ import {
   wholeZoom,
 } from './draw-finished.ts';
 import { backBars, type FinishedModel, finishedModelOf } from './finished-model.ts';
+import { clearCanvas, FrameDrawing } from './frame-drawing.ts';
 import { finishedPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import type { Textures } from './textures.ts';
 import { readTheme } from './theme.ts';
@@ -87,35 +88,11 @@ export class LbFinished extends LitElement {
   @query('canvas') private canvas!: HTMLCanvasElement;
   #model: FinishedModel | null = null;
   #layout: FinishedLayout | null = null;
-  #resize: ResizeObserver | null = null;
-  #frame = 0;
+  readonly #drawing = new FrameDrawing(this, () => this.#draw());
   #zoom = 1;
   #sprites: CordSprites | null = null;
   /** Distance of the two fingers of a pinch; null without one. */
   #apart: number | null = null;
-  readonly #dark = matchMedia('(prefers-color-scheme: dark)');
-  readonly #later = (): void => {
-    if (this.#frame !== 0) return;
-    this.#frame = requestAnimationFrame(() => {
-      this.#frame = 0;
-      this.#draw();
-    });
-  };
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize = new ResizeObserver(this.#later);
-    this.#resize.observe(this);
-    this.#dark.addEventListener('change', this.#later);
-  }
-
-  override disconnectedCallback(): void {
-    this.#resize?.disconnect();
-    this.#dark.removeEventListener('change', this.#later);
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
-    super.disconnectedCallback();
-  }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('board') || changed.has('textures'))
@@ -125,10 +102,6 @@ export class LbFinished extends LitElement {
   /** Where marks on the band stand; null before it is drawn. */
   get pinView(): PinView | null {
     return this.#model && this.#layout && finishedPinView(this.#model, this.#layout, this.side);
-  }
-
-  protected override updated(): void {
-    this.#later();
   }
 
   protected override render(): TemplateResult {
@@ -143,7 +116,7 @@ export class LbFinished extends LitElement {
           >${t(`board.side.${side}`)}</button>`,
         )}
       </div>
-      <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#later} @wheel=${this.#onWheel} @touchmove=${this.#onTouch} @touchend=${this.#onTouchEnd}>
+      <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#drawing.later} @wheel=${this.#onWheel} @touchmove=${this.#onTouch} @touchend=${this.#onTouchEnd}>
         <div class="sheet"><canvas role="img" aria-label=${t(`board.finished.${this.side}`)}></canvas><slot name="pins"></slot></div>
       </div>
       <p class="facts">${this.#renderFacts()}</p>
@@ -177,7 +150,7 @@ export class LbFinished extends LitElement {
     this.#draw();
     scroller.scrollLeft = (scrollLeft + point.x) * by - point.x;
     scroller.scrollTop = (scrollTop + point.y) * by - point.y;
-    this.#later();
+    this.#drawing.later();
   }
 
   /** All of it from the ring to the ends, where that can still be made out. */
@@ -187,7 +160,7 @@ export class LbFinished extends LitElement {
     this.#zoom = Math.max(LEAST_ZOOM, wholeZoom(this.#model, { width, height }));
     this.#draw();
     this.scroller.scrollTo(0, 0);
-    this.#later();
+    this.#drawing.later();
   }
 
   #inBox(at: { readonly clientX: number; readonly clientY: number }): { x: number; y: number } {
@@ -227,19 +200,12 @@ export class LbFinished extends LitElement {
     this.sheet.style.width = `${layout.width}px`;
     const ratio = devicePixelRatio;
     const { canvas } = this;
-    if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
-      canvas.width = Math.round(width * ratio);
-      canvas.height = Math.round(height * ratio);
-      canvas.style.width = `${width}px`;
-      canvas.style.height = `${height}px`;
-    }
-    const context = canvas.getContext('2d');
-    if (context === null) throw new Error('this browser gives no canvas to draw the band on');
+    canvas.style.width = `${width}px`;
+    canvas.style.height = `${height}px`;
+    const context = clearCanvas(canvas, width, height);
     const { scrollTop, scrollLeft } = this.scroller;
     if (this.#sprites?.isFor(layout.unit, layout.row, ratio) !== true)
       this.#sprites = new CordSprites(layout.unit, layout.row, ratio);
-    context.setTransform(1, 0, 0, 1, 0, 0);
-    context.clearRect(0, 0, canvas.width, canvas.height);
     context.setTransform(ratio, 0, 0, ratio, -scrollLeft * ratio, -scrollTop * ratio);
     const theme = readTheme(this);
     drawFinished(context, model, layout, this.side, theme, this.#sprites, scrollTop, scrollTop + height);

@@ -8,6 +8,7 @@ import { property, query } from 'lit/decorators.js';
 import { type Board, placeOfCell } from '../../engine/index.ts';
 import { type BoardModel, modelOf } from '../board/board-model.ts';
 import { ChartPainter } from '../board/draw-chart.ts';
+import { clearCanvas, FrameDrawing } from '../board/frame-drawing.ts';
 import { texturesBy } from '../board/textures.ts';
 import { readTheme, type Theme } from '../board/theme.ts';
 import { CHART_ROW, snapped, type Viewport } from '../board/viewport.ts';
@@ -47,24 +48,9 @@ export class LbComparePicture extends LitElement {
   @query('canvas') private canvas!: HTMLCanvasElement;
   #model: BoardModel | null = null;
   readonly #painter = new ChartPainter();
-  #resize: ResizeObserver | null = null;
-  #frame = 0;
-  readonly #dark = matchMedia('(prefers-color-scheme: dark)');
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize = new ResizeObserver(() => this.redraw());
-    this.#resize.observe(this);
-    this.#dark.addEventListener('change', this.redraw);
-  }
-
-  override disconnectedCallback(): void {
-    this.#resize?.disconnect();
-    this.#dark.removeEventListener('change', this.redraw);
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
-    super.disconnectedCallback();
-  }
+  readonly #drawing = new FrameDrawing(this, () => this.#draw());
+  /** Draws what is in sight, at the next frame. */
+  readonly redraw = this.#drawing.later;
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('board')) this.#model = this.board === null ? null : modelOf(this.board, this.#model);
@@ -73,19 +59,6 @@ export class LbComparePicture extends LitElement {
   protected override render(): TemplateResult {
     return html`<div class="sheet"><canvas role="img" aria-label=${this.caption}></canvas></div>`;
   }
-
-  protected override updated(): void {
-    this.redraw();
-  }
-
-  /** Draws what is in sight, at the next frame. */
-  readonly redraw = (): void => {
-    if (this.#frame !== 0) return;
-    this.#frame = requestAnimationFrame(() => {
-      this.#frame = 0;
-      this.#draw();
-    });
-  };
 
   /** Height of a row above the top of the picture, in px. */
   topOf(row: number): number {
@@ -114,17 +87,9 @@ export class LbComparePicture extends LitElement {
     const seen = Math.min(height, this.scroller?.clientHeight ?? height);
     const width = this.clientWidth;
     const ratio = devicePixelRatio;
-    const { canvas } = this;
-    if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(seen * ratio)) {
-      canvas.width = Math.round(width * ratio);
-      canvas.height = Math.round(seen * ratio);
-      canvas.style.height = `${seen}px`;
-    }
-    const context = canvas.getContext('2d');
-    if (context === null) throw new Error('this browser gives no canvas to draw on');
+    this.canvas.style.height = `${seen}px`;
+    const context = clearCanvas(this.canvas, width, seen);
     const top = Math.min(height - seen, Math.max(0, this.scroller?.scrollTop ?? 0));
-    context.setTransform(1, 0, 0, 1, 0, 0);
-    context.clearRect(0, 0, canvas.width, canvas.height);
     context.setTransform(ratio, 0, 0, ratio, 0, -Math.round(top * ratio));
     const theme = readTheme(this);
     // The painter's own head stands above row 0; here there is no room for it, and marks take its place.

@@ -2,10 +2,11 @@
  * A board as a small or large picture, its pattern once and whole. Several at one `scale` keep it, so that what grew looks
  * grown. Knots that are named are ringed.
  */
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { property, query } from 'lit/decorators.js';
 import { type Board, rowStride } from '../../engine/index.ts';
 import { type BoardModel, modelOf } from '../board/board-model.ts';
+import { clearCanvas, FrameDrawing } from '../board/frame-drawing.ts';
 import { KnotSprites } from '../board/knot-sprites.ts';
 import { CHART_ROW } from '../board/viewport.ts';
 
@@ -38,49 +39,25 @@ export class LbVersionPicture extends LitElement {
   @property({ attribute: false }) scale: PictureScale | null = null;
   /** Cells to ring, as `row * rowStride + k`. */
   @property({ attribute: false }) marks: ReadonlySet<number> | null = null;
+  @query('canvas') private canvas!: HTMLCanvasElement;
   #model: BoardModel | null = null;
-  #resize: ResizeObserver | null = null;
-  #frame = 0;
   readonly #sprites = new KnotSprites();
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    this.#resize = new ResizeObserver(() => this.#later());
-    this.#resize.observe(this);
-  }
-
-  override disconnectedCallback(): void {
-    this.#resize?.disconnect();
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
-    super.disconnectedCallback();
+  constructor() {
+    super();
+    new FrameDrawing(this, () => this.#draw());
   }
 
   protected override render(): TemplateResult {
     return html`<canvas></canvas>`;
   }
 
-  protected override updated(_changed: PropertyValues<this>): void {
-    this.#later();
-  }
-
-  #later(): void {
-    if (this.#frame !== 0) return;
-    this.#frame = requestAnimationFrame(() => {
-      this.#frame = 0;
-      this.#draw();
-    });
-  }
-
   #draw(): void {
-    const canvas = this.renderRoot.querySelector('canvas');
-    const context = canvas?.getContext('2d');
+    const { board, canvas } = this;
     const { width, height } = this.getBoundingClientRect();
-    if (!canvas || !context || width === 0) return;
+    if (width === 0) return;
     const ratio = devicePixelRatio;
-    canvas.width = Math.round(width * ratio);
-    canvas.height = Math.round(height * ratio);
-    const { board } = this;
+    const context = clearCanvas(canvas, width, height);
     if (board === null || board.pattern.rows === 0) return;
     this.#model = modelOf(board, this.#model);
     const { weave, hexes, start, strings, rows } = this.#model;
@@ -96,7 +73,6 @@ export class LbVersionPicture extends LitElement {
     const row = isSharp
       ? Math.max(1 / ratio, Math.floor(unit * CHART_ROW * ratio) / ratio)
       : unit * CHART_ROW;
-    context.setTransform(ratio, 0, 0, ratio, 0, 0);
     context.imageSmoothingEnabled = false;
     if (isSharp) this.#sprites.scaleTo(unit, row, ratio);
     const stride = rowStride(strings);
