@@ -159,6 +159,7 @@ export {
   closeRepeat,
   coloursBelow,
   cropPattern,
+  type Demand,
   type DressedColour,
   dressBoard,
   type EndKind,

@@ -1,7 +1,9 @@
 /** Checks boards and patterns that come from outside the document before they are written. */
-import { type BoardErrorKind, formatBoard, parseBoard } from '../files/index.ts';
+import { type BoardError, type BoardErrorKind, formatBoard, parseBoard } from '../files/index.ts';
 import {
   type Board,
+  type Demand,
+  demandMessage,
   knotsInRow,
   MAX_ROWS,
   MAX_STRINGS,
@@ -9,20 +11,15 @@ import {
   type Pattern,
   rowParity,
   rowStride,
+  showValue,
 } from '../pattern/index.ts';
 import { isColourId } from './read-colours.ts';
 
-export interface BoardFault {
-  readonly kind: BoardErrorKind;
-  readonly path: string;
-  readonly message: string;
-}
-
 /** What is wrong with a board; null when nothing is. Takes what `parseBoard` takes. O(knots). */
-export function checkBoard(board: Board): BoardFault | null {
+export function checkBoard(board: Board): BoardError | null {
   const { pattern } = board;
-  const fault = checkPattern(pattern, new Set(board.palette.map(({ id }) => id)), 'pattern');
-  if (fault !== null) return fault;
+  const inPattern = checkPattern(pattern, new Set(board.palette.map(({ id }) => id)), 'pattern');
+  if (inPattern !== null) return inPattern;
   const lists = [board.palette, board.colourways];
   for (const [i, list] of lists.entries())
     for (const [j, { id }] of list.entries())
@@ -32,11 +29,7 @@ export function checkBoard(board: Board): BoardFault | null {
     leadInRows !== undefined &&
     !(Number.isInteger(leadInRows) && leadInRows >= 0 && leadInRows <= pattern.rows)
   )
-    return {
-      kind: 'out-of-range',
-      path: 'piece.leadInRows',
-      message: `must be a whole number from 0 to the number of rows, ${pattern.rows}`,
-    };
+    return fault('piece.leadInRows', { be: 'whole', least: 0, most: pattern.rows }, leadInRows);
   // The knots were checked above; the rest goes through the one checker of boards without them.
   const rest = parseBoard(
     formatBoard({ ...board, piece, pattern: { ...pattern, rows: 0, knots: new Uint8Array(0) } }),
@@ -44,8 +37,13 @@ export function checkBoard(board: Board): BoardFault | null {
   return rest.ok ? null : rest.error;
 }
 
-function badId(path: string): BoardFault {
-  return { kind: 'out-of-range', path, message: 'must be 1 to 60 characters of well-formed text' };
+function badId(path: string): BoardError {
+  return fault(path, { be: 'id' }, '');
+}
+
+function fault(path: string, demand: Demand, found: unknown): BoardError {
+  const value = showValue(found);
+  return { kind: 'out-of-range', path, message: demandMessage(demand, value), demand, value };
 }
 
 /**
@@ -57,9 +55,9 @@ export function checkPattern(
   pattern: Pattern,
   palette: ReadonlySet<string>,
   path: string,
-): BoardFault | null {
+): BoardError | null {
   const { colours, start, rows, knots } = pattern;
-  const wrong = (kind: BoardErrorKind, field: string, message: string): BoardFault => ({
+  const wrong = (kind: BoardErrorKind, field: string, message: string): BoardError => ({
     kind,
     path: `${path}.${field}`,
     message,

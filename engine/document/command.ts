@@ -1,6 +1,15 @@
 /** What a maker can do to a design, as plain data, and why it may be refused. */
 import type { BoardErrorKind } from '../files/index.ts';
-import type { Board, ColourId, Colourway, Gauge, KnotCode, Pattern, Piece } from '../pattern/index.ts';
+import type {
+  Board,
+  ColourId,
+  Colourway,
+  Demand,
+  Gauge,
+  KnotCode,
+  Pattern,
+  Piece,
+} from '../pattern/index.ts';
 import type { Change, KeyedDesign } from './compare/index.ts';
 import type { Planned, Scene } from './plan.ts';
 
@@ -85,8 +94,12 @@ export interface CommandError {
   readonly kind: CommandErrorKind;
   /** The field of the command at fault, such as `knots[3].row`; empty for the command as a whole. */
   readonly path: string;
-  /** An English sentence for people who read logs; the page has its own, by `kind`. */
+  /** An English sentence for people who read logs; the page has its own, by `demand` or `kind`. */
   readonly message: string;
+  /** What would have to stand there, where a maker can have asked for something else. */
+  readonly demand?: Demand;
+  /** What stands there, as it may stand in a sentence; with `demand`. */
+  readonly value?: string;
 }
 
 /** Whether a command was done. */

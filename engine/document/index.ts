@@ -79,6 +79,12 @@ export {
   type TalkSnapshot,
   type Thread,
 } from './talk/index.ts';
+export {
+  type PlainProblemKind,
+  PROBLEM_KINDS,
+  type ProblemKind,
+  type ValuedProblem,
+} from './problem-kinds.ts';
 export type { DocumentState } from './version.ts';
 export {
   BOARD_PARTS,

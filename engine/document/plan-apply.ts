@@ -12,7 +12,7 @@ import {
   longestCommon,
   readWhole,
 } from './compare/index.ts';
-import { type Planned, plan, refuse, type Scene } from './plan.ts';
+import { type Planned, plan, refuse, refuseFault, type Scene } from './plan.ts';
 import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
 import { MAX_KNOTS_AT_ONCE } from './plan-knots.ts';
 import { readColourways } from './read-colourways.ts';
@@ -34,10 +34,10 @@ export function applyCommand(changes: readonly Change[], toward: KeyedDesign): C
 function planApplyChanges(scene: Scene, changes: readonly Change[], toward: KeyedDesign): Planned {
   const ours = keyedFrom(scene);
   const applied = applyChanges(ours, changes, toward);
-  if (!applied.ok) return refuse(applied.error.kind, applied.error.path, applied.error.message);
+  if (!applied.ok) return applied;
   const next = applied.value;
   const fault = checkBoard(next.board);
-  if (fault !== null) return refuse(fault.kind, `toward.${fault.path}`, fault.message);
+  if (fault !== null) return refuseFault(fault, 'toward.');
   const planned = writesToward(scene, ours, next, false);
   if (planned.ok && planned.writes.length > 0 && (scene.shape.isStandIn || scene.colours.isStandIn))
     return writesToward(scene, ours, next, true);
@@ -58,11 +58,7 @@ function writesToward(scene: Scene, ours: KeyedDesign, next: KeyedDesign, isWhol
   const isWide = isAnew || lists.length > 0 || palette.length > 0;
   const knots = knotWrites(scene, next);
   if (knots.writes.length > MAX_KNOTS_AT_ONCE)
-    return refuse(
-      'limit',
-      'changes',
-      `${knots.writes.length} knots change; ${MAX_KNOTS_AT_ONCE} may at once`,
-    );
+    return refuse('limit', 'changes', { be: 'most-knots', most: MAX_KNOTS_AT_ONCE }, knots.writes.length);
   const colourways = colourwayPlan(scene, ours, next);
   if (!colourways.ok) return colourways;
   const generation = writeGeneration({ board: scene.generation.board, pattern: next.patternId });

@@ -48,9 +48,9 @@ export function planAddColour(scene: Scene, command: Of<'add-colour'>): Planned 
   const fault = checkName('name', command.name) ?? checkHex('hex', command.hex);
   if (fault !== null) return fault;
   if (colours.palette.length >= MAX_COLOURS)
-    return refuse('limit', '', `a palette has at most ${MAX_COLOURS} colours`);
+    return refuse('limit', '', { be: 'most-colours', most: MAX_COLOURS }, MAX_COLOURS + 1);
   const id = command.id ?? takeId(scene.newId);
-  if (!isColourId(id)) return refuse('out-of-range', 'id', 'must be 1 to 60 characters of well-formed text');
+  if (!isColourId(id)) return refuse('out-of-range', 'id', { be: 'id' }, id);
   if (isKnown(scene, id)) return refuse('duplicate-id', 'id', `${show(id)} is in the palette`);
   return plan([
     // The stand-in of an empty palette is appended before this write.
@@ -129,10 +129,10 @@ export function checkName(path: string, name: unknown): Refusal | null {
   if (typeof name !== 'string') return refuse('wrong-type', path, 'must be text');
   return name.length <= MAX_NAME_CHARACTERS
     ? null
-    : refuse('out-of-range', path, `has ${name.length} characters; ${MAX_NAME_CHARACTERS} are the most`);
+    : refuse('out-of-range', path, { be: 'characters', least: 0, most: MAX_NAME_CHARACTERS }, name.length);
 }
 
 /** Why a colour cannot be one; null when it can. */
 export function checkHex(path: string, hex: unknown): Refusal | null {
-  return readHex(hex) === null ? refuse('out-of-range', path, `must be #rrggbb, not ${show(hex)}`) : null;
+  return readHex(hex) === null ? refuse('out-of-range', path, { be: 'hex' }, hex) : null;
 }

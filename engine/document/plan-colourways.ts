@@ -23,7 +23,7 @@ export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'
   const stored = all.get(id);
   const isNew = !board.colourways.some((other) => other.id === id);
   if (isNew && board.colourways.length >= MAX_COLOURWAYS)
-    return refuse('limit', '', `a board has at most ${MAX_COLOURWAYS} colourways`);
+    return refuse('limit', '', { be: 'most-colourways', most: MAX_COLOURWAYS }, MAX_COLOURWAYS + 1);
 
   const writes: Write[] = [];
   const head = (field: HeadField, value: unknown): void => {
@@ -86,7 +86,7 @@ function checkColourway(
 }
 
 function badId(path: string): Refusal {
-  return refuse('out-of-range', path, 'must be 1 to 60 characters of well-formed text');
+  return refuse('out-of-range', path, { be: 'id' }, '');
 }
 
 /** Order numbers that place the colours as asked, with as few new ones as go from the front. */

@@ -2,7 +2,7 @@
 
 import { checkBoard, checkPattern } from './check-board.ts';
 import type { Command } from './command.ts';
-import { type Planned, plan, refuse, type Scene, show } from './plan.ts';
+import { type Planned, plan, refuse, refuseFault, type Scene, show } from './plan.ts';
 import {
   planAddColour,
   planEditColour,
@@ -87,7 +87,7 @@ function planReplacePattern(
   { pattern }: Extract<Command, { kind: 'replace-pattern' }>,
 ): Planned {
   const fault = checkPattern(pattern, new Set(scene.board.palette.map(({ id }) => id)), 'pattern');
-  if (fault !== null) return refuse(fault.kind, fault.path, fault.message);
+  if (fault !== null) return refuseFault(fault);
   const id = takeId(scene.newId);
   const value = writeGeneration({ board: scene.generation.board, pattern: id });
   return plan(
@@ -102,7 +102,7 @@ function planLoadBoard(
   { board }: Extract<Command, { kind: 'load-board' }>,
 ): Planned {
   const fault = checkBoard(board);
-  if (fault !== null) return refuse(fault.kind, `board.${fault.path}`, fault.message);
+  if (fault !== null) return refuseFault(fault, 'board.');
   const generation = { board: takeId(newId), pattern: takeId(newId) };
   const founding = [
     ...boardWrites(roots, generation.board, board),

@@ -43,7 +43,7 @@ export function planSetKnots(scene: Scene, command: SetKnots): Planned {
     writes.push(set(scene.roots.knots, keyOfCell(scene, Math.floor(cell / stride), cell % stride), knot));
   }
   if (writes.length > MAX_KNOTS_AT_ONCE)
-    return refuse('limit', 'knots', `${writes.length} knots change; ${MAX_KNOTS_AT_ONCE} may at once`);
+    return refuse('limit', 'knots', { be: 'most-knots', most: MAX_KNOTS_AT_ONCE }, writes.length);
   return plan(writes);
 }
 

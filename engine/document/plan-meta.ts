@@ -21,7 +21,8 @@ export function planSetTitle(scene: Scene, { title }: Of<'set-title'>): Planned 
     return refuse(
       'out-of-range',
       'title',
-      `has ${title.length} characters; ${MAX_TITLE_CHARACTERS} are the most`,
+      { be: 'characters', least: 0, most: MAX_TITLE_CHARACTERS },
+      title.length,
     );
   const text = wellFormed(title);
   const key = scoped(scene.generation.board, 'title');
@@ -33,10 +34,20 @@ export function planSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Planned 
   const isRepeats = patch.repeats !== undefined && patch.repeats !== null;
   const isLength = patch.lengthMm !== undefined && patch.lengthMm !== null;
   if (isRepeats && isLength)
-    return refuse('out-of-range', 'patch.lengthMm', 'cannot be set together with repeats');
+    return refuse(
+      'out-of-range',
+      'patch.lengthMm',
+      { be: 'unset-beside', other: 'piece.repeats' },
+      patch.lengthMm,
+    );
   const { rows } = scene.shape;
   if (typeof patch.leadInRows === 'number' && patch.leadInRows > rows)
-    return refuse('out-of-range', 'patch.leadInRows', `must be at most the number of rows, ${rows}`);
+    return refuse(
+      'out-of-range',
+      'patch.leadInRows',
+      { be: 'whole', least: 0, most: rows },
+      patch.leadInRows,
+    );
   const whole = { ...patch, ...(isRepeats ? { lengthMm: null } : isLength ? { repeats: null } : {}) };
   return planTable(scene, 'piece', whole, PIECE_FIELDS);
 }
@@ -59,8 +70,7 @@ function planTable(
       return refuse('unknown-field', `patch.${show(name)}`, `is no field of the ${table}`);
     if (value === undefined) continue;
     const demand = value === null ? null : demandOf(rule, value);
-    if (demand !== null)
-      return refuse('out-of-range', `patch.${name}`, `must be ${demand}, not ${show(value)}`);
+    if (demand !== null) return refuse('out-of-range', `patch.${name}`, demand, value);
     const key = scoped(scene.generation.board, `${table}.${name}`);
     const told = typeof value === 'string' ? wellFormed(value) : value;
     if ((scene.roots.meta.get(key) ?? null) !== told) writes.push(set(scene.roots.meta, key, told));

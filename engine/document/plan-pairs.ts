@@ -16,7 +16,7 @@ export function planInsertRows(scene: Scene, { at, count }: Of<'insert-row-pairs
     return refuse('out-of-range', 'at', `${show(at)} is outside 0 to ${rowPairIds.length}`);
   if (!isWhole(count, 1, MAX_ROWS)) return refuse('out-of-range', 'count', `${show(count)} is not 1 or more`);
   if (rowsOf(scene, rowPairIds.length + count) > MAX_ROWS)
-    return refuse('limit', 'count', `${rows} rows and ${count} pairs are more than ${MAX_ROWS} rows`);
+    return refuse('limit', 'count', { be: 'most-rows', most: MAX_ROWS }, rows + 2 * count);
   const ids = newPairs(scene, count);
   return plan([insertBefore(scene.roots.rowPairs, rowPairIds, at, ids)]);
 }
@@ -46,7 +46,7 @@ export function planInsertStrings(scene: Scene, command: Of<'insert-string-pairs
     return refuse('no-mirror', 'mirrored', `${strings} strings have no mirrored pairs`);
   const isTwice = isMirrored && at * 2 !== pairs;
   if ((pairs + count * (isTwice ? 2 : 1)) * 2 > MAX_STRINGS)
-    return refuse('limit', 'count', `${strings} strings and the new ones are more than ${MAX_STRINGS}`);
+    return refuse('limit', 'count', { be: 'most-strings', most: MAX_STRINGS }, strings + 2 * count);
   if (colours !== undefined) {
     if (colours.length !== count * 2)
       return refuse(
@@ -119,7 +119,7 @@ export function planSetEnds(scene: Scene, command: Of<'set-ends'>): Planned {
   const next = Object.fromEntries(flags.map((flag) => [flag, command[flag] ?? shape[flag]]));
   const hidden = (next.firstHidden ? 1 : 0) + (next.lastHidden ? 1 : 0);
   const rows = Math.max(0, shape.rowPairIds.length * 2 - hidden);
-  if (rows > MAX_ROWS) return refuse('limit', '', `${rows} rows are more than ${MAX_ROWS}`);
+  if (rows > MAX_ROWS) return refuse('limit', '', { be: 'most-rows', most: MAX_ROWS }, rows);
   if (next.loneString && shape.stringPairIds.length < 2)
     return refuse('last-pair', 'loneString', `a pattern has at least ${MIN_STRINGS} strings`);
   const writes = flags

@@ -1,5 +1,6 @@
 /** What commands are computed from and what comes out: all writes, or why not. */
-import type { Board } from '../pattern/index.ts';
+import { type Board, type Demand, demandMessage, showValue } from '../pattern/index.ts';
+import type { BoardError } from '../files/index.ts';
 import type { CommandError, CommandErrorKind } from './command.ts';
 import type { Colours } from './read-colours.ts';
 import type { Shape } from './read-lists.ts';
@@ -37,9 +38,22 @@ export function plan(writes: readonly Write[], founding: readonly Write[] = []):
 export function refuse(
   kind: CommandErrorKind,
   path: string,
-  message: string,
+  what: string | Demand,
+  found?: unknown,
 ): { readonly ok: false; readonly error: CommandError } {
-  return { ok: false, error: { kind, path, message: path === '' ? message : `${path}: ${message}` } };
+  const value = showValue(found);
+  const text = typeof what === 'string' ? what : demandMessage(what, value);
+  const message = path === '' ? text : `${path}: ${text}`;
+  return {
+    ok: false,
+    error: { kind, path, message, ...(typeof what === 'string' ? {} : { demand: what, value }) },
+  };
+}
+
+/** A refusal for what a checker of boards found in the field `under` of a command. */
+export function refuseFault(fault: BoardError, under = ''): ReturnType<typeof refuse> {
+  const path = under + fault.path;
+  return { ok: false, error: { ...fault, path, message: `${path}: ${fault.message}` } };
 }
 
 /** Whether a value is a whole number within bounds, both included. */
@@ -47,8 +61,4 @@ export function isWhole(value: unknown, least: number, most: number): value is n
   return typeof value === 'number' && Number.isInteger(value) && value >= least && value <= most;
 }
 
-/** A value as it may stand in a message. */
-export function show(value: unknown): string {
-  const text = typeof value === 'string' ? JSON.stringify(value) : String(value);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
-}
+export { showValue as show } from '../pattern/index.ts';

@@ -2,7 +2,7 @@
  * The fields of `piece` and `gauge` in a board file, once: the parser reads by this table and the JSON Schema is made from it.
  * Limits only keep out what cannot be meant (a bar of a kilometre); they are no advice.
  */
-import type { Gauge, Piece } from '../pattern/index.ts';
+import type { Demand, Gauge, Piece } from '../pattern/index.ts';
 
 /** What a field of `piece` or `gauge` may be; bounds belong to the range unless `isMinOpen`. */
 export type FieldRule =
@@ -59,26 +59,26 @@ export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
   knotScatterMm: notNegative(10_000),
 };
 
-/** What is wrong with a value under a rule, as the end of a sentence "must be …"; null when nothing is. */
-export function demandOf(rule: FieldRule, value: unknown): string | null {
+/** What a value would have to be under a rule; null when it is. */
+export function demandOf(rule: FieldRule, value: unknown): Demand | null {
   switch (rule.type) {
     case 'choice':
-      return rule.of.includes(value as string) ? null : `one of ${rule.of.map((c) => `"${c}"`).join(', ')}`;
+      return rule.of.includes(value as string) ? null : { be: 'one-of', choices: rule.of.join(', ') };
     case 'text':
       return typeof value === 'string' && value.length <= rule.max
         ? null
-        : `text of at most ${rule.max} characters`;
+        : { be: 'characters', least: 0, most: rule.max };
     case 'whole':
       return typeof value === 'number' && Number.isInteger(value) && value >= rule.min && value <= rule.max
         ? null
-        : `a whole number from ${rule.min} to ${rule.max}`;
+        : { be: 'whole', least: rule.min, most: rule.max };
     case 'number': {
       const isInside =
         typeof value === 'number' &&
         Number.isFinite(value) &&
         value <= rule.max &&
         (rule.isMinOpen ? value > rule.min : value >= rule.min);
-      return isInside ? null : `a number ${rule.isMinOpen ? 'above' : 'from'} ${rule.min} up to ${rule.max}`;
+      return isInside ? null : { be: rule.isMinOpen ? 'above' : 'between', least: rule.min, most: rule.max };
     }
   }
 }

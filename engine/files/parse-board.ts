@@ -4,6 +4,8 @@ import {
   type Colourway,
   type ColourwayMaker,
   codeOfToken,
+  type Demand,
+  demandMessage,
   type Gauge,
   knotsInRow,
   MAX_ROWS,
@@ -14,6 +16,7 @@ import {
   type Piece,
   rowParity,
   rowStride,
+  showValue,
   tokensOf,
 } from '../pattern/index.ts';
 import { demandOf, type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
@@ -48,8 +51,12 @@ export interface BoardError {
   readonly kind: BoardErrorKind;
   /** Where, such as `rows[3]` or `palette[0].hex`; empty for the file as a whole. */
   readonly path: string;
-  /** An English sentence for people who read logs; the page has its own, by `kind`. */
+  /** An English sentence for people who read logs; the page has its own, by `demand` or `kind`. */
   readonly message: string;
+  /** What would have to stand there, where that can be said. */
+  readonly demand?: Demand;
+  /** What stands there, as it may stand in a sentence; with `demand`. */
+  readonly value?: string;
 }
 
 /** The board, or why the file is none. */
@@ -61,9 +68,12 @@ export type ParseResult =
 class Refusal extends Error {
   readonly error: BoardError;
 
-  constructor(kind: BoardErrorKind, path: string, message: string) {
-    super(message);
-    this.error = { kind, path, message: path === '' ? message : `${path}: ${message}` };
+  constructor(kind: BoardErrorKind, path: string, what: string | Demand, found?: unknown) {
+    const value = showValue(found);
+    const text = typeof what === 'string' ? what : demandMessage(what, value);
+    super(text);
+    const message = path === '' ? text : `${path}: ${text}`;
+    this.error = { kind, path, message, ...(typeof what === 'string' ? {} : { demand: what, value }) };
   }
 }
 
@@ -115,7 +125,8 @@ function readBoard(value: unknown): Board {
     throw new Refusal(
       'unknown-version',
       'version',
-      `must be 1 or ${FILE_VERSION}, not ${show(file.version)}`,
+      { be: 'one-of', choices: `1, ${FILE_VERSION}` },
+      file.version,
     );
   refuseUnknown(file, '', TOP_FIELDS);
   for (const name of ['palette', 'strings', 'rows'])
@@ -136,12 +147,18 @@ function readBoard(value: unknown): Board {
     refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_1);
   }
   if (piece.repeats !== undefined && piece.lengthMm !== undefined)
-    throw new Refusal('out-of-range', 'piece.lengthMm', 'cannot stand beside piece.repeats');
+    throw new Refusal(
+      'out-of-range',
+      'piece.lengthMm',
+      { be: 'unset-beside', other: 'piece.repeats' },
+      piece.lengthMm,
+    );
   if (piece.leadInRows !== undefined && piece.leadInRows > pattern.rows)
     throw new Refusal(
       'out-of-range',
       'piece.leadInRows',
-      `must be at most the number of rows, ${pattern.rows}`,
+      { be: 'whole', least: 0, most: pattern.rows },
+      piece.leadInRows,
     );
   return {
     title: asText(orPreset(file.title, ''), 'title', 0, MAX_TITLE_CHARACTERS),
@@ -156,27 +173,22 @@ function readBoard(value: unknown): Board {
 function readPattern(colours: readonly string[], file: Fields): Pattern {
   const start = orPreset(file.start, 0);
   if (start !== 0 && start !== 1)
-    throw new Refusal('out-of-range', 'start', `must be 0 or 1, not ${show(start)}`);
+    throw new Refusal('out-of-range', 'start', { be: 'one-of', choices: '0, 1' }, start);
   const rows = asList(file.rows, 'rows', 0, MAX_ROWS);
   const stride = rowStride(colours.length);
   const knots = new Uint8Array(rows.length * stride);
   rows.forEach((row, r) => {
     const path = `rows[${r}]`;
-    if (typeof row !== 'string') throw new Refusal('wrong-type', path, `must be text, not ${show(row)}`);
+    if (typeof row !== 'string') throw new Refusal('wrong-type', path, { be: 'text' }, row);
     const tokens = tokensOf(row);
     const count = knotsInRow(colours.length, rowParity(start, r));
     tokens.forEach((token, k) => {
       const code = codeOfToken(token);
-      if (code === undefined)
-        throw new Refusal('unknown-knot', path, `knot ${k} is ${show(token)}; knots are f, b, fb, bf and -`);
+      if (code === undefined) throw new Refusal('unknown-knot', path, { be: 'knot' }, token);
       if (k < count) knots[r * stride + k] = code;
     });
     if (tokens.length !== count)
-      throw new Refusal(
-        'wrong-count',
-        path,
-        `has ${tokens.length} knots; ${colours.length} strings have ${count} there`,
-      );
+      throw new Refusal('wrong-count', path, { be: 'knots', count, strings: colours.length }, tokens.length);
   });
   return { colours, start, rows: rows.length, knots };
 }
@@ -219,7 +231,7 @@ function readColour(value: unknown, path: string): PaletteColour {
   const fields = asFields(value, path);
   refuseUnknown(fields, path, ['id', 'name', 'hex']);
   const hex = asText(fields.hex, `${path}.hex`, 0, 100);
-  if (!HEX.test(hex)) throw new Refusal('out-of-range', `${path}.hex`, `must be #rrggbb, not ${show(hex)}`);
+  if (!HEX.test(hex)) throw new Refusal('out-of-range', `${path}.hex`, { be: 'hex' }, hex);
   return {
     id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
     name: asText(orPreset(fields.name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
@@ -228,10 +240,9 @@ function readColour(value: unknown, path: string): PaletteColour {
 }
 
 function readKnownColour(value: unknown, path: string, known: ReadonlySet<string>): string {
-  if (typeof value !== 'string')
-    throw new Refusal('wrong-type', path, `must be a palette id, not ${show(value)}`);
+  if (typeof value !== 'string') throw new Refusal('wrong-type', path, { be: 'text' }, value);
   if (!known.has(value))
-    throw new Refusal('unknown-colour', path, `the palette has no colour ${show(value)}`);
+    throw new Refusal('unknown-colour', path, `the palette has no colour ${showValue(value)}`);
   return value;
 }
 
@@ -243,8 +254,7 @@ function readTable<T>(value: unknown, path: string, rules: Readonly<Record<keyof
     const field = fields[name];
     if (field === undefined) continue;
     const demand = demandOf(rule, field);
-    if (demand !== null)
-      throw new Refusal('out-of-range', `${path}.${name}`, `must be ${demand}, not ${show(field)}`);
+    if (demand !== null) throw new Refusal('out-of-range', `${path}.${name}`, demand, field);
     read[name] = field;
   }
   return read as T;
@@ -252,22 +262,22 @@ function readTable<T>(value: unknown, path: string, rules: Readonly<Record<keyof
 
 function asFields(value: unknown, path: string, kind: BoardErrorKind = 'wrong-type'): Fields {
   if (typeof value !== 'object' || value === null || Array.isArray(value))
-    throw new Refusal(kind, path, `must be an object, not ${show(value)}`);
+    throw new Refusal(kind, path, { be: 'object' }, value);
   return value as Fields;
 }
 
 function asList(value: unknown, path: string, least: number, most: number): readonly unknown[] {
-  if (!Array.isArray(value)) throw new Refusal('wrong-type', path, `must be a list, not ${show(value)}`);
+  if (!Array.isArray(value)) throw new Refusal('wrong-type', path, { be: 'list' }, value);
   if (value.length < least || value.length > most)
-    throw new Refusal('out-of-range', path, `must have ${least} to ${most} entries, not ${value.length}`);
+    throw new Refusal('out-of-range', path, { be: 'entries', least, most }, value.length);
   return value;
 }
 
 function asText(value: unknown, path: string, least: number, most: number): string {
   if (value === undefined) throw new Refusal('missing-field', path, 'is missing');
-  if (typeof value !== 'string') throw new Refusal('wrong-type', path, `must be text, not ${show(value)}`);
+  if (typeof value !== 'string') throw new Refusal('wrong-type', path, { be: 'text' }, value);
   if (value.length < least || value.length > most)
-    throw new Refusal('out-of-range', path, `must have ${least} to ${most} characters, not ${value.length}`);
+    throw new Refusal('out-of-range', path, { be: 'characters', least, most }, value.length);
   return value;
 }
 
@@ -282,7 +292,7 @@ function refuseUnknown(fields: Fields, path: string, known: readonly string[]): 
 function refuseDuplicates(entries: readonly { readonly id: string }[], path: string): void {
   const seen = new Set<string>();
   entries.forEach(({ id }, i) => {
-    if (seen.has(id)) throw new Refusal('duplicate-id', `${path}[${i}].id`, `${show(id)} is used twice`);
+    if (seen.has(id)) throw new Refusal('duplicate-id', `${path}[${i}].id`, `${showValue(id)} is used twice`);
     seen.add(id);
   });
 }
@@ -290,13 +300,4 @@ function refuseDuplicates(entries: readonly { readonly id: string }[], path: str
 /** The value of a field that need not be there; null is a value, and a wrong one. */
 function orPreset(value: unknown, preset: unknown): unknown {
   return value === undefined ? preset : value;
-}
-
-/** A value as it may stand in a message: JSON, cut short. */
-function show(value: unknown): string {
-  if (value === undefined) return 'nothing';
-  if (Array.isArray(value)) return 'a list';
-  if (typeof value === 'object' && value !== null) return 'an object';
-  const text = typeof value === 'string' ? JSON.stringify(value) : String(value);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
 }

@@ -1,13 +1,11 @@
 /** Errors that name the field that is wrong, what it has to be and what it is. */
+import type { Demand } from '../pattern/index.ts';
 
 /** What a field has to be, so that a page can say it in any language. */
-export type FieldDemand =
-  | { readonly be: 'above-0' }
-  | { readonly be: 'not-negative' }
-  | { readonly be: 'whole'; readonly least: number; readonly most: number }
-  | { readonly be: 'between'; readonly least: number; readonly most: number }
-  | { readonly be: 'unset-beside'; readonly other: string }
-  | { readonly be: 'short-for-repeats'; readonly most: number };
+export type FieldDemand = Extract<
+  Demand,
+  { be: 'above-0' | 'not-negative' | 'whole' | 'between' | 'unset-beside' | 'short-for-repeats' }
+>;
 
 /** A field holds a number it cannot hold. */
 export class FieldRangeError extends RangeError {

@@ -86,7 +86,8 @@ function roleOf(value: unknown): NewLink['role'] {
 function nameOf(value: unknown): string {
   if (typeof value === 'string' && value.length <= LIMITS.nameCharacters) return value;
   const message = `name must be text of at most ${LIMITS.nameCharacters} characters`;
-  return refuse(422, { kind: 'bad-name', path: 'name', message });
+  const values = { most: LIMITS.nameCharacters };
+  return refuse(422, { kind: 'bad-name', path: 'name', message, values });
 }
 
 function endOf(value: unknown, now: number): number | null {

@@ -52,7 +52,7 @@ export interface Manifest {
 
 /** An archive that cannot be read: what is wrong, and in which part. */
 export class ArchiveError extends Error {
-  readonly kind: 'not-an-archive' | 'too-large' | 'damaged' | 'newer-version';
+  readonly kind: 'not-an-archive' | 'too-large' | 'damaged' | 'newer-archive';
   readonly path: string;
 
   constructor(kind: ArchiveError['kind'], path: string, message: string, options?: ErrorOptions) {

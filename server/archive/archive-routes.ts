@@ -2,9 +2,9 @@
 import { type Context, Hono } from 'hono';
 import { canManage } from '../../engine/document/index.ts';
 import type { Boards } from '../boards/index.ts';
-import { type Admit, HttpProblem, limitBody, type ProblemStatus } from '../http/index.ts';
+import { type Admit, HttpProblem, limitBody, type Problem, type ProblemStatus } from '../http/index.ts';
 import type { Log } from '../log.ts';
-import { ArchiveError, MAX_PACKED_BYTES } from './archive-format.ts';
+import { ArchiveError, MAX_PACKED_BYTES, MAX_UNPACKED_BYTES } from './archive-format.ts';
 import type { Archives } from './archives.ts';
 
 export interface ArchiveRoutesDeps {
@@ -19,14 +19,18 @@ export interface ArchiveRoutesDeps {
 const STATUS: Readonly<Record<ArchiveError['kind'], ProblemStatus>> = {
   'not-an-archive': 422,
   damaged: 422,
-  'newer-version': 422,
+  'newer-archive': 422,
   'too-large': 413,
 };
 
 function asProblem(error: unknown): never {
   if (!(error instanceof ArchiveError)) throw error;
   const { kind, path, message } = error;
-  throw new HttpProblem(STATUS[kind], { kind, path, message }, { cause: error });
+  const problem: Problem =
+    kind === 'too-large'
+      ? { kind, path, message, values: { mostBytes: MAX_UNPACKED_BYTES } }
+      : { kind, path, message };
+  throw new HttpProblem(STATUS[kind], problem, { cause: error });
 }
 
 export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {

@@ -134,7 +134,7 @@ function cleanDesign(update: Uint8Array, path: string): Uint8Array {
   const version = doc.getMap('meta').get('version');
   if (typeof version === 'number' && version > DOCUMENT_VERSION)
     throw new ArchiveError(
-      'newer-version',
+      'newer-archive',
       path,
       `is of version ${version}; this server reads up to ${DOCUMENT_VERSION}`,
     );
@@ -169,6 +169,6 @@ function cleanAbout(about: string, id: string, idOf: (person: string) => string)
 /** The talk alone. @throws ArchiveError */
 function cleanTalk(update: Uint8Array, idOf: (person: string) => string): Uint8Array {
   const talk = readTalk(documentOf(update, TALK));
-  if (talk.isNewer) throw new ArchiveError('newer-version', TALK, 'is of a later version');
+  if (talk.isNewer) throw new ArchiveError('newer-archive', TALK, 'is of a later version');
   return Y.encodeStateAsUpdate(copyTalk(talk, idOf));
 }

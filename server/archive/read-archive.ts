@@ -108,7 +108,7 @@ function readManifest(bytes: Uint8Array): CheckedManifest {
   if (typeof value.version !== 'number') throw bad(': version', 'must be a number');
   if (value.version > ARCHIVE_VERSION)
     throw new ArchiveError(
-      'newer-version',
+      'newer-archive',
       `${MANIFEST}: version`,
       `is ${value.version}; this server reads up to ${ARCHIVE_VERSION}`,
     );

@@ -1,6 +1,6 @@
 /** Which board a request is about, who asks, and what they may do there. */
 import type { Context } from 'hono';
-import type { BoardPart } from '../../engine/document/index.ts';
+import type { BoardPart, PlainProblemKind } from '../../engine/document/index.ts';
 import type { Authorize, Denial, Pass } from '../authorize.ts';
 import type { BoardRecord, Store } from '../store/index.ts';
 import { HttpProblem, type ProblemStatus } from './problem.ts';
@@ -24,11 +24,11 @@ export interface AdmitDeps {
 }
 
 /** Status and kind of the answer to somebody who is denied. */
-const DENIALS: Readonly<Record<Denial['denied'], readonly [ProblemStatus, string]>> = {
+const DENIALS: Readonly<Record<Denial['denied'], readonly [ProblemStatus, PlainProblemKind]>> = {
   unknownBoard: [404, 'unknown-board'],
   forbidden: [403, 'forbidden'],
   revoked: [403, 'revoked'],
-  tooFast: [429, 'tooFast'],
+  tooFast: [429, 'too-fast'],
 };
 
 function refusal({ denied, message }: Denial): HttpProblem {

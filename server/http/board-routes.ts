@@ -1,6 +1,6 @@
 /** `/api/demos` and `/api/boards`: make, read, copy, export and import boards. */
 import { type Context, Hono } from 'hono';
-import { LIMITS } from '../../engine/document/index.ts';
+import { LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
 import { type Board, formatBoard, parseBoard } from '../../engine/index.ts';
 import { type Boards, blankBoard } from '../boards/index.ts';
 import type { Admit } from './admit.ts';
@@ -14,7 +14,7 @@ export interface BoardRoutesDeps {
   readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
 }
 
-function refuse(path: string, kind: string, message: string): never {
+function refuse(path: string, kind: PlainProblemKind, message: string): never {
   throw new HttpProblem(422, { kind, path, message });
 }
 
@@ -22,11 +22,10 @@ function refuse(path: string, kind: string, message: string): never {
 function readFile(value: unknown, under: string): Board {
   const parsed = parseBoard(value);
   if (parsed.ok) return parsed.value;
-  const { kind, path, message } = parsed.error;
-  throw new HttpProblem(kind === 'not-json' ? 400 : 422, {
-    kind,
+  const { path } = parsed.error;
+  throw new HttpProblem(parsed.error.kind === 'not-json' ? 400 : 422, {
+    ...parsed.error,
     path: under === '' ? path : `${under}${path === '' ? '' : `.${path}`}`,
-    message,
   });
 }
 

@@ -1,6 +1,7 @@
 /** `/healthz`: the process answers. `/readyz`: it can serve boards. `/metrics`: what to watch. */
 import { Hono } from 'hono';
 import type { Metrics } from '../metrics.ts';
+import { answerProblem } from './problem.ts';
 
 export interface HealthDeps {
   readonly metrics: Metrics;
@@ -15,7 +16,7 @@ export function healthRoutes(deps: HealthDeps): Hono {
     const reason = await deps.whyNotReady();
     return reason === null
       ? c.json({ status: 'ready' })
-      : c.json({ error: { kind: 'not-ready', message: reason } }, 503);
+      : answerProblem(c, 503, { kind: 'not-ready', message: reason });
   });
   app.get('/metrics', (c) => {
     c.header('Content-Type', 'text/plain; version=0.0.4; charset=utf-8');

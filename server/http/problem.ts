@@ -1,12 +1,18 @@
-/** Errors as the HTTP side says them: `{error: {kind, path?, message}}`. */
+/**
+ * Errors as the HTTP side says them: `{error: {kind, path?, message, values?, demand?, value?}}`. The message is for logs and for who writes
+ * to the server; a page says `kind` in its own language, with `values`, or with what `demand` asks for.
+ */
 import type { Context } from 'hono';
+import type { PlainProblemKind, ValuedProblem } from '../../engine/document/index.ts';
+import type { BoardError } from '../../engine/index.ts';
 
-export interface Problem {
-  readonly kind: string;
+export type Problem = ({ readonly kind: PlainProblemKind } | ValuedProblem) & {
   /** Which field, such as `rows[3]`; absent when it is about the request as a whole. */
   readonly path?: string;
   readonly message: string;
-}
+  readonly demand?: BoardError['demand'];
+  readonly value?: string;
+};
 
 export type ProblemStatus = 400 | 403 | 404 | 409 | 413 | 422 | 429 | 500 | 503 | 507;
 

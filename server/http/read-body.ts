@@ -11,7 +11,11 @@ export function limitBody(what: string, maxBytes: number): MiddlewareHandler {
   return bodyLimit({
     maxSize: maxBytes,
     onError: () => {
-      throw new HttpProblem(413, { kind: 'too-large', message: `${what} has at most ${maxBytes} bytes` });
+      throw new HttpProblem(413, {
+        kind: 'too-large',
+        message: `${what} has at most ${maxBytes} bytes`,
+        values: { mostBytes: maxBytes },
+      });
     },
   });
 }

@@ -1,6 +1,6 @@
 /** HTTP of proposals, under `/api/boards/:id/proposals`. Every request is asked for anew, by its cookie. */
 import { type Context, Hono } from 'hono';
-import { canManage, canPropose, LIMITS } from '../../engine/document/index.ts';
+import { canManage, canPropose, LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
 import { type Fields, HttpProblem, limitBody, readFields } from '../http/index.ts';
 import { isLive, MAX_OPEN, MAX_OPEN_OF_ONE, MAX_TITLE, MAX_WORD, type Proposal } from './proposal.ts';
 import type { Proposals, Refusal } from './proposals.ts';
@@ -27,7 +27,12 @@ function showProposal(proposal: Proposal, { personId }: ProposalStanding): Recor
   return { ...shown, isMine: proposer === personId };
 }
 
-function problem(status: 403 | 404 | 409 | 422, kind: string, message: string, path?: string): never {
+function problem(
+  status: 403 | 404 | 409 | 422,
+  kind: PlainProblemKind,
+  message: string,
+  path?: string,
+): never {
   throw new HttpProblem(status, { kind, message, ...(path === undefined ? {} : { path }) });
 }
 
@@ -38,9 +43,17 @@ function refuse(refusal: Refusal): never {
     case 'empty':
       return problem(409, 'empty-board', 'there is nothing on the board to start from');
     case 'too-many':
-      return problem(409, 'too-many-proposals', `a board has at most ${MAX_OPEN} proposals at once`);
+      throw new HttpProblem(409, {
+        kind: 'too-many-proposals',
+        message: `a board has at most ${MAX_OPEN} proposals at once`,
+        values: { most: MAX_OPEN },
+      });
     case 'too-many-of-one':
-      return problem(409, 'too-many-own-proposals', `${MAX_OPEN_OF_ONE} proposals at once are the most`);
+      throw new HttpProblem(409, {
+        kind: 'too-many-own-proposals',
+        message: `${MAX_OPEN_OF_ONE} proposals at once are the most`,
+        values: { most: MAX_OPEN_OF_ONE },
+      });
     case 'closed':
       return problem(409, 'proposal-closed', 'the proposal was answered or withdrawn already');
     case 'moved':

@@ -30,7 +30,7 @@ function show({ id, kind, at, name, by, title, strings, rows, size }: Version): 
 
 function unknownVersion(): never {
   throw new HttpProblem(404, {
-    kind: 'unknown-version',
+    kind: 'no-such-version',
     path: 'version',
     message: 'the board has no such version (any more)',
   });
@@ -46,6 +46,7 @@ async function readNaming(c: Context): Promise<{ readonly name: string; readonly
         kind: 'bad-name',
         path,
         message: `${path} must be text of at most ${LIMITS.nameCharacters} characters`,
+        values: { most: LIMITS.nameCharacters },
       });
     return field.trim().replace(/\p{Surrogate}/gu, '\ufffd');
   };
@@ -55,6 +56,7 @@ async function readNaming(c: Context): Promise<{ readonly name: string; readonly
       kind: 'bad-name',
       path: 'name',
       message: 'a version needs a name to be kept by',
+      values: { most: LIMITS.nameCharacters },
     });
   return { name, person };
 }
@@ -85,6 +87,7 @@ export function versionRoutes(deps: VersionRoutesDeps): Hono {
       kind: 'too-many-versions',
       path: full,
       message: `a board keeps at most ${named} named versions of ${namedBytes} bytes together; an owner can delete some`,
+      values: { most: named, mostBytes: namedBytes },
     });
   };
 

@@ -236,7 +236,7 @@ describe('versions', () => {
     await page.getByRole('button', { name: 'Rename “kept”', exact: false }).click();
     await page.locator('#rename').fill('x');
     await page.locator('#rename').press('Enter');
-    await page.getByText('This version is not there any more.').waitFor();
+    await page.getByText('this version is not there any more').waitFor();
     await context.close();
   });
 

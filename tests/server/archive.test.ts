@@ -294,7 +294,7 @@ describe('archives', () => {
       [zipSync({ ...files, '../../etc/passwd': strToU8('x') }), 'not-an-archive', /passwd/],
       [zipSync(noTalk), 'damaged', /talk\.yjs/],
       [zipSync({ ...files, 'design.yjs': strToU8('x') }), 'damaged', /design\.yjs/],
-      [withManifest({ version: 99 }), 'newer-version', /version/],
+      [withManifest({ version: 99 }), 'newer-archive', /version/],
       [withManifest({ format: 'another' }), 'not-an-archive', /format/],
       [withManifest({ parts: 'none' }), 'damaged', /parts/],
       [withManifest({ records: [{ kind: 1 }] }), 'damaged', /records\[0\]/],

@@ -225,7 +225,7 @@ describe('who may do what with versions', () => {
       ['DELETE', undefined],
     ] as const) {
       const answer = await owner.ask(method, at(`/${secret.id}`), body);
-      expect([answer.status, answer.json]).toMatchObject([404, { error: { kind: 'unknown-version' } }]);
+      expect([answer.status, answer.json]).toMatchObject([404, { error: { kind: 'no-such-version' } }]);
     }
     expect((await listOf(other, theirs)).map(({ name }) => name)).toEqual(['theirs']);
   });

@@ -1,9 +1,10 @@
 /** What happened on the board that the maker should hear of. */
 import { t } from '../text/index.ts';
+import type { CommandError } from '../../engine/document/index.ts';
 import type { BlockError } from './block-text.ts';
 
 export type EditorNews =
-  | { readonly kind: 'refused'; readonly why: string | null }
+  | { readonly kind: 'refused'; readonly why: CommandError | null }
   | { readonly kind: 'no-such-colour' }
   | { readonly kind: 'choose-a-colour' }
   | { readonly kind: 'no-middle' }

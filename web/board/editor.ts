@@ -406,7 +406,7 @@ export class Editor {
       return false;
     }
     const result = this.design.run(command);
-    if (!result.ok) this.#options.onNews({ kind: 'refused', why: result.error.message });
+    if (!result.ok) this.#options.onNews({ kind: 'refused', why: result.error });
     return result.ok;
   }
 

@@ -14,6 +14,7 @@ import { type Cell, cellToPoint, type KnotCode, knotsIn } from '../../engine/ind
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { sayError } from '../words/say-error.ts';
 import type { Look } from './board-actions.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
 import { BoardKeys, type KeysHost } from './board-keys.ts';
@@ -394,7 +395,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   #onNews(news: EditorNews): void {
     const { editor } = this;
-    if (news.kind === 'refused') this.dispatchEvent(new RefusedEvent(news.why));
+    if (news.kind === 'refused') this.dispatchEvent(new RefusedEvent(news.why && sayError(news.why)));
     else if (news.kind === 'picked') {
       const entry = editor.model.board.palette.find(({ id }) => id === editor.colour);
       const knot = editor.ink.kind === 'knot' ? editor.ink.knot : (0 as KnotCode);

@@ -23,7 +23,7 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
   });
   const cut = (of: (list: CutList) => string) => (side: Side) => {
     const { cut: list } = side[1];
-    return typeof list === 'string' ? t('after.none') : of(list);
+    return list === null ? t('after.none') : of(list);
   };
   return [
     row(t('after.mount'), ([, { plan }]) => {
@@ -71,8 +71,7 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
 function threadRows(before: Side, after: Side): readonly ConsequenceRow[] {
   const unit = readUnit();
   const totals = [before, after].map(
-    ([, { cut }]) =>
-      new Map(typeof cut === 'string' ? [] : cut.colours.map(({ colour, totalMm }) => [colour, totalMm])),
+    ([, { cut }]) => new Map(cut === null ? [] : cut.colours.map(({ colour, totalMm }) => [colour, totalMm])),
   );
   const ids = [...new Set(totals.flatMap((table) => [...table.keys()]))];
   return ids.map((id) => {

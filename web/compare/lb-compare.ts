@@ -163,8 +163,8 @@ export class LbCompare extends LitElement {
     const [first, second] = job.answer;
     if (first === undefined || second === undefined) return html``;
     const rows = consequenceRows([before.board, first], [after.board, second]);
-    const isEstimate = [first, second].some(
-      ({ cut }) => typeof cut !== 'string' && cut.estimates.some((path) => path.startsWith('gauge.')),
+    const isEstimate = [first, second].some(({ cut }) =>
+      cut?.estimates.some((path) => path.startsWith('gauge.')),
     );
     return html`<table>
         <thead>

@@ -4,8 +4,9 @@ import { property, state } from 'lit/decorators.js';
 import { controls } from '../styles/controls.ts';
 import { ApiError } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { sayServerError } from '../words/say-error.ts';
 import { fileName, saveFile } from './save-file.ts';
-import { deleteBoard, fetchArchive, sayArchiveError } from './whole-board.ts';
+import { deleteBoard, fetchArchive } from './whole-board.ts';
 
 /** The board was deleted from this page. */
 export class BoardDeletedEvent extends Event {
@@ -95,7 +96,7 @@ export class LbWholeBoard extends LitElement {
       await act();
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      this.problem = t('whole.failed', { why: sayArchiveError(error) });
+      this.problem = t('whole.failed', { why: sayServerError(error) });
     } finally {
       this.isBusy = false;
     }

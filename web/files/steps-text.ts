@@ -1,6 +1,7 @@
 /** All steps of one repeat as text to keep or print. */
 import { type Board, describeStep } from '../../engine/index.ts';
 import { stepWords } from '../words/steps.ts';
+import { sayWorkOrderError } from '../words/say-work-order.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
 import { stepAt } from '../worker/step-table.ts';
 
@@ -11,7 +12,7 @@ export type StepsText =
 /** One line a step, row by row. O(knots log knots). */
 export function stepLines(board: Board): StepsText {
   const answer = runWorkOrder({ kind: 'work-order', board, method: 'rows', covers: 'pattern' });
-  if (!answer.ok) return { ok: false, why: answer.error.message };
+  if (!answer.ok) return { ok: false, why: sayWorkOrderError(answer.error) };
   const table = answer.value;
   const words = stepWords();
   return {

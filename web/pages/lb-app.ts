@@ -29,6 +29,7 @@ const FETCH: Readonly<Record<FetchedPage, () => Promise<void>>> = {
     const [{ LbStartPage }, { LbBandPicture }] = await Promise.all([
       import('./lb-start-page.ts'),
       import('../board/lb-band-picture.ts'),
+      loadTexts('start'),
     ]);
     define('lb-band-picture', LbBandPicture);
     define('lb-start-page', LbStartPage);

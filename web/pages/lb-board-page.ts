@@ -20,7 +20,7 @@ import { closeFolded, placeFolded } from '../styles/folded.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';
 import type { OpenTalk } from '../talk/start-talk.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { sayError } from '../words/say-error.ts';
+import { explain, sayError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
 import { boardHeaderStyles, emptyVisit, savedSign, undoButtons, visitNotices } from './board-header.ts';
 import { BoardVisit } from './board-visit.ts';
@@ -160,7 +160,7 @@ export class LbBoardPage extends LitElement {
 
   #run(session: BoardSession, command: Parameters<BoardSession['design']['run']>[0]): void {
     const result = session.design.run(command);
-    if (!result.ok) this.#visit.say(t('board.refused', { why: result.error.message }));
+    if (!result.ok) this.#visit.say(t('board.refused', { why: sayError(result.error) }));
   }
 
   #opened(session: BoardSession, { canEdit, isDemo, standing }: OpenedBoard): void {
@@ -328,7 +328,7 @@ export class LbBoardPage extends LitElement {
     const { session } = this;
     if (session === null) return;
     if (!parsed.ok) {
-      this.#visit.say(t('start.badFile', { why: sayError(parsed.error) }));
+      this.#visit.say(t('start.badFile', { why: await explain(parsed.error) }));
       return;
     }
     this.#run(session, { kind: 'load-board', board: parsed.value });

@@ -21,7 +21,7 @@ import {
   fetchOwnBoards,
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { sayError, sayServerError } from '../words/say-error.ts';
+import { explain, sayServerError } from '../words/say-error.ts';
 import { goTo, isForThisTab } from './go-to.ts';
 import { languageChoice } from './language-choice.ts';
 
@@ -361,19 +361,16 @@ export class LbStartPage extends LitElement {
     }
     const parsed = parseBoard(await file.text());
     if (parsed.ok) await this.#make({ file: formatBoard(parsed.value) });
-    else this.problem = t('start.badFile', { why: sayError(parsed.error) });
+    else this.problem = t('start.badFile', { why: await explain(parsed.error) });
   }
 
   async #takeArchive(file: File): Promise<void> {
     this.problem = '';
     try {
-      const [{ loadArchive, sayArchiveError }] = await Promise.all([
-        import('../files/whole-board.ts'),
-        loadTexts('paper'),
-      ]);
+      const [{ loadArchive }] = await Promise.all([import('../files/whole-board.ts'), loadTexts('paper')]);
       const made = await loadArchive(file).catch((error: unknown) => {
         if (!(error instanceof ApiError)) throw error;
-        this.problem = t('whole.failed', { why: sayArchiveError(error) });
+        this.problem = t('whole.failed', { why: sayServerError(error) });
         return null;
       });
       if (made !== null) goTo(`/board/${made.id}`);

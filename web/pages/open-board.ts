@@ -70,7 +70,7 @@ export async function openBoard(boardId: string): Promise<BoardOpening> {
     // The board first: it tells a link taken back from a board that one never was in.
     const summary = await fetchBoard(boardId).catch((error: unknown) => {
       if (isLinkDead && error instanceof ApiError && error.kind === 'unknown-board')
-        throw new ApiError('unknown-link', t('links.dead'), error);
+        throw new ApiError('unknown-link', 'the link opens nothing', error);
       throw error;
     });
     standing = await fetchStanding(boardId);

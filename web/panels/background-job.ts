@@ -1,7 +1,8 @@
 /** One job at a time for an element: waits out edits, starts in a worker, ends when the element leaves the page. */
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Job, JobAnswers } from '../worker/jobs.ts';
-import { type RunningJob, startJob } from '../worker/start-job.ts';
+import { t } from '../text/index.ts';
+import { JobError, type RunningJob, startJob } from '../worker/start-job.ts';
 
 export type JobState<A> =
   | { readonly kind: 'idle' }
@@ -65,7 +66,10 @@ export class BackgroundJob<J extends Job> implements ReactiveController {
       (error: unknown) => {
         if (!isLatest()) return;
         this.#running = null;
-        this.#set({ kind: 'failed', why: error instanceof Error ? error.message : String(error) });
+        if (!(error instanceof JobError)) throw error;
+        this.#set({ kind: 'failed', why: t(`error.${error.kind}`) });
+        // What the engine threw is for whoever looks at the console.
+        if (error.kind === 'broke') reportError(error);
       },
     );
   }

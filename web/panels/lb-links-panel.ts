@@ -18,6 +18,7 @@ import {
   takeBackLink,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { sayServerError } from '../words/say-error.ts';
 import { dayOf, endOfDay } from './link-days.ts';
 import { panelStyles } from './panel.styles.ts';
 
@@ -262,8 +263,7 @@ export class LbLinksPanel extends LitElement {
       this.links = await fetchLinks(this.boardId);
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      this.problem =
-        error.kind === 'last-owner' ? t('links.lastOwner') : t('links.failed', { why: error.message });
+      this.problem = t('links.failed', { why: sayServerError(error) });
       // What the list shows may not be so: fields go back to what was fetched last.
       this.links = this.links === null ? null : [...this.links];
       this.requestUpdate();

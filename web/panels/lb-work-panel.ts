@@ -4,6 +4,7 @@ import { property } from 'lit/decorators.js';
 import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { sayWorkOrderError } from '../words/say-work-order.ts';
 import { stepWords } from '../words/steps.ts';
 import type { WorkOrderJob } from '../worker/jobs.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
@@ -180,7 +181,7 @@ export class LbWorkPanel extends Panel {
           return html`<p class="warn" role="alert">${
             answer.error.kind === 'too-large'
               ? t('work.tooLarge')
-              : t('work.failed', { why: answer.error.message })
+              : t('work.failed', { why: sayWorkOrderError(answer.error) })
           }</p>`;
         return answer.value.count === 0
           ? html`<p role="status">${t('work.none')}</p>`

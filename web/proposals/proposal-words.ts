@@ -22,15 +22,6 @@ export function sayMaker({ isMine, name }: Proposal): string {
 export function sayProblem(error: unknown): string {
   if (!(error instanceof ApiError)) throw error;
   switch (error.kind) {
-    case 'too-many-proposals':
-      return t('prop.tooMany');
-    case 'too-many-own-proposals':
-      return t('prop.tooManyOwn');
-    case 'unknown-proposal':
-      return t('prop.gone');
-    case 'proposal-closed':
-    case 'proposal-changed':
-      return t('prop.wasClosed');
     case 'unreachable':
       return t('prop.needsServer');
     default:

@@ -1,4 +1,5 @@
 /** The server's HTTP, as the page uses it. */
+import { loadProblems } from '../text/index.ts';
 
 export interface BoardSummary {
   readonly id: string;
@@ -10,31 +11,56 @@ export interface BoardSummary {
   readonly role?: string;
 }
 
-/** The server said no, or could not be reached (`kind` 'unreachable'). */
+/** What the server says of an error beside its kind: where, and the values of its sentence. The words are the page's own. */
+export interface Said {
+  readonly path?: string;
+  readonly values?: Readonly<Record<string, number>>;
+}
+
+/**
+ * The server said no, or could not be reached (`kind` 'unreachable'). `message` is for logs: what is shown is said by kind, in the
+ * language of the page, and the texts for it are there.
+ */
 export class ApiError extends Error {
   readonly kind: string;
+  readonly said: Said;
 
-  constructor(kind: string, message: string, cause?: unknown) {
+  constructor(kind: string, message: string, cause?: unknown, said: Said = {}) {
     super(message, { cause });
     this.kind = kind;
+    this.said = said;
   }
 }
 
-/** Asks the server. Rejects with {@link ApiError}. */
-export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
+/** Asks the server. Rejects with {@link ApiError}; never with an answer that is not ok. */
+export async function request(path: string, init: RequestInit = {}): Promise<Response> {
   let response: Response;
   try {
     response = await fetch(path, init);
   } catch (cause) {
     throw new ApiError('unreachable', (cause as Error).message, cause);
   }
-  const body = (await response.json()) as T & { error?: { kind: string; message: string } };
-  if (!response.ok)
-    throw new ApiError(
-      body.error?.kind ?? `status-${response.status}`,
-      body.error?.message ?? response.statusText,
-    );
-  return body;
+  if (response.ok) return response;
+  const [error] = await Promise.all([problemOf(response), loadProblems()]);
+  throw error;
+}
+
+/** What a proxy in front says need not be JSON. */
+async function problemOf(response: Response): Promise<ApiError> {
+  const text = await response.text();
+  try {
+    const { kind, message, ...said } = (
+      JSON.parse(text) as { error: Said & { kind: string; message: string } }
+    ).error;
+    return new ApiError(kind, message, undefined, said);
+  } catch (cause) {
+    return new ApiError(`status-${response.status}`, response.statusText, cause);
+  }
+}
+
+/** The same, for answers in JSON. */
+export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
+  return (await (await request(path, init)).json()) as T;
 }
 
 export function post<T>(path: string, body: unknown): Promise<T> {

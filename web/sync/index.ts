@@ -8,6 +8,7 @@ export {
   fetchBoardFile,
   fetchDemos,
   post,
+  request,
 } from './api.ts';
 export { BoardLine, type SavedState } from './board-line.ts';
 export { BoardSession, forgetLocalCopy, type PersonHere } from './board-session.ts';

@@ -1,7 +1,7 @@
 /** The versions of a board: the list, one of them, and what people do with them. */
 import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
-import { ApiError, ask, post } from './api.ts';
+import { ApiError, ask, post, request } from './api.ts';
 import { newId } from './person.ts';
 
 export interface Version {
@@ -34,19 +34,7 @@ export function fetchVersions(boardId: string): Promise<VersionList> {
 /** The design of a version, apart from the board's own document. The caller disposes of it. Kind `bad-version` when it cannot be read. */
 export async function fetchVersion(boardId: string, id: string): Promise<Design> {
   const address = `${at(boardId)}/${encodeURIComponent(id)}`;
-  let response: Response;
-  try {
-    response = await fetch(address);
-  } catch (cause) {
-    throw new ApiError('unreachable', (cause as Error).message, cause);
-  }
-  if (!response.ok) {
-    const body = (await response.json()) as { error?: { kind: string; message: string } };
-    throw new ApiError(
-      body.error?.kind ?? `status-${response.status}`,
-      body.error?.message ?? response.statusText,
-    );
-  }
+  const response = await request(address);
   const doc = new Y.Doc();
   try {
     Y.applyUpdate(doc, new Uint8Array(await response.arrayBuffer()));

@@ -73,8 +73,6 @@ export class TalkDesk {
           await post(path, send);
           return 'done';
         } catch (error) {
-          // A proxy in front may answer with something that is no JSON.
-          if (error instanceof SyntaxError) return 'later';
           if (!(error instanceof ApiError)) throw error;
           return PASSING.test(error.kind) ? 'later' : { refused: error.kind };
         }

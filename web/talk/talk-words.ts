@@ -2,6 +2,7 @@
 import type { Pin } from '../../engine/document/index.ts';
 import type { PanelId } from '../panels/panel-elements.ts';
 import { currentLanguage, type TextKey, t } from '../text/index.ts';
+import { sayServerError } from '../words/say-error.ts';
 import { pinnedEntryName } from './entry-words.ts';
 import type { TalkDesk } from './talk-desk.ts';
 
@@ -71,21 +72,9 @@ export const FILTER_KEYS = {
   me: 'talk.filter.me',
 } as const satisfies Readonly<Record<string, TextKey>>;
 
-const REFUSALS: Readonly<Record<string, TextKey>> = {
-  forbidden: 'talk.why.forbidden',
-  revoked: 'talk.why.forbidden',
-  'unknown-board': 'talk.why.forbidden',
-  'not-you': 'talk.why.notYou',
-  'not-yours': 'talk.why.notYours',
-  'unknown-thread': 'talk.why.unknown',
-  'unknown-remark': 'talk.why.unknown',
-  limit: 'talk.why.full',
-  full: 'talk.why.full',
-  'newer-version': 'talk.newer',
-};
-
 /** Why the server refused something, by the kind of its answer. */
 export function whyRefused(kind: string): string {
-  const key = REFUSALS[kind];
-  return key === undefined ? t('talk.why.other', { kind }) : t(key);
+  return kind === 'forbidden' || kind === 'unknown-board'
+    ? t('talk.why.forbidden')
+    : sayServerError({ kind });
 }

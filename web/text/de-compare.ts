@@ -144,11 +144,6 @@ export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'prop.review': 'Ansehen, was anders ist',
   'prop.reviewOf': 'Ansehen, was in „{title}“ anders ist',
   'prop.failed': 'Nicht geschehen: {why}',
-  'prop.tooMany':
-    'Es gibt so viele offene Vorschläge, wie ein Brett haben kann. Erst müssen welche beantwortet werden.',
-  'prop.tooManyOwn': 'Du hast hier so viele offene Vorschläge, wie eine Person haben kann.',
-  'prop.gone': 'Diesen Vorschlag gibt es nicht mehr.',
-  'prop.wasClosed': 'Er wurde inzwischen beantwortet oder zurückgezogen.',
   'prop.bar.draft': 'Du arbeitest am Vorschlag „{title}“. Das Brett selbst ändert sich nicht.',
   'prop.bar.draftOther': 'Das ist der Vorschlag „{title}“ {by}. Das Brett selbst ändert sich nicht.',
   'prop.bar.open':

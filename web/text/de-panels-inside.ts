@@ -1,9 +1,7 @@
 /** Texts inside the panels beside the board, in German; fetched with the first panel. */
-import { deFields } from './de-fields.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 
 export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string>> = {
-  ...deFields,
   'demo.copying': 'Deine Kopie wird gemacht …',
   'demo.own': 'Das ist jetzt deine eigene Kopie, mit deiner Änderung darin.',
   'demo.failed':

@@ -1,9 +1,7 @@
-import { deFields } from './de-fields.ts';
 import type { enPaper } from './en-paper.ts';
 
 /** Texts of what goes in and out: files, pictures, paper. In German. */
 export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
-  ...deFields,
   'io.heading': 'Datei und Druck',
   'io.save': 'Zum Mitnehmen',
   'io.boardFile': 'Brettdatei',
@@ -38,11 +36,6 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'whole.yes': 'Endgültig löschen',
   'whole.no': 'Brett behalten',
   'whole.failed': 'Nicht geschehen: {why}',
-  'whole.why': '{sentence} – {detail}',
-  'whole.not-an-archive': 'diese Datei ist kein Archiv eines Bretts',
-  'whole.damaged': 'dieses Archiv ist beschädigt; es wurde nichts daraus gemacht',
-  'whole.newer-version': 'dieses Archiv hat ein neuerer Server gemacht',
-  'whole.too-large': 'dieses Archiv ist dem Server zu groß',
   'io.load': 'Eines hereinholen',
   'io.loadHint':
     'Was du hereinholst, tritt an die Stelle dieses Bretts. „Rückgängig“ holt das vorige zurück.',

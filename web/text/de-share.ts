@@ -19,8 +19,6 @@ export const deShare: Readonly<Record<keyof typeof enShare, string>> = {
   'links.list': 'Ausgegebene Links',
   'links.loading': 'Die Links werden geholt …',
   'links.failed': 'Nicht ausgeführt: {why}',
-  'links.lastOwner':
-    'Ein Brett behält mindestens einen Besitzer-Link ohne Ende. Erstelle zuerst einen weiteren.',
   'links.unnamed': 'ohne Namen',
   'links.madeOn': 'erstellt am {date}',
   'links.endsOn': 'bis {date}',

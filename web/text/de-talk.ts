@@ -69,12 +69,7 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.waiting': 'Noch nicht gesendet. Es bleibt in diesem Browser.',
   'talk.sending': 'Wird gesendet …',
   'talk.refused': 'Nicht angenommen: {why}',
-  'talk.why.forbidden': 'du darfst hier nichts (mehr) sagen.',
-  'talk.why.notYou': 'dieser Browser ist jetzt jemand anders.',
-  'talk.why.notYours': 'das hat jemand anders geschrieben.',
-  'talk.why.unknown': 'worum es geht, gibt es nicht mehr.',
-  'talk.why.full': 'für mehr ist kein Platz.',
-  'talk.why.other': 'der Server konnte es nicht lesen ({kind}).',
+  'talk.why.forbidden': 'du darfst hier nichts (mehr) sagen',
   'talk.retry': 'Jetzt senden',
   'talk.noRoom':
     'Dieser Browser hat keinen Platz für das, was du geschrieben hast. Kopiere es, bevor du gehst.',

@@ -55,8 +55,5 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
     'Keine Verbindung. Die Stände liegen auf dem Server: sehen und zurückholen lassen sie sich, sobald die Verbindung wieder da ist.',
   'versions.notSaved': 'die letzten Änderungen sind noch nicht gesichert; gleich noch einmal versuchen',
   'versions.failed': 'Nicht ausgeführt: {why}',
-  'versions.gone': 'Diesen Stand gibt es nicht mehr.',
-  'versions.tooMany':
-    'Auf dieses Brett passen keine weiteren benannten Stände. Ein Besitzer kann nicht mehr gebrauchte löschen.',
   'versions.cannotRead': 'Dieser Stand lässt sich nicht lesen: {why}',
 };

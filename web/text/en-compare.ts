@@ -141,10 +141,6 @@ export const enCompare = {
   'prop.review': 'See what differs',
   'prop.reviewOf': 'See what differs in “{title}”',
   'prop.failed': 'Not done: {why}',
-  'prop.tooMany': 'There are as many open proposals as a board can have. Some must be answered first.',
-  'prop.tooManyOwn': 'You have as many open proposals here as one person can have.',
-  'prop.gone': 'This proposal is not there any more.',
-  'prop.wasClosed': 'It was answered or withdrawn meanwhile.',
   'prop.bar.draft': 'You work on the proposal “{title}”. The board itself does not change.',
   'prop.bar.draftOther': 'This is the proposal “{title}” {by}. The board itself does not change.',
   'prop.bar.open':

@@ -1,8 +1,5 @@
-import { enFields } from './en-fields.ts';
-
 /** Texts inside the panels beside the board, in English; fetched with the first panel. */
 export const enPanelsInside = {
-  ...enFields,
   'demo.copying': 'Making your own copy …',
   'demo.own': 'This is now your own copy, with what you changed in it.',
   'demo.failed': 'Your copy could not be made: {why}. What you changed is only on this screen.',

@@ -16,13 +16,4 @@ export const enPanels = {
   'panels.retry': 'Try again',
   'panels.estimate': 'estimate',
   'panels.range': 'This cannot be computed: {why}',
-  'cut.purpose': 'How long to cut each string, and where to fold it over the bar.',
-  'cut.caution': 'Scissors: keep them away from children, and cut away from your fingers.',
-  'gauge.purpose': 'Whether the ends fit the bar, and how your own cord works up.',
-  'piece.purpose': 'What is made of the pattern: how long, how it ends, what it hangs from.',
-  'notes.purpose':
-    'What you want to remember: materials, ideas, for whom it is. Everybody at the board sees it.',
-  'work.purpose': 'In which order to tie the knots, step by step.',
-  'work.failed': 'The order could not be computed: {why}',
-  'sym.purpose': 'What of the board reads the same from both sides, and what breaks it.',
 } as const;

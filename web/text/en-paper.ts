@@ -1,8 +1,5 @@
-import { enFields } from './en-fields.ts';
-
 /** Texts of what goes in and out: files, pictures, paper. In English. */
 export const enPaper = {
-  ...enFields,
   'io.heading': 'File and print',
   'io.save': 'Take it with you',
   'io.boardFile': 'Board file',
@@ -37,11 +34,6 @@ export const enPaper = {
   'whole.yes': 'Delete for good',
   'whole.no': 'Keep the board',
   'whole.failed': 'Not done: {why}',
-  'whole.why': '{sentence} ({detail})',
-  'whole.not-an-archive': 'this file is no archive of a board',
-  'whole.damaged': 'this archive is damaged; nothing was made of it',
-  'whole.newer-version': 'this archive was made by a newer server',
-  'whole.too-large': 'this archive is too large for the server',
   'io.load': 'Bring one in',
   'io.loadHint': 'What you bring in takes the place of this board. Undo brings the former one back.',
   'io.open': 'Open a board file',

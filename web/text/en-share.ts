@@ -17,7 +17,6 @@ export const enShare = {
   'links.list': 'Links given out',
   'links.loading': 'Fetching the links …',
   'links.failed': 'Not done: {why}',
-  'links.lastOwner': 'A board keeps at least one owner link without an end. Make another one first.',
   'links.unnamed': 'without a name',
   'links.madeOn': 'made on {date}',
   'links.endsOn': 'until {date}',

@@ -52,8 +52,5 @@ export const enVersions = {
     'There is no connection. Versions are on the server: you can see them and bring them back once it is here again.',
   'versions.notSaved': 'your last changes are not saved yet; try again in a moment',
   'versions.failed': 'Not done: {why}',
-  'versions.gone': 'This version is not there any more.',
-  'versions.tooMany':
-    'No more named versions fit on this board. An owner can delete some that are not needed.',
   'versions.cannotRead': 'This version cannot be read: {why}',
 } as const;

@@ -2,13 +2,16 @@
 import { en } from './en.ts';
 import { enBoard } from './en-board.ts';
 import type { enCompare } from './en-compare.ts';
+import type { enCraft } from './en-craft.ts';
 import type { enHelp } from './en-help.ts';
 import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 import type { enPaper } from './en-paper.ts';
+import type { enProblems } from './en-problems.ts';
 import type { enSet } from './en-set.ts';
 import type { enShare } from './en-share.ts';
+import type { enStart } from './en-start.ts';
 import type { enTalk } from './en-talk.ts';
 import type { enVersions } from './en-versions.ts';
 
@@ -16,12 +19,15 @@ const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
 
 /** Texts that are fetched with the page that shows them. */
 interface Group {
+  /** Comes with any other. */
+  common: typeof enProblems & typeof enCraft;
   compare: typeof enCompare;
   help: typeof enHelp;
   panels: typeof enPanelsInside;
   paper: typeof enPaper;
   set: typeof enSet;
   share: typeof enShare;
+  start: typeof enStart;
   talk: typeof enTalk;
   versions: typeof enVersions;
 }
@@ -38,22 +44,26 @@ type Fetch = () => Promise<Readonly<Record<string, string>>>;
 
 const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
   en: {
+    common: async () => (await import('./en-common.ts')).enCommon,
     compare: async () => (await import('./en-compare.ts')).enCompare,
     help: async () => (await import('./en-help.ts')).enHelp,
     panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./en-paper.ts')).enPaper,
     set: async () => (await import('./en-set.ts')).enSet,
     share: async () => (await import('./en-share.ts')).enShare,
+    start: async () => (await import('./en-start.ts')).enStart,
     talk: async () => (await import('./en-talk.ts')).enTalk,
     versions: async () => (await import('./en-versions.ts')).enVersions,
   },
   de: {
+    common: async () => (await import('./de-common.ts')).deCommon,
     compare: async () => (await import('./de-compare.ts')).deCompare,
     help: async () => (await import('./de-help.ts')).deHelp,
     panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./de-paper.ts')).dePaper,
     set: async () => (await import('./de-set.ts')).deSet,
     share: async () => (await import('./de-share.ts')).deShare,
+    start: async () => (await import('./de-start.ts')).deStart,
     talk: async () => (await import('./de-talk.ts')).deTalk,
     versions: async () => (await import('./de-versions.ts')).deVersions,
   },
@@ -101,12 +111,27 @@ export async function speak(chosen: Language): Promise<void> {
   document.documentElement.dir = 'ltr';
 }
 
-/** Fetches the texts of a group in the present language; rejects when they cannot be fetched. */
+/** Fetches the texts of a group in the present language, and with them those that all groups share; rejects when they cannot be fetched. */
 export async function loadTexts(group: TextGroup): Promise<void> {
-  if (loaded.has(group)) return;
-  const more = await GROUPS[language][group]();
-  loaded.add(group);
-  texts = { ...texts, ...more };
+  const wanted = ([group, 'common'] as const).filter((one) => !loaded.has(one));
+  const more = await Promise.all(wanted.map((one) => GROUPS[language][one]()));
+  for (const one of wanted) loaded.add(one);
+  texts = Object.assign({}, texts, ...more);
+}
+
+/** Fetches the sentences of what can go wrong. Where they cannot be had, one that says less stands in for them. */
+export async function loadProblems(): Promise<void> {
+  try {
+    await loadTexts('common');
+  } catch (error) {
+    // A browser says only that the module could not be fetched.
+    if (!(error instanceof TypeError)) throw error;
+  }
+}
+
+/** Whether there is such a text, and it has been fetched. */
+export function hasText(key: string): key is TextKey {
+  return key in texts;
 }
 
 /**

@@ -14,6 +14,7 @@ import { pageIcon } from '../icons/icons.ts';
 import { controls } from '../styles/controls.ts';
 import { ApiError, type Version } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { sayServerError } from '../words/say-error.ts';
 import { changedCells } from './changed-cells.ts';
 import type { PictureScale } from './lb-version-picture.ts';
 import type { VersionShelf } from './version-shelf.ts';
@@ -262,7 +263,7 @@ export class LbVersionView extends LitElement {
       // One that is only fetched ahead says so when it is its turn.
       if (this.mode === 'pair' || step === this.#step) {
         this.problem = t(error.kind === 'unreachable' ? 'versions.offline' : 'versions.cannotRead', {
-          why: error.message,
+          why: sayServerError(error),
         });
         this.#pause();
       }

@@ -27,7 +27,7 @@ import {
   type VersionList,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../words/say-error.ts';
+import { sayError, sayServerError } from '../words/say-error.ts';
 import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts';
 import { VersionShelf } from './version-shelf.ts';
 import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';
@@ -41,14 +41,12 @@ function whyNot(error: ApiError): string {
   switch (error.kind) {
     case 'unreachable':
       return t('versions.offline');
-    case 'too-many-versions':
-      return t('versions.tooMany');
-    case 'unknown-version':
-      return t('versions.gone');
     case 'bad-version':
-      return t('versions.cannotRead', { why: error.message });
+      return t('versions.cannotRead', { why: sayServerError(error) });
+    case 'not-saved':
+      return t('versions.failed', { why: t('versions.notSaved') });
     default:
-      return t('versions.failed', { why: error.message });
+      return t('versions.failed', { why: sayServerError(error) });
   }
 }
 
@@ -323,10 +321,7 @@ export class LbVersionsPanel extends LitElement {
   /** What is not on the server yet would not be in the version. @throws ApiError */
   #expectSaved(): void {
     if (this.session.saved === 'saved') return;
-    throw new ApiError(
-      this.session.saved === 'offline' ? 'unreachable' : 'not-saved',
-      t('versions.notSaved'),
-    );
+    throw new ApiError(this.session.saved === 'offline' ? 'unreachable' : 'not-saved', 'not saved yet');
   }
 
   readonly #onKeep = async (event: SubmitEvent): Promise<void> => {
@@ -367,12 +362,13 @@ export class LbVersionsPanel extends LitElement {
         const then = await this.#shelf!.design(version.id);
         await keepPresent(session.boardId);
         const now = readKeyed(session.design.doc);
-        if (now === null) throw new ApiError('refused', t('error.empty-document'));
+        if (now === null) throw new ApiError('empty-document', 'the document holds no board');
         // Rows and strings come back under their ids, so that what is pinned to them finds them.
         const result = session.design.run(applyCommand(compareDesigns(now, then), then));
         if (!result.ok) {
           this.dispatchEvent(new RefusedEvent(sayError(result.error)));
-          throw new ApiError('refused', sayError(result.error));
+          const { kind, message, ...said } = result.error;
+          throw new ApiError(kind, message, undefined, said);
         }
       },
       t('versions.broughtBack', { name: titleOf(version), when: momentOf(version.at) }),

@@ -1,42 +1,70 @@
-/** What went wrong, as a sentence a maker understands: by the kind of the error, with the place where it is. */
-import type { CommandError } from '../../engine/document/index.ts';
+/**
+ * What went wrong, as a sentence a maker understands: by the kind of the error, what would have to stand there, and where. English messages
+ * of engine and server are for logs and never shown. Sentences have no capital or full stop, to stand behind a colon.
+ */
 import type { BoardError } from '../../engine/index.ts';
-import { currentLanguage, t } from '../text/index.ts';
+import { currentLanguage, hasText, loadProblems, t } from '../text/index.ts';
 
-/** Kinds whose English message says more than the kind does: which value, which limit. */
-const TELLING = new Set<string>([
-  'unknown-version',
-  'out-of-range',
-  'wrong-type',
-  'wrong-count',
-  'unknown-knot',
-]);
-
-/** A sentence without capital or full stop, to stand behind a colon. */
-export function sayError({ kind, path, message }: BoardError | CommandError): string {
-  const sentence = t(`error.${kind}`);
-  if (TELLING.has(kind) && currentLanguage() === 'en') return `${sentence} (${message})`;
-  return path === '' ? sentence : t('error.at', { sentence, path });
+/** What an error says in data. */
+export interface Told {
+  readonly kind: string;
+  readonly path?: string;
+  readonly demand?: BoardError['demand'];
+  readonly value?: string;
+  /** What the sentence of the kind is filled in with; names that end in `Bytes` are sizes. */
+  readonly values?: Readonly<Record<string, number>>;
 }
 
-const SERVER_KINDS = [
-  'unreachable',
-  'unknown-board',
-  'too-large',
-  'too-many-tries',
-  'too-many-boards',
-  'forbidden',
-  'busy',
-] as const;
+/** Kinds of which the demand says all. */
+const SAID_BY_DEMAND = /^(out-of-range|wrong-type|limit)$/;
 
-/** The same for what the server or the way to it said. */
+/** A field by its name; one that has none by its path. */
+function nameOf(path: string): string {
+  const field = path.replace(/^(file|patch)\./, '');
+  const known = ['', 'piece.', 'gauge.'].map((table) => `field.${table}${field}`).find(hasText);
+  return known === undefined ? field : t(known);
+}
+
+/** For example "Cord diameter (mm) must be a number above 0, not -1". Needs the texts of the group `common`. */
+export function sayDemand(demand: NonNullable<Told['demand']>, path: string, value: string): string {
+  const { be, ...limits } = demand;
+  const values: Record<string, string | number> = { ...limits, field: nameOf(path), value };
+  if (demand.be === 'unset-beside') values.other = nameOf(demand.other);
+  return t(`demand.${be}`, values);
+}
+
+/** Until the texts of the group `common` are there, that it cannot be done. */
+export function sayError({ kind, path = '', demand, value = '', values = {} }: Told): string {
+  const key = `error.${kind}`;
+  if (!hasText(key)) return t('error.any');
+  const said = demand === undefined || kind === 'not-a-board' ? nameOf(path) : sayDemand(demand, path, value);
+  if (demand !== undefined && SAID_BY_DEMAND.test(kind)) return said;
+  const sentence = t(key, Object.fromEntries(Object.entries(values).map(sizeInWords)));
+  return said === '' ? sentence : t('error.at', { sentence, path: said });
+}
+
+/** The same, once the texts for it have been fetched. */
+export async function explain(error: Told): Promise<string> {
+  await loadProblems();
+  return sayError(error);
+}
+
+function sizeInWords([name, value]: [string, number]): [string, string | number] {
+  if (!name.endsWith('Bytes')) return [name, value];
+  const isLarge = value >= 1e6;
+  const unit = { style: 'unit', unit: isLarge ? 'megabyte' : 'kilobyte', maximumFractionDigits: 0 } as const;
+  return [name, new Intl.NumberFormat(currentLanguage(), unit).format(value / (isLarge ? 1e6 : 1e3))];
+}
+
+/** The same for what the server or the way to it said; the path counts where it is one into a file. */
 export function sayServerError({
   kind,
-  message,
+  said = {},
 }: {
   readonly kind: string;
-  readonly message: string;
+  readonly said?: Told | object;
 }): string {
-  const known = SERVER_KINDS.find((one) => one === kind);
-  return known === undefined ? t('error.server', { why: message }) : t(`error.${known}`);
+  if (!hasText(`error.${kind}`)) return t('error.server');
+  const { path = '', ...rest } = said as Partial<Told>;
+  return sayError({ ...rest, kind, path: path.startsWith('file.') ? path : '' });
 }

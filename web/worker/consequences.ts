@@ -14,6 +14,6 @@ function cutOf(board: Board): Consequences['cut'] {
     return cutList(board);
   } catch (error) {
     if (!(error instanceof FieldRangeError)) throw error;
-    return error.message;
+    return null;
   }
 }

@@ -2,6 +2,7 @@
 import type {
   Board,
   CutList,
+  FieldRangeError,
   MountPlan,
   NearSymmetry,
   Pattern,
@@ -18,15 +19,12 @@ export interface WorkOrderJob {
   readonly covers: 'pattern' | 'piece';
 }
 
-/** A field of the board out of range. */
-export interface OutOfRange {
-  readonly kind: 'out-of-range';
-  readonly message: string;
-}
+/** A field of the board out of range; the page says it. */
+export type OutOfRange = Pick<FieldRangeError, 'kind' | 'path' | 'demand' | 'value'>;
 
 export type WorkOrderAnswer =
   | { readonly ok: true; readonly value: StepTable }
-  | { readonly ok: false; readonly error: Pick<WorkOrderError, 'kind' | 'message'> | OutOfRange };
+  | { readonly ok: false; readonly error: Pick<WorkOrderError, 'kind'> | OutOfRange };
 
 /** Other ways to mount a board whose order crosses. */
 export interface WaysOutJob {
@@ -56,8 +54,8 @@ export interface ConsequencesJob {
 /** What one board comes to at the table. */
 export interface Consequences {
   readonly plan: Pick<MountPlan, 'neat' | 'crossings' | 'singles'>;
-  /** Or the sentence in which a field of the board was refused. */
-  readonly cut: CutList | string;
+  /** Null where a field of the board is out of range. */
+  readonly cut: CutList | null;
   readonly symmetry: Pick<Symmetry, 'mirror' | 'frieze'>;
 }
 

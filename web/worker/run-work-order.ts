@@ -12,6 +12,7 @@ export function runWorkOrder(
     return order.ok ? { ok: true, value: packSteps(order) } : order;
   } catch (error) {
     if (!(error instanceof FieldRangeError)) throw error;
-    return { ok: false, error: { kind: 'out-of-range', message: error.message } };
+    const { kind, path, demand, value } = error;
+    return { ok: false, error: { kind, path, demand, value } };
   }
 }

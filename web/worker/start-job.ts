@@ -1,8 +1,18 @@
 /** Starts a job in a worker of its own. */
 import type { Job, JobAnswers, WorkerMessage } from './jobs.ts';
 
+/** The engine threw, or the worker could not be fetched. The message is for logs. */
+export class JobError extends Error {
+  readonly kind: 'broke' | 'notStarted';
+
+  constructor(kind: JobError['kind'], message: string) {
+    super(message);
+    this.kind = kind;
+  }
+}
+
 export interface RunningJob<A> {
-  /** Never settles once cancelled. Rejects when the engine threw, or the worker could not be fetched. */
+  /** Never settles once cancelled. Rejects with {@link JobError}. */
   readonly answer: Promise<A>;
   /** Ends the worker at once. Does nothing when the job is done. */
   cancel(): void;
@@ -22,11 +32,13 @@ export function startJob<J extends Job>(
       }
       worker.terminate();
       if (data.kind === 'answer') resolve(data.answer as JobAnswers[J['kind']]);
-      else reject(new Error(data.message));
+      else reject(new JobError('broke', data.message));
     });
     worker.addEventListener('error', (event) => {
       worker.terminate();
-      reject(new Error(event.message || 'the worker could not be started'));
+      // A file that could not be fetched has no message.
+      if (event.message) reject(new JobError('broke', event.message));
+      else reject(new JobError('notStarted', 'the worker could not be started'));
     });
   });
   worker.postMessage(job);

@@ -8,7 +8,8 @@ import {
   MIN_STRINGS,
   type PaletteColour,
 } from '../../pattern/index.ts';
-import type { CommandErrorKind } from '../command.ts';
+import type { CommandError } from '../command.ts';
+import { refuse } from '../plan.ts';
 import { type Change, changeKey } from './change.ts';
 import { type KeyedDesign, shownPattern } from './keyed.ts';
 import { headOf } from './merge.ts';
@@ -19,7 +20,7 @@ export type Applied =
   | { readonly ok: true; readonly value: KeyedDesign }
   | {
       readonly ok: false;
-      readonly error: { readonly kind: CommandErrorKind; readonly path: string; readonly message: string };
+      readonly error: CommandError;
     };
 
 /**
@@ -172,12 +173,13 @@ class Work {
   /** The whole, or what no board can be. */
   finish(taken: ReadonlySet<string>): Applied {
     const palette = this.#finishPalette(taken.has('palette-order'));
-    if (palette.length > MAX_COLOURS) return refuse('limit', `a palette has at most ${MAX_COLOURS} colours`);
+    if (palette.length > MAX_COLOURS)
+      return refuse('limit', 'changes', { be: 'most-colours', most: MAX_COLOURS }, palette.length);
     const paired = taken.has('pattern') ? this.#theirs : this.#finishPairs();
     if (paired.stringPairIds.length === 0)
-      return refuse('last-pair', `a pattern has at least ${MIN_STRINGS} strings`);
+      return refuse('last-pair', 'changes', `a pattern has at least ${MIN_STRINGS} strings`);
     const known = new Set(palette.map(({ id }) => id));
-    if (known.size === 0) return refuse('out-of-range', 'no colour would be left');
+    if (known.size === 0) return refuse('out-of-range', 'changes', 'no colour would be left');
     const ends = taken.has('pattern') ? this.#theirs.ends : this.#ends;
     const design: Omit<KeyedDesign, 'board'> = {
       patternId: paired.patternId,
@@ -190,13 +192,14 @@ class Work {
     };
     const pattern = shownPattern(design);
     if (pattern.colours.length > MAX_STRINGS)
-      return refuse('limit', `a pattern has at most ${MAX_STRINGS} strings`);
-    if (pattern.rows > MAX_ROWS) return refuse('limit', `a pattern has at most ${MAX_ROWS} rows`);
+      return refuse('limit', 'changes', { be: 'most-strings', most: MAX_STRINGS }, pattern.colours.length);
+    if (pattern.rows > MAX_ROWS)
+      return refuse('limit', 'changes', { be: 'most-rows', most: MAX_ROWS }, pattern.rows);
     const { leadInRows } = this.#piece;
     if (typeof leadInRows === 'number' && leadInRows > pattern.rows) this.#piece.leadInRows = pattern.rows;
     const colourways = this.#finishColourways(known);
     if (colourways.length > MAX_COLOURWAYS)
-      return refuse('limit', `a board has at most ${MAX_COLOURWAYS} colourways`);
+      return refuse('limit', 'changes', { be: 'most-colourways', most: MAX_COLOURWAYS }, colourways.length);
     const board: Board = {
       title: this.#title,
       palette,
@@ -335,8 +338,4 @@ function replaced(
 function setField(table: Record<string, unknown>, field: string, value: string | number | null): void {
   if (value === null) delete table[field];
   else table[field] = value;
-}
-
-function refuse(kind: CommandErrorKind, message: string): Applied {
-  return { ok: false, error: { kind, path: 'changes', message } };
 }

@@ -1,0 +1,5 @@
+/** What comes with every part of the page that is fetched later, in German: words of the trade, and what can go wrong. */
+import { deCraft } from './de-craft.ts';
+import { deProblems } from './de-problems.ts';
+
+export const deCommon = { ...deCraft, ...deProblems };

@@ -1,0 +1,17 @@
+/** Why there is no order of tying, to stand behind a colon. */
+import { t } from '../text/index.ts';
+import type { WorkOrderAnswer } from '../worker/jobs.ts';
+import { sayFieldError } from './say-field.ts';
+
+type Refused = Extract<WorkOrderAnswer, { ok: false }>['error'];
+
+/** Needs the texts of the group `common`. */
+export function sayWorkOrderError(error: Refused): string {
+  if ('demand' in error) return sayFieldError(error);
+  switch (error.kind) {
+    case 'too-large':
+      return t('error.tooManyRows');
+    case 'cancelled':
+      return t('error.any');
+  }
+}
