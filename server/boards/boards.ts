@@ -82,6 +82,9 @@ export class Boards {
     const hold = await this.#hold(id);
     try {
       if (hold.room.isStoreFailing) throw new StoreError('unavailable', 'edits cannot be stored now');
+      // What is replaced stays in the document as its past, until it is renewed when everybody has left.
+      if (!hold.room.hasRoomFor(encodeBoard(board, newDocumentId).length))
+        throw new StoreError('full', `the document of board ${id} has no room for another board`);
       await hold.room.edit((doc) => {
         const design = new Design(doc, { makerId: 'server', newId: newDocumentId });
         try {

@@ -8,7 +8,7 @@
 import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
 import type { RelayMessage } from '../relay/index.ts';
-import type { BoardRecord, DocumentAddress, Former, StoreError } from '../store/index.ts';
+import type { BoardRecord, DocumentAddress, Former, StoredRow, StoreError } from '../store/index.ts';
 import { checkState, isEmptyUpdate } from './check-update.ts';
 import {
   decodePresence,
@@ -23,6 +23,7 @@ import {
 import { bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
 import { formerGenerationIn } from './identity.ts';
 import { LiveDocument } from './live-document.ts';
+import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { inTime, Saver, type SaverOwner } from './saver.ts';
@@ -77,9 +78,10 @@ export class Room implements SaverOwner {
       if (early) early.push(message);
       else this.#hearRelay(message);
     });
-    const stored = await this.#read();
-    if (!this.#live.open(stored))
-      this.#deps.log.error('document-incomplete', { room: this.name, rows: this.#saver.seqs.length });
+    const stored = await readLog(this.#deps.store, this.address);
+    if (!this.#live.open(stored?.update ?? null))
+      this.#deps.log.error('document-incomplete', { room: this.name, rows: stored?.rows.length ?? 0 });
+    if (stored !== null) this.#noteRows(stored.rows);
     const messages = early;
     early = null;
     for (const message of messages) this.#hearRelay(message);
@@ -91,14 +93,11 @@ export class Room implements SaverOwner {
     return this.#live.doc;
   }
 
-  /** All rows of the store as one update, and their numbers to the saver; null when there are none. */
-  async #read(): Promise<Uint8Array | null> {
-    const rows = await this.#deps.store.load(this.address);
-    if (rows.length === 0 || this.#isDestroyed) return null;
+  /** The document holds these rows now, so a snapshot of it may take their place; never to be said any sooner. */
+  #noteRows(rows: readonly StoredRow[]): void {
     const known = new Set(this.#saver.seqs);
     this.#saver.knows(rows.map((row) => row.seq).filter((seq) => !known.has(seq)));
     this.#logBytes = rows.slice(1).reduce((sum, row) => sum + row.bytes.length, 0);
-    return rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes));
   }
 
   /** The document's state vector, encoded. */
@@ -383,13 +382,16 @@ export class Room implements SaverOwner {
     while (this.#reloadsWanted > 0 && !this.#isDestroyed) {
       const answered = this.#reloadsWanted;
       try {
-        const stored = await this.#read();
+        const stored = await readLog(this.#deps.store, this.address);
         if (this.#isDestroyed) return;
-        if (stored !== null && checkState(stored, this.name).generation !== this.generation) {
+        if (stored !== null && checkState(stored.update, this.name).generation !== this.generation) {
           this.#onOutdated();
           return;
         }
-        if (stored !== null) Y.applyUpdate(this.doc, stored, this);
+        if (stored !== null) {
+          Y.applyUpdate(this.doc, stored.update, this);
+          this.#noteRows(stored.rows);
+        }
         this.#reloadsWanted -= answered;
       } catch (cause) {
         this.#deps.log.warn('reload-failed', { room: this.name, message: (cause as Error).message });

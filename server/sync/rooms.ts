@@ -109,7 +109,12 @@ export class Rooms {
       if (!isHeld) return;
       isHeld = false;
       held.holds -= 1;
-      if (held.holds === 0) void this.#close(name, held);
+      if (held.holds === 0)
+        this.#close(name, held).catch((cause: Error) => {
+          // A fault of ours: it must not end the process, nor leave a room behind that nobody can close.
+          this.#deps.log.error('room-not-closed', { room: name, message: cause.message, stack: cause.stack });
+          this.#roomDeps.onBroken(held.room);
+        });
     };
     try {
       await held.opening;

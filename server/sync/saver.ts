@@ -88,7 +88,11 @@ export class Saver {
 
   /** @param former state of a former generation that is stored in the same step as this update */
   take(update: Uint8Array, former?: Former): void {
-    if (this.#isLost) return;
+    if (this.#isLost) {
+      // Never stored, and so never called saved.
+      this.#taken += 1;
+      return;
+    }
     // One copy is brought over at a time, each stored before the next.
     this.#former = former ?? this.#former;
     this.#waiting.push(update);

@@ -1,0 +1,129 @@
+/** Rooms at moments that seldom come: the store answers in the same breath, or has let go of the room. */
+import { expect, test } from 'vitest';
+import * as Y from 'yjs';
+import { Log, Metrics } from '../../server/index.ts';
+import { MemoryRelayHub } from '../../server/relay/index.ts';
+import { type DocumentAddress, MemoryStore, StoreError } from '../../server/store/index.ts';
+import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
+import { Room } from '../../server/sync/room.ts';
+import type { RoomMember } from '../../server/sync/room-member.ts';
+import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
+import { message, RawClient } from './raw-client.ts';
+import { makeBoard, startTestServer, until } from './test-server.ts';
+
+const ADDRESS: DocumentAddress = { board: 'kites', part: 'design' };
+
+/** A store that gives its answers when told to, all at once. */
+class HeldStore extends MemoryStore {
+  isHeld = false;
+  readonly #waiting: (() => void)[] = [];
+
+  answer(): void {
+    this.isHeld = false;
+    for (const go of this.#waiting.splice(0)) go();
+  }
+
+  override load: MemoryStore['load'] = async (...args) => this.#after(await super.load(...args));
+  override append: MemoryStore['append'] = async (...args) => this.#after(await super.append(...args));
+
+  #after<T>(value: T): T | Promise<T> {
+    return this.isHeld ? new Promise((resolve) => this.#waiting.push(() => resolve(value))) : value;
+  }
+}
+
+const edit = (key: string, value: string): Uint8Array => {
+  const doc = new Y.Doc();
+  doc.getMap('meta').set(key, value);
+  return Y.encodeStateAsUpdate(doc);
+};
+
+const MEMBER = { openedAt: 0, canWrite: true, personId: null } as RoomMember;
+
+test('[V27] rows that are read again are replaced only by a snapshot that holds them', async () => {
+  const store = new HeldStore();
+  await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+  const room = new Room('kites/design', ADDRESS, {
+    store,
+    relay: new MemoryRelayHub().node(),
+    log: new Log(() => {}, Date.now, 'error'),
+    metrics: new Metrics(),
+    limits: DEFAULT_SYNC_LIMITS,
+    now: Date.now,
+    onPresence: () => {},
+    onBroken: () => {},
+  });
+  await room.open();
+  // Another node stores much, and this one hears only that there is something to read.
+  for (let i = 0; i < 600; i += 1) await store.append(ADDRESS, edit(`other ${i}`, 'x'));
+  store.isHeld = true;
+  const read = room.reload();
+  expect(room.receive(edit('own', 'y'), MEMBER, false)).toBe('taken');
+  // Both answers are there when this node looks up: the rows, and that its own edit is stored.
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  store.answer();
+  await read;
+  await until('the log was compacted or not', () => room.isSaved);
+  await room.settle();
+  const doc = new Y.Doc();
+  for (const { bytes } of await store.load(ADDRESS)) Y.applyUpdate(doc, bytes);
+  expect(doc.getMap('meta').size).toBe(601);
+  room.destroy();
+});
+
+test('[V23] [V218] nothing is called saved by a room of which nothing is stored any more', async () => {
+  const store = new MemoryStore();
+  await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+  const owner: SaverOwner = {
+    generation: 1,
+    onSaved: () => {},
+    onFailing: () => {},
+    onRecovered: () => {},
+    onLost: () => {},
+  };
+  const saver = new Saver(store, ADDRESS, owner);
+  saver.abandon();
+  saver.take(edit('title', 'late'));
+  let isSaved = false;
+  saver.whenSaved(() => {
+    isSaved = true;
+  });
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  expect([isSaved, (await store.load(ADDRESS)).length, saver.isIdle]).toEqual([false, 0, true]);
+});
+
+test('[V46] an import that a document has no room for is refused, and nothing is written', async () => {
+  const server = await startTestServer({ env: { MAX_DOCUMENT_BYTES: '20000' } });
+  const board = await makeBoard(server);
+  const at = `${server.http}/api/boards/${board}/file`;
+  const file = (await (await fetch(at)).json()) as { title: string; piece: object };
+  const statuses: number[] = [];
+  for (let i = 0; i < 12; i += 1) {
+    const body = JSON.stringify({ ...file, title: `kites ${i}`, piece: { notes: 'n'.repeat(4_000) } });
+    statuses.push((await fetch(at, { method: 'PUT', body })).status);
+  }
+  const taken = statuses.filter((status) => status === 200).length;
+  expect(new Set(statuses)).toEqual(new Set([200, 507]));
+  expect(((await (await fetch(at)).json()) as { title: string }).title).toBe(`kites ${taken - 1}`);
+  const rows = await server.store.load({ board, part: 'design' });
+  expect(Y.mergeUpdates(rows.map(({ bytes }) => bytes)).length).toBeLessThan(20_000);
+  await server.close();
+});
+
+test('[V41] [V219] a room that cannot be closed in good order ends alone, and opens anew', async () => {
+  const server = await startTestServer();
+  const board = await makeBoard(server);
+  const client = await new RawClient(`${server.ws}/${board}/design`).join();
+  const { room, release } = await server.rooms.hold({ board, part: 'design' });
+  room.renew = async () => {
+    throw new StoreError('damaged', 'a fault that nobody thought of');
+  };
+  release();
+  client.close();
+  await until('the room is gone', () => server.rooms.size === 0);
+  expect(server.lines.some((line) => line.includes('room-not-closed'))).toBe(true);
+  const again = await new RawClient(`${server.ws}/${board}/design`).join();
+  again.send(message(100, 1));
+  await again.savedMark(1);
+  again.close();
+  await server.close();
+});
