@@ -52,9 +52,15 @@ export function planSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Planned 
   return planTable(scene, 'piece', whole, PIECE_FIELDS);
 }
 
-/** Rule D52. */
+/** Where anything differs, all fields told are written: of two fits made at once one then counts as a whole. Rule D52. */
 export function planSetGauge(scene: Scene, { patch }: Of<'set-gauge'>): Planned {
-  return planTable(scene, 'gauge', patch, GAUGE_FIELDS);
+  const planned = planTable(scene, 'gauge', patch, GAUGE_FIELDS);
+  if (!planned.ok || planned.writes.length === 0) return planned;
+  return plan(
+    Object.entries(patch)
+      .filter(([, value]) => value !== undefined)
+      .map(([name, value]) => set(scene.roots.meta, scoped(scene.generation.board, `gauge.${name}`), value)),
+  );
 }
 
 function planTable(

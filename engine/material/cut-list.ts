@@ -59,7 +59,9 @@ export interface SingleCut {
 export interface ColourTotal extends SkeinCount {
   readonly colour: ColourId;
   readonly pieces: number;
-  /** How sure the sum of what its strings need is: what they share of the gauge's error adds up whole. */
+  /** Sum of what its strings need, unrounded and without margins. */
+  readonly needMm: number;
+  /** How sure that sum is: what they share of the gauge's error adds up whole. */
   readonly doubt: Doubt | null;
 }
 
@@ -281,12 +283,18 @@ function colourTotals(
   return [...byColour].map(([colour, cuts]) => ({
     colour,
     pieces: cuts.length,
+    needMm: cuts.reduce((sum, cut) => sum + needOf(cut), 0),
     ...countSkeins(
       cuts.map(({ cutMm }) => cutMm),
       skeinMm,
     ),
     doubt: doubtOf(doubts, sumOf(cuts.map(({ sensitivity }) => sensitivity))),
   }));
+}
+
+/** What a whole string needs. */
+export function needOf({ needMm }: FoldCut | SingleCut): number {
+  return typeof needMm === 'number' ? needMm : needMm[0] + needMm[1];
 }
 
 function skeinDoubts(skeinMm: number): readonly CutWarning[] {

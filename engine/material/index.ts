@@ -30,6 +30,7 @@ export {
   type FoldCut,
   type LengthDoubt,
   MOST_SHORT_ONE_IN,
+  needOf,
   type SingleCut,
 } from './cut-list.ts';
 export { type FieldDemand, FieldRangeError } from './field-error.ts';

@@ -1,7 +1,14 @@
 /** One shopping list for a set of colourways. */
 import { type Board, type Colourway, dressBoard } from '../pattern/index.ts';
 import { type CostParts, priceOf } from './cost.ts';
-import { type CutList, type CutListOptions, cutList, type FoldCut, type SingleCut } from './cut-list.ts';
+import {
+  type CutList,
+  type CutListOptions,
+  cutList,
+  type FoldCut,
+  needOf,
+  type SingleCut,
+} from './cut-list.ts';
 import { gaugeDoubt } from './gauge-doubt.ts';
 import { doubtOf, type Sensitivity, sumOf } from './need-doubt.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
@@ -17,7 +24,9 @@ export interface ThreadToBuy extends SkeinCount {
   readonly pieces: number;
   /** What of it each colourway takes that uses it, in the order of the colourways. */
   readonly shares: readonly ThreadShare[];
-  /** How sure the sum of what its strings need is; null where the gauge does not tell. */
+  /** Sum of what its strings need, unrounded and without margins. */
+  readonly needMm: number;
+  /** How sure that sum is; null where the gauge does not tell. */
   readonly doubt: Doubt | null;
 }
 
@@ -50,6 +59,7 @@ interface Thread {
   readonly names: Set<string>;
   readonly lengthsMm: number[];
   readonly sensitivities: Sensitivity[];
+  needMm: number;
   readonly shares: Map<string | null, { pieces: number; totalMm: number }>;
 }
 
@@ -81,18 +91,20 @@ export function shoppingList(
     ids.add(id);
     const dressed = dressBoard(board, colourway);
     const looks = new Map(dressed.palette.map((colour) => [colour.id, colour]));
-    for (const { place, cutMm, sensitivity } of piecesOf(listOf(dressed))) {
+    for (const { place, cutMm, sensitivity, whole } of piecesOf(listOf(dressed))) {
       const { hex, name } = looks.get(dressed.pattern.colours[place]!)!;
       const thread: Thread = threads.get(hex) ?? {
         names: new Set(),
         lengthsMm: [],
         sensitivities: [],
+        needMm: 0,
         shares: new Map(),
       };
       threads.set(hex, thread);
       thread.names.add(name);
       thread.lengthsMm.push(cutMm);
       thread.sensitivities.push(sensitivity);
+      thread.needMm += whole;
       const share = thread.shares.get(id) ?? { pieces: 0, totalMm: 0 };
       thread.shares.set(id, share);
       share.pieces += 1;
@@ -108,6 +120,7 @@ export function shoppingList(
       pieces: thread.lengthsMm.length,
       shares: [...thread.shares].map(([colourway, share]) => ({ colourway, ...share })),
       ...countSkeins(thread.lengthsMm, skeinMm),
+      needMm: thread.needMm,
       doubt: doubtOf(doubts, sumOf(thread.sensitivities)),
     }),
   );
@@ -129,12 +142,15 @@ export function shoppingList(
   };
 }
 
+/** A string to cut, where its left end hangs and what all of it needs. */
+interface Piece extends Pick<FoldCut | SingleCut, 'cutMm' | 'sensitivity'> {
+  readonly place: number;
+  readonly whole: number;
+}
+
 /** Strings to cut, left to right. */
-function piecesOf({
-  folds,
-  singles,
-}: CutList): readonly (Pick<FoldCut | SingleCut, 'cutMm' | 'sensitivity'> & { readonly place: number })[] {
-  return [...folds.map((fold) => ({ ...fold, place: fold.left })), ...singles].sort(
-    (one, two) => one.place - two.place,
-  );
+function piecesOf({ folds, singles }: CutList): readonly Piece[] {
+  return [...folds.map((fold) => ({ ...fold, place: fold.left })), ...singles]
+    .map((cut) => ({ place: cut.place, cutMm: cut.cutMm, sensitivity: cut.sensitivity, whole: needOf(cut) }))
+    .sort((one, two) => one.place - two.place);
 }

@@ -114,7 +114,9 @@ describe('bar and gauge', () => {
       'from reading the ruler',
     );
     await panel.getByRole('button', { name: 'Use these values' }).click();
-    await expect.poll(async () => (await boardOf(page)).gauge).toEqual({ cordMm: 19 / 14 });
+    await expect
+      .poll(async () => (await boardOf(page)).gauge)
+      .toEqual({ cordMm: 19 / 14, cordErrorMm: 0.5 / 14, cordFreedom: 0 });
     await undo(page);
     await expect.poll(async () => (await boardOf(page)).gauge).toEqual({});
     expect(complaints).toEqual([]);

@@ -100,7 +100,7 @@ export function randomCommand(
         ? { kind, patch: { repeats: 1 + random.below(9) } }
         : { kind, patch: { lengthMm: 50 + random.below(90), leadInRows: random.below(4), end: null } };
     case 'set-gauge':
-      return { kind, patch: { cordMm: 1 + random.next(), rowMm: random.chance(0.5) ? null : 2 } };
+      return { kind, patch: gaugePatchOf(random) };
     case 'put-colourway': {
       const colours = palette
         .filter(() => random.chance(0.5))
@@ -168,4 +168,13 @@ export function randomBoard(random: SeededRandom): Board {
     gauge: {},
     colourways: [],
   };
+}
+
+/** A measured width or height with its error, or all about them taken back. */
+function gaugePatchOf(random: SeededRandom) {
+  const errors = { cordErrorMm: random.next() / 10, cordFreedom: random.below(5) };
+  const row = random.chance(0.5)
+    ? { rowMm: null, rowErrorMm: null, rowKnottingCorrelation: null }
+    : { rowMm: 2, rowErrorMm: random.next() / 10, rowKnottingCorrelation: random.next() * 2 - 1 };
+  return { cordMm: 1 + random.next(), ...errors, ...row };
 }

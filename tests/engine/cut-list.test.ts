@@ -118,6 +118,7 @@ describe('cutList', () => {
         leastSkeins: 3,
         wasteMm: 2430,
         tooLong: 0,
+        needMm: 3 * 2 * (580 + list.allowances.mountMm),
         doubt: null,
       },
     ]);

@@ -18,6 +18,7 @@ import { enBoard } from '../../web/text/en-board.ts';
 import { enCommon } from '../../web/text/en-common.ts';
 import { enCompare } from '../../web/text/en-compare.ts';
 import { enCraft } from '../../web/text/en-craft.ts';
+import { enDoubt } from '../../web/text/en-doubt.ts';
 import { enHelp } from '../../web/text/en-help.ts';
 import { enLinks } from '../../web/text/en-links.ts';
 import { enPanels } from '../../web/text/en-panels.ts';
@@ -114,6 +115,7 @@ describe('texts', () => {
       enHelp,
       enPaper,
       enCraft,
+      enDoubt,
       enProblems,
       enStart,
       enCompare,

@@ -30,6 +30,7 @@ const TERMS = [
   'neat',
   'gauge',
   'swatch',
+  'plusMinus',
   'colourway',
   'skein',
   'pickUp',

@@ -5,6 +5,7 @@ import {
   type CutList,
   cutList,
   type FoldCut,
+  needOf,
   type ShoppingList,
   type SingleCut,
   shoppingList,
@@ -12,10 +13,14 @@ import {
 import { controls } from '../styles/controls.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { entryMark } from './entry-mark.ts';
-import { unitSwitch } from './field.ts';
+import { choiceField, unitSwitch } from './field.ts';
+import { basisSentences, chanceSentence, meaningSentence, OFTEN_SHORT, plusMinus } from './doubt-words.ts';
 import { formatCut, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
 import { orRefusal, Panel } from './panel.ts';
+
+/** Offered choices of how rarely a cord may come out short. */
+const SHORT_ONE_IN: readonly number[] = [10, 20, 50, 100];
 
 export class LbCuttingPanel extends Panel {
   static override styles = [
@@ -71,9 +76,9 @@ export class LbCuttingPanel extends Panel {
       <h3>${t('cut.totals')}</h3>
       <ul class="threads">
         ${list.colours.map(
-          ({ colour, pieces, totalMm, skeins }) => html`<li>
+          ({ colour, pieces, totalMm, skeins, needMm, doubt }) => html`<li>
             <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
-            <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}</span></span>
+            <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}${doubt === null ? '' : html` · ${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })}`}</span></span>
             <span>${t('cut.skeins', { skeins })}</span>
             ${entryMark(this.talk, 'cutting', { on: 'colour', id: colour })}
           </li>`,
@@ -82,7 +87,7 @@ export class LbCuttingPanel extends Panel {
       <h3>${t('cut.size')}</h3>
       <dl>
         <dt>${t('cut.bandLength')} ${list.gauge.rowMm.estimate ? this.#estimate() : ''}</dt>
-        <dd>${formatCut(list.size.bandMm, unit)}</dd>
+        <dd>${plusMinus(list.size.bandMm, list.doubt.band, unit)}</dd>
         <dt>${t('cut.rows')}</dt>
         <dd>${formatNumber(list.size.rows, 0)}</dd>
         <dt>${t('cut.knots')}</dt>
@@ -97,11 +102,58 @@ export class LbCuttingPanel extends Panel {
   }
 
   #renderDoubts(list: CutList): TemplateResult {
-    const fields = list.estimates.map((path) => t(`cut.field.${path}` as TextKey));
+    const fields = list.estimates.map((path) => t(`cut.field.${path}` as TextKey)).join(', ');
+    const isLength = list.estimates.some((path) => path.startsWith('gauge.'));
     return html`
-      ${fields.length === 0 ? '' : html`<p class="small">${this.#estimate()} ${t('cut.estimates', { fields: fields.join(', ') })}</p>`}
+      ${fields === '' ? '' : html`<p class="small">${this.#estimate()} ${t(isLength ? 'cut.estimates' : 'cut.assumed', { fields })}</p>`}
+      ${this.#renderSure(list)}
       ${list.warnings.map(({ kind }) => html`<p class="warn small">${t(`cut.warn.${kind}`)}</p>`)}
     `;
+  }
+
+  /** What ± means, and the choice to cut longer for it. */
+  #renderSure(list: CutList): TemplateResult {
+    const { shortOneIn, chanceOfShort } = list.doubt;
+    const basis = basisSentences(list);
+    const chance = chanceSentence(list.doubt);
+    const asked = shortOneIn === null ? [] : [shortOneIn];
+    const choices = [...new Set([...SHORT_ONE_IN, ...asked])].sort((a, b) => a - b);
+    const margins = [
+      ...list.folds.flatMap(({ marginMm }) => marginMm),
+      ...list.singles.map(({ marginMm }) => marginMm),
+    ];
+    return html`<section class="card" aria-labelledby="sure">
+      <h3 id="sure">${t('cut.doubt')}</h3>
+      <p class="small">${meaningSentence(list)}</p>
+      ${
+        basis.length === 0
+          ? ''
+          : html`<details class="small"><summary>${t('cut.basis')}</summary>${basis.map((sentence) => html`<p>${sentence}</p>`)}</details>`
+      }
+      ${chance === null ? '' : html`<p class=${chanceOfShort !== null && chanceOfShort > OFTEN_SHORT ? 'warn small' : 'small'} role="status">${chance}</p>`}
+      ${
+        chanceOfShort === null
+          ? ''
+          : choiceField({
+              id: 'short-one-in',
+              label: t('cut.shortOneIn'),
+              value: String(shortOneIn ?? 0),
+              choices: [
+                ['0', t('cut.shortNone')],
+                ...choices.map((count) => [String(count), t('cut.shortChoice', { count })] as const),
+              ],
+              isDisabled: !this.canEdit,
+              onValue: (value) => {
+                this.run({ kind: 'set-piece', patch: { shortOneIn: value === '0' ? null : Number(value) } });
+              },
+            })
+      }
+      ${shortOneIn !== null && margins.every((margin) => margin === 0) ? html`<p class="small">${t('cut.shortCovered')}</p>` : ''}
+    </section>`;
+  }
+
+  #added(mm: number): TemplateResult | '' {
+    return mm === 0 ? '' : html` · ${t('cut.added', { length: formatCut(mm, this.unit) })}`;
   }
 
   #renderFold(fold: FoldCut): TemplateResult {
@@ -113,18 +165,20 @@ export class LbCuttingPanel extends Panel {
       <b>${t('cut.fold', { colour: this.nameOf(colour), cut: formatCut(fold.cutMm, unit) })}</b>
       ${entryMark(this.talk, 'cutting', { on: 'strings', left, right })}
       <span class="below">${t('cut.foldAt', { at: formatCut(fold.foldAtMm, unit) })}</span>
-      <span class="below quiet small">${t('cut.needs', { left: left + 1, right: right + 1, leftNeed: formatCut(fold.needMm[0], unit), rightNeed: formatCut(fold.needMm[1], unit) })}</span>
+      <span class="below quiet small">${t('cut.needs', { left: left + 1, right: right + 1, leftNeed: formatCut(fold.needMm[0], unit), rightNeed: formatCut(fold.needMm[1], unit) })}${fold.doubt === null ? '' : html`<br />${t('cut.together', { needs: plusMinus(needOf(fold), fold.doubt, unit) })}`}${this.#added(fold.marginMm[0] + fold.marginMm[1])}</span>
     </li>`;
   }
 
-  #renderSingle({ place, colour, cutMm, shortMm }: SingleCut): TemplateResult {
+  #renderSingle(single: SingleCut): TemplateResult {
     const { unit } = this;
+    const { place, colour, cutMm, shortMm, doubt } = single;
     return html`<li class="entry" tabindex="0" data-strings=${place} @pointerenter=${() => this.light({ strings: [place] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [place] })} @blur=${() => this.light(null)}>
       <span class="turn">·</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.single', { colour: this.nameOf(colour), cut: formatCut(cutMm, unit) })}</b>
       ${entryMark(this.talk, 'cutting', { on: 'string', string: place })}
       <span class="below">${t('cut.singleAt', { place: place + 1, short: formatCut(shortMm, unit) })}</span>
+      ${doubt === null ? '' : html`<span class="below quiet small">${t('doubt.needs', { needs: plusMinus(single.needMm, doubt, unit) })}${this.#added(single.marginMm)}</span>`}
     </li>`;
   }
 
@@ -147,9 +201,9 @@ export class LbCuttingPanel extends Panel {
       <h3>${t('cut.shopping', { count: pieces })}</h3>
       <ul class="threads">
         ${threads.map(
-          ({ hex, names, totalMm, skeins: count }) => html`<li>
+          ({ hex, names, totalMm, skeins: count, needMm, doubt }) => html`<li>
             <span class="swatch" style="background: ${hex}"></span>
-            <span>${t('cut.thread', { names: names.filter(Boolean).join(', ') || hex, length: formatCut(totalMm, this.unit), skeins: count })}</span>
+            <span>${t('cut.thread', { names: names.filter(Boolean).join(', ') || hex, length: formatCut(totalMm, this.unit), skeins: count })}${doubt === null ? '' : html` <span class="quiet small">${t('doubt.needs', { needs: plusMinus(needMm, doubt, this.unit) })}</span>`}</span>
           </li>`,
         )}
       </ul>

@@ -3,17 +3,21 @@ import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import {
   type BarFit,
+  type Doubt,
   type FittedGauge,
   type FittedValue,
   fitBoard,
   fitGauge,
+  type Gauge,
   type GaugeField,
+  type GaugePatchValues,
   mmToInch,
   workingGauge,
 } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { entryMark } from './entry-mark.ts';
+import { doubtOfValue, plusMinusFine } from './doubt-words.ts';
 import { numberField, unitSwitch } from './field.ts';
 import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
@@ -129,7 +133,7 @@ export class LbGaugePanel extends Panel {
           (
             field,
           ) => html`<dt class="head">${t(`gauge.${field}`)} ${entryMark(this.talk, 'gauge', { on: 'value', name: field })}</dt>
-            <dd><span>${formatFine(gauge[field].valueMm, this.unit)}</span>${gauge[field].estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</dd>`,
+            <dd><span>${plusMinusFine(gauge[field].valueMm, doubtOfValue(this.board.gauge, field), this.unit)}</span>${gauge[field].estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</dd>`,
         )}
       </dl>
       ${
@@ -138,7 +142,7 @@ export class LbGaugePanel extends Panel {
               this.isApplied = false;
               this.run({
                 kind: 'set-gauge',
-                patch: { cordMm: null, rowMm: null, knottingMm: null, carrierMm: null },
+                patch: Object.fromEntries(Object.keys(this.board.gauge).map((field) => [field, null])),
               });
             }}>${t('gauge.clear')}</button>`
           : ''
@@ -150,7 +154,7 @@ export class LbGaugePanel extends Panel {
     const { swatches, unit } = this;
     const read = readSwatches(swatches, unit);
     const isEmpty = read.ok && read.value.every((swatch) => Object.keys(swatch).length === 0);
-    const fitted = read.ok && !isEmpty ? fitGauge(read.value) : read;
+    const fitted = read.ok && !isEmpty ? fitGauge(read.value, this.board.gauge) : read;
     const error = isEmpty || fitted.ok ? null : fitted.error;
     return html`
       <h3>${t('gauge.swatch')}</h3>
@@ -205,18 +209,19 @@ export class LbGaugePanel extends Panel {
   }
 
   #renderResult(fitted: FittedGauge): TemplateResult {
+    const after = withPatch(this.board.gauge, fitted.patch);
     return html`<section class="card" aria-labelledby="result">
       <h3 id="result">${t('gauge.result')}</h3>
       <dl>
-        ${FIELDS.map((field) => html`<dt>${t(`gauge.${field}`)}</dt><dd>${this.#renderValue(fitted[field])}</dd>`)}
+        ${FIELDS.map((field) => html`<dt>${t(`gauge.${field}`)}</dt><dd>${this.#renderValue(fitted[field], doubtOfValue(after, field))}</dd>`)}
       </dl>
     </section>`;
   }
 
-  #renderValue(value: FittedValue): TemplateResult {
+  #renderValue(value: FittedValue, doubt: Doubt | null): TemplateResult {
     const { unit } = this;
     const { standardErrorMm, readingErrorMm } = value;
-    return html`<b>${formatFine(value.valueMm, unit)}</b>
+    return html`<b>${plusMinusFine(value.valueMm, doubt, unit)}</b>
       ${value.estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}
       ${standardErrorMm === null ? '' : html`<span class="small quiet">${t('gauge.scatter', { error: formatFine(standardErrorMm, unit), count: value.measurements })}</span>`}
       ${readingErrorMm === null ? '' : html`<span class="small quiet">${t('gauge.reading', { error: formatFine(readingErrorMm, unit) })}</span>`}`;
@@ -238,8 +243,15 @@ export class LbGaugePanel extends Panel {
     this.isAsked = false;
   }
 
-  /** Only what was measured is stored; the rest stays as it is on the board. */
+  /** What was measured is stored with how sure it is; the rest stays as it is on the board. */
   #apply(fitted: FittedGauge): void {
-    this.isApplied = this.run({ kind: 'set-gauge', patch: fitted.gauge }).ok;
+    this.isApplied = this.run({ kind: 'set-gauge', patch: fitted.patch }).ok;
   }
+}
+
+/** The gauge as the patch would leave it. */
+function withPatch(gauge: Gauge, patch: GaugePatchValues): Gauge {
+  return Object.fromEntries(
+    Object.entries({ ...gauge, ...patch }).filter(([, value]) => value !== null),
+  ) as Gauge;
 }

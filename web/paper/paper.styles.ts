@@ -70,6 +70,15 @@ export const paperStyles = css`
     margin-block: 5mm 2mm;
     break-after: avoid;
   }
+  h3 {
+    font-size: 11pt;
+    margin-block: 4mm 1mm;
+    break-after: avoid;
+  }
+  .totals {
+    margin-block: 0 2mm;
+    padding-inline-start: 5mm;
+  }
   svg,
   img {
     max-width: 100%;

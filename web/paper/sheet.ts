@@ -1,7 +1,17 @@
 /** The working sheet: all that is needed to make the piece away from the screen. */
 import { html, type TemplateResult } from 'lit';
-import { type Board, cutList, pictureSvg, pieceRows, pieceSize, planBoard } from '../../engine/index.ts';
+import {
+  type Board,
+  type CutList,
+  cutList,
+  needOf,
+  pictureSvg,
+  pieceRows,
+  pieceSize,
+  planBoard,
+} from '../../engine/index.ts';
 import { stepLines } from '../files/steps-text.ts';
+import { doubtNotes, plusMinus } from '../panels/doubt-words.ts';
 import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
 import { mountDiagram } from '../panels/mount-diagram.ts';
 import { orRefusal } from '../panels/panel.ts';
@@ -97,24 +107,40 @@ function cutting(board: Board): TemplateResult {
   };
   return html`<section>
     <h2>${t('sheet.part.cutting')}</h2>
-    ${estimates.length === 0 ? '' : html`<p>${t('sheet.estimated')}</p>`}
+    ${estimates.some((path) => path.startsWith('gauge.')) ? html`<p>${t('sheet.estimated')}</p>` : ''}
     <table>
-      <thead><tr>${(['turn', 'colour', 'places', 'cut', 'fold'] as const).map((key) => html`<th scope="col">${t(`sheet.${key}`)}</th>`)}</tr></thead>
+      <thead><tr>${(['turn', 'colour', 'places', 'cut', 'fold', 'needs'] as const).map((key) => html`<th scope="col">${t(`sheet.${key}`)}</th>`)}</tr></thead>
       <tbody>
         ${[...folds]
           .sort((a, b) => a.turn - b.turn)
           .map(
             (fold) =>
-              html`<tr><td>${fold.turn}</td><td>${colourOf(fold.colour)}</td><td>${fold.left + 1}, ${fold.right + 1}</td><td>${formatCut(fold.cutMm, unit)}</td><td>${formatCut(fold.foldAtMm, unit)}</td></tr>`,
+              html`<tr><td>${fold.turn}</td><td>${colourOf(fold.colour)}</td><td>${fold.left + 1}, ${fold.right + 1}</td><td>${formatCut(fold.cutMm, unit)}</td><td>${formatCut(fold.foldAtMm, unit)}</td><td>${plusMinus(needOf(fold), fold.doubt, unit)}</td></tr>`,
           )}
         ${singles.map(
           (single, i) =>
-            html`<tr><td>${folds.length + 1 + i}</td><td>${colourOf(single.colour)}</td><td>${single.place + 1}</td><td>${formatCut(single.cutMm, unit)}</td><td>${t('sheet.single')}</td></tr>`,
+            html`<tr><td>${folds.length + 1 + i}</td><td>${colourOf(single.colour)}</td><td>${single.place + 1}</td><td>${formatCut(single.cutMm, unit)}</td><td>${t('sheet.single')}</td><td>${plusMinus(single.needMm, single.doubt, unit)}</td></tr>`,
         )}
       </tbody>
     </table>
+    ${totals(result.value, colourOf)}
+    ${doubtNotes(result.value)}
     <p class="quiet">${t('cut.caution')}</p>
   </section>`;
+}
+
+/** What each colour takes and how long the band gets, with how sure that is. */
+function totals(list: CutList, nameOf: (id: string) => TemplateResult): TemplateResult {
+  const unit = readUnit();
+  return html`<h3>${t('cut.totals')}</h3>
+    <ul class="totals">
+      ${list.colours.map(
+        ({ colour, pieces, totalMm, skeins, needMm, doubt }) => html`<li>
+          ${nameOf(colour)}: ${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}, ${t('cut.skeins', { skeins })} (${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })})
+        </li>`,
+      )}
+      <li>${t('cut.bandLength')}: ${plusMinus(list.size.bandMm, list.doubt.band, unit)}</li>
+    </ul>`;
 }
 
 function chart(board: Board): TemplateResult {

@@ -1,5 +1,6 @@
-/** What comes with every part of the page that is fetched later, in German: words of the trade, and what can go wrong. */
+/** What comes with every part of the page that is fetched later, in German: words of the trade, how sure lengths are, and what can go wrong. */
 import { deCraft } from './de-craft.ts';
+import { deDoubt } from './de-doubt.ts';
 import { deProblems } from './de-problems.ts';
 
-export const deCommon = { ...deCraft, ...deProblems };
+export const deCommon = { ...deCraft, ...deDoubt, ...deProblems };

@@ -60,6 +60,9 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
     'Wie dick deine Schnur ist, wie hoch eine Reihe wird und wie viel Faden ein Knoten braucht.',
   'help.term.swatch': 'Probe',
   'help.term.swatchText': 'Ein kleines Stück, das zum Messen geknüpft wird.',
+  'help.term.plusMinus': '± hinter einer Länge',
+  'help.term.plusMinusText':
+    'Wie weit sie daneben liegen kann: Bei etwa 95 von 100 Stücken liegt darin, was wirklich gebraucht wird. Weit bei einer Schätzung, enger mit jeder Probe.',
   'help.term.colourway': 'Farbstellung',
   'help.term.colourwayText':
     'Ein Muster in den eigenen Farben von jemandem. Eine Farbe, die sie nicht nennt, bleibt wie auf dem Brett; zwei, die gleich aussehen, sind ein Garn, und das kann das Aufhängen ändern.',

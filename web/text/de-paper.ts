@@ -80,6 +80,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'sheet.colour': 'Farbe',
   'sheet.places': 'Plätze',
   'sheet.cut': 'Abschneiden',
+  'sheet.needs': 'Braucht',
   'sheet.fold': 'Falten, vom linken Ende',
   'sheet.single': 'einzeln',
   'sheet.estimated': 'Die Längen sind geschätzt: Knüpfe zuerst eine Probe.',

@@ -1,5 +1,6 @@
-/** What comes with every part of the page that is fetched later, in English: words of the trade, and what can go wrong. */
+/** What comes with every part of the page that is fetched later, in English: words of the trade, how sure lengths are, and what can go wrong. */
 import { enCraft } from './en-craft.ts';
+import { enDoubt } from './en-doubt.ts';
 import { enProblems } from './en-problems.ts';
 
-export const enCommon = { ...enCraft, ...enProblems };
+export const enCommon = { ...enCraft, ...enDoubt, ...enProblems };

@@ -55,6 +55,9 @@ export const enHelp = {
     'How thick your cord is, how high a row comes out, and how much string a knot takes.',
   'help.term.swatch': 'Swatch',
   'help.term.swatchText': 'A small piece tied to be measured.',
+  'help.term.plusMinus': '± after a length',
+  'help.term.plusMinusText':
+    'How far off it may be: in about 95 of 100 pieces what is really needed lies within it. Wide for an estimate, narrower with every swatch.',
   'help.term.colourway': 'Colourway',
   'help.term.colourwayText':
     'One pattern in somebody’s own colours. A colour it does not name stays as on the board; two that look the same are one thread, which may change the mounting.',

@@ -78,6 +78,7 @@ export const enPaper = {
   'sheet.places': 'Places',
   'sheet.cut': 'Cut',
   'sheet.fold': 'Fold from the left end',
+  'sheet.needs': 'Needs',
   'sheet.single': 'single',
   'sheet.estimated': 'Lengths are estimates: tie a swatch first.',
   'sheet.steps': '{count} {count:step/steps} for one repeat, row by row',

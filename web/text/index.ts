@@ -3,6 +3,7 @@ import { en } from './en.ts';
 import { enBoard } from './en-board.ts';
 import type { enCompare } from './en-compare.ts';
 import type { enCraft } from './en-craft.ts';
+import type { enDoubt } from './en-doubt.ts';
 import type { enHelp } from './en-help.ts';
 import { enLinks } from './en-links.ts';
 import { enPanels } from './en-panels.ts';
@@ -20,7 +21,7 @@ const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
 /** Texts that are fetched with the page that shows them. */
 interface Group {
   /** Comes with any other. */
-  common: typeof enProblems & typeof enCraft;
+  common: typeof enProblems & typeof enCraft & typeof enDoubt;
   compare: typeof enCompare;
   help: typeof enHelp;
   panels: typeof enPanelsInside;

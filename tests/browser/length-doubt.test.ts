@@ -1,0 +1,164 @@
+/** From the swatch to the cutting list and to paper: how sure lengths are, in a real browser. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { cutList, fitGauge, type Gauge, needOf } from '../../engine/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { friendOf } from '../support/board-page.ts';
+import { launchBrowser } from '../support/browser.ts';
+import { boardOf, LOPSIDED, openOwnBoard, openTab, readBoard, undo } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'doubt-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+/** All that a panel shows. */
+function textOf(panel: Locator): Promise<string> {
+  return panel.evaluate((element) => element.shadowRoot?.textContent ?? '');
+}
+
+/** Three swatches of one cord; each string once. */
+const SWATCHES = [
+  { strings: 8, widthMm: 16, rows: 30, heightMm: 90, cutMm: 900, leftMm: 250, knotting: 20, carrier: 10 },
+  { strings: 8, widthMm: 16.5, rows: 30, heightMm: 92, cutMm: 900, leftMm: 502, knotting: 10, carrier: 20 },
+  { strings: 8, widthMm: 15.8, rows: 30, heightMm: 89, cutMm: 900, leftMm: 370, knotting: 15, carrier: 15 },
+] as const;
+
+const LABELS = {
+  strings: 'Strings',
+  widthMm: 'Width over them (mm)',
+  rows: 'Rows',
+  heightMm: 'Height of them (mm)',
+  cutMm: 'One end before tying (mm)',
+  leftMm: 'Left of it afterwards (mm)',
+  knotting: 'Times it was knotting string',
+  carrier: 'Times it was carrier',
+} as const;
+
+async function measure(page: Page): Promise<void> {
+  await openTab(page, 'Bar and gauge');
+  const panel = page.locator('lb-gauge-panel');
+  for (const [index, swatch] of SWATCHES.entries()) {
+    if (index > 0) await panel.getByRole('button', { name: 'Add a swatch' }).click();
+    const form = panel.locator('fieldset').nth(index);
+    for (const [field, label] of Object.entries(LABELS))
+      await form.getByLabel(label, { exact: true }).fill(String(swatch[field as keyof typeof swatch]));
+  }
+  await panel.getByRole('button', { name: 'Use these values' }).click();
+}
+
+/** ± as it is to be shown: rounded up, to whole millimetres, from 10 cm to whole centimetres. */
+function offOf(mm: number): number {
+  const step = mm >= 100 ? 10 : 1;
+  return Math.ceil(mm / step - 1e-6) * step;
+}
+
+/** What the engine says the board should then hold. */
+function fitted(): Gauge {
+  const fit = fitGauge(SWATCHES);
+  if (!fit.ok) throw new Error(fit.error.message);
+  return Object.fromEntries(Object.entries(fit.value.patch).filter(([, value]) => value !== null)) as Gauge;
+}
+
+describe('how sure lengths are', () => {
+  it('[X80] [X81] goes from the swatch through the board to a friend’s cutting list, and undo takes it back', async () => {
+    const maker = await openOwnBoard(browser, server.http, { ...LOPSIDED, piece: { repeats: 30 } });
+    const friend = await friendOf(browser, maker);
+    await openTab(friend.page, 'Cutting list');
+    const list = friend.page.locator('lb-cutting-panel');
+    await expect.poll(() => textOf(list)).toContain('±');
+    const before = await list.locator('ol .entry').first().textContent();
+    await measure(maker.page);
+    await expect.poll(async () => (await boardOf(maker.page)).gauge).toEqual(fitted());
+    await expect.poll(async () => (await boardOf(friend.page)).gauge).toEqual(fitted());
+
+    const board = { ...readBoard(LOPSIDED), piece: { repeats: 30 }, gauge: fitted() };
+    const cut = cutList(board);
+    const [first] = [...cut.folds].sort((a, b) => a.turn - b.turn);
+    const entry = list.locator('ol .entry').first();
+    const off = (mm: number) => `± ${offOf(mm)} mm`;
+    const said = async () => ((await entry.textContent()) ?? '').replaceAll(',', '');
+    await expect.poll(said).toContain(off(first!.doubt!.plusMinusMm));
+    expect(await said()).toContain(`Together ${Math.ceil(needOf(first!) - 1e-6)} mm`);
+    expect((await textOf(list)).replaceAll(',', '')).toContain(off(cut.doubt.band!.plusMinusMm));
+    expect(await textOf(list)).toContain('in about 95 of 100 pieces');
+    await undo(maker.page);
+    await expect.poll(async () => (await boardOf(maker.page)).gauge).toEqual({});
+    await expect.poll(() => entry.textContent()).toBe(before);
+    expect([...maker.complaints, ...friend.complaints]).toEqual([]);
+    await friend.context.close();
+    await maker.context.close();
+  });
+
+  it('[X82] cuts longer as chosen, for everybody at the board, and says how likely a cord is short', async () => {
+    const { page, context } = await openOwnBoard(browser, server.http, {
+      ...LOPSIDED,
+      piece: { repeats: 30 },
+    });
+    await openTab(page, 'Cutting list');
+    const panel = page.locator('lb-cutting-panel');
+    await panel.getByText('would come out short', { exact: false }).waitFor();
+    await panel.getByText('Where this comes from').click();
+    await panel.getByText('No swatch is measured', { exact: false }).waitFor();
+    await panel.getByLabel('Cut longer for this').selectOption('20');
+    await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBe(20);
+    const list = cutList(await boardOf(page));
+    const [first] = [...list.folds].sort((a, b) => a.turn - b.turn);
+    await expect
+      .poll(async () => (await panel.locator('ol .entry').first().textContent())?.replaceAll(',', ''))
+      .toContain(`cut ${first!.cutMm} mm`);
+    await panel.getByText('about 1 in 20', { exact: false }).waitFor();
+    expect(first!.marginMm[0]).toBeGreaterThan(0);
+    expect(await axeFindings(page)).toEqual([]);
+    await panel.getByLabel('Cut longer for this').selectOption('0');
+    await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBeUndefined();
+    await context.close();
+  });
+
+  it('[X83] a board from before keeps its lengths and says that nothing tells how sure they are', async () => {
+    const gauge = { cordMm: 2, rowMm: 3, knottingMm: 30, carrierMm: 4 };
+    const { page, context } = await openOwnBoard(browser, server.http, { ...LOPSIDED, gauge });
+    await openTab(page, 'Cutting list');
+    const panel = page.locator('lb-cutting-panel');
+    await panel.getByText('is not known', { exact: false }).waitFor();
+    expect(await textOf(panel)).not.toContain('±');
+    expect(await panel.getByLabel('Cut longer for this').count()).toBe(0);
+    await context.close();
+  });
+
+  it('[X84] stands on paper, in German too, and fits a phone', async () => {
+    const gauge = fitted();
+    const file = { ...LOPSIDED, version: 2, gauge, piece: { repeats: 30 } };
+    const { page, context } = await openOwnBoard(browser, server.http, file, {
+      locale: 'de-DE',
+      viewport: { width: 390, height: 844 },
+    });
+    await page.evaluate(() => localStorage.setItem('larkboard-unit', 'cm'));
+    await page.goto(`${page.url()}/print`);
+    const sheet = page.locator('lb-paper-page .sheet');
+    await sheet.getByText('Garn insgesamt').waitFor();
+    const cut = cutList({ ...readBoard(LOPSIDED), gauge, piece: { repeats: 30 } });
+    const text = (await sheet.textContent()) ?? '';
+    for (const { doubt } of [...cut.folds, ...cut.colours]) {
+      const centimetres = String(offOf(doubt!.plusMinusMm) / 10).replace('.', ',');
+      expect(text).toContain(`± ${centimetres} cm`);
+    }
+    expect(text).toContain('Bei etwa 95 von 100 Stücken');
+    await context.close();
+  });
+});
