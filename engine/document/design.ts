@@ -14,7 +14,7 @@ import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
 import { type DesignChange, DesignReader, type DesignSnapshot } from './read-design.ts';
 import type { IdSource } from './schema.ts';
 import type { DocumentState } from './version.ts';
-import { applyWrites } from './writes.ts';
+import { applyWrites, type Write } from './writes.ts';
 
 /** Who opens a design. */
 export interface DesignOptions {
@@ -49,6 +49,9 @@ const RUNS: ReadonlySet<CommandKind> = new Set<CommandKind>([
 ]);
 
 const DEFAULT_CAPTURE_MS = 500;
+
+/** Writes in one transaction, and so in one message, at most. */
+const MOST_WRITES = 100_000;
 
 /** Façade over a design document for one maker. Call {@link Design.dispose} when done. */
 export class Design {
@@ -133,8 +136,18 @@ export class Design {
     this.#lastKind = command.kind;
     const { founding, writes } = planned;
     if (founding.length > 0) this.doc.transact(() => applyWrites(founding), this.#foundingOrigin);
-    this.#undo.track(writes, () => this.doc.transact(() => applyWrites(writes), this.#origin));
+    this.#apply(writes);
     return { ok: true };
+  }
+
+  /** In one transaction; so many that a message could not carry them in several, which are one step of undo all the same. */
+  #apply(writes: readonly Write[]): void {
+    const close = writes.length > MOST_WRITES ? this.#undo.open() : null;
+    for (let from = 0; from < writes.length; from += MOST_WRITES) {
+      const piece = close === null ? writes : writes.slice(from, from + MOST_WRITES);
+      this.#undo.track(piece, () => this.doc.transact(() => applyWrites(piece), this.#origin));
+    }
+    close?.();
   }
 
   /** Takes back this maker's last step. False when there is none that can be taken back. Rules D80 to D84. */

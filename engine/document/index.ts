@@ -12,6 +12,8 @@ export { compactDesign } from './compact.ts';
 export {
   type Applied,
   applyChanges,
+  type BroughtBack,
+  bringBack,
   type Change,
   type ChangeKind,
   type ColourwayHead,
@@ -32,7 +34,7 @@ export {
 } from './compare/index.ts';
 export { Design, type DesignListener, type DesignOptions, MakerOrigin } from './design.ts';
 export { type Migration, type MigrationResult, migrateDesign } from './migrate.ts';
-export { applyCommand } from './plan-apply.ts';
+export { applyCommand, becomeCommand } from './plan-apply.ts';
 export type { KnotAddress, Presence, RowAddress, StringAddress } from './presence.ts';
 export { type DesignChange, type DesignSnapshot, readDesign } from './read-design.ts';
 export { readPresence } from './read-presence.ts';

@@ -14,12 +14,29 @@ import {
 } from './compare/index.ts';
 import { type Planned, plan, refuse, refuseFault, type Scene } from './plan.ts';
 import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
-import { MAX_KNOTS_AT_ONCE } from './plan-knots.ts';
+import { MOST_PACKED_KNOTS, packedKnotWrites } from './packed-knots.ts';
 import { readColourways } from './read-colourways.ts';
 import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
 import { colourKey, knotKey, localOf, scoped, writeGeneration } from './schema.ts';
 import { removeAll, set, type Write } from './writes.ts';
+
+/** More knots than this come packed: keys for them could be more than the server takes in one message. */
+const MOST_KEYED = 50_000;
+
+/**
+ * The command after which the design is `next`, as one edit that undoes as one.
+ * @param next      of `bringBack(kept, design, former)`, worked out against the design as it is now
+ * @param mostKeyed how many knots may come one by one; for tests
+ */
+export function becomeCommand(next: KeyedDesign, mostKeyed = MOST_KEYED): Command {
+  return {
+    kind: 'apply-changes',
+    changes: [],
+    toward: next,
+    plan: (scene) => planToward(scene, next, mostKeyed),
+  };
+}
 
 /**
  * The command that takes over changes from another state of the board, as one edit that undoes as one.
@@ -35,17 +52,28 @@ function planApplyChanges(scene: Scene, changes: readonly Change[], toward: Keye
   const ours = keyedFrom(scene);
   const applied = applyChanges(ours, changes, toward);
   if (!applied.ok) return applied;
-  const next = applied.value;
+  return planToward(scene, applied.value, MOST_KEYED);
+}
+
+/** The writes after which the document reads as `next`. */
+function planToward(scene: Scene, next: KeyedDesign, mostKeyed: number): Planned {
   const fault = checkBoard(next.board);
   if (fault !== null) return refuseFault(fault, 'toward.');
-  const planned = writesToward(scene, ours, next, false);
+  const ours = keyedFrom(scene);
+  const planned = writesToward(scene, ours, next, false, mostKeyed);
   if (planned.ok && planned.writes.length > 0 && (scene.shape.isStandIn || scene.colours.isStandIn))
-    return writesToward(scene, ours, next, true);
+    return writesToward(scene, ours, next, true, mostKeyed);
   return planned;
 }
 
 /** `isWhole`: lists too, where what stands in for an empty one is not in it yet. */
-function writesToward(scene: Scene, ours: KeyedDesign, next: KeyedDesign, isWhole: boolean): Planned {
+function writesToward(
+  scene: Scene,
+  ours: KeyedDesign,
+  next: KeyedDesign,
+  isWhole: boolean,
+  mostKeyed: number,
+): Planned {
   const { roots } = scene;
   const palette = paletteWrites(scene, ours, next, isWhole);
   const isReplaced = ours.patternId !== next.patternId;
@@ -56,9 +84,9 @@ function writesToward(scene: Scene, ours: KeyedDesign, next: KeyedDesign, isWhol
     ...listWrites(roots.stringPairs, belongs, ours.stringPairIds, next.stringPairIds, isAnew),
   ];
   const isWide = isAnew || lists.length > 0 || palette.length > 0;
-  const knots = knotWrites(scene, next);
-  if (knots.writes.length > MAX_KNOTS_AT_ONCE)
-    return refuse('limit', 'changes', { be: 'most-knots', most: MAX_KNOTS_AT_ONCE }, knots.writes.length);
+  const knots = knotWrites(scene, next, mostKeyed);
+  if (typeof knots === 'number')
+    return refuse('limit', 'changes', { be: 'most-knots', most: MOST_PACKED_KNOTS }, knots);
   const colourways = colourwayPlan(scene, ours, next);
   if (!colourways.ok) return colourways;
   const generation = writeGeneration({ board: scene.generation.board, pattern: next.patternId });
@@ -121,17 +149,31 @@ function endWrites({ roots }: Scene, { ends, patternId }: KeyedDesign): Write[] 
     .map(([end, value]) => set(roots.meta, scoped(patternId, end), value));
 }
 
-/** Knots that read otherwise; a pattern of which the document knows none comes packed, as with a load. */
+/**
+ * Knots that read otherwise; a pattern of which the document knows none comes packed, as with a load, and so do more than `mostKeyed`.
+ * @returns how many they are with those of pairs that were taken out, when that is too many to be packed
+ */
 function knotWrites(
   { roots }: Scene,
   next: KeyedDesign,
-): { readonly founding: Write[]; readonly writes: Write[] } {
+  mostKeyed: number,
+): { readonly founding: Write[]; readonly writes: Write[] } | number {
   const { rowPairIds, stringPairIds, knots, patternId } = next;
   const now = readWhole(roots.knots, patternId, shapeOf(next));
   if (!roots.knots.has(patternId) && now.every((byte) => byte === 0)) {
     const locals = (ids: readonly string[]): string[] => ids.map((id) => localOf(patternId, id)!);
     const base: StoredBase = { rows: locals(rowPairIds), strings: locals(stringPairIds), knots };
     return { founding: [set(roots.knots, patternId, base)], writes: [] };
+  }
+  let count = 0;
+  for (let at = 0; at < knots.length; at++) {
+    const differs = now[at]! ^ knots[at]!;
+    if ((differs & 15) !== 0) count++;
+    if (differs >> 4 !== 0) count++;
+  }
+  if (count > mostKeyed) {
+    const packed = packedKnotWrites(roots.knots, next);
+    return typeof packed === 'number' ? packed : { founding: [], writes: packed };
   }
   const writes: Write[] = [];
   const locals = stringPairIds.map((id) => localOf(patternId, id)!);

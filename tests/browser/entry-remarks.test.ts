@@ -5,7 +5,7 @@ import { axeFindings } from '../support/axe.ts';
 import { untilSaved } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { guestOf } from '../support/guest.ts';
-import { LOPSIDED, litOf, openOwnBoard, openTab } from '../support/own-board.ts';
+import { LOPSIDED, litOf, openOwnBoard, openTab, runOn } from '../support/own-board.ts';
 
 const suite = browserSuite('entries');
 
@@ -18,18 +18,6 @@ const say = async (page: Page, text: string): Promise<void> => {
   await expect.poll(() => threads(page).filter({ hasText: text }).count()).toBe(1);
   await expect.poll(() => page.locator('lb-talk-panel .unsent').count()).toBe(0);
 };
-
-/** Runs a command on the page's design, as its tools do. */
-const runOn = (page: Page, command: unknown): Promise<void> =>
-  page.evaluate((given) => {
-    const board = document
-      .querySelector('lb-app')
-      ?.shadowRoot?.querySelector('lb-board-page')
-      ?.shadowRoot?.querySelector('lb-board') as unknown as {
-      session: { design: { run(command: unknown): { readonly ok: boolean } } };
-    };
-    if (!board.session.design.run(given).ok) throw new Error('refused');
-  }, command);
 
 describe('remarks about entries', () => {
   it('[X90] [X91] a reviewer speaks about a cut string by mouse; it stays with its string and says when it is gone', async () => {

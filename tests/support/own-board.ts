@@ -66,6 +66,19 @@ export async function boardOf(page: Page): Promise<Board> {
   return { ...board, pattern: { ...board.pattern, knots: Uint8Array.from(board.pattern.knots) } };
 }
 
+/** Runs a command on the page's design, as its tools do; fails when it is refused. */
+export function runOn(page: Page, command: unknown): Promise<void> {
+  return page.evaluate((given) => {
+    const element = document
+      .querySelector('lb-app')
+      ?.shadowRoot?.querySelector('lb-board-page')
+      ?.shadowRoot?.querySelector('lb-board') as unknown as {
+      session: { design: { run(command: unknown): { readonly ok: boolean } } };
+    };
+    if (!element.session.design.run(given).ok) throw new Error('refused');
+  }, command);
+}
+
 /** What the board is asked to light up. */
 export function litOf(page: Page): Promise<unknown> {
   return page.evaluate(() => {

@@ -21,6 +21,9 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.picture': 'Bild: {name}',
   'versions.bringBack': 'Zurückholen',
   'versions.bringBackOf': '„{name}“ vom {when} zurückholen',
+  'versions.bringing': 'Wird zurückgeholt …',
+  'versions.stayed':
+    '{count} {count:Stelle, die inzwischen geändert wurde, bleibt/Stellen, die inzwischen geändert wurden, bleiben} so.',
   'versions.broughtBack':
     '„{name}“ vom {when} ist wieder auf dem Brett. „Rückgängig“ nimmt das zurück; was vorher da war, steht in dieser Liste.',
   'versions.nameIt': 'Benennen',

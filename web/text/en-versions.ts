@@ -18,6 +18,9 @@ export const enVersions = {
   'versions.picture': 'Picture: {name}',
   'versions.bringBack': 'Bring back',
   'versions.bringBackOf': 'Bring back “{name}”, {when}',
+  'versions.bringing': 'Being brought back …',
+  'versions.stayed':
+    '{count} {count:place that was/places that were} changed meanwhile {count:stays/stay} as changed.',
   'versions.broughtBack':
     '“{name}”, {when}, is back on the board. Undo takes this back; what was there before is in this list.',
   'versions.nameIt': 'Name',

@@ -9,7 +9,7 @@
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import { applyCommand, compareDesigns, readKeyed } from '../../engine/document/index.ts';
+import { becomeCommand, bringBack, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
@@ -311,6 +311,7 @@ export class LbVersionsPanel extends LitElement {
       return true;
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
+      this.news = '';
       this.problem = whyNot(error);
       return false;
     } finally {
@@ -356,22 +357,33 @@ export class LbVersionsPanel extends LitElement {
 
   async #bringBack(version: Version): Promise<void> {
     const { session } = this;
-    await this.#do(
+    const { doc } = session.design;
+    let stayed = 0;
+    const isDone = await this.#do(
       async () => {
-        this.#expectSaved();
+        this.news = t('versions.bringing');
         const then = await this.#shelf!.design(version.id);
+        this.#expectSaved();
+        const kept = readKeyed(doc);
         await keepPresent(session.boardId);
-        const now = readKeyed(session.design.doc);
-        if (now === null) throw new ApiError('empty-document', 'the document holds no board');
-        // Rows and strings come back under their ids, so that what is pinned to them finds them.
-        const result = session.design.run(applyCommand(compareDesigns(now, then), then));
+        // A large board takes a moment; that it is being done is shown first.
+        await new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
+        const now = readKeyed(doc);
+        if (kept === null || now === null)
+          throw new ApiError('empty-document', 'the document holds no board');
+        // Rows and strings come back under their ids, so that what is pinned to them finds them; what was edited since `kept` is in no
+        // version, and stays.
+        const back = bringBack(kept, now, then);
+        const result = back.ok ? session.design.run(becomeCommand(back.value)) : back;
         if (!result.ok) {
           this.dispatchEvent(new RefusedEvent(sayError(result.error)));
           const { kind, message, ...said } = result.error;
           throw new ApiError(kind, message, undefined, said);
         }
+        stayed = back.ok ? back.stayed : 0;
       },
       t('versions.broughtBack', { name: titleOf(version), when: momentOf(version.at) }),
     );
+    if (isDone && stayed > 0) this.news += ` ${t('versions.stayed', { count: stayed })}`;
   }
 }

@@ -1,5 +1,6 @@
 /** Comparing two designs by ids, three-way merging, and applying what was found. */
 export { type Applied, applyChanges } from './apply.ts';
+export { type BroughtBack, bringBack } from './bring-back.ts';
 export {
   type Change,
   type ChangeKind,

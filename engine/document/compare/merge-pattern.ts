@@ -13,10 +13,19 @@ interface Index {
   readonly strings: ReadonlyMap<string, number>;
 }
 
-/** Rules D131 to D134. */
-export function mergePatterns(base: KeyedDesign, ours: KeyedDesign, theirs: KeyedDesign, found: Found): void {
+/**
+ * Rules D131 to D134.
+ * @param hasKnots whether knots are named one by one; false for who merges them as a whole, see bring-back.ts
+ */
+export function mergePatterns(
+  base: KeyedDesign,
+  ours: KeyedDesign,
+  theirs: KeyedDesign,
+  found: Found,
+  hasKnots = true,
+): void {
   const isKeyed = isComparable(base, ours) && isComparable(base, theirs) && isComparable(ours, theirs);
-  if (isKeyed) mergeKeyed(base, ours, theirs, found);
+  if (isKeyed) mergeKeyed(base, ours, theirs, found, hasKnots);
   else if (isComparable(ours, theirs) && isSamePattern(ours, theirs)) return;
   // Where one side replaced the pattern whole, the other's pattern stands as a whole too.
   else if (isComparable(base, theirs) && isSamePattern(base, theirs)) return;
@@ -42,7 +51,13 @@ function isSamePattern(a: KeyedDesign, b: KeyedDesign): boolean {
 
 type Sink = Pick<Found, 'change' | 'conflict'> | { change(): void; conflict(): void };
 
-function mergeKeyed(base: KeyedDesign, ours: KeyedDesign, theirs: KeyedDesign, found: Sink): void {
+function mergeKeyed(
+  base: KeyedDesign,
+  ours: KeyedDesign,
+  theirs: KeyedDesign,
+  found: Sink,
+  hasKnots = true,
+): void {
   const [b, o, t] = [base, ours, theirs].map(indexOf) as [Index, Index, Index];
   const sides = { base, ours, theirs, b, o, t };
   mergePairs(sides, 'rows', found);
@@ -51,7 +66,7 @@ function mergeKeyed(base: KeyedDesign, ours: KeyedDesign, theirs: KeyedDesign, f
     if (ours.ends[end] !== theirs.ends[end] && base.ends[end] !== theirs.ends[end])
       found.change({ kind: 'end', end, before: ours.ends[end], after: theirs.ends[end] });
   mergeStringColours(sides, found);
-  mergeKnots(sides, found);
+  if (hasKnots) mergeKnots(sides, found);
 }
 
 interface Sides {

@@ -11,10 +11,16 @@ import { agreeInOrder } from './order.ts';
  * What of `theirs` differs from `ours` because theirs changed it since `base`. What only ours changed stays, and is not
  * named. With ours = base this is the plain comparison and there are no conflicts.
  * Total. O(base + ours + theirs). Rules D131 to D137.
+ * @param hasKnots false leaves out the knots, for who takes them over as a whole
  */
-export function mergeDesigns(base: KeyedDesign, ours: KeyedDesign, theirs: KeyedDesign): Merge {
+export function mergeDesigns(
+  base: KeyedDesign,
+  ours: KeyedDesign,
+  theirs: KeyedDesign,
+  hasKnots = true,
+): Merge {
   const found = new Found();
-  mergePatterns(base, ours, theirs, found);
+  mergePatterns(base, ours, theirs, found, hasKnots);
   mergePalettes(base.board, ours.board, theirs.board, found);
   mergeMeta(base.board, ours.board, theirs.board, found);
   mergeColourways(base.board, ours.board, theirs.board, found);

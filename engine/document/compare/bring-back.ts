@@ -1,0 +1,78 @@
+/**
+ * A former state of a design, brought back over what stands there now. As merging, but knots are taken over as a whole and not named
+ * one by one: the largest board has two million of them.
+ */
+import { type Applied, applyChanges } from './apply.ts';
+import { isShown, type KeyedDesign, shownPattern } from './keyed.ts';
+import { mergeDesigns } from './merge.ts';
+import { isComparable } from './merge-pattern.ts';
+
+/** What a design becomes; `stayed` counts what was edited meanwhile and would have been overwritten. */
+export type BroughtBack =
+  | (Extract<Applied, { ok: true }> & { readonly stayed: number })
+  | Extract<Applied, { ok: false }>;
+
+/**
+ * What `now` becomes when a former state is brought back. What differs between `kept` and `now` was edited meanwhile and stays,
+ * whatever the former state says there; with kept = now the result shows what the former state shows.
+ * @param kept the state that can itself be brought back again, as somebody keeps it
+ * O(kept + now + former). Rule Y24.
+ */
+export function bringBack(kept: KeyedDesign, now: KeyedDesign, former: KeyedDesign): BroughtBack {
+  const { changes, conflicts } = mergeDesigns(kept, now, former, false);
+  const applied = applyChanges(now, changes, former);
+  if (!applied.ok) return applied;
+  // Patterns that stand or come as a whole bring their knots.
+  const isByKnot = isComparable(kept, now) && isComparable(kept, former) && isComparable(now, former);
+  if (!isByKnot) return { ...applied, stayed: conflicts.length };
+  const knots = Uint8Array.from(applied.value.knots);
+  const stayed = takeKnotsInto({ kept, now, former, next: applied.value }, knots);
+  const next = { ...applied.value, knots };
+  const board = { ...next.board, pattern: shownPattern(next) };
+  return { ok: true, value: { ...next, board }, stayed: conflicts.length + stayed };
+}
+
+interface Sides {
+  readonly kept: KeyedDesign;
+  readonly now: KeyedDesign;
+  readonly former: KeyedDesign;
+  readonly next: KeyedDesign;
+}
+
+/** Takes over the knots of pairs that both have. @returns how many were edited meanwhile, and stay */
+function takeKnotsInto({ kept, now, former, next }: Sides, knots: Uint8Array): number {
+  const index = (ids: readonly string[]): ReadonlyMap<string, number> => new Map(ids.map((id, i) => [id, i]));
+  const rows = [kept, now, former].map(({ rowPairIds }) => index(rowPairIds));
+  const columns = [kept, now, former].map(({ stringPairIds }) => {
+    const at = index(stringPairIds);
+    return next.stringPairIds.map((id) => at.get(id) ?? -1);
+  });
+  const [keptColumns, nowColumns, formerColumns] = columns as [number[], number[], number[]];
+  const width = next.stringPairIds.length;
+  let stayed = 0;
+  next.rowPairIds.forEach((rowPair, i) => {
+    const [inKept = -1, inNow, inFormer] = rows.map((at) => at.get(rowPair));
+    if (inNow === undefined || inFormer === undefined) return;
+    for (let j = 0; j < width; j++) {
+      const nowColumn = nowColumns[j]!;
+      const formerColumn = formerColumns[j]!;
+      if (nowColumn < 0 || formerColumn < 0) continue;
+      const is = now.knots[inNow * now.stringPairIds.length + nowColumn]!;
+      const wanted = former.knots[inFormer * former.stringPairIds.length + formerColumn]!;
+      if (is === wanted) continue;
+      const keptColumn = keptColumns[j]!;
+      const isInKept = inKept >= 0 && keptColumn >= 0;
+      const was = isInKept ? kept.knots[inKept * kept.stringPairIds.length + keptColumn]! : 0;
+      let byte = is;
+      for (const half of ['inside', 'seam'] as const) {
+        const mask = half === 'inside' ? 0x0f : 0xf0;
+        if ((is & mask) === (wanted & mask) || (was & mask) === (wanted & mask)) continue;
+        if (!isShown(former, inFormer, formerColumn, half)) continue;
+        if ((was & mask) === (is & mask)) byte = (byte & ~mask) | (wanted & mask);
+        else stayed++;
+      }
+      knots[i * width + j] = byte;
+    }
+  });
+  return stayed;
+}

@@ -1,0 +1,72 @@
+/**
+ * Many knots of a pattern changed at once, packed: a new base, and only those keys anew that say otherwise. A key for each knot would be
+ * 80 MB for the largest board, a base is one.
+ */
+import type * as Y from 'yjs';
+import { BaseKnots, readBase, type StoredBase } from './base-knots.ts';
+import type { KeyedDesign } from './compare/index.ts';
+import { foundingLocal, localOf, readKnotKey } from './schema.ts';
+import { set, type Write } from './writes.ts';
+
+/** Knots of a base at most, two to a byte; the largest board has 2,000,000. Those of pairs that are gone but may come back count too. */
+export const MOST_PACKED_KNOTS = 5_000_000;
+
+/**
+ * The writes after which the knots of a pattern read as those of `next`, and those of pairs that are gone wait as before.
+ * O(keys + knots). Rule Y25.
+ * @returns instead how many knots the base would have, when that is too many
+ */
+export function packedKnotWrites(map: Y.Map<unknown>, next: KeyedDesign): Write[] | number {
+  const { patternId, knots } = next;
+  const locals = (ids: readonly string[]): string[] => ids.map((id) => localOf(patternId, id)!);
+  const nextRows = locals(next.rowPairIds);
+  const nextStrings = locals(next.stringPairIds);
+  const old = readBase(map.get(patternId)) ?? BaseKnots.none;
+  const rows = [...new Set([...nextRows, ...old.rows])];
+  const strings = [...new Set([...nextStrings, ...old.strings])];
+  const count = rows.length * strings.length * 2;
+  if (count > MOST_PACKED_KNOTS) return count;
+
+  const packed = new Uint8Array(rows.length * strings.length);
+  for (let i = 0; i < nextRows.length; i++)
+    packed.set(knots.subarray(i * nextStrings.length, (i + 1) * nextStrings.length), i * strings.length);
+  const [oldRows, oldStrings] = [indexOf(old.rows), indexOf(old.strings)];
+  const stringAt = strings.map((local) => oldStrings.get(local));
+  rows.forEach((local, i) => {
+    const from = oldRows.get(local);
+    if (from === undefined) return;
+    for (let j = i < nextRows.length ? nextStrings.length : 0; j < strings.length; j++) {
+      const at = stringAt[j];
+      if (at !== undefined) packed[i * strings.length + j] = old.at(from, at, 0) | (old.at(from, at, 1) << 4);
+    }
+  });
+  const base: StoredBase = { rows: shortest(rows), strings: shortest(strings), knots: packed };
+
+  const rowIndex = indexOf(next.rowPairIds);
+  const stringIndex = indexOf(nextStrings);
+  const writes = [set(map, patternId, base)];
+  map.forEach((value, key) => {
+    const parts = readKnotKey(key);
+    if (parts === null) return;
+    const i = rowIndex.get(parts.rowPair);
+    const j = stringIndex.get(parts.stringLocal);
+    if (i === undefined || j === undefined) return;
+    const byte = knots[i * nextStrings.length + j]!;
+    const wanted = parts.half === 'inside' ? byte & 15 : byte >> 4;
+    if (value !== wanted) writes.push(set(map, key, wanted));
+  });
+  return writes;
+}
+
+function indexOf(ids: readonly string[]): ReadonlyMap<string, number> {
+  const index = new Map<string, number>();
+  ids.forEach((id, i) => {
+    if (!index.has(id)) index.set(id, i);
+  });
+  return index;
+}
+
+/** As a base names its pairs: how many, where they are `~0`, `~1`, … */
+function shortest(locals: readonly string[]): StoredBase['rows'] {
+  return locals.every((local, i) => local === foundingLocal(i)) ? locals.length : locals;
+}
