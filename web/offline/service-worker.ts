@@ -83,6 +83,8 @@ async function askFirst(request: Request): Promise<Response> {
     return kept;
   }
   if (response.ok) await cache.put(request, response.clone());
+  // A board that was deleted, or closed to whoever sits here, is not kept either; what else goes wrong passes.
+  else if (response.status === 404 || response.status === 403) await cache.delete(request);
   return response;
 }
 

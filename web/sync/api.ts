@@ -45,22 +45,28 @@ export async function request(path: string, init: RequestInit = {}): Promise<Res
   throw error;
 }
 
-/** What a proxy in front says need not be JSON. */
+/** A proxy in front that says 502 or so in words of its own has not reached the server. */
 async function problemOf(response: Response): Promise<ApiError> {
-  const text = await response.text();
   try {
     const { kind, message, ...said } = (
-      JSON.parse(text) as { error: Said & { kind: string; message: string } }
+      (await response.json()) as { error: Said & { kind: string; message: string } }
     ).error;
     return new ApiError(kind, message, undefined, said);
   } catch (cause) {
-    return new ApiError(`status-${response.status}`, response.statusText, cause);
+    const { status } = response;
+    return new ApiError(status < 500 ? `status-${status}` : 'unreachable', `status ${status}`, cause);
   }
 }
 
 /** The same, for answers in JSON. */
 export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
-  return (await (await request(path, init)).json()) as T;
+  const response = await request(path, init);
+  try {
+    return (await response.json()) as T;
+  } catch (cause) {
+    // The line broke in the middle, or somebody else answered in the server's place.
+    throw new ApiError('unreachable', (cause as Error).message, cause);
+  }
 }
 
 export function post<T>(path: string, body: unknown): Promise<T> {

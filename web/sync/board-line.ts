@@ -22,7 +22,8 @@ import {
 } from '../../engine/document/index.ts';
 import { SaveLedger } from './save-ledger.ts';
 
-export type SavedState = 'saved' | 'saving' | 'offline' | 'read-only';
+/** `unkept`: the server cannot be told, and the browser has taken away the copy that would be kept meanwhile. */
+export type SavedState = 'saved' | 'saving' | 'offline' | 'read-only' | 'unkept';
 
 export interface LineOptions {
   readonly doc: Y.Doc;

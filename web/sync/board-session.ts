@@ -4,7 +4,7 @@
  * Saved is what the server has confirmed to be on its disk, see {@link BoardLine}. What is edited while the connection is
  * down is kept in IndexedDB and goes out when it is back.
  */
-import { clearDocument, IndexeddbPersistence } from 'y-indexeddb';
+import { clearDocument, type IndexeddbPersistence } from 'y-indexeddb';
 import * as Y from 'yjs';
 import {
   type CloseReason,
@@ -14,6 +14,7 @@ import {
   roomName,
 } from '../../engine/document/index.ts';
 import { BoardLine, type SavedState } from './board-line.ts';
+import { keepCopy } from './keep-copy.ts';
 import { newId, type Person } from './person.ts';
 
 export interface PersonHere {
@@ -56,6 +57,7 @@ export class BoardSession {
   #presence: Presence;
   #people: readonly PersonHere[] = [];
   #isSketched = false;
+  #isCopyLost = false;
 
   constructor(options: SessionOptions) {
     this.boardId = options.boardId;
@@ -64,7 +66,9 @@ export class BoardSession {
     this.isSketch = options.isSketch === true;
     this.#presence = { person: options.person, cursor: null, selection: null, view: null };
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });
-    this.#offline = new IndexeddbPersistence(localName(options.boardId), this.#doc);
+    this.#offline = keepCopy(localName(options.boardId), this.#doc, () => {
+      this.#isCopyLost = true;
+    });
     this.#line = new BoardLine({
       doc: this.#doc,
       room: roomName(options.boardId, 'design'),
@@ -98,7 +102,9 @@ export class BoardSession {
   }
 
   get saved(): SavedState {
-    return this.#line.saved;
+    const { saved } = this.#line;
+    // All but 'saved' and 'saving' say that edits are kept here.
+    return this.#isCopyLost && saved[0] !== 's' ? 'unkept' : saved;
   }
 
   /** Why the server has closed the line; null while it stands, or comes back by itself. See {@link BoardLine}. */

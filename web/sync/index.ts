@@ -27,6 +27,7 @@ export {
   secretIn,
   takeBackLink,
 } from './links.ts';
+export { keepCopy } from './keep-copy.ts';
 export { readLocalCopy } from './local-copy.ts';
 export { keepPersonId, newId, type Person, readPerson, renamePerson } from './person.ts';
 export {

@@ -1,5 +1,5 @@
 /** The talk of a board as this browser reads it: from the server, or what it kept of it. It never writes. */
-import { IndexeddbPersistence } from 'y-indexeddb';
+import type { IndexeddbPersistence } from 'y-indexeddb';
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 import {
@@ -9,6 +9,7 @@ import {
   SYNC_PATH,
   type TalkSnapshot,
 } from '../../engine/document/index.ts';
+import { keepCopy } from '../sync/index.ts';
 
 const FINAL: ReadonlySet<number> = new Set(
   (['malformed', 'forbidden', 'unknownBoard', 'tooLarge', 'revoked', 'outdated', 'roleChanged'] as const).map(
@@ -27,7 +28,8 @@ export class TalkSession {
   /** @param server where the sockets are, such as `ws://127.0.0.1:8080` */
   constructor(server: string, boardId: string) {
     this.#snapshot = readTalk(this.#doc);
-    this.#offline = new IndexeddbPersistence(`larkboard-${boardId}-talk`, this.#doc);
+    // Without the copy the talk is as good, as long as the server answers.
+    this.#offline = keepCopy(`larkboard-${boardId}-talk`, this.#doc, () => {});
     this.#provider = new WebsocketProvider(`${server}${SYNC_PATH}`, roomName(boardId, 'talk'), this.#doc, {
       disableBc: true,
       connect: false,

@@ -35,6 +35,7 @@ export const en = {
   'saved.saving': 'Saving …',
   'saved.offline': 'Offline: your changes are kept here',
   'saved.read-only': 'The server cannot store now: your changes are kept here',
+  'saved.unkept': 'Not saved: leave this page open',
   'saved.viewing': 'Looking',
   'closed.malformed': 'The server refused what this page sent. Reload the page.',
   'closed.forbidden': 'You are not allowed to do this on this board.',

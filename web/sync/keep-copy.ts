@@ -1,0 +1,27 @@
+/** The copy of a document that this browser keeps, for when there is no connection. */
+import { IndexeddbPersistence } from 'y-indexeddb';
+import type * as Y from 'yjs';
+
+/**
+ * Keeps a document in this browser. The browser may take the copy away while the page is open: another tab gives it up, or the
+ * person clears what sites keep. Each further write then throws, in the middle of an edit and before the server hears of
+ * it; so from then on nothing is kept.
+ * @param onLost called once when that happens
+ */
+export function keepCopy(name: string, doc: Y.Doc, onLost: () => void): IndexeddbPersistence {
+  const kept = new IndexeddbPersistence(name, doc);
+  const store = kept._storeUpdate;
+  doc.off('update', store);
+  // Under the same name, so that `destroy` takes it off.
+  kept._storeUpdate = (update, origin) => {
+    try {
+      store(update, origin);
+    } catch (cause) {
+      if (!(cause instanceof DOMException)) throw cause;
+      void kept.destroy();
+      onLost();
+    }
+  };
+  doc.on('update', kept._storeUpdate);
+  return kept;
+}
