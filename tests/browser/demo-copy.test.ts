@@ -132,11 +132,7 @@ describe('a demo board that is changed', () => {
       expect(page.url()).toContain(DEMO);
       expect(await page.locator('lb-board-page .saved').getAttribute('data-state')).toBe('viewing');
       expect((await rowsOf(page))[0]).toMatch(/^f /);
-      // Leaving asks, and staying keeps it.
-      page.once('dialog', (dialog) => void dialog.dismiss());
-      await page.getByRole('link', { name: 'All boards' }).click();
-      expect(page.url()).toContain(DEMO);
-      await page.keyboard.press('Escape');
+      await page.getByText('What you changed is kept in this browser.').waitFor();
       await focusKnots(page);
       await page.keyboard.press('ArrowDown');
       await page.keyboard.press('1');
@@ -148,6 +144,71 @@ describe('a demo board that is changed', () => {
       await context.close();
     },
   );
+
+  it.each(['back of the browser', 'link home', 'reload'])(
+    '[B9] left by the %s after a failed copy, what was changed is kept, offered and becomes a board',
+    async (way) => {
+      const { page, context } = await visit(browser, `${server.http}/`);
+      await page.locator(`lb-start-page a[href='/board/${DEMO}']`).first().click();
+      await page.locator('lb-board canvas.pattern').waitFor();
+      const asked: string[] = [];
+      page.on('dialog', (dialog) => {
+        asked.push(dialog.type());
+        void dialog.dismiss();
+      });
+      await page.route('**/api/boards', (route) => route.abort());
+      await focusKnots(page);
+      await page.keyboard.press('1');
+      await page.getByRole('alert').getByText('could not be made', { exact: false }).waitFor();
+      // Also what is changed after the failure.
+      await page.keyboard.press('ArrowDown');
+      await page.keyboard.press('1');
+      await page.unroute('**/api/boards');
+      if (way === 'back of the browser') {
+        await page.goBack();
+        await page.locator('lb-start-page').waitFor();
+        await page.goto(`${server.http}/board/${DEMO}`);
+      } else if (way === 'link home') {
+        await page.getByRole('link', { name: 'All boards' }).click();
+        await page.locator('lb-start-page').waitFor();
+        await page.goto(`${server.http}/board/${DEMO}`);
+      } else await page.reload();
+      await page.getByText('What you changed here before is kept in this browser').waitFor();
+      expect(asked).toEqual([]);
+      expect(await axeFindings(page)).toEqual([]);
+      await page.getByRole('button', { name: 'Make a board of it' }).click();
+      await untilOwn(page);
+      const rows = await rowsOf(page);
+      expect([rows[0]?.split(' ')[0], rows[1]?.split(' ')[0]]).toEqual(['f', 'f']);
+      expect(
+        await page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes('sketch'))),
+      ).toEqual([]);
+      await context.close();
+    },
+  );
+
+  it('[B9] where the browser has no room to keep it, leaving asks', async () => {
+    const { page, context } = await openDemo();
+    await page.route('**/api/boards', (route) => route.abort());
+    await page.evaluate(() => {
+      Storage.prototype.setItem = () => {
+        throw new DOMException('full', 'QuotaExceededError');
+      };
+    });
+    await focusKnots(page);
+    await page.keyboard.press('1');
+    await page.getByText('What you changed is only on this screen.').waitFor();
+    let asked = 0;
+    page.on('dialog', (dialog) => {
+      asked++;
+      void dialog.dismiss();
+    });
+    await page.getByRole('link', { name: 'All boards' }).click();
+    expect(page.url()).toContain(DEMO);
+    expect(asked).toBe(1);
+    expect((await rowsOf(page))[0]).toMatch(/^f /);
+    await context.close();
+  });
 
   it('[B9] has no form for versions', async () => {
     const { page, context } = await openDemo();

@@ -1,12 +1,16 @@
-/** A demo board that is changed becomes a private copy: made by itself, with everything changed so far in it. */
+/**
+ * A demo board that is changed becomes a private copy: made by itself, with everything changed so far in it. Where the server cannot make
+ * it, what was changed is kept in the browser and offered when the demo board is opened again.
+ */
 import { html, type LitElement, type ReactiveController, type TemplateResult } from 'lit';
 import { formatBoard } from '../../engine/index.ts';
 import type { LbBoard } from '../board/lb-board.ts';
 import { deleteBoard } from '../files/whole-board.ts';
-import { ApiError, type BoardSession, createBoard } from '../sync/index.ts';
+import { ApiError, type BoardSession, createBoard, newId } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { sayServerError } from '../words/say-error.ts';
 import { goTo } from './go-to.ts';
+import { type KeptSketch, SketchShelf } from './sketch-shelf.ts';
 
 /** How long nothing must have changed before the copy is made: strokes and slides come in many steps. */
 const QUIET_MS = 400;
@@ -32,11 +36,18 @@ export class DemoCopy implements ReactiveController {
   #timer: ReturnType<typeof setTimeout> | undefined;
   #isPressed = false;
   #isMaking = false;
+  readonly #shelf = new SketchShelf(localStorage);
+  /** Whether what was changed is in the browser too. */
+  #isKept = false;
   /** Why the last try failed, in a sentence; empty = it did not. */
   #problem = '';
   #arrival: Arrival | null = null;
   /** The copy that is still to be spoken of. */
   #told = '';
+  /** By which what is changed now is kept apart from what was kept before. */
+  #visit = '';
+  /** Whether what was changed has become a board. */
+  #isGone = false;
 
   constructor(host: LitElement) {
     this.#host = host;
@@ -45,6 +56,7 @@ export class DemoCopy implements ReactiveController {
 
   hostConnected(): void {
     addEventListener('beforeunload', this.#onUnload);
+    addEventListener('pagehide', this.#onHide);
     for (const kind of ['pointerdown', 'pointerup', 'pointercancel'])
       addEventListener(kind, this.#onPress, true);
   }
@@ -52,6 +64,7 @@ export class DemoCopy implements ReactiveController {
   hostDisconnected(): void {
     this.closed();
     removeEventListener('beforeunload', this.#onUnload);
+    removeEventListener('pagehide', this.#onHide);
     for (const kind of ['pointerdown', 'pointerup', 'pointercancel'])
       removeEventListener(kind, this.#onPress, true);
   }
@@ -70,15 +83,20 @@ export class DemoCopy implements ReactiveController {
   /** To be told of each board that opens. */
   opened(session: BoardSession): void {
     this.#session = session;
+    this.#isGone = false;
+    this.#isKept = false;
+    this.#visit = newId();
     if (this.#told !== session.boardId) this.#told = '';
     if (session.isSketch)
       this.#stop = session.design.subscribe(() => {
+        this.#isKept = false;
         if (session.isSketched && this.#problem === '') this.#wait();
       });
   }
 
   /** To be told when the board is left. */
   closed(): void {
+    this.#keep();
     this.#stop?.();
     this.#stop = null;
     this.#session = null;
@@ -86,9 +104,9 @@ export class DemoCopy implements ReactiveController {
     clearTimeout(this.#timer);
   }
 
-  /** Asks before changes are left behind that are nowhere else. */
+  /** Keeps what was changed; where the browser has no room for it, asks before it is left behind. */
   mayLeave(): boolean {
-    return this.#session?.isSketched !== true || confirm(t('demo.leave'));
+    return this.#session?.isSketched !== true || this.#keep() || confirm(t('demo.leave'));
   }
 
   render(): TemplateResult | '' {
@@ -98,8 +116,14 @@ export class DemoCopy implements ReactiveController {
       return html`<p class="notice" role="status">${t('demo.own')} <button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>`;
     if (!session.isSketch) return '';
     if (this.#problem !== '')
-      return html`<p class="notice" role="alert">${t('demo.failed', { why: this.#problem })} <button class="primary" @click=${this.#onMake}>${t('demo.again')}</button></p>`;
-    if (session.isSketched) return html`<p class="notice" role="status">${t('demo.copying')}</p>`;
+      return html`<p class="notice" role="alert">${t('demo.failed', { why: this.#problem })} ${t(this.#isKept || !session.isSketched ? 'demo.isKept' : 'demo.isHere')} <button class="primary" @click=${this.#onMake}>${t('demo.again')}</button></p>`;
+    if (session.isSketched || this.#isMaking)
+      return html`<p class="notice" role="status">${t('demo.copying')}</p>`;
+    const kept = this.#shelf.find(session.boardId);
+    if (kept !== null)
+      return html`<p class="notice" role="status">${t('demo.kept')}
+        <button class="primary" @click=${() => this.#makeKept(session.boardId, kept)}>${t('demo.makeKept')}</button>
+        <button @click=${() => this.#forget(session.boardId, kept)}>${t('demo.forget')}</button></p>`;
     return html`<p class="notice">${t('board.demo')} <button class="primary" @click=${this.#onMake}>${t('board.makeCopy')}</button></p>`;
   }
 
@@ -115,26 +139,64 @@ export class DemoCopy implements ReactiveController {
     this.#problem = '';
     this.#host.requestUpdate();
     const { board } = session.design.snapshot;
+    const visit = this.#visit;
     try {
       const { id } = await createBoard({ file: formatBoard(board) });
+      this.#shelf.forget(session.boardId, visit, board);
       // Who has left meanwhile finds the copy among their boards.
       if (session !== this.#session) return;
       const at = focused();
       const isField = at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement;
       // A field hands over what is written in it when it is left.
       if (isField) at.blur();
-      if (session.design.snapshot.board === board && !this.#isPressed) this.#go(id, at);
-      else {
+      if (session.design.snapshot.board === board && !this.#isPressed) {
+        this.#isGone = true;
+        this.#go(id, at);
+      } else {
         await deleteBoard(id);
         if (session === this.#session) this.#wait();
       }
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      if (session === this.#session) this.#problem = sayServerError(error);
+      if (session === this.#session) {
+        this.#problem = sayServerError(error);
+        this.#keep();
+      }
     } finally {
       this.#isMaking = false;
       this.#host.requestUpdate();
     }
+  }
+
+  /** Makes a board of what was kept at an earlier visit. */
+  async #makeKept(boardId: string, { visit, file }: KeptSketch): Promise<void> {
+    if (this.#isMaking) return;
+    this.#isMaking = true;
+    this.#host.requestUpdate();
+    try {
+      const { id } = await createBoard({ file: JSON.parse(file) });
+      this.#shelf.forget(boardId, visit);
+      if (this.#session?.boardId === boardId) this.#go(id, focused());
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.#problem = sayServerError(error);
+    } finally {
+      this.#isMaking = false;
+      this.#host.requestUpdate();
+    }
+  }
+
+  #forget(boardId: string, { visit }: KeptSketch): void {
+    this.#shelf.forget(boardId, visit);
+    this.#host.requestUpdate();
+  }
+
+  /** @returns whether what was changed is in the browser, or nothing was */
+  #keep(): boolean {
+    const session = this.#session;
+    if (session?.isSketched !== true || this.#isGone) return true;
+    this.#isKept ||= this.#shelf.keep(session.boardId, this.#visit, session.design.snapshot.board);
+    return this.#isKept;
   }
 
   #go(id: string, at: Element | null): void {
@@ -151,7 +213,11 @@ export class DemoCopy implements ReactiveController {
 
   readonly #onMake = (): void => {
     clearTimeout(this.#timer);
-    void this.#make();
+    const session = this.#session;
+    const kept = session?.isSketched === false ? this.#shelf.find(session.boardId) : null;
+    this.#problem = '';
+    if (session !== null && kept !== null) void this.#makeKept(session.boardId, kept);
+    else void this.#make();
   };
 
   readonly #onTold = (): void => {
@@ -164,6 +230,8 @@ export class DemoCopy implements ReactiveController {
   };
 
   readonly #onUnload = (event: BeforeUnloadEvent): void => {
-    if (this.#session?.isSketched === true) event.preventDefault();
+    if (!this.#keep()) event.preventDefault();
   };
+
+  readonly #onHide = (): void => void this.#keep();
 }

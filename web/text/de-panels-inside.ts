@@ -4,8 +4,13 @@ import type { enPanelsInside } from './en-panels-inside.ts';
 export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string>> = {
   'demo.copying': 'Deine Kopie wird gemacht …',
   'demo.own': 'Das ist jetzt deine eigene Kopie, mit deiner Änderung darin.',
-  'demo.failed':
-    'Deine Kopie konnte nicht gemacht werden: {why}. Was du geändert hast, steht nur auf diesem Bildschirm.',
+  'demo.failed': 'Deine Kopie konnte nicht gemacht werden: {why}.',
+  'demo.isKept': 'Was du geändert hast, bleibt in diesem Browser.',
+  'demo.isHere': 'Was du geändert hast, steht nur auf diesem Bildschirm.',
+  'demo.kept':
+    'Was du hier früher geändert hast, liegt in diesem Browser; damals konnte kein Brett daraus werden.',
+  'demo.makeKept': 'Ein Brett daraus machen',
+  'demo.forget': 'Vergessen',
   'demo.again': 'Noch einmal versuchen',
   'demo.leave':
     'Was du geändert hast, steht nur auf diesem Bildschirm und ginge verloren. Trotzdem weggehen?',

@@ -2,7 +2,12 @@
 export const enPanelsInside = {
   'demo.copying': 'Making your own copy …',
   'demo.own': 'This is now your own copy, with what you changed in it.',
-  'demo.failed': 'Your copy could not be made: {why}. What you changed is only on this screen.',
+  'demo.failed': 'Your copy could not be made: {why}.',
+  'demo.isKept': 'What you changed is kept in this browser.',
+  'demo.isHere': 'What you changed is only on this screen.',
+  'demo.kept': 'What you changed here before is kept in this browser; it could not become a board then.',
+  'demo.makeKept': 'Make a board of it',
+  'demo.forget': 'Forget it',
   'demo.again': 'Try again',
   'demo.leave': 'What you changed is only on this screen and would be lost. Leave all the same?',
   'unit.label': 'Lengths in',
