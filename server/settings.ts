@@ -103,6 +103,6 @@ export function readSettings(env: Environment): Settings {
     },
     shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
     maxStoreBytes: readNumber(env, 'MAX_STORE_BYTES', 0, 0, 2 ** 45) || null,
-    gatherMs: readNumber(env, 'GATHER_MS', 100, 0, 1_000),
+    gatherMs: readNumber(env, 'GATHER_MS', env.DATABASE_URL ? 100 : 250, 0, 1_000),
   };
 }

@@ -139,8 +139,8 @@ export class SqliteCore {
       this.#db.exec(SCHEMA);
       if (layout === 0) this.#db.pragma(`user_version = ${SQLITE_LAYOUT}`);
       this.#insert = this.#db.prepare(
-        `INSERT INTO rows (board, part, check_value, bytes) SELECT :board, :part, :check, :bytes WHERE EXISTS (SELECT 1 FROM boards WHERE id = :board)
-         AND NOT EXISTS (SELECT 1 FROM formers WHERE board = :board AND part = :part AND generation >= :generation)`,
+        `INSERT INTO rows (board, part, check_value, bytes) SELECT ?, ?, ?, ? WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)
+         AND NOT EXISTS (SELECT 1 FROM formers WHERE board = ? AND part = ? AND generation >= ?)`,
       );
       this.#select = this.#db.prepare(
         'SELECT seq, check_value, bytes FROM rows WHERE board = ? AND part = ? ORDER BY seq',
@@ -348,7 +348,7 @@ export class SqliteCore {
   #insertRow(address: DocumentAddress, bytes: Uint8Array, generation = NO_GENERATION): number | RowRefusal {
     const row = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
     const { board, part } = address;
-    const added = this.#insert.run({ board, part, check: checkValue(bytes), bytes: row, generation });
+    const added = this.#insert.run(board, part, checkValue(bytes), row, board, board, part, generation);
     if (added.changes > 0) return Number(added.lastInsertRowid);
     return this.board(address.board) === null ? 'unknown-board' : 'outdated';
   }

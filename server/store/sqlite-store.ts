@@ -48,7 +48,7 @@ export interface SqliteStoreOptions {
   /** The compiled worker. */
   readonly workerFile: URL;
   /**
-   * Commits begin at least so far apart, in ms; default 100. After a pause the first begins at once; under load what comes
+   * Commits begin at least so far apart, in ms; default 250. After a pause the first begins at once; under load what comes
    * meanwhile goes together, which saves most of the processor time that waiting for the disk costs.
    */
   readonly gatherMs?: number;
@@ -214,7 +214,7 @@ export class SqliteStore implements Store {
     if (this.#committing !== null || this.#timer !== null) return;
     this.#timer = setTimeout(
       () => this.#commit(),
-      Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 100) - performance.now()),
+      Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 250) - performance.now()),
     );
   }
 

@@ -83,9 +83,15 @@ function touchesName({ structs, ds }: Decoded, writer: number): boolean {
  * Checks an update (Yjs V1 encoding) against a document; changes neither.
  * @param clocks how far the document reaches
  * @param identity the document's name and generation, which an update may repeat but not change
+ * @param writer the client id under which the name is written, for who asks often
  * O(structs of the update).
  */
-export function checkUpdate(clocks: Clocks, identity: Identity, update: Uint8Array): UpdateCheck {
+export function checkUpdate(
+  clocks: Clocks,
+  identity: Identity,
+  update: Uint8Array,
+  writer = clientOf(identity),
+): UpdateCheck {
   if (isEmptyUpdate(update)) return { kind: 'empty' };
   const decoded = decode(update);
   if ('kind' in decoded) return decoded;
@@ -93,7 +99,7 @@ export function checkUpdate(clocks: Clocks, identity: Identity, update: Uint8Arr
   if (named === null || named > identity.generation)
     return { kind: 'foreign', message: 'the update belongs to another document' };
   if (named > 0 && named < identity.generation) return { kind: 'former', generation: named };
-  if (touchesName(decoded, clientOf(identity)))
+  if (touchesName(decoded, writer))
     return { kind: 'foreign', message: 'the name of a document is written by the server alone' };
   return checkDecoded(clocks, decoded);
 }

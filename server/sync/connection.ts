@@ -48,10 +48,12 @@ export interface ConnectionOptions {
   readonly now: () => number;
 }
 
-/** Silence after which something is said, so that stock clients (30 s) don't take the line for dead. */
-const KEEP_ALIVE_MS = 20_000;
+/** Ticks of silence, 5 s each, after which something is said, so that stock clients (30 s) don't take the line for dead. */
+const KEEP_ALIVE_TICKS = 4;
+/** Silence of the client after which it is asked whether it is there; stock clients say something every 15 s. */
+const SILENCE_MS = 16_000;
 /** Pings unanswered for so long end the socket. */
-const PING_MS = 25_000;
+const PING_MS = 15_000;
 const PROBE_MS = 2_000;
 /** Room's questions for everything that one socket may cause in a row. */
 const MAX_ASKS = 3;
@@ -88,7 +90,9 @@ export class Connection implements RoomMember {
   #savedMark: number | null = null;
   /** Copies of a former generation that came in. */
   #copies = 0;
-  #sentAt: number;
+  /** Ticks since something was said; asking for the time with every frame would cost more. */
+  #quietTicks = 0;
+  #heardAt: number;
   #pingedAt: number | null = null;
   #isOver = false;
 
@@ -96,7 +100,7 @@ export class Connection implements RoomMember {
     this.#options = options;
     this.id = options.id;
     this.openedAt = options.now();
-    this.#sentAt = this.openedAt;
+    this.#heardAt = this.openedAt;
     this.canWrite = options.canWrite;
     this.personId = options.personId;
     this.room = options.room;
@@ -108,6 +112,7 @@ export class Connection implements RoomMember {
     socket.on('message', (data, isBinary) => this.#onMessage(data, isBinary));
     socket.on('pong', () => {
       this.#pingedAt = null;
+      this.#heardAt = this.#options.now();
     });
     // Without a listener a single broken frame would end the process. `ws` closes the socket itself.
     socket.on('error', (error: Error & { code?: string }) => this.#refuse(error.code ?? 'socket-error'));
@@ -119,7 +124,7 @@ export class Connection implements RoomMember {
 
   send(frame: Buffer): void {
     if (this.#isOver) return;
-    this.#sentAt = this.#options.now();
+    this.#quietTicks = 0;
     this.#options.raw.write(frame);
   }
 
@@ -177,12 +182,14 @@ export class Connection implements RoomMember {
       this.close('malformed', 'sent edits that build on others that never came');
       return;
     }
-    if (this.#pingedAt === null) this.#ping();
-    else if (now - this.#pingedAt > PING_MS) {
+    if (this.#pingedAt === null) {
+      if (now - this.#heardAt > SILENCE_MS) this.#ping();
+    } else if (now - this.#pingedAt > PING_MS) {
       this.terminate('unanswered');
       return;
     }
-    if (now - this.#sentAt > KEEP_ALIVE_MS && this.#behindSince === null) this.send(presenceFrame([]));
+    this.#quietTicks += 1;
+    if (this.#quietTicks >= KEEP_ALIVE_TICKS && this.#behindSince === null) this.send(presenceFrame([]));
   }
 
   #ping(): void {
@@ -197,6 +204,7 @@ export class Connection implements RoomMember {
     if (this.#isOver) return;
     const now = this.#options.now();
     const bytes = data as Buffer;
+    this.#heardAt = now;
     if (!isBinary) {
       this.close('malformed', 'text where bytes belong');
       return;

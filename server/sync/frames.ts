@@ -29,7 +29,13 @@ export interface PresenceEntry {
  * One copy of the payload.
  */
 export function binaryFrame(payload: Uint8Array): Buffer {
-  const length = payload.length;
+  const [frame, at] = frameOf(payload.length);
+  frame.set(payload, at);
+  return frame;
+}
+
+/** A frame for a payload of so many bytes, and where that begins. */
+function frameOf(length: number): [frame: Buffer, at: number] {
   const header = length < 126 ? 2 : length < 65_536 ? 4 : 10;
   const frame = Buffer.allocUnsafe(header + length);
   frame[0] = 0x82;
@@ -42,30 +48,45 @@ export function binaryFrame(payload: Uint8Array): Buffer {
     frame.writeUInt32BE(0, 2);
     frame.writeUInt32BE(length, 6);
   }
-  frame.set(payload, header);
-  return frame;
+  return [frame, header];
 }
 
-function syncMessage(kind: number, bytes: Uint8Array): Uint8Array {
-  const encoder = encoding.createEncoder();
-  encoding.writeVarUint(encoder, MESSAGE_SYNC);
-  encoding.writeVarUint(encoder, kind);
-  encoding.writeVarUint8Array(encoder, bytes);
-  return encoding.toUint8Array(encoder);
+/** Bytes of a number as lib0 writes it: seven bits each, the lowest first. */
+function varUintBytes(value: number): number {
+  let bytes = 1;
+  for (let rest = value; rest > 0x7f; rest = Math.floor(rest / 128)) bytes += 1;
+  return bytes;
+}
+
+/** A sync message, written straight into its frame: one is made for every edit. */
+function syncFrame(kind: number, bytes: Uint8Array): Buffer {
+  const { length } = bytes;
+  const [frame, start] = frameOf(2 + varUintBytes(length) + length);
+  frame[start] = MESSAGE_SYNC;
+  frame[start + 1] = kind;
+  let at = start + 2;
+  let rest = length;
+  for (; rest > 0x7f; rest = Math.floor(rest / 128)) {
+    frame[at] = 0x80 | (rest % 128);
+    at += 1;
+  }
+  frame[at] = rest;
+  frame.set(bytes, at + 1);
+  return frame;
 }
 
 /** Asks for all that the state vector lacks. */
 export function step1Frame(stateVector: Uint8Array): Buffer {
-  return binaryFrame(syncMessage(SYNC_STEP_1, stateVector));
+  return syncFrame(SYNC_STEP_1, stateVector);
 }
 
 /** Answers a step 1. */
 export function step2Frame(update: Uint8Array): Buffer {
-  return binaryFrame(syncMessage(SYNC_STEP_2, update));
+  return syncFrame(SYNC_STEP_2, update);
 }
 
 export function updateFrame(update: Uint8Array): Buffer {
-  return binaryFrame(syncMessage(SYNC_UPDATE, update));
+  return syncFrame(SYNC_UPDATE, update);
 }
 
 /** Bytes of an awareness update (y-protocols, awareness.js). */

@@ -27,6 +27,8 @@ export type TakeResult = 'taken' | 'circle';
 export class LiveDocument {
   readonly #onUpdate: (update: Uint8Array, origin: unknown) => void;
   #identity: Identity;
+  /** Client id of the identity. */
+  #writer: number;
   #state: Uint8Array | null = null;
   #frame: Buffer | null = null;
   #tail: Uint8Array[] = [];
@@ -40,6 +42,7 @@ export class LiveDocument {
   /** @param onUpdate hears of every edit, whether taken from a socket or made on {@link doc} */
   constructor(name: string, onUpdate: (update: Uint8Array, origin: unknown) => void) {
     this.#identity = { name, generation: 1 };
+    this.#writer = clientOf(this.#identity);
     this.#onUpdate = onUpdate;
   }
 
@@ -66,9 +69,10 @@ export class LiveDocument {
     const state = stored ?? EMPTY;
     const { generation, check } = checkState(state, name);
     this.#identity = { name, generation };
+    this.#writer = clientOf(this.#identity);
     const own = identityUpdate(this.#identity);
     if (check.kind === 'fits') {
-      const isNamed = check.ends.has(clientOf(this.#identity));
+      const isNamed = check.ends.has(this.#writer);
       if (isNamed) this.#begin(state);
       else this.#begin(check.ends.size === 0 ? own : Y.mergeUpdates([state, own]));
       this.#clocks = new Map(check.ends);
@@ -82,7 +86,7 @@ export class LiveDocument {
       this.#bytes = state.length;
       return false;
     }
-    this.#clocks?.set(clientOf(this.#identity), 1);
+    this.#clocks?.set(this.#writer, 1);
     return true;
   }
 
@@ -134,7 +138,7 @@ export class LiveDocument {
 
   /** Checks an update against the document; changes nothing. */
   check(update: Uint8Array): UpdateCheck {
-    return checkUpdate(this.#allClocks(), this.#identity, update);
+    return checkUpdate(this.#allClocks(), this.#identity, update, this.#writer);
   }
 
   /**

@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import type WebSocket from 'ws';
 import { FIRST_IDLE_ROOM, measureIdle } from './sync-idle.ts';
 import { bringDocument, timeJoins, wornDocument } from './sync-join.ts';
-import { Load, mostEdits } from './sync-load.ts';
+import { Load, type LoadResult, mostEdits } from './sync-load.ts';
 import { writeResult } from './sync-results.ts';
 import { BOUNDS, Table } from './sync-table.ts';
 import {
@@ -74,49 +74,73 @@ async function idle(docFile: string): Promise<void> {
     });
 }
 
-interface Loads {
-  readonly server: BenchServer;
-  readonly one: Load;
-  readonly many: Load;
-  readonly four: Load;
+interface LoadPlan {
+  readonly rooms: number;
+  readonly perRoom: number;
+  /** Number of its first room; no two loads share one. */
+  readonly first: number;
+  readonly rate: number;
+  readonly seconds: number;
+  /** What it is warmed up with: enough edits that the hot paths are compiled on every server. */
+  readonly warmRate: number;
+  readonly note: (name: ServerName, load: LoadResult) => void;
 }
 
+const LOADS: readonly LoadPlan[] = [
+  {
+    rooms: 1,
+    perRoom: 30,
+    first: 0,
+    rate: 20,
+    seconds: 2 * SECONDS,
+    warmRate: 400,
+    note: (name, load) => {
+      table.note('p50-30', name, load.p50Ms);
+      table.note('cpu-30', name, (load.cpuSeconds / load.deliveries) * 1e6);
+    },
+  },
+  {
+    rooms: 50,
+    perRoom: 4,
+    first: 100,
+    rate: 500,
+    seconds: SECONDS,
+    warmRate: 1000,
+    note: (name, load) => {
+      table.note('p50-50', name, load.p50Ms);
+      table.note('cpu-50', name, (load.cpuSeconds / load.deliveries) * 1e6);
+    },
+  },
+  {
+    rooms: 1,
+    perRoom: 4,
+    first: 200,
+    rate: 4000,
+    seconds: SECONDS,
+    warmRate: 4000,
+    note: (name, load) => table.note('busy-4', name, load.deliveries / load.cpuSeconds),
+  },
+];
+const WARM_SECONDS = 12;
+
+/** Each load on servers of its own, with no sockets open but those of the load. */
 async function loads(docFile: string): Promise<void> {
-  await withServers({ docFile }, async (servers) => {
-    const all: Loads[] = [];
-    for (const server of servers)
-      all.push({
-        server,
-        one: await Load.open(server, 1, 30, 0),
-        many: await Load.open(server, 50, 4, 100),
-        four: await Load.open(server, 1, 4, 200),
-      });
-    for (let round = 0; round < ROUNDS + 1; round += 1) {
-      // The first round warms up. Who comes first changes, so that nobody always follows the same.
-      const turn = all.map((_, index) => all[(index + round) % all.length]!);
-      const note = round === 0 ? () => {} : table.note.bind(table);
-      for (const { server, one } of turn) {
-        await one.run(20, 0.5);
-        // Processor time is counted in steps of 10 ms; few edits need longer until that is fine enough.
-        const load = await one.run(20, 2 * SECONDS);
-        note('p50-30', server.name, load.p50Ms);
-        note('cpu-30', server.name, (load.cpuSeconds / load.deliveries) * 1e6);
+  for (const plan of LOADS)
+    await withServers({ docFile }, async (servers) => {
+      const all: { readonly server: BenchServer; readonly load: Load }[] = [];
+      for (const server of servers)
+        all.push({ server, load: await Load.open(server, plan.rooms, plan.perRoom, plan.first) });
+      for (const { load } of all) await load.run(plan.warmRate, WARM_SECONDS);
+      for (let round = 0; round < ROUNDS; round += 1) {
+        // Who comes first changes, so that nobody always follows the same.
+        for (const { server, load } of all.map((_, index) => all[(index + round) % all.length]!)) {
+          await load.run(plan.rate, 0.5);
+          plan.note(server.name, await load.run(plan.rate, plan.seconds));
+        }
+        say(`${plan.rooms} rooms x ${plan.perRoom}, round ${round + 1} of ${ROUNDS}`);
       }
-      for (const { server, many } of turn) {
-        await many.run(500, 0.5);
-        const load = await many.run(500, SECONDS);
-        note('p50-50', server.name, load.p50Ms);
-        note('cpu-50', server.name, (load.cpuSeconds / load.deliveries) * 1e6);
-      }
-      for (const { server, four } of turn) {
-        await four.run(4000, 0.5);
-        const load = await four.run(4000, SECONDS);
-        note('busy-4', server.name, load.deliveries / load.cpuSeconds);
-      }
-      say(`loads, round ${round} of ${ROUNDS}`);
-    }
-    for (const { one, many, four } of all) await Promise.all([one.close(), many.close(), four.close()]);
-  });
+      for (const { load } of all) await load.close();
+    });
 }
 
 async function most(docFile: string): Promise<void> {

@@ -2,7 +2,7 @@
 import WebSocket from 'ws';
 import * as Y from 'yjs';
 import { message } from '../server/raw-client.ts';
-import { type BenchServer, cpuSeconds } from './sync-servers.ts';
+import { type BenchServer, secondsBetween, threadSeconds } from './sync-servers.ts';
 
 const STAMP = /@(\d+):(\d+);/g;
 
@@ -83,7 +83,7 @@ export class Load {
     this.#latencies = [];
     for (const sender of this.#senders) sender.sentAt.length = 0;
     this.#isTiming = true;
-    const cpuBefore = cpuSeconds(this.#server.pid);
+    const cpuBefore = threadSeconds(this.#server.pid);
     const began = performance.now();
     let edits = 0;
     let expected = 0;
@@ -106,7 +106,7 @@ export class Load {
     while (this.#latencies.length < expected && performance.now() < patience)
       await new Promise((resolve) => setTimeout(resolve, 5));
     this.#isTiming = false;
-    const used = cpuSeconds(this.#server.pid) - cpuBefore;
+    const used = secondsBetween(cpuBefore, threadSeconds(this.#server.pid));
     const sorted = Float64Array.from(this.#latencies).sort();
     const at = (share: number): number =>
       sorted.length === 0

@@ -1,6 +1,6 @@
 /** The servers that are compared, each as its own process. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
@@ -20,7 +20,6 @@ export interface BenchServer {
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const BUILT = join(ROOT, 'dist', 'bench');
-const TICKS_PER_SECOND = 100;
 
 /** Compiles the relay, so that its process holds nothing but the relay. */
 export async function buildRelay(): Promise<void> {
@@ -117,11 +116,33 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
   };
 }
 
-/** Processor seconds a process has used, all its threads together (proc(5), stat, fields 14 and 15). */
-export function cpuSeconds(pid: number): number {
-  const text = readFileSync(`/proc/${pid}/stat`, 'utf8');
-  const fields = text.slice(text.lastIndexOf(')') + 2).split(' ');
-  return (Number(fields[11]) + Number(fields[12])) / TICKS_PER_SECOND;
+/**
+ * Processor seconds of each thread of a process, in steps of a nanosecond (Linux, Documentation/scheduler/sched-stats.rst: the
+ * first field of a task's schedstat). The fields of proc(5) stat count in steps of 10 ms, which is a third of what a relay
+ * needs in five seconds of the smallest load.
+ */
+export function threadSeconds(pid: number): ReadonlyMap<string, number> {
+  const tasks = `/proc/${pid}/task`;
+  const seconds = new Map<string, number>();
+  for (const task of readdirSync(tasks))
+    try {
+      const [ran] = readFileSync(`${tasks}/${task}/schedstat`, 'utf8').split(' ', 1);
+      seconds.set(task, Number(ran) / 1e9);
+    } catch (cause) {
+      // It ended since the folder was read.
+      if (!['ENOENT', 'ESRCH'].includes((cause as NodeJS.ErrnoException).code ?? '')) throw cause;
+    }
+  return seconds;
+}
+
+/** Processor seconds used between two readings; of a thread that has ended meanwhile the rest is not known and left out. */
+export function secondsBetween(
+  before: ReadonlyMap<string, number>,
+  after: ReadonlyMap<string, number>,
+): number {
+  let sum = 0;
+  for (const [task, seconds] of after) sum += seconds - (before.get(task) ?? 0);
+  return sum;
 }
 
 /** Resident memory in KiB (proc(5), status). */

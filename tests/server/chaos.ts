@@ -144,7 +144,7 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
     for (let kill = 0; kill < options.kills; kill += 1) {
       await Promise.all(makers.map((maker) => maker.connect(server)));
       for (const maker of makers) maker.begin(2 + Math.floor(random() * 8));
-      await new Promise((resolve) => setTimeout(resolve, 20 + random() * 400));
+      await new Promise((resolve) => setTimeout(resolve, 20 + random() * 900));
       await server.stop('SIGKILL');
       for (const maker of makers) maker.end();
       server = await startChild(env);
