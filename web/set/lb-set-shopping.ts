@@ -3,6 +3,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import {
   type Board,
+  type CutList,
   cutList,
   SKEIN_MM,
   type ShoppingList,
@@ -10,6 +11,7 @@ import {
   type ThreadToBuy,
 } from '../../engine/index.ts';
 import { unitSwitch } from '../panels/field.ts';
+import { basisSentences, meaningSentence, plusMinus } from '../panels/doubt-words.ts';
 import { formatCut, keepUnit, readUnit, type ShownUnit } from '../panels/length-unit.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
 import { orRefusal } from '../panels/panel.ts';
@@ -180,7 +182,7 @@ export class LbSetShopping extends LitElement {
     const ways = wanted.map(({ colourway }) => colourway);
     const result = orRefusal(() => ({
       list: shoppingList(board, ways),
-      isEstimated: cutList(board).estimates.some((path) => path.startsWith('gauge.')),
+      own: cutList(board),
     }));
     return html`
       <h2>${t('set.shop.heading')}<span class="print"> · ${board.title || t('board.untitled')}</span></h2>
@@ -203,13 +205,14 @@ export class LbSetShopping extends LitElement {
           ? html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`
           : wanted.length === 0
             ? html`<p role="status">${t('set.shop.none')}</p>`
-            : this.#renderList(result.value.list, result.value.isEstimated)
+            : this.#renderList(result.value.list, result.value.own)
       }
     `;
   }
 
-  #renderList(list: ShoppingList, isEstimated: boolean): TemplateResult {
+  #renderList(list: ShoppingList, own: CutList): TemplateResult {
     const { board, unit } = this;
+    const isEstimated = own.estimates.some((path) => path.startsWith('gauge.'));
     const cost = costText(list);
     const tooLong = list.threads.reduce((sum, thread) => sum + thread.tooLong, 0);
     const columns = ['strings', 'length', 'skeins', 'left'] as const;
@@ -246,6 +249,7 @@ export class LbSetShopping extends LitElement {
       </p>
       ${tooLong === 0 ? nothing : html`<p class="warn">${t('set.shop.tooLong', { count: tooLong })}</p>`}
       ${isEstimated ? html`<p class="small"><span class="estimate">${t('panels.estimate')}</span> ${t('set.shop.estimates')}</p>` : nothing}
+      ${[meaningSentence(own), ...basisSentences(own)].map((sentence) => html`<p class="small quiet">${sentence}</p>`)}
       <div class="actions screen">
         <button id="copy-list" @click=${() => this.#copy(list)}>${t('set.shop.copy')}</button>
         <button id="print-list" @click=${() => print()}>${t('set.shop.print')}</button>
@@ -269,7 +273,7 @@ export class LbSetShopping extends LitElement {
       <th scope="row"><span class="swatch" style="background: ${thread.hex}" aria-hidden="true"></span>${nameOfThread(thread)}</th>
       <td class="small">${makersOf(thread, this.entries)}</td>
       <td class="count" data-label=${t('set.shop.strings')}>${thread.pieces}</td>
-      <td class="count" data-label=${t('set.shop.length')}>${formatCut(thread.totalMm, unit)}</td>
+      <td class="count" data-label=${t('set.shop.length')}>${formatCut(thread.totalMm, unit)}${thread.doubt === null ? nothing : html`<br /><span class="quiet small">${t('doubt.needs', { needs: plusMinus(thread.needMm, thread.doubt, unit) })}</span>`}</td>
       <td class="count skeins" data-label=${t('set.shop.skeins')}>${thread.skeins}</td>
       <td class="count" data-label=${t('set.shop.left')}>${formatCut(thread.wasteMm, unit)}</td>
     </tr>`;
