@@ -98,6 +98,8 @@ export {
   pieceSize,
   propagate,
   READING_ERROR_MM,
+  RING_SIZES,
+  type RingSize,
   type Rounding,
   type ShoppingList,
   type SingleCut,

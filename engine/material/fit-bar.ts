@@ -35,6 +35,35 @@ export const HARDWARE_SIZES: readonly HardwareSize[] = [
   { barMm: inchToMm(2), label: '2 in' },
 ];
 
+/** A size in which round rings are sold. */
+export interface RingSize {
+  /** Inner diameter in mm. */
+  readonly ringMm: number;
+  /** As the trade writes it: inches where sold in inches, else mm. */
+  readonly label: string;
+}
+
+/**
+ * Inner diameters in which round rings are commonly sold, small to large. Common practice, no source; sellers often give the outer
+ * diameter, which is 3 to 6 mm more: measure the opening.
+ */
+export const RING_SIZES: readonly RingSize[] = [
+  { ringMm: 10, label: '10 mm' },
+  { ringMm: inchToMm(1 / 2), label: '1/2 in' },
+  { ringMm: 15, label: '15 mm' },
+  { ringMm: inchToMm(3 / 4), label: '3/4 in' },
+  { ringMm: 20, label: '20 mm' },
+  { ringMm: 25, label: '25 mm' },
+  { ringMm: inchToMm(1), label: '1 in' },
+  { ringMm: 30, label: '30 mm' },
+  { ringMm: inchToMm(1.25), label: '1 1/4 in' },
+  { ringMm: 35, label: '35 mm' },
+  { ringMm: inchToMm(1.5), label: '1 1/2 in' },
+  { ringMm: 40, label: '40 mm' },
+  { ringMm: 50, label: '50 mm' },
+  { ringMm: inchToMm(2), label: '2 in' },
+];
+
 /**
  * Ends lie closer or wider on the bar without harm up to these parts of its width: fuller than 1.05 is too tight, emptier than
  * 0.8 too loose (the strings slide and the bar shows). Common practice, no source.
@@ -72,6 +101,8 @@ export interface BarFit {
   readonly verdict: 'fits' | 'too tight' | 'too loose' | null;
   /** Common bars on which the ends fit, narrow to wide; empty without ends and for a round ring. */
   readonly sizes: readonly HardwareSize[];
+  /** Common round rings that are large enough for the ends, small to large; empty without ends and for a straight bar. */
+  readonly ringSizes: readonly RingSize[];
 }
 
 /**
@@ -97,6 +128,7 @@ export function fitBar(input: FitBarInput): BarFit {
     fullness: ends === null || room === null || room === 0 ? null : ends / room,
     verdict: ends === null || room === null ? null : judge(ends, room, isRound),
     sizes: ends === null || isRound ? [] : sizesFor(ends, cordMm),
+    ringSizes: ends === null || !isRound ? [] : ringSizesFor(ends, cordMm),
   };
 }
 
@@ -161,4 +193,8 @@ function judge(ends: number, room: number, isRound: boolean): 'fits' | 'too tigh
 
 function sizesFor(ends: number, cordMm: number): readonly HardwareSize[] {
   return HARDWARE_SIZES.filter(({ barMm }) => judge(ends, barMm / cordMm, false) === 'fits');
+}
+
+function ringSizesFor(ends: number, cordMm: number): readonly RingSize[] {
+  return RING_SIZES.filter(({ ringMm }) => judge(ends, roomOnRing(ringMm, cordMm) ?? 0, true) === 'fits');
 }

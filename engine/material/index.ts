@@ -43,6 +43,8 @@ export {
   type HardwareSize,
   LOOSE_BELOW,
   RING_SHARE,
+  RING_SIZES,
+  type RingSize,
   TIGHT_FROM,
 } from './fit-bar.ts';
 export {

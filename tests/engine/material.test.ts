@@ -9,6 +9,7 @@ import {
   formatInch,
   fromMm,
   HARDWARE_SIZES,
+  RING_SIZES,
   inchToMm,
   mmToCm,
   mmToInch,
@@ -122,7 +123,24 @@ describe('fitBar', () => {
     });
   });
 
+  it('[L6] common rings are listed from the first that is large enough, and only for a round ring', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 2, max: 60 }),
+        fc.double({ min: 0.3, max: 3, noNaN: true }),
+        (ends, cordMm) => {
+          const { neededMm, ringSizes, sizes } = fitBar({ ends, cordMm, ring: 'round' });
+          expect(ringSizes).toEqual(RING_SIZES.filter(({ ringMm }) => ringMm >= neededMm! - 1e-6));
+          expect(sizes).toEqual([]);
+          expect(fitBar({ ends, cordMm }).ringSizes).toEqual([]);
+        },
+      ),
+    );
+  });
+
   it('[L5] sizes are listed narrow to wide', () => {
+    const rings = RING_SIZES.map(({ ringMm }) => ringMm);
+    expect([...rings].sort((a, b) => a - b)).toEqual(rings);
     const widths = HARDWARE_SIZES.map(({ barMm }) => barMm);
     expect([...widths].sort((a, b) => a - b)).toEqual(widths);
   });

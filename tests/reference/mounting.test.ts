@@ -176,6 +176,16 @@ describe('small orders', () => {
   ])('[M5] %s crosses %i times', (word, crossings) => {
     expect(planMount([...word]).crossings.length).toBe(crossings);
   });
+
+  // As above: of the best pairings there are so many, and ABABAB has none because its counts are odd.
+  it('[M5] AAAABBBB has 4 best pairings and ABABABAB 4; ABABAB leaves two singles', () => {
+    const best = (word: string): number => {
+      const ways = [...allPairings(word.length, (i, j) => word[i] === word[j], 0)].map(countCrossings);
+      return ways.filter((crossings) => crossings === Math.min(...ways)).length;
+    };
+    expect([best('AAAABBBB'), best('ABABABAB'), best('ABABAB')]).toEqual([4, 4, 0]);
+    expect(planMount([...'ABABAB']).singles.length).toBe(2);
+  });
 });
 
 describe('orders with singles', () => {

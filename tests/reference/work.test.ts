@@ -74,6 +74,12 @@ describe('the plain reference against known posets', () => {
     ['8-crown', poset([], [], [], [], [0, 1], [1, 2], [2, 3], [3, 0]), 4, 4, 1088],
     ['Boolean cube', poset([], [0], [0], [0], [1, 2], [1, 3], [2, 3], [4, 5, 6]), 3, 3, 48],
     ['weak order 2, 3, 2', poset([], [], [0, 1], [0, 1], [0, 1], [2, 3, 4], [2, 3, 4]), 3, 4, 24],
+    // A 3 x 3 grid and fences of 3 to 7 elements: jumps of a fence of k are ceil(k / 2) - 1; orders of fences are zigzag numbers.
+    ['3 x 3 grid', poset([], [0], [1], [0], [1, 3], [2, 4], [3], [4, 6], [5, 7]), 3, 2, 42],
+    ['fence of 4', poset([], [], [0, 1], [1]), 2, 1, 5],
+    ['fence of 5', poset([], [], [], [0, 1], [1, 2]), 3, 2, 16],
+    ['fence of 6', poset([], [], [], [0, 1], [1, 2], [2]), 3, 2, 61],
+    ['fence of 7', poset([], [], [], [], [0, 1], [1, 2], [2, 3]), 4, 3, 272],
     ['standard example S4', poset([], [], [], [], [1, 2, 3], [0, 2, 3], [0, 1, 3], [0, 1, 2]), 4, 5, 720],
   ];
 

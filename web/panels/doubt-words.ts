@@ -68,8 +68,8 @@ function namesOf(keys: readonly string[]): string {
 export function chanceSentence({ chanceOfShort: chance }: LengthDoubt): string | null {
   if (chance === null) return null;
   if (chance < 0.001) return t('doubt.shortRare');
-  if (chance > OFTEN_SHORT) return t('doubt.shortOften', { percent: Math.round(chance * 100) });
-  return t('doubt.short', { count: Math.round(1 / chance) });
+  if (chance > OFTEN_SHORT) return t('doubt.shortOften', { percent: formatNumber(chance * 100, 0) });
+  return t('doubt.short', { count: formatNumber(Number((1 / chance).toPrecision(2)), 0) });
 }
 
 /** Likely enough that something should be done about it. */

@@ -15,6 +15,7 @@ import {
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { choiceField } from './field.ts';
+import { formatNumber } from './length-unit.ts';
 import { LightEvent } from './light-event.ts';
 import { panelStyles } from './panel.styles.ts';
 import { keepTextures, TexturesEvent, wantsTextures } from './textures-event.ts';
@@ -72,8 +73,16 @@ export class LbColourCheck extends LitElement {
   @state() private sight: Sight = 'normal';
   @state() private vanishing: readonly VanishingPair[] = [];
   #wait: ReturnType<typeof setTimeout> | undefined;
+  readonly #dark = matchMedia('(prefers-color-scheme: dark)');
+  readonly #onTheme = (): void => this.requestUpdate();
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#dark.addEventListener('change', this.#onTheme);
+  }
 
   override disconnectedCallback(): void {
+    this.#dark.removeEventListener('change', this.#onTheme);
     clearTimeout(this.#wait);
     super.disconnectedCallback();
   }
@@ -100,7 +109,9 @@ export class LbColourCheck extends LitElement {
 
   protected override render(): TemplateResult {
     const { board, sight, vanishing } = this;
-    const { pairs } = checkPalette(board.palette);
+    const background = this.#pageColour();
+    const { pairs, page } = checkPalette(board.palette, background === null ? {} : { background });
+    const faint = page.filter(({ isFaint }) => isFaint);
     return html`
       <h3>${t('check.heading')}</h3>
       ${choiceField<Sight>({
@@ -128,6 +139,13 @@ export class LbColourCheck extends LitElement {
         pairs.length === 0
           ? html`<p class="good small" role="status">${t('check.fine')}</p>`
           : html`<ul class="small">${pairs.map((pair) => this.#renderPair(pair))} ${vanishing.map((pair) => this.#renderMeeting(pair))}</ul>`
+      }
+      ${
+        faint.length === 0
+          ? ''
+          : html`<h3>${t('check.onPage')}</h3>
+              <p class="small quiet">${t('check.onPageHint')}</p>
+              <ul class="small faint">${faint.map(({ colour, contrast }) => this.#renderFaint(colour, contrast))}</ul>`
       }
     `;
   }
@@ -164,6 +182,20 @@ export class LbColourCheck extends LitElement {
       ${this.#renderTwo(first, second)}
       <span>${t('check.vanish', { first: this.#nameOf(first), second: this.#nameOf(second), count })}</span>
     </li>`;
+  }
+
+  #renderFaint(colour: string, contrast: number): TemplateResult {
+    const ratio = formatNumber(Math.floor(contrast * 100) / 100, 2);
+    return html`<li>
+      <span class="swatch" aria-hidden="true" style="background: ${this.#entryOf(colour).hex}"></span>
+      <span>${t('check.faint', { name: this.#nameOf(colour), ratio })}</span>
+    </li>`;
+  }
+
+  /** What knots lie on in the theme shown; null where it is a colour of the system's own. */
+  #pageColour(): string | null {
+    const colour = getComputedStyle(this).getPropertyValue('--lb-surface').trim();
+    return /^#[0-9a-f]{6}$/i.test(colour) ? colour : null;
   }
 
   #renderTwo(first: string, second: string): TemplateResult {

@@ -33,6 +33,17 @@ export class LbCuttingPanel extends Panel {
         gap: var(--lb-space-2);
         align-items: baseline;
       }
+      .threads .skeins {
+        display: grid;
+        justify-items: end;
+      }
+      details p {
+        margin-block-start: var(--lb-space-1);
+      }
+      summary {
+        min-height: 24px;
+        cursor: pointer;
+      }
     `,
   ];
 
@@ -76,10 +87,10 @@ export class LbCuttingPanel extends Panel {
       <h3>${t('cut.totals')}</h3>
       <ul class="threads">
         ${list.colours.map(
-          ({ colour, pieces, totalMm, skeins, needMm, doubt }) => html`<li>
+          ({ colour, pieces, totalMm, skeins, wasteMm, needMm, doubt }) => html`<li>
             <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
             <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}${doubt === null ? '' : html` · ${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })}`}</span></span>
-            <span>${t('cut.skeins', { skeins })}</span>
+            <span class="skeins">${t('cut.skeins', { skeins })}<span class="quiet small">${t('cut.waste', { length: formatCut(wasteMm, unit) })}</span></span>
             ${entryMark(this.talk, 'cutting', { on: 'colour', id: colour })}
           </li>`,
         )}

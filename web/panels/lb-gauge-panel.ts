@@ -35,6 +35,9 @@ import {
 
 const FIELDS: readonly GaugeField[] = ['cordMm', 'rowMm', 'knottingMm', 'carrierMm'];
 
+/** Rings offered at most: all larger ones fit as well. */
+const MOST_RINGS = 5;
+
 export class LbGaugePanel extends Panel {
   static override styles = [
     controls,
@@ -84,7 +87,7 @@ export class LbGaugePanel extends Panel {
   #renderFit(fit: BarFit): TemplateResult {
     const { unit, board } = this;
     const isRound = board.piece.ring === 'round';
-    const { neededMm, endsTaken, verdict, sizes } = fit;
+    const { neededMm, endsTaken, verdict } = fit;
     const verdicts = {
       fits: 'gauge.fits',
       'too tight': 'gauge.tooTight',
@@ -103,24 +106,22 @@ export class LbGaugePanel extends Panel {
             ${endsTaken === null ? '' : t('gauge.takes', { taken: endsTaken })}
             ${fit.isCordEstimated ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</p>`
       }
-      ${
-        isRound
-          ? ''
-          : html`<p class="small">${
-              sizes.length === 0
-                ? t('gauge.noSizes')
-                : t('gauge.sizes', {
-                    sizes: sizes
-                      .map(({ barMm, label }) =>
-                        label.endsWith('in')
-                          ? `${label} (${formatNumber(barMm, 1)} mm)`
-                          : `${label} (${formatNumber(mmToInch(barMm), 2)} in)`,
-                      )
-                      .join(', '),
-                  })
-            }</p>`
-      }
+      <p class="small">${this.#sayCommon(fit, isRound)}</p>
     `;
+  }
+
+  /** Sizes to look for in the shop; of round rings the smallest that are large enough. */
+  #sayCommon({ sizes, ringSizes }: BarFit, isRound: boolean): string {
+    const common = isRound
+      ? ringSizes.slice(0, MOST_RINGS).map(({ ringMm, label }) => [ringMm, label] as const)
+      : sizes.map(({ barMm, label }) => [barMm, label] as const);
+    if (common.length === 0) return t(isRound ? 'gauge.noRings' : 'gauge.noSizes');
+    const said = common.map(([mm, label]) =>
+      label.endsWith('in')
+        ? `${label} (${formatNumber(mm, 1)} mm)`
+        : `${label} (${formatNumber(mmToInch(mm), 2)} in)`,
+    );
+    return t(isRound ? 'gauge.ringSizes' : 'gauge.sizes', { sizes: said.join(', ') });
   }
 
   #renderGauge(): TemplateResult {

@@ -6,7 +6,7 @@ import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { sayWorkOrderError } from '../words/say-work-order.ts';
 import { stepWords } from '../words/steps.ts';
-import type { WorkOrderJob } from '../worker/jobs.ts';
+import type { WorkOrderAnswer, WorkOrderJob } from '../worker/jobs.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
 import { type StepTable, stepAt } from '../worker/step-table.ts';
 import { BackgroundJob } from './background-job.ts';
@@ -109,6 +109,7 @@ export class LbWorkPanel extends Panel {
           choices: [
             ['rows', t('work.rows')],
             ['segments', t('work.segments')],
+            ['exact', t('work.exact')],
           ],
           onValue: (method) => {
             place.method = method;
@@ -177,17 +178,19 @@ export class LbWorkPanel extends Panel {
         return html`<p class="warn" role="alert">${t('work.failed', { why: state.why })}</p>`;
       case 'found': {
         const { answer } = state;
-        if (!answer.ok)
-          return html`<p class="warn" role="alert">${
-            answer.error.kind === 'too-large'
-              ? t('work.tooLarge')
-              : t('work.failed', { why: sayWorkOrderError(answer.error) })
-          }</p>`;
+        if (!answer.ok) return html`<p class="warn" role="alert">${this.#sayFailure(answer.error)}</p>`;
         return answer.value.count === 0
           ? html`<p role="status">${t('work.none')}</p>`
           : this.#renderOrder(answer.value);
       }
     }
+  }
+
+  #sayFailure(error: Extract<WorkOrderAnswer, { ok: false }>['error']): string {
+    if (error.kind !== 'too-large') return t('work.failed', { why: sayWorkOrderError(error) });
+    if (error.path !== 'method') return t('work.tooLarge');
+    const { lowerBound, pickUps } = error;
+    return t('work.unsettled', { from: formatNumber(lowerBound, 0), to: formatNumber(pickUps, 0) });
   }
 
   #renderOrder(table: StepTable): TemplateResult {
@@ -279,7 +282,8 @@ export class LbWorkPanel extends Panel {
     const { method, covers } = place;
     const job = { kind: 'work-order', board, method, covers } as const;
     const { rows, colours } = board.pattern;
-    if (covers === 'pattern' && rows * (colours.length >> 1) <= MOST_KNOTS_HERE)
+    // The search for the fewest may take seconds even for a small band.
+    if (method !== 'exact' && covers === 'pattern' && rows * (colours.length >> 1) <= MOST_KNOTS_HERE)
       this.#job.settle(runWorkOrder(job));
     else this.#job.start(job, this.#table() === null);
   }

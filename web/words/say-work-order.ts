@@ -1,9 +1,10 @@
 /** Why there is no order of tying, to stand behind a colon. */
+import type { WorkOrderError } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import type { WorkOrderAnswer } from '../worker/jobs.ts';
+import type { OutOfRange } from '../worker/jobs.ts';
 import { sayFieldError } from './say-field.ts';
 
-type Refused = Extract<WorkOrderAnswer, { ok: false }>['error'];
+type Refused = Pick<WorkOrderError, 'kind'> | OutOfRange;
 
 /** Needs the texts of the group `common`. */
 export function sayWorkOrderError(error: Refused): string {

@@ -8,6 +8,7 @@ import type {
   Pattern,
   Symmetry,
   WaysOut,
+  WorkMethod,
   WorkOrderError,
 } from '../../engine/index.ts';
 import type { StepTable } from './step-table.ts';
@@ -15,7 +16,7 @@ import type { StepTable } from './step-table.ts';
 export interface WorkOrderJob {
   readonly kind: 'work-order';
   readonly board: Board;
-  readonly method: 'rows' | 'segments';
+  readonly method: WorkMethod;
   readonly covers: 'pattern' | 'piece';
 }
 
@@ -24,7 +25,7 @@ export type OutOfRange = Pick<FieldRangeError, 'kind' | 'path' | 'demand' | 'val
 
 export type WorkOrderAnswer =
   | { readonly ok: true; readonly value: StepTable }
-  | { readonly ok: false; readonly error: Pick<WorkOrderError, 'kind'> | OutOfRange };
+  | { readonly ok: false; readonly error: WorkOrderError | OutOfRange };
 
 /** Other ways to mount a board whose order crosses. */
 export interface WaysOutJob {

@@ -1,0 +1,186 @@
+/** What the engine knows and each panel says of it, in a real browser: rings, waste, faint colours, the fewest pick-ups, bad input. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { checkPalette, cutList, fitBoard, workOrder } from '../../engine/index.ts';
+import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { axeFindings } from '../support/axe.ts';
+import { launchBrowser, visit } from '../support/browser.ts';
+import { boardOf, LOPSIDED, openOwnBoard, openTab, readBoard } from '../support/own-board.ts';
+
+let browser: Browser;
+let server: ChildServer;
+let folder: string;
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'plain-'));
+  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  browser = await launchBrowser();
+}, 180_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop('SIGTERM');
+  if (folder) rmSync(folder, { recursive: true });
+});
+
+const open = (file: unknown, options: Parameters<typeof openOwnBoard>[3] = {}) =>
+  openOwnBoard(browser, server.http, file, options);
+
+describe('a small ring', () => {
+  it('[X85] eight ends of 2 mm cord on a ring of 25 mm: what it takes, what they need, which rings to buy', async () => {
+    // By hand: circles of radius 1 inside one of 12.5, π / asin(1 / 11.5) = 36, half of them 18; 2 (1 + 1 / sin(π / 16)) = 12.25 mm.
+    const file = { ...LOPSIDED, strings: ['a', 'b', 'c', 'c', 'b', 'b', 'a', 'a'], rows: ['f f b b'] };
+    const { page, context } = await open({
+      ...file,
+      piece: { ring: 'round', ringMm: 25 },
+      gauge: { cordMm: 2 },
+    });
+    await openTab(page, 'Bar and gauge');
+    const card = page.locator('lb-gauge-panel section[aria-labelledby=bar]');
+    await expect.poll(() => card.textContent()).toContain('Fits.');
+    const text = (await card.textContent())?.replace(/\s+/g, ' ') ?? '';
+    expect(text).toContain('8 ends need a ring of 12.25 mm inner diameter. Yours takes 18 ends.');
+    expect(text).toContain('1/2 in (12.7 mm), 15 mm (0.59 in)');
+    expect(text).not.toContain('10 mm');
+    expect(fitBoard(await boardOf(page)).ringSizes[0]).toMatchObject({ label: '1/2 in' });
+    await context.close();
+  });
+
+  it('[X85] a straight bar: too tight and too loose are said as warnings, in inches too', async () => {
+    for (const [barMm, sentence] of [
+      [8, 'Too tight'],
+      [30, 'Too loose'],
+    ] as const) {
+      const { page, context } = await open({ ...LOPSIDED, piece: { barMm }, gauge: { cordMm: 2 } });
+      await openTab(page, 'Bar and gauge');
+      const panel = page.locator('lb-gauge-panel');
+      await panel.locator('.warn', { hasText: sentence }).waitFor();
+      await panel.getByRole('button', { name: 'inches' }).click();
+      await panel.getByText('6 ends need a bar of 0.472 in.', { exact: false }).waitFor();
+      await context.close();
+    }
+  });
+});
+
+describe('what is left, what is faint, what is fewest', () => {
+  it('[X86] skeins stand with what is left of them', async () => {
+    const { page, context } = await open({ ...LOPSIDED, piece: { skeinMm: 900 } });
+    await openTab(page, 'Cutting list');
+    const [first] = cutList(await boardOf(page)).colours;
+    const thread = page.locator('lb-cutting-panel .threads li').first();
+    await expect
+      .poll(async () => (await thread.textContent())?.replaceAll(',', ''))
+      .toContain(`${first!.wasteMm} mm left over`);
+    await context.close();
+  });
+
+  it.each(['light', 'dark'] as const)(
+    '[X87] colours faint on the %s page are named with their contrast',
+    async (colorScheme) => {
+      const { page, context } = await open(LOPSIDED, { colorScheme });
+      const background = await page
+        .locator('lb-colour-check')
+        .evaluate((element) => getComputedStyle(element).getPropertyValue('--lb-surface').trim());
+      const faint = checkPalette(readBoard(LOPSIDED).palette, { background }).page.filter(
+        (one) => one.isFaint,
+      );
+      const entries = page.locator('lb-colour-check .faint li');
+      await expect.poll(() => entries.count()).toBe(faint.length);
+      // Spruce on dark, sand and straw on light.
+      expect(faint.map(({ colour }) => colour)).toEqual(colorScheme === 'dark' ? ['a'] : ['b', 'c']);
+      const ratio = String(Math.floor(faint[0]!.contrast * 100) / 100);
+      expect(await entries.first().textContent()).toContain(`${ratio} : 1`);
+      expect(await axeFindings(page)).toEqual([]);
+      await context.close();
+    },
+  );
+
+  it('[X88] the fewest pick-ups are found and called proven', async () => {
+    const { page, context } = await open(LOPSIDED);
+    await openTab(page, 'Work order');
+    const panel = page.locator('lb-work-panel');
+    await panel.getByLabel('Order').selectOption('exact');
+    const order = workOrder(await boardOf(page), { method: 'exact' });
+    if (!order.ok) throw new Error(order.error.message);
+    await panel.getByText(`${order.pickUps} pick-ups. No order needs fewer.`, { exact: false }).waitFor();
+    await context.close();
+  });
+});
+
+/** A small board file, and what is wrong with a copy of it. */
+const FILE = {
+  format: 'larkboard',
+  version: 1,
+  palette: [{ id: 'a', hex: '#000000' }],
+  strings: ['a', 'a', 'a', 'a'],
+  rows: ['f f'],
+};
+const NO_STRINGS = { ...FILE, strings: [], rows: [] };
+const KNOT_OUTSIDE = { ...FILE, rows: ['f f f'] };
+const NEGATIVE_GAUGE = { ...FILE, gauge: { cordMm: -1 } };
+
+describe('bad input', () => {
+  it.each([
+    {
+      locale: 'en-GB',
+      typed: 'Strings must be a whole number from 2 to 200.',
+      noStrings: 'Number of strings must have 2 to 200 entries, not 0',
+      outside: 'rows[0] must have 2 knots under 4 strings, not 3',
+      gauge: 'Cord diameter (mm) must be above 0 and at most 100, not -1',
+      moreLeft: 'More is left than was cut.',
+      aboveZero: 'Must be above 0.',
+    },
+    {
+      locale: 'de-DE',
+      typed: 'Fäden muss eine ganze Zahl von 2 bis 200 sein.',
+      noStrings: 'Zahl der Fäden muss 2 bis 200 Einträge haben, nicht 0',
+      outside: 'rows[0] muss bei 4 Fäden 2 Knoten haben, nicht 3',
+      gauge: 'Dicke der Schnur (mm) muss größer als 0 und höchstens 100 sein, nicht -1',
+      moreLeft: 'Es ist mehr übrig, als abgeschnitten wurde.',
+      aboveZero: 'Muss größer als 0 sein.',
+    },
+  ])(
+    '[B7] [B34] [X89] no strings, a knot outside the row, more left than was cut, a negative gauge ($locale)',
+    async (words) => {
+      const { page, context } = await visit(browser, `${server.http}/`, { locale: words.locale });
+      await page.locator('input[name=strings]').fill('0');
+      await page.locator('button[type=submit]').click();
+      await page.getByRole('alert').getByText(words.typed, { exact: false }).waitFor();
+      for (const [file, sentence] of [
+        [NO_STRINGS, words.noStrings],
+        [KNOT_OUTSIDE, words.outside],
+        [NEGATIVE_GAUGE, words.gauge],
+      ] as const) {
+        const buffer = Buffer.from(JSON.stringify(file));
+        await page
+          .locator('input[type=file]')
+          .setInputFiles({ name: 'bad.json', mimeType: 'application/json', buffer });
+        await page.getByRole('alert').getByText(sentence, { exact: false }).waitFor();
+        expect(page.url()).toBe(`${server.http}/`);
+      }
+      await context.close();
+
+      const own = await open(FILE, { locale: words.locale });
+      await own.page.getByRole('tab').nth(2).click();
+      const panel = own.page.locator('lb-gauge-panel');
+      for (const [id, value] of [
+        ['cutMm', '100'],
+        ['leftMm', '150'],
+        ['knotting', '3'],
+        ['carrier', '2'],
+      ] as const)
+        await panel.locator(`#${id}-0`).fill(value);
+      await expect.poll(() => panel.locator('#leftMm-0-wrong').textContent()).toBe(words.moreLeft);
+      await panel.locator('#leftMm-0').fill('50');
+      await panel.locator('#strings-0').fill('4');
+      await panel.locator('#widthMm-0').fill('-4');
+      await expect.poll(() => panel.locator('#widthMm-0-wrong').textContent()).toBe(words.aboveZero);
+      await panel.locator('button[type=submit]').click();
+      expect((await boardOf(own.page)).gauge).toEqual({});
+      await own.context.close();
+    },
+  );
+});
