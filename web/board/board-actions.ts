@@ -23,8 +23,8 @@ export interface ActionHost {
   fit(what: 'all' | 'width'): void;
   showLook(look: Look): void;
   showBeside(isBeside: boolean, look?: Look): void;
-  copyToClipboard(isCut: boolean): void;
-  pasteFromClipboard(): void;
+  copyToClipboard(isCut: boolean): Promise<void>;
+  pasteFromClipboard(): Promise<void>;
   startSwap(): void;
   openCommands(): void;
   openShortcuts(): void;
@@ -179,7 +179,7 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     icon: 'copy',
     inMenu: true,
     can: hasBlock,
-    run: (host) => host.copyToClipboard(false),
+    run: (host) => void host.copyToClipboard(false),
   },
   {
     id: 'cut',
@@ -191,7 +191,7 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     inMenu: true,
     edits: true,
     can: hasBlock,
-    run: (host) => host.copyToClipboard(true),
+    run: (host) => void host.copyToClipboard(true),
   },
   {
     id: 'paste',
@@ -203,7 +203,7 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     inMenu: true,
     edits: true,
     can: hasBlock,
-    run: (host) => host.pasteFromClipboard(),
+    run: (host) => void host.pasteFromClipboard(),
   },
   {
     id: 'untie',

@@ -21,6 +21,7 @@ import { BoardKeys, type KeysHost } from './board-keys.ts';
 import { othersOf, overlayOf } from './board-marks.ts';
 import { stringsOf } from './board-model.ts';
 import { BoardPointer, type PointerHost } from './board-pointer.ts';
+import { readClipboard, writeClipboard } from './clipboard.ts';
 import { ChartPainter } from './draw-chart.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
@@ -193,18 +194,17 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     if (isBeside && this.look === 'finished') this.showLook('chart');
   }
 
-  copyToClipboard(isCut: boolean): void {
+  async copyToClipboard(isCut: boolean): Promise<void> {
     const text = isCut ? this.editor.cut() : this.editor.copy();
-    if (text === null) return;
-    navigator.clipboard.writeText(text).catch(() => this.say(t('board.say.noClipboard')));
+    if (text !== null && !(await writeClipboard(text))) this.say(t('board.say.noClipboard'));
   }
 
-  pasteFromClipboard(): void {
-    navigator.clipboard.readText().then(
-      (text) => this.editor.paste(text),
-      // Without leave to read it there is still what was copied from this board.
-      () => (this.editor.hasClip ? this.editor.paste(null) : this.say(t('board.say.noClipboard'))),
-    );
+  async pasteFromClipboard(): Promise<void> {
+    const text = await readClipboard();
+    this.notice = '';
+    // Without leave to read it there is still what was copied from this board.
+    if (text !== null || this.editor.hasClip) this.editor.paste(text);
+    else this.say(t('board.say.noClipboard'));
   }
 
   startSwap(): void {
@@ -488,6 +488,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   readonly #onPaste = (event: ClipboardEvent): void => {
     event.preventDefault();
+    this.notice = '';
     this.editor.paste(event.clipboardData?.getData('text/plain') ?? null);
   };
 }

@@ -25,7 +25,8 @@ export const boardPageStyles = css`
   }
   main {
     flex: 1;
-    min-height: 0;
+    /* Room for the tools, a strip of the board and its colours, in a low window too. */
+    min-height: 360px;
     display: grid;
     grid-template-columns: minmax(0, 1fr) clamp(380px, 21vw, 500px);
   }
@@ -105,11 +106,17 @@ export const boardPageStyles = css`
     }
     lb-board {
       height: 72dvh;
+      min-height: 330px;
     }
     aside {
       border-inline-start: 0;
       border-block-start: 1px solid var(--lb-line);
       overflow: visible;
+    }
+  }
+  @media (max-width: 640px) {
+    lb-board {
+      min-height: 376px;
     }
   }
 `;

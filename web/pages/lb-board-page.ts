@@ -331,6 +331,7 @@ export class LbBoardPage extends LitElement {
       this.#visit.say(t('start.badFile', { why: await explain(parsed.error) }));
       return;
     }
+    this.#visit.say('');
     this.#run(session, { kind: 'load-board', board: parsed.value });
     if (this.#visit.message === '') this.#visit.say(t('board.loaded'));
   }

@@ -1,0 +1,93 @@
+/** The board where things are in the way: low windows, no clipboard, wrong files. */
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { drag, newBoard, pointOf } from '../support/board-page.ts';
+import { focusKnots, rowsOf } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+
+const suite = browserSuite('board-rough');
+
+/** Drops a file of these bytes on the page. */
+const drop = (page: Page, name: string, text: string): Promise<void> =>
+  page.evaluate(
+    (file) => {
+      const dataTransfer = new DataTransfer();
+      dataTransfer.items.add(new File([file.text], file.name));
+      dispatchEvent(new DragEvent('drop', { dataTransfer, cancelable: true }));
+    },
+    { name, text },
+  );
+
+describe('room', () => {
+  it('[B146] nothing of the board covers another part, however low the window is, and a wide page fits it', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 12, 40);
+    const measure = () =>
+      page.locator('lb-board').evaluate((element) => {
+        const box = (name: string) => element.shadowRoot?.querySelector(name)?.getBoundingClientRect();
+        const { scrollHeight } = document.documentElement;
+        return { stage: box('.stage'), colours: box('.colours'), tooLong: scrollHeight - innerHeight };
+      });
+    for (const [width, height] of [
+      [844, 390],
+      [667, 375],
+      [568, 320],
+      [900, 360],
+      [1280, 400],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      const { stage, colours } = await measure();
+      expect(stage?.height, `${width} x ${height}`).toBeGreaterThan(150);
+      expect((stage?.bottom ?? 0) - (colours?.top ?? 0), `${width} x ${height}`).toBeLessThan(1);
+    }
+    await page.setViewportSize({ width: 1280, height: 860 });
+    expect((await measure()).tooLong).toBe(0);
+    await context.close();
+  });
+});
+
+describe('without what a browser mostly has', () => {
+  it('[B147] without a clipboard the menu says so, and what was copied here can be pasted here', async () => {
+    const { page, context, complaints } = await newBoard(suite.browser, suite.http, 6, 6);
+    // As in a page without HTTPS.
+    await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined }));
+    await drag(page, [0, 0], [0, 0]);
+    const menu = async (row: number, action: string): Promise<void> => {
+      const { x, y } = await pointOf(page, row, 0);
+      await page.mouse.click(x, y, { button: 'right' });
+      await page.locator(`lb-board-menu [data-action=${action}]`).click();
+    };
+    await menu(0, 'copy');
+    await page.locator('lb-board .notice', { hasText: 'Use the keys instead' }).waitFor();
+    await menu(2, 'paste');
+    await expect.poll(async () => (await rowsOf(page))[2]).toBe('f - -');
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[B144] by keys alone a block is copied, the cursor moved on, and the block pasted there', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 8, 8);
+    await context.grantPermissions(['clipboard-read', 'clipboard-write']);
+    await focusKnots(page);
+    for (const key of ['1', 'Shift+ArrowRight', '2', 'Control+c', 'ArrowDown', 'ArrowDown', 'Control+v'])
+      await page.keyboard.press(key);
+    await expect.poll(async () => (await rowsOf(page))[2]).toBe('- b b -');
+    await context.close();
+  });
+});
+
+describe('wrong files', () => {
+  it('[B148] after a file that is none, a good one is said to be taken', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6);
+    const notice = page.locator('lb-board-page p.notice[role=alert]');
+    await drop(page, 'kite.json', '{"format":');
+    await notice.filter({ hasText: 'This file is no board' }).waitFor();
+    const rows = ['f f', 'f'];
+    const palette = [{ id: 'a', name: 'sand', hex: '#e8c98a' }];
+    const strings = ['a', 'a', 'a', 'a'];
+    const file = { format: 'larkboard', version: 1, title: 'Tail', palette, strings, start: 0, rows };
+    await drop(page, 'tail.json', JSON.stringify(file));
+    await notice.filter({ hasText: 'replaced by the file' }).waitFor();
+    expect(await rowsOf(page)).toEqual(rows);
+    await context.close();
+  });
+});
