@@ -38,6 +38,37 @@ describe('help', () => {
     await context.close();
   });
 
+  it('[X93] says what an archive is, what it holds, where it is loaded, and that deleting is for good', async () => {
+    for (const [locale, wanted] of [
+      [
+        'en',
+        [
+          'Archive of a board',
+          'all versions and proposals',
+          'on this server or on another',
+          'nobody can bring it back',
+        ],
+      ],
+      [
+        'de',
+        [
+          'Archiv eines Bretts',
+          'alle Fassungen und Vorschläge',
+          'oder auf einem anderen',
+          'niemand kann es zurückholen',
+        ],
+      ],
+    ] as const) {
+      const { page, context } = await visit(browser, `${server.http}/help`, { locale });
+      await page.locator('lb-help-page #data').waitFor();
+      const text = await page.locator('lb-help-page section:has(#data)').textContent();
+      for (const words of wanted) expect(text).toContain(words);
+      const panels = await page.locator('lb-help-page section:has(#panels) dt').allTextContents();
+      expect(panels).toHaveLength(12);
+      await context.close();
+    }
+  });
+
   it('[X66] the drawings are those of the board: which string lies on top, and to which side the strokes lean', async () => {
     const { page, context } = await visit(browser, `${server.http}/help`);
     await page.getByRole('heading', { name: 'The four knots' }).waitFor();

@@ -37,6 +37,8 @@ const TERMS = [
   'proposal',
 ] as const;
 
+const DATA = ['archive', 'load', 'delete', 'browser'] as const;
+
 export class LbHelpPage extends LitElement {
   static override styles = [
     controls,
@@ -192,7 +194,9 @@ export class LbHelpPage extends LitElement {
             <dt>${t('panels.work')}</dt><dd>${t('work.purpose')}</dd>
             <dt>${t('panels.symmetry')}</dt><dd>${t('sym.purpose')}</dd>
             <dt>${t('panels.piece')}</dt><dd>${t('piece.purpose')}</dd>
+            <dt>${t('panels.talk')}</dt><dd>${t('help.panel.talk')}</dd>
             <dt>${t('panels.proposals')}</dt><dd>${t('help.panel.proposals')}</dd>
+            <dt>${t('panels.versions')}</dt><dd>${t('help.panel.versions')}</dd>
             <dt>${t('panels.notes')}</dt><dd>${t('notes.purpose')}</dd>
             <dt>${t('board.set')}</dt><dd>${t('help.panel.set')}</dd>
           </dl>
@@ -200,6 +204,10 @@ export class LbHelpPage extends LitElement {
         <section aria-labelledby="ways"><h2 id="ways">${t('help.ways')}</h2><p>${t('help.waysText')}</p></section>
         <section aria-labelledby="together"><h2 id="together">${t('help.together')}</h2><p>${t('help.togetherText')}</p></section>
         <section aria-labelledby="talk"><h2 id="talk">${t('help.talk')}</h2><p>${t('help.talkText')}</p></section>
+        <section aria-labelledby="data">
+          <h2 id="data">${t('help.data')}</h2>
+          <dl>${DATA.map((what) => html`<dt>${t(`help.data.${what}`)}</dt><dd>${t(`help.data.${what}Text`)}</dd>`)}</dl>
+        </section>
         <section aria-labelledby="care">
           <h2 id="care">${t('help.care')}</h2>
           <ul class="plain">${caution.map((key) => html`<li>${t(`caution.${key}`)}</li>`)}</ul>

@@ -87,10 +87,27 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
     'Ziehe eine Brettdatei auf die Seite, um sie zu öffnen, oder füge Reihen von Knoten als Text ein. „Datei und Druck“ sichert das Brett, ein Bild oder die Schritte und druckt ein Arbeitsblatt und eine Karte.',
   'help.together': 'Gemeinsam und ohne Verbindung',
   'help.togetherText':
-    '„Teilen“ gibt Links aus. Die Änderungen aller werden Knoten für Knoten zusammengeführt. „Gesichert“ heißt: auf der Platte des Servers. Ohne Verbindung bleiben deine Änderungen in diesem Browser und gehen hinaus, wenn sie zurück ist.',
+    '„Teilen“ gibt Links aus: an Mitmacher, die das Brett mit dir ändern, an Begutachter und Lernende, die mitreden und vorschlagen, und an Zuschauer. Ein Link kann einen Namen haben, an einem Tag enden und zurückgenommen werden; wer durch ihn da ist, ist sofort draußen. Die Änderungen aller werden Knoten für Knoten zusammengeführt. „Gesichert“ heißt: auf der Platte des Servers. Ohne Verbindung bleiben deine Änderungen in diesem Browser und gehen hinaus, wenn sie zurück ist.',
   'help.talk': 'Gespräch',
   'help.talkText':
-    'Über einen Knoten sprichst du aus seinem Menü oder mit N, über das ganze Brett unter Gespräch. Es bleibt bei seinem Knoten; ein Zeichen am Brett führt hin. Mit @ sprichst du jemanden an.',
+    'Über einen Knoten sprichst du aus seinem Menü oder mit N, über einen Eintrag einer Tafel (einen Faden, eine Farbe, einen Schritt) mit seinem Knopf oder mit N, über das ganze Brett unter Gespräch. Es bleibt bei seinem Knoten oder Eintrag; ein Zeichen führt hin. Mit @ sprichst du jemanden an.',
+  'help.panel.talk':
+    'Was über das Brett, einen Knoten, eine Reihe, einen Faden oder einen Eintrag einer Tafel gesagt wird.',
+  'help.panel.versions':
+    'Das Brett, wie es war: von selbst und unter Namen aufgehoben, zum Ansehen, Vergleichen, Abspielen und Zurückholen.',
+  'help.data': 'Deine Daten',
+  'help.data.archive': 'Archiv eines Bretts',
+  'help.data.archiveText':
+    'Eine zip-Datei mit allem, was der Server von einem Brett aufhebt: die Brettdatei, Entwurf und Gespräch, alle Fassungen und Vorschläge und ein Verzeichnis des Inhalts. Besitzer holen sie unter „Datei und Druck“ mit „Alles herunterladen“. Links und wer sie hat, sind nicht darin.',
+  'help.data.load': 'Ein Archiv laden',
+  'help.data.loadText':
+    'Öffne es auf der Seite mit allen Brettern wie eine Brettdatei, auf diesem Server oder auf einem anderen. Daraus wird ein neues Brett mit Gespräch und Fassungen, und es gehört dir; seine Vorschläge sind zum Lesen da. Was gesagt wurde, behält seine Namen, gehört dort aber niemandem.',
+  'help.data.delete': 'Ein Brett löschen',
+  'help.data.deleteText':
+    'Besitzer löschen ein Brett unter „Datei und Druck“. Es endet sofort und für alle, mit Gespräch, Fassungen, Vorschlägen und Links, und niemand kann es zurückholen; wer den Server betreibt, nur aus einer früheren Sicherung. Lade vorher alles herunter, wenn es noch jemand brauchen könnte.',
+  'help.data.browser': 'In diesem Browser',
+  'help.data.browserText':
+    'Eine Kopie jedes Bretts, an dem du gearbeitet hast, was du gesagt hast und noch nicht senden konntest, und dein Name bleiben in diesem Browser, bis du seine Daten löschst. Ebenso, was du an einem Brett zum Ansehen geändert hast, als keine Kopie daraus werden konnte.',
   'help.care': 'Gib acht',
   'first.heading': 'Erste Schritte',
   'first.count': 'Schritt {step} von {steps}',

@@ -81,10 +81,26 @@ export const enHelp = {
     'Drop a board file on the page to open it, or paste rows of knots as text. File and print saves the board, a picture or the steps, and prints a working sheet and a card.',
   'help.together': 'Together and offline',
   'help.togetherText':
-    'Share gives out links. Everybody’s changes are merged knot by knot. “Saved” means: on the server’s disk. Without a connection your changes stay in this browser and go out when it is back.',
+    'Share gives out links: to co-makers, who change the board with you, to reviewers and learners, who speak and propose, and to onlookers. A link can be named, end on a day and be taken back; who is in by it is put out at once. Everybody’s changes are merged knot by knot. “Saved” means: on the server’s disk. Without a connection your changes stay in this browser and go out when it is back.',
   'help.talk': 'Talk',
   'help.talkText':
-    'Say something about a knot from its menu or with N, or about the whole board under Talk. It stays with its knot; a mark on the board leads to it. With @ you speak to somebody.',
+    'Say something about a knot from its menu or with N, about an entry of a panel (a cut string, a colour, a step) with its own button or with N, or about the whole board under Talk. It stays with its knot or entry; a mark leads to it. With @ you speak to somebody.',
+  'help.panel.talk': 'What is said about the board, a knot, a row, a string or an entry of a panel.',
+  'help.panel.versions':
+    'The board as it was: kept by itself and by name, to look at, compare, play back and bring back.',
+  'help.data': 'Your data',
+  'help.data.archive': 'Archive of a board',
+  'help.data.archiveText':
+    'One zip file with everything that the server keeps of a board: its board file, the design and the talk, all versions and proposals, and a list of its contents. Owners get it under File and print, “Download everything”. Links and who holds them are not in it.',
+  'help.data.load': 'Loading an archive',
+  'help.data.loadText':
+    'Open it on the page with all boards, like a board file, on this server or on another. A new board is made of it, with talk and versions, and it is yours; its proposals are there to read. What was said keeps its names, but belongs to nobody there.',
+  'help.data.delete': 'Deleting a board',
+  'help.data.deleteText':
+    'Owners delete a board under File and print. It ends at once for everybody, with its talk, versions, proposals and links, and nobody can bring it back, whoever runs the server only from a backup made before. Download everything first if somebody may still want it.',
+  'help.data.browser': 'In this browser',
+  'help.data.browserText':
+    'A copy of each board you worked on, what you said and could not send yet, and your name stay in this browser until you clear its data. So does what you changed on a demo board when no copy could be made.',
   'help.care': 'Take care',
   'first.heading': 'First steps',
   'first.count': 'Step {step} of {steps}',
