@@ -90,9 +90,14 @@ function wovenOf(
   const cells = isSameShape && previous.board.pattern.knots === pattern.knots ? [] : changed;
   if (!isSameShape || cells === null)
     return { weave: weave(pattern), rewoven: { from: 0, to: pattern.rows } };
-  const rows = cells.map(({ row }) => row);
-  const span =
-    rows.length === 0 ? { from: 0, to: 0 } : { from: Math.min(...rows), to: Math.max(...rows) + 1 };
+  // By a loop: what comes in at once may be more cells than a call takes arguments.
+  let from = pattern.rows;
+  let to = 0;
+  for (const { row } of cells) {
+    from = Math.min(from, row);
+    to = Math.max(to, row + 1);
+  }
+  const span = { from: Math.min(from, to), to };
   return { weave: previous.weave, rewoven: reweaveInto(pattern, span, previous.weave) };
 }
 

@@ -1,5 +1,6 @@
 /** Knots of the finished look: two turns of shaded cord, lying as the half hitches do. Drawn once a colour and kind. */
 import { shade, strokeCord } from './cord.ts';
+import { MOST_SPRITES } from './knot-sprites.ts';
 import { textureAlong } from './knot-texture.ts';
 
 /** Middle lines of the two turns by knot code, in cord diameters around the knot's middle. */
@@ -52,6 +53,7 @@ export class CordSprites {
     const key = `${hex}${knot}${texture}`;
     let sprite = this.#sprites.get(key);
     if (sprite === undefined) {
+      if (this.#sprites.size === MOST_SPRITES) this.#sprites.clear();
       sprite = this.#draw(hex, knot, texture);
       this.#sprites.set(key, sprite);
     }

@@ -5,6 +5,8 @@ import { drawTexture } from './knot-texture.ts';
 /** Below this many px from place to place strokes would be a blur. */
 const STROKE_UNIT = 9;
 const EDGE_UNIT = 6;
+/** A palette of 200 colours needs 800; whoever slides through colours leaves one behind at each step. */
+export const MOST_SPRITES = 1_000;
 
 /** A lozenge with its strokes, around the middle of its canvas. */
 export class KnotSprites {
@@ -36,6 +38,7 @@ export class KnotSprites {
     const key = `${hex}${kind}${texture}`;
     let sprite = this.#sprites.get(key);
     if (sprite === undefined) {
+      if (this.#sprites.size === MOST_SPRITES) this.#sprites.clear();
       sprite = this.#draw(hex, kind, texture);
       this.#sprites.set(key, sprite);
     }
