@@ -89,6 +89,10 @@ export class LbSetShopping extends LitElement {
         padding-inline-start: var(--lb-space-2);
         overflow-wrap: anywhere;
       }
+      tbody .needs {
+        display: block;
+        font-weight: 400;
+      }
       tfoot th,
       tfoot td {
         font-weight: 700;
@@ -270,10 +274,10 @@ export class LbSetShopping extends LitElement {
   #renderThread(thread: ThreadToBuy): TemplateResult {
     const { unit } = this;
     return html`<tr>
-      <th scope="row"><span class="swatch" style="background: ${thread.hex}" aria-hidden="true"></span>${nameOfThread(thread)}</th>
+      <th scope="row"><span class="swatch" style="background: ${thread.hex}" aria-hidden="true"></span>${nameOfThread(thread)}${thread.doubt === null ? nothing : html`<span class="quiet small needs">${t('doubt.needs', { needs: plusMinus(thread.needMm, thread.doubt, unit) })}</span>`}</th>
       <td class="small">${makersOf(thread, this.entries)}</td>
       <td class="count" data-label=${t('set.shop.strings')}>${thread.pieces}</td>
-      <td class="count" data-label=${t('set.shop.length')}>${formatCut(thread.totalMm, unit)}${thread.doubt === null ? nothing : html`<br /><span class="quiet small">${t('doubt.needs', { needs: plusMinus(thread.needMm, thread.doubt, unit) })}</span>`}</td>
+      <td class="count" data-label=${t('set.shop.length')}>${formatCut(thread.totalMm, unit)}</td>
       <td class="count skeins" data-label=${t('set.shop.skeins')}>${thread.skeins}</td>
       <td class="count" data-label=${t('set.shop.left')}>${formatCut(thread.wasteMm, unit)}</td>
     </tr>`;
