@@ -182,7 +182,8 @@ export class Proposals {
   }
 
   /**
-   * Removes branches whose board is gone: those of one board, or all there are, for when a process ended in between.
+   * Removes branches whose board is gone, or that no proposal of it names: those of one board, or all there are, for when a process
+   * ended, or the store failed, in between.
    * @returns how many
    */
   async sweep(board: string | null = null): Promise<number> {
@@ -192,9 +193,10 @@ export class Proposals {
       const record = await store.record(id, BRANCH, BRANCH_ID);
       const of = record === null ? null : readBranch(id, record.about).board;
       if (board !== null && of !== board) continue;
-      if (of !== null && (await store.board(of)) !== null) continue;
-      // Without a record it was being made when a process ended, or is being made on another node right now.
-      if (of === null && createdAt > now() - BEING_MADE_MS) continue;
+      const isOrphan = of !== null && (await store.board(of)) === null;
+      if (of !== null && !isOrphan && (await store.record(of, PROPOSAL, id)) !== null) continue;
+      // Half made: when a process ended or the store failed, or on another node right now.
+      if (!isOrphan && createdAt > now() - BEING_MADE_MS) continue;
       await this.#removeBranch(id);
       swept += 1;
     }

@@ -59,6 +59,8 @@ const PROBE_MS = 2_000;
 const MAX_ASKS = 3;
 /** Questions for the whole document or everybody's presence; clients ask once a socket, or every few seconds if told to. */
 const QUESTIONS_PER_SECOND = 2;
+/** While the store fails honest clients have one mark that waits: edits that are not taken hold back the rest. */
+const MOST_MARKS_WAITING = 1_000;
 /** No part of the protocol takes less room than this in a frame. */
 const MAX_MESSAGES_PER_FRAME = 100;
 
@@ -86,6 +88,8 @@ export class Connection implements RoomMember {
    * edits then. They would wait in its copy for what that will never hold, and come back with it.
    */
   #isPast: boolean;
+  /** Marks that wait for the disk. */
+  #marksWaiting = 0;
   /** The last mark of those that are to be answered at the end of this turn. */
   #savedMark: number | null = null;
   /** Copies of a former generation that came in. */
@@ -370,7 +374,13 @@ export class Connection implements RoomMember {
 
   #promise(mark: number): void {
     const began = this.#options.now();
+    this.#marksWaiting += 1;
+    if (this.#marksWaiting > MOST_MARKS_WAITING) {
+      this.close('tooFast', 'too many marks wait for the disk');
+      return;
+    }
     this.room.whenSaved(() => {
+      this.#marksWaiting -= 1;
       this.#options.metrics.observe(
         'larkboard_acknowledge_ms',
         'From reading a mark to its answer.',

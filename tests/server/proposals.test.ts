@@ -442,6 +442,21 @@ it('[V-P16] a branch left by a process that ended in between is swept at the nex
   await closeAccessServer(again);
 });
 
+it('[V-P16] a branch that no proposal names is swept too, unless it is being made right now', async () => {
+  const id = await propose(owner);
+  const kept = await propose(owner, 'stays');
+  await server.store.removeRecord(board, 'proposal', id);
+  for (const [later, swept] of [
+    [60_000, 0],
+    [2 * 60 * 60_000, 1],
+  ] as const) {
+    clock += later;
+    expect([later, await server.proposals?.sweep()]).toEqual([later, swept]);
+    expect(await server.store.board(kept)).not.toBeNull();
+  }
+  expect(await server.store.board(id)).toBeNull();
+});
+
 it('[V-P2] a branch is a whole document to newcomers', async () => {
   const id = await propose(owner);
   const rows = await server.store.load({ board: id, part: 'design' });

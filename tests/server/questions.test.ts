@@ -1,6 +1,8 @@
 /** A few bytes that ask for much. */
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
+import { MemoryStore } from '../../server/store/index.ts';
+import { FaultyStore } from './faulty-store.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
 
@@ -52,4 +54,31 @@ test('[V215] who asks now and then is answered each time', async () => {
   }
   expect(client.closeCode).toBeNull();
   client.close();
+});
+
+test('[V45] marks without end do not gather while the store fails', async () => {
+  const store = new FaultyStore(new MemoryStore());
+  const failing = await startTestServer({ store });
+  const id = await makeBoard(failing);
+  const maker = await new RawClient(`${failing.ws}/${id}/design`).join();
+  maker.mark(1);
+  await maker.savedMark(1);
+  store.fault = { kind: 'full', when: 'before' };
+  maker.edit((doc) => doc.getMap('meta').set('title', 'kites'));
+  maker.mark(2);
+  await maker.waitFor(({ kind }) => kind === 'notice');
+  const other = await new RawClient(`${failing.ws}/${id}/design`).join();
+  const frames = Array.from({ length: 11 }, (_, i) =>
+    Buffer.concat(Array.from({ length: 100 }, (_, j) => message(100, i * 100 + j + 1))),
+  );
+  for (const frame of frames.slice(0, 9)) other.send(new Uint8Array(frame));
+  await new Promise((resolve) => setTimeout(resolve, 100));
+  expect(other.closeCode).toBeNull();
+  for (const frame of frames.slice(9)) other.send(new Uint8Array(frame));
+  await until('the one who gathers marks is put out', () => other.closeCode === CLOSE_CODES.tooFast);
+  // Who only waits for an edit stays, and hears of it in the end.
+  store.fault = null;
+  await maker.savedMark(2);
+  maker.close();
+  await failing.close();
 });
