@@ -21,6 +21,7 @@ export interface ReadArchive {
 }
 
 const PART = /^(?:[A-Za-z]+\.(?:json|txt|yjs)|records\/\d{4,6}\.bin)$/;
+const RECORD_ID = /^[A-Za-z0-9_-]{1,64}$/;
 
 /**
  * Reads an archive: each part is there, is as long as the manifest says and has its sum. Sizes are checked before unpacking.
@@ -120,10 +121,15 @@ function readManifest(bytes: Uint8Array): CheckedManifest {
       throw bad(`: parts[${i}]`, 'needs path, bytes and sha256');
     parts.set(one.path, { bytes: one.bytes, sha256: one.sha256 });
   }
+  // Each part is one record's: else a small archive could fill the disk with the same part over and over.
+  const taken = new Set<unknown>();
   const records = (value.records as Record<string, unknown>[]).map((one, i) => {
     const { kind, id, about, path } = one ?? {};
     if (![kind, id, about, path].every((field) => typeof field === 'string'))
       throw bad(`: records[${i}]`, 'needs kind, id, about and path');
+    if (!RECORD_ID.test(String(id))) throw bad(`: records[${i}].id`, 'is no id of a record');
+    if (taken.has(path)) throw bad(`: records[${i}].path`, 'is the part of another record');
+    taken.add(path);
     return { kind, id, about, path } as ArchiveRecord;
   });
   return { title: typeof value.title === 'string' ? value.title : '', parts, records };

@@ -287,6 +287,7 @@ describe('archives', () => {
     const withManifest = (patch: Record<string, unknown>): Uint8Array =>
       zipSync({ ...files, 'manifest.json': strToU8(JSON.stringify({ ...manifest, ...patch })) });
     const { 'talk.yjs': _talk, ...noTalk } = files;
+    const [one] = manifest.records as readonly Record<string, unknown>[];
     const cases: readonly [Uint8Array, string, RegExp][] = [
       [strToU8('no zip at all'), 'not-an-archive', /^$/],
       [new Uint8Array(0), 'not-an-archive', /^$/],
@@ -298,6 +299,10 @@ describe('archives', () => {
       [withManifest({ format: 'another' }), 'not-an-archive', /format/],
       [withManifest({ parts: 'none' }), 'damaged', /parts/],
       [withManifest({ records: [{ kind: 1 }] }), 'damaged', /records\[0\]/],
+      // One part as a thousand versions would fill the disk; what has no id of ours could never be asked for.
+      [withManifest({ records: [one, { ...one, id: 'again' }] }), 'damaged', /records\[1\]\.path/],
+      [withManifest({ records: [{ ...one, id: 'a/b' }] }), 'damaged', /records\[0\]\.id/],
+      [withManifest({ records: [{ ...one, id: 'x'.repeat(65) }] }), 'damaged', /records\[0\]\.id/],
     ];
     const boards = (await store.boardsOfKind('board')).length;
     for (const [bytes, kind, path] of cases) {
