@@ -45,6 +45,31 @@ describe('room', () => {
   });
 });
 
+describe('another screen', () => {
+  it('[B149] the board and the finished band beside it get the pixels of the screen they come to', async () => {
+    // The browser's own window: the size that is set for a page hides from it that its screen changes.
+    const { page, context } = await newBoard(suite.browser, suite.http, 12, 20, { viewport: null });
+    await page.locator('lb-board [data-action=beside]').click();
+    const pixels = () =>
+      page.locator('lb-board').evaluate((element) =>
+        [
+          element.shadowRoot?.querySelector('canvas.pattern'),
+          element.shadowRoot?.querySelector('lb-finished')?.shadowRoot?.querySelector('canvas'),
+        ].map((one) => {
+          const canvas = one as HTMLCanvasElement;
+          return Math.round((10 * canvas.width) / canvas.getBoundingClientRect().width) / 10;
+        }),
+      );
+    await page.locator('lb-finished canvas').waitFor();
+    const client = await context.newCDPSession(page);
+    await expect.poll(pixels).toEqual([1, 1]);
+    const screen = { width: 0, height: 0, deviceScaleFactor: 2, mobile: false };
+    await client.send('Emulation.setDeviceMetricsOverride', screen);
+    await expect.poll(pixels).toEqual([2, 2]);
+    await context.close();
+  });
+});
+
 describe('without what a browser mostly has', () => {
   it('[B147] without a clipboard the menu says so, and what was copied here can be pasted here', async () => {
     const { page, context, complaints } = await newBoard(suite.browser, suite.http, 6, 6);

@@ -10,6 +10,7 @@ import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
 import { dePaper } from '../../web/text/de-paper.ts';
 import { deSet } from '../../web/text/de-set.ts';
 import { deShare } from '../../web/text/de-share.ts';
+import { deSheets } from '../../web/text/de-sheets.ts';
 import { deStart } from '../../web/text/de-start.ts';
 import { deTalk } from '../../web/text/de-talk.ts';
 import { deVersions } from '../../web/text/de-versions.ts';
@@ -27,6 +28,7 @@ import { enPaper } from '../../web/text/en-paper.ts';
 import { enProblems } from '../../web/text/en-problems.ts';
 import { enSet } from '../../web/text/en-set.ts';
 import { enShare } from '../../web/text/en-share.ts';
+import { enSheets } from '../../web/text/en-sheets.ts';
 import { enStart } from '../../web/text/en-start.ts';
 import { enTalk } from '../../web/text/en-talk.ts';
 import { enVersions } from '../../web/text/en-versions.ts';
@@ -44,6 +46,7 @@ const english: Record<string, string> = {
   ...enCompare,
   ...enSet,
   ...enShare,
+  ...enSheets,
   ...enTalk,
   ...enVersions,
 };
@@ -57,6 +60,7 @@ const inGerman: Record<string, string> = {
   ...deCompare,
   ...deSet,
   ...deShare,
+  ...deSheets,
   ...deTalk,
   ...deVersions,
 };
@@ -121,6 +125,7 @@ describe('texts', () => {
       enCompare,
       enSet,
       enShare,
+      enSheets,
       enTalk,
       enVersions,
     ];

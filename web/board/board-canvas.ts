@@ -12,6 +12,7 @@ import { drawOthers } from './draw-others.ts';
 import { drawOverlay, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
 import type { Painter, Scene } from './painter.ts';
 import { PatternLayer } from './pattern-layer.ts';
+import { onPixelRatio } from './pixel-ratio.ts';
 import { type Textures, texturesBy } from './textures.ts';
 import { readTheme, type Theme } from './theme.ts';
 import {
@@ -53,6 +54,7 @@ export class BoardCanvas {
   readonly #stage: HTMLElement;
   readonly #pattern: PatternLayer;
   readonly #resize: ResizeObserver;
+  readonly #stopRatio: () => void;
   readonly #stale = new Set<Layer>();
   /** Called when something here is drawn anew, as by a second look beside this one. */
   readonly followers = new Set<() => void>();
@@ -83,11 +85,13 @@ export class BoardCanvas {
     this.#pattern = new PatternLayer(canvases.pattern);
     this.#resize = new ResizeObserver(() => this.#measure());
     this.#resize.observe(stage);
+    this.#stopRatio = onPixelRatio(() => this.#measure());
     this.#measure();
   }
 
   dispose(): void {
     this.#resize.disconnect();
+    this.#stopRatio();
     cancelAnimationFrame(this.#frame);
   }
 

@@ -1,5 +1,6 @@
 /** When an element's picture is drawn, and on what: shared by the elements that show one canvas. */
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import { onPixelRatio } from './pixel-ratio.ts';
 
 /** Has something done later. @returns takes it back */
 export type Schedule = (run: () => void) => () => void;
@@ -18,8 +19,8 @@ export const whenIdle: Schedule = (run) => {
 };
 
 /**
- * Draws when the element was updated, has another size, or the page turned dark or light: at most once a frame, and not when it has
- * gone.
+ * Draws when the element was updated, has another size or other pixels, or the page turned dark or light: at most once a frame, and not
+ * when it has gone.
  */
 export class FrameDrawing implements ReactiveController {
   readonly #host: ReactiveControllerHost & Element;
@@ -28,6 +29,7 @@ export class FrameDrawing implements ReactiveController {
   readonly #resize = new ResizeObserver(() => this.later());
   readonly #dark = matchMedia('(prefers-color-scheme: dark)');
   #takeBack: (() => void) | null = null;
+  #stopRatio: (() => void) | null = null;
 
   constructor(host: ReactiveControllerHost & Element, draw: () => void, schedule: Schedule = atNextFrame) {
     this.#host = host;
@@ -39,11 +41,13 @@ export class FrameDrawing implements ReactiveController {
   hostConnected(): void {
     this.#resize.observe(this.#host);
     this.#dark.addEventListener('change', this.later);
+    this.#stopRatio = onPixelRatio(this.later);
   }
 
   hostDisconnected(): void {
     this.#resize.disconnect();
     this.#dark.removeEventListener('change', this.later);
+    this.#stopRatio?.();
     this.#takeBack?.();
     this.#takeBack = null;
   }

@@ -13,7 +13,7 @@ import { keyed } from 'lit/directives/keyed.js';
 import { type Cell, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { loadTexts, t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
 import type { Look } from './board-actions.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
@@ -293,9 +293,15 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   async #openSheet(sheet: Sheet): Promise<void> {
-    const { defineSheets } = await import('./lazy-sheets.ts');
-    defineSheets();
-    this.sheet = sheet;
+    try {
+      const [{ defineSheets }] = await Promise.all([import('./lazy-sheets.ts'), loadTexts('sheets')]);
+      defineSheets();
+      this.sheet = sheet;
+    } catch (error) {
+      // A browser says only that the module could not be fetched.
+      if (!(error instanceof TypeError)) throw error;
+      this.say(t('app.notFetched'));
+    }
   }
 
   async #loadFinished(): Promise<void> {

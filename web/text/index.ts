@@ -12,6 +12,7 @@ import type { enPaper } from './en-paper.ts';
 import type { enProblems } from './en-problems.ts';
 import type { enSet } from './en-set.ts';
 import type { enShare } from './en-share.ts';
+import type { enSheets } from './en-sheets.ts';
 import type { enStart } from './en-start.ts';
 import type { enTalk } from './en-talk.ts';
 import type { enVersions } from './en-versions.ts';
@@ -28,6 +29,7 @@ interface Group {
   paper: typeof enPaper;
   set: typeof enSet;
   share: typeof enShare;
+  sheets: typeof enSheets;
   start: typeof enStart;
   talk: typeof enTalk;
   versions: typeof enVersions;
@@ -52,6 +54,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     paper: async () => (await import('./en-paper.ts')).enPaper,
     set: async () => (await import('./en-set.ts')).enSet,
     share: async () => (await import('./en-share.ts')).enShare,
+    sheets: async () => (await import('./en-sheets.ts')).enSheets,
     start: async () => (await import('./en-start.ts')).enStart,
     talk: async () => (await import('./en-talk.ts')).enTalk,
     versions: async () => (await import('./en-versions.ts')).enVersions,
@@ -64,6 +67,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     paper: async () => (await import('./de-paper.ts')).dePaper,
     set: async () => (await import('./de-set.ts')).deSet,
     share: async () => (await import('./de-share.ts')).deShare,
+    sheets: async () => (await import('./de-sheets.ts')).deSheets,
     start: async () => (await import('./de-start.ts')).deStart,
     talk: async () => (await import('./de-talk.ts')).deTalk,
     versions: async () => (await import('./de-versions.ts')).deVersions,
