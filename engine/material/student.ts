@@ -1,6 +1,8 @@
 /** Student's t distribution: how far a value may lie off when its standard error itself was measured only a few times. */
 
 const MOST_TERMS = 20_000;
+/** Newton's steps; a handful is enough but for very few degrees of freedom far out. */
+const MOST_STEPS = 200;
 
 /**
  * Probability that a t-distributed value lies above `t`.
@@ -21,33 +23,40 @@ export function studentTail(t: number, freedom: number | null): number {
  * The value below which a t-distributed one stays with probability `p`.
  * @param p above 0 and below 1
  * @param freedom as for {@link studentTail}
- * @throws RangeError when `p` is not between 0 and 1
+ * @throws RangeError when `p` is not between 0 and 1, or `freedom` not above 0
+ * Newton's method from an asymptotic expansion (26.7.5 there); the tail is convex, so that it closes in from below.
  */
 export function studentQuantile(p: number, freedom: number | null): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`a probability must lie between 0 and 1, not ${p}`);
   if (p < 0.5) return -studentQuantile(1 - p, freedom);
   if (p === 0.5) return 0;
   const above = 1 - p;
-  let low = 0;
-  let high = 2;
-  while (studentTail(high, freedom) > above) {
-    low = high;
-    high *= 2;
+  const density = densityOf(freedom);
+  let t = firstGuess(above, freedom);
+  for (let step = 0; step < MOST_STEPS; step++) {
+    const next = t + (studentTail(t, freedom) - above) / density(t);
+    // A step from far out on the flat side may cross the middle.
+    const kept = next > 0 ? next : t / 2;
+    if (Math.abs(kept - t) <= 1e-13 * kept) return kept;
+    t = kept;
   }
-  // The secant on a logarithmic scale is close at once; halving keeps it inside the bracket.
-  for (let step = 0; step < 200 && high - low > 1e-12 * high; step++) {
-    const middle = step % 3 === 2 ? (low + high) / 2 : between(low, high, above, freedom);
-    if (studentTail(middle, freedom) > above) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  throw new RangeError(`the quantile of ${p} with ${freedom} degrees of freedom does not settle`);
 }
 
-function between(low: number, high: number, above: number, freedom: number | null): number {
-  const atLow = Math.log(studentTail(low, freedom) / above);
-  const atHigh = Math.log(studentTail(high, freedom) / above);
-  const part = atLow / (atLow - atHigh);
-  return Number.isFinite(part) && part > 0 && part < 1 ? low + part * (high - low) : (low + high) / 2;
+/** Within a thousandth for the normal distribution (26.2.23), and near enough for others. */
+function firstGuess(above: number, freedom: number | null): number {
+  const r = Math.sqrt(-2 * Math.log(above));
+  const z =
+    r - (2.515517 + r * (0.802853 + r * 0.010328)) / (1 + r * (1.432788 + r * (0.189269 + r * 0.001308)));
+  if (freedom === null) return z;
+  return z + (z ** 3 + z) / (4 * freedom) + (5 * z ** 5 + 16 * z ** 3 + 3 * z) / (96 * freedom ** 2);
+}
+
+function densityOf(freedom: number | null): (t: number) => number {
+  if (freedom === null) return (t) => Math.exp((-t * t) / 2) / Math.sqrt(2 * Math.PI);
+  const half = (freedom + 1) / 2;
+  const height = Math.exp(logGamma(half) - logGamma(freedom / 2)) / Math.sqrt(freedom * Math.PI);
+  return (t) => height * Math.exp(-half * Math.log1p((t * t) / freedom));
 }
 
 /** The same for the normal distribution, t >= 0: a series near the middle, else a continued fraction. 26.2.11 and 26.2.14 there. */

@@ -65,6 +65,22 @@ describe('a small ring', () => {
   });
 });
 
+describe('units', () => {
+  it('[X84] the finished band is measured in the unit chosen, at once', async () => {
+    // 6 ends of 2 mm and 4 rows of 3 mm: 12 x 12 mm, 1.2 cm, 12 / 25.4 = 0.472 in, four eighths at the nearest.
+    const { page, context } = await open({ ...LOPSIDED, gauge: { cordMm: 2, rowMm: 3 } });
+    await page.getByRole('button', { name: 'Finished', exact: true }).click();
+    const facts = page.locator('lb-finished .facts');
+    await expect.poll(() => facts.textContent()).toContain('12 mm × 12 mm, by your gauge');
+    await openTab(page, 'Cutting list');
+    await page.locator('lb-cutting-panel').getByRole('button', { name: 'inches' }).click();
+    await expect.poll(() => facts.textContent()).toContain('1/2 in × 1/2 in');
+    await page.locator('lb-cutting-panel').getByRole('button', { name: 'centimetres' }).click();
+    await expect.poll(() => facts.textContent()).toContain('1.2 cm × 1.2 cm');
+    await context.close();
+  });
+});
+
 describe('what is left, what is faint, what is fewest', () => {
   it('[X86] skeins stand with what is left of them', async () => {
     const { page, context } = await open({ ...LOPSIDED, piece: { skeinMm: 900 } });

@@ -151,8 +151,8 @@ describe('coverage', () => {
   });
 
   it('[L16] tail and quantile undo each other, and the two sides are alike', () => {
-    for (const freedom of [1, 1.7, 4, 23.5, 400, null])
-      for (const p of [0.6, 0.9, 0.975, 0.999, 0.9999]) {
+    for (const freedom of [1, 1.01, 1.7, 2, 3, 4, 8.45, 23.5, 100, 400, 5000, 123_456, null])
+      for (const p of [0.5001, 0.6, 2 / 3, 0.9, 0.95, 0.975, 0.99, 0.999, 0.9999]) {
         const t = studentQuantile(p, freedom);
         expect(studentTail(t, freedom)).toBeCloseTo(1 - p, 9);
         expect(studentQuantile(1 - p, freedom)).toBeCloseTo(-t, 9);

@@ -2,6 +2,7 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import type { Board } from '../../engine/index.ts';
+import { formatNear, readUnit, UNIT_EVENT } from '../panels/length-unit.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { CordSprites } from './cord-sprites.ts';
@@ -91,8 +92,19 @@ export class LbFinished extends LitElement {
   readonly #drawing = new FrameDrawing(this, () => this.#draw());
   #zoom = 1;
   #sprites: CordSprites | null = null;
+  readonly #onUnit = (): void => this.requestUpdate();
   /** Distance of the two fingers of a pinch; null without one. */
   #apart: number | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    addEventListener(UNIT_EVENT, this.#onUnit);
+  }
+
+  override disconnectedCallback(): void {
+    removeEventListener(UNIT_EVENT, this.#onUnit);
+    super.disconnectedCallback();
+  }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('board') || changed.has('textures'))
@@ -127,7 +139,8 @@ export class LbFinished extends LitElement {
     const model = this.#model;
     if (model === null) return nothing;
     const { widthMm, bandMm, isMeasured } = model.proportions;
-    const size = { width: Math.round(widthMm), length: Math.round(bandMm) };
+    const unit = readUnit();
+    const size = { width: formatNear(widthMm, unit), length: formatNear(bandMm, unit) };
     const bars = backBars(model.plan);
     const colours = [...new Set(bars.map(({ left }) => model.names[left] as string))].join(', ');
     return html`<span>${t(isMeasured ? 'board.finished.measured' : 'board.finished.estimated', size)}</span>

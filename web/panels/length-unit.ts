@@ -5,6 +5,8 @@ export type ShownUnit = 'mm' | 'cm' | 'in';
 
 export const SHOWN_UNITS: readonly ShownUnit[] = ['mm', 'cm', 'in'];
 const KEY = 'larkboard-unit';
+/** On the window, when another unit was chosen. */
+export const UNIT_EVENT = 'lb-unit';
 
 /** The unit chosen last; millimetres until one was. */
 export function readUnit(): ShownUnit {
@@ -12,8 +14,10 @@ export function readUnit(): ShownUnit {
   return SHOWN_UNITS.find((unit) => unit === kept) ?? 'mm';
 }
 
+/** Remembers the unit and tells all of the page. */
 export function keepUnit(unit: ShownUnit): void {
   localStorage.setItem(KEY, unit);
+  dispatchEvent(new Event(UNIT_EVENT));
 }
 
 /** A number as people of this language write it, with at most so many decimals. */
@@ -28,6 +32,12 @@ export function formatCut(mm: number, unit: ShownUnit): string {
   if (unit === 'in') return formatInch(mm, 8, 'up');
   // What was computed to a whole millimetre must not become the next one by an error of the last digit.
   return `${formatNumber(fromMm(Math.ceil(mm - 1e-6), unit), 1)} ${unit}`;
+}
+
+/** A length as it came out: the nearest whole millimetre or eighth of an inch. */
+export function formatNear(mm: number, unit: ShownUnit): string {
+  if (unit === 'in') return formatInch(mm);
+  return `${formatNumber(fromMm(Math.round(mm), unit), 1)} ${unit}`;
 }
 
 /** A length as measured, finely: hundredths of a millimetre, thousandths of an inch. */

@@ -1,0 +1,82 @@
+/** A keychain as a maker would make it, worked out beside this program: from the swatch to the price. */
+import { describe, expect, it } from 'vitest';
+import {
+  type Board,
+  cutList,
+  fitBoard,
+  fitGauge,
+  type Gauge,
+  patternFromText,
+  workOrder,
+} from '../../engine/index.ts';
+
+/**
+ * Eight ends on a round ring of 25 mm, 2 mm cord, 100 mm long, closed by a triangle and a tassel. The numbers below were worked out by a
+ * short program of another language that ties the 38 rows knot by knot, from these rules: knotting 28 mm, carrier and untied row 3 mm, half a
+ * lark's head √((π(3 + 2))² + 2²) = 15.83 mm, tassel 60 mm, spare 100 mm, 1 mm for each place between the ends of a fold, each end rounded up
+ * to 5 mm.
+ */
+const ROWS = Array.from({ length: 6 }, () => ['f f b b', 'f fb b']).flat();
+const COLOURS = ['sand', 'lagoon', 'plum', 'sand', 'sand', 'plum', 'lagoon', 'sand'];
+
+function board(): Board {
+  const fit = fitGauge([
+    { strings: 8, widthMm: 16, rows: 20, heightMm: 60, cutMm: 1000, leftMm: 565, knotting: 15, carrier: 5 },
+  ]);
+  if (!fit.ok) throw new Error(fit.error.message);
+  const gauge = Object.fromEntries(
+    Object.entries(fit.value.patch).filter(([, value]) => value !== null),
+  ) as Gauge;
+  const palette = ['sand', 'lagoon', 'plum'].map((id) => ({ id, name: id, hex: '#808080' }));
+  const rates = { skeinPrice: 1.2, partsPrice: 0.8, hourlyRate: 12, knotsPerMinute: 5 };
+  const piece = {
+    lengthMm: 100,
+    end: 'triangle',
+    endKnot: 'tassel',
+    ring: 'round',
+    ringMm: 25,
+    ...rates,
+  } as const;
+  return { title: '', palette, pattern: patternFromText(COLOURS, ROWS), piece, gauge, colourways: [] };
+}
+
+describe('a keychain on a small ring', () => {
+  it('[L2] [L3] [L6] the swatch gives the cord, the ring takes 18 of it, and 8 ends need 12.25 mm', () => {
+    expect(board().gauge).toMatchObject({ cordMm: 2, rowMm: 3, knottingMm: 28 });
+    const fit = fitBoard(board());
+    expect(fit).toMatchObject({ verdict: 'fits', endsTaken: 18 });
+    expect(fit.neededMm).toBeCloseTo(12.2517, 4);
+  });
+
+  it('[L7] [L8] [L9] rows, lengths, fold points, time and price', () => {
+    const list = cutList(board());
+    expect(list.size).toMatchObject({ rows: 38, endRows: 2, repeats: 3, bandMm: 114 });
+    expect(
+      list.folds.map(({ left, right, cutMm, foldAtMm }) => [left + 1, right + 1, cutMm, foldAtMm]),
+    ).toEqual([
+      [1, 8, 1475, 800],
+      [2, 7, 1465, 795],
+      [3, 6, 1365, 745],
+      [4, 5, 1280, 690],
+    ]);
+    const needs = [795.8, 670.8, 793.8, 668.8, 741.8, 616.8, 689.8, 589.8];
+    list.folds
+      .flatMap(({ needMm }) => needMm)
+      .forEach((need, i) => {
+        expect(need).toBeCloseTo(needs[i]!, 1);
+      });
+    expect(list.knots).toBe(129);
+    expect(list.minutes).toBeCloseTo(25.8, 9);
+    expect(list.cost).toBeCloseTo(3 * 1.2 + 0.8 + (25.8 / 60) * 12, 9);
+    const order = workOrder(board(), { method: 'rows', covers: 'piece' });
+    expect(order.ok && order.steps.length).toBe(129);
+  });
+
+  it('[L15] [L16] [L19] how sure they are: 49.7 and 40.6 mm of standard uncertainty with 8.5 and 9.2 degrees of freedom', () => {
+    const { folds } = cutList(board());
+    expect(folds[0]?.doubt?.standardMm).toBeCloseTo(49.6919, 3);
+    expect(folds[0]?.doubt?.freedom).toBeCloseTo(8.4513, 3);
+    expect(folds[3]?.doubt?.standardMm).toBeCloseTo(40.567, 3);
+    expect(folds[3]?.doubt?.freedom).toBeCloseTo(9.1607, 3);
+  });
+});
