@@ -32,12 +32,12 @@ export function studentQuantile(p: number, freedom: number | null): number {
   if (p === 0.5) return 0;
   const above = 1 - p;
   const density = densityOf(freedom);
-  let t = firstGuess(above, freedom);
+  let t = Math.max(1e-6, firstGuess(above, freedom));
   for (let step = 0; step < MOST_STEPS; step++) {
     const next = t + (studentTail(t, freedom) - above) / density(t);
     // A step from far out on the flat side may cross the middle.
     const kept = next > 0 ? next : t / 2;
-    if (Math.abs(kept - t) <= 1e-13 * kept) return kept;
+    if (Math.abs(kept - t) <= 1e-14 + 1e-12 * kept) return kept;
     t = kept;
   }
   throw new RangeError(`the quantile of ${p} with ${freedom} degrees of freedom does not settle`);
