@@ -100,7 +100,15 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   }
   const addressOf = (c: Context): string =>
     forwardedAddress(c.req.header('x-forwarded-for'), getConnInfo(c).remote.address ?? 'unknown', trustProxy);
-  const onMade = deps.onMade ?? (async () => ({}));
+  const onMade: NonNullable<ServeDeps['onMade']> = async (c, board) => {
+    try {
+      return (await deps.onMade?.(c, board)) ?? {};
+    } catch (cause) {
+      // A board that has no owner opens to nobody, and nobody knows of it.
+      await store.removeBoard(board);
+      throw cause;
+    }
+  };
   const archives = new Archives({
     store,
     rooms,

@@ -9,6 +9,7 @@ import * as Y from 'yjs';
 import { compactDesign, readDesign } from '../../engine/document/index.ts';
 import { formatBoard } from '../../engine/index.ts';
 import { newBoardId } from '../boards/index.ts';
+import { OneByOne } from '../one-by-one.ts';
 import { type Store, StoreError } from '../store/index.ts';
 import type { Rooms } from '../sync/index.ts';
 import {
@@ -50,8 +51,8 @@ const BEING_MADE_MS = 60 * 60 * 1000;
 
 export class Proposals {
   readonly #deps: ProposalsDeps;
-  /** The last proposal being made on each board: one at a time, so that the bounds hold. */
-  readonly #making = new Map<string, Promise<unknown>>();
+  /** One is made on a board at a time, so that the bounds hold. */
+  readonly #making = new OneByOne();
 
   constructor(deps: ProposalsDeps) {
     this.#deps = deps;
@@ -80,22 +81,8 @@ export class Proposals {
   }
 
   /** Makes a proposal: a branch with the present state of the board under the same ids. */
-  async make(
-    board: string,
-    wanted: Pick<Proposal, 'title' | 'proposer' | 'name'>,
-  ): Promise<Proposal | Refusal> {
-    const before = this.#making.get(board) ?? Promise.resolve();
-    const made = before.then(() => this.#make(board, wanted));
-    const done = made.then(
-      () => {},
-      () => {},
-    );
-    this.#making.set(board, done);
-    try {
-      return await made;
-    } finally {
-      if (this.#making.get(board) === done) this.#making.delete(board);
-    }
+  make(board: string, wanted: Pick<Proposal, 'title' | 'proposer' | 'name'>): Promise<Proposal | Refusal> {
+    return this.#making.run(board, () => this.#make(board, wanted));
   }
 
   async #make(

@@ -1,5 +1,6 @@
 /** The versions of boards, in the store. What is written is on the disk when its promise fulfils. */
 import { randomBytes } from 'node:crypto';
+import { OneByOne } from '../one-by-one.ts';
 import type { Store } from '../store/index.ts';
 import { packSnapshot, type Snapshot, unpackState } from './snapshot.ts';
 import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps } from './thinning.ts';
@@ -35,6 +36,8 @@ export class Versions {
   readonly #store: Store;
   readonly #now: () => number;
   readonly caps: VersionCaps;
+  /** One is named on a board at a time, so that the bounds hold. */
+  readonly #naming = new OneByOne();
 
   constructor(deps: VersionsDeps) {
     this.#store = deps.store;
@@ -74,16 +77,22 @@ export class Versions {
   /** Keeps the design under a name. */
   async name(board: string, snapshot: Snapshot, { name, by }: Named): Promise<Version | TooMany> {
     const bytes = await packSnapshot(snapshot);
-    const full = this.#whyFull(await this.list(board), bytes.length);
-    if (full !== null) return full;
-    return this.#put(board, snapshot, { kind: 'named', at: this.#now(), name, by }, bytes);
+    return this.#naming.run(board, async () => {
+      const full = this.#whyFull(await this.list(board), bytes.length);
+      if (full !== null) return full;
+      return this.#put(board, snapshot, { kind: 'named', at: this.#now(), name, by }, bytes);
+    });
   }
 
   /**
    * Gives a version a name, or another one; from then on it is kept.
    * @returns null when there is no such version (any more)
    */
-  async rename(board: string, id: string, { name, by }: Named): Promise<Version | TooMany | null> {
+  rename(board: string, id: string, named: Named): Promise<Version | TooMany | null> {
+    return this.#naming.run(board, () => this.#rename(board, id, named));
+  }
+
+  async #rename(board: string, id: string, { name, by }: Named): Promise<Version | TooMany | null> {
     // Somebody else may change the same version at this moment; then it is read anew.
     for (;;) {
       const versions = await this.list(board);

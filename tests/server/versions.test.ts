@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { Design, ROLES, readDesign } from '../../engine/document/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
-import { packSnapshot, VERSION_CAPS, VERSION_RECORD } from '../../server/versions/index.ts';
+import { packSnapshot, VERSION_CAPS, VERSION_RECORD, Versions } from '../../server/versions/index.ts';
 import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';
 
 let clock: number;
@@ -134,6 +134,24 @@ describe('named versions', () => {
     expect((await owner.ask('PATCH', at(`/${last.id}`), { name: 'y' })).status).toBe(200);
     expect((await owner.ask('DELETE', at(`/${last.id}`))).status).toBe(200);
     expect((await owner.ask('PATCH', at(`/${automatic.id}`), { name: 'x' })).status).toBe(200);
+  });
+
+  it('[V182] many at once are no way round the cap', async () => {
+    class SlowRecords extends MemoryStore {
+      override async putRecord(...args: Parameters<MemoryStore['putRecord']>): Promise<boolean> {
+        // As a disk is: who lists meanwhile does not see it yet.
+        await new Promise((resolve) => setTimeout(resolve, 10));
+        return super.putRecord(...args);
+      }
+    }
+    const slow = new SlowRecords();
+    await slow.addBoard({ id: board, kind: 'board', createdAt: 0 }, []);
+    const few = new Versions({ store: slow, now: Date.now, caps: { ...VERSION_CAPS, named: 2 } });
+    const snapshot = { state: Uint8Array.of(1), digest: 'd', title: '', strings: 8, rows: 12 };
+    const named = { name: 'x', by: null };
+    const made = await Promise.all(Array.from({ length: 6 }, () => few.name(board, snapshot, named)));
+    expect(made.filter((one) => 'full' in one)).toHaveLength(4);
+    expect(await few.list(board)).toHaveLength(2);
   });
 
   it('[V182] as many bytes as the cap', async () => {
