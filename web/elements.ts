@@ -2,11 +2,10 @@
 import { LbBoard } from './board/lb-board.ts';
 import { LbApp } from './pages/lb-app.ts';
 import { LbBoardPage } from './pages/lb-board-page.ts';
-import { LbPanels } from './panels/lb-panels.ts';
+import { loadTexts } from './text/index.ts';
 
 const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   'lb-board': LbBoard,
-  'lb-panels': LbPanels,
   'lb-board-page': LbBoardPage,
   'lb-app': LbApp,
 };
@@ -14,15 +13,25 @@ const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
 /** Makes the page's elements known to the browser; the parts before the pages that use them. */
 export function registerElements(): void {
   for (const [name, element] of Object.entries(ELEMENTS)) customElements.define(name, element);
-  void registerPeople();
+  for (const name of Object.keys(LATER)) void registerLater(name);
 }
 
-/** Who is here: nobody waits for it to tie. What cannot be fetched now comes with the connection. */
-async function registerPeople(): Promise<void> {
+/** What nobody waits for to tie: it is fetched meanwhile, and what cannot be fetched now comes when it can. */
+const LATER: Readonly<Record<string, () => Promise<CustomElementConstructor>>> = {
+  'lb-people': async () => (await import('./panels/lb-people.ts')).LbPeople,
+  'lb-panels': async () => {
+    const [{ LbPanels }] = await Promise.all([import('./panels/lb-panels.ts'), loadTexts('panels')]);
+    return LbPanels;
+  },
+};
+const AGAIN_MS = 4000;
+
+async function registerLater(name: string): Promise<void> {
   try {
-    customElements.define('lb-people', (await import('./panels/lb-people.ts')).LbPeople);
+    customElements.define(name, await LATER[name]!());
   } catch (error) {
+    // A browser says only that the module could not be fetched.
     if (!(error instanceof TypeError)) throw error;
-    addEventListener('online', () => void registerPeople(), { once: true });
+    setTimeout(() => void registerLater(name), AGAIN_MS);
   }
 }

@@ -103,6 +103,7 @@ describe('a demo board that is changed', () => {
 
   it('[B9] in a panel or by its title becomes a copy', async () => {
     const { page, context, complaints } = await openDemo();
+    await page.getByRole('tab', { name: 'Colours' }).click();
     await page.locator('lb-palette-panel').getByRole('button', { name: 'Add', exact: false }).click();
     await untilOwn(page);
     expect((await boardOf(page)).palette.some(({ hex }) => hex === '#7a6a58')).toBe(true);

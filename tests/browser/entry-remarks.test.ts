@@ -123,15 +123,18 @@ describe('remarks about entries', () => {
       colorScheme: 'dark',
     } as const;
     const aunt = await guestOf(suite.browser, suite.http, owner, 'onlooker', 'Aunt', finger);
+    await openTab(aunt.page, 'Farben');
     const colours = aunt.page.locator('lb-palette-panel');
     await colours.waitFor();
     expect(await colours.locator('lb-entry-mark button').count()).toBe(0);
+    await openTab(aunt.page, 'Aufhängen');
     const marks = aunt.page.locator('lb-mounting-panel lb-entry-mark button');
     await expect.poll(() => marks.count()).toBe(1);
     await marks.tap();
     await threads(aunt.page).filter({ hasText: 'First?' }).waitFor();
     expect(await axeFindings(aunt.page)).toEqual([]);
     const friend = await guestOf(suite.browser, suite.http, owner, 'co-maker', 'Fee', finger);
+    await openTab(friend.page, 'Farben');
     await friend.page.locator('lb-palette-panel lb-entry-mark button').first().tap();
     await friend.page.locator('lb-talk-panel textarea').first().fill('Dunkler.');
     await friend.page.locator('lb-talk-panel .new .primary').tap();

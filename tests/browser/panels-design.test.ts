@@ -59,7 +59,7 @@ describe('work order', () => {
     await expect.poll(() => card.textContent()).toContain(`Step 1 of ${steps.length}`);
     const said = await panel.locator('.said').textContent();
     expect(said).toContain('from the left');
-    await panel.getByLabel('Told for').selectOption('left-handed');
+    await panel.getByLabel('For whom').selectOption('left-handed');
     await expect.poll(() => panel.locator('.said').textContent()).toContain('from the right');
     expect(complaints).toEqual([]);
     await context.close();
@@ -147,7 +147,13 @@ describe('single strings instead of crossings', () => {
 describe('colours', () => {
   it('[B39] names two colours that are hard to tell apart, and shows the palette as others see it', async () => {
     const { page, context, complaints } = await open(LOPSIDED);
+    await openTab(page, 'Colours');
     const check = page.locator('lb-colour-check');
+    // What a colour is given to lights on the board, and the other way round.
+    await page.locator('lb-palette-panel .row').first().hover();
+    await expect.poll(() => litOf(page)).toMatchObject({ strings: [0] });
+    await check.getByText('sand and straw look alike', { exact: false }).hover();
+    await expect.poll(() => litOf(page)).toMatchObject({ strings: [1, 2, 3, 4, 5] });
     await check.getByText('sand and straw look alike', { exact: false }).waitFor();
     await check.getByLabel('As seen with', { exact: true }).selectOption('deutan');
     const seen = (): Promise<string> =>

@@ -46,20 +46,77 @@ describe('tabs', () => {
     const selected = (): Promise<string | null> =>
       page.locator('lb-panels [role=tab][aria-selected=true]').textContent();
     await page.getByRole('tab', { name: 'Mounting' }).focus();
-    await page.keyboard.press('ArrowRight');
-    expect((await selected())?.trim()).toBe('Cutting list');
-    await page.locator('lb-cutting-panel h2').waitFor();
-    expect(fetched.some((url) => url.includes('lb-cutting-panel'))).toBe(true);
+    await page.keyboard.press('ArrowDown');
+    expect((await selected())?.trim()).toBe('Colours');
+    await page.locator('lb-palette-panel h2').waitFor();
+    expect(fetched.some((url) => url.includes('colours-tab'))).toBe(true);
     expect(fetched.some((url) => url.includes('lb-piece-panel'))).toBe(false);
     await page.keyboard.press('End');
     expect((await selected())?.trim()).toBe('Notes');
-    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowDown');
     expect((await selected())?.trim()).toBe('Mounting');
-    await page.keyboard.press('ArrowLeft');
+    await page.keyboard.press('ArrowUp');
     expect((await selected())?.trim()).toBe('Notes');
     await page.keyboard.press('Home');
     expect((await selected())?.trim()).toBe('Mounting');
     expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('[A54] are all in sight, named and large enough, at every width; above a panel left and right move', async () => {
+    const { page, context } = await open(LOPSIDED, { hasTouch: true });
+    const tabs = page.locator('lb-panels [role=tab]');
+    for (const [width, height, least] of [
+      [2560, 1300, 24],
+      [1440, 900, 24],
+      [1024, 620, 24],
+      [820, 1180, 44],
+      [390, 844, 44],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await page.waitForTimeout(150);
+      if (width <= 860) await tabs.first().scrollIntoViewIfNeeded();
+      const boxes = await tabs.evaluateAll((all) =>
+        all.map((tab) => {
+          const { left, top, right, bottom, width, height } = tab.getBoundingClientRect();
+          const isCut = tab.scrollWidth > tab.clientWidth + 1;
+          return { left, top, right, bottom, width, height, isCut };
+        }),
+      );
+      expect(boxes.length).toBe(11);
+      for (const box of boxes) {
+        expect(box.isCut, `${width}`).toBe(false);
+        expect(Math.min(box.width, box.height), `${width}`).toBeGreaterThanOrEqual(least);
+        expect(box.left, `${width}`).toBeGreaterThanOrEqual(0);
+        expect(box.right, `${width}`).toBeLessThanOrEqual(width);
+        if (width > 860) expect(box.bottom, `${width}`).toBeLessThanOrEqual(height);
+      }
+      // One column beside the panel; above it one row, on a phone a row for each group.
+      const rows = new Set(boxes.map(({ top }) => Math.round(top)));
+      expect(rows.size, `${width}`).toBe(width > 860 ? 11 : width > 600 ? 1 : 3);
+    }
+    await page.getByRole('tab', { name: 'Mounting' }).focus();
+    await page.keyboard.press('ArrowRight');
+    expect(await page.locator('lb-panels [role=tab][aria-selected=true]').textContent()).toContain('Colours');
+    await page.evaluate(() => {
+      document.documentElement.dir = 'rtl';
+    });
+    await page.keyboard.press('ArrowRight');
+    expect(await page.locator('lb-panels [role=tab][aria-selected=true]').textContent()).toContain(
+      'Mounting',
+    );
+    await context.close();
+  });
+
+  it('[A55] each panel says in a line what it is for', async () => {
+    const { page, context } = await open(LOPSIDED);
+    for (const tab of await page.locator('lb-panels [role=tab]').all()) {
+      await tab.click();
+      const name = (await tab.textContent())?.trim();
+      await page.locator('lb-panels [role=tabpanel] h2').first().waitFor();
+      const line = page.locator('lb-panels [role=tabpanel] h2 + p').first();
+      expect((await line.textContent())?.trim().length, name).toBeGreaterThan(20);
+    }
     await context.close();
   });
 });
@@ -182,6 +239,7 @@ describe('access', () => {
       const { page, context } = await open(demoFile('crosswind'), options);
       for (const tab of [
         'Mounting',
+        'Colours',
         'Cutting list',
         'Bar and gauge',
         'Work order',

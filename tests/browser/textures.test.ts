@@ -6,7 +6,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { launchBrowser, visit } from '../support/browser.ts';
-import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
+import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
 let browser: Browser;
 let server: ChildServer;
@@ -38,15 +38,17 @@ function coloursDrawn(page: Page): Promise<number> {
 describe('textures', () => {
   it('[X25] are drawn when they are wanted, also after a reload, and go again', async () => {
     const { page, context, complaints } = await openOwnBoard(browser, server.http, LOPSIDED);
+    await openTab(page, 'Colours');
     const choice = page.getByLabel('Show textures on the board');
     await choice.waitFor();
     const plain = await coloursDrawn(page);
     await choice.check();
     await expect.poll(() => coloursDrawn(page)).toBeGreaterThan(plain);
     await page.reload();
+    await expect.poll(() => coloursDrawn(page)).toBeGreaterThan(plain);
+    await openTab(page, 'Colours');
     await choice.waitFor();
     expect(await choice.isChecked()).toBe(true);
-    await expect.poll(() => coloursDrawn(page)).toBeGreaterThan(plain);
     await choice.uncheck();
     await expect.poll(() => coloursDrawn(page)).toBe(plain);
     expect(complaints).toEqual([]);
@@ -55,6 +57,7 @@ describe('textures', () => {
 
   it('[X25] are on the pegs, in the paths and on the finished band too', async () => {
     const { page, context, complaints } = await openOwnBoard(browser, server.http, LOPSIDED);
+    await openTab(page, 'Colours');
     const choice = page.getByLabel('Show textures on the board');
     await choice.waitFor();
     const pixels = (selector: string, rows: readonly [number, number]) =>
@@ -93,6 +96,7 @@ describe('textures', () => {
 
   it('[X25] are not offered where all colours can be told apart', async () => {
     const { page, context } = await visit(browser, `${server.http}/board/demo-mirrored-diamonds`);
+    await openTab(page, 'Colours');
     await page
       .locator('lb-colour-check')
       .getByText('All colours can be told apart', { exact: false })

@@ -37,7 +37,6 @@ const english: Record<string, string> = {
   ...en,
   ...enBoard,
   ...enLinks,
-  ...enPanels,
   ...enPanelsInside,
   ...enHelp,
   ...enPaper,
@@ -66,15 +65,7 @@ const inGerman: Record<string, string> = {
 };
 
 /** Texts that both languages write alike: names, and words they share. */
-const SHARED = new Set([
-  'app.name',
-  'sheet.a4',
-  'check.short.protan',
-  'check.short.deutan',
-  'check.short.tritan',
-  'cut.minutesValue',
-  'set.name',
-]);
+const SHARED = new Set(['app.name', 'sheet.a4', 'cut.minutesValue', 'set.name']);
 
 function valuesIn(text: string): readonly string[] {
   return [...new Set([...text.matchAll(/\{(\w+)/g)].map(([, name]) => name as string))].sort();

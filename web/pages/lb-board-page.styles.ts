@@ -28,10 +28,13 @@ export const boardPageStyles = css`
     /* Room for the tools, a strip of the board and its colours, in a low window too. */
     min-height: 360px;
     display: grid;
-    grid-template-columns: minmax(0, 1fr) clamp(380px, 21vw, 500px);
+    grid-template-columns: minmax(0, 1fr) clamp(430px, 32vw, 600px);
   }
   aside {
-    overflow-y: auto;
+    display: flex;
+    flex-direction: column;
+    min-height: 0;
+    overflow: hidden;
     border-inline-start: 1px solid var(--lb-line);
     min-width: 0;
   }

@@ -345,7 +345,8 @@ export class LbBoardPage extends LitElement {
   };
 
   readonly #onPoint = (event: PointEvent): void => {
-    this.renderRoot.querySelector<LbPanels>('lb-panels')?.pointAt(event.at);
+    const panels = this.renderRoot.querySelector<LbPanels>('lb-panels');
+    if (panels?.hasUpdated) panels.pointAt(event.at);
   };
 
   readonly #onTextures = (event: TexturesEvent): void => {

@@ -8,7 +8,6 @@ import {
   SIGHTS,
   type Sight,
   simulateSight,
-  texturesOf,
   type VanishingPair,
   vanishingNeighbours,
 } from '../../engine/index.ts';
@@ -18,7 +17,7 @@ import { choiceField } from './field.ts';
 import { formatNumber } from './length-unit.ts';
 import { LightEvent } from './light-event.ts';
 import { panelStyles } from './panel.styles.ts';
-import { keepTextures, TexturesEvent, wantsTextures } from './textures-event.ts';
+import { chosenTextures, keepTextures, TexturesEvent, wantsTextures } from './textures-event.ts';
 
 /** On boards of more knots, edits are waited out before the neighbours are looked at again. */
 const MOST_KNOTS_AT_ONCE = 20_000;
@@ -62,6 +61,9 @@ export class LbColourCheck extends LitElement {
         min-height: 0;
         accent-color: var(--lb-accent);
       }
+      li.pointed {
+        outline: 2px solid var(--lb-accent);
+      }
       li[tabindex]:hover,
       li:focus-visible {
         background: var(--lb-sunken);
@@ -91,7 +93,6 @@ export class LbColourCheck extends LitElement {
     if (!changed.has('board')) return;
     const before = changed.get('board');
     const { pattern, palette } = this.board;
-    if (before?.palette !== palette) this.#tellTextures();
     if (before?.pattern === pattern && before.palette === palette) return;
     clearTimeout(this.#wait);
     const look = (): void => {
@@ -152,16 +153,17 @@ export class LbColourCheck extends LitElement {
 
   readonly #onTextures = (event: Event): void => {
     keepTextures((event.target as HTMLInputElement).checked);
-    this.#tellTextures();
+    this.dispatchEvent(new TexturesEvent(chosenTextures(this.board.palette) ?? null));
   };
-
-  #tellTextures(): void {
-    this.dispatchEvent(new TexturesEvent(wantsTextures() ? texturesOf(this.board.palette) : null));
-  }
 
   #renderPair({ colours: [first, second], degree, hardFor }: HardPair): TemplateResult {
     const sights = hardFor.map((sight) => t(`check.short.${sight}`)).join(', ');
-    return html`<li>
+    const strings = this.board.pattern.colours.flatMap((id, string) =>
+      id === first || id === second ? [string] : [],
+    );
+    const light = (): void => void this.dispatchEvent(new LightEvent({ strings }));
+    const dark = (): void => void this.dispatchEvent(new LightEvent(null));
+    return html`<li tabindex="0" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       ${this.#renderTwo(first, second)}
       <span class=${degree === 'alike' ? 'warn' : ''}>${t(degree === 'alike' ? 'check.alike' : 'check.hard', { first: this.#nameOf(first), second: this.#nameOf(second), sights })}</span>
     </li>`;
@@ -178,7 +180,7 @@ export class LbColourCheck extends LitElement {
     const dark = (): void => {
       this.dispatchEvent(new LightEvent(null));
     };
-    return html`<li tabindex="0" @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
+    return html`<li tabindex="0" data-knots=${places.flatMap(({ row, k, belowRow, belowK }) => [`${row}:${k}`, `${belowRow}:${belowK}`]).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       ${this.#renderTwo(first, second)}
       <span>${t('check.vanish', { first: this.#nameOf(first), second: this.#nameOf(second), count })}</span>
     </li>`;

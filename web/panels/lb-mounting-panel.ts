@@ -15,7 +15,8 @@ export class LbMountingPanel extends Panel {
         display: grid;
         gap: var(--lb-space-3);
       }
-      ol {
+      ol,
+      ul {
         margin: 0;
         padding: 0;
         list-style: none;
@@ -28,6 +29,9 @@ export class LbMountingPanel extends Panel {
         align-items: baseline;
         padding: var(--lb-space-1) var(--lb-space-2);
         border-radius: var(--lb-radius-small);
+      }
+      .faults li {
+        grid-template-columns: 1.4em minmax(0, 1fr);
       }
       li:hover,
       li:focus-visible {
@@ -60,18 +64,14 @@ export class LbMountingPanel extends Panel {
     const steps = [...plan.folds].sort((a, b) => a.turn - b.turn);
     return html`
       <h2>${t('mount.heading')}</h2>
+      <p class="quiet">${t('mount.purpose')}</p>
       ${
         plan.neat
           ? html`<p class="good" role="status">${t(isMirrored && plan.singles.length === 0 ? 'mount.neatMirrored' : 'mount.neat')}</p>`
           : html`<p class="warn" role="status">${t('mount.notNeat', { count: plan.crossings.length })}</p>
-              <ul class="small">
-                ${plan.faults.map(
-                  ({ folds: [a, b], colour }) =>
-                    html`<li style="display: list-item">${t('mount.crossing', {
-                      first: plan.folds[a]!.turn,
-                      second: plan.folds[b]!.turn,
-                      colour: nameOf(colour),
-                    })}</li>`,
+              <ul class="faults">
+                ${plan.faults.map(({ folds: [a, b], colour }) =>
+                  this.#renderFault(plan.folds[a]!, plan.folds[b]!, nameOf(colour)),
                 )}
               </ul>`
       }
@@ -109,6 +109,17 @@ export class LbMountingPanel extends Panel {
     const key = `${piece.singles} ${pattern.colours.join()}`;
     if (this.#kept?.key !== key) this.#kept = { key, plan: planBoard({ pattern, piece }) };
     return this.#kept.plan;
+  }
+
+  #renderFault(first: Fold, second: Fold, colour: string): TemplateResult {
+    const folds = [first, second];
+    const strings = folds.flatMap(({ left, right }) => [left, right]);
+    const light = (): void => this.light({ strings, folds });
+    const dark = (): void => this.light(null);
+    return html`<li tabindex="0" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
+      <span class="turn warn" aria-hidden="true">×</span>
+      <span>${t('mount.crossing', { first: first.turn, second: second.turn, colour })}</span>
+    </li>`;
   }
 
   #renderStep(fold: Fold, colour: string, hex: string): TemplateResult {

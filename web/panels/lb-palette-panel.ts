@@ -4,11 +4,13 @@ import { property } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
+import type { Lit } from '../board/lit-set.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import type { TalkDesk } from '../talk/talk-desk.ts';
 import { sayError } from '../words/say-error.ts';
 import { entryMark } from './entry-mark.ts';
+import { LightEvent } from './light-event.ts';
 
 /** A palette entry was chosen. */
 export class ColourEvent extends Event {
@@ -33,6 +35,11 @@ export class LbPalettePanel extends LitElement {
       :host {
         display: grid;
         gap: var(--lb-space-2);
+      }
+      .row.pointed {
+        outline: 2px solid var(--lb-accent);
+        outline-offset: 2px;
+        border-radius: var(--lb-radius-small);
       }
       .row {
         display: grid;
@@ -73,19 +80,31 @@ export class LbPalettePanel extends LitElement {
   protected override render(): TemplateResult {
     return html`
       <h2>${t('palette.heading')}</h2>
-      <p class="quiet small">${t('palette.hint')}</p>
+      <p class="quiet">${t('palette.purpose')}</p>
       ${this.board.palette.map(({ id, name, hex }) => {
         const label = name || id;
-        return html`<div class="row">
+        const strings = this.#stringsOf(id);
+        const light = (): void => this.#light({ strings });
+        const dark = (): void => this.#light(null);
+        return html`<div class="row" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
           <button class="choose" aria-pressed=${this.chosen === id} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourEvent(id))}><span></span></button>
           <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.#run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
           <input type="text" maxlength="60" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.#run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
           <button aria-label=${t('palette.remove', { name: label })} title=${t('palette.remove', { name: label })} ?disabled=${!this.canEdit || this.board.palette.length < 2} @click=${() => this.#remove(id)}>×</button>
-          ${entryMark(this.talk, 'mounting', { on: 'colour', id })}
+          ${entryMark(this.talk, 'colours', { on: 'colour', id })}
         </div>`;
       })}
       <button ?disabled=${!this.canEdit} @click=${() => this.#run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>
     `;
+  }
+
+  /** Places at the top of the strings in a colour. */
+  #stringsOf(id: string): number[] {
+    return this.board.pattern.colours.flatMap((colour, string) => (colour === id ? [string] : []));
+  }
+
+  #light(lit: Lit | null): void {
+    this.dispatchEvent(new LightEvent(lit));
   }
 
   #remove(id: string): void {

@@ -1,12 +1,12 @@
 /**
  * The panels beside the board, one at a time, chosen by tabs.
  *
- * Arrow keys, Home and End move between the tabs and open at once (tabs pattern of the ARIA Authoring Practices Guide). What a panel
- * needs is fetched when it is first opened.
+ * Arrow keys, Home and End move between the tabs and open at once (tabs pattern of the ARIA Authoring Practices Guide): up and down in the
+ * rail beside a panel, left and right where the tabs stand above it. What a panel needs, and the icons, are fetched when first wanted.
  *
  * @fires lb-light With null when a panel closes.
  */
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, LitElement, type PropertyValues, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
@@ -18,7 +18,8 @@ import type { TalkDesk } from '../talk/talk-desk.ts';
 import { t } from '../text/index.ts';
 import { LightEvent } from './light-event.ts';
 import { markPointed } from './mark-pointed.ts';
-import { loadPanel, PANEL_IDS, type PanelId } from './panel-elements.ts';
+import { FIRST_OF_GROUP, loadPanel, PANEL_IDS, type PanelId } from './panel-elements.ts';
+import { chosenTextures, TexturesEvent } from './textures-event.ts';
 import { WorkPlace } from './work-place.ts';
 
 export class LbPanels extends LitElement {
@@ -26,55 +27,150 @@ export class LbPanels extends LitElement {
     controls,
     css`
       :host {
-        display: block;
+        display: grid;
+        grid-template-columns: 90px minmax(0, 1fr);
+        flex: 1;
         min-width: 0;
+        min-height: 0;
       }
       [role='tablist'] {
         display: flex;
-        flex-wrap: wrap;
-        gap: var(--lb-space-1);
-        padding: var(--lb-space-2) var(--lb-space-3);
-        border-block-end: 1px solid var(--lb-line);
+        flex-direction: column;
+        gap: 2px;
+        padding: var(--lb-space-2) var(--lb-space-1);
+        border-inline-end: 1px solid var(--lb-line);
         background: var(--lb-page);
-        position: sticky;
-        inset-block-start: 0;
-        z-index: 2;
+        overflow-y: auto;
+        scrollbar-width: thin;
       }
       [role='tab'] {
-        flex: 1 0 auto;
-        padding: 0 var(--lb-space-2);
+        position: relative;
+        flex: none;
+        display: grid;
+        gap: 2px;
+        align-content: center;
+        justify-items: center;
+        min-width: 0;
+        min-height: 50px;
+        padding: 3px 2px;
         border-color: transparent;
         background: transparent;
-        font-size: var(--lb-size-small);
+        color: var(--lb-text-quiet);
+        font-size: 0.75rem;
+        line-height: 1.15;
         font-weight: 600;
-        white-space: nowrap;
+        text-align: center;
+        overflow-wrap: anywhere;
+        hyphens: auto;
+      }
+      /* A group of panels begins. */
+      [role='tab'].first:not(:first-child) {
+        margin-block-start: 13px;
+      }
+      [role='tab'].first:not(:first-child)::before {
+        content: '';
+        position: absolute;
+        inset: -8px 8px auto;
+        border-block-start: 1px solid var(--lb-line);
+      }
+      [role='tab']:hover {
+        color: var(--lb-text);
       }
       [role='tab'][aria-selected='true'] {
         background: var(--lb-sunken);
         border-color: var(--lb-line-strong);
-        box-shadow: inset 0 -3px 0 var(--lb-accent);
+        color: var(--lb-text);
+      }
+      [role='tab'][aria-selected='true']::after {
+        content: '';
+        position: absolute;
+        inset-block: 6px;
+        inset-inline-start: 0;
+        border-inline-start: 3px solid var(--lb-accent);
+      }
+      [role='tab'] svg {
+        height: 20px;
+        width: 20px;
+      }
+      [role='tab'] b {
+        position: absolute;
+        inset-block-start: 2px;
+        inset-inline-end: 8px;
+        min-width: 18px;
+        padding: 0 4px;
+        border-radius: 9px;
+        background: var(--lb-accent);
+        color: var(--lb-on-accent);
+        line-height: 18px;
       }
       [role='tabpanel'] {
         display: grid;
+        align-content: start;
         gap: var(--lb-space-5);
         padding: var(--lb-space-4);
         min-width: 0;
+        overflow-y: auto;
       }
       [role='tabpanel']:focus-visible {
         outline-offset: -3px;
       }
+      /* Where there is no height for icons, the names alone. */
+      @media (min-width: 861px) and (max-height: 800px) {
+        [role='tab'] {
+          min-height: 34px;
+        }
+        [role='tab'] svg {
+          display: none;
+        }
+      }
+      /* Below the board: all tabs in sight, in one row; on a phone each group has a row. */
       @media (max-width: 860px) {
+        :host {
+          display: block;
+        }
         [role='tablist'] {
-          flex-wrap: nowrap;
-          overflow-x: auto;
-          scroll-snap-type: x proximity;
-          scrollbar-width: thin;
+          display: grid;
+          grid-template-columns: repeat(11, minmax(0, 1fr));
+          border-inline-end: 0;
+          border-block-end: 1px solid var(--lb-line);
+          overflow: visible;
+          position: sticky;
+          inset-block-start: 0;
+          z-index: 2;
+        }
+        [role='tab'],
+        [role='tab'].first:not(:first-child) {
+          margin: 0;
+          min-height: 52px;
+        }
+        [role='tab'].first:not(:first-child)::before {
+          inset: 10px auto 10px -1px;
+          border-block-start: 0;
+          border-inline-start: 1px solid var(--lb-line);
+        }
+        [role='tab'][aria-selected='true']::after {
+          inset: auto 8px 0;
+          border-inline-start: 0;
+          border-block-end: 3px solid var(--lb-accent);
+        }
+        [role='tabpanel'] {
+          overflow: visible;
+        }
+      }
+      @media (max-width: 600px) {
+        [role='tablist'] {
+          grid-template-columns: repeat(12, minmax(0, 1fr));
+          position: static;
         }
         [role='tab'] {
-          flex: none;
-          min-height: 44px;
-          padding: 0 var(--lb-space-3);
-          scroll-snap-align: center;
+          grid-column: span 3;
+          min-height: 46px;
+        }
+        [role='tab']:nth-child(-n + 3) {
+          grid-column: span 4;
+        }
+        [role='tab'].first::before {
+          display: none;
         }
       }
     `,
@@ -99,9 +195,25 @@ export class LbPanels extends LitElement {
   @property({ attribute: false }) open: PanelId = 'mounting';
   @state() private loaded: ReadonlySet<PanelId> = new Set();
   @state() private hasFailed = false;
+  @state() private icons: Readonly<Record<PanelId, SVGTemplateResult>> | null = null;
+  readonly #rail = matchMedia('(min-width: 861px)');
   readonly #place = new WorkPlace();
 
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#rail.addEventListener('change', this.#onRail);
+    void this.#fetchIcons();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#rail.removeEventListener('change', this.#onRail);
+  }
+
   protected override willUpdate(changed: PropertyValues<this>): void {
+    // Also while the panel of colours is closed: the choice is remembered, and others change colours.
+    if (changed.has('board') && changed.get('board')?.palette !== this.board.palette)
+      this.dispatchEvent(new TexturesEvent(chosenTextures(this.board.palette) ?? null));
     if (!changed.has('open')) return;
     this.dispatchEvent(new LightEvent(null));
     void this.#load(this.open);
@@ -110,17 +222,18 @@ export class LbPanels extends LitElement {
   protected override render(): TemplateResult {
     const { open } = this;
     return html`
-      <div role="tablist" aria-label=${t('panels.tabs')} @keydown=${this.#onKey}>
+      <div role="tablist" aria-label=${t('panels.tabs')} aria-orientation=${this.#rail.matches ? 'vertical' : 'horizontal'} @keydown=${this.#onKey}>
         ${PANEL_IDS.map(
           (id) => html`<button
             role="tab"
             id="tab-${id}"
+            class=${FIRST_OF_GROUP.has(id) ? 'first' : ''}
             aria-selected=${id === open}
             aria-controls="panel"
             tabindex=${id === open ? 0 : -1}
             @click=${() => this.#show(id)}
           >
-            ${t(`panels.${id}`)}${this.#renderCount(id)}
+            <svg viewBox="0 0 24 24" fill="none" stroke="currentcolor" stroke-width="1.8" stroke-linecap="round" stroke-linejoin="round" aria-hidden="true">${this.icons?.[id]}</svg>${t(`panels.${id}`)}${this.#renderCount(id)}
           </button>`,
         )}
       </div>
@@ -154,10 +267,12 @@ export class LbPanels extends LitElement {
       case 'mounting':
         return html`
           <lb-mounting-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-mounting-panel>
+          <lb-cautions></lb-cautions>
+        `;
+      case 'colours':
+        return html`
           <lb-palette-panel .talk=${this.talk} .board=${board} .design=${design} .chosen=${this.chosen} ?canEdit=${canEdit}></lb-palette-panel>
           <lb-colour-check .board=${board}></lb-colour-check>
-          <lb-repeat-panel .board=${board}></lb-repeat-panel>
-          <lb-cautions></lb-cautions>
         `;
       case 'cutting':
         return html`<lb-cutting-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-cutting-panel>`;
@@ -166,7 +281,8 @@ export class LbPanels extends LitElement {
       case 'work':
         return html`<lb-work-panel .talk=${this.talk} .board=${board} .design=${design} .place=${this.#place} ?canEdit=${canEdit}></lb-work-panel>`;
       case 'symmetry':
-        return html`<lb-symmetry-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>`;
+        return html`<lb-symmetry-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>
+          <lb-repeat-panel .board=${board}></lb-repeat-panel>`;
       case 'notes':
         return html`<lb-notes-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-notes-panel>`;
       case 'proposals':
@@ -179,6 +295,17 @@ export class LbPanels extends LitElement {
         return html`<lb-piece-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
     }
   }
+
+  /** The names say all; where the icons cannot be fetched their places stay empty. */
+  async #fetchIcons(): Promise<void> {
+    try {
+      this.icons = (await import('./panel-icons.ts')).PANEL_ICONS;
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error;
+    }
+  }
+
+  readonly #onRail = (): void => this.requestUpdate();
 
   async #load(id: PanelId): Promise<void> {
     if (this.loaded.has(id)) return;
@@ -212,9 +339,14 @@ export class LbPanels extends LitElement {
     const at = PANEL_IDS.indexOf(this.open);
     const isRightToLeft = getComputedStyle(this).direction === 'rtl';
     const last = PANEL_IDS.length - 1;
+    const [on, back] = this.#rail.matches
+      ? ['ArrowDown', 'ArrowUp']
+      : isRightToLeft
+        ? ['ArrowLeft', 'ArrowRight']
+        : ['ArrowRight', 'ArrowLeft'];
     const targets: Readonly<Record<string, number>> = {
-      ArrowRight: at + (isRightToLeft ? -1 : 1),
-      ArrowLeft: at + (isRightToLeft ? 1 : -1),
+      [on]: at + 1,
+      [back]: at - 1,
       Home: 0,
       End: last,
     };

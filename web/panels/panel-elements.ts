@@ -4,6 +4,7 @@ import { loadTexts } from '../text/index.ts';
 
 export type PanelId =
   | 'mounting'
+  | 'colours'
   | 'cutting'
   | 'gauge'
   | 'work'
@@ -14,19 +15,14 @@ export type PanelId =
   | 'proposals'
   | 'versions';
 
-/** In the order of their tabs. */
-export const PANEL_IDS: readonly PanelId[] = [
-  'mounting',
-  'cutting',
-  'gauge',
-  'work',
-  'symmetry',
-  'piece',
-  'talk',
-  'proposals',
-  'versions',
-  'notes',
+/** In the order of their tabs: the pattern, what is made of it, and people round it. */
+const GROUPS: readonly (readonly PanelId[])[] = [
+  ['mounting', 'colours', 'symmetry'],
+  ['piece', 'gauge', 'cutting', 'work'],
+  ['talk', 'proposals', 'versions', 'notes'],
 ];
+export const PANEL_IDS: readonly PanelId[] = GROUPS.flat();
+export const FIRST_OF_GROUP: ReadonlySet<PanelId> = new Set(GROUPS.map(([first]) => first!));
 
 type Fetched = readonly [name: string, element: CustomElementConstructor];
 
@@ -34,20 +30,30 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
   mounting: async () => {
     const tab = await import('./mounting-tab.ts');
     return [
-      ['lb-band-picture', tab.LbBandPicture],
       ['lb-cautions', tab.LbCautions],
       ['lb-mount-steps', tab.LbMountSteps],
       ['lb-ways-out', tab.LbWaysOut],
       ['lb-mounting-panel', tab.LbMountingPanel],
+    ];
+  },
+  colours: async () => {
+    const tab = await import('./colours-tab.ts');
+    return [
       ['lb-palette-panel', tab.LbPalettePanel],
       ['lb-colour-check', tab.LbColourCheck],
-      ['lb-repeat-panel', tab.LbRepeatPanel],
     ];
   },
   cutting: async () => [['lb-cutting-panel', (await import('./lb-cutting-panel.ts')).LbCuttingPanel]],
   gauge: async () => [['lb-gauge-panel', (await import('./lb-gauge-panel.ts')).LbGaugePanel]],
   work: async () => [['lb-work-panel', (await import('./lb-work-panel.ts')).LbWorkPanel]],
-  symmetry: async () => [['lb-symmetry-panel', (await import('./lb-symmetry-panel.ts')).LbSymmetryPanel]],
+  symmetry: async () => {
+    const tab = await import('./symmetry-tab.ts');
+    return [
+      ['lb-band-picture', tab.LbBandPicture],
+      ['lb-symmetry-panel', tab.LbSymmetryPanel],
+      ['lb-repeat-panel', tab.LbRepeatPanel],
+    ];
+  },
   notes: async () => [['lb-notes-panel', (await import('./lb-notes-panel.ts')).LbNotesPanel]],
   talk: async () => {
     const [{ LbTalkPanel }, { LbRemarkBox }] = await Promise.all([

@@ -99,8 +99,17 @@ export const panelStyles = css`
   .fields {
     display: grid;
     grid-template-columns: repeat(auto-fit, minmax(130px, 1fr));
-    gap: var(--lb-space-3);
+    gap: var(--lb-space-1) var(--lb-space-3);
     align-items: start;
+  }
+  /* Labels, fields and what is said below them stand in rows of their own, however many lines a label takes. */
+  .fields > .field {
+    grid-row: span 4;
+    grid-template-rows: subgrid;
+    padding-block-end: var(--lb-space-2);
+  }
+  .fields > .field > .head {
+    align-self: end;
   }
   .field {
     display: grid;

@@ -79,6 +79,7 @@ export async function startTalk(
 
 /** The talk's panel, opened. */
 export async function openTalkPanel(page: LitElement): Promise<LbTalkPanel | null> {
+  await customElements.whenDefined('lb-panels');
   const panels = page.renderRoot.querySelector<LbPanels>('lb-panels');
   if (panels === null) return null;
   panels.open = 'talk';
@@ -96,6 +97,7 @@ const MOST_FRAMES = 30;
 
 /** Puts the keyboard on an entry of a panel that is being opened; on nothing where the panel has no such entry in sight. */
 async function showEntry(page: LitElement, panel: PanelId, at: EntryPlace): Promise<void> {
+  await customElements.whenDefined('lb-panels');
   const panels = page.renderRoot.querySelector<LbPanels>('lb-panels');
   await panels?.isLoaded(panel);
   const wanted = entryKey(panel, at);

@@ -9,6 +9,7 @@ import type { TalkDesk } from './talk-desk.ts';
 /** Panels that one can talk about. */
 export const TALKED_PANELS = [
   'mounting',
+  'colours',
   'cutting',
   'gauge',
   'work',

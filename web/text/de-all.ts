@@ -2,6 +2,5 @@
 import { de } from './de.ts';
 import { deBoard } from './de-board.ts';
 import { deLinks } from './de-links.ts';
-import { dePanels } from './de-panels.ts';
 
-export const german = { ...de, ...deBoard, ...deLinks, ...dePanels };
+export const german = { ...de, ...deBoard, ...deLinks };

@@ -4,6 +4,7 @@ import type { enPanels } from './en-panels.ts';
 export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'panels.tabs': 'Tafeln',
   'panels.mounting': 'Aufhängen',
+  'panels.colours': 'Farben',
   'panels.cutting': 'Zuschnitt',
   'panels.gauge': 'Steg und Probe',
   'panels.work': 'Arbeitsfolge',

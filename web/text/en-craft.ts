@@ -4,6 +4,7 @@ export const enCraft = {
     'This is a demo board. Look around; as soon as you change something, you get a copy of your own.',
   'board.makeCopy': 'Make my copy',
   'mount.heading': 'Mounting',
+  'mount.purpose': 'In which order to put the strings on the ring, and whether the back stays neat.',
   'mount.neat': 'Mounts with a neat back.',
   'mount.neatMirrored':
     'Mounts with a neat back: the order reads the same from both sides, so work from the outside in.',
@@ -28,15 +29,16 @@ export const enCraft = {
   'sym.order': 'Order of the strings',
   'sym.knots': 'Knots',
   'sym.picture': 'Picture',
-  'sym.yes': 'reads the same from both sides',
-  'sym.no': 'differs between the sides',
+  'sym.yes': 'the same from both sides',
+  'sym.no': 'not the same from both sides',
   'sym.frieze': 'The endless band has the symmetry {frieze}.',
   'repeat.heading': 'Repeats',
   'repeat.picture': 'The band, several repeats long',
   'repeat.cycle':
     'The colours stand as at the start after {colours} {colours:repeat/repeats}, the strings after {strings}.',
   'palette.heading': 'Colours',
-  'palette.hint': 'Choose a colour, then a peg above the board, to give the string that colour.',
+  'palette.purpose':
+    'The colours of the strings and their names. Choose one, then a peg above the board, to give it to that string.',
   'palette.add': 'Add a colour',
   'palette.name': 'Name of the colour',
   'palette.hex': 'Colour of {name}',
@@ -74,5 +76,5 @@ export const enCraft = {
     'What you want to remember: materials, ideas, for whom it is. Everybody at the board sees it.',
   'work.purpose': 'In which order to tie the knots, step by step.',
   'work.failed': 'The order could not be computed: {why}',
-  'sym.purpose': 'What of the board reads the same from both sides, and what breaks it.',
+  'sym.purpose': 'What of the board is the same from both sides, and what breaks it.',
 } as const;

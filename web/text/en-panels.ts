@@ -2,6 +2,7 @@
 export const enPanels = {
   'panels.tabs': 'Panels',
   'panels.mounting': 'Mounting',
+  'panels.colours': 'Colours',
   'panels.cutting': 'Cutting list',
   'panels.gauge': 'Bar and gauge',
   'panels.work': 'Work order',

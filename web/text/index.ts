@@ -6,7 +6,7 @@ import type { enCraft } from './en-craft.ts';
 import type { enDoubt } from './en-doubt.ts';
 import type { enHelp } from './en-help.ts';
 import { enLinks } from './en-links.ts';
-import { enPanels } from './en-panels.ts';
+import type { enPanels } from './en-panels.ts';
 import type { enPanelsInside } from './en-panels-inside.ts';
 import type { enPaper } from './en-paper.ts';
 import type { enProblems } from './en-problems.ts';
@@ -17,12 +17,12 @@ import type { enStart } from './en-start.ts';
 import type { enTalk } from './en-talk.ts';
 import type { enVersions } from './en-versions.ts';
 
-const english = { ...en, ...enBoard, ...enLinks, ...enPanels };
+const english = { ...en, ...enBoard, ...enLinks };
 
 /** Texts that are fetched with the page that shows them. */
 interface Group {
   /** Comes with any other. */
-  common: typeof enProblems & typeof enCraft & typeof enDoubt;
+  common: typeof enPanels & typeof enProblems & typeof enCraft & typeof enDoubt;
   compare: typeof enCompare;
   help: typeof enHelp;
   panels: typeof enPanelsInside;

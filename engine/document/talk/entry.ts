@@ -26,7 +26,9 @@ export type EntryPlace =
 
 /** What the entries of each panel are about; a panel that is not named has none that can be talked about. */
 export const PANEL_ENTRIES: Readonly<Record<string, readonly EntryAddress['on'][]>> = {
+  // Colours stood there before they had a panel of their own.
   mounting: ['strings', 'string', 'colour'],
+  colours: ['colour'],
   cutting: ['strings', 'string', 'colour'],
   gauge: ['value'],
   work: ['knot'],

@@ -76,10 +76,20 @@ export function placeOfPin(design: Design, pin: Pin): PinPlace {
     case 'panel':
       return pin.of === undefined
         ? pin
-        : { kind: 'entry', panel: pin.entry, of: pin.of, place: placeOfEntry(design, pin.of) };
+        : {
+            kind: 'entry',
+            panel: panelOf(pin.entry, pin.of),
+            of: pin.of,
+            place: placeOfEntry(design, pin.of),
+          };
     case 'board':
       return pin;
   }
+}
+
+/** The panel that shows the entry now. */
+function panelOf(panel: string, of: EntryAddress): string {
+  return panel === 'mounting' && of.on === 'colour' ? 'colours' : panel;
 }
 
 /** Reads a pin that somebody wants to set: as {@link readPin}, but an entry that its panel does not have is no pin. */

@@ -1,0 +1,20 @@
+/** Icons of the panels, 24 x 24, stroked. The scissors are from Lucide (https://lucide.dev), ISC licence; the others are our own. */
+import { type SVGTemplateResult, svg } from 'lit';
+import type { PanelId } from './panel-elements.ts';
+
+/** Each is the inside of an `svg` element. */
+export const PANEL_ICONS: Readonly<Record<PanelId, SVGTemplateResult>> = {
+  // Two nested folds over the bar.
+  mounting: svg`<path d="M2 15h20M4 20v-5a8 8 0 0 1 16 0v5M9 20v-5a3 3 0 0 1 6 0v5"/>`,
+  colours: svg`<circle cx="12" cy="8" r="5"/><circle cx="8" cy="15" r="5"/><circle cx="16" cy="15" r="5"/>`,
+  symmetry: svg`<path d="M12 3v3M12 10.5v3M12 18v3M9 7l-6 5 6 5zM15 7l6 5-6 5z"/>`,
+  // A band on its ring.
+  piece: svg`<circle cx="12" cy="5" r="3"/><path d="M8.5 8h7v9h-7zM9 17v4M12 17v4.5M15 17v4"/>`,
+  gauge: svg`<rect x="2" y="8" width="20" height="9" rx="1"/><path d="M6 8v3M10 8v5M14 8v3M18 8v5"/>`,
+  cutting: svg`<circle cx="6" cy="6" r="3"/><circle cx="6" cy="18" r="3"/><path d="M20 4 8.12 15.88M14.47 14.48 20 20M8.12 8.12 12 12"/>`,
+  work: svg`<path d="m3 6 1.5 1.5L7.5 4.5M11 6h10M11 12h10M11 18h10"/><circle cx="5" cy="12" r="1.5"/><circle cx="5" cy="18" r="1.5"/>`,
+  talk: svg`<path d="M5 4h14a1 1 0 0 1 1 1v10a1 1 0 0 1-1 1h-8l-5 4v-4H5a1 1 0 0 1-1-1V5a1 1 0 0 1 1-1z"/>`,
+  proposals: svg`<circle cx="6" cy="5" r="2.5"/><circle cx="6" cy="19" r="2.5"/><circle cx="18" cy="8" r="2.5"/><path d="M6 7.5v9M18 10.5c0 4.5-8 2.5-11 6.3"/>`,
+  versions: svg`<path d="M3.5 9A9 9 0 1 1 3 12M3 4v5h5M12 7v5l3.5 2"/>`,
+  notes: svg`<path d="M5 3h14v18H5zM8.5 8h7M8.5 12h7M8.5 16h4"/>`,
+};
