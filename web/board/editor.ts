@@ -4,7 +4,7 @@
  * Invariants: the model is that of the design's snapshot; cursor and selection lie inside the pattern and stay with their
  * knots whoever inserts or deletes; a stroke is one undo step.
  */
-import type { Command, Design, KnotAddress } from '../../engine/document/index.ts';
+import type { Command, Design } from '../../engine/document/index.ts';
 import {
   type Block,
   blockOf,
@@ -13,7 +13,6 @@ import {
   cellsInBlock,
   cellsOnLine,
   type KnotCode,
-  knotsIn,
 } from '../../engine/index.ts';
 import {
   blockAsText,
@@ -25,14 +24,14 @@ import {
   repeatedBlock,
   shiftedBlock,
 } from './block-text.ts';
+import { BoardFocus } from './board-focus.ts';
 import { type BoardModel, modelOf, pickedAt, shownAt, stringsOf } from './board-model.ts';
 import type { EditorOptions, ToolId } from './editor-options.ts';
 import { cellsToFill, type Ink, inkedCells, type Places } from './knot-choice.ts';
 import { axisX, type Mirror, mirrorThrough, type TiedCell, withMirrored } from './mirror.ts';
 import { deleteRowPairs, deleteStringPairs, insertRowPair, insertStringPair } from './pair-commands.ts';
-import { blockAlong, cellBeside, isInBlock, nearestSpot, placeOfSpot, type Spot } from './spot.ts';
+import { blockAlong, cellBeside, type Spot } from './spot.ts';
 import { followStroke, isAway, type Stroke, strokeFrom } from './stroke.ts';
-import { TrackedBlock } from './tracked-block.ts';
 import { TrackedMarks } from './tracked-marks.ts';
 
 export class Editor {
@@ -43,12 +42,8 @@ export class Editor {
   #ink: Ink = { kind: 'knot', knot: 1 };
   #colour: ColourId | null = null;
   #places: Places = 'as they are';
-  #spot: Spot = { on: 'knot', row: 0, k: 0 };
-  #spotAddress: KnotAddress | null = null;
-  readonly #selected: TrackedBlock;
+  readonly #focus: BoardFocus;
   readonly #marks: TrackedMarks;
-  /** Where a selection that Shift extends began. */
-  #anchor: Cell | null = null;
   #preview: readonly TiedCell[] = [];
   #shift: Block | null = null;
   #clip: KnotBlock | null = null;
@@ -59,7 +54,7 @@ export class Editor {
     this.design = design;
     this.#options = options;
     this.#model = modelOf(design.snapshot.board, null);
-    this.#selected = new TrackedBlock(design);
+    this.#focus = new BoardFocus(design, () => this.#model.stagger);
     this.#marks = new TrackedMarks(design);
     this.#stop = design.subscribe((snapshot, change) => {
       this.#model = modelOf(snapshot.board, this.#model, change.kind === 'knots' ? change.cells : null);
@@ -96,15 +91,14 @@ export class Editor {
     return this.#marks.mirror;
   }
   get spot(): Spot {
-    return this.#spot;
+    return this.#focus.spot;
   }
   /** The knot the keyboard is on; null on a peg or when there are no knots. */
   get cursor(): Cell | null {
-    const spot = this.#spot;
-    return spot.on === 'knot' && spot.k < knotsIn(this.#model.stagger, spot.row) ? spot : null;
+    return this.#focus.cursor;
   }
   get selection(): Block | null {
-    return this.#selected.block;
+    return this.#focus.selection;
   }
   /** Knots a line or a move would tie if released now. */
   get preview(): readonly TiedCell[] {
@@ -167,20 +161,13 @@ export class Editor {
   }
 
   moveTo(spot: Spot, extend = false): void {
-    const before = this.cursor;
-    this.#spot = spot;
-    const cell = this.cursor;
-    this.#spotAddress = cell && this.design.addressOf(cell.row, cell.k);
-    if (!extend) this.#anchor = null;
-    if (extend && cell !== null) {
-      this.#anchor ??= before ?? cell;
-      this.selectBlock(blockOf(this.#model.stagger, this.#anchor, cell));
-    } else this.#options.onChange();
+    this.#focus.moveTo(spot, extend);
+    this.#options.onChange();
   }
 
   /** Selects what of the block lies inside the pattern. */
   selectBlock(block: Block): void {
-    this.#selected.set(block);
+    this.#focus.select(block);
     this.#options.onChange();
   }
 
@@ -199,12 +186,11 @@ export class Editor {
   leaveSelection(): void {
     const { cursor, selection } = this;
     if (selection === null || this.#stroke !== null) return;
-    if (cursor === null || !isInBlock(this.#model.stagger, selection, cursor)) this.clearSelection();
+    if (cursor === null || !this.#focus.has(cursor)) this.clearSelection();
   }
 
   clearSelection(): void {
-    this.#selected.clear();
-    this.#anchor = null;
+    this.#focus.clearSelection();
     this.#options.onChange();
   }
 
@@ -216,7 +202,7 @@ export class Editor {
   /** Traces the string that shows at the cursor, or that of the peg. */
   traceHere(): void {
     const { cursor } = this;
-    if (this.#spot.on === 'peg') this.trace(this.#spot.place);
+    if (this.spot.on === 'peg') this.trace(this.spot.place);
     else if (cursor !== null) {
       const shown = shownAt(this.#model, cursor);
       this.trace(shown >= 0 ? shown : stringsOf(this.#model, cursor).left);
@@ -232,12 +218,7 @@ export class Editor {
 
   press(cell: Cell): void {
     this.cancel();
-    const { selection } = this;
-    const isMove =
-      this.#tool === 'select' &&
-      selection !== null &&
-      this.canEdit &&
-      isInBlock(this.#model.stagger, selection, cell);
+    const isMove = this.#tool === 'select' && this.canEdit && this.#focus.has(cell);
     const isTying = this.#tool === 'tie' || this.#tool === 'line' || this.#tool === 'fill';
     if (isTying && !this.canEdit) {
       this.#options.onNews({ kind: 'refused', why: null });
@@ -316,7 +297,7 @@ export class Editor {
 
   /** Of the peg under the cursor. */
   recolourHere(): void {
-    if (this.#spot.on === 'peg') this.recolour(this.#spot.place);
+    if (this.spot.on === 'peg') this.recolour(this.spot.place);
   }
 
   recolour(string: number): void {
@@ -338,7 +319,7 @@ export class Editor {
 
   /** @returns the selection, or the knot under the cursor, as text; null when there is neither */
   copy(): string | null {
-    const block = this.#blockHere();
+    const block = this.#focus.block;
     if (block === null) return null;
     this.#clip = cutBlock(this.#model.board.pattern, block);
     this.#options.onNews({ kind: 'copied', count: cellsInBlock(this.#model.stagger, block).length });
@@ -354,7 +335,7 @@ export class Editor {
 
   /** Lays text, or what was copied last, with its first knot on the cursor or the selection's first knot. */
   paste(text: string | null): void {
-    const at = this.#firstCellHere();
+    const at = this.#focus.firstCell;
     if (at === null) return;
     const read = readClip(text, this.#clip);
     if (!read.ok) {
@@ -374,29 +355,29 @@ export class Editor {
 
   /** Moves the selection by knots: rows and places together must stay on the stagger. */
   moveSelection(rows: number, places: number): void {
-    const corner = this.#firstCellHere();
+    const corner = this.#focus.firstCell;
     if (corner === null || this.selection === null) return;
     const target = cellBeside(this.#model.stagger, corner, rows, places);
     if (target !== null) this.#move(corner, target, false);
   }
 
   insertRows(side: 'above' | 'below'): void {
-    this.run(insertRowPair(this.#model, this.#blockHere(), side));
+    this.run(insertRowPair(this.#model, this.#focus.block, side));
   }
 
   deleteRows(): void {
-    const block = this.#blockHere();
+    const block = this.#focus.block;
     if (block !== null) this.run(deleteRowPairs(this.#model, block));
   }
 
   insertStrings(side: 'left' | 'right'): void {
     const isMirrored = this.mirror.upright === 'middle' && this.#model.strings % 2 === 0;
-    this.run(insertStringPair(this.#placeHere(), side, isMirrored));
+    this.run(insertStringPair(this.#focus.place, side, isMirrored));
   }
 
   deleteStrings(): void {
     const { selection } = this;
-    const here = this.#placeHere();
+    const here = this.#focus.place;
     this.run(deleteStringPairs(selection?.fromPlace ?? here, selection?.toPlace ?? here));
   }
 
@@ -462,19 +443,6 @@ export class Editor {
     this.selectBlock(target);
   }
 
-  #blockHere(): Block | null {
-    return this.selection ?? (this.cursor && blockOf(this.#model.stagger, this.cursor, this.cursor));
-  }
-
-  #firstCellHere(): Cell | null {
-    const { selection } = this;
-    return selection === null ? this.cursor : (cellsInBlock(this.#model.stagger, selection)[0] ?? null);
-  }
-
-  #placeHere(): number {
-    return placeOfSpot(this.#model.stagger, this.#spot, this.cursor);
-  }
-
   #endStroke(): void {
     this.#stroke?.close();
     this.#stroke = null;
@@ -483,13 +451,9 @@ export class Editor {
     this.#options.onChange();
   }
 
-  /** After rows or strings came or went: cursor and selection go with their knots, or to the nearest ones left. */
+  /** After rows or strings came or went: everything goes with its knots, what was only a preview goes. */
   #follow(): void {
-    const { stagger } = this.#model;
-    const found = this.#spotAddress && this.design.placeOf(this.#spotAddress);
-    this.#spot = nearestSpot(stagger, this.#spot, found);
-    this.#anchor = null;
-    this.#selected.follow();
+    this.#focus.follow();
     if (this.#marks.follow()) this.#options.onNews({ kind: 'axis-gone' });
     this.#preview = [];
     this.#shift = null;
