@@ -19,7 +19,7 @@ const isDatabase = (name: string): boolean => name.endsWith('.db');
 class UsageError extends Error {}
 
 /** Copies every database of a folder, each as of one moment, while others read and write. @returns the names */
-export function backup(from: string, to: string): readonly string[] {
+function backup(from: string, to: string): readonly string[] {
   if (existsSync(to)) throw new UsageError(`${to} is there already; name a new folder`);
   const names = readdirSync(from).filter(isDatabase);
   if (!names.includes(DATABASE_FILE)) throw new UsageError(`there is no ${DATABASE_FILE} in ${from}`);
@@ -36,7 +36,7 @@ export function backup(from: string, to: string): readonly string[] {
 }
 
 /** Puts the databases of a backup in place. @returns the folder that now holds the former files; null when there were none */
-export function restore(from: string, to: string): string | null {
+function restore(from: string, to: string): string | null {
   const names = readdirSync(from).filter(isDatabase);
   if (!names.includes(DATABASE_FILE))
     throw new UsageError(`${from} is not a backup: it holds no ${DATABASE_FILE}`);
@@ -65,7 +65,7 @@ export interface FolderCheck {
 }
 
 /** Reads every row and record, merges every document and reads every design. */
-export function check(folder: string): FolderCheck {
+function check(folder: string): FolderCheck {
   const file = join(folder, DATABASE_FILE);
   if (!existsSync(file)) throw new UsageError(`there is no ${DATABASE_FILE} in ${folder}`);
   const core = new SqliteCore(file);

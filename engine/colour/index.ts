@@ -1,6 +1,6 @@
 export { contrastRatio, relativeLuminance } from './contrast.ts';
 export { ciede2000, colourDifference } from './difference.ts';
-export { hexToLab, type Lab, labToHex, linearToLab } from './lab.ts';
+export { hexToLab, type Lab, labToHex } from './lab.ts';
 export {
   ALIKE_DIFFERENCE,
   checkPalette,

@@ -37,7 +37,7 @@ export function hexToLab(hex: string): Lab {
 }
 
 /** CIELAB (D65) of linear sRGB channels. */
-export function linearToLab(linear: Rgb): Lab {
+function linearToLab(linear: Rgb): Lab {
   const xyz = multiply(LINEAR_TO_XYZ, linear);
   const fx = compress(xyz[0] / WHITE[0]);
   const fy = compress(xyz[1] / WHITE[1]);

@@ -15,7 +15,6 @@ export {
   type BroughtBack,
   bringBack,
   type Change,
-  type ChangeKind,
   type ColourwayHead,
   type Conflict,
   changeKey,

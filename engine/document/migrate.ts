@@ -45,7 +45,7 @@ function fieldsOfColourways({ colourways, meta }: Roots): readonly Write[] {
 }
 
 /** The steps so far, in order. Version 1 is the first. */
-export const MIGRATIONS: readonly Migration[] = [{ from: 1, writes: fieldsOfColourways }];
+const MIGRATIONS: readonly Migration[] = [{ from: 1, writes: fieldsOfColourways }];
 
 /** From which version to which a document was brought, or why it was not. */
 export type MigrationResult =

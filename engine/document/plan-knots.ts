@@ -12,7 +12,7 @@ export const MAX_KNOTS_AT_ONCE = 100_000;
 export const MIRRORED_KNOT: readonly KnotCode[] = [0, 2, 1, 4, 3];
 
 /** Index of the mirrored place in the same row of an even number of strings. */
-export function mirroredPlace(strings: number, parity: 0 | 1, k: number): number {
+function mirroredPlace(strings: number, parity: 0 | 1, k: number): number {
   return (strings >> 1) - 1 - k - parity;
 }
 

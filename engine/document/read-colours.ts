@@ -7,9 +7,9 @@ import { colourKey, type Generation, type Roots, scoped } from './schema.ts';
 import { cutText, readHex, wellFormed } from './text.ts';
 
 /** Stands in for a colour that cannot be read. */
-export const PLAIN_HEX = '#808080';
+const PLAIN_HEX = '#808080';
 /** Id of the palette entry that stands in for an empty palette. */
-export const PLAIN_ID = 'plain';
+const PLAIN_ID = 'plain';
 
 export interface Colours {
   readonly palette: readonly PaletteColour[];

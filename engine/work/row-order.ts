@@ -20,7 +20,7 @@ const MIRRORED: readonly KnotCode[] = [NONE, BACKWARD, FORWARD, BACKWARD_FORWARD
  * Whether the left and the right half of a row mirror each other, knot for knot. A knot in the middle may be any. False under an odd
  * number of strings, where no row has a middle.
  */
-export function isRowMirrored(pattern: Pattern, row: number): boolean {
+function isRowMirrored(pattern: Pattern, row: number): boolean {
   const strings = pattern.colours.length;
   if (strings % 2 === 1) return false;
   const base = row * rowStride(strings);

@@ -6,7 +6,7 @@ export interface GuessLimits {
   readonly addresses: number;
 }
 
-export const DEFAULT_GUESS_LIMITS: GuessLimits = { tries: 20, windowMs: 60_000, addresses: 10_000 };
+const DEFAULT_GUESS_LIMITS: GuessLimits = { tries: 20, windowMs: 60_000, addresses: 10_000 };
 
 /** Counts failed tries. Memory is bounded by `addresses`; an entry ends with its window. */
 export class GuessLimiter {

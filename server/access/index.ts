@@ -1,17 +1,9 @@
 export { Access, type AccessDeps, type NewLink, type Standing } from './access.ts';
-export {
-  type AccessRoutesDeps,
-  accessRoutes,
-  ensurePerson,
-  ownBoardsRoutes,
-  personOfRequest,
-  SESSION_COOKIE,
-} from './access-routes.ts';
+export { type AccessRoutesDeps, accessRoutes, personOfRequest, SESSION_COOKIE } from './access-routes.ts';
 export type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
-export { authorizeByLinks } from './authorize-by-links.ts';
-export { DEFAULT_GUESS_LIMITS, GuessLimiter, type GuessLimits } from './guess-limiter.ts';
+export { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
 export { MemoryAccessStore } from './memory-access-store.ts';
 export { PgAccessStore } from './pg-access-store.ts';
 export { type PlugAccessDeps, type PluggedAccess, plugAccess } from './plug-access.ts';
-export { hashSecret, isSecretShaped, newSecret, newUnguessableId } from './secrets.ts';
+export { hashSecret } from './secrets.ts';
 export { SqliteAccessStore } from './sqlite-access-store.ts';

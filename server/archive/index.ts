@@ -1,3 +1,2 @@
-export { ArchiveError } from './archive-format.ts';
 export { archiveRoutes } from './archive-routes.ts';
 export { Archives } from './archives.ts';

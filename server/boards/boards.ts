@@ -20,7 +20,7 @@ export function newBoardId(): string {
 }
 
 /** Ids for what is written into a document: 72 random bits. */
-export const newDocumentId: IdSource = () => randomBytes(9).toString('base64url');
+const newDocumentId: IdSource = () => randomBytes(9).toString('base64url');
 
 /** A board as the first update of its design document. */
 export function encodeBoard(board: Board, newId: IdSource, clientId?: number): Uint8Array {

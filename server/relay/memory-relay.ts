@@ -15,7 +15,7 @@ export class MemoryRelayHub {
   }
 }
 
-export class MemoryRelay implements Relay {
+class MemoryRelay implements Relay {
   readonly isShared = true;
   readonly #hub: MemoryRelayHub;
   readonly #rooms = new Map<string, Set<Hear>>();

@@ -43,7 +43,7 @@ CREATE TABLE IF NOT EXISTS formers (
 ${RECORDS_SCHEMA}`;
 
 /** Layout of the file, in `PRAGMA user_version`. */
-export const SQLITE_LAYOUT = 1;
+const SQLITE_LAYOUT = 1;
 
 /** The points between which a fault may strike; tests listen, production does not. */
 export type StoreStep =

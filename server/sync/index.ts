@@ -1,6 +1,5 @@
 export { checkUpdate, clocksOf, type UpdateCheck } from './check-update.ts';
 export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
-export { PresenceBoard } from './presence-board.ts';
 export { Rate } from './rate.ts';
 export { Room } from './room.ts';
 export type { RoomWatch } from './room-member.ts';

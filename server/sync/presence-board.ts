@@ -8,7 +8,7 @@
 import type { PresenceEntry } from './frames.ts';
 
 /** Clients renew their state every 15 s and forget one after 30 (y-protocols, awareness.js). */
-export const PRESENCE_EXPIRES_MS = 45_000;
+const PRESENCE_EXPIRES_MS = 45_000;
 /** Silence after which the id of somebody on another node may come up here: they have moved. */
 const MOVED_MS = 20_000;
 /** For so long after somebody left, a socket that was there before cannot take their id: it would be an echo. */

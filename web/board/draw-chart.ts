@@ -137,6 +137,6 @@ function drawTails(context: CanvasRenderingContext2D, scene: Scene, strip: Strip
 }
 
 /** Width of a hanging string in px. */
-export function stringWidth(unit: number): number {
+function stringWidth(unit: number): number {
   return Math.max(1, Math.min(9, unit * 0.2));
 }

@@ -9,7 +9,7 @@ import type { Scene } from './painter.ts';
 const PEG_TOP = 38;
 const PEG_BOTTOM = 10;
 /** Least px from place to place at which a peg has room for its number. */
-export const NUMBERED_UNIT = 20;
+const NUMBERED_UNIT = 20;
 
 const layouts = new WeakMap<object, HeadLayout>();
 

@@ -6,7 +6,7 @@ import { onPixelRatio } from './pixel-ratio.ts';
 export type Schedule = (run: () => void) => () => void;
 
 /** With the next frame. */
-export const atNextFrame: Schedule = (run) => {
+const atNextFrame: Schedule = (run) => {
   const frame = requestAnimationFrame(run);
   return () => cancelAnimationFrame(frame);
 };

@@ -3,7 +3,7 @@ import { type Cell, cellOfPlace, knotsIn, placeOfCell, type Stagger } from '../.
 import type { KeyPress } from './action-keys.ts';
 import type { Spot } from './spot.ts';
 
-export const PAGE_ROWS = 10;
+const PAGE_ROWS = 10;
 
 /** The spot that the keys lead to; null when they move nothing. */
 export function spotAfter(stagger: Stagger, spot: Spot, press: KeyPress): Spot | null {

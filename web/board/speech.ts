@@ -19,7 +19,7 @@ export function kindName(knot: KnotCode): string {
 }
 
 /** `row 3, knot 4, forward, teal over coral`; counted from 1. */
-export function spokenKnot(model: BoardModel, cell: Cell): string {
+function spokenKnot(model: BoardModel, cell: Cell): string {
   const knot = knotOf(model, cell);
   const strings = stringsOf(model, cell);
   const left = model.names[strings.left] as string;
@@ -31,7 +31,7 @@ export function spokenKnot(model: BoardModel, cell: Cell): string {
 }
 
 /** `peg 3, teal`; counted from 1. */
-export function spokenPeg(model: BoardModel, place: number): string {
+function spokenPeg(model: BoardModel, place: number): string {
   return t('board.spokenPeg', { place: place + 1, colour: model.names[place] as string });
 }
 

@@ -8,7 +8,7 @@ import { icon, knotIcon } from './board-icons.ts';
 import type { Places } from './knot-choice.ts';
 
 /** One action as a button with an icon. */
-export function actionButton(host: ActionHost, id: string, picture?: TemplateResult): TemplateResult {
+function actionButton(host: ActionHost, id: string, picture?: TemplateResult): TemplateResult {
   const action = actionOf(id);
   const name = t(action.key);
   const keys = action.keys?.[0];

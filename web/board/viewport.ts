@@ -36,8 +36,8 @@ export interface Extent {
   readonly foot: number;
 }
 
-export const MIN_UNIT = 3;
-export const MAX_UNIT = 96;
+const MIN_UNIT = 3;
+const MAX_UNIT = 96;
 /** Height of a row of the chart, in places: lozenges a little wider than high. */
 export const CHART_ROW = 0.78;
 /** Room beside the band for row numbers, in px. */

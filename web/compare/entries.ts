@@ -44,7 +44,7 @@ const KINDS = ['none', 'forward', 'backward', 'forwardBackward', 'backwardForwar
 const NOWHERE: readonly [null, null] = [null, null];
 
 /** A knot in a word. */
-export function knotName(knot: KnotCode): string {
+function knotName(knot: KnotCode): string {
   return t(`board.kind.${KINDS[knot]}`);
 }
 

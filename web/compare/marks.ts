@@ -3,12 +3,9 @@ import { type Change, isShown, type KeyedDesign, type KnotAddress } from '../../
 import { type Cell, knotsInRow, rowParity, rowStride, weave } from '../../engine/index.ts';
 
 /**
- * `changed`: another knot or colour; `gone`, `added`: here and not on the other side; `follows`: the same knot shows another
- * colour; `asked`: both sides changed it, and somebody has to say which counts.
+ * Marks of one picture. Rows and strings as shown. `changed`: another knot or colour; `gone`, `added`: here and not on the other side;
+ * `follows`: the same knot shows another colour; `asked`: both sides changed it, and somebody has to say which counts.
  */
-export type MarkKind = 'changed' | 'gone' | 'added' | 'follows' | 'asked';
-
-/** Marks of one picture. Rows and strings as shown. */
 export interface Marks {
   readonly knots: readonly (Cell & { readonly kind: 'changed' | 'follows' | 'asked' })[];
   readonly rows: readonly {

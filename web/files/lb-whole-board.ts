@@ -9,7 +9,7 @@ import { fileName, saveFile } from './save-file.ts';
 import { deleteBoard, fetchArchive } from './whole-board.ts';
 
 /** The board was deleted from this page. */
-export class BoardDeletedEvent extends Event {
+class BoardDeletedEvent extends Event {
   constructor() {
     super('lb-board-deleted', { bubbles: true, composed: true });
   }

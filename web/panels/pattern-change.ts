@@ -31,7 +31,7 @@ export function patternChange(from: Pattern, to: Pattern): readonly Command[] {
 }
 
 /** One command for each colour that strings change to. */
-export function recolourings(from: readonly ColourId[], to: readonly ColourId[]): readonly Command[] {
+function recolourings(from: readonly ColourId[], to: readonly ColourId[]): readonly Command[] {
   const strings = new Map<ColourId, number[]>();
   for (const [place, colour] of to.entries())
     if (colour !== from[place]) strings.set(colour, [...(strings.get(colour) ?? []), place]);

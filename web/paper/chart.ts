@@ -12,7 +12,7 @@ import {
 import { chosenTextures } from '../panels/textures-event.ts';
 
 /** What fits: width and height of the printed area that A4 and Letter share, less a heading, in mm. */
-export const FIT_WIDTH_MM = 180;
+const FIT_WIDTH_MM = 180;
 const FIT_HEIGHT_MM = 225;
 /** Width of a place at most, and room for the numbers at the side, in mm. */
 const PLACE_MM = 5;

@@ -96,7 +96,3 @@ export function createBoard(
 ): Promise<BoardSummary> {
   return post('/api/boards', body);
 }
-
-export function copyBoard(id: string): Promise<BoardSummary> {
-  return post(`/api/boards/${encodeURIComponent(id)}/copy`, {});
-}

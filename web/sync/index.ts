@@ -2,7 +2,6 @@ export {
   ApiError,
   ask,
   type BoardSummary,
-  copyBoard,
   createBoard,
   fetchBoard,
   fetchBoardFile,
@@ -10,7 +9,7 @@ export {
   post,
   request,
 } from './api.ts';
-export { BoardLine, type SavedState } from './board-line.ts';
+export type { SavedState } from './board-line.ts';
 export { BoardSession, forgetLocalCopy, type PersonHere } from './board-session.ts';
 export {
   addressOfLink,

@@ -27,7 +27,7 @@ export class SaidEvent extends Event {
   }
 }
 
-export class DraftEvent extends Event {
+class DraftEvent extends Event {
   readonly text: string;
 
   constructor(text: string) {

@@ -78,7 +78,7 @@ function overlaid(
 }
 
 /** Whether a thread speaks to somebody: it names them, or they spoke in it. */
-export function isAbout(thread: Pick<Thread, 'remarks'>, personId: string): boolean {
+function isAbout(thread: Pick<Thread, 'remarks'>, personId: string): boolean {
   return thread.remarks.some(
     ({ by, mentions, text }) => text !== null && (by.id === personId || mentions.includes(personId)),
   );

@@ -78,7 +78,7 @@ export async function startTalk(
 }
 
 /** The talk's panel, opened. */
-export async function openTalkPanel(page: LitElement): Promise<LbTalkPanel | null> {
+async function openTalkPanel(page: LitElement): Promise<LbTalkPanel | null> {
   await customElements.whenDefined('lb-panels');
   const panels = page.renderRoot.querySelector<LbPanels>('lb-panels');
   if (panels === null) return null;

@@ -179,7 +179,7 @@ export function coloursUsedBy(change: Change, theirs: KeyedDesign): readonly str
 }
 
 /** Colours of the two strings of a pair; empty when the design lacks it. */
-export function coloursOfPair(keyed: KeyedDesign, pair: string): readonly string[] {
+function coloursOfPair(keyed: KeyedDesign, pair: string): readonly string[] {
   const at = keyed.stringPairIds.indexOf(pair);
   return at < 0 ? [] : keyed.ofPairs.slice(at * 2, at * 2 + 2);
 }

@@ -3,7 +3,6 @@ export { type Applied, applyChanges } from './apply.ts';
 export { type BroughtBack, bringBack } from './bring-back.ts';
 export {
   type Change,
-  type ChangeKind,
   type ColourwayHead,
   type Conflict,
   changeKey,
