@@ -6,7 +6,7 @@ import { type Half, knotKey, localOf } from './schema.ts';
 import { set, type Write } from './writes.ts';
 
 /** Most knots that one command changes; more is a new pattern, which is stored packed. */
-export const MAX_KNOTS_AT_ONCE = 100_000;
+const MAX_KNOTS_AT_ONCE = 100_000;
 
 /** The knot as seen in a mirror: forward and backward change places, and so do the two turning knots. */
 export const MIRRORED_KNOT: readonly KnotCode[] = [0, 2, 1, 4, 3];

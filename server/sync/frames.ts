@@ -28,7 +28,7 @@ export interface PresenceEntry {
  * A whole unmasked binary frame (RFC 6455, 5.2), ready for the socket: made once, written to every reader.
  * One copy of the payload.
  */
-export function binaryFrame(payload: Uint8Array): Buffer {
+function binaryFrame(payload: Uint8Array): Buffer {
   const [frame, at] = frameOf(payload.length);
   frame.set(payload, at);
   return frame;

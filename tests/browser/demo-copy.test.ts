@@ -1,34 +1,21 @@
 /** A demo board that is changed becomes a copy of one's own by itself, and says so where it cannot. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
 import { pointOf } from '../support/board-page.ts';
-import { focusKnots, launchBrowser, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
 import { boardOf } from '../support/own-board.ts';
 
 const DEMO = 'demo-mirrored-diamonds';
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'demo-copy-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('demo-copy');
 
 async function openDemo(options: Parameters<typeof visit>[2] = {}): Promise<Visitor> {
-  const visitor = await visit(browser, `${server.http}/board/${DEMO}`, options);
+  // With the worker that keeps the page, since it keeps the demo board too.
+  const visitor = await visit(suite.browser, `${suite.http}/board/${DEMO}`, {
+    serviceWorkers: 'allow',
+    ...options,
+  });
   await visitor.page.locator('lb-board canvas.pattern').waitFor();
   return visitor;
 }
@@ -67,7 +54,7 @@ describe('a demo board that is changed', () => {
     expect(await page.getByText('This is now your own copy', { exact: false }).count()).toBe(0);
     expect(await rowsOfDemo()).toEqual(before);
     // Nothing of it stays in this browser's copy of the demo either.
-    await page.goto(`${server.http}/board/${DEMO}`);
+    await page.goto(`${suite.http}/board/${DEMO}`);
     await page.locator('lb-board canvas.pattern').waitFor();
     expect(await rowsOf(page)).toEqual(before);
     expect(complaints).toEqual([]);
@@ -107,7 +94,7 @@ describe('a demo board that is changed', () => {
     await page.locator('lb-palette-panel').getByRole('button', { name: 'Add', exact: false }).click();
     await untilOwn(page);
     expect((await boardOf(page)).palette.some(({ hex }) => hex === '#7a6a58')).toBe(true);
-    await page.goto(`${server.http}/board/${DEMO}`);
+    await page.goto(`${suite.http}/board/${DEMO}`);
     await page.locator('lb-board-page input.title').fill('Tail for Monday');
     await page.locator('lb-board-page input.title').press('Enter');
     await untilOwn(page);
@@ -149,7 +136,7 @@ describe('a demo board that is changed', () => {
   it.each(['back of the browser', 'link home', 'reload'])(
     '[B9] left by the %s after a failed copy, what was changed is kept, offered and becomes a board',
     async (way) => {
-      const { page, context } = await visit(browser, `${server.http}/`);
+      const { page, context } = await visit(suite.browser, `${suite.http}/`);
       await page.locator(`lb-start-page a[href='/board/${DEMO}']`).first().click();
       await page.locator('lb-board canvas.pattern').waitFor();
       const asked: string[] = [];
@@ -168,11 +155,11 @@ describe('a demo board that is changed', () => {
       if (way === 'back of the browser') {
         await page.goBack();
         await page.locator('lb-start-page').waitFor();
-        await page.goto(`${server.http}/board/${DEMO}`);
+        await page.goto(`${suite.http}/board/${DEMO}`);
       } else if (way === 'link home') {
         await page.getByRole('link', { name: 'All boards' }).click();
         await page.locator('lb-start-page').waitFor();
-        await page.goto(`${server.http}/board/${DEMO}`);
+        await page.goto(`${suite.http}/board/${DEMO}`);
       } else await page.reload();
       await page.getByText('What you changed here before is kept in this browser').waitFor();
       expect(asked).toEqual([]);

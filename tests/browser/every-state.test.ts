@@ -2,31 +2,15 @@
  * The states a page can be in beside its usual one: beginnings, refusals, dialogs, no connection. Each is shown, named by a sentence
  * that must stand there, and looked at by axe, light and dark, wide and on a phone. Panels, looks, files, paper and help have their own.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { type Visitor, visit } from '../support/browser.ts';
 import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'every-state-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('every-state');
 
 type Options = Parameters<typeof visit>[2];
 
@@ -39,17 +23,18 @@ interface State {
   readonly says: string;
 }
 
-const start = (options: Options): Promise<Visitor> => visit(browser, `${server.http}/`, options);
-const own = (options: Options): Promise<Visitor> => openOwnBoard(browser, server.http, LOPSIDED, options);
-const at = (path: string) => (options: Options) => visit(browser, server.http + path, options);
+const start = (options: Options): Promise<Visitor> => visit(suite.browser, `${suite.http}/`, options);
+const own = (options: Options): Promise<Visitor> =>
+  openOwnBoard(suite.browser, suite.http, LOPSIDED, options);
+const at = (path: string) => (options: Options) => visit(suite.browser, suite.http + path, options);
 
 /** A page before the server has answered, and after it has not. */
 const unanswered =
   (path: string, pattern: RegExp, answer: 'never' | 'fails') =>
   async (options: Options): Promise<Visitor> => {
-    const visitor = await visit(browser, 'about:blank', { ...options, serviceWorkers: 'block' });
+    const visitor = await visit(suite.browser, 'about:blank', options);
     await visitor.page.route(pattern, (route) => (answer === 'fails' ? route.abort() : undefined));
-    await visitor.page.goto(server.http + path);
+    await visitor.page.goto(suite.http + path);
     return visitor;
   };
 
@@ -166,7 +151,7 @@ describe('every state', () => {
     async (dir) => {
       const board = '/board/demo-mirrored-diamonds';
       for (const path of ['/', '/help', board, `${board}/set`, `${board}/print`, `${board}/card`]) {
-        const { page, context } = await visit(browser, server.http + path);
+        const { page, context } = await visit(suite.browser, suite.http + path);
         await page.locator('h1, lb-board canvas.pattern').first().waitFor();
         await page.evaluate((to) => {
           document.documentElement.dir = to;

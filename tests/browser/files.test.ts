@@ -1,31 +1,16 @@
 /** What goes out of a board and into it. */
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { parseBoard, weave } from '../../engine/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
-import { openHeaderMenu } from '../support/board-page.ts';
-import { launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { newBoard, openHeaderMenu } from '../support/board-page.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { rowsOf, visit } from '../support/browser.ts';
 import { runOther } from '../support/other-program.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'files-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('files');
 
 const demoFile = (name: string): string => readFileSync(`demo-data/${name}.json`, 'utf8');
 
@@ -35,19 +20,9 @@ async function openDialog(page: Page): Promise<void> {
 }
 
 async function openDemo(id: string, options: Parameters<typeof visit>[2] = {}) {
-  const visitor = await visit(browser, `${server.http}/board/${id}`, options);
+  const visitor = await visit(suite.browser, `${suite.http}/board/${id}`, options);
   await visitor.page.locator('lb-board canvas.pattern').waitFor();
   return visitor;
-}
-
-async function newBoard() {
-  const maker = await visit(browser, `${server.http}/`);
-  await maker.page.locator('input[name=strings]').fill('6');
-  await maker.page.locator('input[name=rows]').fill('4');
-  await maker.page.locator('button[type=submit]').click();
-  await maker.page.locator('lb-board canvas.pattern').waitFor();
-  await untilSaved(maker.page);
-  return maker;
 }
 
 /** Saves by a button of the dialog. @returns the file's name and where it is */
@@ -56,7 +31,7 @@ async function saved(page: Page, id: string): Promise<{ readonly name: string; r
     page.waitForEvent('download'),
     page.locator(`lb-in-out #${id}`).click(),
   ]);
-  const path = join(folder, `${id}-${download.suggestedFilename()}`);
+  const path = join(suite.folder, `${id}-${download.suggestedFilename()}`);
   await download.saveAs(path);
   return { name: download.suggestedFilename(), path };
 }
@@ -85,7 +60,7 @@ describe('in and out', () => {
     const text = readFileSync(path, 'utf8');
     const [before, after] = [parseBoard(demoFile('crosswind')), parseBoard(text)];
     expect(after).toEqual(before);
-    await page.goto(`${server.http}/`);
+    await page.goto(`${suite.http}/`);
     await page.locator('.card').first().waitFor();
     await drop(page, [{ name, text }]);
     await page.waitForURL(/\/board\//);
@@ -96,7 +71,7 @@ describe('in and out', () => {
   });
 
   it('[X71] what is dropped on a board takes its place as one step of undo; a bad file changes nothing and says why', async () => {
-    const { page, context } = await newBoard();
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 4);
     const empty = await rowsOf(page);
     await drop(page, [{ name: 'lesson.json', text: demoFile('first-lesson') }]);
     await page.getByText('Undo brings the former one back', { exact: false }).waitFor();
@@ -116,7 +91,7 @@ describe('in and out', () => {
   });
 
   it('[X72] a board pasted as text: rows, colours by name, and every mistake by its line', async () => {
-    const { page, context } = await newBoard();
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 4);
     await openDialog(page);
     const paste = async (text: string): Promise<void> => {
       await page.locator('lb-in-out textarea').fill(text);
@@ -152,7 +127,7 @@ describe('in and out', () => {
   });
 
   it('[X73] the start page makes a board of pasted text', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`);
     await page.getByText('Paste a board as text').click();
     await page.locator('textarea').fill('f f f\nb b\nf - bf');
     await page.locator('.use-text').click();
@@ -166,7 +141,7 @@ describe('in and out', () => {
     await openDialog(page);
     await page.locator('lb-in-out #repeats').fill('1');
     const { path } = await saved(page, 'svg');
-    const png = join(folder, 'by-another.png');
+    const png = join(suite.folder, 'by-another.png');
     // librsvg shares no code with the browser. Four pixels to each of the picture's own units.
     runOther('rsvg-convert', ['--zoom', '4', '--output', png, path], 'librsvg2-bin');
     const parsed = parseBoard(demoFile('mirrored-diamonds'));

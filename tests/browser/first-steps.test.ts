@@ -1,31 +1,13 @@
 /** What a maker sees once, on the first board that they may change. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { focusKnots, launchBrowser, untilSaved, visit } from '../support/browser.ts';
+import { describe, expect, it } from 'vitest';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, untilSaved, visit } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'first-steps-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('first-steps');
 
 describe('first steps', () => {
   it('[X22] teach by doing, once', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`);
     await page.locator('button[type=submit]').click();
     await untilSaved(page);
     const steps = page.locator('lb-first-steps');
@@ -46,7 +28,7 @@ describe('first steps', () => {
   });
 
   it('[X22] do not come on a board that one may only look at', async () => {
-    const { page, context } = await visit(browser, `${server.http}/board/demo-open-windows`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-open-windows`);
     await page.locator('lb-board canvas.pattern').waitFor();
     await page.waitForTimeout(500);
     expect(await page.locator('lb-first-steps').count()).toBe(0);
@@ -54,7 +36,7 @@ describe('first steps', () => {
   });
 
   it('[X23] what is pointed at on the board is marked in the list that speaks of it', async () => {
-    const { page, context } = await visit(browser, `${server.http}/board/demo-mirrored-diamonds`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-mirrored-diamonds`);
     await page.locator('lb-mounting-panel li[data-strings]').first().waitFor();
     await focusKnots(page);
     await page.keyboard.press('ArrowDown');

@@ -1,32 +1,14 @@
 /** The help page. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { visit } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'help-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('help');
 
 describe('help', () => {
   it('[X65] the start page leads there and back; every drawing has a name', async () => {
-    const { page, context, complaints } = await visit(browser, `${server.http}/`);
+    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/`);
     await page.getByRole('link', { name: 'Help' }).click();
     await page.getByRole('heading', { name: 'The four knots' }).waitFor();
     expect(await page.getByRole('img').count()).toBe(8);
@@ -59,7 +41,7 @@ describe('help', () => {
         ],
       ],
     ] as const) {
-      const { page, context } = await visit(browser, `${server.http}/help`, { locale });
+      const { page, context } = await visit(suite.browser, `${suite.http}/help`, { locale });
       await page.locator('lb-help-page #data').waitFor();
       const text = await page.locator('lb-help-page section:has(#data)').textContent();
       for (const words of wanted) expect(text).toContain(words);
@@ -70,7 +52,7 @@ describe('help', () => {
   });
 
   it('[X66] the drawings are those of the board: which string lies on top, and to which side the strokes lean', async () => {
-    const { page, context } = await visit(browser, `${server.http}/help`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/help`);
     await page.getByRole('heading', { name: 'The four knots' }).waitFor();
     // Forward: the left string ties over the right one and shows; its half hitches lean like a backslash.
     const seen = await page.locator('section:has(#knots) li').evaluateAll((cards) =>
@@ -110,7 +92,7 @@ describe('help', () => {
   ] as const)(
     '[X67] axe finds nothing and nothing is cut off: $width px, $colorScheme, $locale, $dir',
     async ({ width, colorScheme, locale, dir }) => {
-      const { page, context } = await visit(browser, `${server.http}/help`, {
+      const { page, context } = await visit(suite.browser, `${suite.http}/help`, {
         colorScheme,
         locale,
         viewport: { width, height: 844 },

@@ -1,33 +1,15 @@
 /** The page in its second language: found by the browser's, changed by hand, remembered, nothing lost. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { focusKnots, launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { describe, expect, it } from 'vitest';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'languages-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('languages');
 
 describe('languages', () => {
   it('[X24] a browser that asks for German gets it, steps and all', async () => {
     const { page, context, complaints } = await visit(
-      browser,
-      `${server.http}/board/demo-mirrored-diamonds`,
+      suite.browser,
+      `${suite.http}/board/demo-mirrored-diamonds`,
       {
         locale: 'de-AT',
       },
@@ -41,7 +23,7 @@ describe('languages', () => {
   });
 
   it('[X24] changing it keeps what is open, and what can be undone', async () => {
-    const { page, context, complaints } = await visit(browser, `${server.http}/`);
+    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/`);
     await page.locator('button[type=submit]').click();
     await untilSaved(page);
     await focusKnots(page);
@@ -60,7 +42,7 @@ describe('languages', () => {
   });
 
   it('[X24] a language that cannot be fetched is said, and the page stays as it was', async () => {
-    const { page, context } = await visit(browser, `${server.http}/help`, { serviceWorkers: 'block' });
+    const { page, context } = await visit(suite.browser, `${suite.http}/help`);
     await page.getByRole('heading', { level: 1 }).waitFor();
     await page.route(/de-all/, (route) => route.abort());
     await page.locator('select.language').selectOption('de');

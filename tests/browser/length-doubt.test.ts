@@ -1,31 +1,13 @@
 /** From the swatch to the cutting list and to paper: how sure lengths are, in a real browser. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { cutList, fitGauge, type Gauge, needOf } from '../../engine/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
 import { friendOf } from '../support/board-page.ts';
-import { launchBrowser } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { boardOf, LOPSIDED, openOwnBoard, openTab, readBoard, undo } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'doubt-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('doubt');
 
 /** All that a panel shows. */
 function textOf(panel: Locator): Promise<string> {
@@ -77,8 +59,8 @@ function fitted(): Gauge {
 
 describe('how sure lengths are', () => {
   it('[X80] [X81] goes from the swatch through the board to a friend’s cutting list, and undo takes it back', async () => {
-    const maker = await openOwnBoard(browser, server.http, { ...LOPSIDED, piece: { repeats: 30 } });
-    const friend = await friendOf(browser, maker);
+    const maker = await openOwnBoard(suite.browser, suite.http, { ...LOPSIDED, piece: { repeats: 30 } });
+    const friend = await friendOf(suite.browser, maker);
     await openTab(friend.page, 'Cutting list');
     const list = friend.page.locator('lb-cutting-panel');
     await expect.poll(() => textOf(list)).toContain('±');
@@ -106,7 +88,7 @@ describe('how sure lengths are', () => {
   });
 
   it('[X82] cuts longer as chosen, for everybody at the board, and says how likely a cord is short', async () => {
-    const { page, context } = await openOwnBoard(browser, server.http, {
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, {
       ...LOPSIDED,
       piece: { repeats: 30 },
     });
@@ -132,7 +114,7 @@ describe('how sure lengths are', () => {
 
   it('[X83] a board from before keeps its lengths and says that nothing tells how sure they are', async () => {
     const gauge = { cordMm: 2, rowMm: 3, knottingMm: 30, carrierMm: 4 };
-    const { page, context } = await openOwnBoard(browser, server.http, { ...LOPSIDED, gauge });
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, { ...LOPSIDED, gauge });
     await openTab(page, 'Cutting list');
     const panel = page.locator('lb-cutting-panel');
     await panel.getByText('is not known', { exact: false }).waitFor();
@@ -144,7 +126,7 @@ describe('how sure lengths are', () => {
   it('[X84] stands on paper, in German too, and fits a phone', async () => {
     const gauge = fitted();
     const file = { ...LOPSIDED, version: 2, gauge, piece: { repeats: 30 } };
-    const { page, context } = await openOwnBoard(browser, server.http, file, {
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, file, {
       locale: 'de-DE',
       viewport: { width: 390, height: 844 },
     });

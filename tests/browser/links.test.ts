@@ -1,38 +1,12 @@
 /** An owner and two guests of other roles, each in a browser profile of their own: coming in by a link, and being put out. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { Role } from '../../engine/document/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { focusKnots, launchBrowser, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { newBoard } from '../support/board-page.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'links-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
-
-async function newBoard(): Promise<Visitor> {
-  const maker = await visit(browser, `${server.http}/`);
-  await maker.page.locator('input[name=strings]').fill('6');
-  await maker.page.locator('input[name=rows]').fill('4');
-  await maker.page.locator('button[type=submit]').click();
-  await maker.page.locator('lb-board canvas.pattern').waitFor();
-  await untilSaved(maker.page);
-  return maker;
-}
+const suite = browserSuite('links');
 
 /** Makes a link in the dialog and reads its address there. */
 async function makeLink(page: Page, role: Role, name: string): Promise<string> {
@@ -46,7 +20,7 @@ async function makeLink(page: Page, role: Role, name: string): Promise<string> {
 }
 
 async function openBoard(address: string): Promise<Visitor> {
-  const guest = await visit(browser, address);
+  const guest = await visit(suite.browser, address);
   await guest.page.locator('lb-board canvas.pattern').waitFor();
   return guest;
 }
@@ -61,7 +35,7 @@ async function ownRole(page: Page): Promise<string> {
 
 describe('links', () => {
   it('[A20] an owner, a co-maker and a reviewer: each may do what their link says', async () => {
-    const owner = await newBoard();
+    const owner = await newBoard(suite.browser, suite.http, 6, 4);
     const forFriend = await makeLink(owner.page, 'co-maker', 'Kai, tail knots');
     const forShop = await makeLink(owner.page, 'reviewer', 'shop');
     expect(forFriend).toMatch(/\/board\/[\w-]{22}#[\w-]{32}$/);
@@ -101,7 +75,7 @@ describe('links', () => {
   });
 
   it('[A21] a link taken back puts out at once who came in by it, and opens nothing any more', async () => {
-    const owner = await newBoard();
+    const owner = await newBoard(suite.browser, suite.http, 6, 4);
     const forFriend = await makeLink(owner.page, 'co-maker', 'friend');
     const forOther = await makeLink(owner.page, 'onlooker', 'other');
     const friend = await openBoard(forFriend);
@@ -113,9 +87,9 @@ describe('links', () => {
     expect(await other.page.locator('lb-board canvas.pattern').count()).toBe(1);
     await friend.page.reload();
     await friend.page.getByText('Your link to this board was taken back.').waitFor();
-    const late = await visit(browser, forFriend);
+    const late = await visit(suite.browser, forFriend);
     await late.page.getByText('This link opens nothing', { exact: false }).waitFor();
-    const stranger = await visit(browser, forFriend.split('#')[0]!);
+    const stranger = await visit(suite.browser, forFriend.split('#')[0]!);
     await stranger.page.getByText('There is no such board', { exact: false }).waitFor();
     // The board's own link cannot be the last to go.
     await owner.page.getByRole('button', { name: 'Take back the link “without a name”' }).click();
@@ -125,7 +99,7 @@ describe('links', () => {
   });
 
   it('[A22] a second, better link opened in the same tab changes what one may do', async () => {
-    const owner = await newBoard();
+    const owner = await newBoard(suite.browser, suite.http, 6, 4);
     const weak = await makeLink(owner.page, 'onlooker', 'weak');
     const strong = await makeLink(owner.page, 'co-maker', 'strong');
     const guest = await openBoard(weak);

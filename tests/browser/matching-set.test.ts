@@ -1,12 +1,9 @@
 /** The matching set as one maker works on it. */
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
 import { cutList, dressBoard, parseBoard, shoppingList } from '../../engine/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { visit } from '../support/browser.ts';
 import { demoFile, readBoard } from '../support/own-board.ts';
 import {
   chooseKeychain,
@@ -19,21 +16,7 @@ import {
   untilSetSaved,
 } from '../support/set-page.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'set-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('set');
 
 const HEXES = { a: '#1f6266', b: '#e8c98a', c: '#0c0c10' } as const;
 
@@ -49,7 +32,7 @@ const FOUR = {
 
 describe('matching set', () => {
   it('[Y2] keychains are tabs: arrows, Home and End, and the one shown stands in the address', async () => {
-    const { page, context, complaints } = await visit(browser, `${server.http}/board/demo-club-set/set`);
+    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/board/demo-club-set/set`);
     await keychains(page).first().waitFor();
     expect(await keychains(page).locator('.name').allTextContents()).toEqual([
       'The board’s own colours',
@@ -81,7 +64,7 @@ describe('matching set', () => {
   });
 
   it('[Y3] [Y6] one’s own colourway: whole from the start, then thread, name, code, swap, another’s colours', async () => {
-    const { page, context, complaints } = await openOwnSet(browser, server.http, FOUR);
+    const { page, context, complaints } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     const [mine] = await colourwaysOf(page);
     expect(mine!.colours).toEqual(FOUR.palette);
@@ -124,7 +107,7 @@ describe('matching set', () => {
   });
 
   it('[Y8] ideas: taking one leaves nothing to look at', async () => {
-    const { page, context } = await openOwnSet(browser, server.http, FOUR);
+    const { page, context } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     // Nearly the same as thread b.
     await page.getByLabel('Colour for thread a', { exact: true }).fill('#e6c788');
@@ -138,7 +121,7 @@ describe('matching set', () => {
   });
 
   it('[Y10] colours that become one make the order cross: marked, said, and what keeping them apart comes to', async () => {
-    const { page, context } = await openOwnSet(browser, server.http, FOUR);
+    const { page, context } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     expect(await keychains(page).last().locator('.mark').allTextContents()).toEqual(['neat back']);
     await page.getByLabel('Colour for thread a', { exact: true }).fill(HEXES.b);
@@ -156,7 +139,7 @@ describe('matching set', () => {
   });
 
   it('[Y9] a colour that joins the pattern afterwards is shown as the board’s until one is chosen', async () => {
-    const { page, context } = await openOwnSet(browser, server.http, FOUR);
+    const { page, context } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     await runOnBoard(
       page,
@@ -181,7 +164,7 @@ describe('matching set', () => {
   });
 
   it('[Y13] a removed colourway comes back with one button', async () => {
-    const { page, context } = await openOwnSet(browser, server.http, demoFile('club-set'));
+    const { page, context } = await openOwnSet(suite.browser, suite.http, demoFile('club-set'));
     await chooseKeychain(page, 'For Bo');
     await page.getByRole('button', { name: 'Remove this colourway' }).click();
     await page.getByText('For Bo was removed from the set.').waitFor();
@@ -195,8 +178,8 @@ describe('matching set', () => {
     const board = readBoard(demoFile('club-set'));
     const ada = dressBoard(board, board.colourways[0]!);
     const { page, context, complaints } = await visit(
-      browser,
-      `${server.http}/board/demo-club-set/set?colourway=ada`,
+      suite.browser,
+      `${suite.http}/board/demo-club-set/set?colourway=ada`,
     );
     await page.locator('lb-set-editor [data-view=mounting]').click();
     await page.locator('lb-set-editor lb-mounting-panel ol li').first().waitFor();
@@ -211,7 +194,7 @@ describe('matching set', () => {
     const saved = parseBoard(readFileSync(await download.path(), 'utf8'));
     expect(saved.ok && saved.value).toEqual({ ...ada, title: 'Matching set for the club · For Ada' });
     for (const link of ['Working sheet in these colours', 'Card in these colours']) {
-      await page.goto(`${server.http}/board/demo-club-set/set?colourway=ada`);
+      await page.goto(`${suite.http}/board/demo-club-set/set?colourway=ada`);
       await page.locator('lb-set-editor [data-view=out]').click();
       await page.getByRole('link', { name: link }).click();
       await page.locator('.sheet h1').waitFor();
@@ -221,7 +204,7 @@ describe('matching set', () => {
     }
     await page.getByRole('link', { name: 'Back to the set' }).click();
     await keychains(page).first().waitFor();
-    await page.goto(`${server.http}/board/demo-club-set/print?colourway=nobody`);
+    await page.goto(`${suite.http}/board/demo-club-set/print?colourway=nobody`);
     await page.getByText('has no such colourway', { exact: false }).waitFor();
     expect(complaints).toEqual([]);
     await context.close();
@@ -230,7 +213,7 @@ describe('matching set', () => {
   it('[Y12] one shopping list: what the engine buys for the set, less a keychain, as text', async () => {
     const file = demoFile('club-set');
     const board = readBoard(file);
-    const { page, context } = await openOwnSet(browser, server.http, file);
+    const { page, context } = await openOwnSet(suite.browser, suite.http, file);
     await context.grantPermissions(['clipboard-read', 'clipboard-write']);
     const rows = () =>
       page
@@ -268,15 +251,15 @@ describe('matching set', () => {
   });
 
   it('[Y1] the set opens from the board and leads back', async () => {
-    const { page, context } = await visit(browser, `${server.http}/board/demo-club-set`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-club-set`);
     await page.locator('lb-board canvas.pattern').waitFor();
     await page.getByRole('link', { name: 'Matching set' }).click();
     await keychains(page).first().waitFor();
     await page.getByRole('link', { name: 'Back to the board' }).click();
     await page.locator('lb-board canvas.pattern').waitFor();
-    await goToSet(page, server.http, 'demo-odd-one');
+    await goToSet(page, suite.http, 'demo-odd-one');
     await page.getByText('Nobody has colours of their own yet.', { exact: false }).waitFor();
-    await page.goto(`${server.http}/board/nowhere/set`);
+    await page.goto(`${suite.http}/board/nowhere/set`);
     await page.getByText('There is no such board', { exact: false }).waitFor();
     await context.close();
   });

@@ -1,33 +1,15 @@
 /** Notes of a board, written by two makers in two browsers. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser, untilSaved, visit } from '../support/browser.ts';
+import { describe, expect, it } from 'vitest';
+import { browserSuite } from '../support/browser-suite.ts';
+import { untilSaved, visit } from '../support/browser.ts';
 import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'notes-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('notes');
 
 describe('notes', () => {
   it('[X26] what a friend saves joins what is being typed; all of it is in the file', async () => {
-    const maker = await openOwnBoard(browser, server.http, LOPSIDED);
-    const friend = await visit(browser, 'about:blank');
+    const maker = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+    const friend = await visit(suite.browser, 'about:blank');
     await friend.context.addCookies(await maker.context.cookies());
     await friend.page.goto(maker.page.url());
     for (const { page } of [maker, friend]) {

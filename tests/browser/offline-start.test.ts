@@ -1,29 +1,10 @@
 /** The page without a server: it starts, shows what it knows, takes edits, and brings them when the server is back. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { focusKnots, launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-let env: Record<string, string>;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'offline-start-'));
-  env = { PORT: String(await freePort()), DATA_DIR: folder };
-  server = await startChild(env);
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('offline-start');
 
 /** Waits until the service worker has kept the page and answers for it. */
 async function untilKept(page: Page): Promise<void> {
@@ -34,7 +15,7 @@ async function untilKept(page: Page): Promise<void> {
 
 describe('without a server', () => {
   it('[X21] the page starts, shows the demo boards, opens the own board and brings its edits later', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`, { serviceWorkers: 'allow' });
     await untilKept(page);
     await page.locator('.card').nth(7).waitFor();
     await page.reload();
@@ -48,8 +29,8 @@ describe('without a server', () => {
     await untilSaved(page);
     const address = page.url();
 
-    await server.stop('SIGTERM');
-    await page.goto(`${server.http}/`);
+    await suite.stopServer('SIGTERM');
+    await page.goto(`${suite.http}/`);
     await page.locator('.card', { hasText: 'Diamonds for the spring meet' }).waitFor();
 
     await page.goto(address);
@@ -67,7 +48,7 @@ describe('without a server', () => {
     await page.locator('lb-board canvas.pattern').waitFor();
     await expect.poll(async () => (await rowsOf(page))[0]).toBe('f - b');
 
-    server = await startChild(env);
+    await suite.startServer();
     await untilSaved(page);
     const file = await page.evaluate(
       async (path) => (await fetch(path)).json(),
@@ -78,7 +59,7 @@ describe('without a server', () => {
   }, 90_000);
 
   it('[X21] what the page is made of can be installed', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`);
     const manifest = await page.evaluate(async () => {
       const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
       const text = await (await fetch(link?.href ?? '')).json();
@@ -109,7 +90,7 @@ describe('without a server', () => {
 
   // https://www.w3.org/TR/appmanifest/#icon-masks: what may be cut off is what lies outside a circle of 40 % of the width.
   it('[X21] the icon for masks is whole inside the safe zone and covers the rest with one colour', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`);
     const { inside, outside } = await page.evaluate(async () => {
       const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
       const { icons } = (await (await fetch(link?.href ?? '')).json()) as {

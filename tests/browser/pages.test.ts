@@ -1,38 +1,20 @@
 /** The pages by themselves: the demo boards, bad input, small screens, and access for everyone. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { visit } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'pages-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('pages');
 
 async function openDemo(id: string, options: Parameters<typeof visit>[2] = {}) {
-  const visitor = await visit(browser, `${server.http}/board/${id}`, options);
+  const visitor = await visit(suite.browser, `${suite.http}/board/${id}`, options);
   await visitor.page.locator('lb-board canvas.pattern').waitFor();
   return visitor;
 }
 
 describe('start page', () => {
   it('[B6] shows every demo board and opens one', async () => {
-    const { page, context, complaints } = await visit(browser, `${server.http}/`);
+    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/`);
     await page.locator('.card').nth(7).waitFor();
     expect(await page.locator('.card').count()).toBeGreaterThanOrEqual(8);
     await page.locator('.card', { hasText: 'Diamonds for the spring meet' }).click();
@@ -42,7 +24,7 @@ describe('start page', () => {
   });
 
   it('[B7] a truncated file is refused with a sentence, and nothing is made', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`);
     const file = {
       name: 'half.json',
       mimeType: 'application/json',
@@ -50,12 +32,12 @@ describe('start page', () => {
     };
     await page.locator('input[type=file]').setInputFiles(file);
     await page.getByRole('alert').getByText('not whole JSON', { exact: false }).waitFor();
-    expect(page.url()).toBe(`${server.http}/`);
+    expect(page.url()).toBe(`${suite.http}/`);
     await context.close();
   });
 
   it('[B7] a number of strings out of range is named', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`);
     await page.locator('input[name=strings]').fill('1');
     await page.locator('button[type=submit]').click();
     await page.getByRole('alert').getByText('from 2 to 200', { exact: false }).waitFor();
@@ -80,7 +62,7 @@ describe('board page', () => {
   });
 
   it('[B10] an unknown board is a sentence and a way home', async () => {
-    const { page, context } = await visit(browser, `${server.http}/board/nowhere`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/board/nowhere`);
     await page.getByText('There is no such board', { exact: false }).waitFor();
     await page.getByRole('link', { name: 'All boards' }).click();
     await page.locator('.card').first().waitFor();
@@ -89,7 +71,7 @@ describe('board page', () => {
 
   it('[V7] an address that is not there is a page for a person, a problem for a program', async () => {
     const ask = (path: string, accept: string): Promise<Response> =>
-      fetch(server.http + path, { headers: { accept } });
+      fetch(suite.http + path, { headers: { accept } });
     const forPerson = await ask('/nowhere', 'text/html,*/*;q=0.8');
     expect(forPerson.status).toBe(404);
     expect(forPerson.headers.get('content-type')).toMatch(/^text\/html/);
@@ -111,7 +93,7 @@ describe('board page', () => {
     ['dark', 390],
   ] as const)('[B11] axe finds nothing on either page, %s, %i px wide', async (colorScheme, width) => {
     const options = { colorScheme, viewport: { width, height: 844 } };
-    const start = await visit(browser, `${server.http}/`, options);
+    const start = await visit(suite.browser, `${suite.http}/`, options);
     await start.page.locator('.card').nth(7).waitFor();
     expect(await axeFindings(start.page)).toEqual([]);
     const board = await openDemo('demo-mirrored-diamonds', options);
@@ -122,7 +104,7 @@ describe('board page', () => {
 
   it('[B12] nothing is wider than a phone of 390 px', async () => {
     for (const path of ['/', '/board/demo-long-streamer']) {
-      const { page, context } = await visit(browser, server.http + path, {
+      const { page, context } = await visit(suite.browser, suite.http + path, {
         viewport: { width: 390, height: 844 },
       });
       await page.locator('lb-board canvas.pattern, .card').first().waitFor();

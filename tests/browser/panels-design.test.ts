@@ -1,12 +1,8 @@
 /** The panels about the design, in a real browser: work order, ways out, colours, symmetry. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { planMount, simulateSight, symmetry, workOrder } from '../../engine/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser, type visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import type { visit } from '../support/browser.ts';
 import {
   boardOf,
   demoFile,
@@ -18,24 +14,10 @@ import {
   undo,
 } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'panels-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('panels');
 
 const open = (file: unknown, options: Parameters<typeof visit>[2] = {}) =>
-  openOwnBoard(browser, server.http, file, options);
+  openOwnBoard(suite.browser, suite.http, file, options);
 
 describe('work order', () => {
   it('[B36] goes step by step by key, lights the present knot, and tells it for the left hand', async () => {

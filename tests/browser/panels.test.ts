@@ -1,13 +1,9 @@
 /** The panels about making a piece, in a real browser: what they say against the engine, and what they change. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { cutList, formatInch } from '../../engine/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser, type visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import type { visit } from '../support/browser.ts';
 import {
   boardOf,
   demoFile,
@@ -19,24 +15,10 @@ import {
   undo,
 } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'panels-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('panels');
 
 const open = (file: unknown, options: Parameters<typeof visit>[2] = {}) =>
-  openOwnBoard(browser, server.http, file, options);
+  openOwnBoard(suite.browser, suite.http, file, options);
 
 describe('tabs', () => {
   it('[B30] arrow keys, Home and End move and open, and a panel is fetched when it is first opened', async () => {

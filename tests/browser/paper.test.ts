@@ -1,33 +1,18 @@
 /** The board on paper: printed to PDF by a real Chromium and read back by another program (poppler). */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { visit } from '../support/browser.ts';
 import { runOther } from '../support/other-program.ts';
 import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'paper-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('paper');
 
 async function openPaper(board: string, kind: 'print' | 'card', options: Parameters<typeof visit>[2] = {}) {
-  const visitor = await visit(browser, `${server.http}/board/${board}/${kind}`, options);
+  const visitor = await visit(suite.browser, `${suite.http}/board/${board}/${kind}`, options);
   await visitor.page.locator('.sheet h1').waitFor();
   return visitor;
 }
@@ -40,7 +25,7 @@ interface Printed {
 
 /** Prints a page as the browser's own print command would, and reads the PDF with `pdftotext` and `pdfinfo` of poppler-utils. */
 async function printed(page: Page, name: string): Promise<Printed> {
-  const file = join(folder, `${name}.pdf`);
+  const file = join(suite.folder, `${name}.pdf`);
   writeFileSync(file, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
   const run = (program: string, args: readonly string[]): string => runOther(program, args, 'poppler-utils');
   const size = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(run('pdfinfo', [file]))!;
@@ -108,7 +93,7 @@ describe('on paper', () => {
 
   it('[X68] the notes are printed as they were written, line by line; without notes there is no heading for them', async () => {
     const notes = 'steel ring, 19 mm\n<b>red</b> cord for Ada';
-    const maker = await openOwnBoard(browser, server.http, { ...LOPSIDED, piece: { notes } });
+    const maker = await openOwnBoard(suite.browser, suite.http, { ...LOPSIDED, piece: { notes } });
     await maker.page.goto(`${maker.page.url()}/print`);
     await maker.page.locator('.sheet').waitFor();
     const { pages } = await printed(maker.page, 'notes');
@@ -163,7 +148,7 @@ describe('on paper', () => {
   });
 
   it('[X64] a board that is not there is a sentence, not an empty sheet', async () => {
-    const { page, context } = await visit(browser, `${server.http}/board/nowhere/print`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/board/nowhere/print`);
     await page.getByText('there is no such board', { exact: false }).waitFor();
     expect(await page.getByRole('button', { name: 'Print' }).isDisabled()).toBe(true);
     await context.close();

@@ -1,27 +1,11 @@
 /** Two people at one long board: names, what the other sees, following. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser, untilSaved, visit } from '../support/browser.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { newBoard } from '../support/board-page.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { guestOf } from '../support/guest.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'people-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('people');
 
 interface Seen {
   readonly self: boolean;
@@ -56,18 +40,8 @@ async function wheel(page: Page, by: number): Promise<void> {
 
 describe('people at a board', () => {
   it('[A25] each sees the other by name; one follows the other until one goes one’s own way', async () => {
-    const maker = await visit(browser, `${server.http}/`);
-    await maker.page.locator('input[name=strings]').fill('12');
-    await maker.page.locator('input[name=rows]').fill('200');
-    await maker.page.locator('button[type=submit]').click();
-    await untilSaved(maker.page);
-    const board = maker.page.url().split('/').at(-1)!;
-    const made = await maker.context.request.post(`${server.http}/api/boards/${board}/links`, {
-      data: { role: 'onlooker' },
-    });
-    const { secret } = (await made.json()) as { secret: string };
-    const guest = await visit(browser, `${server.http}/board/${board}#${secret}`);
-    await guest.page.locator('lb-board canvas.pattern').waitFor();
+    const maker = await newBoard(suite.browser, suite.http, 12, 200);
+    const guest = await guestOf(suite.browser, suite.http, maker, 'onlooker');
     await expect.poll(async () => (await peopleOf(guest.page)).length).toBe(2);
     const ids = (await peopleOf(guest.page)).map((one) => one.presence.person.id);
     expect(new Set(ids).size).toBe(2);

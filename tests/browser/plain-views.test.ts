@@ -1,33 +1,15 @@
 /** What the engine knows and each panel says of it, in a real browser: rings, waste, faint colours, the fewest pick-ups, bad input. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { checkPalette, cutList, fitBoard, workOrder } from '../../engine/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { visit } from '../support/browser.ts';
 import { boardOf, LOPSIDED, openOwnBoard, openTab, readBoard } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'plain-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('plain');
 
 const open = (file: unknown, options: Parameters<typeof openOwnBoard>[3] = {}) =>
-  openOwnBoard(browser, server.http, file, options);
+  openOwnBoard(suite.browser, suite.http, file, options);
 
 describe('a small ring', () => {
   it('[X85] eight ends of 2 mm cord on a ring of 25 mm: what it takes, what they need, which rings to buy', async () => {
@@ -161,7 +143,7 @@ describe('bad input', () => {
   ])(
     '[B7] [B34] [X89] no strings, a knot outside the row, more left than was cut, a negative gauge ($locale)',
     async (words) => {
-      const { page, context } = await visit(browser, `${server.http}/`, { locale: words.locale });
+      const { page, context } = await visit(suite.browser, `${suite.http}/`, { locale: words.locale });
       await page.locator('input[name=strings]').fill('0');
       await page.locator('button[type=submit]').click();
       await page.getByRole('alert').getByText(words.typed, { exact: false }).waitFor();
@@ -175,7 +157,7 @@ describe('bad input', () => {
           .locator('input[type=file]')
           .setInputFiles({ name: 'bad.json', mimeType: 'application/json', buffer });
         await page.getByRole('alert').getByText(sentence, { exact: false }).waitFor();
-        expect(page.url()).toBe(`${server.http}/`);
+        expect(page.url()).toBe(`${suite.http}/`);
       }
       await context.close();
 

@@ -1,55 +1,25 @@
 /** An owner, a reviewer who proposes and an onlooker, each in a browser profile of their own. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, expect, it } from 'vitest';
 import type { Role } from '../../engine/document/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
-import { focusKnots, launchBrowser, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
+import { guestOf } from '../support/guest.ts';
 import { LOPSIDED, openOwnBoard, undo } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
+const suite = browserSuite('proposals');
 let owner: Visitor;
 let reviewer: Visitor;
 let onlooker: Visitor;
 let boardUrl: string;
 
-async function guest(role: Role): Promise<Visitor> {
-  const id = boardUrl.split('/').at(-1)!;
-  const secret = await owner.page.evaluate(
-    async ([board, wanted]) => {
-      const answer = await fetch(`/api/boards/${board}/links`, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: JSON.stringify({ role: wanted }),
-      });
-      return ((await answer.json()) as { secret: string }).secret;
-    },
-    [id, role] as const,
-  );
-  const visitor = await visit(browser, `${boardUrl}#${secret}`);
-  await visitor.page.locator('lb-board canvas.pattern').waitFor();
-  return visitor;
-}
-
 beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'proposals-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-  owner = await openOwnBoard(browser, server.http, LOPSIDED);
+  owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
   boardUrl = owner.page.url();
+  const guest = (role: Role): Promise<Visitor> => guestOf(suite.browser, suite.http, owner, role);
   [reviewer, onlooker] = await Promise.all([guest('reviewer'), guest('onlooker')]);
 }, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
 
 /** Its name ends with the number that waits, for an owner. */
 const openProposals = (page: Page): Promise<void> => page.getByRole('tab', { name: /^Proposals/ }).click();

@@ -1,36 +1,18 @@
 /** A page that was away while its board was renewed on the server. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
 import { seededRandom } from '../server/chaos.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { message, RawClient } from '../server/raw-client.ts';
 import { newBoard } from '../support/board-page.ts';
-import { focusKnots, launchBrowser, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'board-renewal-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder, RENEW_BYTES: '2000' });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('board-renewal', { RENEW_BYTES: '2000' });
 
 async function metric(name: string): Promise<number> {
-  const text = await (await fetch(`${server.http}/metrics`)).text();
+  const text = await (await fetch(`${suite.http}/metrics`)).text();
   return Number(new RegExp(`^${name} (\\S+)$`, 'm').exec(text)?.[1] ?? 0);
 }
 
@@ -39,7 +21,9 @@ async function wear(maker: Visitor): Promise<void> {
   const cookies = await maker.context.cookies();
   const cookie = cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
   const id = new URL(maker.page.url()).pathname.split('/').at(-1);
-  const client = await new RawClient(`${server.ws}/${id}/design`, { headers: { cookie } }).join();
+  const client = await new RawClient(`${suite.http.replace('http', 'ws')}/sync/${id}/design`, {
+    headers: { cookie },
+  }).join();
   const before = Y.encodeStateVector(client.doc);
   let count = 0;
   const newId = (): string => `w${count++}`;
@@ -60,7 +44,7 @@ async function wear(maker: Visitor): Promise<void> {
 }
 
 it('[V108] the page keeps what was tied while it was away, and what was tied while the server closed its line', async () => {
-  const maker = await newBoard(browser, server.http, 6, 4);
+  const maker = await newBoard(suite.browser, suite.http, 6, 4);
   const { page } = maker;
   let isDown = false;
   let held: (() => void)[] | null = null;

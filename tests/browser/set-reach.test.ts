@@ -1,30 +1,12 @@
 /** The matching set for everybody: forty of them, phone, dark, German, axe. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { demoFile } from '../support/own-board.ts';
 import { drawnColours, keychains, openOwnSet } from '../support/set-page.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'set-reach-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('set-reach');
 
 /** The demo set with so many colourways. */
 function setOf(count: number): unknown {
@@ -47,7 +29,7 @@ async function widthOf(page: Page): Promise<number> {
 
 describe('matching set for everybody', () => {
   it('[Y1] forty colourways hang there, each drawn when it comes into sight', async () => {
-    const { page, context, complaints } = await openOwnSet(browser, server.http, setOf(40));
+    const { page, context, complaints } = await openOwnSet(suite.browser, suite.http, setOf(40));
     expect(await keychains(page).count()).toBe(41);
     await expect
       .poll(async () => (await drawnColours(page)).slice(0, 5).every((count) => count > 20))
@@ -78,7 +60,7 @@ describe('matching set for everybody', () => {
   ] as const)(
     '[Y14] %s, %i px, %s: axe finds nothing in any view, and nothing is wider than the screen',
     async (locale, width, colorScheme) => {
-      const { page, context } = await openOwnSet(browser, server.http, setOf(3), {
+      const { page, context } = await openOwnSet(suite.browser, suite.http, setOf(3), {
         locale,
         colorScheme,
         viewport: { width, height: 844 },

@@ -1,30 +1,13 @@
 /** Three browsers at one set: the owner of the board and two friends who came by links. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { Role } from '../../engine/document/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { type Visitor, visit } from '../support/browser.ts';
 import { demoFile } from '../support/own-board.ts';
 import { chooseKeychain, colourwaysOf, keychains, openOwnSet, untilSetSaved } from '../support/set-page.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'set-together-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('set-together');
 
 /** Somebody with a name of their own who comes to the owner's set by a link. */
 async function friendBy(owner: Visitor, role: Role, name: string): Promise<Visitor> {
@@ -41,12 +24,12 @@ async function friendBy(owner: Visitor, role: Role, name: string): Promise<Visit
     },
     { board: id, body: { role, name, endsAt: null } },
   );
-  const friend = await visit(browser, `${server.http}/help`);
+  const friend = await visit(suite.browser, `${suite.http}/help`);
   await friend.page.evaluate((called) => {
     const person = { id: 'not known yet', name: called, hex: '#2d5aa0' };
     localStorage.setItem('larkboard.person', JSON.stringify(person));
   }, name);
-  await friend.page.goto(`${server.http}/board/${id}/set#${secret}`);
+  await friend.page.goto(`${suite.http}/board/${id}/set#${secret}`);
   await keychains(friend.page).first().waitFor();
   return friend;
 }
@@ -61,7 +44,7 @@ async function setColour(page: Page, palette: string, hex: string): Promise<void
 
 describe('a set of three', () => {
   it('[Y1] [Y4] [Y5] [Y7] each friend makes her own, sees the others’, and the owner changes all', async () => {
-    const owner = await openOwnSet(browser, server.http, {
+    const owner = await openOwnSet(suite.browser, suite.http, {
       ...(demoFile('club-set') as object),
       colourways: [],
     });

@@ -1,52 +1,14 @@
 /** What is said about a board, by an owner, a reviewer and an onlooker, each in a browser profile of their own. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Role } from '../../engine/document/index.ts';
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { LbBoard } from '../../web/board/lb-board.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
-import { focusKnots, launchBrowser, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, untilSaved } from '../support/browser.ts';
+import { guestOf } from '../support/guest.ts';
 import { LOPSIDED, litOf, openOwnBoard, openTab } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'talk-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
-
-/** Somebody with a link of this role, by this name. */
-async function guest(owner: Visitor, role: Role, name: string, options = {}): Promise<Visitor> {
-  const board = owner.page.url().split('/').at(-1);
-  const secret = await owner.page.evaluate(
-    async ([id, wanted]) => {
-      const body = JSON.stringify({ role: wanted });
-      return (await (await fetch(`/api/boards/${id}/links`, { method: 'POST', body })).json())
-        .secret as string;
-    },
-    [board, role] as const,
-  );
-  const visitor = await visit(browser, `${server.http}/help`, options);
-  await visitor.page.evaluate((own) => {
-    const person = { id: 'x', name: own, hex: '#2d5aa0' };
-    localStorage.setItem('larkboard.person', JSON.stringify(person));
-  }, name);
-  await visitor.page.goto(`${owner.page.url()}#${secret}`);
-  await visitor.page.locator('lb-board canvas.pattern').waitFor();
-  return visitor;
-}
+const suite = browserSuite('talk');
 
 const tabOf = (page: Page): Locator => page.locator('lb-panels #tab-talk');
 const box = (page: Page): Locator => page.getByRole('textbox', { name: 'What you want to say' });
@@ -64,10 +26,10 @@ async function sayHere(page: Page): Promise<void> {
 
 describe('talk', () => {
   it('[G1] [G2] [G3] a reviewer speaks about a knot; the owner sees it new, on the board too; an onlooker reads', async () => {
-    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await untilSaved(owner.page);
-    const shop = await guest(owner, 'reviewer', 'Shop');
-    const aunt = await guest(owner, 'onlooker', 'Aunt');
+    const shop = await guestOf(suite.browser, suite.http, owner, 'reviewer', 'Shop');
+    const aunt = await guestOf(suite.browser, suite.http, owner, 'onlooker', 'Aunt');
 
     // By keyboard, at the second knot of the second row.
     await focusKnots(shop.page);
@@ -138,8 +100,8 @@ describe('talk', () => {
   });
 
   it('[G4] [G6] answers, names, done; one changes and takes back one’s own; what was looked at stays so', async () => {
-    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
-    const shop = await guest(owner, 'reviewer', 'Shop of Ada');
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+    const shop = await guestOf(suite.browser, suite.http, owner, 'reviewer', 'Shop of Ada');
     await openTab(owner.page, 'Talk');
     await box(owner.page).fill('Ready on Friday? @sh');
     await box(owner.page).press('End');
@@ -196,7 +158,7 @@ describe('talk', () => {
   });
 
   it('[G5] what is said offline waits in the browser over a reload, can be taken back, and goes out once', async () => {
-    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     const { page } = owner;
     await openTab(page, 'Talk');
     let isDown = true;
@@ -238,14 +200,14 @@ describe('talk', () => {
   });
 
   it('[G7] the talk is in no way of anybody: axe, phone, dark, German', async () => {
-    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await focusKnots(owner.page);
     await sayHere(owner.page);
     await owner.page.keyboard.type('Is this knot right?');
     await owner.page.keyboard.press('Control+Enter');
     await pins(owner.page).waitFor();
     expect(await axeFindings(owner.page)).toEqual([]);
-    const shop = await guest(owner, 'reviewer', 'Shop', {
+    const shop = await guestOf(suite.browser, suite.http, owner, 'reviewer', 'Shop', {
       viewport: { width: 390, height: 844 },
       colorScheme: 'dark',
       locale: 'de-DE',

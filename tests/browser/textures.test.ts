@@ -1,28 +1,11 @@
 /** Textures for colours that are hard to tell apart: offered where there are such, drawn, remembered. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser, visit } from '../support/browser.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { browserSuite } from '../support/browser-suite.ts';
+import { visit } from '../support/browser.ts';
 import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'textures-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('textures');
 
 /** How many different colours the pattern's canvas shows. */
 function coloursDrawn(page: Page): Promise<number> {
@@ -37,7 +20,7 @@ function coloursDrawn(page: Page): Promise<number> {
 
 describe('textures', () => {
   it('[X25] are drawn when they are wanted, also after a reload, and go again', async () => {
-    const { page, context, complaints } = await openOwnBoard(browser, server.http, LOPSIDED);
+    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await openTab(page, 'Colours');
     const choice = page.getByLabel('Show textures on the board');
     await choice.waitFor();
@@ -56,7 +39,7 @@ describe('textures', () => {
   });
 
   it('[X25] are on the pegs, in the paths and on the finished band too', async () => {
-    const { page, context, complaints } = await openOwnBoard(browser, server.http, LOPSIDED);
+    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await openTab(page, 'Colours');
     const choice = page.getByLabel('Show textures on the board');
     await choice.waitFor();
@@ -95,7 +78,7 @@ describe('textures', () => {
   });
 
   it('[X25] are not offered where all colours can be told apart', async () => {
-    const { page, context } = await visit(browser, `${server.http}/board/demo-mirrored-diamonds`);
+    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-mirrored-diamonds`);
     await openTab(page, 'Colours');
     await page
       .locator('lb-colour-check')

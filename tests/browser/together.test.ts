@@ -1,56 +1,15 @@
 /** Two makers at one board, in two real browsers. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { focusKnots, launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { describe, expect, it } from 'vitest';
+import { friendOf, newBoard } from '../support/board-page.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-let env: Record<string, string>;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'board-pages-'));
-  env = { PORT: String(await freePort()), DATA_DIR: folder };
-  server = await startChild(env);
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
-
-/** The maker's page on a new board, made through the start page, and the link to it. */
-async function newBoard(strings: number, rows: number) {
-  const maker = await visit(browser, `${server.http}/`);
-  await maker.page.locator('input[name=strings]').fill(String(strings));
-  await maker.page.locator('input[name=rows]').fill(String(rows));
-  await maker.page.locator('button[type=submit]').click();
-  await maker.page.locator('lb-board canvas.pattern').waitFor();
-  await untilSaved(maker.page);
-  return maker;
-}
-
-/** A friend with the same board open in a browser of their own. */
-async function friendOf(maker: Awaited<ReturnType<typeof newBoard>>) {
-  const cookies = await maker.context.cookies();
-  const friend = await visit(browser, 'about:blank');
-  await friend.context.addCookies(cookies);
-  await friend.page.goto(maker.page.url());
-  await friend.page.locator('lb-board canvas.pattern').waitFor();
-  await untilSaved(friend.page);
-  return friend;
-}
+const suite = browserSuite('board-pages');
 
 describe('two makers at one board', () => {
   it('[B1] each sees the knots of the other, and both are saved', async () => {
-    const maker = await newBoard(6, 4);
-    const friend = await friendOf(maker);
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
+    const friend = await friendOf(suite.browser, maker);
     await focusKnots(maker.page);
     await maker.page.keyboard.press('1');
     await focusKnots(friend.page);
@@ -67,8 +26,8 @@ describe('two makers at one board', () => {
   });
 
   it('[B2] undo takes back only what one did oneself', async () => {
-    const maker = await newBoard(6, 4);
-    const friend = await friendOf(maker);
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
+    const friend = await friendOf(suite.browser, maker);
     await focusKnots(maker.page);
     await maker.page.keyboard.press('1');
     await expect.poll(async () => (await rowsOf(friend.page))[0]).toBe('f - -');
@@ -83,9 +42,9 @@ describe('two makers at one board', () => {
   });
 
   it('[B3] what is tied offline is kept, survives a reload of nothing else, and merges when the connection is back', async () => {
-    const maker = await newBoard(6, 4);
-    const friend = await friendOf(maker);
-    await server.stop('SIGTERM');
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
+    const friend = await friendOf(suite.browser, maker);
+    await suite.stopServer('SIGTERM');
     await maker.page.locator('lb-board-page .saved[data-state=offline]').waitFor();
     await friend.page.locator('lb-board-page .saved[data-state=offline]').waitFor();
     await focusKnots(maker.page);
@@ -95,7 +54,7 @@ describe('two makers at one board', () => {
     await friend.page.keyboard.press('2');
     expect((await rowsOf(maker.page))[0]).toBe('f - -');
     expect((await rowsOf(friend.page))[0]).toBe('- - b');
-    server = await startChild(env);
+    await suite.startServer();
     for (const { page } of [maker, friend])
       await expect.poll(async () => (await rowsOf(page))[0], { timeout: 20_000 }).toBe('f - b');
     await untilSaved(maker.page);
@@ -105,7 +64,7 @@ describe('two makers at one board', () => {
   });
 
   it('[B4] the server killed while knots flow: every knot shown as saved is there afterwards', async () => {
-    const maker = await newBoard(20, 30);
+    const maker = await newBoard(suite.browser, suite.http, 20, 30);
     await focusKnots(maker.page);
     let saved: readonly string[] = await rowsOf(maker.page);
     for (let i = 0; i < 60; i++) {
@@ -116,13 +75,13 @@ describe('two makers at one board', () => {
       if (await maker.page.locator('lb-board-page .saved[data-state=saved]').isVisible())
         saved = await rowsOf(maker.page);
     }
-    await server.stop('SIGKILL');
+    await suite.stopServer('SIGKILL');
     const address = maker.page.url();
     const cookies = await maker.context.cookies();
     // The maker's browser is gone too, so that nothing but the server's disk can bring the knots back.
     await maker.context.close();
-    server = await startChild(env);
-    const later = await visit(browser, 'about:blank');
+    await suite.startServer();
+    const later = await visit(suite.browser, 'about:blank');
     await later.context.addCookies(cookies);
     await later.page.goto(address);
     await later.page.locator('lb-board canvas.pattern').waitFor();
@@ -140,7 +99,7 @@ describe('two makers at one board', () => {
   });
 
   it('[B5] a click ties, a drag ties along, and it can be undone as one', async () => {
-    const maker = await newBoard(8, 6);
+    const maker = await newBoard(suite.browser, suite.http, 8, 6);
     const box = await maker.page.locator('lb-board .stage').boundingBox();
     if (!box) throw new Error('no board');
     // The middle of the stage is on the band; a long diagonal crosses several knots.

@@ -1,51 +1,18 @@
 /** Versions of a board, with an owner, a co-maker and an onlooker at it, each in a browser profile of their own. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Role } from '../../engine/document/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { launchBrowser, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { rowsOf, untilSaved, type Visitor, type visit } from '../support/browser.ts';
+import { guestOf } from '../support/guest.ts';
 import { LOPSIDED, openOwnBoard, openTab, undo } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'versions-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('versions');
 
 async function ownerWithVersions(options: Parameters<typeof visit>[2] = {}): Promise<Visitor> {
-  const owner = await openOwnBoard(browser, server.http, LOPSIDED, options);
+  const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED, options);
   await untilSaved(owner.page);
   return owner;
-}
-
-async function guestOf(owner: Visitor, role: Role): Promise<Visitor> {
-  const address = await owner.page.evaluate(async (wanted) => {
-    const id = location.pathname.split('/').at(-1);
-    const answer = await fetch(`/api/boards/${id}/links`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ role: wanted, name: '', endsAt: null }),
-    });
-    const { secret } = (await answer.json()) as { secret: string };
-    return `${location.href}#${secret}`;
-  }, role);
-  const guest = await visit(browser, address);
-  await guest.page.locator('lb-board canvas.pattern').waitFor();
-  return guest;
 }
 
 /** Keeps the board as it is under a name. */
@@ -87,8 +54,8 @@ function rowIdsOf(page: Page): Promise<readonly string[]> {
 describe('versions', () => {
   it('[B110] [B112] [B114] kept by name, brought back by another, seen by everybody; an onlooker only looks', async () => {
     const owner = await ownerWithVersions();
-    const friend = await guestOf(owner, 'co-maker');
-    const onlooker = await guestOf(owner, 'onlooker');
+    const friend = await guestOf(suite.browser, suite.http, owner, 'co-maker');
+    const onlooker = await guestOf(suite.browser, suite.http, owner, 'onlooker');
     for (const { page } of [owner, friend, onlooker]) await openTab(page, 'Versions');
     await owner.page.getByText('There is no version yet.', { exact: false }).waitFor();
     await keep(owner.page, 'first try');

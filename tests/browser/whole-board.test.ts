@@ -1,38 +1,25 @@
 /** A board as a whole in the page: its archive out and in, and its end. */
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
 import { friendOf } from '../support/board-page.ts';
-import { launchBrowser, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { rowsOf, untilSaved, visit } from '../support/browser.ts';
 import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
+const suite = browserSuite('whole');
+/** Another server, which knows nothing of the first one's boards. */
 let other: ChildServer;
-const folders: string[] = [];
-
-async function start(): Promise<ChildServer> {
-  const folder = mkdtempSync(join(tmpdir(), 'whole-'));
-  folders.push(folder);
-  return startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-}
 
 beforeAll(async () => {
-  server = await start();
-  other = await start();
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  await other?.stop('SIGTERM');
-  for (const folder of folders) rmSync(folder, { recursive: true });
+  const folder = join(suite.folder, 'other');
+  mkdirSync(folder);
+  other = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
 });
+afterAll(() => other?.stop('SIGTERM'));
 
 async function openDialog(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'File and print' }).click();
@@ -45,7 +32,7 @@ async function localNames(page: Page): Promise<readonly (string | undefined)[]> 
 
 describe('a board as a whole', () => {
   it('[A40] everything of a board is one file, which another server makes the same board of', async () => {
-    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await untilSaved(owner.page);
     const rows = await rowsOf(owner.page);
     await openDialog(owner.page);
@@ -55,10 +42,10 @@ describe('a board as a whole', () => {
       owner.page.getByRole('button', { name: 'Download everything' }).click(),
     ]);
     expect(download.suggestedFilename()).toBe('Lopsided.zip');
-    const path = join(folders[0]!, 'taken.zip');
+    const path = join(suite.folder, 'taken.zip');
     await download.saveAs(path);
 
-    const guest = await visit(browser, `${other.http}/`);
+    const guest = await visit(suite.browser, `${other.http}/`);
     await guest.page.locator('input[type=file]').setInputFiles(path);
     await guest.page.waitForURL(/\/board\/[\w-]{22}$/);
     await guest.page.locator('lb-board canvas.pattern').waitFor();
@@ -71,19 +58,19 @@ describe('a board as a whole', () => {
   });
 
   it('[A41] a file that is no archive makes nothing and says so', async () => {
-    const path = join(folders[0]!, 'none.zip');
+    const path = join(suite.folder, 'none.zip');
     writeFileSync(path, 'no zip file');
-    const guest = await visit(browser, `${server.http}/`);
+    const guest = await visit(suite.browser, `${suite.http}/`);
     await guest.page.locator('input[type=file]').setInputFiles(path);
     await guest.page.getByText('this file is no archive of a board').waitFor();
-    expect(guest.page.url()).toBe(`${server.http}/`);
+    expect(guest.page.url()).toBe(`${suite.http}/`);
     await guest.context.close();
   });
 
   it('[A42] an owner deletes a board by typing its title; others are told, may save what they hold, and it is forgotten', async () => {
-    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await untilSaved(owner.page);
-    const friend = await friendOf(browser, owner);
+    const friend = await friendOf(suite.browser, owner);
     const address = owner.page.url();
     const name = `larkboard-${address.split('/').at(-1)}`;
     expect(await localNames(friend.page)).toContain(name);
@@ -101,7 +88,7 @@ describe('a board as a whole', () => {
     expect(await yes.isDisabled()).toBe(true);
     await field.fill('Lopsided');
     await owner.page.keyboard.press('Enter');
-    await owner.page.waitForURL(`${server.http}/`);
+    await owner.page.waitForURL(`${suite.http}/`);
     expect((await localNames(owner.page)).filter((one) => one?.startsWith(name))).toEqual([]);
 
     await friend.page.getByText('An owner deleted this board for good').waitFor();
@@ -113,7 +100,7 @@ describe('a board as a whole', () => {
     expect(download.suggestedFilename()).toBe('Lopsided.json');
     await friend.page.getByRole('dialog').getByRole('button', { name: 'Close' }).click();
     await friend.page.getByRole('link', { name: 'All boards' }).first().click();
-    await friend.page.waitForURL(`${server.http}/`);
+    await friend.page.waitForURL(`${suite.http}/`);
     await expect
       .poll(async () => (await localNames(friend.page)).filter((one) => one?.startsWith(name)))
       .toEqual([]);
@@ -124,11 +111,11 @@ describe('a board as a whole', () => {
   });
 
   it('[A43] who was away finds the copy of this browser, saves it and forgets it', async () => {
-    const owner = await openOwnBoard(browser, server.http, LOPSIDED);
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await untilSaved(owner.page);
     const address = owner.page.url();
     const id = address.split('/').at(-1)!;
-    await owner.page.goto(`${server.http}/help`);
+    await owner.page.goto(`${suite.http}/help`);
     const status = await owner.page.evaluate(
       async (board) => (await fetch(`/api/boards/${board}`, { method: 'DELETE' })).status,
       id,

@@ -1,9 +1,8 @@
-import pg from 'pg';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { PgAccessStore } from '../../server/access/index.ts';
 import { StoreError } from '../../server/store/index.ts';
 import { accessStoreContract } from '../server/access-store-contract.ts';
-import { type Service, startPostgres } from './real-services.ts';
+import { makeDatabase, type Service, startPostgres } from './real-services.ts';
 
 let postgres: Service;
 let count = 0;
@@ -16,14 +15,7 @@ afterAll(async () => {
 });
 
 /** A database of its own in the running server. */
-async function freshUrl(): Promise<string> {
-  count += 1;
-  const client = new pg.Client(postgres.url);
-  await client.connect();
-  await client.query(`CREATE DATABASE access${count}`);
-  await client.end();
-  return postgres.url.replace(/\/postgres$/, `/access${count}`);
-}
+const freshUrl = (): Promise<string> => makeDatabase(postgres, `access${++count}`);
 
 const open = async (url: string): Promise<PgAccessStore> => PgAccessStore.open(url, () => {});
 

@@ -1,8 +1,7 @@
-import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PostgresStore } from '../../server/store/index.ts';
 import { storeContract } from '../server/store-contract.ts';
-import { type Service, startPostgres } from './real-services.ts';
+import { makeDatabase, type Service, startPostgres } from './real-services.ts';
 
 let postgres: Service;
 let count = 0;
@@ -15,14 +14,7 @@ afterAll(async () => {
 });
 
 /** A database of its own in the running server. */
-async function freshDatabase(): Promise<string> {
-  count += 1;
-  const client = new pg.Client(postgres.url);
-  await client.connect();
-  await client.query(`CREATE DATABASE t${count}`);
-  await client.end();
-  return postgres.url.replace(/\/postgres$/, `/t${count}`);
-}
+const freshDatabase = (): Promise<string> => makeDatabase(postgres, `t${++count}`);
 
 storeContract('PostgreSQL', async () => {
   const url = await freshDatabase();

@@ -18,6 +18,15 @@ export interface Service {
   dispose(): Promise<void>;
 }
 
+/** Makes an empty database in a running PostgreSQL. @returns its address */
+export async function makeDatabase(postgres: Service, name: string): Promise<string> {
+  const client = new pg.Client(postgres.url);
+  await client.connect();
+  await client.query(`CREATE DATABASE ${name}`);
+  await client.end();
+  return postgres.url.replace(/\/postgres$/, `/${name}`);
+}
+
 const POSTGRES_ROOT = '/usr/lib/postgresql';
 
 function postgresFolder(): string {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
+import { type BoardPart, CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
 import { readSettings } from '../../server/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
 import type { SyncLimits } from '../../server/sync/index.ts';
@@ -22,6 +22,8 @@ interface Case {
   readonly exceed: (server: TestServer, board: string, store: FaultyStore) => Promise<number | null>;
 }
 
+type Exceed = Case['exceed'];
+
 const open = (server: TestServer, board: string): RawClient => new RawClient(`${server.ws}/${board}/design`);
 const pause = (client: RawClient): void =>
   (client.socket as unknown as { _socket: { pause(): void } })._socket.pause();
@@ -37,28 +39,42 @@ async function edit(server: TestServer, board: string, times: number, bytes: num
   writer.close();
 }
 
+/** Comes in and does what is too much. */
+const doing =
+  (act: (client: RawClient) => void): Exceed =>
+  async (server, board) => {
+    const client = await open(server, board).join();
+    client.socket.on('error', () => {});
+    act(client);
+    return client.closed;
+  };
+
+/** Writes something of this size into the document. */
+const writing = (bytes: number): Exceed =>
+  doing((client) => client.edit((doc) => doc.getMap('meta').set('big', 'z'.repeat(bytes))));
+
+/** Comes to a document of the board while somebody is at its design. */
+const comingSecond =
+  (part: BoardPart): Exceed =>
+  async (server, board) => {
+    const inside = await open(server, board).join();
+    const code = await new RawClient(`${server.ws}/${board}/${part}`).closed;
+    inside.close();
+    return code;
+  };
+
 const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
   connections: {
     setting: 'MAX_CONNECTIONS',
     value: 1,
     reason: 'busy',
-    exceed: async (server, board) => {
-      const inside = await open(server, board).join();
-      const code = await open(server, board).closed;
-      inside.close();
-      return code;
-    },
+    exceed: comingSecond('design'),
   },
   connectionsPerAddress: {
     setting: 'MAX_CONNECTIONS_PER_ADDRESS',
     value: 1,
     reason: 'busy',
-    exceed: async (server, board) => {
-      const inside = await open(server, board).join();
-      const code = await open(server, board).closed;
-      inside.close();
-      return code;
-    },
+    exceed: comingSecond('design'),
   },
   newPerAddress: {
     setting: 'MAX_NEW_PER_ADDRESS',
@@ -75,63 +91,41 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     setting: 'MAX_ROOMS',
     value: 1,
     reason: 'busy',
-    exceed: async (server, board) => {
-      const inside = await open(server, board).join();
-      const code = await new RawClient(`${server.ws}/${board}/talk`).closed;
-      inside.close();
-      return code;
-    },
+    exceed: comingSecond('talk'),
   },
   messageBytes: {
     setting: 'MAX_MESSAGE_BYTES',
     value: 10_000,
     reason: 'tooLarge',
-    exceed: async (server, board) => {
-      const client = await open(server, board).join();
-      client.socket.on('error', () => {});
-      client.send(new Uint8Array(20_000));
-      return client.closed;
-    },
+    exceed: doing((client) => client.send(new Uint8Array(20_000))),
   },
   messagesPerSecond: {
     setting: 'MAX_MESSAGES_PER_SECOND',
     value: 2,
     reason: 'tooFast',
-    exceed: async (server, board) => {
-      const client = await open(server, board).join();
+    exceed: doing((client) => {
       for (let i = 0; i < 30; i += 1) client.send(message(3));
-      return client.closed;
-    },
+    }),
   },
   bytesPerSecond: {
     setting: 'MAX_BYTES_PER_SECOND',
     value: 1_000,
     reason: 'tooFast',
-    exceed: async (server, board) => {
-      const client = await open(server, board).join();
-      client.edit((doc) => doc.getMap('meta').set('big', 'z'.repeat(20_000)));
-      return client.closed;
-    },
+    exceed: writing(20_000),
   },
   presenceBytes: {
     setting: 'MAX_PRESENCE_BYTES',
     value: 100,
     reason: 'tooLarge',
-    exceed: async (server, board) => {
-      const client = await open(server, board).join();
-      client.send(presenceMessage([{ client: 1, clock: 1, state: JSON.stringify({ x: 'y'.repeat(200) }) }]));
-      return client.closed;
-    },
+    exceed: doing((client) =>
+      client.send(presenceMessage([{ client: 1, clock: 1, state: JSON.stringify({ x: 'y'.repeat(200) }) }])),
+    ),
   },
   documentBytes: {
     setting: 'MAX_DOCUMENT_BYTES',
     value: 20_000,
     reason: 'boardFull',
-    exceed: async (server, board) => {
-      const client = await open(server, board).join();
-      client.edit((doc) => doc.getMap('meta').set('big', 'z'.repeat(30_000)));
-      return client.closed;
-    },
+    exceed: writing(30_000),
   },
   unsavedBytes: {
     setting: 'MAX_UNSAVED_BYTES',
@@ -190,16 +184,14 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     setting: 'MAX_RESYNC_MS',
     value: 50,
     reason: 'malformed',
-    exceed: async (server, board) => {
-      const client = await open(server, board).join();
+    exceed: doing((client) => {
       client.answers = false;
       const doc = new Y.Doc();
       doc.getMap('meta').set('first', 1);
       const before = Y.encodeStateVector(doc);
       doc.getMap('meta').set('second', 2);
       client.send(message(0, 2, Y.encodeStateAsUpdate(doc, before)));
-      return client.closed;
-    },
+    }),
   },
   // These two limit nobody: when the server tidies up.
   renewBytes: null,

@@ -2,8 +2,9 @@
 import type { Browser, Page } from 'playwright-core';
 import type { LbBoard } from '../../web/board/lb-board.ts';
 import { untilSaved, type Visitor, visit } from './browser.ts';
+import { makeBoardOf } from './own-board.ts';
 
-/** A maker's page on a new board, made through the start page. */
+/** A maker's page on a new board of their own, saved. */
 export async function newBoard(
   browser: Browser,
   http: string,
@@ -11,10 +12,8 @@ export async function newBoard(
   rows: number,
   options: Parameters<typeof visit>[2] = {},
 ): Promise<Visitor> {
-  const maker = await visit(browser, `${http}/`, options);
-  await maker.page.locator('input[name=strings]').fill(String(strings));
-  await maker.page.locator('input[name=rows]').fill(String(rows));
-  await maker.page.locator('button[type=submit]').click();
+  const maker = await visit(browser, 'about:blank', options);
+  await maker.page.goto(`${http}/board/${await makeBoardOf(maker, http, { strings, rows })}`);
   await maker.page.locator('lb-board canvas.pattern').waitFor();
   await untilSaved(maker.page);
   return maker;

@@ -58,13 +58,18 @@ export interface Visitor {
   readonly complaints: string[];
 }
 
-/** A person of their own: own cookies, own storage, one page. */
+/**
+ * A person of their own: own cookies, own storage, one page. Their browser has no service worker unless `serviceWorkers` is `'allow'`:
+ * it would fetch everything there is of the page once more for each visitor.
+ */
 export async function visit(
   browser: Browser,
   url: string,
   options: Parameters<Browser['newContext']>[0] = {},
 ): Promise<Visitor> {
   const context = await browser.newContext({ viewport: { width: 1280, height: 860 }, ...options });
+  if (options.serviceWorkers !== 'allow')
+    await context.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, 'serviceWorker'));
   const page = await context.newPage();
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));

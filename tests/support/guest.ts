@@ -3,30 +3,24 @@ import type { Browser } from 'playwright-core';
 import type { Role } from '../../engine/document/index.ts';
 import { type Visitor, visit } from './browser.ts';
 
-/** A guest with a link of this role that the owner has just made, by this name. */
+/** A guest with a link of this role that the owner has just made. @param name what the others call them; null = what the page thinks of */
 export async function guestOf(
   browser: Browser,
   http: string,
   owner: Visitor,
   role: Role,
-  name: string,
+  name: string | null = null,
   options: Parameters<typeof visit>[2] = {},
 ): Promise<Visitor> {
   const board = owner.page.url().split('/').at(-1);
-  const secret = await owner.page.evaluate(
-    async ([id, wanted]) => {
-      const body = JSON.stringify({ role: wanted });
-      const answer = await fetch(`/api/boards/${id}/links`, { method: 'POST', body });
-      return ((await answer.json()) as { secret: string }).secret;
-    },
-    [board, role] as const,
-  );
-  const visitor = await visit(browser, `${http}/help`, options);
-  await visitor.page.evaluate((own) => {
-    const person = { id: 'x', name: own, hex: '#2d5aa0' };
-    localStorage.setItem('larkboard.person', JSON.stringify(person));
-  }, name);
-  await visitor.page.goto(`${owner.page.url()}#${secret}`);
+  const made = await owner.context.request.post(`${http}/api/boards/${board}/links`, { data: { role } });
+  const { secret } = (await made.json()) as { secret: string };
+  const person = JSON.stringify({ id: 'x', name, hex: '#2d5aa0' });
+  const localStorage = name === null ? [] : [{ name: 'larkboard.person', value: person }];
+  const visitor = await visit(browser, `${owner.page.url()}#${secret}`, {
+    ...options,
+    storageState: { cookies: [], origins: [{ origin: http, localStorage }] },
+  });
   await visitor.page.locator('lb-board canvas.pattern').waitFor();
   return visitor;
 }

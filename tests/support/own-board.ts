@@ -24,6 +24,13 @@ export const LOPSIDED = {
   rows: ['f f b', 'f b', 'f b b', 'fb b'],
 };
 
+/** Makes a board that this visitor owns. @param body what the request asks for @returns the board's id */
+export async function makeBoardOf({ context }: Visitor, http: string, body: unknown): Promise<string> {
+  const answer = await context.request.post(`${http}/api/boards`, { data: body });
+  if (!answer.ok()) throw new Error(`board not made: ${await answer.text()}`);
+  return ((await answer.json()) as { id: string }).id;
+}
+
 /** A maker's page on a board of their own with this content. */
 export async function openOwnBoard(
   browser: Browser,
@@ -31,16 +38,8 @@ export async function openOwnBoard(
   file: unknown,
   options: Parameters<typeof visit>[2] = {},
 ): Promise<Visitor> {
-  const visitor = await visit(browser, `${http}/`, options);
-  const id = await visitor.page.evaluate(
-    async (body) => {
-      const headers = { 'content-type': 'application/json' };
-      const answer = await fetch('/api/boards', { method: 'POST', headers, body: JSON.stringify(body) });
-      return ((await answer.json()) as { id: string }).id;
-    },
-    { file },
-  );
-  await visitor.page.goto(`${http}/board/${id}`);
+  const visitor = await visit(browser, 'about:blank', options);
+  await visitor.page.goto(`${http}/board/${await makeBoardOf(visitor, http, { file })}`);
   await visitor.page.locator('lb-board canvas.pattern').waitFor();
   return visitor;
 }

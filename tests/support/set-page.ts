@@ -3,6 +3,7 @@ import type { Browser, Locator, Page } from 'playwright-core';
 import type { Command } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { type Visitor, visit } from './browser.ts';
+import { makeBoardOf } from './own-board.ts';
 
 /** A maker on the set's page of a new board of their own with this content. */
 export async function openOwnSet(
@@ -11,17 +12,8 @@ export async function openOwnSet(
   file: unknown,
   options: Parameters<typeof visit>[2] = {},
 ): Promise<Visitor> {
-  const visitor = await visit(browser, `${http}/help`, options);
-  const id = await visitor.page.evaluate(async (body) => {
-    const headers = { 'content-type': 'application/json' };
-    const answer = await fetch('/api/boards', {
-      method: 'POST',
-      headers,
-      body: JSON.stringify({ file: body }),
-    });
-    return ((await answer.json()) as { id: string }).id;
-  }, file);
-  await goToSet(visitor.page, http, id);
+  const visitor = await visit(browser, 'about:blank', options);
+  await goToSet(visitor.page, http, await makeBoardOf(visitor, http, { file }));
   return visitor;
 }
 

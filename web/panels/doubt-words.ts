@@ -19,7 +19,7 @@ import { formatCut, formatFine, formatNumber, type ShownUnit } from './length-un
  * Half a width of doubt, rounded up: to whole millimetres or eighths of an inch, from 10 cm to whole centimetres or inches. No finer
  * than it is known: JCGM 100:2008, 7.2.6, has two digits at most.
  */
-export function formatOff(mm: number, unit: ShownUnit): string {
+function formatOff(mm: number, unit: ShownUnit): string {
   if (unit === 'in') return formatCut(mm >= 100 ? inchToMm(Math.ceil(mmToInch(mm))) : mm, unit);
   const step = mm >= 100 ? 10 : 1;
   return `${formatNumber(fromMm(Math.ceil(mm / step - 1e-6) * step, unit), 1)} ${unit}`;

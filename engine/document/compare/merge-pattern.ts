@@ -34,7 +34,7 @@ export function mergePatterns(
 }
 
 /** Whether two designs have the same rows and strings, as far as both have them, in the same order. */
-function isComparable(a: KeyedDesign, b: KeyedDesign): boolean {
+export function isComparable(a: KeyedDesign, b: KeyedDesign): boolean {
   return (
     a.patternId === b.patternId &&
     agreeInOrder(a.rowPairIds, b.rowPairIds) &&
