@@ -37,6 +37,15 @@ function exportsOf(path: string): string[] {
   );
 }
 
+/** All rules from the one to the other: `V-R1` to `V-R3` are three. */
+function ruleRange(from: string, to: string): string[] {
+  const [letters, first, last] = [
+    from.replace(/\d+$/, ''),
+    ...[from, to].map((rule) => Number(/\d+$/.exec(rule))),
+  ];
+  return Array.from({ length: last! - first! + 1 }, (_, i) => `${letters}${first! + i}`);
+}
+
 /** Whether a doc comment ends right above the declaration. */
 function isDocumented(text: string, at: number): boolean {
   return /\*\/\s*$/.test(text.slice(0, at));
@@ -101,10 +110,17 @@ describe('house rules', () => {
     .flatMap((folder) => filesBelow(folder, ['RULES.md']))
     .map((path) => readFileSync(join(ROOT, path), 'utf8'))
     .join('\n');
-  const written = new Set(Array.from(rules.matchAll(/\*\*([A-Z]\d+)\*\*/g), ([, rule]) => rule!));
+  /** Letters and a number, as in `V7` or `V-A7`. */
+  const RULE = '[A-Z](?:-[A-Z])?\\d+';
+  const written = new Set(
+    Array.from(
+      rules.matchAll(new RegExp(`\\*\\*(${RULE})\\*\\*(?: to \\*\\*(${RULE})\\*\\*)?`, 'g')),
+      ([, from, to]) => ruleRange(from!, to ?? from!),
+    ).flat(),
+  );
   const cited = tests.flatMap(({ path, text }) =>
-    Array.from(text.matchAll(/['"`]((?:\[[A-Z]\d+\] ?)+)/g), ([, titles]) =>
-      Array.from(titles!.matchAll(/[A-Z]\d+/g), ([rule]) => ({ rule, path })),
+    Array.from(text.matchAll(new RegExp(`['"\`]((?:\\[${RULE}\\] ?)+)`, 'g')), ([, titles]) =>
+      Array.from(titles!.matchAll(new RegExp(RULE, 'g')), ([rule]) => ({ rule, path })),
     ).flat(),
   );
 
@@ -121,7 +137,7 @@ describe('house rules', () => {
   });
 
   it('no rule is written down twice', () => {
-    const all = Array.from(rules.matchAll(/^- \*\*([A-Z]\d+)\*\*/gm), ([, rule]) => rule!);
+    const all = Array.from(rules.matchAll(new RegExp(`^- \\*\\*(${RULE})\\*\\*`, 'gm')), ([, rule]) => rule!);
     expect(all.filter((rule, i) => all.indexOf(rule) !== i)).toEqual([]);
   });
 });
