@@ -1,6 +1,7 @@
 /** The board where things are in the way: low windows, no clipboard, wrong files. */
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import type { LbBoard } from '../../web/board/lb-board.ts';
 import { drag, newBoard, pointOf } from '../support/board-page.ts';
 import { focusKnots, rowsOf } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
@@ -113,6 +114,59 @@ describe('wrong files', () => {
     await drop(page, 'tail.json', JSON.stringify(file));
     await notice.filter({ hasText: 'replaced by the file' }).waitFor();
     expect(await rowsOf(page)).toEqual(rows);
+    await context.close();
+  });
+});
+
+describe('what is begun can be left', () => {
+  it('[B75] the space bar that is let go elsewhere moves the view no longer', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6);
+    await focusKnots(page);
+    await page.keyboard.down('Space');
+    await page.locator('lb-board .stage.tool-pan').waitFor();
+    await page.locator('lb-board [data-action=knot-2]').focus();
+    await page.keyboard.up('Space');
+    await drag(page, [0, 0], [0, 1]);
+    await expect.poll(async () => (await rowsOf(page))[0]).toMatch(/^[fb] [fb] -$/);
+    await context.close();
+  });
+
+  it('[B64] Escape leaves the swapping of colours, on the board and among the colours', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6);
+    const swap = page.locator('lb-board [data-action=swap]');
+    const colours = () =>
+      page.locator('lb-board').evaluate((element) => (element as LbBoard).editor.model.board.pattern.colours);
+    const before = await colours();
+    await focusKnots(page);
+    for (const start of [() => page.keyboard.press('x'), () => swap.click()]) {
+      await start();
+      expect(await swap.getAttribute('aria-pressed')).toBe('true');
+      await page.keyboard.press('Escape');
+      await expect.poll(() => swap.getAttribute('aria-pressed')).toBe('false');
+    }
+    await page.locator('lb-board .swatch-button').nth(1).click();
+    expect(await colours()).toEqual(before);
+    await context.close();
+  });
+
+  it('[B89] the second look is moved by drag and wheel, and the first goes along', async () => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 12, 200);
+    await page.locator('lb-board [data-action=beside]').click();
+    await page.locator('lb-board .view select').selectOption('paths');
+    const second = page.locator('lb-board lb-second-look');
+    const box = await second.boundingBox();
+    if (box === null) throw new Error('there is no second look');
+    const row = async () => (await pointOf(page, 0, 0)).y;
+    const before = await row();
+    await page.mouse.move(box.x + 50, box.y + 300);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 50, box.y + 100, { steps: 4 });
+    await page.mouse.up();
+    await expect.poll(row).toBeLessThan(before - 100);
+    const after = await row();
+    await page.mouse.wheel(0, 200);
+    await expect.poll(row).toBeLessThan(after - 100);
+    expect((await rowsOf(page)).join('')).not.toMatch(/[fb]/);
     await context.close();
   });
 });

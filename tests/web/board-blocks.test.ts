@@ -62,6 +62,13 @@ describe('blocks as text', () => {
     );
   });
 
+  it('[B50] a block that begins with an indented line is read without the blanks before its first word', () => {
+    const pattern = samplePattern(8, 5);
+    const text = blockAsText(cutBlock(pattern, { fromRow: 1, toRow: 4, fromPlace: 0, toPlace: 5 }));
+    expect(text).toMatch(/^ +/);
+    expect(blockIn(text.trim())).toEqual(blockIn(text));
+  });
+
   it('[B51] rows copied from a board file are taken without indentation', () => {
     const stagger = staggerOf(samplePattern(6, 4));
     const { knots } = placeBlock(stagger, blockIn('f b fb\nbf -\n'), { row: 0, k: 0 });

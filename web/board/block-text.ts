@@ -78,7 +78,9 @@ export function readBlock(text: string): BlockResult {
     }
     rows.push(knots);
   }
-  return { ok: true, value: { indent: /^\s/.test(lines[0] as string) ? 1 : 0, rows } };
+  // Every other line is indented. Who marks text with the mouse loses the blanks before its first word.
+  const indented = lines.findIndex((line) => /^\s/.test(line));
+  return { ok: true, value: { indent: indented >= 0 && indented % 2 === 0 ? 1 : 0, rows } };
 }
 
 /**

@@ -25,6 +25,8 @@ export interface ActionHost {
   showBeside(isBeside: boolean, look?: Look): void;
   copyToClipboard(isCut: boolean): Promise<void>;
   pasteFromClipboard(): Promise<void>;
+  /** Whether the next colour chosen is exchanged with the present one. */
+  readonly isSwapping: boolean;
   startSwap(): void;
   openCommands(): void;
   openShortcuts(): void;
@@ -252,8 +254,9 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     key: 'board.act.deselect',
     group: 'edit',
     keys: ['Escape'],
-    can: ({ editor }) => editor.selection !== null || editor.traced !== null || editor.isInStroke,
-    run: ({ editor }) => editor.letGo(),
+    can: ({ editor, isSwapping }) =>
+      isSwapping || editor.selection !== null || editor.traced !== null || editor.isInStroke,
+    run: (host) => (host.isSwapping ? host.startSwap() : host.editor.letGo()),
   },
   {
     id: 'repeat-down',
@@ -394,9 +397,7 @@ const COLOUR_ACTIONS: readonly BoardAction[] = [
     group: 'colour',
     inMenu: true,
     can: hasCursor,
-    run: ({ editor }) => {
-      if (editor.cursor !== null) editor.pick(editor.cursor);
-    },
+    run: ({ editor }) => editor.cursor && editor.pick(editor.cursor),
   },
   {
     id: 'trace-here',

@@ -39,7 +39,8 @@ function drawName(
   context.font = `600 12px ${theme.font}`;
   context.textAlign = 'left';
   context.textBaseline = 'middle';
-  const short = name.length > 18 ? `${name.slice(0, 17)}…` : name;
+  const letters = [...name];
+  const short = letters.length > 18 ? `${letters.slice(0, 17).join('')}…` : name;
   const width = context.measureText(short).width + 14;
   const left = Math.min(size.width - width - 4, px + view.unit * 0.3);
   const top = Math.max(4, py - view.row - 20);

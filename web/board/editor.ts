@@ -182,11 +182,14 @@ export class Editor {
     if (cursor !== null) this.selectBlock(blockAlong(this.#model.stagger, cursor, direction));
   }
 
+  isSelected(cell: Cell | null): boolean {
+    return cell !== null && this.#focus.has(cell);
+  }
+
   /** Lets go of a selection that the cursor is not in, so that what is done next is done at the cursor. */
   leaveSelection(): void {
-    const { cursor, selection } = this;
-    if (selection === null || this.#stroke !== null) return;
-    if (cursor === null || !this.#focus.has(cursor)) this.clearSelection();
+    if (this.selection !== null && this.#stroke === null && !this.isSelected(this.cursor))
+      this.clearSelection();
   }
 
   clearSelection(): void {
@@ -218,7 +221,7 @@ export class Editor {
 
   press(cell: Cell): void {
     this.cancel();
-    const isMove = this.#tool === 'select' && this.canEdit && this.#focus.has(cell);
+    const isMove = this.#tool === 'select' && this.canEdit && this.isSelected(cell);
     const isTying = this.#tool === 'tie' || this.#tool === 'line' || this.#tool === 'fill';
     if (isTying && !this.canEdit) {
       this.#options.onNews({ kind: 'refused', why: null });

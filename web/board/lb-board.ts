@@ -33,7 +33,7 @@ import type { Lit } from './lit-set.ts';
 import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { kindName, spokenSpot } from './speech.ts';
-import { isInBlock, type Spot } from './spot.ts';
+import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
 import type { Textures } from './textures.ts';
 import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
@@ -52,7 +52,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   @state() look: Look = 'chart';
   @state() isBeside = false;
   @state() besideLook: Look = 'finished';
-  @state() private isSwapping = false;
+  @state() isSwapping = false;
   @state() private spoken = '';
   @state() private notice = '';
   @state() private sheet: Sheet | null = null;
@@ -241,7 +241,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   /** One cell of the grid stands for the whole of it: the one the keyboard is on. A new element for each spot, so that moving the
    * focus to it makes a screen reader say it. */
   #renderGrid(): TemplateResult {
-    const { spot, model } = this.editor;
+    const { editor } = this;
+    const { spot, model } = editor;
     const isPeg = spot.on === 'peg';
     const column = isPeg ? spot.place : spot.k;
     const count = isPeg ? model.strings : knotsIn(model.stagger, spot.row);
@@ -259,12 +260,12 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       @cut=${(event: ClipboardEvent) => this.#onCopy(event, true)}
       @paste=${this.#onPaste}
       @focusin=${() => this.canvas?.invalidate('overlay')}
-      @focusout=${() => this.canvas?.invalidate('overlay')}
+      @focusout=${() => this.holdSpace(false)}
     >
       <div role="row" aria-rowindex=${row}>
         ${keyed(
           `${row}:${column}`,
-          html`<div role="gridcell" tabindex="0" aria-colindex=${column + 1} aria-selected=${this.#isSpotSelected()} aria-label=${spokenSpot(this.editor, this.talk)}></div>`,
+          html`<div role="gridcell" tabindex="0" aria-colindex=${column + 1} aria-selected=${editor.isSelected(editor.cursor)} aria-label=${spokenSpot(this.editor, this.talk)}></div>`,
         )}
       </div>
     </div>`;
@@ -380,6 +381,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   holdSpace(isHeld: boolean): void {
     this.isSpaceHeld = isHeld;
+    this.canvas?.invalidate('overlay');
     this.requestUpdate();
   }
 
@@ -440,11 +442,6 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.#noticeTimer = window.setTimeout(() => {
       this.notice = '';
     }, 6000);
-  }
-
-  #isSpotSelected(): boolean {
-    const { cursor, selection, model } = this.editor;
-    return cursor !== null && selection !== null && isInBlock(model.stagger, selection, cursor);
   }
 
   #showLit(): void {

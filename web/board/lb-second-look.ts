@@ -1,4 +1,4 @@
-/** A second look of the same board beside the first: to see, not to tie. It shows the rows that the first one shows. */
+/** A second look of the same board beside the first: to see, not to tie. It shows the rows that the first one shows; moving it moves both. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
@@ -37,6 +37,30 @@ export class LbSecondLook extends LitElement {
   @query('.others') private others!: HTMLCanvasElement;
   #canvas: BoardCanvas | null = null;
   #followed: BoardCanvas | null = null;
+  /** Where the pointer that moves it was last. */
+  #at: PointerEvent | null = null;
+
+  constructor() {
+    super();
+    this.addEventListener('pointerdown', (event) => {
+      if (!event.isPrimary) return;
+      this.setPointerCapture(event.pointerId);
+      this.#at = event;
+    });
+    this.addEventListener('pointermove', (event) => {
+      if (this.#at?.pointerId !== event.pointerId) return;
+      this.#move(event.clientX - this.#at.clientX, event.clientY - this.#at.clientY);
+      this.#at = event;
+    });
+    this.addEventListener('lostpointercapture', () => {
+      this.#at = null;
+    });
+    this.addEventListener('wheel', (event) => {
+      event.preventDefault();
+      const px = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 18 : 1;
+      this.#move(-event.deltaX * px, -event.deltaY * px);
+    });
+  }
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -79,6 +103,13 @@ export class LbSecondLook extends LitElement {
   #marked(): CanvasSource {
     const source = this.source();
     return { ...source, overlay: { ...source.overlay, isPaths: this.look === 'paths' } };
+  }
+
+  #move(dx: number, dy: number): void {
+    const [first, own] = [this.#followed, this.#canvas];
+    if (first === null || own === null) return;
+    own.pan(dx, 0);
+    first.pan(0, (dy * first.view.row) / own.view.row);
   }
 
   /** Draws what is new there, with the same row at the top. */

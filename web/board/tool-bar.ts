@@ -64,7 +64,10 @@ export interface ColourStripOptions {
 export function colourStrip(host: ActionHost, options: ColourStripOptions): TemplateResult {
   const { editor } = host;
   const { palette } = editor.model.board;
-  return html`<div class="colours" role="group" aria-label=${t('board.colours')}>
+  const onKey = ({ key }: KeyboardEvent): void => {
+    if (key === 'Escape' && options.isSwapping) host.startSwap();
+  };
+  return html`<div class="colours" role="group" aria-label=${t('board.colours')} @keydown=${onKey}>
     <div class="swatches">
       ${palette.map(
         ({ id, name, hex }) => html`<button

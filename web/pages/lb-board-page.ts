@@ -126,6 +126,7 @@ export class LbBoardPage extends LitElement {
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
       <input
         class="title"
+        dir="auto"
         aria-label=${t('board.title')}
         placeholder=${t('board.untitled')}
         maxlength="120"

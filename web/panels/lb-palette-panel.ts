@@ -89,7 +89,7 @@ export class LbPalettePanel extends LitElement {
         return html`<div class="row" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
           <button class="choose" aria-pressed=${this.chosen === id} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourEvent(id))}><span></span></button>
           <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.#run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
-          <input type="text" maxlength="60" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.#run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
+          <input type="text" maxlength="60" dir="auto" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.#run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
           <button aria-label=${t('palette.remove', { name: label })} title=${t('palette.remove', { name: label })} ?disabled=${!this.canEdit || this.board.palette.length < 2} @click=${() => this.#remove(id)}>×</button>
           ${entryMark(this.talk, 'colours', { on: 'colour', id })}
         </div>`;
