@@ -189,6 +189,7 @@ export class LbHelpPage extends LitElement {
           <dl>
             <dt>${t('board.look.chart')}</dt><dd>${t('help.panel.board')}</dd>
             <dt>${t('panels.mounting')}</dt><dd>${t('help.panel.mounting')}</dd>
+            <dt>${t('panels.colours')}</dt><dd>${t('palette.purpose')}</dd>
             <dt>${t('panels.cutting')}</dt><dd>${t('cut.purpose')}</dd>
             <dt>${t('panels.gauge')}</dt><dd>${t('gauge.purpose')}</dd>
             <dt>${t('panels.work')}</dt><dd>${t('work.purpose')}</dd>

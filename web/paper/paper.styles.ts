@@ -64,6 +64,7 @@ export const paperStyles = css`
   }
   h1 {
     font-size: 20pt;
+    margin-block-end: 3mm;
   }
   h2 {
     font-size: 13pt;
@@ -124,6 +125,7 @@ export const paperStyles = css`
     margin-block-end: 1mm;
   }
   table {
+    break-inside: avoid;
     border-collapse: collapse;
     width: 100%;
   }

@@ -143,7 +143,7 @@ export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'prop.goTo': 'Den Vorschlag „{title}“ öffnen',
   'prop.review': 'Ansehen, was anders ist',
   'prop.reviewOf': 'Ansehen, was in „{title}“ anders ist',
-  'prop.failed': 'Nicht geschehen: {why}',
+  'prop.failed': 'Nicht ausgeführt: {why}',
   'prop.bar.draft': 'Du arbeitest am Vorschlag „{title}“. Das Brett selbst ändert sich nicht.',
   'prop.bar.draftOther': 'Das ist der Vorschlag „{title}“ {by}. Das Brett selbst ändert sich nicht.',
   'prop.bar.open':
@@ -194,6 +194,6 @@ export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'review.wentOn': 'Auf dem Brett ging es eben weiter. Schau noch einmal, was anders ist.',
   'review.accepted': 'Übernommen.',
   'review.declined': 'Abgelehnt.',
-  'review.saving': 'Warten, bis das Brett gespeichert ist …',
+  'review.saving': 'Warten, bis das Brett gesichert ist …',
   'review.offline': 'Der Server ist nicht zu erreichen, das muss warten.',
 };

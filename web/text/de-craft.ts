@@ -63,13 +63,13 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
   'role.onlooker': 'Zuschauer',
   'role.owner.may': 'alles ändern und Links ausgeben (Besitzer)',
   'role.co-maker.may': 'das Brett mit dir ändern (Mitmacher)',
-  'role.reviewer.may': 'ansehen und Anmerkungen schreiben (Begutachter)',
+  'role.reviewer.may': 'ansehen und Bemerkungen schreiben (Begutachter)',
   'role.learner.may': 'ansehen, fragen und in der Stunde seinen Platz halten (Lernender)',
   'role.onlooker.may': 'nur ansehen (Zuschauer)',
   'role.owner.you': 'Du bist Besitzer: Du änderst alles und gibst Links aus.',
   'role.co-maker.you': 'Du machst mit: Du änderst das Brett gemeinsam mit den anderen.',
   'role.reviewer.you':
-    'Du begutachtest: Du siehst das Brett an und schreibst Anmerkungen, änderst es aber nicht.',
+    'Du begutachtest: Du siehst das Brett an und schreibst Bemerkungen, änderst es aber nicht.',
   'role.learner.you':
     'Du lernst: Du siehst zu, fragst und hältst deinen Platz in der Stunde, änderst das Brett aber nicht.',
   'role.onlooker.you': 'Du siehst zu: Du siehst das Brett an, änderst es aber nicht.',
@@ -78,7 +78,7 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
   'gauge.purpose': 'Ob die Enden auf den Steg passen und wie sich deine eigene Schnur verarbeitet.',
   'piece.purpose': 'Was aus dem Muster wird: wie lang, wie es endet, woran es hängt.',
   'notes.purpose': 'Was du dir merken willst: Material, Einfälle, für wen es ist. Alle am Brett sehen es.',
-  'work.purpose': 'In welcher Folge die Knoten geknüpft werden, Schritt für Schritt.',
-  'work.failed': 'Die Folge konnte nicht berechnet werden: {why}',
+  'work.purpose': 'In welcher Reihenfolge die Knoten geknüpft werden, Schritt für Schritt.',
+  'work.failed': 'Die Reihenfolge konnte nicht berechnet werden: {why}',
   'sym.purpose': 'Was am Brett von beiden Seiten gleich ist, und was es stört.',
 };

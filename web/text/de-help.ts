@@ -49,7 +49,7 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.term.repeatText': 'Die Reihen, die immer wieder untereinander gearbeitet werden.',
   'help.term.leadIn': 'Vorlauf',
   'help.term.leadInText':
-    'Reihen, die einmal oben gearbeitet werden und die Fäden aus einer Folge, die sich sauber aufhängen lässt, in die Folge bringen, die das Muster braucht.',
+    'Reihen, die einmal oben gearbeitet werden und die Fäden aus einer Reihenfolge, die sich sauber aufhängen lässt, in die bringen, die das Muster braucht.',
   'help.term.single': 'Einzelner',
   'help.term.singleText':
     'Ein Faden mit einem langen Ende; sein kurzes wird hinter den ersten Knoten verborgen.',
@@ -75,9 +75,9 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.term.pickUpText': 'Einen Faden weglegen und einen anderen als Knüpffaden nehmen.',
   'help.panels': 'Wozu jede Tafel da ist',
   'help.panel.proposals':
-    'Ändere einen Zweig des Bretts und reiche ihn ein; Besitzer vergleichen und übernehmen alles, einen Teil oder nichts.',
+    'Arbeite neben dem Brett aus, was du ändern würdest, und reiche es ein; Besitzer vergleichen und übernehmen alles, einen Teil oder nichts.',
   'help.panel.mounting':
-    'Welche Plätze jeder gefaltete Faden bedient, in welcher Folge sie aufgehängt werden und was zu tun ist, wenn sie sich kreuzen.',
+    'Welche Plätze jeder gefaltete Faden bedient, in welcher Reihenfolge sie aufgehängt werden und was zu tun ist, wenn sie sich kreuzen.',
   'help.panel.set':
     'Alle Farbstellungen des Musters als fertige Anhänger nebeneinander: von wem jede ist, worauf zu achten ist, ihr Aufhängen, ihr Zuschnitt und ihre Blätter, und eine Einkaufsliste für alle.',
   'help.panel.board':
@@ -98,13 +98,13 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.data': 'Deine Daten',
   'help.data.archive': 'Archiv eines Bretts',
   'help.data.archiveText':
-    'Eine zip-Datei mit allem, was der Server von einem Brett aufhebt: die Brettdatei, Entwurf und Gespräch, alle Fassungen und Vorschläge und ein Verzeichnis des Inhalts. Besitzer holen sie unter „Datei und Druck“ mit „Alles herunterladen“. Links und wer sie hat, sind nicht darin.',
+    'Eine zip-Datei mit allem, was der Server von einem Brett aufhebt: die Brettdatei, Entwurf und Gespräch, alle Stände und Vorschläge und ein Verzeichnis des Inhalts. Besitzer holen sie unter „Datei und Druck“ mit „Alles herunterladen“. Links und wer sie hat, sind nicht darin.',
   'help.data.load': 'Ein Archiv laden',
   'help.data.loadText':
-    'Öffne es auf der Seite mit allen Brettern wie eine Brettdatei, auf diesem Server oder auf einem anderen. Daraus wird ein neues Brett mit Gespräch und Fassungen, und es gehört dir; seine Vorschläge sind zum Lesen da. Was gesagt wurde, behält seine Namen, gehört dort aber niemandem.',
+    'Öffne es auf der Seite mit allen Brettern wie eine Brettdatei, auf diesem Server oder auf einem anderen. Daraus wird ein neues Brett mit Gespräch und Ständen, und es gehört dir; seine Vorschläge sind zum Lesen da. Was gesagt wurde, behält seine Namen, gehört dort aber niemandem.',
   'help.data.delete': 'Ein Brett löschen',
   'help.data.deleteText':
-    'Besitzer löschen ein Brett unter „Datei und Druck“. Es endet sofort und für alle, mit Gespräch, Fassungen, Vorschlägen und Links, und niemand kann es zurückholen; wer den Server betreibt, nur aus einer früheren Sicherung. Lade vorher alles herunter, wenn es noch jemand brauchen könnte.',
+    'Besitzer löschen ein Brett unter „Datei und Druck“. Es endet sofort und für alle, mit Gespräch, Ständen, Vorschlägen und Links, und niemand kann es zurückholen; wer den Server betreibt, nur aus einer früheren Sicherung. Lade vorher alles herunter, wenn es noch jemand brauchen könnte.',
   'help.data.browser': 'In diesem Browser',
   'help.data.browserText':
     'Eine Kopie jedes Bretts, an dem du gearbeitet hast, was du gesagt hast und noch nicht senden konntest, und dein Name bleiben in diesem Browser, bis du seine Daten löschst. Ebenso, was du an einem Brett zum Ansehen geändert hast, als keine Kopie daraus werden konnte.',

@@ -3,7 +3,7 @@ import type { enSet } from './en-set.ts';
 /** Texts of the matching set: one pattern, a colourway for each maker. In German; fetched with its page. */
 export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.heading': 'Passendes Set',
-  'set.lead': 'Ein Muster, jede in ihren eigenen Farben, alle so, wie sie werden.',
+  'set.lead': 'Ein Muster, für jeden Anhänger eigene Farben: so sehen sie fertig aus.',
   'set.back': 'Zurück zum Brett',
   'set.count': '{count} {count:Anhänger/Anhänger}',
   'set.attention': '{count} {count:braucht/brauchen} einen Blick',
@@ -21,7 +21,7 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.newName': 'Farbstellung {number}',
   'set.onlyBase': 'Noch hat niemand eigene Farben. Lege deine an, dann hängt sie hier neben der des Bretts.',
   'set.side': 'Seite der Anhänger',
-  'set.sight': 'Gesehen mit',
+  'set.sight': 'So gesehen',
   'set.mark.neat': 'saubere Rückseite',
   'set.mark.crossings': '{count} {count:Kreuzung/Kreuzungen}',
   'set.mark.alike': '{count} {count:Paar sieht/Paare sehen} gleich aus',
@@ -36,13 +36,14 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.say.apartInPicture': 'Sie liegen nirgends nebeneinander.',
   'set.say.missing':
     'Für {names} ist hier nichts gewählt. Bis dahin gilt die Farbe des Bretts und ändert sich mit ihm.',
-  'set.say.fine': 'Hat eine saubere Rückseite, und die Farben sind in jedem Sehen zu unterscheiden.',
+  'set.say.fine':
+    'Hat eine saubere Rückseite, und die Farben sind zu unterscheiden, wie auch immer man sieht.',
   'set.right.viewer': 'Du kannst dieses Set ansehen, aber nicht ändern.',
   'set.right.demo':
     'Dies ist ein Beispielbrett: Sieh dich um, und lege eine Kopie des Bretts an, um sein Set zu ändern.',
   'set.right.other': 'Diese ist von {name}. Nur {name} und die Besitzer des Bretts ändern sie hier.',
   'set.right.base':
-    'Das sind die Farben des Bretts selbst. Geändert werden sie auf dem Brett, unter Aufhängen, Farben.',
+    'Das sind die Farben des Bretts selbst. Geändert werden sie auf dem Brett, unter „Farben“.',
   'set.right.nobody':
     'Diese ist noch von niemandem: Alle, die am Brett arbeiten, dürfen sie ändern oder nehmen.',
   'set.name': 'Name',
@@ -69,7 +70,7 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.badName': 'Gib ihr einen Namen von 1 bis 60 Zeichen.',
   'set.ideas': 'Ideen',
   'set.ideasOf': 'Ideen für {name}',
-  'set.ideasHint': 'Jede ist von den anderen Farben hier zu unterscheiden, in jedem Sehen.',
+  'set.ideasHint': 'Jede ist von den anderen Farben hier zu unterscheiden, wie auch immer man sieht.',
   'set.ideasHard': 'Neben so vielen Farben ist keine ganz weit genug weg; dies sind die fernsten.',
   'set.idea.use': '{name} nehmen',
   'set.idea.join': 'Wie {name}: dann wird die Rückseite sauber',
@@ -86,7 +87,7 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.gone': 'Diese Farbstellung ist nicht oder nicht mehr im Set.',
   'set.undo': 'Rückgängig',
   'set.out.sheet': 'Arbeitsblatt in diesen Farben',
-  'set.out.sheetHint': 'Bild, Aufhängen, Zuschnitt, Schaubild und Schritte, mit diesen Farben und Namen.',
+  'set.out.sheetHint': 'Bild, Aufhängen, Zuschnitt, Muster und Schritte, mit diesen Farben und Namen.',
   'set.out.card': 'Karte in diesen Farben',
   'set.out.cardHint': 'Eine Seite, die man zum fertigen Anhänger gibt.',
   'set.out.file': 'Als eigenes Brett sichern',

@@ -48,7 +48,7 @@ export const deSheets: Readonly<Record<keyof typeof enSheets, string>> = {
   'board.keys.corners': 'Erster und letzter Knoten des Bretts',
   'board.keys.page': 'Zehn Reihen nach oben oder unten',
   'board.keys.extend': 'Die Auswahl erweitern',
-  'board.keys.press': 'Das Werkzeug am Knoten oder die Farbe am Pflock benutzen',
+  'board.keys.press': 'Das Werkzeug am Knoten oder die Farbe am Zapfen benutzen',
   'board.keys.menu': 'Was hier zu tun ist',
   'board.keys.pan': 'Die Ansicht verschieben, solange gedrückt',
 };

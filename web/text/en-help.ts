@@ -70,7 +70,7 @@ export const enHelp = {
   'help.term.pickUpText': 'Putting one string down and taking another as the knotting string.',
   'help.panels': 'What each panel is for',
   'help.panel.proposals':
-    'Change a branch of the board and hand it in; owners compare, and take over all of it, a part, or nothing.',
+    'Work out beside the board what you would change, and hand it in; owners compare, and take over all of it, a part, or nothing.',
   'help.panel.mounting':
     'Which places each folded string serves, in which order to put them on, and what to do when they cross.',
   'help.panel.set':

@@ -39,7 +39,7 @@ export const enSet = {
   'set.right.demo': 'This is a demo board: look around, and make a copy of the board to change its set.',
   'set.right.other': 'This one is {name}’s. Only {name} and the owners of the board change it here.',
   'set.right.base':
-    'These are the colours of the board itself. They are changed on the board, under Mounting, Colours.',
+    'These are the colours of the board itself. They are changed on the board, under Colours.',
   'set.right.nobody': 'This one is nobody’s yet: everybody who works on the board may change it or take it.',
   'set.name': 'Name',
   'set.whose': 'Whose',
