@@ -22,7 +22,7 @@ test('[B153] half a million knots that change at once are woven anew', () => {
   expect(modelOf(after, model, []).rewoven).toEqual({ from: 0, to: 0 });
 });
 
-test('[B154] of the knots drawn for colours only the last thousand are kept', () => {
+test('[B153] of the knots drawn for colours only the last thousand are kept', () => {
   const nothing = (): void => {};
   const context = new Proxy({}, { get: () => nothing, set: () => true });
   class Canvas {

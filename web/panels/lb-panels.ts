@@ -197,7 +197,7 @@ export class LbPanels extends LitElement {
   @state() private hasFailed = false;
   @state() private icons: Readonly<Record<PanelId, SVGTemplateResult>> | null = null;
   readonly #rail = matchMedia('(min-width: 861px)');
-  readonly #place = new WorkPlace();
+  #place: WorkPlace | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -208,6 +208,12 @@ export class LbPanels extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.#rail.removeEventListener('change', this.#onRail);
+  }
+
+  #placeHere(): WorkPlace {
+    const { boardId } = this.session;
+    if (this.#place?.boardId !== boardId) this.#place = new WorkPlace(boardId, localStorage);
+    return this.#place;
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
@@ -279,7 +285,7 @@ export class LbPanels extends LitElement {
       case 'gauge':
         return html`<lb-gauge-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-gauge-panel>`;
       case 'work':
-        return html`<lb-work-panel .talk=${this.talk} .board=${board} .design=${design} .place=${this.#place} ?canEdit=${canEdit}></lb-work-panel>`;
+        return html`<lb-work-panel .talk=${this.talk} .board=${board} .design=${design} .place=${this.#placeHere()} ?canEdit=${canEdit}></lb-work-panel>`;
       case 'symmetry':
         return html`<lb-symmetry-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>
           <lb-repeat-panel .board=${board}></lb-repeat-panel>`;

@@ -114,6 +114,7 @@ export class LbWorkPanel extends Panel {
           onValue: (method) => {
             place.method = method;
             place.step = 0;
+            place.keep();
             this.#look();
           },
         })}
@@ -128,6 +129,7 @@ export class LbWorkPanel extends Panel {
           onValue: (covers) => {
             place.covers = covers;
             place.step = 0;
+            place.keep();
             this.#look();
           },
         })}
@@ -141,12 +143,14 @@ export class LbWorkPanel extends Panel {
           ]),
           onValue: (view) => {
             place.view = view;
+            place.keep();
             this.requestUpdate();
           },
         })}
       </div>
       <label class="check"><input type="checkbox" .checked=${place.isLong} @change=${(event: Event) => {
         place.isLong = (event.target as HTMLInputElement).checked;
+        place.keep();
         this.requestUpdate();
       }} />${t('work.long')}</label>
       ${ScreenAwake.isPossible ? this.#renderAwake() : ''}
@@ -255,6 +259,7 @@ export class LbWorkPanel extends Panel {
     const table = this.#table();
     if (table === null) return;
     this.place.step = Math.max(0, Math.min(table.count - 1, step));
+    this.place.keep();
     this.requestUpdate();
   }
 

@@ -247,7 +247,7 @@ export class TalkDesk {
   async forget(): Promise<void> {
     this.#end();
     const id = this.#session.boardId;
-    const own = ['outbox', 'seen', 'draft'].map((what) => `larkboard.${what}.${id}.`);
+    const own = ['outbox', 'seen', 'draft', 'work'].map((what) => `larkboard.${what}.${id}.`);
     for (const key of Object.keys(localStorage))
       if (own.some((start) => key.startsWith(start))) localStorage.removeItem(key);
     await this.#talk.forget();
