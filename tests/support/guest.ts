@@ -12,12 +12,13 @@ export async function guestOf(
   name: string | null = null,
   options: Parameters<typeof visit>[2] = {},
 ): Promise<Visitor> {
-  const board = owner.page.url().split('/').at(-1);
+  const { origin, pathname } = new URL(owner.page.url());
+  const board = pathname.split('/').at(-1);
   const made = await owner.context.request.post(`${http}/api/boards/${board}/links`, { data: { role } });
   const { secret } = (await made.json()) as { secret: string };
   const person = JSON.stringify({ id: 'x', name, hex: '#2d5aa0' });
   const localStorage = name === null ? [] : [{ name: 'larkboard.person', value: person }];
-  const visitor = await visit(browser, `${owner.page.url()}#${secret}`, {
+  const visitor = await visit(browser, `${origin}${pathname}#${secret}`, {
     ...options,
     storageState: { cookies: [], origins: [{ origin: http, localStorage }] },
   });

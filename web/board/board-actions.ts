@@ -28,8 +28,8 @@ export interface ActionHost {
   /** Whether the next colour chosen is exchanged with the present one. */
   readonly isSwapping: boolean;
   startSwap(): void;
-  openCommands(): void;
-  openShortcuts(): void;
+  openCommands(): unknown;
+  openShortcuts(): unknown;
   openMenuHere(): void;
 }
 

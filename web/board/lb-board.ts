@@ -10,6 +10,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
+import type { Design } from '../../engine/document/index.ts';
 import { type Cell, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
@@ -32,17 +33,20 @@ import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
 import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { PresenceTeller } from './presence-teller.ts';
+import { renderSheet } from './render-sheet.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
 import type { Textures } from './textures.ts';
 import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
-import { type PixelPoint, pointToPixel } from './viewport.ts';
+import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
 export class LbBoard extends LitElement implements PointerHost, KeysHost {
   static override styles = [controls, boardStyles];
 
   @property({ attribute: false }) session!: BoardSession;
+  /** The design as it is only looked at; null = it is edited. */
+  @property({ attribute: false }) worn: Design | null = null;
   /** What to light up; null = nothing. */
   @property({ attribute: false }) lit: Lit | null = null;
   @property({ attribute: false }) textures: Textures | null = null;
@@ -92,6 +96,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   protected override willUpdate(changed: PropertyValues<this>): void {
     this.#isOnCell = this.renderRoot?.querySelector('[role=gridcell]:focus') != null;
     if (changed.has('session')) this.#openSession();
+    else if (changed.has('worn')) this.#wear();
     if (changed.has('colour') && this.colour !== this.editor.colour) this.editor.chooseColour(this.colour);
   }
 
@@ -216,14 +221,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.say(t('board.swapHint', { name: chosen?.name || (chosen?.id ?? '') }));
   }
 
-  openCommands(): void {
-    void this.#openSheet('commands');
-  }
-
-  openShortcuts(): void {
-    void this.#openSheet('shortcuts');
-  }
-
+  readonly openCommands = (): unknown => this.#openSheet('commands');
+  readonly openShortcuts = (): unknown => this.#openSheet('shortcuts');
   openMenuHere(): void {
     const { cursor, model } = this.editor;
     const canvas = this.canvas;
@@ -278,14 +277,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       // Unless what was chosen took the keyboard elsewhere.
       if (this.#hasFocusNear()) void this.updateComplete.then(() => this.focusCell());
     };
-    switch (this.sheet) {
-      case 'commands':
-        return html`<lb-command-list .host=${this} @lb-close=${close}></lb-command-list>`;
-      case 'shortcuts':
-        return html`<lb-shortcut-sheet @lb-close=${close}></lb-shortcut-sheet>`;
-      case 'menu':
-        return html`<lb-board-menu .host=${this} .at=${this.#menuAt} @lb-close=${close}></lb-board-menu>`;
-    }
+    return renderSheet(this.sheet, this, this.#menuAt, close);
   }
 
   #hasFocusNear(): boolean {
@@ -321,16 +313,28 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   #openSession(): void {
     this.#closeSession();
-    const { session } = this;
-    this.editor = new Editor(session.design, {
-      canEdit: session.canEdit,
+    this.#openEditor();
+    this.#teller = new PresenceTeller(this.session);
+    this.#stopSession = this.session.subscribe(() => this.canvas?.invalidate('others'));
+    this.requestUpdate();
+  }
+
+  #openEditor(): void {
+    const { session, worn } = this;
+    this.editor?.dispose();
+    this.editor = new Editor(worn ?? session.design, {
+      canEdit: worn === null && session.canEdit,
       onChange: () => this.#onEditor(),
       onNews: (news) => this.#onNews(news),
     });
     if (this.colour !== null) this.editor.chooseColour(this.colour);
-    this.#teller = new PresenceTeller(session);
-    this.#stopSession = session.subscribe(() => this.canvas?.invalidate('others'));
-    this.requestUpdate();
+  }
+
+  /** Other colours, or the board's own again, in the same view and at the same place. */
+  #wear(): void {
+    const { spot } = this.editor;
+    this.#openEditor();
+    this.editor.moveTo(spot);
   }
 
   #closeSession(): void {
@@ -473,20 +477,16 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   #tellView(): void {
-    const canvas = this.canvas;
+    const { canvas } = this;
     if (canvas === null) return;
-    const { view, size } = canvas;
-    const last = this.editor.model.rows - 1;
-    const rowAt = (py: number): number => Math.min(last, Math.max(0, Math.floor((py - view.y) / view.row)));
     this.dispatchEvent(new Event(PIN_VIEW_EVENT));
-    this.#teller?.tellView(last < 0 ? null : { fromRow: rowAt(0), toRow: rowAt(size.height) });
+    this.#teller?.tellView(rowsInSight(canvas.view, canvas.size.height, this.editor.model.rows));
   }
 
   #onCopy(event: ClipboardEvent, isCut: boolean): void {
     const text = isCut && this.editor.canEdit ? this.editor.cut() : this.editor.copy();
-    if (text === null) return;
-    event.clipboardData?.setData('text/plain', text);
-    event.preventDefault();
+    if (text !== null) event.clipboardData?.setData('text/plain', text);
+    if (text !== null) event.preventDefault();
   }
 
   readonly #onPaste = (event: ClipboardEvent): void => {

@@ -140,3 +140,13 @@ export function rowsBetween(
     to: Math.min(rows - 1, Math.ceil((bottom - view.y) / view.row)),
   };
 }
+
+/** First and last of so many rows that a picture of this height shows, in part at least; null where there are none. */
+export function rowsInSight(
+  { y, row }: Viewport,
+  height: number,
+  rows: number,
+): { readonly fromRow: number; readonly toRow: number } | null {
+  const rowAt = (py: number): number => Math.min(rows - 1, Math.max(0, Math.floor((py - y) / row)));
+  return rows === 0 ? null : { fromRow: rowAt(0), toRow: rowAt(height) };
+}

@@ -2,7 +2,7 @@
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { canManage, canWrite } from '../../engine/document/index.ts';
-import { type Board, parseBoard } from '../../engine/index.ts';
+import type { Board } from '../../engine/index.ts';
 import type { PointEvent, RefusedEvent } from '../board/events.ts';
 import type { LbBoard } from '../board/lb-board.ts';
 import type { Lit } from '../board/lit-set.ts';
@@ -10,7 +10,7 @@ import type { Textures } from '../board/textures.ts';
 import { FileDrop } from '../files/file-drop.ts';
 import type { LoadBoardEvent } from '../files/load-board-event.ts';
 import { pageIcon } from '../icons/icons.ts';
-import type { ColourEvent } from '../panels/lb-palette-panel.ts';
+import type { ColourEvent, WearEvent } from '../panels/lb-palette-panel.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
 import type { LightEvent } from '../panels/light-event.ts';
@@ -19,11 +19,12 @@ import { controls } from '../styles/controls.ts';
 import { closeFolded, placeFolded } from '../styles/folded.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';
 import type { OpenTalk } from '../talk/start-talk.ts';
-import { loadTexts, t } from '../text/index.ts';
-import { explain, sayError } from '../words/say-error.ts';
+import { t } from '../text/index.ts';
+import { sayError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
 import { boardHeaderStyles, emptyVisit, savedSign, undoButtons, visitNotices } from './board-header.ts';
 import { BoardVisit } from './board-visit.ts';
+import type { ColourwayLook } from './colourway-look.ts';
 import type { DemoCopy } from './demo-copy.ts';
 import { emptyStateStyles } from './empty-state.ts';
 import { hasFirstSteps } from './first-visit.ts';
@@ -44,6 +45,8 @@ export class LbBoardPage extends LitElement {
   @state() private following: number | null = null;
   /** Null until it is open, or where it cannot be fetched. */
   @state() private talk: OpenTalk | null = null;
+  /** The colourway in which the board is only looked at; null = its own colours. */
+  @state() private worn: ColourwayLook | null = null;
   readonly #visit = new BoardVisit(this, {
     prepare: async ({ isDemo }) => {
       if (isDemo) await this.#prepareDemo();
@@ -82,18 +85,20 @@ export class LbBoardPage extends LitElement {
         html`${this.#renderLeft()}<a class="button" href="/" @click=${this.#onHome}>${t('board.back')}</a>`,
       );
     const { board } = session.design.snapshot;
+    const { worn } = this;
+    const design = worn?.design ?? session.design;
     document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session)}
       ${this.#demo?.render() ?? (isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
-      ${visitNotices(this.#visit)}
+      ${visitNotices(this.#visit)}${worn?.render() ?? ''}
       ${this.#renderFollowing(session)}
       <lb-proposal-bar .boardId=${this.boardId} .standing=${standing}></lb-proposal-bar>
-      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
+      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-wear=${(event: WearEvent) => this.#wear(event.colourway)}>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .worn=${worn?.design ?? null} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
-          ${this.hasFirstSteps ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .session=${session} .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread ?? 0} .boardId=${this.boardId} .standing=${standing} .board=${this.#told.take(session, board)} .design=${session.design} .chosen=${this.colour} ?canEdit=${session.canEdit}></lb-panels>
+          ${this.hasFirstSteps && worn === null ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
+          <lb-panels .session=${session} .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread ?? 0} .boardId=${this.boardId} .standing=${standing} .board=${this.#told.take(design, design.snapshot.board)} .design=${design} .chosen=${this.colour} ?canEdit=${session.canEdit && worn === null}></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
@@ -107,13 +112,8 @@ export class LbBoardPage extends LitElement {
   #renderLeft(): TemplateResult | '' {
     const { left } = this.#visit;
     if (left === null) return '';
-    const save = async (): Promise<void> => {
-      const { saveBoardFile } = await import('../files/save-file.ts');
-      saveBoardFile(left);
-    };
-    const forget = async (): Promise<void> => {
-      await this.#visit.forgetLeft();
-    };
+    const save = (): unknown => this.#later(({ saveLeft }) => saveLeft(left));
+    const forget = (): unknown => this.#visit.forgetLeft();
     return html`<p>${t('gone.left', { title: left.title || t('board.untitled') })}</p>
       <button class="primary" @click=${save}>${t('gone.save')}</button>
       <button @click=${forget}>${t('gone.forget')}</button>`;
@@ -137,7 +137,7 @@ export class LbBoardPage extends LitElement {
       ${savedSign(saved)}
       <lb-people .people=${session.people} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
-        ${undoButtons(design)}
+        ${undoButtons(this.worn?.design ?? design)}
         <a class="button" href="/board/${this.boardId}/set" title=${t('board.set')} @click=${this.#onSet}>${pageIcon('set')}<span class="name">${t('board.set')}</span></a>
         <button class="more" popovertarget="more" aria-label=${t('board.more')} title=${t('board.more')}>${pageIcon('more')}</button>
         <span id="more" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>
@@ -168,9 +168,16 @@ export class LbBoardPage extends LitElement {
     this.#demo?.opened(session);
     this.following = null;
     this.colour = null;
-    if (canEdit && hasFirstSteps()) void this.#showFirstSteps();
-    if (standing !== null && !isDemo) void this.#showProposals();
+    // Without first steps and proposals the board is as good.
+    if (canEdit && hasFirstSteps())
+      void this.#later(async (later) => {
+        await later.defineFirstSteps();
+        this.hasFirstSteps = true;
+      }, true);
+    if (standing !== null && !isDemo) void this.#later((later) => later.showProposals(this), true);
     void this.#openTalk(session);
+    const worn = new URLSearchParams(location.search).get('colourway');
+    if (worn) void this.#wear(worn);
   }
 
   /** What this browser held of a deleted board could be saved for as long as it was in sight; then it is forgotten too. */
@@ -178,30 +185,21 @@ export class LbBoardPage extends LitElement {
     const { talk } = this;
     const isDeleted = session.closeReason === 'deleted';
     this.#demo?.closed();
+    this.worn?.dispose();
+    this.worn = null;
     this.talk = null;
     if (isDeleted) void talk?.forget();
     else talk?.dispose();
     return isDeleted;
   }
 
+  /** Where it cannot be fetched, the page says that one may only look. */
   async #prepareDemo(): Promise<void> {
-    if (this.#demo !== null) return;
-    try {
-      const [{ DemoCopy }] = await Promise.all([import('./demo-copy.ts'), loadTexts('panels')]);
-      this.#demo ??= new DemoCopy(this);
-    } catch (error) {
-      // The page says then that one may only look.
-      if (!(error instanceof TypeError)) throw error;
-    }
-  }
-
-  async #showProposals(): Promise<void> {
-    try {
-      await (await import('../proposals/proposal-elements.ts')).startProposals(this);
-    } catch (error) {
-      // Without the bar the board is as good; the panel of proposals says what is missing.
-      if (!(error instanceof TypeError)) throw error;
-    }
+    if (this.#demo === null)
+      await this.#later(async ({ makeDemoCopy }) => {
+        const demo = await makeDemoCopy();
+        this.#demo ??= new demo.DemoCopy(this);
+      }, true);
   }
 
   async #openTalk(session: BoardSession): Promise<void> {
@@ -219,18 +217,6 @@ export class LbBoardPage extends LitElement {
       addEventListener('online', () => this.session === session && void this.#openTalk(session), {
         once: true,
       });
-    }
-  }
-
-  async #showFirstSteps(): Promise<void> {
-    try {
-      const [{ LbFirstSteps }] = await Promise.all([import('./lb-first-steps.ts'), loadTexts('help')]);
-      if (customElements.get('lb-first-steps') === undefined)
-        customElements.define('lb-first-steps', LbFirstSteps);
-      this.hasFirstSteps = true;
-    } catch (error) {
-      // Without them the board is as good; they come at the next visit.
-      if (!(error instanceof TypeError)) throw error;
     }
   }
 
@@ -262,38 +248,32 @@ export class LbBoardPage extends LitElement {
     if (this.#demo?.mayLeave() !== false) goTo(path);
   }
 
-  readonly #onShare = async (): Promise<void> => {
+  /** Does something that is fetched when it is first asked for; where that cannot be fetched, says so unless nobody asked. */
+  async #later(
+    run: (later: typeof import('./board-page-later.ts')) => unknown,
+    isQuiet = false,
+  ): Promise<void> {
     try {
-      const [{ LbLinksPanel }] = await Promise.all([
-        import('../panels/lb-links-panel.ts'),
-        loadTexts('share'),
-      ]);
-      if (customElements.get('lb-links-panel') === undefined)
-        customElements.define('lb-links-panel', LbLinksPanel);
-      await this.renderRoot.querySelector<InstanceType<typeof LbLinksPanel>>('lb-links-panel')?.show();
+      await run(await import('./board-page-later.ts'));
     } catch (error) {
       // A browser says only that the module could not be fetched.
       if (!(error instanceof TypeError)) throw error;
-      this.#visit.say(t('app.notFetched'));
+      if (!isQuiet) this.#visit.say(t('app.notFetched'));
     }
-  };
+  }
 
-  readonly #onInOut = async (): Promise<void> => {
-    try {
-      const [{ defineInOut, LbInOut }] = await Promise.all([
-        import('../files/in-out-elements.ts'),
-        loadTexts('paper'),
-      ]);
-      defineInOut();
-      const dialog = this.renderRoot.querySelector<InstanceType<typeof LbInOut>>('lb-in-out');
-      await dialog?.updateComplete;
-      dialog?.show();
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      this.#visit.say(t('app.notFetched'));
-    }
-  };
+  readonly #onShare = (): unknown => this.#later(({ showShare }) => showShare(this.renderRoot));
+
+  readonly #onInOut = (): unknown => this.#later(({ showInOut }) => showInOut(this.renderRoot));
+
+  /** Shows the board in a colourway; null = in its own colours. */
+  readonly #wear = (colourway: string | null): unknown =>
+    this.#later(async ({ wearColourway }) => {
+      const { session } = this;
+      const worn = await wearColourway(session, colourway, this.#wear);
+      this.worn?.dispose();
+      this.worn = session === this.session ? worn : null;
+    });
 
   /** Whether what is edited here becomes part of this board; on a demo board it becomes a copy. */
   get #keepsEdits(): boolean {
@@ -320,25 +300,21 @@ export class LbBoardPage extends LitElement {
       this.#run(this.#visit.session, { kind: 'load-board', board: event.board });
   };
 
-  async #onDropped(file: File): Promise<void> {
-    if (/\.zip$/i.test(file.name)) {
-      this.#visit.say(t('drop.archive'));
-      return;
-    }
-    const parsed = parseBoard(await file.text());
-    const { session } = this;
-    if (session === null) return;
-    if (!parsed.ok) {
-      this.#visit.say(t('start.badFile', { why: await explain(parsed.error) }));
-      return;
-    }
-    this.#visit.say('');
-    this.#run(session, { kind: 'load-board', board: parsed.value });
-    if (this.#visit.message === '') this.#visit.say(t('board.loaded'));
+  #onDropped(file: File): Promise<void> {
+    return this.#later(async ({ readDropped }) => {
+      const read = await readDropped(file);
+      const { session } = this;
+      this.#visit.say(typeof read === 'string' ? read : '');
+      if (session === null || typeof read === 'string') return;
+      this.#run(session, { kind: 'load-board', board: read });
+      if (this.#visit.message === '') this.#visit.say(t('board.loaded'));
+    });
   }
 
   readonly #onRefused = (event: RefusedEvent): void => {
-    this.#visit.say(event.why === null ? t('board.readOnly') : t('board.refused', { why: event.why }));
+    this.#visit.say(
+      event.why === null ? (this.worn?.why ?? t('board.readOnly')) : t('board.refused', { why: event.why }),
+    );
   };
 
   readonly #onLight = (event: LightEvent): void => {

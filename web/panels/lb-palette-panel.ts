@@ -22,8 +22,19 @@ export class ColourEvent extends Event {
   }
 }
 
+/** The board is to be looked at in a colourway; null = in its own colours. */
+export class WearEvent extends Event {
+  readonly colourway: string | null;
+
+  constructor(colourway: string | null) {
+    super('lb-wear', { bubbles: true, composed: true });
+    this.colourway = colourway;
+  }
+}
+
 declare global {
   interface HTMLElementEventMap {
+    'lb-wear': WearEvent;
     'lb-colour': ColourEvent;
   }
 }
@@ -95,6 +106,7 @@ export class LbPalettePanel extends LitElement {
         </div>`;
       })}
       <button ?disabled=${!this.canEdit} @click=${() => this.#run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>
+      ${this.#renderWear()}
     `;
   }
 
@@ -105,6 +117,21 @@ export class LbPalettePanel extends LitElement {
 
   #light(lit: Lit | null): void {
     this.dispatchEvent(new LightEvent(lit));
+  }
+
+  /** Where the board has colourways: to look at it in one. */
+  #renderWear(): TemplateResult | '' {
+    const { colourways } = this.board;
+    if (colourways.length === 0) return '';
+    const wear = (event: Event): void => {
+      const select = event.target as HTMLSelectElement;
+      if (select.value !== '') this.dispatchEvent(new WearEvent(select.value));
+    };
+    return html`<label class="small" for="wear">${t('look.in')}</label>
+      <select id="wear" @change=${wear}>
+        <option value="">${t('look.own')}</option>
+        ${colourways.map(({ id, name }) => html`<option value=${id}>${name || id}</option>`)}
+      </select>`;
   }
 
   #remove(id: string): void {

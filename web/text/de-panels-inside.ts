@@ -2,6 +2,12 @@
 import type { enPanelsInside } from './en-panels-inside.ts';
 
 export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string>> = {
+  'look.in': 'Das Brett ansehen in',
+  'look.own': 'seinen eigenen Farben',
+  'look.now': 'Du siehst das Brett in „{name}“. Es wird nur angesehen; nichts ändert sich.',
+  'look.gone': 'Diese Farbstellung gibt es nicht (mehr). Du siehst das Brett in seinen eigenen Farben.',
+  'look.back': 'Zurück zum Brett',
+  'look.why': 'Du siehst das Brett in einer Farbstellung. Um es zu ändern, geh erst zum Brett zurück.',
   'demo.copying': 'Deine Kopie wird gemacht …',
   'demo.own': 'Das ist jetzt deine eigene Kopie, mit deiner Änderung darin.',
   'demo.failed': 'Deine Kopie konnte nicht gemacht werden: {why}.',

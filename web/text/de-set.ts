@@ -86,6 +86,8 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.removed': '{name} wurde aus dem Set entfernt.',
   'set.gone': 'Diese Farbstellung ist nicht oder nicht mehr im Set.',
   'set.undo': 'Rückgängig',
+  'set.out.board': 'Das Brett in diesen Farben',
+  'set.out.boardHint': 'Zum Ansehen, in allen Ansichten und Tafeln.',
   'set.out.sheet': 'Arbeitsblatt in diesen Farben',
   'set.out.sheetHint': 'Bild, Aufhängen, Zuschnitt, Muster und Schritte, mit diesen Farben und Namen.',
   'set.out.card': 'Karte in diesen Farben',

@@ -1,5 +1,11 @@
 /** Texts inside the panels beside the board, in English; fetched with the first panel. */
 export const enPanelsInside = {
+  'look.in': 'Look at the board in',
+  'look.own': 'its own colours',
+  'look.now': 'You see the board in “{name}”. It is only looked at: nothing is changed.',
+  'look.gone': 'This colourway is not there (any more). You see the board in its own colours.',
+  'look.back': 'Back to the board',
+  'look.why': 'You see the board in a colourway. To change it, go back to the board first.',
   'demo.copying': 'Making your own copy …',
   'demo.own': 'This is now your own copy, with what you changed in it.',
   'demo.failed': 'Your copy could not be made: {why}.',

@@ -81,6 +81,8 @@ export const enSet = {
   'set.removed': '{name} was removed from the set.',
   'set.gone': 'This colourway is not in the set, or no longer.',
   'set.undo': 'Undo',
+  'set.out.board': 'The board in these colours',
+  'set.out.boardHint': 'To look at, in all its looks and panels.',
   'set.out.sheet': 'Working sheet in these colours',
   'set.out.sheetHint': 'Picture, mounting, cutting list, chart and steps, with these colours and names.',
   'set.out.card': 'Card in these colours',

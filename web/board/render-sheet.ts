@@ -1,0 +1,21 @@
+/** The sheets that lie over the board; their elements are fetched when the first is opened, see lazy-sheets.ts. */
+import { html, type TemplateResult } from 'lit';
+import type { ActionHost } from './board-actions.ts';
+import type { Sheet } from './lazy-sheets.ts';
+import type { PixelPoint } from './viewport.ts';
+
+export function renderSheet(
+  sheet: Sheet,
+  host: ActionHost,
+  at: PixelPoint,
+  close: () => void,
+): TemplateResult {
+  switch (sheet) {
+    case 'commands':
+      return html`<lb-command-list .host=${host} @lb-close=${close}></lb-command-list>`;
+    case 'shortcuts':
+      return html`<lb-shortcut-sheet @lb-close=${close}></lb-shortcut-sheet>`;
+    case 'menu':
+      return html`<lb-board-menu .host=${host} .at=${at} @lb-close=${close}></lb-board-menu>`;
+  }
+}
