@@ -35,6 +35,12 @@ export { Design, type DesignListener, type DesignOptions, MakerOrigin } from './
 export { type Migration, type MigrationResult, migrateDesign } from './migrate.ts';
 export { applyCommand, becomeCommand } from './plan-apply.ts';
 export type { KnotAddress, Presence, RowAddress, StringAddress } from './presence.ts';
+export {
+  type PlainProblemKind,
+  PROBLEM_KINDS,
+  type ProblemKind,
+  type ValuedProblem,
+} from './problem-kinds.ts';
 export { type DesignChange, type DesignSnapshot, readDesign } from './read-design.ts';
 export { readPresence } from './read-presence.ts';
 export { REPAIR_KINDS, type Repair, type RepairKind } from './repair.ts';
@@ -80,12 +86,6 @@ export {
   type TalkSnapshot,
   type Thread,
 } from './talk/index.ts';
-export {
-  type PlainProblemKind,
-  PROBLEM_KINDS,
-  type ProblemKind,
-  type ValuedProblem,
-} from './problem-kinds.ts';
 export type { DocumentState } from './version.ts';
 export {
   BOARD_PARTS,

@@ -1,6 +1,7 @@
 /** What commands are computed from and what comes out: all writes, or why not. */
-import { type Board, type Demand, demandMessage, showValue } from '../pattern/index.ts';
+
 import type { BoardError } from '../files/index.ts';
+import { type Board, type Demand, demandMessage, showValue } from '../pattern/index.ts';
 import type { CommandError, CommandErrorKind } from './command.ts';
 import type { Colours } from './read-colours.ts';
 import type { Shape } from './read-lists.ts';

@@ -1,5 +1,5 @@
 /** What to cut, where to fold it, and what it comes to. */
-import { type MountPlan, planMount } from '../mount/index.ts';
+import type { MountPlan } from '../mount/index.ts';
 import type { Board, ColourId } from '../pattern/index.ts';
 import { type Allowances, allowancesOf, SINGLE_TUCK_MM, spreadLength } from './allowances.ts';
 import { type CostParts, priceOf } from './cost.ts';
@@ -127,23 +127,18 @@ export interface CutList {
   readonly warnings: readonly CutWarning[];
 }
 
-/** What {@link cutList} may be told besides the board. */
-export interface CutListOptions {
-  /** As for `planMount`; default 'forced'. */
-  readonly singles?: 'forced' | 'free';
-  /** A plan the maker has chosen, or one computed before; default `planMount`'s. */
-  readonly plan?: Pick<MountPlan, 'folds' | 'singles'>;
-}
+/** What a cutting list takes of a mounting plan. */
+export type CutPlan = Pick<MountPlan, 'folds' | 'singles'>;
 
 /**
- * The cutting list of a board. Each end's path is walked through lead-in, repeats and end rows; it needs
+ * The cutting list of a board that is mounted so. Each end's path is walked through lead-in, repeats and end rows; it needs
  * `knotting x knottingMm + carrier x carrierMm + untied x rowMm` and the allowances (rules L7, L8). A fold is cut as the sum of its two
  * ends, each rounded up to {@link CUT_STEP_MM}, and folded between them. How sure that is follows from the gauge's errors (rules L15 to L20).
  * @throws FieldRangeError when a field of gauge or piece is out of range, with its path
- * @throws RangeError when a plan given does not serve every place once, or folds two colours into one string
- * O(rows of the pattern x strings) whatever the repeats, and what `planMount` takes.
+ * @throws RangeError when the plan does not serve every place once, or folds two colours into one string
+ * O(rows of the pattern x strings) whatever the repeats.
  */
-export function cutList(board: Board, options: CutListOptions = {}): CutList {
+export function cutListOf(board: Board, plan: CutPlan): CutList {
   const { pattern, piece } = board;
   const gauge = workingGauge(board.gauge);
   const allowances = allowancesOf(piece, gauge.cordMm.valueMm);
@@ -174,10 +169,7 @@ export function cutList(board: Board, options: CutListOptions = {}): CutList {
   };
   const colourAt = (place: number) => pattern.colours[place] as ColourId;
 
-  const plan =
-    options.plan ??
-    planMount(pattern.colours, { singles: options.singles ?? board.piece.singles ?? 'forced' });
-  if (options.plan !== undefined) checkPlan(pattern.colours, options.plan);
+  checkPlan(pattern.colours, plan);
   const folds = plan.folds.map(({ left, right, turn }): FoldCut => {
     const spread = spreadLength(left, right, gauge.cordMm.valueMm) / 2;
     const needMm = [need(left) + spread, need(right) + spread] as const;
@@ -244,7 +236,7 @@ export function cutList(board: Board, options: CutListOptions = {}): CutList {
   };
 }
 
-function checkPlan(colours: readonly ColourId[], plan: Pick<MountPlan, 'folds' | 'singles'>): void {
+function checkPlan(colours: readonly ColourId[], plan: CutPlan): void {
   const served = [...plan.folds.flatMap(({ left, right }) => [left, right]), ...plan.singles];
   const places = new Set(served);
   if (

@@ -1,8 +1,8 @@
 /** The gauge of a maker's hand and cord, from swatches. */
 import type { Gauge } from '../pattern/index.ts';
 import { gaugeDoubt } from './gauge-doubt.ts';
+import { type GaugePatchValues, gaugePatch, takeUpErrors } from './gauge-patch.ts';
 import { fitLeastSquares, type LinearFit } from './least-squares.ts';
-import { gaugePatch, type GaugePatchValues, takeUpErrors } from './gauge-patch.ts';
 import { checkSwatch, type Swatch, type SwatchError } from './swatch.ts';
 import { GAUGE_FIELDS, type GaugeField, type GaugeValue, workingGauge } from './working-gauge.ts';
 

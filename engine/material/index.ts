@@ -23,9 +23,9 @@ export {
   type ColourTotal,
   CUT_STEP_MM,
   type CutList,
-  type CutListOptions,
+  type CutPlan,
   type CutWarning,
-  cutList,
+  cutListOf,
   type EndUse,
   type FoldCut,
   type LengthDoubt,
@@ -74,6 +74,7 @@ export {
   sumOf,
 } from './need-doubt.ts';
 export { MAX_REPEATS, type PieceSize, pieceSize } from './piece-rows.ts';
+export { type CutListOptions, cutList } from './planned-cut-list.ts';
 export { cordsAround, cordsInside } from './round-ring.ts';
 export { type ShoppingList, shoppingList, type ThreadShare, type ThreadToBuy } from './shopping-list.ts';
 export { countSkeins, type SkeinCount } from './skeins.ts';

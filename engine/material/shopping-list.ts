@@ -1,14 +1,7 @@
 /** One shopping list for a set of colourways. */
 import { type Board, type Colourway, dressBoard } from '../pattern/index.ts';
 import { type CostParts, priceOf } from './cost.ts';
-import {
-  type CutList,
-  type CutListOptions,
-  cutList,
-  type FoldCut,
-  needOf,
-  type SingleCut,
-} from './cut-list.ts';
+import { type CutList, type CutPlan, cutListOf, type FoldCut, needOf, type SingleCut } from './cut-list.ts';
 import { gaugeDoubt } from './gauge-doubt.ts';
 import { doubtOf, type Sensitivity, sumOf } from './need-doubt.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
@@ -66,14 +59,15 @@ interface Thread {
 /**
  * What to buy for one piece in each of the colourways, each cut by its own cutting list; null = the board's own colours. Threads are told
  * apart by hex, so skeins are shared between makers; a palette colour that a colourway does not mention keeps the board's own hex and name.
- * @throws FieldRangeError as `cutList`
+ * @param planOf how a colourway's board is mounted, as by `planBoard`
+ * @throws FieldRangeError as `cutListOf`
  * @throws RangeError when two colourways have one id, or a string's colour is not in the palette
- * O(cutList for each different order of threads + colourways x strings). Rules L10, L14.
+ * O(cutListOf for each different order of threads + colourways x strings). Rules L10, L14.
  */
 export function shoppingList(
   board: Board,
   colourways: readonly (Colourway | null)[],
-  options: CutListOptions = {},
+  planOf: (dressed: Board) => CutPlan,
 ): ShoppingList {
   const threads = new Map<string, Thread>();
   const ids = new Set<string | null>();
@@ -81,7 +75,7 @@ export function shoppingList(
   const listOf = (dressed: Board): CutList => {
     // Names of colours do not matter to lengths, only which places have the same one.
     const key = dressed.pattern.colours.map((id) => dressed.pattern.colours.indexOf(id)).join();
-    const list = lists.get(key) ?? cutList(dressed, options);
+    const list = lists.get(key) ?? cutListOf(dressed, planOf(dressed));
     lists.set(key, list);
     return list;
   };

@@ -8,8 +8,8 @@
  */
 import { mirrorPattern, type Pattern, reversePattern, shiftStart } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
-import { type MountPlan, planOf } from './mount-plan.ts';
 import { countOdd, numberColours } from './colour-numbers.ts';
+import { type MountPlan, planOf } from './mount-plan.ts';
 import { isNeatlyMountable, type MountOptions } from './plan-at-once.ts';
 import { planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';

@@ -6,8 +6,9 @@
  * odd count. What matters from there on is only the colours of the open folds in their order; closing one costs as many
  * crossings as folds were opened after it. That is a shortest path over rows of open folds.
  */
-import { OpenBound } from './open-bound.ts';
+
 import { CROSSING } from './mount-cost.ts';
+import { OpenBound } from './open-bound.ts';
 
 /** Colour 0 as a letter. */
 const BASE = 33;

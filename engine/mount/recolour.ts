@@ -1,6 +1,7 @@
 /** As few places as possible to recolour so that an order mounts neatly. */
-import type { MountPlan } from './mount-plan.ts';
+
 import { countOdd, numberColours, readColours } from './colour-numbers.ts';
+import type { MountPlan } from './mount-plan.ts';
 import { planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
 import { RecolourSearch } from './recolour-search.ts';

@@ -9,8 +9,8 @@ export type {
   Piece,
   RingKind,
 } from './board.ts';
-export { type Demand, demandMessage, showValue } from './demand.ts';
 export { type DressedColour, dressBoard, paletteIn, threadsIn } from './colourway.ts';
+export { type Demand, demandMessage, showValue } from './demand.ts';
 export {
   assertPattern,
   BACKWARD,

@@ -21,5 +21,5 @@ export { type PictureOptions, pictureSvg } from './picture-svg.ts';
 export { type BandProportions, bandProportions, pieceRows } from './proportions.ts';
 export { repeatRows } from './repeat-rows.ts';
 export { type Curve, type KnotRibbons, knotRibbons } from './ribbons.ts';
-export { TEXTURE_MARKS, type TextureMarks } from './texture-marks.ts';
 export { type PathPart, type StringPath, stringPath } from './string-path.ts';
+export { TEXTURE_MARKS, type TextureMarks } from './texture-marks.ts';

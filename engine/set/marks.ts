@@ -1,6 +1,6 @@
 /** What is to be said about each colourway of a set before anybody cuts a string. */
 import { checkPalette, type HardPair } from '../colour/index.ts';
-import { type MountPlan, planBoard } from '../mount/index.ts';
+import type { MountPlan } from '../mount/index.ts';
 import {
   type Board,
   type ColourId,
@@ -21,8 +21,8 @@ export interface AlikePair extends HardPair {
 export interface ColourwayMarks {
   /** The board as one keychain in these colours; see `dressBoard`. */
   readonly board: Board;
-  /** How it mounts, colours of one hex being one. */
-  readonly plan: MountPlan;
+  /** How it mounts, colours of one hex being one; null where that is not known. */
+  readonly plan: MountPlan | null;
   /** Colours whose bars will show on the back, each once. */
   readonly showing: readonly ColourId[];
   /**
@@ -42,22 +42,16 @@ export interface ColourwayMarks {
 
 /**
  * The marks of each colourway, null being the board's own colours. What the pattern alone decides is computed once for all.
- * @param plans keeps mounting plans by their order from one call to the next; may be new
+ * @param planOf how a colourway's board is mounted, as by `planBoard`; null where that is not known
  * @throws RangeError when a string's colour is not in the palette
- * O(rows x strings + colourways x colours²), and a `planBoard` for each different order. Rules E2 to E4.
+ * O(rows x strings + colourways x colours²), and a plan for each. Rules E2 to E4.
  */
 export function markColourways(
   board: Board,
   colourways: readonly (Colourway | null)[],
-  plans: Map<string, MountPlan> = new Map(),
+  planOf: (board: Board) => MountPlan | null,
 ): readonly ColourwayMarks[] {
   const meetings = colourMeetings(board.pattern);
-  const planOf = ({ pattern, piece }: Board): MountPlan => {
-    const key = JSON.stringify([piece.singles, ...pattern.colours]);
-    const plan = plans.get(key) ?? planBoard({ pattern, piece });
-    plans.set(key, plan);
-    return plan;
-  };
   const used = [...new Set(board.pattern.colours)];
   return colourways.map((colourway) => {
     const dressed = dressBoard(board, colourway);
@@ -73,18 +67,18 @@ export function markColourways(
     const alike = alikeIn(dressed, groups, meetings);
     const own = joined.length === 0 ? plan : planOf(board);
     const apart =
-      plan.crossings.length > own.crossings.length
+      plan !== null && own !== null && plan.crossings.length > own.crossings.length
         ? { crossings: own.crossings.length, furtherSingles: own.singles.length - plan.singles.length }
         : null;
     return {
       board: dressed,
       plan,
-      showing: [...new Set(plan.faults.map(({ colour }) => colour))],
+      showing: [...new Set(plan?.faults.map(({ colour }) => colour))],
       apart,
       missing,
       joined,
       alike,
-      isFine: plan.neat && missing.length === 0 && joined.length === 0 && alike.length === 0,
+      isFine: plan?.neat === true && missing.length === 0 && joined.length === 0 && alike.length === 0,
     };
   });
 }

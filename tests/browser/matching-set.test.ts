@@ -1,7 +1,7 @@
 /** The matching set as one maker works on it. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { cutList, dressBoard, parseBoard, shoppingList } from '../../engine/index.ts';
+import { cutList, dressBoard, parseBoard, planBoard, shoppingList } from '../../engine/index.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { visit } from '../support/browser.ts';
 import { demoFile, readBoard } from '../support/own-board.ts';
@@ -222,7 +222,7 @@ describe('matching set', () => {
           all.map((row) => [...row.querySelectorAll('.count')].map((cell) => cell.textContent)),
         );
     const expected = (ways: Parameters<typeof shoppingList>[1]) => {
-      const list = shoppingList(board, ways);
+      const list = shoppingList(board, ways, planBoard);
       const mm = (value: number): string => `${new Intl.NumberFormat('en').format(value)} mm`;
       return list.threads.map(({ pieces, totalMm, skeins, wasteMm }) => [
         String(pieces),
@@ -237,7 +237,7 @@ describe('matching set', () => {
     await page.locator('#copy-list').click();
     await page.locator('lb-set-shopping').getByText('Copied.').waitFor();
     const text = await page.evaluate(() => navigator.clipboard.readText());
-    const list = shoppingList(board, board.colourways);
+    const list = shoppingList(board, board.colourways, planBoard);
     expect(text.split('\n')[0]).toBe('Shopping list for the set: Matching set for the club (3 keychains)');
     expect(text).toContain('cloud (#efe8da)');
     expect(text).toContain('for For Ada, For Bo, For Cy');

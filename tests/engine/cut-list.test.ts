@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Board, Colourway, Pattern, Piece } from '../../engine/index.ts';
+import { type Board, type Colourway, type Pattern, type Piece, planBoard } from '../../engine/index.ts';
 import { cutList, pieceSize, shoppingList } from '../../engine/material/index.ts';
 
 const PALETTE = [
@@ -192,10 +192,11 @@ describe('shoppingList', () => {
   });
 
   it('[L10] makers share the skeins of one thread', () => {
-    const list = shoppingList(board({ skeinPrice: 2, partsPrice: 1, knotsPerMinute: 1 }), [
-      colourway('ada', '#112233', '#445566'),
-      colourway('ben', '#445566', '#112233'),
-    ]);
+    const list = shoppingList(
+      board({ skeinPrice: 2, partsPrice: 1, knotsPerMinute: 1 }),
+      [colourway('ada', '#112233', '#445566'), colourway('ben', '#445566', '#112233')],
+      planBoard,
+    );
     expect(
       list.threads.map(({ hex, shares, pieces, skeins }) => ({
         hex,
@@ -216,7 +217,7 @@ describe('shoppingList', () => {
     const one = cutList(board());
     const cut = one.colours.reduce((sum, { totalMm }) => sum + totalMm, 0);
     const partly = { id: 'cy', name: 'cy', colours: [{ id: 'r', name: 'ink', hex: '#000000' }] };
-    const list = shoppingList(board(), [colourway('ada', '#112233', '#DDCC99'), partly]);
+    const list = shoppingList(board(), [colourway('ada', '#112233', '#DDCC99'), partly], planBoard);
     expect(list.totalMm).toBe(2 * cut);
     expect(list.threads.map(({ hex }) => hex)).toEqual(['#112233', '#ddcc99', '#000000']);
     expect(list.threads[1]?.names).toEqual(['ada inner', 'sand']);
@@ -225,9 +226,9 @@ describe('shoppingList', () => {
 
   it('[L10] two colourways of one id, or a colour that is nowhere, are refused', () => {
     const ada = colourway('ada', '#112233', '#445566');
-    expect(() => shoppingList(board(), [ada, ada])).toThrow('two colourways have the id ada');
+    expect(() => shoppingList(board(), [ada, ada], planBoard)).toThrow('two colourways have the id ada');
     const bare = board({}, { palette: [] });
-    expect(() => shoppingList(bare, [{ id: 'x', name: 'x', colours: [] }])).toThrow(
+    expect(() => shoppingList(bare, [{ id: 'x', name: 'x', colours: [] }], planBoard)).toThrow(
       'colour "r" is not in the palette',
     );
   });

@@ -1,7 +1,7 @@
 /** How sure lengths are: by hand, by laws, and against the engine's own model fed with errors. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Board, type Gauge, patternFromText, repeatCycle } from '../../engine/index.ts';
+import { type Board, type Gauge, patternFromText, repeatCycle, planBoard } from '../../engine/index.ts';
 import {
   cutList,
   fitGauge,
@@ -421,8 +421,8 @@ describe('cutting longer for doubt', () => {
   it('[L15] in a shopping list the doubt of two makers with one thread adds up whole', () => {
     const colours = ['r', 's'].map((id) => ({ id, name: id, hex: '#445566' }));
     const alike = { id: 'b', name: 'b', colours };
-    const one = shoppingList(board(gauge, { piece }), [alike]).threads[0]!;
-    const two = shoppingList(board(gauge, { piece }), [alike, { ...alike, id: 'c' }]).threads[0]!;
+    const one = shoppingList(board(gauge, { piece }), [alike], planBoard).threads[0]!;
+    const two = shoppingList(board(gauge, { piece }), [alike, { ...alike, id: 'c' }], planBoard).threads[0]!;
     expect(two.doubt?.standardMm).toBeCloseTo(2 * one.doubt!.standardMm, 9);
     expect(one.doubt?.standardMm).toBeGreaterThan(0);
   });

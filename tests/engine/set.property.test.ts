@@ -10,6 +10,7 @@ import {
   planMount,
   shoppingList,
   weave,
+  planBoard,
 } from '../../engine/index.ts';
 import { samplePattern } from '../support/sample-board.ts';
 
@@ -74,7 +75,7 @@ test('[E2] [E3] marks are what the parts of the engine say of the dressed board'
   const met = new Set<string>();
   fc.assert(
     fc.property(set, (board) => {
-      markColourways(board, board.colourways).forEach((marks, i) => {
+      markColourways(board, board.colourways, planBoard).forEach((marks, i) => {
         const dressed = dressBoard(board, board.colourways[i]!);
         expect(marks.board).toEqual(dressed);
         expect(marks.plan).toEqual(planMount(dressed.pattern.colours));
@@ -82,9 +83,9 @@ test('[E2] [E3] marks are what the parts of the engine say of the dressed board'
         // The board's own plan serves the dressed board too: its folds join places of one thread.
         for (const { left, right } of own.folds)
           expect(dressed.pattern.colours[left]).toBe(dressed.pattern.colours[right]);
-        expect(marks.apart !== null).toBe(marks.plan.crossings.length > own.crossings.length);
+        expect(marks.apart !== null).toBe(marks.plan!.crossings.length > own.crossings.length);
         if (marks.apart !== null) met.add('crosses more');
-        if (marks.plan.crossings.length < own.crossings.length) met.add('crosses less');
+        if (marks.plan!.crossings.length < own.crossings.length) met.add('crosses less');
         if (marks.isFine) met.add('fine');
         if (marks.missing.length > 0) met.add('missing');
         if (marks.alike.length > 0) met.add('alike');
@@ -99,7 +100,7 @@ test('[L14] what the colourways cut one by one adds up to the set, thread by thr
   fc.assert(
     fc.property(set, (board) => {
       const makers = [null, ...board.colourways];
-      const list = shoppingList(board, makers);
+      const list = shoppingList(board, makers, planBoard);
       const cut = new Map<string, number>();
       let knots = 0;
       for (const maker of makers) {

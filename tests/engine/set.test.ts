@@ -14,6 +14,7 @@ import {
   shoppingList,
   suggestLooks,
   vanishingNeighbours,
+  planBoard,
 } from '../../engine/index.ts';
 import { demoFile, readBoard } from '../support/own-board.ts';
 
@@ -40,7 +41,7 @@ function way(looks: Readonly<Record<string, string>>, id = 'w'): Colourway {
 }
 
 function marksOf(board: Board, colourway: Colourway | null) {
-  return markColourways(board, [colourway])[0]!;
+  return markColourways(board, [colourway], planBoard)[0]!;
 }
 
 test('[E1] a colourway changes looks and names, and nothing else', () => {
@@ -88,7 +89,7 @@ test('[E2] [E3] two singles that become a fold make the order cross; kept apart 
   const board = boardOf('acbc');
   expect(planMount(board.pattern.colours).neat).toBe(true);
   const marks = marksOf(board, way({ a: '#112233', b: '#112233', c: HEX.c, d: HEX.d }));
-  expect([marks.plan.crossings.length, marks.joined]).toEqual([1, [['a', 'b']]]);
+  expect([marks.plan!.crossings.length, marks.joined]).toEqual([1, [['a', 'b']]]);
   // Of two that cross, the bar of the one mounted later shows (rule M4): the inner one's, from c to c.
   expect(marks.showing).toEqual(['c']);
   expect(marks.apart).toEqual({ crossings: 0, furtherSingles: 2 });
@@ -97,9 +98,9 @@ test('[E2] [E3] two singles that become a fold make the order cross; kept apart 
 
 test('[E3] an order that crosses is neat when its two colours are one', () => {
   const board = boardOf('abab');
-  expect(marksOf(board, null).plan.crossings.length).toBe(1);
+  expect(marksOf(board, null).plan!.crossings.length).toBe(1);
   const marks = marksOf(board, way({ a: '#112233', b: '#112233' }));
-  expect([marks.plan.neat, marks.apart, marks.joined]).toEqual([true, null, [['a', 'b']]]);
+  expect([marks.plan!.neat, marks.apart, marks.joined]).toEqual([true, null, [['a', 'b']]]);
 });
 
 test('[E2] what a colourway does not name is told when a string has it, and looks as on the board', () => {
@@ -137,7 +138,7 @@ test('[E4] meetings are those of the neighbours that the colour check counts, on
 test('[L14] each keychain of the demo set is bought as its own list cuts it', () => {
   const board = readBoard(demoFile('club-set'));
   const makers = [null, ...board.colourways];
-  const list = shoppingList(board, makers);
+  const list = shoppingList(board, makers, planBoard);
   for (const maker of makers) {
     const own = cutList(dressBoard(board, maker));
     const shares = list.threads.flatMap((thread) =>
@@ -158,12 +159,12 @@ test('[L14] each keychain of the demo set is bought as its own list cuts it', ()
 test('[L14] where two colours became one, what is bought is what that fold takes, not two singles', () => {
   const board = boardOf('accb', ['f f', 'f']);
   const joined = way({ a: '#112233', b: '#112233', c: HEX.c });
-  const list = shoppingList(board, [joined]);
+  const list = shoppingList(board, [joined], planBoard);
   expect(list.threads.map(({ hex, pieces }) => [hex, pieces])).toEqual([
     ['#112233', 1],
     [HEX.c, 1],
   ]);
-  expect(list.totalMm).toBeLessThan(shoppingList(board, [null]).totalMm);
+  expect(list.totalMm).toBeLessThan(shoppingList(board, [null], planBoard).totalMm);
 });
 
 test('[E5] what is suggested can be told from all other colours in every sight', () => {

@@ -1,5 +1,5 @@
 /** The board's model after edits, and which tiles of the picture they reach: work is counted, not timed. */
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Board, type KnotCode, knotsInRow, weave } from '../../engine/index.ts';
 import { type BoardModel, modelOf } from '../../web/board/board-model.ts';
 import { Editor } from '../../web/board/editor.ts';
@@ -13,6 +13,11 @@ import {
 import { joinDesign, openDesign, syncAll } from '../support/open-design.ts';
 import { sampleBoard, samplePattern } from '../support/sample-board.ts';
 import { seededRandom } from '../support/seeded-random.ts';
+import { SilentWorker } from '../support/silent-worker.ts';
+
+beforeAll(() => {
+  vi.stubGlobal('Worker', SilentWorker);
+});
 
 function editorOn(board: Board): Editor {
   return new Editor(openDesign(board), { canEdit: true, onChange: () => {}, onNews: () => {} });

@@ -1,7 +1,7 @@
 /** Parts of the matching set's page that need no browser: who may change what, the marks in short, words for colours. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { ROLES } from '../../engine/document/index.ts';
-import { type Colourway, markColourways } from '../../engine/index.ts';
+import { type Colourway, markColourways, planBoard } from '../../engine/index.ts';
 import { shortMarks, whose } from '../../web/set/card.ts';
 import { colourWord } from '../../web/set/colour-word.ts';
 import { type Me, mayAssign, mayChange } from '../../web/set/rights.ts';
@@ -62,10 +62,9 @@ describe('marks in short', () => {
     rows: [],
   });
   const marks = (colours: Colourway['colours']) =>
-    shortMarks(markColourways(board, [{ id: 'w', name: 'W', colours }])[0]!).map(({ kind, text }) => [
-      kind,
-      text,
-    ]);
+    shortMarks(markColourways(board, [{ id: 'w', name: 'W', colours }], planBoard)[0]!).map(
+      ({ kind, text }) => [kind, text],
+    );
 
   it('[Y10] each kind is named with its number', () => {
     const look = (id: string, hex: string) => ({ id, name: id, hex });

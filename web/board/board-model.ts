@@ -12,7 +12,6 @@ import {
   type MountPlan,
   type Pattern,
   placeOfCell,
-  planBoard,
   type RowSpan,
   reweaveInto,
   rowStride,
@@ -21,6 +20,7 @@ import {
   type Weave,
   weave,
 } from '../../engine/index.ts';
+import { type PlanState, planIn } from '../worker/plan-shelf.ts';
 
 export interface BoardModel {
   readonly board: Board;
@@ -31,7 +31,10 @@ export interface BoardModel {
   readonly weave: Weave;
   /** Rows that were woven to make this model; none where only colours changed. */
   readonly rewoven: RowSpan;
-  readonly plan: MountPlan;
+  /** How it mounts; null while that is not known. */
+  readonly plan: MountPlan | null;
+  /** Whether the plan is being worked out. */
+  readonly isPlanning: boolean;
   /** Colour of each string at the top, `#rrggbb`. */
   readonly hexes: readonly string[];
   /** The maker's name for it. */
@@ -41,6 +44,7 @@ export interface BoardModel {
 /**
  * The model of a board; `previous` is used up by it.
  * @param changed the knots that differ from those of `previous`; null where that is not known
+ * @param stateOf tells how it mounts; without it no plan is asked for
  * O(rows whose strings stand otherwise now) where it is known, else O(knots). The mounting plan is kept when the colours are those of
  * `previous`.
  */
@@ -48,6 +52,7 @@ export function modelOf(
   board: Board,
   previous: BoardModel | null,
   changed: readonly Cell[] | null = null,
+  stateOf: (board: Board) => PlanState = () => ({ kind: 'stopped' }),
 ): BoardModel {
   const { pattern } = board;
   const entries = new Map(board.palette.map((colour) => [colour.id, colour]));
@@ -62,6 +67,8 @@ export function modelOf(
       (previous.strings === pattern.colours.length &&
         previous.board.pattern.colours.every((id, i) => id === pattern.colours[i])));
   const isSamePlan = isSameOrder && previous.board.piece.singles === board.piece.singles;
+  const state: PlanState =
+    isSamePlan && previous.plan !== null ? { kind: 'found', plan: previous.plan } : stateOf(board);
   const isSameLook = isSameOrder && previous.board.palette === board.palette;
   return {
     board,
@@ -70,10 +77,18 @@ export function modelOf(
     start: pattern.start,
     stagger: staggerOf(pattern),
     ...wovenOf(pattern, previous, changed),
-    plan: isSamePlan ? previous.plan : planBoard(board),
+    plan: planIn(state),
+    isPlanning: state.kind === 'looking',
     hexes: isSameLook ? previous.hexes : pattern.colours.map((id) => entryOf(id).hex),
     names: isSameLook ? previous.names : pattern.colours.map((id) => entryOf(id).name || id),
   };
+}
+
+/** The model with what is known of its plan; the same one when that is nothing new. */
+export function withPlan(model: BoardModel, state: PlanState): BoardModel {
+  const plan = planIn(state);
+  const isPlanning = state.kind === 'looking';
+  return plan === model.plan && isPlanning === model.isPlanning ? model : { ...model, plan, isPlanning };
 }
 
 function wovenOf(

@@ -398,7 +398,7 @@ function drawHeads(
     const x = placeX(place);
     cordLine(context, [x, bar - unit * 0.55], [x, layout.y + row * 0.45], hex, unit * 0.95);
   }
-  for (const { left, right, spread } of model.plan.folds) {
+  for (const { left, right, spread } of model.plan?.folds ?? []) {
     // The middle piece of a fold whose ends hang side by side crosses its own two turns.
     if (spread || side === 'back') continue;
     const y = bar + unit * 0.62;

@@ -1,7 +1,8 @@
 /** Draws what stands above the band: a peg for each place, and an arc for each folded string, numbered in mounting order. */
 import { type Fold, inkOn } from '../../engine/index.ts';
+import { t } from '../text/index.ts';
 import type { BoardModel } from './board-model.ts';
-import { type HeadLayout, headLayout, PEG_HEIGHT } from './head-layout.ts';
+import { type HeadLayout, headLayout, PEG_HEIGHT, UNKNOWN_LAYOUT } from './head-layout.ts';
 import { drawTexture } from './knot-texture.ts';
 import type { Scene } from './painter.ts';
 
@@ -14,11 +15,12 @@ const NUMBERED_UNIT = 20;
 const layouts = new WeakMap<object, HeadLayout>();
 
 /** The layout of the plan's arcs; made once for each plan. */
-export function layoutOf(model: BoardModel): HeadLayout {
-  let layout = layouts.get(model.plan);
+export function layoutOf({ plan }: BoardModel): HeadLayout {
+  if (plan === null) return UNKNOWN_LAYOUT;
+  let layout = layouts.get(plan);
   if (layout === undefined) {
-    layout = headLayout(model.plan.folds);
-    layouts.set(model.plan, layout);
+    layout = headLayout(plan.folds);
+    layouts.set(plan, layout);
   }
   return layout;
 }
@@ -111,10 +113,15 @@ function drawPegs(context: CanvasRenderingContext2D, { model, view, theme, textu
 
 function drawArcs(context: CanvasRenderingContext2D, scene: Scene): void {
   const { model, view, theme } = scene;
+  const { plan } = model;
+  if (plan === null) {
+    drawUnknown(context, scene);
+    return;
+  }
   const { rises, hasRoomBetween } = layoutOf(model);
-  const faulty = new Set(model.plan.crossings.flat());
+  const faulty = new Set(plan.crossings.flat());
   context.lineCap = 'butt';
-  model.plan.folds.forEach((fold, i) => {
+  plan.folds.forEach((fold, i) => {
     const path = arcPath(scene, fold, rises[i] as number);
     const hex = model.hexes[fold.left] as string;
     const isFault = faulty.has(i);
@@ -133,7 +140,7 @@ function drawArcs(context: CanvasRenderingContext2D, scene: Scene): void {
     context.setLineDash([]);
   });
   // Numbers after all arcs, so that no arc runs through one.
-  model.plan.folds.forEach((fold, i) => {
+  plan.folds.forEach((fold, i) => {
     if ((fold.right - fold.left) * view.unit < 13) return;
     drawTurn(context, scene, fold, rises[i] as number, faulty.has(i), hasRoomBetween);
   });
@@ -142,8 +149,21 @@ function drawArcs(context: CanvasRenderingContext2D, scene: Scene): void {
   context.textBaseline = 'middle';
   context.fillStyle = theme.quiet;
   if (view.unit >= 9)
-    for (const place of model.plan.singles)
+    for (const place of plan.singles)
       context.fillText('|', view.x + place * view.unit, view.y - PEG_HEIGHT - 6);
+}
+
+/** No arcs, and why. */
+function drawUnknown(context: CanvasRenderingContext2D, { model, view, theme }: Scene): void {
+  context.font = `600 13px ${theme.font}`;
+  context.textAlign = 'center';
+  context.textBaseline = 'alphabetic';
+  context.fillStyle = theme.quiet;
+  context.fillText(
+    t(model.isPlanning ? 'board.planning' : 'board.unplanned'),
+    view.x + ((model.strings - 1) / 2) * view.unit,
+    view.y - PEG_HEIGHT - 10,
+  );
 }
 
 function drawTurn(

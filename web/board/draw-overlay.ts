@@ -210,8 +210,8 @@ function drawLit(
   context.globalAlpha = 1;
   const { rises } = layoutOf(model);
   for (const { left, right } of folds) {
-    const index = model.plan.folds.findIndex((fold) => fold.left === left && fold.right === right);
-    const fold = model.plan.folds[index];
+    const index = model.plan?.folds.findIndex((fold) => fold.left === left && fold.right === right) ?? -1;
+    const fold = model.plan?.folds[index];
     if (fold === undefined) continue;
     context.lineWidth = 5;
     context.strokeStyle = theme.accent;

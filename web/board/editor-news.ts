@@ -1,6 +1,7 @@
 /** What happened on the board that the maker should hear of. */
-import { t } from '../text/index.ts';
+
 import type { CommandError } from '../../engine/document/index.ts';
+import { t } from '../text/index.ts';
 import type { BlockError } from './block-text.ts';
 
 export type EditorNews =

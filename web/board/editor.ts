@@ -25,9 +25,10 @@ import {
   shiftedBlock,
 } from './block-text.ts';
 import { BoardFocus } from './board-focus.ts';
-import { type BoardModel, modelOf, pickedAt, shownAt, stringsOf } from './board-model.ts';
+import { type BoardModel, pickedAt, shownAt, stringsOf } from './board-model.ts';
 import type { EditorOptions, ToolId } from './editor-options.ts';
 import { cellsToFill, type Ink, inkedCells, type Places } from './knot-choice.ts';
+import { LiveModel } from './live-model.ts';
 import { axisX, type Mirror, mirrorThrough, type TiedCell, withMirrored } from './mirror.ts';
 import { deleteRowPairs, deleteStringPairs, insertRowPair, insertStringPair } from './pair-commands.ts';
 import { blockAlong, cellBeside, type Spot } from './spot.ts';
@@ -37,7 +38,7 @@ import { TrackedMarks } from './tracked-marks.ts';
 export class Editor {
   readonly design: Design;
   readonly #options: EditorOptions;
-  #model: BoardModel;
+  readonly #live: LiveModel;
   #tool: ToolId = 'tie';
   #ink: Ink = { kind: 'knot', knot: 1 };
   #colour: ColourId | null = null;
@@ -53,11 +54,11 @@ export class Editor {
   constructor(design: Design, options: EditorOptions) {
     this.design = design;
     this.#options = options;
-    this.#model = modelOf(design.snapshot.board, null);
-    this.#focus = new BoardFocus(design, () => this.#model.stagger);
+    this.#live = new LiveModel(design.snapshot.board, options.onChange);
+    this.#focus = new BoardFocus(design, () => this.model.stagger);
     this.#marks = new TrackedMarks(design);
     this.#stop = design.subscribe((snapshot, change) => {
-      this.#model = modelOf(snapshot.board, this.#model, change.kind === 'knots' ? change.cells : null);
+      this.#live.update(snapshot.board, change.kind === 'knots' ? change.cells : null);
       if (change.kind === 'structure') this.#follow();
       if (!snapshot.board.palette.some(({ id }) => id === this.#colour)) this.#takeColour(null);
       options.onChange();
@@ -67,13 +68,14 @@ export class Editor {
   dispose(): void {
     this.cancel();
     this.#stop();
+    this.#live.end();
   }
 
   get canEdit(): boolean {
     return this.#options.canEdit;
   }
   get model(): BoardModel {
-    return this.#model;
+    return this.#live.model;
   }
   get tool(): ToolId {
     return this.#tool;
@@ -133,7 +135,7 @@ export class Editor {
   /** Takes the chosen colour as what shall show. */
   chooseShowing(places: Places = this.#places): void {
     this.#places = places;
-    const colour = this.#colour ?? this.#model.board.pattern.colours[0] ?? null;
+    const colour = this.#colour ?? this.model.board.pattern.colours[0] ?? null;
     if (colour === null) return;
     this.#colour = colour;
     this.#ink = { kind: 'show', colour, places };
@@ -146,7 +148,7 @@ export class Editor {
   }
 
   setMirror(mirror: Mirror): void {
-    if (mirror.upright === 'middle' && axisX(mirror, this.#model.strings) === null) {
+    if (mirror.upright === 'middle' && axisX(mirror, this.model.strings) === null) {
       this.#options.onNews({ kind: 'no-middle' });
       return;
     }
@@ -157,7 +159,7 @@ export class Editor {
   /** An axis through the cursor's knot: upright through its middle, or level through its row; again takes it away. */
   mirrorHere(axis: 'upright' | 'level'): void {
     if (this.cursor !== null)
-      this.setMirror(mirrorThrough(this.mirror, axis, this.#model.stagger, this.cursor));
+      this.setMirror(mirrorThrough(this.mirror, axis, this.model.stagger, this.cursor));
   }
 
   moveTo(spot: Spot, extend = false): void {
@@ -172,14 +174,14 @@ export class Editor {
   }
 
   selectAll(): void {
-    const { rows, strings } = this.#model;
+    const { rows, strings } = this.model;
     if (rows > 0) this.selectBlock({ fromRow: 0, toRow: rows - 1, fromPlace: 0, toPlace: strings - 1 });
   }
 
   /** The rows, or the places, of the cursor's knot from edge to edge. */
   selectAlong(direction: 'row' | 'places'): void {
     const { cursor } = this;
-    if (cursor !== null) this.selectBlock(blockAlong(this.#model.stagger, cursor, direction));
+    if (cursor !== null) this.selectBlock(blockAlong(this.model.stagger, cursor, direction));
   }
 
   isSelected(cell: Cell | null): boolean {
@@ -207,8 +209,8 @@ export class Editor {
     const { cursor } = this;
     if (this.spot.on === 'peg') this.trace(this.spot.place);
     else if (cursor !== null) {
-      const shown = shownAt(this.#model, cursor);
-      this.trace(shown >= 0 ? shown : stringsOf(this.#model, cursor).left);
+      const shown = shownAt(this.model, cursor);
+      this.trace(shown >= 0 ? shown : stringsOf(this.model, cursor).left);
     }
   }
 
@@ -240,7 +242,7 @@ export class Editor {
         this.#preview = this.#inked([cell]);
         break;
       case 'select':
-        if (!isMove) this.selectBlock(blockOf(this.#model.stagger, cell, cell));
+        if (!isMove) this.selectBlock(blockOf(this.model.stagger, cell, cell));
         break;
       case 'pick':
         this.pick(cell);
@@ -252,7 +254,7 @@ export class Editor {
   drag(cell: Cell): void {
     const stroke = this.#stroke;
     if (stroke === null || (stroke.last?.row === cell.row && stroke.last.k === cell.k)) return;
-    const { stagger } = this.#model;
+    const { stagger } = this.model;
     const { from } = stroke;
     const way = stroke.last === null ? [cell] : cellsOnLine(stagger, stroke.last, cell);
     stroke.last = cell;
@@ -273,7 +275,7 @@ export class Editor {
     if (this.#tool === 'line' && this.#preview.length > 0) this.#tie(this.#preview);
     if (stroke.isMove && from !== null && last !== null) {
       if (isAway(stroke)) this.#move(from, last, copies);
-      else this.selectBlock(blockOf(this.#model.stagger, from, from));
+      else this.selectBlock(blockOf(this.model.stagger, from, from));
     }
     this.#endStroke();
   }
@@ -289,7 +291,7 @@ export class Editor {
   /** Ties the ink, or this knot, at the selection or else at the cursor. */
   tieHere(ink: Ink = this.#ink): void {
     const { cursor, selection } = this;
-    if (selection !== null) this.#tieInked(cellsInBlock(this.#model.stagger, selection), ink);
+    if (selection !== null) this.#tieInked(cellsInBlock(this.model.stagger, selection), ink);
     else if (cursor !== null) this.#tieInked([cursor], ink);
     else this.recolourHere();
   }
@@ -313,7 +315,7 @@ export class Editor {
   }
 
   pick(cell: Cell): void {
-    const { knot, colour } = pickedAt(this.#model, cell);
+    const { knot, colour } = pickedAt(this.model, cell);
     this.#takeColour(colour);
     if (this.#ink.kind === 'knot') this.#ink = { kind: 'knot', knot };
     this.#options.onNews({ kind: 'picked' });
@@ -324,8 +326,8 @@ export class Editor {
   copy(): string | null {
     const block = this.#focus.block;
     if (block === null) return null;
-    this.#clip = cutBlock(this.#model.board.pattern, block);
-    this.#options.onNews({ kind: 'copied', count: cellsInBlock(this.#model.stagger, block).length });
+    this.#clip = cutBlock(this.model.board.pattern, block);
+    this.#options.onNews({ kind: 'copied', count: cellsInBlock(this.model.stagger, block).length });
     this.#options.onChange();
     return blockAsText(this.#clip);
   }
@@ -345,14 +347,14 @@ export class Editor {
       this.#options.onNews({ kind: 'bad-clip', error: read.error });
       return;
     }
-    const { knots, outside } = placeBlock(this.#model.stagger, read.value, at);
+    const { knots, outside } = placeBlock(this.model.stagger, read.value, at);
     this.#tie(knots);
     if (outside > 0) this.#options.onNews({ kind: 'outside', count: outside });
   }
 
   repeatSelection(direction: 'down' | 'right'): void {
     const { selection } = this;
-    const { stagger, board } = this.#model;
+    const { stagger, board } = this.model;
     if (selection !== null) this.#tie(repeatedBlock(stagger, board.pattern, selection, direction));
   }
 
@@ -360,21 +362,21 @@ export class Editor {
   moveSelection(rows: number, places: number): void {
     const corner = this.#focus.firstCell;
     if (corner === null || this.selection === null) return;
-    const target = cellBeside(this.#model.stagger, corner, rows, places);
+    const target = cellBeside(this.model.stagger, corner, rows, places);
     if (target !== null) this.#move(corner, target, false);
   }
 
   insertRows(side: 'above' | 'below'): void {
-    this.run(insertRowPair(this.#model, this.#focus.block, side));
+    this.run(insertRowPair(this.model, this.#focus.block, side));
   }
 
   deleteRows(): void {
     const block = this.#focus.block;
-    if (block !== null) this.run(deleteRowPairs(this.#model, block));
+    if (block !== null) this.run(deleteRowPairs(this.model, block));
   }
 
   insertStrings(side: 'left' | 'right'): void {
-    const isMirrored = this.mirror.upright === 'middle' && this.#model.strings % 2 === 0;
+    const isMirrored = this.mirror.upright === 'middle' && this.model.strings % 2 === 0;
     this.run(insertStringPair(this.#focus.place, side, isMirrored));
   }
 
@@ -406,7 +408,7 @@ export class Editor {
   }
 
   #inked(cells: readonly Cell[], ink: Ink = this.#ink): readonly TiedCell[] {
-    const { board, weave, stagger } = this.#model;
+    const { board, weave, stagger } = this.model;
     return withMirrored(stagger, this.mirror, inkedCells(board.pattern, weave, cells, ink));
   }
 
@@ -432,13 +434,13 @@ export class Editor {
   }
 
   #fill(cell: Cell): void {
-    this.#tieInked(cellsToFill(this.#model, this.selection, cell, this.#ink.kind === 'show'));
+    this.#tieInked(cellsToFill(this.model, this.selection, cell, this.#ink.kind === 'show'));
   }
 
   #move(from: Cell, to: Cell, copies: boolean): void {
     const { selection } = this;
     if (selection === null) return;
-    const { stagger, board } = this.#model;
+    const { stagger, board } = this.model;
     const target = shiftedBlock(stagger, selection, from, to);
     const { knots, outside } = movedBlock(stagger, board.pattern, selection, target, copies);
     this.#tie(knots);

@@ -5,7 +5,6 @@ import {
   bandProportions,
   type MountPlan,
   pieceRows,
-  planBoard,
   rowStride,
   weave,
 } from '../../engine/index.ts';
@@ -27,7 +26,8 @@ export interface FinishedModel {
   readonly order: Int16Array;
   /** For each place below the last row: the row after the last knot on the string that hangs there. */
   readonly freeFrom: Int16Array;
-  readonly plan: MountPlan;
+  /** How it mounts; null while that is not known. */
+  readonly plan: MountPlan | null;
   readonly hexes: readonly string[];
   readonly names: readonly string[];
   /** Number of the texture of each string's colour, 0 for none. */
@@ -37,7 +37,11 @@ export interface FinishedModel {
 }
 
 /** @throws RangeError when a field of piece or gauge is out of range */
-export function finishedModelOf(board: Board, textures: Textures | null = null): FinishedModel {
+export function finishedModelOf(
+  board: Board,
+  plan: MountPlan | null,
+  textures: Textures | null = null,
+): FinishedModel {
   const pattern = pieceRows(board, MOST_ROWS);
   const { shownFlat, orderFlat } = weave(pattern);
   const strings = pattern.colours.length;
@@ -62,7 +66,7 @@ export function finishedModelOf(board: Board, textures: Textures | null = null):
     shown: shownFlat,
     order: orderFlat,
     freeFrom: freePlaces(strings, pattern.rows, pattern.start, pattern.knots),
-    plan: planBoard(board),
+    plan,
     hexes: pattern.colours.map((id) => entries.get(id)?.hex ?? unknownColour(id)),
     names: pattern.colours.map((id) => entries.get(id)?.name || id),
     textures: texturesBy(pattern.colours, textures) ?? pattern.colours.map(() => 0),
@@ -77,7 +81,7 @@ export function finishedModelOf(board: Board, textures: Textures | null = null):
 export function dressModel(
   model: FinishedModel,
   board: Board,
-  plan: MountPlan,
+  plan: MountPlan | null,
   seen: (hex: string) => string = (hex) => hex,
 ): FinishedModel {
   const entries = new Map(board.palette.map((colour) => [colour.id, colour]));
@@ -119,7 +123,8 @@ export interface BackBar {
 }
 
 /** Bars that show on the back: the later one of two folds that cross, each once, in mounting order. */
-export function backBars(plan: MountPlan): readonly BackBar[] {
+export function backBars(plan: MountPlan | null): readonly BackBar[] {
+  if (plan === null) return [];
   const later = new Map<number, { readonly left: number; readonly right: number }>();
   for (const { folds } of plan.faults) {
     const [a, b] = [plan.folds[folds[0]], plan.folds[folds[1]]];

@@ -16,6 +16,13 @@ export interface HeadLayout {
   readonly hasRoomBetween: boolean;
 }
 
+/** Of a plan that is not known yet: room for the highest arcs, so that nothing moves once it is. */
+export const UNKNOWN_LAYOUT: HeadLayout = {
+  height: PEG_HEIGHT + MOST_RISE + 28,
+  rises: [],
+  hasRoomBetween: true,
+};
+
 /**
  * Level of a fold: one above the highest narrower fold that shares a place between its ends with it. Beside each other: level 0.
  * O(folds^2); of 100 folds 10,000 steps.

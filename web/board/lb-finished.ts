@@ -1,10 +1,12 @@
 /** The finished band on its ring, front or back, with its measures. Scrolls when it is longer than its box. */
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
-import type { Board } from '../../engine/index.ts';
+import type { Board, MountPlan } from '../../engine/index.ts';
 import { formatNear, readUnit, UNIT_EVENT } from '../panels/length-unit.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { PlanReader } from '../worker/plan-reader.ts';
+import { planIn } from '../worker/plan-shelf.ts';
 import { CordSprites } from './cord-sprites.ts';
 import {
   type BandSide,
@@ -87,6 +89,8 @@ export class LbFinished extends LitElement {
   @query('.scroll') private scroller!: HTMLElement;
   @query('.sheet') private sheet!: HTMLElement;
   @query('canvas') private canvas!: HTMLCanvasElement;
+  readonly #plans = new PlanReader(this);
+  #isPlanning = false;
   #model: FinishedModel | null = null;
   #layout: FinishedLayout | null = null;
   readonly #drawing = new FrameDrawing(this, () => this.#draw());
@@ -108,7 +112,14 @@ export class LbFinished extends LitElement {
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('board') || changed.has('textures'))
-      this.#model = this.board === null ? null : finishedModelOf(this.board, this.textures);
+      this.#model = this.board && finishedModelOf(this.board, this.#planOf(this.board), this.textures);
+    else if (this.#model !== null) this.#model = { ...this.#model, plan: this.#planOf(this.#model.board) };
+  }
+
+  #planOf(board: Board): MountPlan | null {
+    const state = this.#plans.stateOf(board);
+    this.#isPlanning = state.kind === 'looking';
+    return planIn(state);
   }
 
   /** Where marks on the band stand; null before it is drawn. */
@@ -145,6 +156,7 @@ export class LbFinished extends LitElement {
     const colours = [...new Set(bars.map(({ left }) => model.names[left] as string))].join(', ');
     return html`<span>${t(isMeasured ? 'board.finished.measured' : 'board.finished.estimated', size)}</span>
       ${model.allRows > model.rows ? html`<span>${t('board.finished.shortened', { shown: model.rows, rows: model.allRows })}</span>` : nothing}
+      ${model.plan === null ? html`<span role="status">${t(this.#isPlanning ? 'board.planning' : 'board.unplanned')}</span>` : nothing}
       ${bars.length > 0 ? html`<span class="warn">${t('board.finished.bars', { colours })}</span>` : nothing}`;
   }
 

@@ -76,10 +76,10 @@ export class PaintedRows {
 
   /** Tiles that look otherwise now, as `ty * 256 + tx`; 'all' when the board has another size or other strings on its pegs. */
   changedTiles(now: PaintedRows): ReadonlySet<number> | 'all' {
-    const { strings, rows, start, plan } = now.#model;
+    const { strings, rows, start, plan, isPlanning } = now.#model;
     const before = this.#model;
-    if (before.strings !== strings || before.rows !== rows || before.start !== start || before.plan !== plan)
-      return 'all';
+    if (before.strings !== strings || before.rows !== rows || before.start !== start) return 'all';
+    if (before.plan !== plan || before.isPlanning !== isPlanning) return 'all';
     if (now.#colours.some((colour, i) => colour !== this.#colours[i])) return 'all';
     const stride = strings >> 1;
     const tiles = new Set<number>();

@@ -3,8 +3,9 @@
  *
  * Invariant: after `draw`, the canvas shows the scene given, as if all of it had been drawn anew.
  */
-import { ColourNumbers, PaintedRows, stripsOfTiles } from './painted-rows.ts';
+
 import { planScroll, type Strip } from './paint-plan.ts';
+import { ColourNumbers, PaintedRows, stripsOfTiles } from './painted-rows.ts';
 import type { Painter, Scene } from './painter.ts';
 import { rowsBetween, type Size } from './viewport.ts';
 

@@ -1,7 +1,7 @@
 /** All steps of one repeat as text to keep or print. */
 import { type Board, describeStep } from '../../engine/index.ts';
-import { stepWords } from '../words/steps.ts';
 import { sayWorkOrderError } from '../words/say-work-order.ts';
+import { stepWords } from '../words/steps.ts';
 import { runWorkOrder } from '../worker/run-work-order.ts';
 import { stepAt } from '../worker/step-table.ts';
 

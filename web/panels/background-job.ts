@@ -1,7 +1,7 @@
 /** One job at a time for an element: waits out edits, starts in a worker, ends when the element leaves the page. */
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import type { Job, JobAnswers } from '../worker/jobs.ts';
 import { t } from '../text/index.ts';
+import type { Job, JobAnswers } from '../worker/jobs.ts';
 import { JobError, type RunningJob, startJob } from '../worker/start-job.ts';
 
 export type JobState<A> =

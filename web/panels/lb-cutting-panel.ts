@@ -2,22 +2,28 @@
 import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import {
+  type Board,
+  type Colourway,
   type CutList,
-  cutList,
+  cutListOf,
+  dressBoard,
   type FoldCut,
   needOf,
+  type MountPlan,
   type ShoppingList,
   type SingleCut,
   shoppingList,
 } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { type TextKey, t } from '../text/index.ts';
+import { PlanReader } from '../worker/plan-reader.ts';
 import { entryMark } from './entry-mark.ts';
 import { choiceField, unitSwitch } from './field.ts';
 import { basisSentences, chanceSentence, meaningSentence, OFTEN_SHORT, plusMinus } from './doubt-words.ts';
 import { formatCut, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
 import { orRefusal, Panel } from './panel.ts';
+import { planPending } from './plan-pending.ts';
 
 /** Offered choices of how rarely a cord may come out short. */
 const SHORT_ONE_IN: readonly number[] = [10, 20, 50, 100];
@@ -47,14 +53,14 @@ export class LbCuttingPanel extends Panel {
     `,
   ];
 
+  readonly #plans = new PlanReader(this);
   @state() private unit: ShownUnit = readUnit();
 
   protected override render(): TemplateResult {
     const { board } = this;
-    const result = orRefusal(() => ({
-      list: cutList(board),
-      shopping: board.colourways.length === 0 ? null : shoppingList(board, [null, ...board.colourways]),
-    }));
+    const ways = [null, ...board.colourways];
+    const dressed = board.colourways.length === 0 ? [] : ways.map((way) => dressBoard(board, way));
+    const plans = this.#plans.all([board, ...dressed]);
     return html`
       <h2>${t('panels.cutting')}</h2>
       <p class="quiet">${t('cut.purpose')}</p>
@@ -62,13 +68,20 @@ export class LbCuttingPanel extends Panel {
         this.unit = unit;
         keepUnit(unit);
       })}
-      ${
-        result.ok
-          ? this.#renderList(result.value.list, result.value.shopping)
-          : html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`
-      }
+      ${plans.kind === 'found' ? this.#renderPlanned(ways, plans.planOf) : planPending(plans)}
       <p class="caution">${t('cut.caution')}</p>
     `;
+  }
+
+  #renderPlanned(ways: readonly (Colourway | null)[], planOf: (board: Board) => MountPlan): TemplateResult {
+    const { board } = this;
+    const result = orRefusal(() => ({
+      list: cutListOf(board, planOf(board)),
+      shopping: ways.length === 1 ? null : shoppingList(board, ways, planOf),
+    }));
+    return result.ok
+      ? this.#renderList(result.value.list, result.value.shopping)
+      : html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`;
   }
 
   #renderList(list: CutList, shopping: ShoppingList | null): TemplateResult {

@@ -1,11 +1,13 @@
 /** In which order to put which colour on the ring, and whether the back stays neat. */
 import { css, html, type TemplateResult } from 'lit';
-import { type Board, type Fold, type MountPlan, planBoard } from '../../engine/index.ts';
+import type { Fold, MountPlan } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { PlanReader } from '../worker/plan-reader.ts';
 import { entryMark } from './entry-mark.ts';
 import { LightEvent } from './light-event.ts';
 import { Panel } from './panel.ts';
+import { planPending } from './plan-pending.ts';
 
 export class LbMountingPanel extends Panel {
   static override styles = [
@@ -51,11 +53,17 @@ export class LbMountingPanel extends Panel {
     `,
   ];
 
-  #kept: { readonly key: string; readonly plan: MountPlan } | null = null;
+  readonly #plans = new PlanReader(this);
 
   protected override render(): TemplateResult {
+    const state = this.#plans.stateOf(this.board);
+    return html`<h2>${t('mount.heading')}</h2>
+      <p class="quiet">${t('mount.purpose')}</p>
+      ${state.kind === 'found' ? this.#renderPlan(state.plan) : planPending(state)}`;
+  }
+
+  #renderPlan(plan: MountPlan): TemplateResult {
     const { pattern, palette } = this.board;
-    const plan = this.#planOf(this.board);
     const entries = new Map(palette.map((colour) => [colour.id, colour]));
     const nameOf = (id: string): string => entries.get(id)?.name || id;
     const colourAt = (place: number): string => pattern.colours[place]!;
@@ -63,8 +71,6 @@ export class LbMountingPanel extends Panel {
     const isMirrored = plan.folds.every(({ left, right }) => left + right === pattern.colours.length - 1);
     const steps = [...plan.folds].sort((a, b) => a.turn - b.turn);
     return html`
-      <h2>${t('mount.heading')}</h2>
-      <p class="quiet">${t('mount.purpose')}</p>
       ${
         plan.neat
           ? html`<p class="good" role="status">${t(isMirrored && plan.singles.length === 0 ? 'mount.neatMirrored' : 'mount.neat')}</p>`
@@ -102,13 +108,6 @@ export class LbMountingPanel extends Panel {
       ${t('mount.freeSingles')}
       <button ?disabled=${!this.canEdit} @click=${() => this.run({ kind: 'set-piece', patch: { singles: null } })}>${t('mount.foldAll')}</button>
     </p>`;
-  }
-
-  /** Knots change far more often than the order at the top; its plan is kept. */
-  #planOf({ pattern, piece }: Board): MountPlan {
-    const key = `${piece.singles} ${pattern.colours.join()}`;
-    if (this.#kept?.key !== key) this.#kept = { key, plan: planBoard({ pattern, piece }) };
-    return this.#kept.plan;
   }
 
   #renderFault(first: Fold, second: Fold, colour: string): TemplateResult {

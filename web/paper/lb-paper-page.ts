@@ -7,6 +7,7 @@ import { controls } from '../styles/controls.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/say-error.ts';
+import { PlanReader } from '../worker/plan-reader.ts';
 import { cardOf } from './card.ts';
 import { paperStyles } from './paper.styles.ts';
 import { SHEET_PARTS, type SheetPart, sheetOf } from './sheet.ts';
@@ -33,6 +34,7 @@ function wantedColourway(): string | null {
 export class LbPaperPage extends LitElement {
   static override styles = [controls, paperStyles];
 
+  readonly #plans = new PlanReader(this);
   @property({ attribute: false }) boardId = '';
   @property({ attribute: false }) kind: PaperKind = 'print';
   @state() private board: Board | null = null;
@@ -59,6 +61,7 @@ export class LbPaperPage extends LitElement {
 
   protected override render(): TemplateResult {
     const { board, kind } = this;
+    const state = board === null || kind === 'card' ? null : this.#plans.stateOf(board);
     document.title = `${t(kind === 'card' ? 'card.heading' : 'sheet.heading')} · ${board?.title || t('board.untitled')}`;
     return html`
       <nav class="bar" aria-label=${t('sheet.paper')}>
@@ -68,13 +71,13 @@ export class LbPaperPage extends LitElement {
             : html`<a class="button" href="/board/${this.boardId}/set${location.search}">${t('sheet.backToSet')}</a>`
         }
         ${this.#renderChoices()}
-        <button class="primary" ?disabled=${board === null} @click=${() => print()}>${t('sheet.print')}</button>
+        <button class="primary" ?disabled=${board === null || state?.kind === 'looking'} @click=${() => print()}>${t('sheet.print')}</button>
         ${languageChoice()}
       </nav>
       ${
         board === null
           ? html`<main class="message"><p role="status">${this.message || t('board.loading')}</p></main>`
-          : html`<main>${kind === 'card' ? cardOf(board) : sheetOf(board, this.parts)}</main>`
+          : html`<main>${state === null ? cardOf(board) : sheetOf(board, this.parts, state)}</main>`
       }
     `;
   }

@@ -3,20 +3,21 @@ import { html, type TemplateResult } from 'lit';
 import {
   type Board,
   type CutList,
-  cutList,
+  cutListOf,
   needOf,
   pictureSvg,
   pieceRows,
   pieceSize,
-  planBoard,
 } from '../../engine/index.ts';
 import { stepLines } from '../files/steps-text.ts';
 import { doubtNotes, plusMinus } from '../panels/doubt-words.ts';
 import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
 import { mountDiagram } from '../panels/mount-diagram.ts';
 import { orRefusal } from '../panels/panel.ts';
+import { planPending } from '../panels/plan-pending.ts';
 import { chosenTextures } from '../panels/textures-event.ts';
 import { t } from '../text/index.ts';
+import type { PlanState } from '../worker/plan-shelf.ts';
 import { chartOf, chartPieces } from './chart.ts';
 
 export const SHEET_PARTS = ['picture', 'notes', 'mounting', 'cutting', 'chart', 'steps', 'cautions'] as const;
@@ -82,8 +83,10 @@ function notes({ piece }: Board): TemplateResult | '' {
   </section>`;
 }
 
-function mounting({ pattern, piece, palette }: Board): TemplateResult {
-  const plan = planBoard({ pattern, piece });
+function mounting({ pattern, palette }: Board, state: PlanState): TemplateResult {
+  if (state.kind !== 'found')
+    return html`<section><h2>${t('sheet.part.mounting')}</h2>${planPending(state)}</section>`;
+  const { plan } = state;
   const hexOf = new Map(palette.map(({ id, hex }) => [id, hex]));
   return html`<section>
     <h2>${t('sheet.part.mounting')}</h2>
@@ -96,9 +99,11 @@ function mounting({ pattern, piece, palette }: Board): TemplateResult {
   </section>`;
 }
 
-function cutting(board: Board): TemplateResult {
+function cutting(board: Board, state: PlanState): TemplateResult {
+  if (state.kind !== 'found')
+    return html`<section><h2>${t('sheet.part.cutting')}</h2>${planPending(state)}</section>`;
   const unit = readUnit();
-  const result = orRefusal(() => cutList(board));
+  const result = orRefusal(() => cutListOf(board, state.plan));
   if (!result.ok) return html`<p>${t('panels.range', { why: result.why })}</p>`;
   const { folds, singles, estimates } = result.value;
   const colourOf = (id: string): TemplateResult => {
@@ -181,7 +186,7 @@ function cautions(): TemplateResult {
   </section>`;
 }
 
-const DRAW: Readonly<Record<SheetPart, (board: Board) => TemplateResult | ''>> = {
+const DRAW: Readonly<Record<SheetPart, (board: Board, state: PlanState) => TemplateResult | ''>> = {
   picture: front,
   notes,
   mounting,
@@ -191,10 +196,13 @@ const DRAW: Readonly<Record<SheetPart, (board: Board) => TemplateResult | ''>> =
   cautions,
 };
 
-/** Needs the texts of the group `paper`. */
-export function sheetOf(board: Board, parts: ReadonlySet<SheetPart>): TemplateResult {
+/**
+ * Needs the texts of the group `paper`.
+ * @param state how the board is mounted
+ */
+export function sheetOf(board: Board, parts: ReadonlySet<SheetPart>, state: PlanState): TemplateResult {
   return html`<article class="sheet">
     <h1>${board.title || t('board.untitled')}</h1>
-    ${SHEET_PARTS.filter((part) => parts.has(part)).map((part) => DRAW[part](board))}
+    ${SHEET_PARTS.filter((part) => parts.has(part)).map((part) => DRAW[part](board, state))}
   </article>`;
 }

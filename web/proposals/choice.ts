@@ -1,8 +1,8 @@
 /** What an owner chose of a proposal, with all that it needs. */
 import {
   type Change,
-  changeKey,
   type Conflict,
+  changeKey,
   type KeyedDesign,
   type Merge,
   neededBy,

@@ -41,9 +41,11 @@ export function shortMarks(
   const hard = alike.length - same;
   const one = joined.reduce((sum, group) => sum + group.length, 0);
   return [
-    plan.neat
-      ? { kind: 'good', text: t('set.mark.neat') }
-      : { kind: 'warn', text: t('set.mark.crossings', { count: plan.crossings.length }) },
+    plan === null
+      ? { kind: 'note', text: t('set.mark.planning') }
+      : plan.neat
+        ? { kind: 'good', text: t('set.mark.neat') }
+        : { kind: 'warn', text: t('set.mark.crossings', { count: plan.crossings.length }) },
     ...(same > 0 ? [{ kind: 'warn', text: t('set.mark.alike', { count: same }) } as const] : []),
     ...(hard > 0 ? [{ kind: 'warn', text: t('set.mark.hard', { count: hard }) } as const] : []),
     ...(one > 0 ? [{ kind: 'note', text: t('set.mark.joined', { count: one }) } as const] : []),

@@ -28,6 +28,7 @@ import { controls } from '../styles/controls.ts';
 import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
+import { PlanReader } from '../worker/plan-reader.ts';
 import { renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
 import { isMine, type Me } from './rights.ts';
@@ -53,6 +54,7 @@ export class LbSetPage extends LitElement {
     },
   });
   readonly #entries = new SetEntries();
+  readonly #plans = new PlanReader(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -76,7 +78,7 @@ export class LbSetPage extends LitElement {
         html`<a class="button" href="/" @click=${(event: MouseEvent) => this.#go(event, '/')}>${t('board.back')}</a>`,
       );
     const { board } = session.design.snapshot;
-    const entries = this.#entries.read(board, this.sight);
+    const entries = this.#plans.read((stateOf) => this.#entries.read(board, this.sight, stateOf));
     const entry = entries.find((one) => keyOf(one) === this.chosen) ?? entries[0]!;
     const me = this.#me(session);
     document.title = `${t('set.heading')} · ${board.title || t('board.untitled')} · ${t('app.name')}`;
@@ -147,13 +149,14 @@ export class LbSetPage extends LitElement {
   }
 
   #renderBar(entries: readonly SetEntry[], me: Me): TemplateResult {
-    const toLook = entries.filter(({ marks }) => !marks.isFine).length;
+    const toLook = entries.filter(({ marks }) => !marks.isFine && marks.plan !== null).length;
+    const isPlanning = entries.some(({ marks }) => marks.plan === null);
     const hasMine = entries.some(({ colourway }) => colourway !== null && isMine(me, colourway));
     return html`<div class="bar">
       <div>
         <h2 id="keychains">${t('set.count', { count: entries.length })}</h2>
         <p class="quiet lead">${t('set.lead')}</p>
-        <p class=${toLook === 0 ? 'good small' : 'warn small'} role="status">${toLook === 0 ? t('set.allFine') : t('set.attention', { count: toLook })}</p>
+        <p class=${toLook > 0 ? 'warn small' : isPlanning ? 'quiet small' : 'good small'} role="status">${toLook > 0 ? t('set.attention', { count: toLook }) : t(isPlanning ? 'set.say.planning' : 'set.allFine')}</p>
       </div>
       <div class="choices" role="group" aria-label=${t('set.side')}>
         ${(['front', 'back'] as const).map(

@@ -4,9 +4,11 @@ import { property, state } from 'lit/decorators.js';
 import {
   type Board,
   type CutList,
-  cutList,
-  SKEIN_MM,
+  cutListOf,
+  type Colourway,
+  type MountPlan,
   type ShoppingList,
+  SKEIN_MM,
   shoppingList,
   type ThreadToBuy,
 } from '../../engine/index.ts';
@@ -15,8 +17,10 @@ import { basisSentences, meaningSentence, plusMinus } from '../panels/doubt-word
 import { formatCut, keepUnit, readUnit, type ShownUnit } from '../panels/length-unit.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
 import { orRefusal } from '../panels/panel.ts';
+import { planPending } from '../panels/plan-pending.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { PlanReader } from '../worker/plan-reader.ts';
 import { keyOf, nameOfEntry, type SetEntry } from './set-entry.ts';
 import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';
 
@@ -173,6 +177,7 @@ export class LbSetShopping extends LitElement {
     `,
   ];
 
+  readonly #plans = new PlanReader(this);
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) entries: readonly SetEntry[] = [];
   /** Keys of keychains that are not to be made now. */
@@ -184,10 +189,7 @@ export class LbSetShopping extends LitElement {
     const { board, unit } = this;
     const wanted = this.entries.filter((entry) => !this.left.has(keyOf(entry)));
     const ways = wanted.map(({ colourway }) => colourway);
-    const result = orRefusal(() => ({
-      list: shoppingList(board, ways),
-      own: cutList(board),
-    }));
+    const plans = this.#plans.all([board, ...wanted.map(({ marks }) => marks.board)]);
     return html`
       <h2>${t('set.shop.heading')}<span class="print"> · ${board.title || t('board.untitled')}</span></h2>
       <p class="quiet screen">${t('set.shop.lead')}</p>
@@ -205,13 +207,24 @@ export class LbSetShopping extends LitElement {
         })}
       </div>
       ${
-        !result.ok
-          ? html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`
-          : wanted.length === 0
-            ? html`<p role="status">${t('set.shop.none')}</p>`
-            : this.#renderList(result.value.list, result.value.own)
+        wanted.length === 0
+          ? html`<p role="status">${t('set.shop.none')}</p>`
+          : plans.kind === 'found'
+            ? this.#renderPlanned(ways, plans.planOf)
+            : planPending(plans)
       }
     `;
+  }
+
+  #renderPlanned(ways: readonly (Colourway | null)[], planOf: (board: Board) => MountPlan): TemplateResult {
+    const { board } = this;
+    const result = orRefusal(() => ({
+      list: shoppingList(board, ways, planOf),
+      own: cutListOf(board, planOf(board)),
+    }));
+    return result.ok
+      ? this.#renderList(result.value.list, result.value.own)
+      : html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`;
   }
 
   #renderList(list: ShoppingList, own: CutList): TemplateResult {

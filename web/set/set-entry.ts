@@ -4,7 +4,6 @@ import {
   type Colourway,
   type ColourwayMarks,
   type DressedColour,
-  type MountPlan,
   markColourways,
   paletteIn,
   type Sight,
@@ -13,6 +12,7 @@ import {
 import { dressModel, type FinishedModel, finishedModelOf } from '../board/finished-model.ts';
 import { orRefusal } from '../panels/panel.ts';
 import { t } from '../text/index.ts';
+import { planIn, type StateOf } from '../worker/plan-shelf.ts';
 
 export interface SetEntry {
   /** Null: the board's own colours. */
@@ -41,16 +41,19 @@ export function namesIn({ looks }: SetEntry, ids: readonly string[]): string {
 
 /** Keeps what does not change from one reading of the board to the next. */
 export class SetEntries {
-  readonly #plans = new Map<string, MountPlan>();
   #board: Board | null = null;
   #sight: Sight = 'normal';
   #base: FinishedModel | null = null;
   #entries: readonly SetEntry[] = [];
 
-  /** The entries of the board; the same objects while the board is the same. */
-  read(board: Board, sight: Sight): readonly SetEntry[] {
+  /**
+   * The entries of the board; the same objects while the board is the same and all plans are known.
+   * @param stateOf tells how a colourway's board is mounted
+   */
+  read(board: Board, sight: Sight, stateOf: StateOf): readonly SetEntry[] {
     const before = this.#board;
-    if (before === board && sight === this.#sight) return this.#entries;
+    const isWhole = this.#entries.every(({ marks }) => marks.plan !== null);
+    if (before === board && sight === this.#sight && isWhole) return this.#entries;
     const isSamePiece =
       before !== null &&
       before.pattern.knots === board.pattern.knots &&
@@ -60,14 +63,13 @@ export class SetEntries {
       before.piece === board.piece &&
       before.gauge === board.gauge;
     if (!isSamePiece) {
-      const model = orRefusal(() => finishedModelOf(board));
+      const model = orRefusal(() => finishedModelOf(board, null));
       this.#base = model.ok ? model.value : null;
     }
-    if (this.#plans.size > 200) this.#plans.clear();
     const ways = [null, ...board.colourways];
     const seen = (hex: string): string => simulateSight(hex, sight);
     const base = this.#base;
-    this.#entries = markColourways(board, ways, this.#plans).map((marks, i) => ({
+    this.#entries = markColourways(board, ways, (dressed) => planIn(stateOf(dressed))).map((marks, i) => ({
       colourway: ways[i]!,
       marks,
       looks: paletteIn(board.palette, ways[i]!),

@@ -16,9 +16,11 @@ export function renderMarks(entry: SetEntry): TemplateResult {
     );
   return html`
     ${
-      plan.neat
-        ? html`<p class="good">✓ ${t('mount.neat')}</p>`
-        : html`<p class="warn">${swatches(showing)} ${t('set.say.crossings', { count: plan.crossings.length, colours: namesIn(entry, showing) })}</p>`
+      plan === null
+        ? html`<p class="quiet">${t('set.say.planning')}</p>`
+        : plan.neat
+          ? html`<p class="good">✓ ${t('mount.neat')}</p>`
+          : html`<p class="warn">${swatches(showing)} ${t('set.say.crossings', { count: plan.crossings.length, colours: namesIn(entry, showing) })}</p>`
     }
     ${joined.map((group) => html`<p>${swatches(group.slice(0, 1))} ${t('set.say.joined', { names: namesIn(entry, group) })}</p>`)}
     ${apart === null ? nothing : html`<p class="quiet">${t('set.say.apart', { crossings: apart.crossings, singles: apart.furtherSingles })}</p>`}

@@ -13,8 +13,8 @@ import { repeat } from 'lit/directives/repeat.js';
 import type { Design, EntryPlace, TalkCommand } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { LightEvent } from '../panels/light-event.ts';
-import type { PanelId } from '../panels/panel-elements.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
+import type { PanelId } from '../panels/panel-elements.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import { aboutChoices, litOfPin, pinAbout } from './about.ts';
@@ -22,8 +22,8 @@ import type { SaidEvent } from './lb-remark-box.ts';
 import { piecesOf } from './mention.ts';
 import type { Waiting } from './outbox.ts';
 import { filtered, type ShownRemark, type ShownThread, type TalkFilter } from './shown-talk.ts';
-import type { TalkDesk } from './talk-desk.ts';
 import { talkStyles } from './talk.styles.ts';
+import type { TalkDesk } from './talk-desk.ts';
 import {
   beginningOf,
   FILTER_KEYS,

@@ -39,6 +39,8 @@ export const deBoard: Readonly<Record<keyof typeof enBoard, string>> = {
   'board.side.front': 'Vorne',
   'board.side.back': 'Hinten',
   'board.side': 'Seite des Bandes',
+  'board.planning': 'Das Aufhängen wird ausgerechnet …',
+  'board.unplanned': 'Das Aufhängen ist nicht ausgerechnet',
   'board.finished.front': 'Das fertige Band von vorne, an seinem Ring',
   'board.finished.back': 'Das fertige Band von hinten, an seinem Ring',
   'board.finished.measured': '{width} × {length}, nach deiner Probe',

@@ -5,6 +5,7 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
   'board.demo':
     'Dies ist ein Beispielbrett. Sieh dich um; sobald du etwas änderst, bekommst du eine eigene Kopie.',
   'board.makeCopy': 'Kopie für mich',
+  'plan.stop': 'Anhalten',
   'mount.heading': 'Aufhängen',
   'mount.purpose': 'In welcher Reihenfolge die Fäden auf den Ring kommen und ob die Rückseite sauber bleibt.',
   'mount.neat': 'Lässt sich mit sauberer Rückseite aufhängen.',

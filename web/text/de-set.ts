@@ -22,6 +22,7 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.onlyBase': 'Noch hat niemand eigene Farben. Lege deine an, dann hängt sie hier neben der des Bretts.',
   'set.side': 'Seite der Anhänger',
   'set.sight': 'So gesehen',
+  'set.mark.planning': 'wird ausgerechnet …',
   'set.mark.neat': 'saubere Rückseite',
   'set.mark.crossings': '{count} {count:Kreuzung/Kreuzungen}',
   'set.mark.alike': '{count} {count:Paar sieht/Paare sehen} gleich aus',
@@ -38,6 +39,7 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
     'Für {names} ist hier nichts gewählt. Bis dahin gilt die Farbe des Bretts und ändert sich mit ihm.',
   'set.say.fine':
     'Hat eine saubere Rückseite, und die Farben sind zu unterscheiden, wie auch immer man sieht.',
+  'set.say.planning': 'Wie es aufgehängt wird, wird noch ausgerechnet.',
   'set.right.viewer': 'Du kannst dieses Set ansehen, aber nicht ändern.',
   'set.right.demo':
     'Dies ist ein Beispielbrett: Sieh dich um, und lege eine Kopie des Bretts an, um sein Set zu ändern.',

@@ -37,6 +37,8 @@ export const enBoard = {
   'board.side.front': 'Front',
   'board.side.back': 'Back',
   'board.side': 'Side of the band',
+  'board.planning': 'Working out how it mounts …',
+  'board.unplanned': 'How it mounts is not worked out',
   'board.finished.front': 'The finished band from the front, on its ring',
   'board.finished.back': 'The finished band from the back, on its ring',
   'board.finished.measured': '{width} × {length}, by your gauge',

@@ -3,6 +3,7 @@ export const enCraft = {
   'board.demo':
     'This is a demo board. Look around; as soon as you change something, you get a copy of your own.',
   'board.makeCopy': 'Make my copy',
+  'plan.stop': 'Stop',
   'mount.heading': 'Mounting',
   'mount.purpose': 'In which order to put the strings on the ring, and whether the back stays neat.',
   'mount.neat': 'Mounts with a neat back.',

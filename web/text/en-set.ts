@@ -20,6 +20,7 @@ export const enSet = {
   'set.onlyBase': 'Nobody has colours of their own yet. Make yours, and it hangs here beside the board’s.',
   'set.side': 'Side of the keychains',
   'set.sight': 'As seen with',
+  'set.mark.planning': 'working it out …',
   'set.mark.neat': 'neat back',
   'set.mark.crossings': '{count} {count:crossing/crossings}',
   'set.mark.alike': '{count} {count:pair looks/pairs look} alike',
@@ -34,6 +35,7 @@ export const enSet = {
   'set.say.apartInPicture': 'They lie nowhere side by side.',
   'set.say.missing':
     'Nothing is chosen here for {names}. Until then it is as on the board, and changes with it.',
+  'set.say.planning': 'How it mounts is being worked out.',
   'set.say.fine': 'Mounts with a neat back, and the colours can be told apart in every sight.',
   'set.right.viewer': 'You can look at this set but not change it.',
   'set.right.demo': 'This is a demo board: look around, and make a copy of the board to change its set.',

@@ -1,5 +1,5 @@
 /** Long computations of the engine, away from the page. One job for each worker: to cancel it, the page ends the worker. */
-import { nearSymmetries, symmetry, waysOut } from '../../engine/index.ts';
+import { nearSymmetries, planMount, symmetry, waysOut } from '../../engine/index.ts';
 import { consequencesOf } from './consequences.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
 import { runWorkOrder } from './run-work-order.ts';
@@ -26,6 +26,9 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
         post({ kind: 'answer', answer }, answer.ok ? [answer.value.numbers.buffer] : []);
         return;
       }
+      case 'plan':
+        post({ kind: 'answer', answer: planMount(data.colours, { singles: data.singles, onProgress }) });
+        return;
       case 'ways-out':
         post({ kind: 'answer', answer: waysOut(data.pattern, { palette: data.palette, onProgress }) });
         return;

@@ -27,6 +27,13 @@ export type WorkOrderAnswer =
   | { readonly ok: true; readonly value: StepTable }
   | { readonly ok: false; readonly error: WorkOrderError | OutOfRange };
 
+/** Which places each folded string serves, where that takes a search. */
+export interface PlanJob {
+  readonly kind: 'plan';
+  readonly colours: readonly string[];
+  readonly singles: 'forced' | 'free';
+}
+
 /** Other ways to mount a board whose order crosses. */
 export interface WaysOutJob {
   readonly kind: 'ways-out';
@@ -63,12 +70,13 @@ export interface Consequences {
 /** Every kind of job with its answer. */
 export interface JobAnswers {
   'work-order': WorkOrderAnswer;
+  plan: MountPlan;
   'ways-out': WaysOut;
   symmetries: SymmetriesAnswer;
   consequences: readonly Consequences[];
 }
 
-export type Job = WorkOrderJob | WaysOutJob | SymmetriesJob | ConsequencesJob;
+export type Job = WorkOrderJob | PlanJob | WaysOutJob | SymmetriesJob | ConsequencesJob;
 
 /** `share` done, 0 to 1; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =

@@ -1,0 +1,216 @@
+/** A board whose mounting takes a search: what the page shows meanwhile, and that it does not search itself. */
+import type { Page, Route } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { planMount } from '../../engine/index.ts';
+import { axeFindings } from '../support/axe.ts';
+import { drag } from '../support/board-page.ts';
+import { untilSaved } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { boardOf, openOwnBoard, openTab } from '../support/own-board.ts';
+import { seededRandom } from '../support/seeded-random.ts';
+
+const suite = browserSuite('mount-search');
+const STRINGS = 100;
+const COLOURS = [
+  { id: 'a', name: 'spruce', hex: '#1f6266' },
+  { id: 'b', name: 'sand', hex: '#e8c98a' },
+  { id: 'c', name: 'brick', hex: '#a8443a' },
+  { id: 'd', name: 'plum', hex: '#5b3a6e' },
+  { id: 'e', name: 'moss', hex: '#6d7a2f' },
+];
+
+function file(isNeat: boolean): unknown {
+  const random = seededRandom(3);
+  const half = Array.from({ length: STRINGS / 2 }, () => random.pick(COLOURS).id);
+  return {
+    format: 'larkboard',
+    version: 1,
+    title: 'Wide',
+    palette: COLOURS,
+    strings: isNeat ? [...half, ...half.toReversed()] : random.shuffle([...half, ...half]),
+    start: 0,
+    rows: [Array(50).fill('f').join(' '), Array(49).fill('b').join(' ')],
+  };
+}
+
+interface Model {
+  readonly isPlanning: boolean;
+  readonly plan: unknown;
+}
+
+/** What the board knows of its plan. */
+const modelOf = (page: Page): Promise<Model> =>
+  page.locator('lb-board').evaluate((element) => {
+    const { isPlanning, plan } = (element as unknown as { editor: { model: Model } }).editor.model;
+    return { isPlanning, plan };
+  });
+
+const planned = async (page: Page) => {
+  await expect.poll(async () => (await modelOf(page)).plan, { timeout: 20_000 }).not.toBeNull();
+  const { pattern, piece } = await boardOf(page);
+  return planMount(pattern.colours, piece);
+};
+
+interface Recolouring {
+  readonly strings: readonly number[];
+  readonly colour: string;
+}
+
+/** Gives strings another colour, as an edit of the maker. */
+const recolour = (page: Page, ...edits: readonly Recolouring[]): Promise<void> =>
+  page.locator('lb-board').evaluate((element, commands) => {
+    type Board = { session: { design: { run(command: unknown): unknown } } };
+    const { design } = (element as unknown as Board).session;
+    for (const command of commands) design.run({ kind: 'recolour-strings', ...command });
+  }, edits);
+
+/** Holds the worker's file back until it is let through. */
+async function held(page: Page): Promise<{ readonly asked: () => number; readonly release: () => void }> {
+  const waiting: Route[] = [];
+  let isOpen = false;
+  let asked = 0;
+  await page.context().route(/engine-worker/, (route) => {
+    asked++;
+    if (isOpen) return route.continue();
+    waiting.push(route);
+    return undefined;
+  });
+  return {
+    asked: () => asked,
+    release: () => {
+      isOpen = true;
+      // The ones of workers that were ended have nobody left to answer.
+      for (const route of waiting) route.continue().catch(() => {});
+    },
+  };
+}
+
+async function openHeld(isNeat = false) {
+  // A service worker would fetch the file itself.
+  const options = { serviceWorkers: 'block' } as const;
+  const visitor = await openOwnBoard(suite.browser, suite.http, file(true), options);
+  const gate = await held(visitor.page);
+  if (!isNeat) {
+    const { strings } = file(false) as { readonly strings: readonly string[] };
+    const places = (id: string): number[] => strings.flatMap((one, place) => (one === id ? [place] : []));
+    await recolour(visitor.page, ...COLOURS.map(({ id }) => ({ strings: places(id), colour: id })));
+  }
+  return { ...visitor, gate };
+}
+
+describe('a mounting that takes a search', () => {
+  it('[B120] [B121] [B122] says that it is worked out, lets the maker go on, and shows the plan of the last edit', async () => {
+    const { page, context, complaints, gate } = await openHeld();
+    const panel = page.locator('lb-mounting-panel');
+    await panel.locator('.planning progress').waitFor();
+    expect(await modelOf(page)).toEqual({ isPlanning: true, plan: null });
+    await panel.getByText('Working out how it mounts').waitFor();
+    expect(await axeFindings(page)).toEqual([]);
+
+    // Editing goes on: a knot, then a colour, which asks for another plan.
+    await drag(page, [1, 3]);
+    await expect.poll(async () => (await boardOf(page)).pattern.knots[STRINGS / 2 + 3]).toBe(1);
+    expect((await modelOf(page)).plan).toBeNull();
+    const first = (await boardOf(page)).pattern.colours;
+    await expect.poll(() => gate.asked()).toBeGreaterThan(0);
+    const before = gate.asked();
+    await recolour(page, { strings: [0, 99], colour: 'c' });
+    await expect.poll(() => gate.asked()).toBeGreaterThan(before);
+    gate.release();
+    const plan = await planned(page);
+    expect((await boardOf(page)).pattern.colours).not.toEqual(first);
+    expect((await modelOf(page)).plan).toEqual(plan);
+    await panel.locator('p.warn').first().waitFor();
+    expect(await panel.locator('p.warn').first().textContent()).toContain(String(plan.crossings.length));
+    expect(await panel.locator('ol > li').count()).toBe(plan.folds.length);
+
+    // What was found once is there at once when it is asked for again.
+    await recolour(page, { strings: [0, 99], colour: 'd' });
+    await planned(page);
+    const again = await page.locator('lb-board').evaluate((element) => {
+      const board = element as unknown as {
+        session: { design: { undo(): void } };
+        editor: { model: Model };
+      };
+      board.session.design.undo();
+      return board.editor.model.plan;
+    });
+    expect(again).toEqual(plan);
+    // Without a service worker the browser has none to ask after.
+    expect(complaints.filter((text) => !text.includes("reading 'waiting'"))).toEqual([]);
+    await context.close();
+  }, 60_000);
+
+  it('[B121] the page calls hardly more functions than for an order that mounts neatly', async () => {
+    const calls = async (isNeat: boolean): Promise<number> => {
+      const { page, context, gate } = await openHeld(isNeat);
+      gate.release();
+      await planned(page);
+      const session = await context.newCDPSession(page);
+      await session.send('Profiler.enable');
+      await session.send('Profiler.startPreciseCoverage', { callCount: true, detailed: false });
+      // A pair of strings that are folded together, so that the order stays as neat as it was.
+      await recolour(page, { strings: [10, 89], colour: 'c' });
+      await recolour(page, { strings: [11, 88], colour: 'c' });
+      await planned(page);
+      const { result } = await session.send('Profiler.takePreciseCoverage');
+      await context.close();
+      return result
+        .flatMap(({ functions }) => functions)
+        .reduce((sum, { ranges }) => sum + (ranges[0]?.count ?? 0), 0);
+    };
+    const neat = await calls(true);
+    const searched = await calls(false);
+    expect(neat).toBeGreaterThan(1000);
+    // Planning such an order takes millions of calls.
+    expect(searched).toBeLessThan(20 * neat);
+    expect(searched).toBeLessThan(400_000);
+  }, 60_000);
+
+  it('[B123] is stopped and begun again, and says when the worker cannot be had', async () => {
+    const { page, context, gate } = await openHeld();
+    const panel = page.locator('lb-mounting-panel');
+    await panel.getByRole('button', { name: 'Stop' }).click();
+    await panel.getByText('How it mounts is not worked out').waitFor();
+    expect(await modelOf(page)).toEqual({ isPlanning: false, plan: null });
+    await context.unroute(/engine-worker/);
+    await context.route(/engine-worker/, (route) => route.abort());
+    await panel.getByRole('button', { name: 'Try again' }).click();
+    await panel.getByRole('alert').getByText('could not be fetched').waitFor();
+    await context.unroute(/engine-worker/);
+    await panel.getByRole('button', { name: 'Try again' }).click();
+    const plan = await planned(page);
+    expect((await modelOf(page)).plan).toEqual(plan);
+    gate.release();
+    await context.close();
+  }, 60_000);
+
+  it('[B124] cutting list, paper and set show the same plan', async () => {
+    const { page, context, gate } = await openHeld();
+    gate.release();
+    const plan = await planned(page);
+    const turns = [...plan.folds].sort((a, b) => a.turn - b.turn);
+    await openTab(page, 'Cutting list');
+    const entries = page.locator('lb-cutting-panel ol > li');
+    await entries.first().waitFor();
+    expect(
+      await entries.evaluateAll((list) => list.map((entry) => (entry as HTMLElement).dataset.strings)),
+    ).toEqual(turns.map(({ left, right }) => `${left} ${right}`));
+    await untilSaved(page);
+    const address = page.url().split('#')[0]!;
+    await page.goto(`${address}/print`);
+    const rows = page
+      .locator('lb-paper-page section')
+      .filter({ hasText: 'Cutting list' })
+      .locator('tbody tr');
+    await expect.poll(() => rows.count(), { timeout: 20_000 }).toBe(plan.folds.length + plan.singles.length);
+    expect(
+      await rows.evaluateAll((list) => list.map((row) => row.querySelectorAll('td')[2]!.textContent)),
+    ).toEqual(turns.map(({ left, right }) => `${left + 1}, ${right + 1}`));
+    await page.goto(`${address}/set`);
+    const mark = page.locator('lb-set-page .mark.warn').first();
+    await expect.poll(() => mark.textContent(), { timeout: 20_000 }).toContain(String(plan.crossings.length));
+    await page.locator('lb-set-shopping table').waitFor();
+    await context.close();
+  }, 60_000);
+});

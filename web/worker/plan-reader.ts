@@ -1,0 +1,53 @@
+/** Plans for an element: it is drawn anew when they come, and asks for nothing once it has left the page. */
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import type { MountPlan } from '../../engine/index.ts';
+import {
+  type Mounted,
+  type PendingPlan,
+  type PlanState,
+  type PlanWatch,
+  planShelf,
+  type StateOf,
+} from './plan-shelf.ts';
+
+/** Plans of several boards. */
+export type AllPlans =
+  | PendingPlan
+  | { readonly kind: 'found'; readonly planOf: (board: Mounted) => MountPlan };
+
+export class PlanReader implements ReactiveController {
+  readonly #watch: PlanWatch;
+
+  readonly #host: ReactiveControllerHost;
+
+  constructor(host: ReactiveControllerHost) {
+    this.#host = host;
+    this.#watch = planShelf.watch(() => host.requestUpdate());
+    host.addController(this);
+  }
+
+  hostConnected(): void {
+    // An element that comes back asks again.
+    this.#host.requestUpdate();
+  }
+
+  hostDisconnected(): void {
+    this.#watch.end();
+  }
+
+  /** As {@link PlanWatch.read}. */
+  read<T>(look: (stateOf: StateOf) => T): T {
+    return this.#watch.read(look);
+  }
+
+  stateOf(board: Mounted): PlanState {
+    return this.#watch.read((stateOf) => stateOf(board));
+  }
+
+  /** Once all are known, what gives the plan of each board; else the state of the first that is not. */
+  all(boards: readonly Mounted[]): AllPlans {
+    const states = this.#watch.read((stateOf) => boards.map(stateOf));
+    const pending = states.find((state): state is PendingPlan => state.kind !== 'found');
+    return pending ?? { kind: 'found', planOf: (board) => planShelf.foundOf(board) };
+  }
+}
