@@ -46,6 +46,22 @@ describe('room', () => {
   });
 });
 
+describe('a board without rows', () => {
+  it.each([
+    ['mouse', {}],
+    ['finger', { hasTouch: true }],
+  ])('[B63] gets two by the button in its place: %s', async (hand, options) => {
+    const { page, context } = await newBoard(suite.browser, suite.http, 8, 2, options);
+    await focusKnots(page);
+    await page.keyboard.press('Shift+Delete');
+    await expect.poll(() => rowsOf(page)).toEqual([]);
+    const button = page.locator('lb-board .empty button');
+    await (hand === 'mouse' ? button.click() : button.tap());
+    await expect.poll(async () => (await rowsOf(page)).length).toBe(2);
+    await context.close();
+  });
+});
+
 describe('another screen', () => {
   it('[B149] the board and the finished band beside it get the pixels of the screen they come to', async () => {
     // The browser's own window: the size that is set for a page hides from it that its screen changes.

@@ -131,7 +131,8 @@ export class BoardPointer {
   }
 
   readonly down = (event: PointerEvent): void => {
-    if (event.button === 2) return;
+    // A button over the board is not the board: to hold its pointer would swallow its click.
+    if (event.button === 2 || event.target !== event.currentTarget) return;
     this.#host.stage.setPointerCapture(event.pointerId);
     this.#host.focusCell();
     const at = this.#at(event);
