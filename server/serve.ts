@@ -161,6 +161,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const upgrade = new SyncUpgrade({
     store,
     rooms,
+    isShared: relay.isShared,
     authorize: deps.authorize,
     limits,
     log,

@@ -22,6 +22,11 @@ import {
   StoreError,
 } from './store.ts';
 
+/** Short-lived memory of the thread. It handles bytes; more would only stand about: by default up to 48 MB. */
+const YOUNG_MB = 4;
+/** Boards whose record is remembered. It never changes, only goes; this process alone writes the file. */
+const KNOWN_BOARDS = 256;
+
 interface Waiter {
   readonly resolve: (value: never) => void;
   readonly reject: (error: StoreError) => void;
@@ -70,6 +75,7 @@ export class SqliteStore implements Store {
   #timer: NodeJS.Timeout | null = null;
   #committedAt = Number.NEGATIVE_INFINITY;
   #nextId = 0;
+  readonly #boards = new Map<string, BoardRecord>();
   #closing: Promise<void> | null = null;
 
   constructor(options: SqliteStoreOptions) {
@@ -84,16 +90,29 @@ export class SqliteStore implements Store {
     return this.#call({ kind: 'addBoard', board, documents: copies });
   }
 
-  board(id: string): Promise<BoardRecord | null> {
-    return this.#call({ kind: 'board', board: id });
+  async board(id: string): Promise<BoardRecord | null> {
+    const known = this.#closing === null ? this.#boards.get(id) : undefined;
+    if (known !== undefined) return known;
+    const board = await this.#call<BoardRecord | null>({ kind: 'board', board: id });
+    if (board !== null) {
+      // The one remembered longest goes.
+      if (this.#boards.size >= KNOWN_BOARDS) this.#boards.delete(this.#boards.keys().next().value ?? '');
+      this.#boards.set(id, board);
+    }
+    return board;
   }
 
   boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]> {
     return this.#call({ kind: 'boardsOfKind', boardKind: kind });
   }
 
-  removeBoard(id: string): Promise<boolean> {
-    return this.#call({ kind: 'removeBoard', board: id });
+  async removeBoard(id: string): Promise<boolean> {
+    try {
+      return await this.#call<boolean>({ kind: 'removeBoard', board: id });
+    } finally {
+      // Answers come in the order of the questions, so no earlier one can bring it back after this.
+      this.#boards.delete(id);
+    }
   }
 
   load(address: DocumentAddress): Promise<readonly StoredRow[]> {
@@ -256,7 +275,10 @@ export class SqliteStore implements Store {
       ...(maxBytes === undefined ? {} : { maxBytes }),
       ...(busyMs === undefined ? {} : { busyMs }),
     };
-    const worker = new Worker(workerFile, { workerData: { file, options } });
+    const worker = new Worker(workerFile, {
+      workerData: { file, options },
+      resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
+    });
     worker.on('message', (message: FromWorker) => this.#hear(message));
     let reason = 'it ended';
     worker.on('error', (error) => {

@@ -34,7 +34,8 @@ interface Person<Owner> {
 export class PresenceBoard<Owner extends { readonly openedAt: number }> {
   readonly #people = new Map<number, Person<Owner>>();
   readonly #idOf = new Map<Owner, number>();
-  readonly #leftAt = new Map<number, number>();
+  /** Who left a moment ago, and when; null = nobody. */
+  #leftAt: Map<number, number> | null = null;
   readonly #now: () => number;
   readonly #maxBytes: number;
 
@@ -63,7 +64,7 @@ export class PresenceBoard<Owner extends { readonly openedAt: number }> {
     if (own === undefined) {
       if (known?.owner) return 'held';
       if (known && this.#now() < known.seenAt + MOVED_MS) return 'passed-over';
-      const leftAt = this.#leftAt.get(entry.client);
+      const leftAt = this.#leftAt?.get(entry.client);
       if (leftAt !== undefined && owner.openedAt <= leftAt && this.#now() < leftAt + ECHO_MS)
         return 'passed-over';
     }
@@ -100,6 +101,7 @@ export class PresenceBoard<Owner extends { readonly openedAt: number }> {
     this.#idOf.delete(owner);
     const person = this.#people.get(client);
     this.#people.delete(client);
+    this.#leftAt ??= new Map();
     this.#leftAt.set(client, this.#now());
     return person ? gone(client, person.clock) : null;
   }
@@ -121,7 +123,9 @@ export class PresenceBoard<Owner extends { readonly openedAt: number }> {
         this.#people.delete(client);
         expired.push(gone(client, person.clock));
       }
-    for (const [client, leftAt] of this.#leftAt) if (leftAt + ECHO_MS < now) this.#leftAt.delete(client);
+    for (const [client, leftAt] of this.#leftAt ?? [])
+      if (leftAt + ECHO_MS < now) this.#leftAt?.delete(client);
+    if (this.#leftAt?.size === 0) this.#leftAt = null;
     return expired;
   }
 }

@@ -29,13 +29,11 @@ import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { inTime, Saver, type SaverOwner } from './saver.ts';
 import { Turn } from './turn.ts';
 
-/** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room. */
+/** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room; on closing it takes fewer. */
 const COMPACT_ROWS = 500;
 const COMPACT_BYTES = 1024 * 1024;
-/** On closing it takes fewer. */
 const COMPACT_ROWS_CLOSING = 20;
-const RELOAD_RETRY_MS = 1_000;
-const ASK_MS = 500;
+const [RELOAD_RETRY_MS, ASK_MS] = [1_000, 500];
 
 export class Room implements SaverOwner {
   readonly name: string;
@@ -44,11 +42,14 @@ export class Room implements SaverOwner {
   readonly members = new Set<RoomMember>();
   /** The board, once somebody came in by it; null again when it is gone. */
   record: BoardRecord | null = null;
+  /** Whether the board was deleted: nobody comes in any more. */
+  isGone = false;
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
   readonly #turn = new Turn(() => this.endTurn());
-  #isPresenceDirty = new Map<number, PresenceEntry>();
+  /** What was shown since the last frame of presence; null = nothing. */
+  #isPresenceDirty: Map<number, PresenceEntry> | null = null;
   readonly #live: LiveDocument;
   #logBytes = 0;
   #isCompacting = false;
@@ -225,8 +226,8 @@ export class Room implements SaverOwner {
     if (await this.catchUp().then(() => this.#isOutdated)) return true;
     const state = this.encodedState();
     if (state.length < limits.renewBytes || !this.isSaved || this.members.size > 0) return false;
-    const { identity, doc } = this.#live;
-    const renewal = renewalOf(doc, state, identity, this.#saver.seqs);
+    const { identity } = this.#live;
+    const renewal = renewalOf(this.doc, state, identity, this.#saver.seqs);
     if (renewal === null) return false;
     this.#isRenewing = true;
     if (await storeRenewal(this.#deps, this.address, identity, renewal))
@@ -305,21 +306,22 @@ export class Room implements SaverOwner {
 
   leave(member: RoomMember): void {
     if (!this.members.delete(member)) return;
-    const entry = this.presence.leave(member);
-    if (entry) this.showPresence(entry);
+    const gone = this.presence.leave(member);
+    if (gone) this.showPresence(gone);
   }
 
   /** Tells everybody, together with what others show in the next moments. */
   showPresence(entry: PresenceEntry): void {
+    this.#isPresenceDirty ??= new Map();
     this.#isPresenceDirty.set(entry.client, entry);
     this.#deps.onPresence(this);
   }
 
   /** Sends what was shown since the last time. The sender hears itself: stock clients take silence for a dead line. */
   sendPresence(): void {
-    if (this.#isPresenceDirty.size === 0) return;
+    if (this.#isPresenceDirty === null) return;
     const entries = [...this.#isPresenceDirty.values()];
-    this.#isPresenceDirty = new Map();
+    this.#isPresenceDirty = null;
     const frame = presenceFrame(entries);
     for (const member of this.members) member.sendPresence(frame);
     const { relay } = this.#deps;
@@ -331,13 +333,13 @@ export class Room implements SaverOwner {
   }
 
   notify(code: NoticeCode): void {
-    const frame = noticeFrame(code);
-    for (const member of this.members) member.sendNotice(frame);
+    for (const member of this.members) member.sendNotice(noticeFrame(code));
   }
 
   /** Puts everybody out. */
   closeAll(reason: CloseReason): void {
-    if (reason === 'deleted') this.record = null;
+    this.isGone ||= reason === 'deleted';
+    if (this.isGone) this.record = null;
     for (const member of [...this.members]) member.close(reason, `code ${CLOSE_CODES[reason]}`);
   }
 
@@ -411,11 +413,8 @@ export class Room implements SaverOwner {
         return;
       }
       case 'presence':
-        for (const entry of decodePresence(message.bytes))
-          if (this.presence.hearRemote(entry)) {
-            this.#isPresenceDirty.set(entry.client, entry);
-            this.#deps.onPresence(this);
-          }
+        for (const one of decodePresence(message.bytes))
+          if (this.presence.hearRemote(one)) this.showPresence(one);
         return;
       case 'present?': {
         const own = this.presence.entries('own');

@@ -50,6 +50,7 @@ export class Rooms {
   readonly connections = new Set<Connection>();
   readonly #presenceDirty = new Set<Room>();
   #presenceTimer: NodeJS.Timeout | null = null;
+  #removals = 0;
   readonly #ticker: NodeJS.Timeout;
 
   constructor(deps: RoomsDeps) {
@@ -181,8 +182,14 @@ export class Rooms {
     for (const { room } of this.#entries.values()) room.tick();
   }
 
+  /** Boards that were closed because they are gone; who is being let in meanwhile is looked at again. */
+  get removals(): number {
+    return this.#removals;
+  }
+
   /** Puts everybody out of one board, on every node, because it is gone. */
   closeBoard(board: string): void {
+    this.#removals += 1;
     for (const part of BOARD_PARTS)
       this.#deps.relay.send(roomName(board, part), { kind: 'removed', bytes: new Uint8Array(0) });
     for (const { room } of [...this.#entries.values()])

@@ -55,7 +55,8 @@ export class Saver {
   #retryMs = RETRY_FROM_MS;
   #timer: NodeJS.Timeout | null = null;
   readonly #seqs: number[] = [];
-  readonly #whenLost = new Set<() => void>();
+  /** Made when somebody waits; a quiet room has none. */
+  #whenLost: Set<() => void> | null = null;
   readonly #marks: { readonly at: number; readonly call: () => void }[] = [];
 
   constructor(store: Store, address: DocumentAddress, owner: SaverOwner) {
@@ -110,8 +111,13 @@ export class Saver {
   /** Calls once nothing more will be stored; at once when that is so. @returns forgets the call */
   whenLost(call: () => void): () => void {
     if (this.#isLost) call();
-    else this.#whenLost.add(call);
-    return () => this.#whenLost.delete(call);
+    else {
+      this.#whenLost ??= new Set();
+      this.#whenLost.add(call);
+    }
+    return () => {
+      this.#whenLost?.delete(call);
+    };
   }
 
   /** Stops trying. What is not stored stays so. */
@@ -120,8 +126,9 @@ export class Saver {
     if (this.#timer !== null) clearTimeout(this.#timer);
     this.#waiting = [];
     this.#marks.length = 0;
-    for (const call of [...this.#whenLost]) call();
-    this.#whenLost.clear();
+    const calls = [...(this.#whenLost ?? [])];
+    this.#whenLost = null;
+    for (const call of calls) call();
   }
 
   /** Replaces the known rows by a snapshot that holds all of them. Rejects as the store does; the rows then stay. */

@@ -29,6 +29,8 @@ import { type RoomHold, type Rooms, TooManyRooms } from './rooms.ts';
 export interface UpgradeDeps {
   readonly store: Store;
   readonly rooms: Rooms;
+  /** Whether other nodes serve the same boards. */
+  readonly isShared: boolean;
   readonly authorize: Authorize;
   readonly limits: SyncLimits;
   readonly log: Log;
@@ -150,7 +152,7 @@ export class SyncUpgrade {
       raw.destroy();
     };
     raw.on('error', onError);
-    const { deps, id } = { deps: this.#deps, id: randomUUID() };
+    const { deps, id } = { deps: this.#deps, id: socketId() };
     // Not by URL: it throws at what a hostile client may send.
     const target = TARGET.exec((request.url ?? '').split('?', 1)[0] ?? '');
     if (!target) {
@@ -236,13 +238,15 @@ export class SyncUpgrade {
     part: BoardPart,
     address: string,
   ): Promise<void> {
-    const { store, rooms, authorize, log, metrics } = this.#deps;
+    const { store, rooms, authorize, isShared, log, metrics } = this.#deps;
     const turnAway = (reason: CloseReason, message: string): void => {
       log.info('socket-refused', { connection: id, board: boardId, part, reason });
       this.#turnAway(request, raw, head, reason, message);
     };
     try {
-      const board = rooms.recordOf({ board: boardId, part }) ?? (await store.board(boardId));
+      let { removals } = rooms;
+      const known = rooms.recordOf({ board: boardId, part });
+      const board = known ?? (await store.board(boardId));
       if (board === null) return turnAway('unknownBoard', 'no such board');
       const headers = Object.fromEntries(
         Object.entries(request.headers).map(([name, value]) => [
@@ -255,18 +259,26 @@ export class SyncUpgrade {
       let pass = await authorize(asker, board, part);
       if ('denied' in pass) return turnAway(pass.denied, pass.message);
       const hold = await rooms.hold({ board: boardId, part });
-      // A link may have been taken back while the document was read.
-      while (asked !== this.#narrowings) {
-        asked = this.#narrowings;
-        try {
+      // Where nobody was in the room, it is not heard of that another node has deleted the board.
+      let isDoubtful = isShared && known === null;
+      try {
+        // While the document was read a link may have been taken back, and the board deleted.
+        while (asked !== this.#narrowings || removals !== rooms.removals || isDoubtful) {
+          asked = this.#narrowings;
+          removals = rooms.removals;
+          isDoubtful = false;
+          if ((await store.board(boardId)) === null) hold.room.isGone = true;
           pass = await authorize(asker, board, part);
-        } catch (cause) {
-          hold.release();
-          throw cause;
+          if ('denied' in pass || hold.room.isGone) break;
         }
-        if (!('denied' in pass)) continue;
+      } catch (cause) {
         hold.release();
-        return turnAway(pass.denied, pass.message);
+        throw cause;
+      }
+      if ('denied' in pass || hold.room.isGone) {
+        hold.release();
+        if ('denied' in pass) return turnAway(pass.denied, pass.message);
+        return turnAway('unknownBoard', 'the board was deleted');
       }
       if (raw.destroyed || this.#isStopped) {
         hold.release();
@@ -326,6 +338,11 @@ export class SyncUpgrade {
     room.join(connection);
     log.debug('socket-opened', { connection: id, room: room.name, role });
   }
+}
+
+/** A new id. What `randomUUID` gives are some twenty strings that hold each other, and this one is kept as long as the socket. */
+function socketId(): string {
+  return Buffer.from(randomUUID(), 'latin1').toString('latin1');
 }
 
 /** Answers an upgrade with a plain HTTP status and closes. */

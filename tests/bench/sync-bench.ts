@@ -22,7 +22,7 @@ import {
 
 const ROUNDS = Number(process.env.SYNC_BENCH_ROUNDS ?? 5);
 const SECONDS = Number(process.env.SYNC_BENCH_SECONDS ?? 2.5);
-const IDLE_ROOMS = Number(process.env.SYNC_BENCH_ROOMS ?? 1000);
+const IDLE_ROOMS = Number(process.env.SYNC_BENCH_ROOMS ?? 3000);
 /** Of the parts that take longest. */
 const FEW = 2;
 /** Which parts to run, by their first letters: idle, loads, most, joins. */
@@ -37,7 +37,7 @@ const say = (text: string): void => {
 
 /** Starts one of each, lets them be used, and stops them. */
 async function withServers(
-  options: { readonly docFile: string; readonly rooms?: number },
+  options: { readonly docFile: string; readonly rooms?: number; readonly isCollectable?: boolean },
   use: (servers: readonly BenchServer[]) => Promise<void>,
 ): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'larkboard-bench-'));
@@ -62,7 +62,7 @@ async function withServers(
 
 async function idle(docFile: string): Promise<void> {
   for (let round = 0; round < FEW; round += 1)
-    await withServers({ docFile, rooms: IDLE_ROOMS }, async (servers) => {
+    await withServers({ docFile, rooms: IDLE_ROOMS, isCollectable: true }, async (servers) => {
       await Promise.all(
         servers.map(async (server) => {
           const { perOpenRoomKiB, perClosedRoomKiB } = await measureIdle(server, IDLE_ROOMS, QUIET_MS);

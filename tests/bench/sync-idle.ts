@@ -12,9 +12,9 @@ export interface IdleResult {
 }
 
 /** Opens each room with one client, who asks for the document and shows who they are, as stock clients do. */
-async function enterAll(server: BenchServer, rooms: number): Promise<WebSocket[]> {
+async function enterAll(server: BenchServer, from: number, to: number): Promise<WebSocket[]> {
   const sockets: WebSocket[] = [];
-  for (let i = 0; i < rooms; i += 1) {
+  for (let i = from; i < to; i += 1) {
     const socket = new WebSocket(await server.roomUrl(FIRST_IDLE_ROOM + i), { perMessageDeflate: false });
     socket.on('message', () => {});
     await new Promise((resolve, reject) => {
@@ -27,6 +27,9 @@ async function enterAll(server: BenchServer, rooms: number): Promise<WebSocket[]
     );
     sockets.push(socket);
   }
+  // Who was turned away would take no memory.
+  const closed = sockets.filter((socket) => socket.readyState !== WebSocket.OPEN).length;
+  if (closed > 0) throw new Error(`${server.name} closed ${closed} of ${sockets.length} sockets`);
   return sockets;
 }
 
@@ -35,18 +38,31 @@ async function leaveAll(sockets: readonly WebSocket[]): Promise<void> {
   await new Promise((resolve) => setTimeout(resolve, 800));
 }
 
+/** Resident memory once the garbage was collected. */
+async function collectedKiB(server: BenchServer): Promise<number> {
+  await server.collect();
+  await server.collect();
+  return residentKiB(server.pid);
+}
+
 /**
- * Resident memory of a server that has just been started, before and after; its rooms were made by an earlier process.
+ * Resident memory of a server, before and after; its rooms were made by an earlier process. What a room takes is read between
+ * the first third of them and all: what a server takes once, for code and for the space its heap works in, is there by then. The
+ * garbage is collected before each reading, since when it is otherwise is up to the moment.
  * What closed rooms leave behind shows when they are opened again and again: the first times only fill the heap's free space.
  */
 export async function measureIdle(server: BenchServer, rooms: number, quietMs: number): Promise<IdleResult> {
-  const atFirst = residentKiB(server.pid);
-  const sockets = await enterAll(server, rooms);
-  await new Promise((resolve) => setTimeout(resolve, quietMs));
-  const perOpenRoomKiB = (residentKiB(server.pid) - atFirst) / rooms;
+  const quiet = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, quietMs));
+  const third = Math.floor(rooms / 3);
+  const sockets = await enterAll(server, 0, third);
+  await quiet();
+  const atFirst = await collectedKiB(server);
+  sockets.push(...(await enterAll(server, third, rooms)));
+  await quiet();
+  const perOpenRoomKiB = ((await collectedKiB(server)) - atFirst) / (rooms - third);
   await leaveAll(sockets);
-  for (let i = 0; i < 3; i += 1) await leaveAll(await enterAll(server, rooms));
-  const before = residentKiB(server.pid);
-  for (let i = 0; i < 5; i += 1) await leaveAll(await enterAll(server, rooms));
-  return { perOpenRoomKiB, perClosedRoomKiB: (residentKiB(server.pid) - before) / (5 * rooms) };
+  for (let i = 0; i < 3; i += 1) await leaveAll(await enterAll(server, 0, third));
+  const before = await collectedKiB(server);
+  for (let i = 0; i < 5; i += 1) await leaveAll(await enterAll(server, 0, third));
+  return { perOpenRoomKiB, perClosedRoomKiB: ((await collectedKiB(server)) - before) / (5 * third) };
 }

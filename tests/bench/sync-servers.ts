@@ -15,6 +15,8 @@ export interface BenchServer {
   readonly pid: number;
   /** Address of a room by number; `isDocument`: one that can hold a document. */
   roomUrl(index: number, isDocument?: boolean): Promise<string>;
+  /** Has the garbage collected, where it was started as `collectable`. */
+  collect(): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -31,7 +33,16 @@ export async function buildRelay(): Promise<void> {
   });
 }
 
-function start(name: ServerName, port: number, folder: string, docFile: string): ChildProcess {
+/** Has a process collect its garbage on a signal, whatever program it runs. */
+const COLLECTABLE = [
+  '--expose-gc',
+  '--import',
+  'data:text/javascript,process.on("SIGUSR2",()=>{for(let i=0;i<3;i+=1)gc()})',
+];
+
+function start(name: ServerName, port: number, options: BenchOptions): ChildProcess {
+  const { folder, docFile } = options;
+  const flags = options.isCollectable ? COLLECTABLE : [];
   const env = {
     NODE_ENV: 'production',
     PATH: process.env.PATH ?? '',
@@ -39,12 +50,14 @@ function start(name: ServerName, port: number, folder: string, docFile: string):
     HOST: '127.0.0.1',
     DOC_FILE: docFile,
   };
-  const options = { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] as ('ignore' | 'inherit')[] };
+  const how = { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] as ('ignore' | 'inherit')[] };
+  const run = (file: string, more = {}): ChildProcess =>
+    spawn(process.execPath, [...flags, file], { ...how, env: { ...env, ...more } });
   switch (name) {
     case 'relay':
-      return spawn(process.execPath, [join(BUILT, 'sync-relay.js')], { ...options, env });
+      return run(join(BUILT, 'sync-relay.js'));
     case 'peer':
-      return spawn(process.execPath, ['node_modules/@y/websocket-server/src/server.js'], { ...options, env });
+      return run('node_modules/@y/websocket-server/src/server.js');
     case 'ours': {
       const lifted = {
         DATA_DIR: folder,
@@ -55,8 +68,9 @@ function start(name: ServerName, port: number, folder: string, docFile: string):
         MAX_BYTES_PER_SECOND: '1000000000',
         MAX_CONNECTIONS_PER_ADDRESS: '100000',
         MAX_NEW_PER_ADDRESS: '100000',
+        MAX_BOARDS_PER_HOUR: '100000',
       };
-      return spawn(process.execPath, ['dist/server/main.js'], { ...options, env: { ...env, ...lifted } });
+      return run('dist/server/main.js', lifted);
     }
   }
 }
@@ -68,19 +82,21 @@ export interface BenchOptions {
   readonly folder: string;
   /** Boards made there, by the number of the room; grows. */
   readonly boards: Map<number, string>;
+  readonly isCollectable?: boolean;
 }
 
 /** Starts one and waits until it takes sockets. */
 export async function startBenchServer(name: ServerName, options: BenchOptions): Promise<BenchServer> {
-  const { docFile, folder, boards } = options;
+  const { boards } = options;
   const port = await freePort();
-  const child = start(name, port, folder, docFile);
+  const child = start(name, port, options);
   const exited = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   const roomUrl = async (index: number, isDocument = false): Promise<string> => {
     if (name !== 'ours') return `ws://127.0.0.1:${port}/${isDocument ? 'doc' : 'room'}-${index}`;
     let id = boards.get(index);
     if (id === undefined) {
       const made = await fetch(`http://127.0.0.1:${port}/api/boards`, { method: 'POST', body: '{}' });
+      if (made.status !== 201) throw new Error(`board not made: ${made.status} ${await made.text()}`);
       id = ((await made.json()) as { id: string }).id;
       boards.set(index, id);
     }
@@ -107,6 +123,11 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
     name,
     pid: child.pid!,
     roomUrl,
+    collect: async () => {
+      if (!options.isCollectable) throw new TypeError('started without isCollectable');
+      child.kill('SIGUSR2');
+      await new Promise((resolve) => setTimeout(resolve, 2_000));
+    },
     stop: async () => {
       child.kill('SIGTERM');
       const timer = setTimeout(() => child.kill('SIGKILL'), 5000);
