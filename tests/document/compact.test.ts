@@ -95,6 +95,23 @@ test('[D101] what is only hidden stays, what is gone goes', () => {
   expect([...last.getMap('meta').keys()].filter((key) => key.endsWith('title')).length).toBe(1);
 });
 
+test('[D101] [D43] knots on the seam behind the last pair show again beside a new one, compacted or not', () => {
+  const design = openDesign(sampleBoard(6, 4));
+  runAll(
+    design,
+    { kind: 'set-knots', knots: [{ row: 1, k: 1, knot: 4 }] },
+    { kind: 'delete-string-pairs', from: 2, count: 1 },
+  );
+  const next = new Design(compactDesign(design.doc)!, {
+    makerId: 'n',
+    newId: countingIds('n'),
+    captureMs: 0,
+  });
+  for (const one of [design, next]) runAll(one, { kind: 'insert-string-pairs', at: 2, count: 1 });
+  expect(rowsOf(design)[1]).toMatch(/ bf$/);
+  expect(rowsOf(next)).toEqual(rowsOf(design));
+});
+
 test('[D101] what replaced a removed colour is still known to somebody who comes back with it', () => {
   const design = openDesign();
   runAll(design, { kind: 'remove-colour', id: 'r', replaceWith: 'b' });
