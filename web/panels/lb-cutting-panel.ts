@@ -100,7 +100,15 @@ export class LbCuttingPanel extends Panel {
       <h3>${t('cut.totals')}</h3>
       <ul class="threads">
         ${list.colours.map(
-          ({ colour, pieces, totalMm, skeins, wasteMm, needMm, doubt }) => html`<li>
+          ({
+            colour,
+            pieces,
+            totalMm,
+            skeins,
+            wasteMm,
+            needMm,
+            doubt,
+          }) => html`<li tabindex="0" data-strings=${this.#stringsOf(colour).join(' ')} @pointerenter=${() => this.light({ strings: this.#stringsOf(colour) })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: this.#stringsOf(colour) })} @blur=${() => this.light(null)}>
             <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
             <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}${doubt === null ? '' : html` · ${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })}`}</span></span>
             <span class="skeins">${t('cut.skeins', { skeins })}<span class="quiet small">${t('cut.waste', { length: formatCut(wasteMm, unit) })}</span></span>
@@ -191,6 +199,11 @@ export class LbCuttingPanel extends Panel {
       <span class="below">${t('cut.foldAt', { at: formatCut(fold.foldAtMm, unit) })}</span>
       <span class="below quiet small">${t('cut.needs', { left: left + 1, right: right + 1, leftNeed: formatCut(fold.needMm[0], unit), rightNeed: formatCut(fold.needMm[1], unit) })}${fold.doubt === null ? '' : html`<br />${t('cut.together', { needs: plusMinus(needOf(fold), fold.doubt, unit) })}`}${this.#added(fold.marginMm[0] + fold.marginMm[1])}</span>
     </li>`;
+  }
+
+  /** Places at the top of the strings in a colour. */
+  #stringsOf(colour: string): number[] {
+    return this.board.pattern.colours.flatMap((id, string) => (id === colour ? [string] : []));
   }
 
   #renderSingle(single: SingleCut): TemplateResult {

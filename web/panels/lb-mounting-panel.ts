@@ -39,7 +39,7 @@ export class LbMountingPanel extends Panel {
       li:focus-visible {
         background: var(--lb-sunken);
       }
-      li.pointed {
+      .pointed {
         background: var(--lb-sunken);
         outline: 2px solid var(--lb-accent);
       }
@@ -84,11 +84,14 @@ export class LbMountingPanel extends Panel {
       ${
         plan.singles.length === 0
           ? ''
-          : html`<p>${t('mount.singles', {
-              places: plan.singles
-                .map((p) => `${nameOf(colourAt(p))}, ${t('mount.place', { place: p + 1 })}`)
-                .join('; '),
-            })}</p>`
+          : html`<p tabindex="0" data-strings=${plan.singles.join(' ')} @pointerenter=${() => this.light({ strings: plan.singles })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: plan.singles })} @blur=${() => this.light(null)}>${t(
+              'mount.singles',
+              {
+                places: plan.singles
+                  .map((p) => `${nameOf(colourAt(p))}, ${t('mount.place', { place: p + 1 })}`)
+                  .join('; '),
+              },
+            )}</p>`
       }
       ${this.#renderRule(plan)}
       <lb-mount-steps .board=${this.board} .plan=${plan}></lb-mount-steps>

@@ -68,7 +68,10 @@ export class LbWaysOut extends Panel {
   #renderWay(way: WayOut, now: number): TemplateResult {
     const [title, price] = this.#tell(way, now);
     const isEdit = way.kind !== 'accept';
-    return html`<li class="card way" data-way=${way.kind}>
+    const strings = stringsOf(way);
+    const light = (): void => this.light(strings.length === 0 ? null : { strings });
+    const dark = (): void => this.light(null);
+    return html`<li class="card way" data-way=${way.kind} data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
       <span><b>${title}</b><span class="small quiet">${price}</span></span>
       ${isEdit ? html`<button aria-label="${t('ways.apply')}: ${title}" ?disabled=${!this.canEdit} @click=${() => this.#apply(way)}>${t('ways.apply')}</button>` : ''}
     </li>`;
@@ -125,5 +128,22 @@ export class LbWaysOut extends Panel {
   #look(): void {
     const { pattern, palette } = this.board;
     this.#job.start({ kind: 'ways-out', pattern, palette: palette.map(({ id }) => id) });
+  }
+}
+
+/** Places at the top that a way out changes or leaves as they are to be seen; none where all stand elsewhere. */
+function stringsOf(way: WayOut): readonly number[] {
+  switch (way.kind) {
+    case 'start':
+    case 'lead-in':
+      return [];
+    case 'recolour':
+      return way.recolouring.changes.map(({ place }) => place);
+    case 'singles':
+      return way.plan.singles;
+    case 'accept':
+      return way.plan.faults.flatMap(({ folds }) =>
+        folds.flatMap((fold) => [way.plan.folds[fold]!.left, way.plan.folds[fold]!.right]),
+      );
   }
 }

@@ -1,5 +1,5 @@
 /** In which order to tie the knots, step by step, in large type. */
-import { css, html, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
@@ -155,6 +155,7 @@ export class LbWorkPanel extends Panel {
       }} />${t('work.long')}</label>
       ${ScreenAwake.isPossible ? this.#renderAwake() : ''}
       ${this.#renderFound()}
+      <p class="caution">${t('caution.hands')}</p>
     `;
   }
 
@@ -205,7 +206,7 @@ export class LbWorkPanel extends Panel {
     const hexAt = (string: number): string => this.hexOf(pattern.colours[string]!);
     const isLast = index === table.count - 1;
     return html`
-      <div class="step ${place.isLong ? 'long' : ''}" role="group" tabindex="0" aria-label=${t('work.card')} aria-describedby="keys" @keydown=${this.#onKey}>
+      <div class="step ${place.isLong ? 'long' : ''}" role="group" tabindex="0" data-knots=${step.part === 'end' ? nothing : `${step.partRow}:${step.k}`} aria-label=${t('work.card')} aria-describedby="keys" @keydown=${this.#onKey}>
         <div class="count small">
           <span>${t('work.step', { step: index + 1, steps: table.count })}</span>
           <span class="pill">${t(step.isPickUp ? 'work.pickUp' : 'work.goOn')}</span>

@@ -112,7 +112,7 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'first.heading': 'Erste Schritte',
   'first.count': 'Schritt {step} von {steps}',
   'first.tie':
-    'Knüpfe einen Knoten: Klicke auf eine Stelle des Bretts, oder gehe mit den Pfeiltasten hin und drücke 1.',
+    'Knüpfe einen Knoten: Tippe oder klicke auf eine Stelle des Bretts, oder gehe mit den Pfeiltasten hin und drücke 1.',
   'first.undo': 'Gut geknüpft. Nimm ihn jetzt mit „Rückgängig“ zurück.',
   'first.point':
     'Zeige auf einen Faden in der Liste zum Aufhängen, oder gehe mit der Tabulatortaste hin: Sein Zapfen und sein Weg leuchten auf.',

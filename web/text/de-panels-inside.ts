@@ -210,7 +210,7 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'ways.mirrored': ', links und rechts vertauscht',
   'ways.leadIn': 'Einen Vorlauf darüber arbeiten',
   'ways.leadInPrice': '{rows} {rows:Reihe/Reihen} mehr, einmal, oben: {knots} Knoten',
-  'ways.recolour': 'Die Farbe weniger Fäden ändern',
+  'ways.recolour': 'Einige Fäden umfärben',
   'ways.recolourPrice': '{count} {count:Faden/Fäden}: {changes}{singles}',
   'ways.recolourSingles': '; dann {count} {count:Einzelner/Einzelne} mehr',
   'ways.recolourChange': 'Platz {place} wird {colour}',
@@ -220,7 +220,7 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'ways.singlesPrice':
     '{count} {count:Faden/Fäden} mehr mit einem langen Ende, das kurze hinter den ersten Knoten verborgen',
   'ways.accept': 'Die Kreuzungen hinnehmen',
-  'ways.acceptPrice': '{count} {count:Steg zeigt/Stege zeigen} sich auf der Rückseite: {colours}',
+  'ways.acceptPrice': '{count} {count:Steg ist/Stege sind} auf der Rückseite zu sehen: {colours}',
   'ways.apply': 'Das tun',
   'check.onPage': 'Auf der Seite',
   'check.onPageHint':

@@ -104,7 +104,8 @@ export const enHelp = {
   'help.care': 'Take care',
   'first.heading': 'First steps',
   'first.count': 'Step {step} of {steps}',
-  'first.tie': 'Tie a knot: click a place on the board, or move there with the arrow keys and press 1.',
+  'first.tie':
+    'Tie a knot: tap or click a place on the board, or move there with the arrow keys and press 1.',
   'first.undo': 'Well tied. Now take it back with Undo.',
   'first.point':
     'Point at a string in the mounting list, or move there with Tab: its peg and its way light up.',
