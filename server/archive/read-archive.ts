@@ -1,5 +1,5 @@
 /** Unpacks an archive from outside, believing nothing it says before it is checked. */
-import { strFromU8, unzip } from 'fflate';
+import { strFromU8 } from 'fflate';
 import {
   ARCHIVE_FORMAT,
   ARCHIVE_VERSION,
@@ -11,6 +11,7 @@ import {
   MAX_UNPACKED_BYTES,
   TALK,
 } from './archive-format.ts';
+import { unpackEntry, zipEntries } from './unpack-zip.ts';
 import { sumOf } from './write-archive.ts';
 
 export interface ReadArchive {
@@ -51,40 +52,24 @@ export async function readArchive(packed: Uint8Array): Promise<ReadArchive> {
 }
 
 async function unpack(packed: Uint8Array): Promise<Readonly<Record<string, Uint8Array>>> {
-  let fault: ArchiveError | null = null;
-  let size = 0;
-  let count = 0;
+  const files: Record<string, Uint8Array> = {};
   try {
-    return await new Promise((resolve, reject) => {
-      const stop = unzip(
-        packed,
-        {
-          filter: ({ name, originalSize }) => {
-            size += originalSize;
-            count += 1;
-            if (!PART.test(name))
-              fault ??= new ArchiveError('not-an-archive', name.slice(0, 80), 'is no part of an archive');
-            else if (size > MAX_UNPACKED_BYTES || count > MAX_PARTS)
-              fault ??= new ArchiveError('too-large', '', 'unpacked it is larger than an archive may be');
-            return fault === null;
-          },
-        },
-        (error, files) => (error ? reject(error) : resolve(files)),
-      );
-      if (fault !== null) {
-        stop();
-        reject(fault);
-      }
-    });
+    const entries = zipEntries(packed);
+    const size = entries.reduce((sum, { bytes }) => sum + bytes, 0);
+    const strange = entries.find(({ name }) => !PART.test(name));
+    if (strange !== undefined)
+      throw new ArchiveError('not-an-archive', strange.name.slice(0, 80), 'is no part of an archive');
+    if (size > MAX_UNPACKED_BYTES || entries.length > MAX_PARTS)
+      throw new ArchiveError('too-large', '', 'unpacked it is larger than an archive may be');
+    for (const entry of entries) files[entry.name] = await unpackEntry(entry);
+    return files;
   } catch (cause) {
     if (cause instanceof ArchiveError) throw cause;
     throw new ArchiveError(
       'not-an-archive',
       '',
       `is no zip file that can be unpacked (${(cause as Error).message})`,
-      {
-        cause,
-      },
+      { cause },
     );
   }
 }

@@ -9,6 +9,7 @@ import { CLOSE_CODES, Design, readDesign } from '../../engine/document/index.ts'
 import { readTalk } from '../../engine/document/talk/index.ts';
 import { SqliteAccessStore } from '../../server/access/index.ts';
 import { readArchive } from '../../server/archive/read-archive.ts';
+import { unpackEntry, zipEntries } from '../../server/archive/unpack-zip.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { MemoryStore, type Store } from '../../server/store/index.ts';
 import {
@@ -320,6 +321,59 @@ describe('archives', () => {
     await new Promise((resolve) => setTimeout(resolve, 100));
     const { status, json } = await load(owner, bomb);
     expect([status, json.error?.kind]).toEqual([413, 'too-large']);
+  });
+
+  it('[V200] that state other sizes than they have are not inflated beyond what they state', async () => {
+    // 64 MiB of zeros in some kilobytes, said to be 100 bytes; a library that trusts that inflates all of it.
+    const zip = zipSync({ 'manifest.json': new Uint8Array(64 * 1024 * 1024) }, { level: 6 });
+    const lying = zip.slice();
+    const view = new DataView(lying.buffer);
+    for (let at = 0; at < lying.length - 4; at++) {
+      const signature = view.getUint32(at, true);
+      if (signature === 0x04034b50) view.setUint32(at + 22, 100, true);
+      if (signature === 0x02014b50) view.setUint32(at + 24, 100, true);
+    }
+    const [entry] = zipEntries(lying);
+    expect(entry).toMatchObject({ name: 'manifest.json', bytes: 100, isDeflated: true });
+    await expect(unpackEntry(entry!)).rejects.toMatchObject({ code: 'ERR_BUFFER_TOO_LARGE' });
+    const { status, json } = await load(owner, lying);
+    expect([status, json.error?.kind]).toEqual([422, 'not-an-archive']);
+  });
+
+  it('[V200] whose files share bytes, stand there twice or lie outside are no archives', async () => {
+    const files = { 'manifest.json': strToU8('{"format":"x"}'), 'talk.json': strToU8('[1,2,3,4,5,6,7,8]') };
+    const stored = zipSync(files, { level: 0 });
+    const centralAt = (zip: Uint8Array): number[] =>
+      [...zip.keys()].filter(
+        (at) => at + 4 <= zip.length && new DataView(zip.buffer).getUint32(at, true) === 0x02014b50,
+      );
+    const [first, second] = centralAt(stored) as [number, number];
+    const changed = (change: (view: DataView, zip: Uint8Array) => void): Uint8Array => {
+      const zip = stored.slice();
+      change(new DataView(zip.buffer), zip);
+      return zip;
+    };
+    const bad: readonly (readonly [string, Uint8Array])[] = [
+      [
+        'both files are one',
+        changed((view) => view.setUint32(second + 42, view.getUint32(first + 42, true), true)),
+      ],
+      ['sizes beyond the file', changed((view) => view.setUint32(first + 20, 0x7fffffff, true))],
+      ['a header beyond the file', changed((view) => view.setUint32(first + 42, 0x7fffffff, true))],
+      ['a directory beyond the file', changed((view) => view.setUint32(stored.length - 6, 0x7ffffff0, true))],
+      [
+        'more files than there are',
+        changed((view) => {
+          for (const back of [12, 14]) view.setUint16(stored.length - back, 60_000, true);
+        }),
+      ],
+      ['an unknown way of packing', changed((view) => view.setUint16(first + 10, 99, true))],
+      ['one name twice', changed((_, zip) => zip.set(zip.subarray(first + 46, first + 55), second + 46))],
+    ];
+    for (const [what, zip] of bad) {
+      const { status, json } = await load(owner, zip);
+      expect([what, status, json.error?.kind]).toEqual([what, 422, 'not-an-archive']);
+    }
   });
 
   it('[V165] damaged anywhere are refused or read as what they were', async () => {
