@@ -79,6 +79,7 @@ describe('what is left, what is faint, what is fewest', () => {
     '[X87] colours faint on the %s page are named with their contrast',
     async (colorScheme) => {
       const { page, context } = await open(LOPSIDED, { colorScheme });
+      await openTab(page, 'Colours');
       const background = await page
         .locator('lb-colour-check')
         .evaluate((element) => getComputedStyle(element).getPropertyValue('--lb-surface').trim());
@@ -124,6 +125,7 @@ describe('bad input', () => {
   it.each([
     {
       locale: 'en-GB',
+      tab: 'Bar and gauge',
       typed: 'Strings must be a whole number from 2 to 200.',
       noStrings: 'Number of strings must have 2 to 200 entries, not 0',
       outside: 'rows[0] must have 2 knots under 4 strings, not 3',
@@ -133,6 +135,7 @@ describe('bad input', () => {
     },
     {
       locale: 'de-DE',
+      tab: 'Steg und Probe',
       typed: 'Fäden muss eine ganze Zahl von 2 bis 200 sein.',
       noStrings: 'Zahl der Fäden muss 2 bis 200 Einträge haben, nicht 0',
       outside: 'rows[0] muss bei 4 Fäden 2 Knoten haben, nicht 3',
@@ -162,7 +165,7 @@ describe('bad input', () => {
       await context.close();
 
       const own = await open(FILE, { locale: words.locale });
-      await own.page.getByRole('tab').nth(2).click();
+      await openTab(own.page, words.tab);
       const panel = own.page.locator('lb-gauge-panel');
       for (const [id, value] of [
         ['cutMm', '100'],
