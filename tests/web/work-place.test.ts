@@ -1,5 +1,9 @@
 import { expect, test } from 'vitest';
+import { workOrder } from '../../engine/index.ts';
 import { type PlaceShelf, WorkPlace } from '../../web/panels/work-place.ts';
+import { packSteps, type StepTable, stepAt } from '../../web/worker/step-table.ts';
+import { openDesign, runAll } from '../support/open-design.ts';
+import { sampleBoard } from '../support/sample-board.ts';
 
 function shelf(): PlaceShelf & { readonly kept: Map<string, string> } {
   const kept = new Map<string, string>();
@@ -33,5 +37,47 @@ test('[B154] what cannot be read is as if it were not kept', () => {
     store.kept.set('larkboard.work.kites.place', text);
     const place = new WorkPlace('kites', store);
     expect([text, place.step, place.method, place.view]).toEqual([text, 0, 'rows', 'plain']);
+  }
+});
+
+test('[B154] it stays with its knot when rows and strings come and go, in the same repeat', () => {
+  for (const covers of ['pattern', 'piece'] as const) {
+    const design = openDesign(sampleBoard(8, 8));
+    const order = (): StepTable => {
+      const found = workOrder(design.snapshot.board, { method: 'rows', covers });
+      if (!found.ok) throw new Error(found.error.message);
+      return packSteps(found);
+    };
+    const place = new WorkPlace('kites', shelf());
+    const begun = order();
+    const last = begun.numbers.length / 11 - 1;
+    const at = Array.from({ length: last }, (_, i) => i).find((i) => {
+      const { partRow, k, repeat } = stepAt(begun, i);
+      return partRow === 5 && k === 1 && repeat === (covers === 'piece' ? 2 : 1);
+    })!;
+    place.goTo(at, begun, design);
+    const now = (): readonly number[] => {
+      const table = order();
+      place.follow(table, design);
+      const { partRow, k, repeat } = stepAt(table, place.step);
+      return [partRow, k, repeat];
+    };
+    const repeat = covers === 'piece' ? 2 : 1;
+    expect(now()).toEqual([5, 1, repeat]);
+    runAll(design, { kind: 'insert-row-pairs', at: 0, count: 2 });
+    runAll(design, { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 1 }] });
+    expect(now()).toEqual([9, 1, repeat]);
+    runAll(design, { kind: 'insert-string-pairs', at: 0, count: 1 });
+    expect(now()).toEqual([9, 2, repeat]);
+    runAll(design, { kind: 'delete-row-pairs', from: 0, count: 2 });
+    expect(now()).toEqual([5, 2, repeat]);
+    // Gone: the number stays, and from then on the knot that has it.
+    const { step } = place;
+    runAll(design, { kind: 'set-knots', knots: [{ row: 5, k: 2, knot: 0 }] });
+    now();
+    expect(place.step).toBe(step);
+    place.startAnew();
+    expect(now().slice(2)).toEqual([1]);
+    expect(place.step).toBe(0);
   }
 });

@@ -86,6 +86,8 @@ export class LbWorkPanel extends Panel {
   @property({ attribute: false }) place!: WorkPlace;
   readonly #job = new BackgroundJob<WorkOrderJob>(this);
   readonly #awake = new ScreenAwake(this);
+  /** The order in which the maker's place was last found. */
+  #followed: StepTable | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -94,6 +96,10 @@ export class LbWorkPanel extends Panel {
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('board')) this.#look();
+    const table = this.#table();
+    if (table === null || table === this.#followed) return;
+    this.#followed = table;
+    this.place.follow(table, this.design);
   }
 
   protected override render(): TemplateResult {
@@ -113,8 +119,7 @@ export class LbWorkPanel extends Panel {
           ],
           onValue: (method) => {
             place.method = method;
-            place.step = 0;
-            place.keep();
+            place.startAnew();
             this.#look();
           },
         })}
@@ -128,8 +133,7 @@ export class LbWorkPanel extends Panel {
           ],
           onValue: (covers) => {
             place.covers = covers;
-            place.step = 0;
-            place.keep();
+            place.startAnew();
             this.#look();
           },
         })}
@@ -259,8 +263,7 @@ export class LbWorkPanel extends Panel {
   #go(step: number): void {
     const table = this.#table();
     if (table === null) return;
-    this.place.step = Math.max(0, Math.min(table.count - 1, step));
-    this.place.keep();
+    this.place.goTo(step, table, this.design);
     this.requestUpdate();
   }
 

@@ -2,7 +2,9 @@
  * Where the maker is in the work order of a board. Kept in this browser: who ties for days closes the page in between, and a
  * telephone closes it by itself.
  */
+import type { Design, KnotAddress } from '../../engine/document/index.ts';
 import type { StepView, WorkMethod } from '../../engine/index.ts';
+import { type StepTable, stepAt } from '../worker/step-table.ts';
 
 const METHODS: readonly WorkMethod[] = ['rows', 'segments', 'exact'];
 const COVERS = ['pattern', 'piece'] as const;
@@ -21,6 +23,8 @@ export class WorkPlace {
   isLong = false;
   readonly #shelf: PlaceShelf;
   readonly #key: string;
+  /** The knot of the step, which others may move by inserting rows or strings; null in the end rows. */
+  #knot: { readonly address: KnotAddress; readonly repeat: number } | null = null;
 
   constructor(boardId: string, shelf: PlaceShelf) {
     this.boardId = boardId;
@@ -30,7 +34,40 @@ export class WorkPlace {
     this.#read(shelf.getItem(this.#key));
   }
 
-  /** To be called after each change. Where the storage is full, the place is known until the page is closed. */
+  /** Begins another order, from its first knot. */
+  startAnew(): void {
+    this.step = 0;
+    this.#knot = null;
+    this.keep();
+  }
+
+  /** Goes to a step of the order, or to the nearest there is. */
+  goTo(step: number, table: StepTable, design: Pick<Design, 'addressOf'>): void {
+    this.step = Math.max(0, Math.min(table.count - 1, step));
+    this.#note(table, design);
+    this.keep();
+  }
+
+  /** After the order was worked out anew: to the step of the same knot, or where that is gone to the same number. O(steps). */
+  follow(table: StepTable, design: Pick<Design, 'addressOf' | 'placeOf'>): void {
+    const at = this.#knot && design.placeOf(this.#knot.address);
+    for (let index = 0; at !== null && index < table.count; index++) {
+      const { part, partRow, k, repeat } = stepAt(table, index);
+      if (part === 'end' || partRow !== at.row || k !== at.k || repeat !== this.#knot?.repeat) continue;
+      this.step = index;
+      break;
+    }
+    this.#note(table, design);
+  }
+
+  #note(table: StepTable, design: Pick<Design, 'addressOf'>): void {
+    if (table.count === 0) return;
+    const { part, partRow, k, repeat } = stepAt(table, Math.min(this.step, table.count - 1));
+    const address = part === 'end' ? null : design.addressOf(partRow, k);
+    this.#knot = address && { address, repeat };
+  }
+
+  /** To be called after each other change. Where the storage is full, the place is known until the page is closed. */
   keep(): void {
     const { step, method, covers, view, isLong } = this;
     try {
