@@ -97,17 +97,17 @@ describe('how sure lengths are', () => {
     await panel.getByText('would come out short', { exact: false }).waitFor();
     await panel.getByText('Where this comes from').click();
     await panel.getByText('No swatch is measured', { exact: false }).waitFor();
-    await panel.getByLabel('Cut longer for this').selectOption('20');
+    await panel.getByLabel('How many cords may come out short').selectOption('20');
     await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBe(20);
     const list = cutList(await boardOf(page));
     const [first] = [...list.folds].sort((a, b) => a.turn - b.turn);
     await expect
       .poll(async () => (await panel.locator('ol .entry').first().textContent())?.replaceAll(',', ''))
       .toContain(`cut ${first!.cutMm} mm`);
-    await panel.getByText('about 1 in 20', { exact: false }).waitFor();
+    await panel.getByText('about 1 in 20 of the most doubtful cords', { exact: false }).waitFor();
     expect(first!.marginMm[0]).toBeGreaterThan(0);
     expect(await axeFindings(page)).toEqual([]);
-    await panel.getByLabel('Cut longer for this').selectOption('0');
+    await panel.getByLabel('How many cords may come out short').selectOption('0');
     await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBeUndefined();
     await context.close();
   });
@@ -119,7 +119,7 @@ describe('how sure lengths are', () => {
     const panel = page.locator('lb-cutting-panel');
     await panel.getByText('is not known', { exact: false }).waitFor();
     expect(await textOf(panel)).not.toContain('±');
-    expect(await panel.getByLabel('Cut longer for this').count()).toBe(0);
+    expect(await panel.getByLabel('How many cords may come out short').count()).toBe(0);
     await context.close();
   });
 

@@ -102,6 +102,16 @@ describe('neat plans', () => {
     ).toBe(most);
   });
 
+  // First row of the table of that example: most pairs of its first 1 to 9 places.
+  it('[M2] the first places of GGGAAAUCC pair as the table of the example has it', () => {
+    const word = 'GGGAAAUCC';
+    const most = Array.from(
+      word,
+      (_, i) => pairNested(new Uint8Array(i + 1), (a, b) => (isComplement(word, a, b) ? 0 : -1)).length,
+    );
+    expect(most).toEqual([0, 0, 0, 0, 0, 0, 1, 2, 3]);
+  });
+
   // A perfect nested pairing joins odd places with even ones, as what lies between the ends of a pair is paired among itself.
   // So complements pair exactly where, after complementing the even places, equals do.
   it('[M2] GGGGCCCC folds completely once complemented at even places', () => {
