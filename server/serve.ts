@@ -9,6 +9,7 @@ import { createApp } from './app.ts';
 import { Archives, archiveRoutes } from './archive/index.ts';
 import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
+import { countedAddress } from './client-address.ts';
 import { admitBy } from './http/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
@@ -59,14 +60,14 @@ export interface RunningServer {
   close(): Promise<number>;
 }
 
-/** The asker's address: the last hop that the proxy saw when it is trusted, else the socket's. */
+/** The asker's address as limits count it: the last hop that the proxy saw when it is trusted, else the socket's. */
 export function forwardedAddress(
   forwardedFor: string | undefined,
   socketAddress: string,
   trustProxy: boolean,
 ): string {
   const last = trustProxy ? forwardedFor?.split(',').at(-1)?.trim() : undefined;
-  return last || socketAddress;
+  return countedAddress(last || socketAddress);
 }
 
 /** Whether the asker came over https: the server itself speaks http, so only a trusted proxy can say so. */

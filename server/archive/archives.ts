@@ -11,7 +11,7 @@ import {
 import { formatBoard } from '../../engine/index.ts';
 import { newBoardId } from '../boards/index.ts';
 import type { BoardRecord, KeptRecord, Store } from '../store/index.ts';
-import type { Rooms } from '../sync/index.ts';
+import { DEFAULT_SYNC_LIMITS, type Rooms } from '../sync/index.ts';
 import { ArchiveError, DESIGN, TALK } from './archive-format.ts';
 import { readArchive } from './read-archive.ts';
 import { writeArchive } from './write-archive.ts';
@@ -115,8 +115,10 @@ export class Archives {
   }
 }
 
-/** A document of an update from outside. @throws ArchiveError */
+/** A document of an update from outside, no larger than a room would take. @throws ArchiveError */
 function documentOf(update: Uint8Array, path: string): Y.Doc {
+  if (update.length > DEFAULT_SYNC_LIMITS.documentBytes)
+    throw new ArchiveError('too-large', path, `has more than ${DEFAULT_SYNC_LIMITS.documentBytes} bytes`);
   const doc = new Y.Doc();
   try {
     Y.applyUpdate(doc, update);

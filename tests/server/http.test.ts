@@ -275,5 +275,6 @@ describe('settings', () => {
     expect(forwardedAddress('1.2.3.4, 5.6.7.8', '127.0.0.1', true)).toBe('5.6.7.8');
     expect(forwardedAddress('1.2.3.4', '127.0.0.1', false)).toBe('127.0.0.1');
     expect(forwardedAddress(undefined, '127.0.0.1', true)).toBe('127.0.0.1');
+    expect(forwardedAddress('2001:db8:1:2:aaaa::1', '127.0.0.1', true)).toBe('2001:db8:1:2::/64');
   });
 });

@@ -1,0 +1,23 @@
+/**
+ * Where an asker comes from, as far as limits go. Whoever has IPv6 has a network of 64 bits to choose addresses from (RFC 6177 gives a
+ * site no less), so a limit counts the network; IPv4 written as IPv6 (RFC 4291, 2.5.5.2) is IPv4.
+ */
+import { isIPv6 } from 'node:net';
+
+/** The address that limits count: IPv4 as it is, of IPv6 the network of 64 bits; anything else as it is. */
+export function countedAddress(address: string): string {
+  const plain = address.replace(/^\[|\]$/g, '').split('%')[0]!;
+  if (!isIPv6(plain)) return address;
+  const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(plain);
+  if (mapped !== null) return mapped[1]!;
+  const [head = '', tail] = plain.toLowerCase().split('::');
+  const groups = (text: string): string[] => (text === '' ? [] : text.split(':'));
+  const [left, right] = [groups(head), groups(tail ?? '')];
+  // A dotted end stands for two groups; it never reaches into the network.
+  const count = left.length + right.length + (plain.includes('.') ? 1 : 0);
+  const gap = tail === undefined ? [] : Array.from({ length: 8 - count }, () => '0');
+  const network = [...left, ...gap, ...right]
+    .slice(0, 4)
+    .map((group) => Number.parseInt(group, 16).toString(16));
+  return `${network.join(':')}::/64`;
+}
