@@ -5,12 +5,15 @@ import { canManage, LIMITS, readRole } from '../../engine/document/index.ts';
 import { HttpProblem, limitBody, type Problem, type ProblemStatus, readFields } from '../http/index.ts';
 import { type Access, type NewLink, SESSION_MS, type Standing } from './access.ts';
 import type { LinkRecord } from './access-store.ts';
-import type { GuessLimiter } from './guess-limiter.ts';
+import { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
 
 /** Name of the cookie that remembers a person. */
 export const SESSION_COOKIE = 'larkboard-person';
 /** A secret, or a link's name and end, is far below. */
 const BODY_BYTES = 4096;
+
+/** People who may come to open boards from one address in an hour: each is a row on the disk, waited for. */
+const NEWCOMERS: GuessLimits = { tries: 600, windowMs: 60 * 60 * 1000, addresses: 10_000 };
 
 export interface AccessRoutesDeps {
   readonly access: Access;
@@ -121,11 +124,20 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
       });
   };
 
+  const newcomers = new GuessLimiter(now, NEWCOMERS);
+  /** A new person, who is kept; beyond the limit nobody: they look on without a name. */
+  const newcomer = async (c: Context): Promise<string> => {
+    const address = deps.addressOf(c);
+    if (newcomers.waitMs(address) > 0) return '';
+    newcomers.fail(address);
+    return ensurePerson(deps, c);
+  };
+
   app.get('/me', async (c) => {
     await renew(deps, c);
     const standing = await standingOf(c);
     // Whoever looks at an open board becomes a person, so that they can show themselves to the others there.
-    const personId = standing.personId || (await ensurePerson(deps, c));
+    const personId = standing.personId || (await newcomer(c));
     return c.json({
       personId,
       role: standing.role,

@@ -229,6 +229,19 @@ describe('links and roles', () => {
     expect((await stranger.ask('POST', '/api/boards/demo/links', { role: 'owner' })).status).toBe(403);
   });
 
+  it('[V-A9] one address makes only so many people in an hour, and everybody still looks', async () => {
+    const set = setUp({ open: 'demo' });
+    const come = async (address: string): Promise<readonly unknown[]> => {
+      const { status, set: cookie, json } = await browser(set.app, address).ask('GET', '/api/boards/demo/me');
+      return [status, json.role, cookie !== null, json.personId !== ''];
+    };
+    for (let i = 0; i < 600; i += 1) await come('a');
+    expect(await come('a')).toEqual([200, 'onlooker', false, false]);
+    expect(await come('b')).toEqual([200, 'onlooker', true, true]);
+    set.clock.now += 60 * 60 * 1000;
+    expect(await come('a')).toEqual([200, 'onlooker', true, true]);
+  });
+
   it('[V-A7] [V5] bad fields are named', async () => {
     const set = setUp();
     const { owner } = await owned(set);

@@ -52,8 +52,9 @@ export function renamePerson(name: string): Person {
   return person;
 }
 
-/** Keeps the id under which the server knows this browser, so that offline too the person is the same. */
+/** Keeps the id under which the server knows this browser, so that offline too the person is the same. An empty one is nobody's. */
 export function keepPersonId(id: string): Person {
+  if (id === '') return readPerson();
   const person = { ...readPerson(), id };
   localStorage.setItem(KEY, JSON.stringify(person));
   return person;
