@@ -11,11 +11,7 @@ const DEMO = 'demo-mirrored-diamonds';
 const suite = browserSuite('demo-copy');
 
 async function openDemo(options: Parameters<typeof visit>[2] = {}): Promise<Visitor> {
-  // With the worker that keeps the page, since it keeps the demo board too.
-  const visitor = await visit(suite.browser, `${suite.http}/board/${DEMO}`, {
-    serviceWorkers: 'allow',
-    ...options,
-  });
+  const visitor = await visit(suite.browser, `${suite.http}/board/${DEMO}`, options);
   await visitor.page.locator('lb-board canvas.pattern').waitFor();
   return visitor;
 }
@@ -36,7 +32,8 @@ async function rowsOfDemo(): Promise<readonly string[]> {
 
 describe('a demo board that is changed', () => {
   it('[B9] by the pointer becomes a copy, with the change in it and the demo as it was', async () => {
-    const { page, context, complaints } = await openDemo();
+    // With the worker that keeps the page, since it keeps what the server says of the demo board too.
+    const { page, context, complaints } = await openDemo({ serviceWorkers: 'allow' });
     const before = await rowsOf(page);
     expect(before[0]).toMatch(/^b /);
     await page.evaluate(() => Object.assign(window, { sameDocument: true }));

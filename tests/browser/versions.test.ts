@@ -151,15 +151,26 @@ describe('versions', () => {
     );
     expect(captions.map((text) => text.trim().slice(0, 3))).toEqual(['one', 'two']);
     await page.keyboard.press('Escape');
-    // Playing never begins by itself.
+    // Playing never begins by itself. From here on the page's clock stands still between the test's steps.
+    await page.clock.install();
+    await page.clock.pauseAt(Date.now() + 1_000);
+    const aStep = () => page.clock.runFor(1_200);
+    /** A step that is due waits for its picture. */
+    const playTo = (place: string) =>
+      expect
+        .poll(async () => {
+          await aStep();
+          return dialog.getByText(place).count();
+        })
+        .toBe(1);
     await page.getByRole('button', { name: 'Play back how the board came to be' }).click();
     await dialog.getByText('1 of 4').waitFor();
-    await page.waitForTimeout(1300);
+    await aStep();
     expect(await dialog.getByText('1 of 4').count()).toBe(1);
     await dialog.getByRole('button', { name: 'Play', exact: true }).click();
-    await dialog.getByText('2 of 4').waitFor();
+    await playTo('2 of 4');
     await dialog.getByRole('button', { name: 'Pause', exact: true }).click();
-    await page.waitForTimeout(1300);
+    await aStep();
     expect(await dialog.getByText('2 of 4').count()).toBe(1);
     const slider = dialog.getByRole('slider', { name: 'Which version' });
     await slider.focus();
@@ -172,7 +183,7 @@ describe('versions', () => {
     await page.keyboard.press('Home');
     // From the last it begins anew and ends there.
     await dialog.getByRole('button', { name: 'Play', exact: true }).click();
-    await dialog.getByText('4 of 4').waitFor({ timeout: 8000 });
+    await playTo('4 of 4');
     await dialog.getByRole('button', { name: 'Play', exact: true }).waitFor();
     expect(complaints).toEqual([]);
     await context.close();
