@@ -13,8 +13,7 @@ import { settle } from './settle.ts';
 const PROOF_ROOM = 30_000;
 const GROUP_ROOM = 150_000;
 /** Steps of annealing for each letter left. */
-const STEPS_A_LETTER = 4_000;
-const QUICK_STEPS_A_LETTER = 60;
+const STEPS_A_LETTER: Readonly<Record<Effort, number>> = { full: 4_000, annealed: 2_000, quick: 40 };
 const ROUNDS = 2;
 
 export interface FewestCrossings {
@@ -23,8 +22,11 @@ export interface FewestCrossings {
   readonly lowerBound: number;
 }
 
-/** `'full'`: as {@link pairWithFewestCrossings} says; `'quick'`: a short annealing, a bound only by pairs of colours. */
-export type Effort = 'full' | 'quick';
+/**
+ * `'full'`: as {@link pairWithFewestCrossings} says; `'annealed'`: as good a plan, a bound only by pairs of colours; `'quick'`: that
+ * after a short annealing.
+ */
+export type Effort = 'full' | 'annealed' | 'quick';
 
 /**
  * Pairs the places with one single for each colour of odd count and few crossings.
@@ -36,7 +38,6 @@ export function pairWithFewestCrossings(
   effort: Effort = 'full',
   watch: Cancellable = {},
 ): FewestCrossings | null {
-  const isFull = effort === 'full';
   const { pairs: neighbours, places } = reduceWord(colours);
   const letters = places.map((place) => colours[place]!);
   const known = [...new Set(letters)];
@@ -51,14 +52,14 @@ export function pairWithFewestCrossings(
   let lowerBound = Math.max(1, crossingBound(word));
   const annealing = new Annealing(word, foldInTurn(word));
   let crossings = countCrossings(annealing.pairs);
-  const rounds = isFull ? ROUNDS : 1;
-  const steps = word.length * (isFull ? STEPS_A_LETTER : QUICK_STEPS_A_LETTER);
+  const rounds = effort === 'full' ? ROUNDS : 1;
+  const steps = word.length * STEPS_A_LETTER[effort];
   for (let round = 0; round < rounds && crossings > lowerBound && !isGivenUp; round++) {
     const to = part((0.6 * round) / rounds, (0.6 * (round + 1)) / rounds);
     crossings = annealing.cool(crossings, steps, lowerBound, to);
   }
   let settled = settle(word, annealing.pairs);
-  if (isFull && settled.crossings > lowerBound && !isGivenUp) {
+  if (effort === 'full' && settled.crossings > lowerBound && !isGivenUp) {
     // With even counts alone the number of crossings goes by twos.
     const stride = known.every((colour) => letters.filter((one) => one === colour).length % 2 === 0) ? 2 : 1;
     const fewer = cancelSearch(word, settled.crossings - stride, PROOF_ROOM, part(0.6, 0.75));

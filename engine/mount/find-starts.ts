@@ -9,6 +9,7 @@
 import { mirrorPattern, type Pattern, reversePattern, shiftStart } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
 import { countOdd, numberColours } from './colour-numbers.ts';
+import type { Effort } from './fewest-crossings.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { isNeatlyMountable, type MountOptions } from './plan-at-once.ts';
 import { planNames } from './plan-mount.ts';
@@ -88,16 +89,18 @@ export function findStarts(pattern: Pattern, options: StartOptions = {}): readon
         .slice(0, PLANNED_FULLY);
   for (const [at, { order }] of [boundaries[0]!, ...crossing].entries()) {
     if (isStopped(options, 0.8 + (0.2 * at) / (PLANNED_FULLY + 1))) return CANCELLED;
-    plans.planFully(order);
-    if (order.length <= PLANNED_ANEW) plans.planFully([...order].reverse());
+    plans.improve(order, at === 0 ? 'full' : 'annealed');
   }
+  const worked = boundaries.map(({ order }) =>
+    [order, [...order].reverse()].map((strings) => ({ order: strings, plan: plans.get(strings) })),
+  );
   const starts: Start[] = [];
   for (let row = 0; row < Math.max(1, pattern.rows); row++)
     for (const reversed of pattern.rows === 0 ? [false] : [false, true])
       for (const mirrored of [false, true]) {
-        const { repeat, order } = boundaries[reversed ? row + 1 : row]!;
-        const worked = mirrored ? [...order].reverse() : order;
-        starts.push({ row, reversed, mirrored, repeat, order: worked, plan: plans.get(worked) });
+        const boundary = reversed ? row + 1 : row;
+        const { repeat } = boundaries[boundary]!;
+        starts.push({ row, reversed, mirrored, repeat, ...worked[boundary]![mirrored ? 1 : 0]! });
       }
   if (isStopped(options, 1)) return CANCELLED;
   return starts.sort((a, b) => compare(a.plan, b.plan) || changeOf(a) - changeOf(b) || a.row - b.row);
@@ -186,10 +189,9 @@ function changeOf(start: Start): number {
   return start.repeat * 4 + (start.reversed ? 2 : 0) + (start.mirrored ? 1 : 0);
 }
 
-/** Plans by order, each made once. */
+/** Plans by order, each made once; orders that differ only in the names of colours, or in left and right, share one. */
 class Plans {
   readonly #known = new Map<string, MountPlan>();
-  readonly #letters = new Map<string, string>();
   readonly #options: MountOptions;
 
   constructor({ singles }: MountOptions) {
@@ -198,37 +200,44 @@ class Plans {
 
   /** A plan made quickly: neat where that is possible, else not far from the fewest crossings. */
   get(order: readonly string[]): MountPlan {
-    const key = this.#keyOf(order);
-    const known = this.#known.get(key);
-    if (known !== undefined) return known;
-    const plan = this.#mirrored(order) ?? planNames(order, this.#options, 'quick');
-    this.#known.set(key, plan);
+    return this.#shared(order) ?? this.#make(order, 'quick');
+  }
+
+  /** Makes the plan with more effort, for {@link get} to give from now on. */
+  improve(order: readonly string[], effort: Effort): void {
+    const known = this.get(order);
+    if (known.neat || known.exact) return;
+    const plan = planNames(order, this.#options, effort);
+    if (plan.crossings.length <= known.crossings.length) this.#known.set(keyOf(order), plan);
+  }
+
+  #make(order: readonly string[], effort: Effort): MountPlan {
+    const plan = planNames(order, this.#options, effort);
+    this.#known.set(keyOf(order), plan);
     return plan;
   }
 
-  /** Makes the plan with all effort, for {@link get} to give from now on. */
-  planFully(order: readonly string[]): void {
-    if (!this.get(order).neat) this.#known.set(this.#keyOf(order), planNames(order, this.#options));
-  }
-
-  #mirrored(order: readonly string[]): MountPlan | null {
+  /** The plan of an order like it. Small orders are planned anew from the right, so that ties go as they do there. */
+  #shared(order: readonly string[]): MountPlan | null {
+    const same = this.#known.get(keyOf(order));
+    if (same !== undefined) return named(order, same, (place) => place);
     const last = order.length - 1;
-    const known = last < PLANNED_ANEW ? undefined : this.#known.get(this.#keyOf([...order].reverse()));
-    if (known === undefined) return null;
-    const pairs = known.folds.map(({ left, right }) => [last - right, last - left] as const);
-    return planOf(order, pairs, known.lowerBound, known.exact);
+    if (last < PLANNED_ANEW) return null;
+    const mirrored = this.#known.get(keyOf([...order].reverse()));
+    return mirrored === undefined ? null : named(order, mirrored, (place) => last - place);
   }
+}
 
-  #keyOf(order: readonly string[]): string {
-    let key = '';
-    for (const colour of order) {
-      let letter = this.#letters.get(colour);
-      if (letter === undefined) {
-        letter = String.fromCharCode(33 + this.#letters.size);
-        this.#letters.set(colour, letter);
-      }
-      key += letter;
-    }
-    return key;
-  }
+/** The plan with the places and colours of the order. */
+function named(order: readonly string[], plan: MountPlan, placeOf: (place: number) => number): MountPlan {
+  const pairs = plan.folds.map(({ left, right }): [number, number] => {
+    const [a, b] = [placeOf(left), placeOf(right)];
+    return a < b ? [a, b] : [b, a];
+  });
+  return planOf(order, pairs, plan.lowerBound, plan.exact);
+}
+
+/** What decides how an order mounts: which places are of one colour. */
+function keyOf(order: readonly string[]): string {
+  return String.fromCharCode(...numberColours(order).map((number) => 33 + number));
 }

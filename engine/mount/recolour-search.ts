@@ -1,8 +1,6 @@
 /** Branch and bound over how many singles each colour has, and where. */
 import { type Bounded, type Known, type Part, type Priced, SinglesBound } from './singles-bound.ts';
 
-/** Steps of the pairing table spent before the best found so far is given without proof. */
-const MAX_STEPS = 4e9;
 /** Tables filled for the whole, and for each part of it. */
 const FIRST_TABLES = 300;
 const PART_TABLES = 40;
@@ -35,9 +33,9 @@ export class RecolourSearch {
     this.#open = [{ part: this.#bounds.whole(), bound: 0 }];
   }
 
-  /** Share of the allowed steps used. */
-  get share(): number {
-    return (this.#bounds.tables * this.#stepsEach) / MAX_STEPS;
+  /** Steps of the pairing table taken so far. */
+  get steps(): number {
+    return this.#bounds.tables * this.#stepsEach;
   }
 
   /** Least bound of what is still open, or the price found. */
@@ -45,13 +43,13 @@ export class RecolourSearch {
     return this.#open.reduce((least, { bound }) => Math.min(least, bound), this.best.price);
   }
 
-  /** Looks at one part, the most promising one; false when nothing is left to do, or time is up. */
+  /** Looks at one part, the most promising one; false when nothing is left to do. */
   step(): boolean {
     this.#open = this.#open.filter(({ bound }) => bound < this.best.price);
     let at = this.#open.length - 1;
     for (let i = 0; i < this.#open.length; i++) if (this.#open[i]!.bound < this.#open[at]!.bound) at = i;
     const open = this.#open[at];
-    if (open === undefined || this.share > 1) return false;
+    if (open === undefined) return false;
     this.#open.splice(at, 1);
     const close: Priced[] = [];
     const bounded = this.#bounds.bound(

@@ -3,6 +3,7 @@
 import { countOdd, numberColours, readColours } from './colour-numbers.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planNames } from './plan-mount.ts';
+import { reduceWord } from './reduced-word.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
 import { RecolourSearch } from './recolour-search.ts';
 
@@ -15,6 +16,10 @@ export interface RecolourOptions extends Cancellable {
   readonly singles?: 'forced' | 'kept';
   /** Further colours that may be used, beside those of the order. */
   readonly palette?: readonly string[];
+  /** Told the best found so far each time it, or what is proven of it, has come nearer to the least. */
+  readonly onBest?: (best: Recolouring) => void;
+  /** Steps of a table, after which the best found is given beside its bound; default: until it is proven. */
+  readonly mostSteps?: number;
 }
 
 /** The places to give another colour so that the order mounts neatly. */
@@ -36,10 +41,11 @@ export interface Recolouring {
  * @param colours one id per place, 1 to 200
  * @returns the recolouring, or `{cancelled: true}`, only where `isCancelled` is given. Of those with the fewest changes the
  * one found has the fewest singles that the search met.
- * Branch and bound over the number of singles of each colour, with a Lagrangian bound whose every step is one pairing table, O(n^3)
- * (see recolour-search.ts, singles-bound.ts). Exponential in the colours at worst, since the odd counts tie the whole order together;
- * a few hundred tables as a rule. After 4e9 steps of a table the best found comes with
- * `exact: false` and a bound. Rule M14.
+ * Equal neighbours are paired first (reduced-word.ts): what their partners then cost together is no more than what they cost with the
+ * neighbours. On what is left, branch and bound over the number of singles of each colour, with a Lagrangian bound whose every step is
+ * one pairing table, O(n^3) (see recolour-search.ts, singles-bound.ts). It goes on until the number is proven, unless `mostSteps`
+ * ends it. Exponential in the colours at worst, since the odd counts tie the whole order together; how often and how soon it is
+ * proven: tests/reference/recolour-proofs.md. Rules M14, M20.
  * @throws as `planMount` for the colours; RangeError for another `singles`.
  */
 export function recolour(
@@ -61,21 +67,51 @@ export function recolour(
   const numbers = numberColours(names);
   const allowed = [...new Set([...names, ...(options.palette ?? [])])];
   const odd = countOdd(numbers);
+  const { pairs, places } = reduceWord(numbers);
+  const result = (found: Int16Array, lowerBound: number): Recolouring => {
+    const partner = new Int16Array(numbers.length).fill(-1);
+    const fold = (left: number, right: number): void => {
+      partner[left] = right;
+      partner[right] = left;
+    };
+    for (const [left, right] of pairs) fold(left, right);
+    found.forEach((other, at) => {
+      if (other > at) fold(places[at]!, places[other]!);
+    });
+    const after = paint(names, numbers, allowed, partner);
+    const changes = after.flatMap((colour, place) => (colour === names[place] ? [] : [{ place, colour }]));
+    const exact = changes.length === lowerBound;
+    return { changes, colours: after, plan: planNames(after), lowerBound, exact };
+  };
+  if (places.length === 0) {
+    options.onProgress?.(1);
+    return result(new Int16Array(0), 0);
+  }
   const search = new RecolourSearch(
-    numbers,
+    numberColours(places.map((place) => names[place]!)),
     rule === 'kept' ? Math.min(odd, allowed.length) : allowed.length,
   );
-  while (search.step()) if (isStopped(options, search.share)) return CANCELLED;
-  isStopped(options, 1);
-  const after = paint(names, numbers, allowed, search.best.partner);
-  const changes = after.flatMap((colour, place) => (colour === names[place] ? [] : [{ place, colour }]));
-  return {
-    changes,
-    colours: after,
-    plan: planNames(after),
-    lowerBound: search.lowerBound,
-    exact: changes.length === search.lowerBound,
-  };
+  const most = options.mostSteps ?? Number.POSITIVE_INFINITY;
+  let gap = Number.POSITIVE_INFINITY;
+  let first = -1;
+  while (search.step()) {
+    const { price } = search.best;
+    const { lowerBound } = search;
+    if (first < 0) first = lowerBound;
+    if (price - lowerBound < gap) {
+      gap = price - lowerBound;
+      options.onBest?.(result(search.best.partner, lowerBound));
+    }
+    if (isStopped(options, shareOf(first, lowerBound, price))) return CANCELLED;
+    if (search.steps > most) break;
+  }
+  options.onProgress?.(1);
+  return result(search.best.partner, search.lowerBound);
+}
+
+/** Share of the gap between bound and best that is closed. */
+function shareOf(first: number, lowerBound: number, price: number): number {
+  return price <= first ? 1 : (lowerBound - first) / (price - first);
 }
 
 /** Gives each pair the colour of its left place, and each single a colour that no other single has. */

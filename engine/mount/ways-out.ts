@@ -7,6 +7,9 @@ import { planMount } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled } from './progress.ts';
 import { type Recolouring, recolour } from './recolour.ts';
 
+/** Steps of a table that recolouring takes here; what is not proven then can be worked on by itself. */
+const MOST_STEPS = 1e9;
+
 /** One way out. `plan` is what is then mounted. */
 export type WayOut =
   /** Begin elsewhere. Costs nothing; `start.plan.neat` says whether it helps fully. Only listed where it crosses less. */
@@ -16,6 +19,7 @@ export type WayOut =
   /** Recolour `recolouring.changes`; `furtherSingles`: singles more than now. */
   | {
       readonly kind: 'recolour';
+      readonly rule: 'forced' | 'kept';
       readonly recolouring: Recolouring;
       readonly furtherSingles: number;
       readonly plan: MountPlan;
@@ -73,9 +77,9 @@ export function waysOut(pattern: Pattern, options: WaysOutOptions = {}): WaysOut
   if ('cancelled' in starts) return CANCELLED;
   const lead = leadIn(colours, { ...part(0.4, 0.7), start });
   if ('cancelled' in lead) return CANCELLED;
-  const kept = recolour(colours, { ...part(0.7, 0.8), ...palette, singles: 'kept' });
+  const kept = recolour(colours, { ...part(0.7, 0.8), ...palette, singles: 'kept', mostSteps: MOST_STEPS });
   if ('cancelled' in kept) return CANCELLED;
-  const forced = recolour(colours, { ...part(0.8, 1), ...palette });
+  const forced = recolour(colours, { ...part(0.8, 1), ...palette, mostSteps: MOST_STEPS });
   if ('cancelled' in forced) return CANCELLED;
 
   const ways: WayOut[] = [];
@@ -83,10 +87,12 @@ export function waysOut(pattern: Pattern, options: WaysOutOptions = {}): WaysOut
   if (best !== undefined && best.plan.crossings.length < plan.crossings.length)
     ways.push({ kind: 'start', start: best, plan: best.plan });
   ways.push({ kind: 'lead-in', leadIn: lead, plan: lead.plan });
-  const recolourings = forced.changes.length < kept.changes.length ? [kept, forced] : [kept];
-  for (const recolouring of recolourings)
+  const recolourings: [rule: 'kept' | 'forced', recolouring: Recolouring][] = [['kept', kept]];
+  if (forced.changes.length < kept.changes.length) recolourings.push(['forced', forced]);
+  for (const [rule, recolouring] of recolourings)
     ways.push({
       kind: 'recolour',
+      rule,
       recolouring,
       furtherSingles: Math.max(0, recolouring.plan.singles.length - plan.singles.length),
       plan: recolouring.plan,

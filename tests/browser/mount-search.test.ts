@@ -1,12 +1,12 @@
 /** A board whose mounting takes a search: what the page shows meanwhile, and that it does not search itself. */
 import type { Page, Route } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { planMount } from '../../engine/index.ts';
+import { planMount, waysOut } from '../../engine/index.ts';
 import { axeFindings } from '../support/axe.ts';
 import { drag } from '../support/board-page.ts';
 import { untilSaved } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { boardOf, openOwnBoard, openTab } from '../support/own-board.ts';
+import { boardOf, LOPSIDED, openOwnBoard, openTab, readBoard } from '../support/own-board.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 
 const suite = browserSuite('mount-search');
@@ -211,6 +211,46 @@ describe('a mounting that takes a search', () => {
     const mark = page.locator('lb-set-page .mark.warn').first();
     await expect.poll(() => mark.textContent(), { timeout: 20_000 }).toContain(String(plan.crossings.length));
     await page.locator('lb-set-shopping table').waitFor();
+    await context.close();
+  }, 60_000);
+
+  it('[B125] a recolouring says that it is proven, or how far it can be off while a proof is looked for', async () => {
+    const crossing = { ...LOPSIDED, strings: ['a', 'b', 'c', 'a', 'b', 'c'] };
+    const { pattern, palette } = readBoard(crossing);
+    const { plan, ways } = waysOut(pattern, { palette: palette.map(({ id }) => id) });
+    const way = ways.find(({ kind }) => kind === 'recolour');
+    if (way?.kind !== 'recolour') throw new Error('there is no recolouring');
+    const options = { serviceWorkers: 'block' } as const;
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, options);
+    // In place of the engine: an answer without proof, then a better bound, and no end.
+    const open = { ...way.recolouring, exact: false, lowerBound: way.recolouring.changes.length - 2 };
+    const better = { ...open, lowerBound: open.lowerBound + 1 };
+    const answers = {
+      plan,
+      ways: [{ ...way, recolouring: open }, ...ways.filter(({ kind }) => kind === 'accept')],
+    };
+    await context.route(/engine-worker/, (route) =>
+      route.fulfill({
+        contentType: 'text/javascript',
+        body: `onmessage = ({ data }) => data.kind === 'ways-out'
+          ? postMessage({ kind: 'answer', answer: ${JSON.stringify(answers)} })
+          : data.kind === 'recolour' && postMessage({ kind: 'best', answer: ${JSON.stringify(better)} });`,
+      }),
+    );
+    const set = (strings: readonly string[]): Promise<void> =>
+      recolour(page, ...strings.map((colour, place) => ({ strings: [place], colour })));
+    await set(crossing.strings);
+    const entry = page.locator('lb-ways-out [data-way=recolour]');
+    await entry.getByText('at most 1 above the fewest').waitFor();
+    await entry.locator('progress').waitFor();
+    await entry.getByRole('button', { name: 'Stop, keep this' }).click();
+    await expect.poll(() => entry.locator('progress').count()).toBe(0);
+    await entry.getByText('at most 1 above the fewest').waitFor();
+    expect(await axeFindings(page)).toEqual([]);
+    // The engine itself proves so small an order at once.
+    await context.unroute(/engine-worker/);
+    await set(['b', 'a', 'c', 'b', 'a', 'c']);
+    await entry.getByText('proven fewest').first().waitFor();
     await context.close();
   }, 60_000);
 });

@@ -120,6 +120,34 @@ describe('recolour', () => {
     },
   );
 
+  it('[M20] tells ever better answers and ends at the proof; with few steps the best so far, beside its bound', () => {
+    const random = seededRandom(7);
+    let unproven = 0;
+    for (let run = 0; run < 6; run++) {
+      const colours = Array.from({ length: 70 }, () => `c${random.below(7)}`);
+      const told: Recolouring[] = [];
+      const found = recolour(colours, { onBest: (best) => told.push(best) });
+      expect(found.exact).toBe(true);
+      expect(told.length).toBeGreaterThan(0);
+      told.forEach((best, at) => {
+        checkRecolouring(colours, best);
+        expect(best.changes.length).toBeGreaterThanOrEqual(found.changes.length);
+        expect(best.lowerBound).toBeLessThanOrEqual(found.changes.length);
+        const before = told[at - 1];
+        if (before !== undefined)
+          expect(best.changes.length - best.lowerBound).toBeLessThan(
+            before.changes.length - before.lowerBound,
+          );
+      });
+      const short = recolour(colours, { mostSteps: 1 });
+      checkRecolouring(colours, short);
+      expect(short.lowerBound).toBeLessThanOrEqual(found.changes.length);
+      expect(short.changes.length).toBeGreaterThanOrEqual(found.changes.length);
+      if (!short.exact) unproven++;
+    }
+    expect(unproven).toBeGreaterThan(0);
+  });
+
   it('[M14] the bound stays below what any recolouring of 12 places changes', () => {
     // Every order of so few colours is tried, so a bound that took one place too many would be found out.
     const random = seededRandom(5);

@@ -6,7 +6,8 @@ import { JobError, type RunningJob, startJob } from '../worker/start-job.ts';
 
 export type JobState<A> =
   | { readonly kind: 'idle' }
-  | { readonly kind: 'looking'; readonly share: number }
+  /** `best`: the best answer so far, null where there is none before the end. */
+  | { readonly kind: 'looking'; readonly share: number; readonly best: A | null }
   | { readonly kind: 'found'; readonly answer: A }
   | { readonly kind: 'failed'; readonly why: string };
 
@@ -31,7 +32,7 @@ export class BackgroundJob<J extends Job> implements ReactiveController {
   /** Ends the job under way and begins this one, at once or after a pause without another call. */
   start(job: J, isAtOnce = false): void {
     this.#end();
-    this.#set({ kind: 'looking', share: 0 });
+    this.#set({ kind: 'looking', share: 0, best: null });
     this.#wait = setTimeout(() => this.#begin(job), isAtOnce ? 0 : WAIT_MS);
   }
 
@@ -46,15 +47,28 @@ export class BackgroundJob<J extends Job> implements ReactiveController {
     this.#set({ kind: 'idle' });
   }
 
+  /** Ends the job under way and keeps the best answer so far, if there is one. */
+  stop(): void {
+    const best = this.#state.kind === 'looking' ? this.#state.best : null;
+    if (best === null) this.cancel();
+    else this.settle(best);
+  }
+
   hostDisconnected(): void {
     this.#end();
     this.#state = { kind: 'idle' };
   }
 
   #begin(job: J): void {
-    const running = startJob(job, (share) => {
-      if (this.#running === running) this.#set({ kind: 'looking', share });
-    });
+    const tell = (share: number, best: JobAnswers[J['kind']] | null): void => {
+      if (this.#running === running) this.#set({ kind: 'looking', share, best });
+    };
+    const now = () => (this.#state.kind === 'looking' ? this.#state : { share: 0, best: null });
+    const running: RunningJob<JobAnswers[J['kind']]> = startJob(
+      job,
+      (share) => tell(share, now().best),
+      (best) => tell(now().share, best),
+    );
     this.#running = running;
     const isLatest = (): boolean => this.#running === running;
     running.answer.then(

@@ -1,9 +1,9 @@
 /** Ways out of an order that does not mount neatly, each with its price and one button that takes it. */
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
-import { applyWayOut, type WayOut } from '../../engine/index.ts';
+import { applyWayOut, type Recolouring, type WayOut } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import type { WaysOutJob } from '../worker/jobs.ts';
+import type { RecolourJob, WaysOutJob } from '../worker/jobs.ts';
 import { BackgroundJob } from './background-job.ts';
 import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
@@ -21,10 +21,20 @@ export class LbWaysOut extends Panel {
       .way > span {
         display: grid;
       }
+      .proof {
+        grid-column: 1 / -1;
+        display: flex;
+        flex-wrap: wrap;
+        align-items: center;
+        gap: var(--lb-space-2);
+      }
     `,
   ];
 
   readonly #job = new BackgroundJob<WaysOutJob>(this);
+  /** Works on the proof of the first recolouring that is not proven. */
+  readonly #proof = new BackgroundJob<RecolourJob>(this);
+  #provenFor: unknown = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -35,6 +45,32 @@ export class LbWaysOut extends Panel {
     if (!changed.has('board')) return;
     const before = changed.get('board');
     if (before?.pattern !== this.board.pattern || before.palette !== this.board.palette) this.#look();
+  }
+
+  /** What looking longer has made of a recolouring. */
+  #recolouringOf(way: WayOut & { readonly kind: 'recolour' }): Recolouring {
+    if (this.#provenFor !== way) return way.recolouring;
+    const { state } = this.#proof;
+    const later = state.kind === 'looking' ? state.best : state.kind === 'found' ? state.answer : null;
+    return later === null || later.changes.length > way.recolouring.changes.length ? way.recolouring : later;
+  }
+
+  protected override updated(): void {
+    const { state } = this.#job;
+    if (state.kind !== 'found') {
+      if (this.#provenFor !== null) this.#proof.cancel();
+      this.#provenFor = null;
+      return;
+    }
+    if (this.#provenFor !== null) return;
+    const way = state.answer.ways.find((one) => one.kind === 'recolour' && !one.recolouring.exact);
+    if (way?.kind !== 'recolour') return;
+    this.#provenFor = way;
+    const { pattern, palette } = this.board;
+    this.#proof.start(
+      { kind: 'recolour', colours: pattern.colours, palette: palette.map(({ id }) => id), singles: way.rule },
+      true,
+    );
   }
 
   protected override render(): TemplateResult {
@@ -74,6 +110,7 @@ export class LbWaysOut extends Panel {
     return html`<li class="card way" data-way=${way.kind} data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
       <span><b>${title}</b><span class="small quiet">${price}</span></span>
       ${isEdit ? html`<button aria-label="${t('ways.apply')}: ${title}" ?disabled=${!this.canEdit} @click=${() => this.#apply(way)}>${t('ways.apply')}</button>` : ''}
+      ${way.kind === 'recolour' ? this.#renderProof(way) : ''}
     </li>`;
   }
 
@@ -92,15 +129,19 @@ export class LbWaysOut extends Panel {
         return [t('ways.leadIn'), t('ways.leadInPrice', { rows, knots })];
       }
       case 'recolour': {
-        const changes = way.recolouring.changes
+        const recolouring = this.#recolouringOf(way);
+        const changes = recolouring.changes
           .map(({ place, colour }) =>
             t('ways.recolourChange', { place: place + 1, colour: this.nameOf(colour) }),
           )
           .join(', ');
         const singles =
           way.furtherSingles === 0 ? '' : t('ways.recolourSingles', { count: way.furtherSingles });
-        const count = way.recolouring.changes.length;
-        return [t('ways.recolour'), t('ways.recolourPrice', { count, changes, singles })];
+        const count = recolouring.changes.length;
+        const sure = recolouring.exact
+          ? t('ways.proven')
+          : t('ways.atMost', { count: count - recolouring.lowerBound });
+        return [t('ways.recolour'), `${t('ways.recolourPrice', { count, changes, singles })} (${sure})`];
       }
       case 'singles':
         return [t('ways.singles'), t('ways.singlesPrice', { count: way.furtherSingles })];
@@ -111,13 +152,28 @@ export class LbWaysOut extends Panel {
     }
   }
 
+  #renderProof(way: WayOut): TemplateResult | '' {
+    const { state } = this.#proof;
+    if (this.#provenFor !== way) return '';
+    if (state.kind === 'failed')
+      return html`<p class="warn small" role="alert">${t('panels.range', { why: state.why })}</p>`;
+    if (state.kind !== 'looking') return '';
+    return html`<div class="proof">
+      <label class="small">${t('ways.proving')}<progress max="1" .value=${state.share}></progress></label>
+      <button @click=${() => this.#proof.stop()}>${t('ways.stopProof')}</button>
+    </div>`;
+  }
+
   #apply(way: WayOut): void {
     if (way.kind === 'singles') {
       this.run({ kind: 'set-piece', patch: { singles: 'free' } });
       return;
     }
     const { pattern, piece } = this.board;
-    const after = applyWayOut(pattern, way);
+    const after = applyWayOut(
+      pattern,
+      way.kind === 'recolour' ? { ...way, recolouring: this.#recolouringOf(way) } : way,
+    );
     const leadInRows = (piece.leadInRows ?? 0) + after.leadInRows;
     this.run(
       ...patternChange(pattern, after.pattern),

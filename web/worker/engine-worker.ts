@@ -1,5 +1,12 @@
 /** Long computations of the engine, away from the page. One job for each worker: to cancel it, the page ends the worker. */
-import { nearSymmetries, planMount, symmetry, waysOut } from '../../engine/index.ts';
+import {
+  nearSymmetries,
+  planMount,
+  type Recolouring,
+  recolour,
+  symmetry,
+  waysOut,
+} from '../../engine/index.ts';
 import { consequencesOf } from './consequences.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
 import { runWorkOrder } from './run-work-order.ts';
@@ -29,6 +36,12 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
       case 'plan':
         post({ kind: 'answer', answer: planMount(data.colours, { singles: data.singles, onProgress }) });
         return;
+      case 'recolour': {
+        const { colours, palette, singles } = data;
+        const onBest = (answer: Recolouring): void => post({ kind: 'best', answer });
+        post({ kind: 'answer', answer: recolour(colours, { palette, singles, onProgress, onBest }) });
+        return;
+      }
       case 'ways-out':
         post({ kind: 'answer', answer: waysOut(data.pattern, { palette: data.palette, onProgress }) });
         return;

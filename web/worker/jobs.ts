@@ -6,6 +6,7 @@ import type {
   MountPlan,
   NearSymmetry,
   Pattern,
+  Recolouring,
   Symmetry,
   WaysOut,
   WorkMethod,
@@ -42,6 +43,14 @@ export interface WaysOutJob {
   readonly palette: readonly string[];
 }
 
+/** As few strings as possible to recolour, however long the proof takes. */
+export interface RecolourJob {
+  readonly kind: 'recolour';
+  readonly colours: readonly string[];
+  readonly palette: readonly string[];
+  readonly singles: 'forced' | 'kept';
+}
+
 /** What the board and its endless band keep and nearly keep. */
 export interface SymmetriesJob {
   readonly kind: 'symmetries';
@@ -71,15 +80,17 @@ export interface Consequences {
 export interface JobAnswers {
   'work-order': WorkOrderAnswer;
   plan: MountPlan;
+  recolour: Recolouring;
   'ways-out': WaysOut;
   symmetries: SymmetriesAnswer;
   consequences: readonly Consequences[];
 }
 
-export type Job = WorkOrderJob | PlanJob | WaysOutJob | SymmetriesJob | ConsequencesJob;
+export type Job = WorkOrderJob | PlanJob | RecolourJob | WaysOutJob | SymmetriesJob | ConsequencesJob;
 
-/** `share` done, 0 to 1; at the end the answer, or the error that the engine threw. */
+/** `share` done, 0 to 1, and the best answer so far; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =
   | { readonly kind: 'progress'; readonly share: number }
+  | { readonly kind: 'best'; readonly answer: JobAnswers[keyof JobAnswers] }
   | { readonly kind: 'answer'; readonly answer: JobAnswers[keyof JobAnswers] }
   | { readonly kind: 'thrown'; readonly message: string };

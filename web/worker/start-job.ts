@@ -18,16 +18,24 @@ export interface RunningJob<A> {
   cancel(): void;
 }
 
-/** @param onProgress told the share done, 0 to 1, now and then */
+/**
+ * @param onProgress told the share done, 0 to 1, now and then
+ * @param onBest told the best answer so far, by jobs that have one before they are done
+ */
 export function startJob<J extends Job>(
   job: J,
   onProgress: (share: number) => void,
+  onBest: (answer: JobAnswers[J['kind']]) => void = () => {},
 ): RunningJob<JobAnswers[J['kind']]> {
   const worker = new Worker(new URL('./engine-worker.ts', import.meta.url), { type: 'module' });
   const answer = new Promise<JobAnswers[J['kind']]>((resolve, reject) => {
     worker.addEventListener('message', ({ data }: MessageEvent<WorkerMessage>) => {
       if (data.kind === 'progress') {
         onProgress(data.share);
+        return;
+      }
+      if (data.kind === 'best') {
+        onBest(data.answer as JobAnswers[J['kind']]);
         return;
       }
       worker.terminate();
