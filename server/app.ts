@@ -56,6 +56,7 @@ function statusOfStoreError(error: StoreError): ProblemStatus {
   }
 }
 
+/** All of HTTP: what is thrown below becomes an answer here, and nowhere else. */
 export function createApp(deps: AppDeps): Hono {
   const app = new Hono();
 

@@ -17,6 +17,7 @@ interface Former {
 /** How a colour looks stays when its maker takes it back: others may have given it to strings. */
 const LOOKS = /:(name|hex)$/;
 
+/** Takes back, and does again, what one origin wrote to some types; see above for what that is. */
 export class MakerUndo {
   readonly #manager: Y.UndoManager;
   readonly #formers = new WeakMap<Y.Item, Former>();

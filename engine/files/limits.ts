@@ -1,4 +1,5 @@
-/** Most of everything in a board file, beyond the limits of the pattern itself. Characters are UTF-16 units. */
+/** What a board file may hold at most, beyond the limits of the pattern itself. Characters are UTF-16 units. */
+
 /**
  * The latest version of the board file. Version 2 knows `piece.singles`, `piece.shortOneIn`, how sure the gauge is and the `maker` of a
  * colourway; all else is as in version 1.
@@ -8,10 +9,15 @@ export const FILE_VERSION = 2;
 export const PIECE_SINCE_2: readonly string[] = ['singles', 'shortOneIn'];
 /** Fields of `gauge` that version 1 has. */
 export const GAUGE_OF_1: readonly string[] = ['cordMm', 'rowMm', 'knottingMm', 'carrierMm'];
+/** Of a board. */
 export const MAX_TITLE_CHARACTERS = 120;
+/** Of a colour, a colourway or a person. */
 export const MAX_NAME_CHARACTERS = 60;
+/** Of a colour's or colourway's id. */
 export const MAX_ID_CHARACTERS = 60;
+/** In a palette: one for each string. */
 export const MAX_COLOURS = 200;
+/** In a matching set. */
 export const MAX_COLOURWAYS = 100;
 /** `#rrggbb`. */
 export const HEX_PATTERN = '^#[0-9a-fA-F]{6}$';

@@ -33,6 +33,7 @@ function asProblem(error: unknown): never {
   throw new HttpProblem(STATUS[kind], problem, { cause: error });
 }
 
+/** The sub-app; mount under `/api`. */
 export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {
   const app = new Hono();
   const { archives, boards } = deps;

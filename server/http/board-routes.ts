@@ -56,6 +56,7 @@ function readNewBoard(fields: Fields): Board {
   }
 }
 
+/** The sub-app; mount under `/api`. Every write is on the disk before it is answered. */
 export function boardRoutes(deps: BoardRoutesDeps): Hono {
   const app = new Hono();
   const { boards, admit } = deps;

@@ -9,6 +9,7 @@ export interface HealthDeps {
   readonly whyNotReady: () => Promise<string | null>;
 }
 
+/** The sub-app; mount under `/`. */
 export function healthRoutes(deps: HealthDeps): Hono {
   const app = new Hono();
   app.get('/healthz', (c) => c.json({ status: 'alive' }));

@@ -46,6 +46,7 @@ class HourlyCount {
   }
 }
 
+/** Answers 429 with `Retry-After` beyond the limit of an hour. @param now ms since 1970 */
 export function limitMaking(
   limits: MakingLimits,
   addressOf: (c: Context) => string,

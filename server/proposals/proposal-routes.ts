@@ -70,6 +70,7 @@ function readText(fields: Fields, name: string, most: number, least = 0): string
   return value.trim();
 }
 
+/** The sub-app; mount under `/api/boards/:id/proposals`. */
 export function proposalRoutes({ proposals, standingOf }: ProposalRoutesDeps): Hono {
   const app = new Hono();
   const limit = limitBody('the body', BODY_BYTES);

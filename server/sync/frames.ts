@@ -113,6 +113,7 @@ export function decodePresence(bytes: Uint8Array): PresenceEntry[] {
   return entries;
 }
 
+/** Presence of some people, for every reader alike. O(bytes). */
 export function presenceFrame(entries: readonly PresenceEntry[]): Buffer {
   const encoder = encoding.createEncoder();
   encoding.writeVarUint(encoder, MESSAGE_PRESENCE);
@@ -120,6 +121,7 @@ export function presenceFrame(entries: readonly PresenceEntry[]): Buffer {
   return binaryFrame(encoding.toUint8Array(encoder));
 }
 
+/** Says that all a client sent before its mark of this number is on the disk. */
 export function savedFrame(mark: number): Buffer {
   const encoder = encoding.createEncoder();
   encoding.writeVarUint(encoder, MESSAGE_SAVED_MARK);
@@ -127,6 +129,7 @@ export function savedFrame(mark: number): Buffer {
   return binaryFrame(encoding.toUint8Array(encoder));
 }
 
+/** Says something about the room, such as that nothing can be stored. */
 export function noticeFrame(code: NoticeCode): Buffer {
   const encoder = encoding.createEncoder();
   encoding.writeVarUint(encoder, MESSAGE_NOTICE);

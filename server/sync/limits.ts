@@ -31,6 +31,7 @@ export interface SyncLimits {
   readonly resyncMs: number;
 }
 
+/** A class of 40, three sockets each, behind one address stays far below all of them (V55). */
 export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   connections: 10_000,
   connectionsPerAddress: 400,

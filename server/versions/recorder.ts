@@ -25,6 +25,7 @@ export interface RecorderTimes {
   readonly sweepMs: number;
 }
 
+/** In ms, but for `edits`, which counts turns of them. */
 export const RECORDER_TIMES: RecorderTimes = {
   quietMs: 2 * 60_000,
   busyMs: 10 * 60_000,

@@ -25,6 +25,7 @@ export interface VersionCaps {
   readonly namedBytes: number;
 }
 
+/** What a board keeps at most. */
 export const VERSION_CAPS: VersionCaps = {
   automatic: 400,
   automaticBytes: 16 * 1024 * 1024,

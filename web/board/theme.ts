@@ -12,6 +12,7 @@ export interface Theme {
   readonly font: string;
 }
 
+/** The tokens as they hold for this element now; to be read anew when the page turns dark or light. */
 export function readTheme(element: Element): Theme {
   const style = getComputedStyle(element);
   const token = (name: string): string => style.getPropertyValue(name).trim();

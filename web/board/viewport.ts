@@ -52,10 +52,12 @@ export function snapped(unit: number, rowPerPlace: number, x: number, y: number,
   return { unit: sharp, row: Math.max(1 / ratio, whole(sharp * rowPerPlace)), x: whole(x), y: whole(y) };
 }
 
+/** Board point under a pixel of the canvas, in CSS px from its corner; the inverse of {@link pointToPixel}. */
 export function pixelToPoint(view: Viewport, { px, py }: PixelPoint): BoardPoint {
   return { x: (px - view.x) / view.unit, y: (py - view.y) / view.row };
 }
 
+/** Pixel of the canvas at a board point: x in places, y in rows. */
 export function pointToPixel(view: Viewport, { x, y }: BoardPoint): PixelPoint {
   return { px: x * view.unit + view.x, py: y * view.row + view.y };
 }

@@ -6,6 +6,7 @@ export function fileName(title: string, ending: string): string {
   return `${title.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'board'}.${ending}`;
 }
 
+/** Offers the content as a download of this name. */
 export function saveFile(name: string, content: Blob): void {
   const link = document.createElement('a');
   link.href = URL.createObjectURL(content);

@@ -12,6 +12,7 @@ export function savedSign(saved: SavedState | 'viewing'): TemplateResult {
   return html`<span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>`;
 }
 
+/** One’s own last step back, and forth again. */
 export function undoButtons(design: Design): TemplateResult {
   return html`<button ?disabled=${!design.canUndo} @click=${() => design.undo()} aria-label=${t('board.undo')} title=${t('board.undo')}>${pageIcon('undo')}</button>
     <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>`;

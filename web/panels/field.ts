@@ -20,6 +20,7 @@ export interface NumberField {
   readonly onValue: (text: string) => void;
 }
 
+/** A field for a number, as text: what is no number is said beside it and stays to be mended. */
 export function numberField(field: NumberField): TemplateResult {
   const { id, wrong, hint, onValue } = field;
   const listen = (event: Event): void => onValue((event.target as HTMLInputElement).value);
@@ -61,6 +62,7 @@ export interface ChoiceField<T extends string> {
   readonly onValue: (value: T) => void;
 }
 
+/** A field with a few choices. */
 export function choiceField<T extends string>(field: ChoiceField<T>): TemplateResult {
   return html`<div class="field">
     <span class="head"><label for=${field.id}>${field.label}</label>${field.mark ?? ''}</span>

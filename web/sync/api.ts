@@ -69,6 +69,7 @@ export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
   }
 }
 
+/** The same, with a body of JSON. */
 export function post<T>(path: string, body: unknown): Promise<T> {
   return ask<T>(path, {
     method: 'POST',
@@ -82,6 +83,7 @@ export function fetchDemos(): Promise<readonly BoardSummary[]> {
   return ask('/api/demos');
 }
 
+/** What a board is, and whether one may write it. Rejects with kind `unknown-board`, or `revoked` for who held a link of it. */
 export function fetchBoard(id: string): Promise<BoardSummary> {
   return ask(`/api/boards/${encodeURIComponent(id)}`);
 }
@@ -91,6 +93,7 @@ export function fetchBoardFile(id: string): Promise<unknown> {
   return ask(`/api/boards/${encodeURIComponent(id)}/file`);
 }
 
+/** Makes a board that this browser owns, of a size or of a board file. Rejects with the place of what is wrong in the file. */
 export function createBoard(
   body: { strings: number; rows: number } | { file: unknown },
 ): Promise<BoardSummary> {

@@ -48,6 +48,7 @@ export async function fetchStanding(boardId: string): Promise<Standing | null> {
   }
 }
 
+/** All links of a board, for its owners; kind `forbidden` for others. The secrets are in none of them. */
 export function fetchLinks(boardId: string): Promise<readonly Link[]> {
   return ask(`${at(boardId)}/links`);
 }
@@ -60,6 +61,7 @@ export function makeLink(
   return post(`${at(boardId)}/links`, link);
 }
 
+/** @param endsAt ms since 1970, null = no end. Kind `last-owner` when no owner link without an end would be left */
 export async function endLinkAt(boardId: string, linkId: string, endsAt: number | null): Promise<void> {
   await ask(`${at(boardId)}/links/${encodeURIComponent(linkId)}`, {
     method: 'PATCH',
@@ -88,6 +90,7 @@ export function rememberedRole(boardId: string): Role | null {
   return readRole(localStorage.getItem(`larkboard.role.${boardId}`));
 }
 
+/** Remembers it for {@link rememberedRole}. */
 export function rememberRole(boardId: string, role: Role): void {
   localStorage.setItem(`larkboard.role.${boardId}`, role);
 }

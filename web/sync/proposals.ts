@@ -41,14 +41,17 @@ export async function fetchProposals(board: string): Promise<readonly Proposal[]
   }
 }
 
+/** Rejects with {@link ApiError}, as all of these do; kind `unknown-proposal` when the board has none of this id. */
 export function fetchProposal(board: string, id: string): Promise<Proposal> {
   return ask(at(board, id));
 }
 
+/** Branches off the board as the server holds it now. @param name what its maker is called @returns the proposal, still open */
 export function makeProposal(board: string, title: string, name: string): Promise<Proposal> {
   return post(at(board), { title, name });
 }
 
+/** The board as it was when the branch was made, and the branch now. Kind `unreadable` when one of them holds no board. */
 export async function fetchProposalSides(board: string, id: string): Promise<ProposalSides> {
   const { base, present, seen } = await ask<{
     readonly base: string;
@@ -65,14 +68,17 @@ function readSide(base64: string): KeyedDesign {
   return keyed;
 }
 
+/** Hands one’s own over to the owners. Kind `proposal-closed` once it is answered or withdrawn, as for the next three. */
 export function handInProposal(board: string, id: string): Promise<Proposal> {
   return post(`${at(board, id)}/hand-in`, {});
 }
 
+/** Takes one’s own back; nobody works on the branch any more. */
 export function withdrawProposal(board: string, id: string): Promise<Proposal> {
   return post(`${at(board, id)}/withdraw`, {});
 }
 
+/** Says no, as an owner. @param word shown to whoever proposed; may be empty */
 export function declineProposal(board: string, id: string, word: string): Promise<Proposal> {
   return post(`${at(board, id)}/decline`, { word });
 }

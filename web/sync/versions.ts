@@ -66,6 +66,7 @@ export async function keepPresent(boardId: string): Promise<void> {
   await post(`${at(boardId)}/keep`, {});
 }
 
+/** Deletes it for everybody, as an owner; kind `unknown-version` when somebody else has. */
 export async function deleteVersion(boardId: string, id: string): Promise<void> {
   await ask(`${at(boardId)}/${encodeURIComponent(id)}`, { method: 'DELETE' });
 }
