@@ -30,7 +30,7 @@ describe('the process ends', () => {
           'A kill ends the process, not the machine: what only a power cut could lose is covered by synchronous = FULL, not by this run.',
         ]);
     },
-    30_000 + kills * 4_000,
+    30_000 + kills * 12_000,
   );
 
   it('[V81] SIGTERM stores what was edited a moment before, and ends with 0', async () => {
