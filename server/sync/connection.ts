@@ -67,6 +67,7 @@ const MAX_MESSAGES_PER_FRAME = 100;
 export class Connection implements RoomMember {
   readonly id: string;
   readonly openedAt: number;
+  presenceId: number | null = null;
   readonly canWrite: boolean;
   readonly personId: string | null;
   readonly room: Room;

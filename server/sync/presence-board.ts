@@ -31,9 +31,15 @@ interface Person<Owner> {
   readonly seenAt: number;
 }
 
-export class PresenceBoard<Owner extends { readonly openedAt: number }> {
+/** What it needs of a socket. */
+export interface PresenceOwner {
+  readonly openedAt: number;
+  /** The id that it named first, kept here for the board; null = none. */
+  presenceId: number | null;
+}
+
+export class PresenceBoard<Owner extends PresenceOwner> {
   readonly #people = new Map<number, Person<Owner>>();
-  readonly #idOf = new Map<Owner, number>();
   /** Who left a moment ago, and when; null = nobody. */
   #leftAt: Map<number, number> | null = null;
   readonly #now: () => number;
@@ -58,10 +64,10 @@ export class PresenceBoard<Owner extends { readonly openedAt: number }> {
    * @param personId the person the socket belongs to, when known: the state's `person.id` must be theirs
    */
   hear(owner: Owner, entry: PresenceEntry, personId: string | null): PresenceOutcome {
-    const own = this.#idOf.get(owner);
-    if (own !== undefined && own !== entry.client) return 'passed-over';
+    const own = owner.presenceId;
+    if (own !== null && own !== entry.client) return 'passed-over';
     const known = this.#people.get(entry.client);
-    if (own === undefined) {
+    if (own === null) {
       if (known?.owner) return 'held';
       if (known && this.#now() < known.seenAt + MOVED_MS) return 'passed-over';
       const leftAt = this.#leftAt?.get(entry.client);
@@ -72,9 +78,9 @@ export class PresenceBoard<Owner extends { readonly openedAt: number }> {
     if (Buffer.byteLength(entry.state) > this.#maxBytes) return 'too-large';
     const state = readState(entry.state);
     if (state === undefined) return 'malformed';
-    if (own === undefined && state === null) return 'passed-over';
+    if (own === null && state === null) return 'passed-over';
     if (personId !== null && state !== null && personOf(state) !== personId) return 'wrong-person';
-    this.#idOf.set(owner, entry.client);
+    owner.presenceId = entry.client;
     this.#people.set(entry.client, { clock: entry.clock, state: entry.state, owner, seenAt: this.#now() });
     return 'taken';
   }
@@ -96,9 +102,9 @@ export class PresenceBoard<Owner extends { readonly openedAt: number }> {
 
   /** The socket has closed. @returns what to tell the others, if it had shown anything. */
   leave(owner: Owner): PresenceEntry | null {
-    const client = this.#idOf.get(owner);
-    if (client === undefined) return null;
-    this.#idOf.delete(owner);
+    const client = owner.presenceId;
+    if (client === null) return null;
+    owner.presenceId = null;
     const person = this.#people.get(client);
     this.#people.delete(client);
     this.#leftAt ??= new Map();

@@ -10,6 +10,8 @@ import type { Room } from './room.ts';
 /** What a room needs of a socket. */
 export interface RoomMember {
   readonly openedAt: number;
+  /** Of the room's presence board. */
+  presenceId: number | null;
   readonly canWrite: boolean;
   readonly personId: string | null;
   /** Frames of edits; a reader that is behind does not get them now but all at once later. */

@@ -34,6 +34,7 @@ const COMPACT_ROWS = 500;
 const COMPACT_BYTES = 1024 * 1024;
 const COMPACT_ROWS_CLOSING = 20;
 const [RELOAD_RETRY_MS, ASK_MS] = [1_000, 500];
+const DONE = Promise.resolve();
 
 export class Room implements SaverOwner {
   readonly name: string;
@@ -58,7 +59,7 @@ export class Room implements SaverOwner {
   #isRenewing = false;
   #isOpenElsewhere = false;
   #isOutdated = false;
-  #bringing: Promise<void> = Promise.resolve();
+  #bringing = DONE;
   #reloadsWanted = 0;
   #isDestroyed = false;
 

@@ -29,7 +29,7 @@ export interface RoomHold {
 
 interface Entry {
   readonly room: Room;
-  readonly opening: Promise<void>;
+  opening: Promise<void>;
   holds: number;
   isClosing: boolean;
 }
@@ -37,6 +37,7 @@ interface Entry {
 /** More rooms are open than the server allows. */
 export class TooManyRooms extends Error {}
 
+const OPEN = Promise.resolve();
 const TICK_MS = 5_000;
 /** How long a shutdown waits for clients to answer the close. */
 const GOODBYE_MS = 500;
@@ -131,10 +132,16 @@ export class Rooms {
     const opening = room.open();
     const entry: Entry = { room, opening, holds: 0, isClosing: false };
     this.#entries.set(name, entry);
-    opening.catch(() => {
-      if (this.#entries.get(name) === entry) this.#entries.delete(name);
-      room.destroy();
-    });
+    opening.then(
+      () => {
+        // What the opening held on to is not needed any more.
+        entry.opening = OPEN;
+      },
+      () => {
+        if (this.#entries.get(name) === entry) this.#entries.delete(name);
+        room.destroy();
+      },
+    );
     return entry;
   }
 

@@ -177,7 +177,8 @@ export class SyncUpgrade {
     }
     this.#pending += 1;
     this.#open.set(address, (this.#open.get(address) ?? 0) + 1);
-    raw.once('close', () => this.#leave(address));
+    // It comes once; `once` would keep three more objects for each socket.
+    raw.on('close', () => this.#leave(address));
     try {
       await this.#admit(request, raw, head, id, target[1]!, target[2] as BoardPart, address);
     } catch (cause) {
@@ -330,7 +331,7 @@ export class SyncUpgrade {
     });
     rooms.connections.add(connection);
     this.#admitted.set(connection, admitted);
-    socket.once('close', () => {
+    socket.on('close', () => {
       this.#admitted.delete(connection);
       rooms.connections.delete(connection);
       hold.release();

@@ -1,13 +1,14 @@
 /** Whose presence an id is, as time goes by. */
 import { expect, test } from 'vitest';
-import { PresenceBoard } from '../../server/sync/presence-board.ts';
+import { PresenceBoard, type PresenceOwner } from '../../server/sync/presence-board.ts';
 
 const entry = (clock: number, name: string) => ({ client: 7, clock, state: JSON.stringify({ name }) });
 
 test('[V30] an id stays with its socket however long that is silent, and is free once it has closed', () => {
   let now = 1_000_000;
-  const board = new PresenceBoard<{ readonly openedAt: number }>(() => now, 4096);
-  const [first, second] = [{ openedAt: now }, { openedAt: now + 1 }];
+  const board = new PresenceBoard<PresenceOwner>(() => now, 4096);
+  const first: PresenceOwner = { openedAt: now, presenceId: null };
+  const second: PresenceOwner = { openedAt: now + 1, presenceId: null };
   expect(board.hear(first, entry(1, 'first'), null)).toBe('taken');
   for (const silent of [0, 21_000, 60_000, 60 * 60_000]) {
     now += silent;
