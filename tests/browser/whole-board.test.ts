@@ -78,6 +78,13 @@ describe('a board as a whole', () => {
       await expect.poll(() => localNames(page)).toContain(`${name}-talk`);
     await openDialog(owner.page);
     await owner.page.getByRole('button', { name: 'Delete this board' }).click();
+    // Both answers are in sight, however low the window is.
+    for (const name of ['Delete for good', 'Keep the board']) {
+      const answer = owner.page.getByRole('button', { name, exact: true });
+      await expect
+        .poll(() => answer.evaluate((one) => one.getBoundingClientRect().bottom <= innerHeight))
+        .toBe(true);
+    }
     const field = owner.page.getByLabel('Type the title to confirm: Lopsided');
     expect(await field.evaluate((input) => input === (input.getRootNode() as ShadowRoot).activeElement)).toBe(
       true,

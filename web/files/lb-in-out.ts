@@ -67,6 +67,11 @@ export class LbInOut extends LitElement {
       input[type='number'] {
         width: 12ch;
       }
+      input[type='file'] {
+        width: 100%;
+        padding: var(--lb-space-1);
+        font-weight: 400;
+      }
       textarea {
         width: 100%;
         min-height: 8em;

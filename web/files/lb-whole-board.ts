@@ -111,7 +111,9 @@ export class LbWholeBoard extends LitElement {
   readonly #onAsk = async (): Promise<void> => {
     this.isAsking = true;
     await this.updateComplete;
-    this.renderRoot.querySelector('input')?.focus();
+    this.renderRoot.querySelector('input')?.focus({ preventScroll: true });
+    // Both answers in sight, not only the question.
+    this.renderRoot.querySelector('form')?.scrollIntoView({ block: 'nearest' });
   };
 
   readonly #onKeep = async (): Promise<void> => {
