@@ -60,7 +60,7 @@ it('[B151] a board opens from the copy while a proxy answers in the place of the
 });
 
 it('[B152] what was kept of a deleted board goes when the server says that it is gone', async () => {
-  const { page, context } = await newBoard(suite.browser, suite.http, 6, 4);
+  const { page, context } = await newBoard(suite.browser, suite.http, 6, 4, { serviceWorkers: 'allow' });
   await untilSaved(page);
   await page.waitForFunction(() => navigator.serviceWorker.controller !== null, undefined, {
     timeout: 20_000,

@@ -1,0 +1,54 @@
+/** A browser that gives the page no database: it keeps no copy of the board, and the server has the board all the same. */
+import { describe, expect, it } from 'vitest';
+import { drag, newBoard } from '../support/board-page.ts';
+import { rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+
+const suite = browserSuite('no-database');
+
+describe('where the browser gives the page no database', () => {
+  it.each([
+    [
+      'it throws',
+      () => {
+        indexedDB.open = () => {
+          throw new DOMException('this browser keeps nothing', 'SecurityError');
+        };
+      },
+    ],
+    [
+      'it fails',
+      () => {
+        indexedDB.open = () => {
+          const error = new DOMException('the backing store is broken', 'UnknownError');
+          const request = { error, onerror: (_: unknown) => {} };
+          setTimeout(() => request.onerror({ target: request }));
+          return request as unknown as IDBOpenDBRequest;
+        };
+      },
+    ],
+  ])(
+    '[B150] the board opens all the same, and without a connection nothing is called kept: %s',
+    async (_, breakIt) => {
+      const maker = await newBoard(suite.browser, suite.http, 6, 6);
+      const { page, context } = await visit(suite.browser, 'about:blank');
+      await context.addInitScript(breakIt);
+      await context.addCookies(await maker.context.cookies());
+      let cut = (): void => {};
+      await page.routeWebSocket(/\/sync\/[^/]+\/design/, (line) => {
+        line.connectToServer();
+        cut = () => void line.close({ code: 4500 });
+      });
+      await page.goto(maker.page.url());
+      await page.locator('lb-board canvas.pattern').waitFor({ timeout: 10_000 });
+      await drag(page, [0, 0], [0, 1]);
+      await untilSaved(page);
+      await expect.poll(async () => (await rowsOf(maker.page))[0]).toBe('f f -');
+      await page.routeWebSocket(/\/sync\/[^/]+\/design/, (line) => void line.close({ code: 4500 }));
+      cut();
+      await page.locator('lb-board-page .saved[data-state=unkept]').waitFor();
+      await context.close();
+      await maker.context.close();
+    },
+  );
+});
