@@ -2,32 +2,15 @@
  * Refusals on a German page: those that the real engine and server make, and every kind that the server may answer, each with a message in
  * English that must not reach the page.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { PROBLEM_KINDS } from '../../engine/document/index.ts';
 import { deProblems } from '../../web/text/de-problems.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser, untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { untilSaved, visit } from '../support/browser.ts';
 import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'german-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('german');
 
 /** Words of the server that no German page may show. */
 const SENTINEL = 'the server speaks plain English here';
@@ -65,7 +48,7 @@ function sentence(kind: string): string {
 
 describe('[A50] a German page', () => {
   it('says in German what is wrong with files and archives, as the real engine and server find it', async () => {
-    const { page, context } = await visit(browser, `${server.http}/`, GERMAN);
+    const { page, context } = await visit(suite.browser, `${suite.http}/`, GERMAN);
     const choose = async (name: string, text: string): Promise<void> => {
       const mimeType = name.endsWith('zip') ? 'application/zip' : 'application/json';
       await page.locator('input[type=file]').setInputFiles({ name, mimeType, buffer: Buffer.from(text) });
@@ -86,7 +69,7 @@ describe('[A50] a German page', () => {
   });
 
   it('[A51] says each kind that the server may answer, and none of its words', async () => {
-    const { page, context } = await openOwnBoard(browser, server.http, LOPSIDED, GERMAN);
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
     await untilSaved(page);
     await openTab(page, 'Stände');
     const panel = page.locator('lb-versions-panel');
@@ -103,7 +86,7 @@ describe('[A50] a German page', () => {
   });
 
   it('says in German what links, proposals and the start page are refused', async () => {
-    const { page, context } = await openOwnBoard(browser, server.http, LOPSIDED, GERMAN);
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
     await untilSaved(page);
     await openTab(page, 'Vorschläge');
     await refuse(page, /\/proposals$/, 'POST', 'too-many-own-proposals');
@@ -115,7 +98,7 @@ describe('[A50] a German page', () => {
     await page.getByRole('button', { name: 'Teilen' }).click();
     await page.getByRole('button', { name: 'Link erstellen' }).click();
     await page.getByText('mindestens einen Besitzer-Link', { exact: false }).waitFor();
-    await page.goto(`${server.http}/`);
+    await page.goto(`${suite.http}/`);
     await refuse(page, /\/api\/boards$/, 'POST', 'store-full');
     await page.locator('button[type=submit]').click();
     await page.getByText('keinen Platz mehr, um das zu sichern', { exact: false }).waitFor();

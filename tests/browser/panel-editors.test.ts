@@ -1,13 +1,9 @@
 /** The arc diagram step by step, the palette's editor, and the rail of panels in forced colours. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { planBoard } from '../../engine/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
-import { focusKnots, launchBrowser, untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, untilSaved, visit } from '../support/browser.ts';
 import {
   boardOf,
   demoFile,
@@ -18,25 +14,15 @@ import {
   readBoard,
 } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'editors-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('editors');
 
 describe('panels', () => {
   it('[A58] the arcs go on the bar one by one in mounting order, each lit, and crossings are marked once both are on', async () => {
-    const { page, context, complaints } = await openOwnBoard(browser, server.http, demoFile('crosswind'));
+    const { page, context, complaints } = await openOwnBoard(
+      suite.browser,
+      suite.http,
+      demoFile('crosswind'),
+    );
     const plan = planBoard(readBoard(demoFile('crosswind')));
     const steps = page.locator('lb-mount-steps');
     const turns = (): Promise<string[]> => steps.locator('.arc text').allTextContents();
@@ -64,7 +50,7 @@ describe('panels', () => {
   });
 
   it('[A59] a colour is named, changed, added, given to a string and removed, each as one step of undo', async () => {
-    const { page, context, complaints } = await openOwnBoard(browser, server.http, LOPSIDED);
+    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await untilSaved(page);
     await openTab(page, 'Colours');
     const panel = page.locator('lb-palette-panel');
@@ -103,7 +89,7 @@ describe('panels', () => {
   });
 
   it('[A54] in forced colours the open tab has a sign of its own, and axe finds nothing', async () => {
-    const { page, context } = await visit(browser, `${server.http}/board/demo-crosswind`, {
+    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-crosswind`, {
       forcedColors: 'active',
     });
     await page.locator('lb-mounting-panel h2').waitFor();

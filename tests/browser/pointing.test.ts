@@ -1,28 +1,11 @@
 /** Pointing at an entry of a panel lights what it speaks of on the board, and pointing at the board marks the entries that speak of it. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { focusKnots, launchBrowser, untilSaved } from '../support/browser.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { browserSuite } from '../support/browser-suite.ts';
+import { focusKnots, untilSaved } from '../support/browser.ts';
 import { demoFile, litOf, openOwnBoard, openTab } from '../support/own-board.ts';
 
-let browser: Browser;
-let server: ChildServer;
-let folder: string;
-
-beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'pointing-'));
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
-  browser = await launchBrowser();
-}, 180_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop('SIGTERM');
-  if (folder) rmSync(folder, { recursive: true });
-});
+const suite = browserSuite('pointing');
 
 interface Entry {
   readonly strings: readonly number[];
@@ -59,9 +42,14 @@ describe('pointing', () => {
   it.each(PANELS)(
     '[A56] %s, %s: lights the board, and is marked from there',
     async (tab, selector, least) => {
-      const { page, context, complaints } = await openOwnBoard(browser, server.http, demoFile('crosswind'), {
-        viewport: { width: 1440, height: 1000 },
-      });
+      const { page, context, complaints } = await openOwnBoard(
+        suite.browser,
+        suite.http,
+        demoFile('crosswind'),
+        {
+          viewport: { width: 1440, height: 1000 },
+        },
+      );
       await untilSaved(page);
       await openTab(page, tab);
       const entries = page.locator(selector);
@@ -105,7 +93,7 @@ describe('pointing', () => {
   );
 
   it('[A56] Work order: the present step lights its knot, and is marked when its knot is pointed at', async () => {
-    const { page, context } = await openOwnBoard(browser, server.http, demoFile('crosswind'));
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, demoFile('crosswind'));
     await untilSaved(page);
     await openTab(page, 'Work order');
     const step = page.locator('lb-work-panel .step');
