@@ -70,6 +70,32 @@ describe('in and out', () => {
     await context.close();
   });
 
+  it('[B130] a board file is dragged out of the page, as a file and as text', async () => {
+    const { page, context, complaints } = await openDemo('demo-crosswind');
+    await openDialog(page);
+    const dragged = await page.locator('lb-in-out li[draggable=true]').evaluate((entry) => {
+      const dataTransfer = new DataTransfer();
+      entry.dispatchEvent(new DragEvent('dragstart', { bubbles: true, composed: true, dataTransfer }));
+      const [type, name, ...address] = dataTransfer.getData('DownloadURL').split(':');
+      return { type, name, address: address.join(':'), text: dataTransfer.getData('text/plain') };
+    });
+    expect([dragged.type, dragged.name]).toEqual(['application/json', 'Crosswind.json']);
+    // What the browser would fetch for whoever the file is dropped on.
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.evaluate(({ address, name }) => {
+        Object.assign(document.createElement('a'), { href: address, download: name }).click();
+      }, dragged),
+    ]);
+    const path = join(suite.folder, 'dragged.json');
+    await download.saveAs(path);
+    const before = parseBoard(demoFile('crosswind'));
+    expect(parseBoard(readFileSync(path, 'utf8'))).toEqual(before);
+    expect(parseBoard(dragged.text)).toEqual(before);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   it('[X71] what is dropped on a board takes its place as one step of undo; a bad file changes nothing and says why', async () => {
     const { page, context } = await newBoard(suite.browser, suite.http, 6, 4);
     const empty = await rowsOf(page);

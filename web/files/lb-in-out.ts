@@ -1,5 +1,5 @@
 /** What goes out of a board and into it: files, pictures, steps, paper. A dialog, opened with `show`. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type Board, MAX_ROWS } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
@@ -7,10 +7,12 @@ import { t } from '../text/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
 import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from './picture-file.ts';
 import { type ReadBoard, readBoardFile, readBoardText } from './read-board.ts';
-import { fileName, saveBoardFile, saveFile } from './save-file.ts';
+import { dragBoardFile, fileName, saveBoardFile, saveFile } from './save-file.ts';
 import { stepLines } from './steps-text.ts';
 
 const MOST_REPEATS = 100;
+/** Time for a browser to fetch a file that was dragged out. */
+const FETCHED_MS = 60_000;
 
 /** @fires lb-load-board A board that was brought in. */
 export class LbInOut extends LitElement {
@@ -118,7 +120,7 @@ export class LbInOut extends LitElement {
           <label>${t('io.width')}<input id="width" type="number" min="16" max=${MAX_SIDE_PX} value="1200" /></label>
         </div>
         <ul>
-          ${this.#choice('file', t('io.boardFile'), t('io.boardFileHint'), () => this.#saveBoard())}
+          ${this.#choice('file', t('io.boardFile'), t('io.boardFileHint'), () => this.#saveBoard(), this.#onDragOut)}
           ${this.#choice('svg', t('io.svg'), t('io.svgHint'), () => this.#saveSvg())}
           ${this.#choice('png', t('io.png'), t('io.pngHint'), () => void this.#savePng())}
           ${this.#choice('steps', t('io.steps'), t('io.stepsHint'), () => this.#saveSteps())}
@@ -136,8 +138,14 @@ export class LbInOut extends LitElement {
     </dialog>`;
   }
 
-  #choice(id: string, name: string, hint: string, save: () => void): TemplateResult {
-    return html`<li>
+  #choice(
+    id: string,
+    name: string,
+    hint: string,
+    save: () => void,
+    dragOut?: (event: DragEvent) => void,
+  ): TemplateResult {
+    return html`<li draggable=${dragOut === undefined ? 'false' : 'true'} @dragstart=${dragOut ?? nothing}>
       <button id=${id} aria-describedby="${id}-hint" @click=${save}>${name}</button>
       <span class="quiet small" id="${id}-hint">${hint}</span>
     </li>`;
@@ -158,6 +166,13 @@ export class LbInOut extends LitElement {
     this.problem = '';
     saveBoardFile(this.board);
   }
+
+  readonly #onDragOut = (event: DragEvent): void => {
+    if (event.dataTransfer === null) return;
+    const free = dragBoardFile(this.board, event.dataTransfer);
+    // The browser fetches the file after the drop.
+    event.target?.addEventListener('dragend', () => setTimeout(free, FETCHED_MS), { once: true });
+  };
 
   #saveSvg(): void {
     const repeats = this.#number('repeats', t('io.repeats'), 1, MOST_REPEATS);

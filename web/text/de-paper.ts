@@ -5,7 +5,8 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'io.heading': 'Datei und Druck',
   'io.save': 'Zum Mitnehmen',
   'io.boardFile': 'Brettdatei',
-  'io.boardFileHint': 'Alles über dieses Brett; öffnet sich hier wieder.',
+  'io.boardFileHint':
+    'Alles über dieses Brett; öffnet sich hier wieder. Du kannst sie auch aus dem Fenster ziehen.',
   'io.svg': 'Bild als SVG',
   'io.svgHint': 'Aus Linien gezeichnet: scharf in jeder Größe.',
   'io.png': 'Bild als PNG',

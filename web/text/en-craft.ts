@@ -10,7 +10,7 @@ export const enCraft = {
   'mount.neatMirrored':
     'Mounts with a neat back: the order reads the same from both sides, so work from the outside in.',
   'mount.notNeat':
-    'Does not mount neatly: {count} {count:crossing/crossings}, so that many bars will show on the back.',
+    'Does not mount neatly: {count} {count:crossing/crossings}, and as many bars show on the back.',
   'mount.crossing': 'String {first} and string {second} cross: a bar of {colour} shows.',
   'mount.singles': 'Left over, mounted with one long end: {places}.',
   'mount.order': 'Put the strings on in this order',

@@ -3,7 +3,8 @@ export const enPaper = {
   'io.heading': 'File and print',
   'io.save': 'Take it with you',
   'io.boardFile': 'Board file',
-  'io.boardFileHint': 'Everything about this board; opens again here.',
+  'io.boardFileHint':
+    'Everything about this board; opens again here. You can also drag it out of the window.',
   'io.svg': 'Picture as SVG',
   'io.svgHint': 'Drawn with lines: sharp at any size.',
   'io.png': 'Picture as PNG',
