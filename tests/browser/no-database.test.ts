@@ -52,3 +52,39 @@ describe('where the browser gives the page no database', () => {
     },
   );
 });
+
+describe('where the browser lets the page keep nothing', () => {
+  it.each([
+    [
+      'it gives no storage',
+      () =>
+        Object.defineProperty(window, 'localStorage', {
+          configurable: true,
+          get() {
+            throw new DOMException('sites may keep nothing', 'SecurityError');
+          },
+        }),
+    ],
+    [
+      'it is full',
+      () => {
+        Storage.prototype.setItem = () => {
+          throw new DOMException('there is no room', 'QuotaExceededError');
+        };
+      },
+    ],
+  ])('[B150] the page says so, and a board is made and tied: %s', async (_, breakIt) => {
+    const { page, context, complaints } = await visit(suite.browser, 'about:blank');
+    await context.addInitScript(breakIt);
+    await page.goto(`${suite.http}/`);
+    await page.getByText('This browser keeps nothing for this page').waitFor();
+    await page.getByRole('button', { name: 'Close', exact: true }).click();
+    await page.locator('button[type=submit]').click();
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await drag(page, [0, 0], [0, 1]);
+    await untilSaved(page);
+    expect((await rowsOf(page))[0]).toMatch(/^f f /);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});

@@ -2,6 +2,7 @@
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { isUpdateReady, onUpdateReady, takeUpdate } from '../offline/keep-offline.ts';
+import { keepsNothing } from '../offline/page-storage.ts';
 import { controls } from '../styles/controls.ts';
 import { loadTexts, t } from '../text/index.ts';
 
@@ -86,8 +87,12 @@ export class LbApp extends LitElement {
   @state() private path = location.pathname;
   @state() private loaded: ReadonlySet<FetchedPage> = new Set();
   @state() private hasFailed = false;
+  @state() private isTold = keepsNothing();
   readonly #onMove = (): void => {
     this.path = location.pathname;
+  };
+  readonly #onTold = (): void => {
+    this.isTold = false;
   };
   #stop: (() => void) | null = null;
 
@@ -111,6 +116,7 @@ export class LbApp extends LitElement {
     return html`
       ${this.#renderPage()}
       ${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
+      ${this.isTold ? html`<p class="update" role="status">${t('app.keepsNothing')}<button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>` : ''}
     `;
   }
 

@@ -8,6 +8,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'app.update': 'Eine neuere Fassung dieser Seite ist bereit.',
   'app.reload': 'Neu laden',
   'app.close': 'Schließen',
+  'app.keepsNothing':
+    'Dieser Browser behält nichts für diese Seite: dein Name hier und noch nicht gesendete Worte sind vergessen, sobald du sie schließt.',
   'app.nothingHere': 'Unter dieser Adresse ist nichts.',
   'app.notFetched':
     'Dieser Teil der Seite konnte nicht geholt werden. Prüfe die Verbindung und versuche es noch einmal.',

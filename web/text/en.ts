@@ -6,6 +6,8 @@ export const en = {
   'app.update': 'A newer version of this page is ready.',
   'app.reload': 'Reload',
   'app.close': 'Close',
+  'app.keepsNothing':
+    'This browser keeps nothing for this page: your name here, and words not sent yet, are forgotten when you close it.',
   'app.nothingHere': 'There is nothing at this address.',
   'app.notFetched': 'This part of the page could not be fetched. Check the connection and try again.',
   'start.loading': 'Fetching the boards …',
