@@ -19,6 +19,9 @@ export interface BestKnown extends LargeOrder {
 const STEPS = 8_000_000;
 /** Steps of the engine's annealing, five times over. */
 const LONGER = 8_000_000;
+/** Fewer for the two orders that take longest. */
+const stepsFor = ({ places, kinds, order }: LargeOrder): number =>
+  places === 200 && (order === 'stirred' || kinds === 12) ? 1_000_000 : STEPS;
 const SEEDS = [1, 2, 3];
 
 function annealLonger(colours: readonly number[]): number {
@@ -39,10 +42,10 @@ function annealLonger(colours: readonly number[]): number {
 const found: BestKnown[] = [];
 for (const order of LARGE_ORDERS) {
   const colours = coloursOf(order);
-  const annealed = SEEDS.map((seed) => anneal(colours, seed, STEPS));
+  const annealed = SEEDS.map((seed) => anneal(colours, seed, stepsFor(order)));
   const longer = annealLonger(colours);
   process.stdout.write(`${JSON.stringify({ ...order, annealed, longer })}\n`);
-  found.push({ ...order, annealed, steps: STEPS, longer });
+  found.push({ ...order, annealed, steps: stepsFor(order), longer });
 }
 writeFileSync(
   new URL('mount-best-known.json', import.meta.url),

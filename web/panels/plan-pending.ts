@@ -6,8 +6,8 @@ import { type PendingPlan, planShelf } from '../worker/plan-shelf.ts';
 /** Needs the texts that come with every group. */
 export function planPending(state: PendingPlan): TemplateResult {
   if (state.kind === 'looking')
-    return html`<div class="planning" role="status">
-      <label class="small">${t('board.planning')}<progress max="1" .value=${state.share}></progress></label>
+    return html`<div class="planning" role="status" style="display: grid; gap: var(--lb-space-2)">
+      <label class="small" style="display: grid">${t('board.planning')}<progress style="width: 100%" max="1" .value=${state.share}></progress></label>
       <div class="actions"><button @click=${() => planShelf.stop()}>${t('plan.stop')}</button></div>
     </div>`;
   return html`<div class="planning" role=${state.kind === 'failed' ? 'alert' : 'status'}>
