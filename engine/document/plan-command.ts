@@ -91,7 +91,10 @@ function planReplacePattern(
   const id = takeId(scene.newId);
   const value = writeGeneration({ board: scene.generation.board, pattern: id });
   return plan(
-    [set(scene.roots.meta, 'generation', value), ...leadInWrites(scene, pattern.rows)],
+    [
+      set(scene.roots.meta, 'generation', value),
+      ...leadInWrites(scene, scene.board.piece.leadInRows ?? 0, pattern.rows),
+    ],
     patternWrites(scene.roots, id, pattern),
   );
 }

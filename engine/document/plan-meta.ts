@@ -84,10 +84,15 @@ function planTable(
   return plan(writes);
 }
 
-/** Shortens the lead-in when the pattern will have fewer rows than it. */
-export function leadInWrites({ roots, board, generation }: Scene, rows: number): Write[] {
+/**
+ * Lets the lead-in stay with its rows; it is never longer than the pattern. Rule Y32.
+ * @param wanted how many rows it has then
+ * @param rows   how many the pattern has then
+ */
+export function leadInWrites({ roots, board, generation }: Scene, wanted: number, rows: number): Write[] {
   const { leadInRows } = board.piece;
-  return leadInRows === undefined || leadInRows <= rows
+  const next = Math.max(0, Math.min(wanted, rows));
+  return leadInRows === undefined || leadInRows === next
     ? []
-    : [set(roots.meta, scoped(generation.board, 'piece.leadInRows'), rows)];
+    : [set(roots.meta, scoped(generation.board, 'piece.leadInRows'), next)];
 }

@@ -18,7 +18,15 @@ export function planInsertRows(scene: Scene, { at, count }: Of<'insert-row-pairs
   if (rowsOf(scene, rowPairIds.length + count) > MAX_ROWS)
     return refuse('limit', 'count', { be: 'most-rows', most: MAX_ROWS }, rows + 2 * count);
   const ids = newPairs(scene, count);
-  return plan([insertBefore(scene.roots.rowPairs, rowPairIds, at, ids)]);
+  const leadIn = scene.board.piece.leadInRows ?? 0;
+  return plan([
+    insertBefore(scene.roots.rowPairs, rowPairIds, at, ids),
+    ...leadInWrites(
+      scene,
+      leadIn > firstRowOf(scene, at) ? leadIn + count * 2 : leadIn,
+      rowsOf(scene, rowPairIds.length + count),
+    ),
+  ]);
 }
 
 /** The knots of deleted rows stay in the document, unseen, for an undo. Rule D42. */
@@ -27,9 +35,12 @@ export function planDeleteRows(scene: Scene, { from, count }: Of<'delete-row-pai
   const fault = checkSpan(rowPairIds.length, from, count);
   if (fault !== null) return fault;
   const gone = new Set(rowPairIds.slice(from, from + count));
+  const leadIn = scene.board.piece.leadInRows ?? 0;
+  // Where the first row is hidden, the one after the pairs that go is hidden next: two rows a pair go in any case.
+  const ofLeadIn = Math.min(count * 2, Math.max(0, leadIn - firstRowOf(scene, from)));
   return plan([
     ...removeAll(scene.roots.rowPairs, gone),
-    ...leadInWrites(scene, rowsOf(scene, rowPairIds.length - count)),
+    ...leadInWrites(scene, leadIn - ofLeadIn, rowsOf(scene, rowPairIds.length - count)),
   ]);
 }
 
@@ -125,7 +136,14 @@ export function planSetEnds(scene: Scene, command: Of<'set-ends'>): Planned {
   const writes = flags
     .filter((flag) => next[flag] !== shape[flag])
     .map((flag) => set(roots.meta, scoped(generation.pattern, flag), next[flag]));
-  return plan([...writes, ...leadInWrites(scene, rows)]);
+  const leadIn = scene.board.piece.leadInRows ?? 0;
+  const shift = leadIn === 0 ? 0 : (shape.firstHidden ? 1 : 0) - (next.firstHidden ? 1 : 0);
+  return plan([...writes, ...leadInWrites(scene, leadIn + shift, rows)]);
+}
+
+/** The first shown row of a pair of rows, and of those that go in before it. */
+function firstRowOf({ shape }: Scene, pair: number): number {
+  return Math.max(0, pair * 2 - (shape.firstHidden ? 1 : 0));
 }
 
 function rowsOf({ shape }: Scene, pairs: number): number {
