@@ -35,7 +35,7 @@ describe('help', () => {
         'de',
         [
           'Archiv eines Bretts',
-          'alle Fassungen und Vorschläge',
+          'alle Stände und Vorschläge',
           'oder auf einem anderen',
           'niemand kann es zurückholen',
         ],
@@ -46,7 +46,7 @@ describe('help', () => {
       const text = await page.locator('lb-help-page section:has(#data)').textContent();
       for (const words of wanted) expect(text).toContain(words);
       const panels = await page.locator('lb-help-page section:has(#panels) dt').allTextContents();
-      expect(panels).toHaveLength(12);
+      expect(panels).toHaveLength(13);
       await context.close();
     }
   });
