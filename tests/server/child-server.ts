@@ -41,7 +41,7 @@ export interface ChildServer {
   stop(signal: NodeJS.Signals): Promise<number | null>;
 }
 
-/** Starts the server and waits until it is ready. @throws Error with its output when it is not ready in 15 s */
+/** Starts the server and waits until it is ready. @throws Error with its output when it is not ready in 60 s */
 export async function startChild(env: Readonly<Record<string, string>>): Promise<ChildServer> {
   const child = spawn(process.execPath, [MAIN], {
     env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', ...env },
@@ -54,7 +54,7 @@ export async function startChild(env: Readonly<Record<string, string>>): Promise
   const output = (): string => Buffer.concat(chunks).toString();
   const port = Number(env.PORT);
   const http = `http://127.0.0.1:${port}`;
-  const deadline = performance.now() + 15_000;
+  const deadline = performance.now() + 60_000;
   for (;;) {
     const answer = await fetch(`${http}/readyz`).catch(() => null);
     if (answer?.status === 200) break;
