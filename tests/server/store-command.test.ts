@@ -1,4 +1,5 @@
-import { spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -23,9 +24,13 @@ afterEach(async () => {
   folder.remove();
 });
 
-function run(...args: string[]): { status: number | null; out: string } {
-  const done = spawnSync(process.execPath, [COMMAND, ...args], { env: { DATA_DIR: data }, encoding: 'utf8' });
-  return { status: done.status, out: done.stdout + done.stderr };
+/** Runs a command beside this process, which goes on sending meanwhile. @returns its exit code and all it wrote */
+async function run(...args: string[]): Promise<{ status: number | null; out: string }> {
+  const child = spawn(process.execPath, [COMMAND, ...args], { env: { DATA_DIR: data } });
+  const chunks: Buffer[] = [];
+  for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk: Buffer) => chunks.push(chunk));
+  const [status] = (await once(child, 'close')) as [number | null];
+  return { status, out: Buffer.concat(chunks).toString() };
 }
 
 async function start(): Promise<ChildServer> {
@@ -52,18 +57,20 @@ describe('store commands', () => {
       maker.edit((doc) => doc.getMap('words').set(`later${n}`, n));
     }, 2);
     const backup = join(folder.path, 'backup');
-    expect(run('backup', backup)).toMatchObject({ status: 0 });
+    expect(await run('backup', backup)).toMatchObject({ status: 0 });
     clearInterval(timer);
-    expect(run('check', backup)).toMatchObject({ status: 0, out: expect.stringContaining('all well') });
+    // Edits did come while it ran.
+    expect(n).toBeGreaterThan(10);
+    expect(await run('check', backup)).toMatchObject({ status: 0, out: expect.stringContaining('all well') });
     await fetch(`${first.http}/api/boards`, { method: 'POST', body: '{"title":"after the backup"}' });
     // Not while a server works on the folder.
-    expect(run('restore', backup)).toMatchObject({
+    expect(await run('restore', backup)).toMatchObject({
       status: 2,
       out: expect.stringContaining('another server'),
     });
     maker.close();
     await first.stop('SIGTERM');
-    expect(run('restore', backup).status).toBe(0);
+    expect((await run('restore', backup)).status).toBe(0);
     expect(readdirSync(data).some((name) => name.startsWith('before-restore-'))).toBe(true);
     const second = await start();
     // The owner's cookie opens it: links and persons are in the backup too.
@@ -80,24 +87,27 @@ describe('store commands', () => {
       body: '{"title":"a title to be found and spoilt"}',
     });
     await first.stop('SIGTERM');
-    expect(run('check').status).toBe(0);
+    expect((await run('check')).status).toBe(0);
     const backup = join(folder.path, 'backup');
-    run('backup', backup);
+    await run('backup', backup);
     const file = join(backup, 'larkboard.db');
     const bytes = readFileSync(file);
     bytes[bytes.indexOf('a title to be found')] = 0x58;
     writeFileSync(file, bytes);
-    const checked = run('check', backup);
+    const checked = await run('check', backup);
     expect(checked.status).toBe(1);
     expect(checked.out).toMatch(/fault: row \d+ of .+\/design is not as it was written/);
-    expect(run('restore', backup)).toMatchObject({ status: 2, out: expect.stringContaining('damaged') });
-    expect(run('check').status).toBe(0);
+    expect(await run('restore', backup)).toMatchObject({
+      status: 2,
+      out: expect.stringContaining('damaged'),
+    });
+    expect((await run('check')).status).toBe(0);
   });
 
-  it('[V83] wrong use is explained', () => {
-    expect(run('polish')).toMatchObject({ status: 2, out: expect.stringContaining('backup <folder>') });
-    expect(run('backup', folder.path)).toMatchObject({ status: 2 });
-    expect(run('check', folder.path)).toMatchObject({
+  it('[V83] wrong use is explained', async () => {
+    expect(await run('polish')).toMatchObject({ status: 2, out: expect.stringContaining('backup <folder>') });
+    expect(await run('backup', folder.path)).toMatchObject({ status: 2 });
+    expect(await run('check', folder.path)).toMatchObject({
       status: 2,
       out: expect.stringContaining('no larkboard.db'),
     });
