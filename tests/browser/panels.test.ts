@@ -133,7 +133,7 @@ describe('cutting list', () => {
     await other.getByLabel('Price of a skein', { exact: true }).fill('1,20');
     await other.getByLabel('Price of a skein', { exact: true }).blur();
     // Three colours, a skein of each.
-    await expect.poll(() => page.locator('lb-cutting-panel dd.number').textContent()).toBe('3.6');
+    await expect.poll(() => page.locator('lb-cutting-panel dd.number').textContent()).toBe('3.60');
     await context.close();
   });
 });

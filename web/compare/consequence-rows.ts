@@ -1,6 +1,6 @@
 /** What both sides of a comparison come to, as rows of a table. */
 import type { Board, CutList } from '../../engine/index.ts';
-import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
+import { formatCut, formatNumber, formatPrice, readUnit } from '../panels/length-unit.ts';
 import { t } from '../text/index.ts';
 import type { Consequences } from '../worker/jobs.ts';
 
@@ -54,7 +54,7 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
     ),
     row(
       t('after.cost'),
-      cut(({ cost }) => (cost === null ? t('after.noCost') : formatNumber(cost, 2))),
+      cut(({ cost }) => (cost === null ? t('after.noCost') : formatPrice(cost))),
     ),
     row(t('after.mirror'), ([, { symmetry }]) => {
       const held = (['order', 'knots', 'picture'] as const).filter((of) => symmetry.mirror[of]);

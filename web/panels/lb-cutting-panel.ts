@@ -8,8 +8,8 @@ import {
   cutListOf,
   dressBoard,
   type FoldCut,
-  needOf,
   type MountPlan,
+  needOf,
   type ShoppingList,
   type SingleCut,
   shoppingList,
@@ -17,10 +17,10 @@ import {
 import { controls } from '../styles/controls.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { PlanReader } from '../worker/plan-reader.ts';
+import { basisSentences, chanceSentence, meaningSentence, OFTEN_SHORT, plusMinus } from './doubt-words.ts';
 import { entryMark } from './entry-mark.ts';
 import { choiceField, unitSwitch } from './field.ts';
-import { basisSentences, chanceSentence, meaningSentence, OFTEN_SHORT, plusMinus } from './doubt-words.ts';
-import { formatCut, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
+import { formatCut, formatNumber, formatPrice, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
 import { orRefusal, Panel } from './panel.ts';
 import { planPending } from './plan-pending.ts';
@@ -97,6 +97,7 @@ export class LbCuttingPanel extends Panel {
           : html`<h3>${t('cut.singles')}</h3>
               <ul>${list.singles.map((single) => this.#renderSingle(single))}</ul>`
       }
+      ${this.#renderSure(list)}
       <h3>${t('cut.totals')}</h3>
       <ul class="threads">
         ${list.colours.map(
@@ -138,7 +139,7 @@ export class LbCuttingPanel extends Panel {
     const isLength = list.estimates.some((path) => path.startsWith('gauge.'));
     return html`
       ${fields === '' ? '' : html`<p class="small">${this.#estimate()} ${t(isLength ? 'cut.estimates' : 'cut.assumed', { fields })}</p>`}
-      ${this.#renderSure(list)}
+      ${isOften(list) ? html`<p class="warn small" role="status">${chanceSentence(list.doubt)}</p>` : ''}
       ${list.warnings.map(({ kind }) => html`<p class="warn small">${t(`cut.warn.${kind}`)}</p>`)}
     `;
   }
@@ -162,7 +163,7 @@ export class LbCuttingPanel extends Panel {
           ? ''
           : html`<details class="small"><summary>${t('cut.basis')}</summary>${basis.map((sentence) => html`<p>${sentence}</p>`)}</details>`
       }
-      ${chance === null ? '' : html`<p class=${chanceOfShort !== null && chanceOfShort > OFTEN_SHORT ? 'warn small' : 'small'} role="status">${chance}</p>`}
+      ${chance === null || isOften(list) ? '' : html`<p class="small" role="status">${chance}</p>`}
       ${
         chanceOfShort === null
           ? ''
@@ -224,10 +225,10 @@ export class LbCuttingPanel extends Panel {
     const part = (key: TextKey, value: number | null): TemplateResult | '' =>
       value === null
         ? ''
-        : html`<dt class="quiet">${t(key)}</dt><dd class="quiet">${formatNumber(value, 2)}</dd>`;
+        : html`<dt class="quiet">${t(key)}</dt><dd class="quiet">${formatPrice(value)}</dd>`;
     return html`
       <dt><b>${t('cut.cost')}</b></dt>
-      <dd class="number">${formatNumber(cost, 2)}</dd>
+      <dd class="number">${formatPrice(cost)}</dd>
       ${part('cut.costThread', costParts.thread)} ${part('cut.costParts', costParts.parts)}
       ${part('cut.costWork', costParts.work)}
     `;
@@ -244,11 +245,16 @@ export class LbCuttingPanel extends Panel {
           </li>`,
         )}
       </ul>
-      <p>${t('cut.shoppingParts', { parts, skeins })}${cost === null ? '' : html` · ${t('cut.cost')} ${formatNumber(cost, 2)}`}</p>
+      <p>${t('cut.shoppingParts', { parts, skeins })}${cost === null ? '' : html` · ${t('cut.cost')} ${formatPrice(cost)}`}</p>
     `;
   }
 
   #estimate(): TemplateResult {
     return html`<span class="estimate">${t('panels.estimate')}</span>`;
   }
+}
+
+/** Whether cords come out short so often that it is said before the list and not after it. */
+function isOften({ doubt }: CutList): boolean {
+  return doubt.chanceOfShort !== null && doubt.chanceOfShort > OFTEN_SHORT;
 }

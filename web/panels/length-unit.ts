@@ -27,6 +27,14 @@ export function formatNumber(value: number, decimals: number): string {
   }).format(value);
 }
 
+/** A price as people of this language write it, to the hundredth (3.60). Without a currency: the maker states amounts in hers. */
+export function formatPrice(value: number): string {
+  return new Intl.NumberFormat(document.documentElement.lang || 'en', {
+    minimumFractionDigits: 2,
+    maximumFractionDigits: 2,
+  }).format(value);
+}
+
 /** A length to cut or to reach: whole millimetres, or eighths of an inch; never shown shorter than it is. */
 export function formatCut(mm: number, unit: ShownUnit): string {
   if (unit === 'in') return formatInch(mm, 8, 'up');

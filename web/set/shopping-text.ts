@@ -1,6 +1,6 @@
 /** The shopping list of a set in words: for the clipboard and for paper. */
 import type { Board, ShoppingList, ThreadToBuy } from '../../engine/index.ts';
-import { formatCut, formatNumber, type ShownUnit } from '../panels/length-unit.ts';
+import { formatCut, formatPrice, type ShownUnit } from '../panels/length-unit.ts';
 import { t } from '../text/index.ts';
 import { nameOfEntry, type SetEntry } from './set-entry.ts';
 
@@ -25,13 +25,14 @@ export function partsText(board: Board, { parts }: ShoppingList): string {
 /** The price with what it is made of; null when nothing has a price. */
 export function costText({ cost, costParts }: ShoppingList): string | null {
   if (cost === null) return null;
-  const price = (value: number): string => formatNumber(value, 2);
   const parts = [
-    ...(costParts.thread === null ? [] : [t('set.shop.costThread', { price: price(costParts.thread) })]),
-    ...(costParts.parts === null ? [] : [t('set.shop.costParts', { price: price(costParts.parts) })]),
-    ...(costParts.work === null ? [] : [t('set.shop.costWork', { price: price(costParts.work) })]),
+    ...(costParts.thread === null
+      ? []
+      : [t('set.shop.costThread', { price: formatPrice(costParts.thread) })]),
+    ...(costParts.parts === null ? [] : [t('set.shop.costParts', { price: formatPrice(costParts.parts) })]),
+    ...(costParts.work === null ? [] : [t('set.shop.costWork', { price: formatPrice(costParts.work) })]),
   ];
-  return `${price(cost)} (${parts.join(', ')})`;
+  return `${formatPrice(cost)} (${parts.join(', ')})`;
 }
 
 /** One line a thread, then what else is needed. */
