@@ -53,7 +53,9 @@ export function pairWithFewestCrossings(
   const annealing = new Annealing(word, foldInTurn(word));
   let crossings = countCrossings(annealing.pairs);
   const rounds = effort === 'full' ? ROUNDS : 1;
-  const steps = word.length * STEPS_A_LETTER[effort];
+  // Short words need fewer steps for each letter, too.
+  const share = effort === 'quick' ? 1 : Math.min(1, word.length / 100);
+  const steps = Math.ceil(word.length * STEPS_A_LETTER[effort] * share);
   for (let round = 0; round < rounds && crossings > lowerBound && !isGivenUp; round++) {
     const to = part((0.6 * round) / rounds, (0.6 * (round + 1)) / rounds);
     crossings = annealing.cool(crossings, steps, lowerBound, to);
