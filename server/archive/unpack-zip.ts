@@ -5,7 +5,7 @@
  * Layout: APPNOTE.TXT of PKWARE, 4.3.7 local file header, 4.3.12 central directory, 4.3.16 end of central directory.
  */
 import { promisify } from 'node:util';
-import { inflateRaw } from 'node:zlib';
+import { crc32, inflateRaw } from 'node:zlib';
 
 const inflate = promisify(inflateRaw);
 
@@ -23,6 +23,8 @@ export interface ZipEntry {
   readonly bytes: number;
   readonly packed: Uint8Array;
   readonly isDeflated: boolean;
+  /** Stated sum of the unpacked bytes, CRC-32. */
+  readonly crc32: number;
 }
 
 /**
@@ -55,6 +57,7 @@ export function zipEntries(zip: Uint8Array): readonly ZipEntry[] {
       bytes: view.getUint32(at + 24, true),
       packed: slice(zip, from, packedSize),
       isDeflated: method === 8,
+      crc32: view.getUint32(at + 16, true),
     });
     taken.push([local, from + packedSize]);
     at += 46 + nameLength + view.getUint16(at + 30, true) + view.getUint16(at + 32, true);
@@ -66,10 +69,12 @@ export function zipEntries(zip: Uint8Array): readonly ZipEntry[] {
   return entries;
 }
 
-/** A file of a zip as it was before it was packed. @throws Error when it is damaged or longer or shorter than stated */
-export async function unpackEntry({ name, bytes, packed, isDeflated }: ZipEntry): Promise<Uint8Array> {
+/** A file of a zip as it was before it was packed. @throws Error when it is damaged, or of another size or sum than stated */
+export async function unpackEntry(entry: ZipEntry): Promise<Uint8Array> {
+  const { name, bytes, packed, isDeflated } = entry;
   const unpacked = isDeflated ? await inflate(packed, { maxOutputLength: Math.max(1, bytes) }) : packed;
   if (unpacked.length !== bytes) throw new RangeError(`${name} has another size than is stated`);
+  if (crc32(unpacked) !== entry.crc32) throw new RangeError(`${name} has another sum than is stated`);
   return new Uint8Array(unpacked.buffer, unpacked.byteOffset, unpacked.byteLength);
 }
 

@@ -376,6 +376,19 @@ describe('archives', () => {
     }
   });
 
+  it('[V165] with another byte in what is said about a version are refused', async () => {
+    // Unpacked, so that the changed manifest still reads as JSON: only its sum tells.
+    const files = unzipSync(await download(owner, await rich()));
+    const archive = zipSync(files, { level: 0 });
+    const text = new TextDecoder('latin1').decode(archive);
+    const at = text.indexOf('"about"') + '"about":"'.length + 4;
+    archive[at] = archive[at] === 0x61 ? 0x62 : 0x61;
+    await expect(readArchive(archive)).rejects.toMatchObject({
+      name: 'ArchiveError',
+      kind: 'not-an-archive',
+    });
+  });
+
   it('[V165] damaged anywhere are refused or read as what they were', async () => {
     const archive = await download(owner, await rich());
     const whole = await readArchive(archive);
@@ -389,10 +402,10 @@ describe('archives', () => {
           if (!isCut) damaged[at] = damaged[at]! ^ by;
           const read = await readArchive(damaged).catch((error: Error) => error);
           if (read instanceof Error) expect(read.name).toBe('ArchiveError');
-          else expect({ ...read, title: '' }).toEqual({ ...whole, title: '' });
+          else expect(read).toEqual(whole);
         },
       ),
-      { numRuns: 150 },
+      { numRuns: 400 },
     );
   });
 });
