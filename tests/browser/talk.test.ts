@@ -188,7 +188,11 @@ describe('talk', () => {
     await page.reload();
     await tabOf(page).click();
     await expect.poll(() => box(page).inputValue()).toBe('Second thoughts');
-    isDown = false;
+    // The server is back at the click and not before: else the box tries again by itself, and there is nothing to click.
+    await page.exposeFunction('isBack', () => {
+      isDown = false;
+    });
+    await page.evaluate("addEventListener('click', () => void isBack(), { capture: true, once: true })");
     await page.getByRole('button', { name: 'Send now' }).click();
     await expect.poll(() => lost, { timeout: 10_000 }).toBe(2);
     await expect.poll(() => page.locator('lb-talk-panel .unsent').count()).toBe(0);
