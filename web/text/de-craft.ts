@@ -51,7 +51,7 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
   'palette.new': 'neue Farbe',
   'caution.heading': 'Gib acht',
   'caution.children':
-    'Nicht für Kinder unter 3 Jahren: Ringe, Perlen und abgeschnittene Enden können verschluckt werden. Schere und Hitze gehören nicht in Kinderhände.',
+    'Nicht für Kinder unter 3 Jahren: Ringe, Perlen und abgeschnittene Enden können verschluckt werden. Scheren, Nadeln und Hitze gehören nicht in Kinderhände.',
   'caution.neck': 'Nie etwas um den Hals binden; Schlaufen und lange Schnüre können würgen.',
   'caution.nickel':
     'Metall auf der Haut kann Nickel abgeben; frage beim Kauf nach dem Grenzwert, der bei dir gilt.',
@@ -75,7 +75,8 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
     'Du lernst: Du siehst zu, fragst und hältst deinen Platz in der Stunde, änderst das Brett aber nicht.',
   'role.onlooker.you': 'Du siehst zu: Du siehst das Brett an, änderst es aber nicht.',
   'cut.purpose': 'Wie lang jeder Faden geschnitten und wo er über den Steg gefaltet wird.',
-  'cut.caution': 'Scheren: von Kindern fernhalten und von den Fingern weg schneiden.',
+  'cut.caution':
+    'Scheren, und Flamme oder Eisen zum Verschweißen von Kunstfaser-Enden: von Kindern und von den Fingern fernhalten. Nie eine Schnur erhitzen, die du nicht kennst.',
   'gauge.purpose': 'Ob die Enden auf den Steg passen und wie sich deine eigene Schnur verarbeitet.',
   'piece.purpose': 'Was aus dem Muster wird: wie lang, wie es endet, woran es hängt.',
   'notes.purpose': 'Was du dir merken willst: Material, Einfälle, für wen es ist. Alle am Brett sehen es.',

@@ -48,7 +48,7 @@ export const enCraft = {
   'palette.new': 'new colour',
   'caution.heading': 'Take care',
   'caution.children':
-    'Not for children under 3: rings, beads and cut ends can choke. Keep scissors and heat away from children.',
+    'Not for children under 3: rings, beads and cut ends can choke. Keep scissors, needles and heat away from children.',
   'caution.neck': 'Never tie anything round a neck; loops and long cords can strangle.',
   'caution.nickel': 'Metal worn on skin may release nickel; ask the seller about your local limit.',
   'caution.hands': 'Rest your hands often, for a short while, before they tire.',
@@ -70,7 +70,8 @@ export const enCraft = {
     'You are a learner: you look, ask, and keep your place in the class, but do not change the board.',
   'role.onlooker.you': 'You are an onlooker: you look at the board but do not change it.',
   'cut.purpose': 'How long to cut each string, and where to fold it over the bar.',
-  'cut.caution': 'Scissors: keep them away from children, and cut away from your fingers.',
+  'cut.caution':
+    'Scissors, and a flame or iron to seal synthetic ends: keep them away from children and from your fingers. Never heat a cord you do not know.',
   'gauge.purpose': 'Whether the ends fit the bar, and how your own cord works up.',
   'piece.purpose': 'What is made of the pattern: how long, how it ends, what it hangs from.',
   'notes.purpose':
