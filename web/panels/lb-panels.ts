@@ -157,7 +157,16 @@ export class LbPanels extends LitElement {
           overflow: visible;
         }
       }
-      @media (max-width: 600px) {
+      /* Columns as wide as their longest word, as long as eleven of them have the room. */
+      @media (min-width: 720px) and (max-width: 860px) {
+        [role='tablist'] {
+          grid-template-columns: repeat(11, minmax(min-content, 1fr));
+        }
+        [role='tab'] {
+          overflow-wrap: normal;
+        }
+      }
+      @media (max-width: 719px) {
         [role='tablist'] {
           grid-template-columns: repeat(12, minmax(0, 1fr));
           position: static;
