@@ -24,6 +24,7 @@ export const PROBLEM_KINDS = {
   'too-fast': [],
   'too-many-tries': [],
   'too-many-boards': [],
+  'too-many-newcomers': [],
   'demo-board': [],
   branch: [],
   'not-you': [],
@@ -51,6 +52,7 @@ export const PROBLEM_KINDS = {
   'bad-end': [],
   'last-owner': [],
   'fixed-field': [],
+  'too-many-links': ['most'],
   // Of the talk.
   'unknown-kind': [],
   'unknown-pin': [],

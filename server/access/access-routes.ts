@@ -12,7 +12,9 @@ export const SESSION_COOKIE = 'larkboard-person';
 /** A secret, or a link's name and end, is far below. */
 const BODY_BYTES = 4096;
 
-/** People who may come to open boards from one address in an hour: each is a row on the disk, waited for. */
+/** Links of a board at most, those taken back included: a class of forty uses some dozens. */
+export const MAX_LINKS = 1000;
+/** People who may come new from one address in an hour: each is a row on the disk, waited for. */
 const NEWCOMERS: GuessLimits = { tries: 600, windowMs: 60 * 60 * 1000, addresses: 10_000 };
 
 export interface AccessRoutesDeps {
@@ -87,8 +89,10 @@ function roleOf(value: unknown): NewLink['role'] {
 }
 
 function nameOf(value: unknown): string {
-  if (typeof value === 'string' && value.length <= LIMITS.nameCharacters) return value;
-  const message = `name must be text of at most ${LIMITS.nameCharacters} characters`;
+  // No control characters: not every store keeps them.
+  if (typeof value === 'string' && value.length <= LIMITS.nameCharacters && !/\p{Cc}/u.test(value))
+    return value;
+  const message = `name must be one line of at most ${LIMITS.nameCharacters} characters`;
   const values = { most: LIMITS.nameCharacters };
   return refuse(422, { kind: 'bad-name', path: 'name', message, values });
 }
@@ -160,9 +164,13 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     // Counted before the look-up, so that many tries at once are no way round the limit.
     deps.limiter.fail(address);
     // Only who holds a link becomes a person: guesses leave nothing behind.
-    const standing = (await access.opens(boardOf(c), secret))
-      ? await access.exchange(await ensurePerson(deps, c), boardOf(c), secret)
-      : null;
+    const isLink = await access.opens(boardOf(c), secret);
+    const personId = isLink ? (await personOfRequest(access, c)) || (await newcomer(c)) : '';
+    if (isLink && personId === '') {
+      c.header('Retry-After', String(Math.ceil(newcomers.waitMs(address) / 1000)));
+      refuse(429, { kind: 'too-many-newcomers', message: 'too many new people from one address in an hour' });
+    }
+    const standing = isLink ? await access.exchange(personId, boardOf(c), secret) : null;
     if (standing === null)
       return refuse(404, {
         kind: 'unknown-link',
@@ -183,6 +191,12 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     const { role, name = '', endsAt = null } = await readLinkFields(c, now());
     if (role === undefined)
       return refuse(422, { kind: 'missing-field', path: 'role', message: 'a link needs a role' });
+    if ((await access.links(boardOf(c))).length >= MAX_LINKS)
+      return refuse(409, {
+        kind: 'too-many-links',
+        message: `a board has at most ${MAX_LINKS} links`,
+        values: { most: MAX_LINKS },
+      });
     const { link, secret } = await access.makeLink(boardOf(c), { role, name, endsAt });
     return c.json({ ...showLink(link), secret }, 201);
   });

@@ -1,6 +1,7 @@
 import { Hono } from 'hono';
 import { describe, expect, it } from 'vitest';
 import { ROLES, type Role } from '../../engine/document/index.ts';
+import { MAX_LINKS } from '../../server/access/access-routes.ts';
 import {
   Access,
   accessRoutes,
@@ -220,6 +221,42 @@ describe('links and roles', () => {
     const { secret } = await owned(set, 'kites');
     await owned(set, 'boats');
     expect((await browser(set.app).ask('POST', '/api/boards/boats/enter', { secret })).status).toBe(404);
+  });
+
+  it('[V-A9] whoever holds a link makes only so many people in an hour; who is known still comes in', async () => {
+    const set = setUp();
+    const { secret } = await owned(set);
+    const enter = (who: ReturnType<typeof browser>) => who.ask('POST', '/api/boards/kites/enter', { secret });
+    const known = browser(set.app, 'a');
+    expect((await enter(known)).status).toBe(200);
+    // The owner and this one came from there too.
+    for (let i = 2; i < 600; i++) expect((await enter(browser(set.app, 'a'))).status).toBe(200);
+    const refused = await enter(browser(set.app, 'a'));
+    expect([refused.status, refused.json.error?.kind, refused.set]).toEqual([
+      429,
+      'too-many-newcomers',
+      null,
+    ]);
+    expect(Number(refused.headers.get('retry-after'))).toBeGreaterThan(0);
+    expect((await enter(known)).status).toBe(200);
+    expect((await enter(browser(set.app, 'b'))).status).toBe(200);
+  });
+
+  it('[V-A5] a board has a bounded number of links, and a name is one line', async () => {
+    const set = setUp();
+    const { owner } = await owned(set);
+    const make = (name: string) => owner.ask('POST', '/api/boards/kites/links', { role: 'learner', name });
+    for (const name of ['two\nlines', 'nul\u0000'])
+      expect([(await make(name)).status, (await make(name)).json.error]).toMatchObject([
+        422,
+        { kind: 'bad-name', path: 'name' },
+      ]);
+    for (let count = 1; count < MAX_LINKS; count++) expect((await make('')).status).toBe(201);
+    const refused = await make('');
+    expect([refused.status, refused.json.error]).toMatchObject([
+      409,
+      { kind: 'too-many-links', values: { most: MAX_LINKS } },
+    ]);
   });
 
   it('[V-A6] an open board can be looked at by everybody and owned by nobody new', async () => {
