@@ -47,6 +47,8 @@ export class LbBoardPage extends LitElement {
   @state() private talk: OpenTalk | null = null;
   /** The colourway in which the board is only looked at; null = its own colours. */
   @state() private worn: ColourwayLook | null = null;
+  /** The title while it is being typed, which another's title does not replace. */
+  @state() private typed: string | null = null;
   readonly #visit = new BoardVisit(this, {
     prepare: async ({ isDemo }) => {
       if (isDemo) await this.#prepareDemo();
@@ -130,9 +132,15 @@ export class LbBoardPage extends LitElement {
         aria-label=${t('board.title')}
         placeholder=${t('board.untitled')}
         maxlength="120"
-        .value=${design.snapshot.board.title}
+        .value=${this.typed ?? design.snapshot.board.title}
         ?disabled=${!session.canEdit}
+        @input=${(event: Event) => {
+          this.typed = (event.target as HTMLInputElement).value;
+        }}
         @change=${(event: Event) => this.#run(session, { kind: 'set-title', title: (event.target as HTMLInputElement).value })}
+        @blur=${() => {
+          this.typed = null;
+        }}
       />
       ${savedSign(saved)}
       <lb-people .people=${session.people} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>

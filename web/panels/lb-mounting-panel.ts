@@ -95,10 +95,14 @@ export class LbMountingPanel extends Panel {
       }
       ${this.#renderRule(plan)}
       <lb-mount-steps .board=${this.board} .plan=${plan}></lb-mount-steps>
-      <p class="quiet">${t('mount.order')}</p>
-      <ol>
-        ${steps.map((fold) => this.#renderStep(fold, nameOf(colourAt(fold.left)), entries.get(colourAt(fold.left))?.hex ?? ''))}
-      </ol>
+      ${
+        steps.length === 0
+          ? ''
+          : html`<p class="quiet">${t('mount.order')}</p>
+              <ol>
+                ${steps.map((fold) => this.#renderStep(fold, nameOf(colourAt(fold.left)), entries.get(colourAt(fold.left))?.hex ?? ''))}
+              </ol>`
+      }
       <p class="quiet small">${t('mount.check')}</p>
       ${plan.neat ? '' : html`<lb-ways-out .board=${this.board} .design=${this.design} ?canEdit=${this.canEdit}></lb-ways-out>`}
     `;
