@@ -71,6 +71,8 @@ export interface BringCopyOptions {
    * returns; fulfils once both are on the disk.
    */
   readonly edit: (change: (doc: Y.Doc) => Former | undefined) => Promise<void>;
+  /** Keeps a copy some of whose edits have no place in the present document. */
+  readonly leftOver: (copy: Uint8Array) => Promise<void>;
   readonly log: Log;
 }
 
@@ -80,7 +82,7 @@ export interface BringCopyOptions {
  * that the same copy coming once more brings nothing twice, whatever happened in between.
  */
 export async function bringCopyOver(options: BringCopyOptions): Promise<string | null> {
-  const { store, address, former, copy, edit, log } = options;
+  const { store, address, former, copy, edit, leftOver, log } = options;
   const state = await store.former(address, former.generation);
   if (state === null) return `generation ${former.generation} is not kept; nothing was taken`;
   const [base, mine] = [new Y.Doc(), new Y.Doc()];
@@ -95,6 +97,7 @@ export async function bringCopyOver(options: BringCopyOptions): Promise<string |
       if (result.commands === 0) return undefined;
       return { generation: former.generation, bytes: packFormer(Y.encodeStateAsUpdate(mine)) };
     });
+    if (result.refused.length > 0) await leftOver(Y.encodeStateAsUpdate(mine));
     log.info('brought-over', {
       room: former.name,
       generation: former.generation,

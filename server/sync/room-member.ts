@@ -36,6 +36,8 @@ export interface RoomWatch {
   edited(room: Room): void;
   /** The last has left and everything is stored; the room stays until this fulfils. Never rejects. */
   emptied(room: Room): Promise<void>;
+  /** A copy of a former generation, as one update, holds edits that have no place in the present document. Never rejects. */
+  leftOver(room: Room, copy: Uint8Array): Promise<void>;
 }
 
 export interface RoomDeps {

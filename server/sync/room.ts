@@ -20,7 +20,7 @@ import {
   step2Frame,
   updateFrame,
 } from './frames.ts';
-import { bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
+import { type BringCopyOptions, bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
 import { formerGenerationIn } from './identity.ts';
 import { LiveDocument } from './live-document.ts';
 import { readLog } from './log-rows.ts';
@@ -35,6 +35,7 @@ const COMPACT_BYTES = 1024 * 1024;
 const COMPACT_ROWS_CLOSING = 20;
 const [RELOAD_RETRY_MS, ASK_MS] = [1_000, 500];
 const DONE = Promise.resolve();
+const nothing = (): void => {};
 
 export class Room implements SaverOwner {
   readonly name: string;
@@ -202,16 +203,13 @@ export class Room implements SaverOwner {
    * time.
    */
   bringOver(generation: number, copy: Uint8Array): Promise<string | null> {
-    const { store, log } = this.#deps;
-    const { name, address } = this;
-    const former = { name, generation };
-    const brought = this.#bringing.then(() =>
-      bringCopyOver({ store, address, former, copy, edit: (change) => this.#editWith(change), log }),
-    );
-    this.#bringing = brought.then(
-      () => {},
-      () => {},
-    );
+    const { address, name } = this;
+    const edit: BringCopyOptions['edit'] = (change) => this.#editWith(change);
+    const leftOver = async (whole: Uint8Array) => this.#deps.watch?.leftOver(this, whole);
+    const options = { ...this.#deps, address, former: { name, generation }, copy, edit, leftOver };
+    const brought = this.#bringing.then(() => bringCopyOver(options));
+    // Whoever brings the next one only waits for this one.
+    this.#bringing = brought.then(nothing, nothing);
     return brought;
   }
 

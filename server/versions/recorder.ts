@@ -99,6 +99,19 @@ export class Recorder implements RoomWatch {
     else await this.#rooms.get(room)?.busy;
   }
 
+  /** Keeps a late copy as a version of its own. */
+  async leftOver(room: Room, copy: Uint8Array): Promise<void> {
+    const { snapshots, versions, log, metrics, now } = this.#deps;
+    try {
+      const snapshot = await snapshots.read(copy);
+      if (snapshot !== null) await versions.take(room.address.board, snapshot, 'late', now());
+    } catch (cause) {
+      // The former generation holds it too, for whoever runs the server.
+      log.error('version-failed', { room: room.name, message: (cause as Error).message });
+      metrics.count('larkboard_version_failures_total', 'Versions that could not be kept.');
+    }
+  }
+
   /** Takes what is due. Fulfils when it is taken; a second call meanwhile waits for the first. */
   sweep(): Promise<void> {
     this.#sweeping = this.#sweeping.then(() => this.#sweep());

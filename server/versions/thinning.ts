@@ -6,8 +6,11 @@
  * weeks (Mondays), so each lies within one of the next longer kind, and it makes no difference how often the rule is applied.
  */
 
-/** `auto`: taken by itself; `before`: what stood there before a version was brought back; `named`: by somebody. */
-export type VersionKind = 'auto' | 'before' | 'named';
+/**
+ * `auto`: taken by itself; `before`: what stood there before a version was brought back; `late`: what somebody came back with when it
+ * had no place on the board any more; `named`: by somebody.
+ */
+export type VersionKind = 'auto' | 'before' | 'late' | 'named';
 
 export interface AgingVersion {
   readonly id: string;
@@ -49,6 +52,8 @@ const STEPS: readonly { readonly upToAge: number; readonly step: number }[] = [
 ];
 
 function stepOf(version: AgingVersion, now: number): string {
+  // Nothing else holds what is in it.
+  if (version.kind === 'late') return version.id;
   const { step } = STEPS.find(({ upToAge }) => now - version.at <= upToAge)!;
   const start = Math.floor((version.at - FIRST_MONDAY) / step);
   // What stood there before a return must not give way to the automatic version taken right after it.

@@ -27,7 +27,7 @@ export interface Version extends VersionAbout, AgingVersion {
   readonly about: string;
 }
 
-const KINDS: readonly VersionKind[] = ['auto', 'before', 'named'];
+const KINDS: readonly VersionKind[] = ['auto', 'before', 'late', 'named'];
 
 function isText(value: unknown, most: number): value is string {
   return typeof value === 'string' && value.length <= most;

@@ -3,7 +3,7 @@ import { randomBytes } from 'node:crypto';
 import { OneByOne } from '../one-by-one.ts';
 import type { Store } from '../store/index.ts';
 import { packSnapshot, type Snapshot, unpackState } from './snapshot.ts';
-import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps } from './thinning.ts';
+import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps, type VersionKind } from './thinning.ts';
 import { readVersion, VERSION_RECORD, type Version, type VersionAbout, writeAbout } from './version-about.ts';
 
 export interface VersionsDeps {
@@ -62,13 +62,19 @@ export class Versions {
   }
 
   /**
-   * Keeps an automatic version and thins out the others, unless the one before it is the same.
+   * Keeps an automatic version and thins out the others, unless the one before it is the same; of a late one, any.
    * @param at when the design was so; not always now
    * @returns whether there is a new one
    */
-  async take(board: string, snapshot: Snapshot, kind: 'auto' | 'before', at: number): Promise<boolean> {
+  async take(
+    board: string,
+    snapshot: Snapshot,
+    kind: Exclude<VersionKind, 'named'>,
+    at: number,
+  ): Promise<boolean> {
     const before = (await this.list(board)).filter((version) => version.at <= at);
-    if (before.at(-1)?.digest === snapshot.digest) return false;
+    const alike = kind === 'late' ? before : before.slice(-1);
+    if (alike.some(({ digest }) => digest === snapshot.digest)) return false;
     await this.#put(board, snapshot, { kind, at, name: '', by: null });
     await this.thin(board);
     return true;

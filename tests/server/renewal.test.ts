@@ -367,6 +367,25 @@ describe('renewal in a room', () => {
     design.dispose();
   });
 
+  it('[V193] a copy that has no place any more is kept as a version, once, and can be read', async () => {
+    const board = await makeBoard(server);
+    const maker = await (await enter(board)).join();
+    await wear(maker);
+    maker.close();
+    await until('the room is gone', () => server.rooms.size === 0);
+    const present = await (await enter(board)).join();
+    runAll(present.doc, [{ kind: 'load-board', board: blankBoard(6, 4, 'another') }]);
+    present.send(message(0, 2, Y.encodeStateAsUpdate(present.doc)));
+    present.mark(1);
+    await present.savedMark(1);
+    runAll(maker.doc, [{ kind: 'set-title', title: 'made offline' }]);
+    for (let time = 0; time < 2; time += 1) expect(await (await enter(board, maker.doc)).closed).toBe(4410);
+    const answer = await fetch(`${server.http}/api/boards/${board}/versions`);
+    const { versions } = (await answer.json()) as { versions: readonly { kind: string; title: string }[] };
+    expect(versions.filter(({ kind }) => kind === 'late')).toMatchObject([{ title: 'made offline' }]);
+    expect(readDesign((await (await enter(board)).join()).doc).board.title).toBe('another');
+  });
+
   it('[V105] a small or hardly worn board keeps its document', async () => {
     const board = await makeBoard(server);
     const maker = await (await enter(board)).join();

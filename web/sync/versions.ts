@@ -7,7 +7,7 @@ import { newId } from './person.ts';
 export interface Version {
   readonly id: string;
   /** `auto`: taken by itself; `before`: what stood there before a version was brought back; `named`: by somebody. */
-  readonly kind: 'auto' | 'before' | 'named';
+  readonly kind: 'auto' | 'before' | 'late' | 'named';
   readonly at: number;
   readonly name: string;
   readonly by: { readonly personId: string; readonly name: string } | null;

@@ -12,6 +12,7 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
     'Es gibt noch keinen Stand. Der erste wird einige Minuten nach Beginn der Arbeit aufgehoben.',
   'versions.kind.auto': 'von selbst aufgehoben',
   'versions.kind.before': 'bevor ein Stand zurückgeholt wurde',
+  'versions.kind.late': 'von jemandem, der fort war; ein Teil davon hatte am Brett keinen Platz mehr',
   'versions.kind.named': 'benannt',
   'versions.by': 'von {name}',
   'versions.size': '{strings} Fäden, {rows} Reihen',

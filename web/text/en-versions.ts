@@ -9,6 +9,7 @@ export const enVersions = {
   'versions.none': 'There is no version yet. The first is kept some minutes after somebody begins to edit.',
   'versions.kind.auto': 'kept by itself',
   'versions.kind.before': 'before a version was brought back',
+  'versions.kind.late': 'brought by somebody who was away; part of it had no place on the board',
   'versions.kind.named': 'named',
   'versions.by': 'by {name}',
   'versions.size': '{strings} strings, {rows} rows',

@@ -19,7 +19,7 @@ export function momentOf(at: number): string {
 
 /** What a version is called: its name, or how it came to be and when. */
 export function titleOf(version: {
-  readonly kind: 'auto' | 'before' | 'named';
+  readonly kind: 'auto' | 'before' | 'late' | 'named';
   readonly at: number;
   readonly name: string;
 }): string {
