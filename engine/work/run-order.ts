@@ -8,10 +8,11 @@ import type { Spans } from './spans.ts';
  * among equals the one nearest to where the last run ended.
  * @param spans the spans with all their cuts made
  * @param start as in the pattern
+ * @param from place where the last run before these ended; -1 when there was none
  * @throws Error when runs wait for each other, which cuts of `planCuts` exclude
  * O(knots + runs * strings). Rule O4.
  */
-export function orderRuns(knots: TiedKnots, spans: Spans, start: 0 | 1): Int32Array {
+export function orderRuns(knots: TiedKnots, spans: Spans, start: 0 | 1, from: number): Int32Array {
   const { runOf, firsts } = numberRuns(knots, spans);
   const waitsFor = new Int32Array(firsts.length);
   const eachBefore = (knot: number, visit: (before: number) => void): void => {
@@ -28,7 +29,7 @@ export function orderRuns(knots: TiedKnots, spans: Spans, start: 0 | 1): Int32Ar
   });
   const order = new Int32Array(knots.count);
   let tied = 0;
-  let hand = Math.max(0, (knots.strings >> 1) - 1);
+  let hand = from < 0 ? Math.max(0, (knots.strings >> 1) - 1) : from;
   const free = (knot: number): void => {
     const run = knot < 0 ? -1 : runOf[knot]!;
     if (run >= 0 && --waitsFor[run]! === 0) ready.push(run);

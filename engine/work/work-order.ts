@@ -1,5 +1,7 @@
 /** In which order to tie the knots of a band. */
+import { FieldRangeError } from '../material/index.ts';
 import { type Board, KNOT_TOKENS, type KnotToken, rowParity } from '../pattern/index.ts';
+import { beginByRows, onlyKnots } from './beginning.ts';
 import { type TiedKnots, tiedKnots } from './knots.ts';
 import {
   type Covers,
@@ -22,6 +24,11 @@ export interface WorkOrderOptions {
   readonly method?: WorkMethod;
   /** Default 'pattern': its rows once, as they stand. */
   readonly covers?: Covers;
+  /**
+   * Rows of what is covered that are tied one by one, as `rows` does, before the method's own order; default 0. What is said of the
+   * fewest pick-ups is then said of the orders that begin so. `rows` takes no notice beyond checking it.
+   */
+  readonly rowsFirst?: number;
   /** How much `exact` searches before it gives up, in knots looked at; default 20,000,000. */
   readonly searchLimit?: number;
   /** Told the share done, 0 to 1, now and then. */
@@ -60,7 +67,7 @@ export interface WorkOrder {
   readonly steps: readonly WorkStep[];
   /** Runs of consecutive steps with the same knotting string, the first one counted. */
   readonly pickUps: number;
-  /** Proven: no order has fewer pick-ups. */
+  /** Proven: no order, or none with these `rowsFirst`, has fewer pick-ups. */
   readonly lowerBound: number;
   /** Whether `pickUps` is proven fewest. */
   readonly exact: boolean;
@@ -102,7 +109,8 @@ type SureOptions = Omit<WorkOrderOptions, 'method' | 'covers' | 'isCancelled'> &
  * where it is not, and fails with `too-large` where even that settles nothing.
  * @throws TypeError for an unknown method
  * @throws RangeError when `covers`, or what it reads of `board.piece`, is out of range
- * Rules O1 to O8.
+ * @throws FieldRangeError when `rowsFirst` is not a whole number from 0 to the rows covered
+ * Rules O1 to O8, O11 to O13.
  */
 export function workOrder(board: Board, options?: SureOptions): WorkOrder;
 export function workOrder(board: Board, options: WorkOrderOptions): WorkOrder | WorkOrderFailure;
@@ -116,10 +124,17 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
     wasCancelled ||= ask();
     return wasCancelled;
   };
-  const knots = tiedKnots(piece.value.pattern);
-  const spans = findSpans(knots);
+  const { pattern } = piece.value;
+  const rowsFirst = options.rowsFirst ?? 0;
+  if (!(Number.isSafeInteger(rowsFirst) && rowsFirst >= 0 && rowsFirst <= pattern.rows))
+    throw new FieldRangeError('rowsFirst', { be: 'whole', least: 0, most: pattern.rows }, rowsFirst);
+  const knots = tiedKnots(pattern);
+  const byRows = orderRows(pattern, knots);
+  const begun = beginByRows(knots, byRows, method === 'rows' ? 0 : rowsFirst, pattern.start);
+  const rest = begun.order.length === 0 ? knots : onlyKnots(knots, begun.rest);
+  const spans = findSpans(rest);
   const plan = planCuts(
-    knots,
+    rest,
     spans,
     limitsOf(method, options),
     isCancelled,
@@ -130,11 +145,17 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
       ok: false,
       error: { kind: 'cancelled', path: 'isCancelled', message: 'the work order was cancelled' },
     };
-  const byRows = orderRows(piece.value.pattern, knots);
-  const bySegments =
-    method === 'rows' ? byRows : orderRuns(knots, withCuts(spans, plan), piece.value.pattern.start);
+  const lowerBound = countPickUps(knots, begun.order) + spans.count + plan.atLeast;
+  if (method === 'rows') return orderOf(piece.value, knots, byRows, lowerBound);
+  const runs = orderRuns(rest, withCuts(spans, plan), pattern.start, begun.hand);
+  const bySegments = new Int32Array(knots.count);
+  bySegments.set(begun.order);
+  bySegments.set(
+    runs.map((knot) => begun.rest[knot]!),
+    begun.order.length,
+  );
   const isWorse = countPickUps(knots, bySegments) > countPickUps(knots, byRows);
-  const result = orderOf(piece.value, knots, isWorse ? byRows : bySegments, spans.count + plan.atLeast);
+  const result = orderOf(piece.value, knots, isWorse ? byRows : bySegments, lowerBound);
   return method === 'exact' && !result.exact ? unsettled(result) : result;
 }
 
