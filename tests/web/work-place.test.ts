@@ -16,27 +16,54 @@ function shelf(): PlaceShelf & { readonly kept: Map<string, string> } {
   };
 }
 
-test('[B154] the place in the order of tying comes back, for each board its own', () => {
+test('[B154] [B156] the place in the order of tying comes back, for each board its own', () => {
   const store = shelf();
   const place = new WorkPlace('kites', store);
-  Object.assign(place, { step: 57, method: 'segments', covers: 'piece', view: 'mirrored', isLong: true });
+  Object.assign(place, {
+    step: 57,
+    method: 'segments',
+    covers: 'piece',
+    rowsFirst: 4,
+    view: 'mirrored',
+    isLong: true,
+  });
   place.keep();
   expect(new WorkPlace('kites', store)).toMatchObject({
     step: 57,
     method: 'segments',
     covers: 'piece',
+    rowsFirst: 4,
     view: 'mirrored',
     isLong: true,
   });
-  expect(new WorkPlace('boats', store)).toMatchObject({ step: 0, method: 'rows', covers: 'pattern' });
+  expect(new WorkPlace('boats', store)).toMatchObject({
+    step: 0,
+    method: 'rows',
+    covers: 'pattern',
+    rowsFirst: 0,
+  });
 });
 
 test('[B154] what cannot be read is as if it were not kept', () => {
-  for (const text of ['', '{', 'null', '7', '[]', '{"step":-1,"method":"x"}', '{"step":"9","view":3}']) {
+  for (const text of [
+    '',
+    '{',
+    'null',
+    '7',
+    '[]',
+    '{"step":-1,"method":"x","rowsFirst":1.5}',
+    '{"step":"9","view":3,"rowsFirst":-2}',
+  ]) {
     const store = shelf();
     store.kept.set('larkboard.work.kites.place', text);
     const place = new WorkPlace('kites', store);
-    expect([text, place.step, place.method, place.view]).toEqual([text, 0, 'rows', 'plain']);
+    expect([text, place.step, place.method, place.view, place.rowsFirst]).toEqual([
+      text,
+      0,
+      'rows',
+      'plain',
+      0,
+    ]);
   }
 });
 

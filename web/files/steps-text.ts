@@ -11,7 +11,13 @@ export type StepsText =
 
 /** One line a step, row by row. O(knots log knots). */
 export function stepLines(board: Board): StepsText {
-  const answer = runWorkOrder({ kind: 'work-order', board, method: 'rows', covers: 'pattern' });
+  const answer = runWorkOrder({
+    kind: 'work-order',
+    board,
+    method: 'rows',
+    covers: 'pattern',
+    rowsFirst: 0,
+  });
   if (!answer.ok) return { ok: false, why: sayWorkOrderError(answer.error) };
   const table = answer.value;
   const words = stepWords();

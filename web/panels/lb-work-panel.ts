@@ -11,7 +11,7 @@ import { runWorkOrder } from '../worker/run-work-order.ts';
 import { type StepTable, stepAt } from '../worker/step-table.ts';
 import { BackgroundJob } from './background-job.ts';
 import { entryMark } from './entry-mark.ts';
-import { choiceField } from './field.ts';
+import { choiceField, numberField, readNumber } from './field.ts';
 import { formatNumber } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
@@ -86,6 +86,8 @@ export class LbWorkPanel extends Panel {
   @property({ attribute: false }) place!: WorkPlace;
   readonly #job = new BackgroundJob<WorkOrderJob>(this);
   readonly #awake = new ScreenAwake(this);
+  /** What stands in the field of the first rows while it cannot be taken. */
+  #refused: string | null = null;
   /** The order in which the maker's place was last found. */
   #followed: StepTable | null = null;
 
@@ -119,10 +121,12 @@ export class LbWorkPanel extends Panel {
           ],
           onValue: (method) => {
             place.method = method;
+            this.#refused = null;
             place.startAnew();
             this.#look();
           },
         })}
+        ${place.method === 'rows' ? '' : this.#renderRowsFirst()}
         ${choiceField({
           id: 'covers',
           label: t('work.covers'),
@@ -167,6 +171,31 @@ export class LbWorkPanel extends Panel {
     const step = this.#step();
     if (step === null || step.part === 'end') this.light(null);
     else this.light({ knots: [{ row: step.partRow, k: step.k }], isFollowed: true });
+  }
+
+  #rowsFirst(): number {
+    return Math.min(this.place.rowsFirst, this.board.pattern.rows);
+  }
+
+  #renderRowsFirst(): TemplateResult {
+    const { place } = this;
+    const most = this.board.pattern.rows;
+    return numberField({
+      id: 'rows-first',
+      label: t('work.rowsFirst'),
+      value: this.#refused ?? String(this.#rowsFirst()),
+      wrong: this.#refused === null ? undefined : t('piece.wrong.whole', { least: 0, most }),
+      onValue: (text) => {
+        const rows = readNumber(text) ?? 0;
+        const isTaken = Number.isSafeInteger(rows) && rows >= 0 && rows <= most;
+        this.#refused = isTaken ? null : text;
+        this.requestUpdate();
+        if (!isTaken || rows === place.rowsFirst) return;
+        place.rowsFirst = rows;
+        place.startAnew();
+        this.#look();
+      },
+    });
   }
 
   #renderAwake(): TemplateResult {
@@ -231,9 +260,15 @@ export class LbWorkPanel extends Panel {
       <p class="small quiet" id="keys">${t('work.keys')}</p>
       <p class="small">
         ${t('work.summary', { knots: formatNumber(table.count, 0), pickUps: formatNumber(table.pickUps, 0) })}
-        ${table.exact ? t('work.proven') : t('work.bound', { bound: formatNumber(table.lowerBound, 0) })}
+        ${this.#sayBound(table)}
       </p>
     `;
+  }
+
+  #sayBound({ exact, lowerBound }: StepTable): string {
+    const beginsSo = this.place.method !== 'rows' && this.#rowsFirst() > 0;
+    if (exact) return t(beginsSo ? 'work.provenSo' : 'work.proven');
+    return t(beginsSo ? 'work.boundSo' : 'work.bound', { bound: formatNumber(lowerBound, 0) });
   }
 
   /** Goes to the first step that ties a knot of the pattern; stays where there is none. O(steps). */
@@ -289,7 +324,7 @@ export class LbWorkPanel extends Panel {
   #look(): void {
     const { board, place } = this;
     const { method, covers } = place;
-    const job = { kind: 'work-order', board, method, covers } as const;
+    const job = { kind: 'work-order', board, method, covers, rowsFirst: this.#rowsFirst() } as const;
     const { rows, colours } = board.pattern;
     // The search for the fewest may take seconds even for a small band.
     if (method !== 'exact' && covers === 'pattern' && rows * (colours.length >> 1) <= MOST_KNOTS_HERE)

@@ -19,6 +19,8 @@ export class WorkPlace {
   step = 0;
   method: WorkMethod = 'rows';
   covers: (typeof COVERS)[number] = 'pattern';
+  /** Rows tied one by one before an order other than `rows`; the board may have fewer by now. */
+  rowsFirst = 0;
   view: StepView = 'plain';
   isLong = false;
   readonly #shelf: PlaceShelf;
@@ -69,9 +71,9 @@ export class WorkPlace {
 
   /** To be called after each other change. Where the storage is full, the place is known until the page is closed. */
   keep(): void {
-    const { step, method, covers, view, isLong } = this;
+    const { step, method, covers, rowsFirst, view, isLong } = this;
     try {
-      this.#shelf.setItem(this.#key, JSON.stringify({ step, method, covers, view, isLong }));
+      this.#shelf.setItem(this.#key, JSON.stringify({ step, method, covers, rowsFirst, view, isLong }));
     } catch (cause) {
       if (!(cause instanceof DOMException)) throw cause;
     }
@@ -87,7 +89,10 @@ export class WorkPlace {
       if (!(cause instanceof SyntaxError)) throw cause;
       return;
     }
-    if (Number.isSafeInteger(kept?.step) && (kept?.step as number) >= 0) this.step = kept?.step as number;
+    const natural = (value: unknown): number =>
+      Number.isSafeInteger(value) && (value as number) >= 0 ? (value as number) : 0;
+    this.step = natural(kept?.step);
+    this.rowsFirst = natural(kept?.rowsFirst);
     this.method = METHODS.find((method) => method === kept?.method) ?? this.method;
     this.covers = COVERS.find((covers) => covers === kept?.covers) ?? this.covers;
     this.view = VIEWS.find((view) => view === kept?.view) ?? this.view;

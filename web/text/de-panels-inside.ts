@@ -172,6 +172,7 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'work.exact': 'am seltensten, sicher',
   'work.unsettled':
     'Die Suche gab auf: Der seltenste Wechsel liegt zwischen {from} und {to}. Die Folge „selten wechseln“ hat {to}; nimm diese.',
+  'work.rowsFirst': 'Erste Reihen einzeln',
   'work.covers': 'Umfang',
   'work.covers.pattern': 'ein Rapport',
   'work.covers.piece': 'das ganze Stück',
@@ -185,6 +186,8 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'work.summary': '{knots} Knoten, {pickUps}-mal einen Faden aufnehmen.',
   'work.proven': 'Keine Folge braucht weniger.',
   'work.bound': 'Keine Folge kann weniger als {bound} brauchen.',
+  'work.provenSo': 'Keine Folge, die so beginnt, braucht weniger.',
+  'work.boundSo': 'Keine Folge, die so beginnt, kann weniger als {bound} brauchen.',
   'work.step': 'Schritt {step} von {steps}',
   'work.previous': 'Zurück',
   'work.next': 'Weiter',

@@ -164,6 +164,7 @@ export const enPanelsInside = {
   'work.exact': 'fewest, proven',
   'work.unsettled':
     'The search gave up: the fewest pick-ups lie between {from} and {to}. The order with few pick-ups has {to}; take that one.',
+  'work.rowsFirst': 'First rows one by one',
   'work.covers': 'How much',
   'work.covers.pattern': 'one repeat',
   'work.covers.piece': 'the whole piece',
@@ -177,6 +178,8 @@ export const enPanelsInside = {
   'work.summary': '{knots} knots, {pickUps} pick-ups.',
   'work.proven': 'No order needs fewer.',
   'work.bound': 'No order can need fewer than {bound}.',
+  'work.provenSo': 'No order that begins so needs fewer.',
+  'work.boundSo': 'No order that begins so can need fewer than {bound}.',
   'work.step': 'Step {step} of {steps}',
   'work.previous': 'Back',
   'work.next': 'Next',

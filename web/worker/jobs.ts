@@ -19,6 +19,7 @@ export interface WorkOrderJob {
   readonly board: Board;
   readonly method: WorkMethod;
   readonly covers: 'pattern' | 'piece';
+  readonly rowsFirst: number;
 }
 
 /** A field of the board out of range; the page says it. */
