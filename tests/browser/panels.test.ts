@@ -101,6 +101,23 @@ describe('tabs', () => {
     }
     await context.close();
   });
+
+  it('[A55] cautions stand in the panels where they belong', async () => {
+    const { page, context } = await open(LOPSIDED);
+    for (const [tab, ...words] of [
+      ['Cutting list', 'Scissors', 'synthetic ends', 'children'],
+      ['Piece', 'small parts', 'not for children under 3', 'nickel', 'come first'],
+      ['Work order', 'Rest your hands'],
+      ['Mounting', 'children under 3', 'round a neck', 'nickel', 'Rest your hands', 'come first'],
+    ] as const) {
+      await openTab(page, tab);
+      const panel = page.locator('lb-panels [role=tabpanel]:not([hidden])');
+      const more = panel.locator('lb-cautions summary');
+      if (tab === 'Mounting') await more.click();
+      for (const word of words) await panel.getByText(word).first().waitFor({ state: 'visible' });
+    }
+    await context.close();
+  });
 });
 
 describe('cutting list', () => {
