@@ -112,7 +112,7 @@ function cutting(board: Board, state: PlanState): TemplateResult {
   };
   return html`<section>
     <h2>${t('sheet.part.cutting')}</h2>
-    ${estimates.some((path) => path.startsWith('gauge.')) ? html`<p>${t('sheet.estimated')}</p>` : ''}
+    ${estimates.some((path) => path.startsWith('gauge.')) ? html`<p class="lead">${t('sheet.estimated')}</p>` : ''}
     <table>
       <thead><tr>${(['turn', 'colour', 'places', 'cut', 'fold', 'needs'] as const).map((key) => html`<th scope="col">${t(`sheet.${key}`)}</th>`)}</tr></thead>
       <tbody>
