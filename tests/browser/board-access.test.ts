@@ -70,7 +70,7 @@ describe('access', () => {
   );
 
   it('[B79] in forced colours what is chosen stands out, and knots keep theirs', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 8, 6, { forcedColors: 'active' });
+    const { page } = await newBoard(suite.browser, suite.http, 8, 6, { forcedColors: 'active' });
     const back = (action: string) =>
       page
         .locator(`lb-board [data-action=${action}]`)
@@ -87,23 +87,20 @@ describe('access', () => {
       return [getComputedStyle(span).backgroundColor, plain.style.backgroundColor];
     });
     expect(shown).toBe(given);
-    await context.close();
   });
 
   it('[B79] nothing moves by itself where less motion is wanted', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 8, 6, { reducedMotion: 'reduce' });
+    const { page } = await newBoard(suite.browser, suite.http, 8, 6, { reducedMotion: 'reduce' });
     await choose(page, 'look-finished');
     await page.locator('lb-finished canvas').waitFor();
     expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
-    await context.close();
   });
 
   it('[B79] nothing of the board is wider than a phone, with every strip open', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 60, 40, {
+    const { page } = await newBoard(suite.browser, suite.http, 60, 40, {
       viewport: { width: 390, height: 844 },
     });
     await choose(page, 'show', 'beside');
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-    await context.close();
   });
 });

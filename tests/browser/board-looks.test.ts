@@ -31,7 +31,7 @@ describe('what is drawn', () => {
   }
 
   it('[B68] pointing draws nothing of the pattern, a knot its tiles, a scroll what comes into sight', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 60, 400);
+    const { page } = await newBoard(suite.browser, suite.http, 60, 400);
     await choose(page, 'knot-3');
     const at = await pointOf(page, 11, 13);
     expect(
@@ -46,11 +46,10 @@ describe('what is drawn', () => {
     const scroll = await share(page, () => page.mouse.wheel(0, 90));
     expect(scroll).toBeGreaterThan(0);
     expect(scroll).toBeLessThan(0.35);
-    await context.close();
   });
 
   it('[B66] the wheel with Ctrl zooms, and the knot under the pointer stays there', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 60, 400);
+    const { page } = await newBoard(suite.browser, suite.http, 60, 400);
     const before = await pointOf(page, 20, 15);
     const wide = async () => (await pointOf(page, 20, 16)).x - (await pointOf(page, 20, 15)).x;
     const was = await wide();
@@ -61,13 +60,12 @@ describe('what is drawn', () => {
     await expect.poll(wide).toBeGreaterThan(was * 1.3);
     const after = await pointOf(page, 20, 15);
     expect(Math.hypot(after.x - before.x, after.y - before.y)).toBeLessThan(2);
-    await context.close();
   });
 });
 
 describe('paths', () => {
   it('[B85] the string that is pointed at is lit from its peg to its end', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 6, 8);
+    const { page } = await newBoard(suite.browser, suite.http, 6, 8);
     await choose(page, 'look-paths', 'tool-trace');
     await drawn(page);
     // Beside the band are the numbers of the rows.
@@ -96,13 +94,12 @@ describe('paths', () => {
     await expect.poll(lit).toBeGreaterThan(last.y - first.y + 40);
     await page.mouse.move(5, 5);
     await expect.poll(lit).toBeLessThan(0);
-    await context.close();
   });
 });
 
 describe('side by side', () => {
   it('[B89] the chart beside the paths: what is tied and scrolled in one is seen in the other', async () => {
-    const { page, context, complaints } = await newBoard(suite.browser, suite.http, 8, 60);
+    const { page, complaints } = await newBoard(suite.browser, suite.http, 8, 60);
     await choose(page, 'beside');
     await page.locator('lb-finished canvas').waitFor();
     const which = page.getByLabel('What is shown beside it');
@@ -142,13 +139,12 @@ describe('side by side', () => {
     await page.locator('lb-finished canvas').waitFor();
     expect(await second.count()).toBe(0);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });
 
 describe('first use', () => {
   it('[B88] two clicks from the start page to a knot, and the mounting order is in sight', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`, {
+    const { page } = await visit(suite.browser, `${suite.http}/`, {
       viewport: { width: 1440, height: 900 },
     });
     await page.locator('button[type=submit]').click();
@@ -162,7 +158,6 @@ describe('first use', () => {
     const box = await order.boundingBox();
     expect((box?.y ?? 0) > 0 && (box?.y ?? 0) + (box?.height ?? 0) <= 900).toBe(true);
     expect(await order.textContent()).toMatch(/ends at places \d+ and \d+/);
-    await context.close();
   });
 });
 
@@ -182,7 +177,7 @@ describe('finished', () => {
   };
 
   it('[B84] the back shows the bar of crossing folds over the head between its ends; the front does not', async () => {
-    const { page, context } = await openOwnBoard(suite.browser, suite.http, CROSSING);
+    const { page } = await openOwnBoard(suite.browser, suite.http, CROSSING);
     await choose(page, 'look-finished');
     const finished = page.locator('lb-finished');
     await finished.locator('canvas').waitFor();
@@ -217,7 +212,6 @@ describe('finished', () => {
     await finished.getByRole('button', { name: 'Back', exact: true }).click();
     await finished.getByText('Bars on the back', { exact: false }).waitFor();
     await expect.poll(blue).toBeGreaterThan(front * 1.8);
-    await context.close();
   });
 
   it('[B83] buttons, wheel and two fingers zoom the finished band, and it can be fitted whole', async () => {
@@ -256,7 +250,6 @@ describe('finished', () => {
     await choose(page, 'fit');
     await expect.poll(long).toBeLessThanOrEqual(Math.ceil(box.height) + 1);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });
 
@@ -286,6 +279,5 @@ describe('pen', () => {
     await page.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect.poll(async () => (await rowsOf(page))[2]).toBe('- - -');
     await drag(page, [0, 0]);
-    await context.close();
   });
 });

@@ -62,7 +62,6 @@ describe('phone', () => {
       expect(await page.getByRole('button', { name }).isVisible()).toBe(true);
     expect(await axeFindings(page)).toEqual([]);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B145] a tap right after a quick stroke does what it is on', async () => {
@@ -83,9 +82,8 @@ describe('phone', () => {
       await touch('touchEnd');
       await touch('touchStart', button);
       await touch('touchEnd');
-      await page.locator('lb-board .folded:popover-open').waitFor({ timeout: 3000 });
+      await page.locator('lb-board .folded:popover-open').waitFor();
       await page.keyboard.press('Escape');
     }
-    await context.close();
   });
 });

@@ -21,7 +21,7 @@ const drop = (page: Page, name: string, text: string): Promise<void> =>
 
 describe('room', () => {
   it('[B146] nothing of the board covers another part, however low the window is, and a wide page fits it', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 12, 40);
+    const { page } = await newBoard(suite.browser, suite.http, 12, 40);
     const measure = () =>
       page.locator('lb-board').evaluate((element) => {
         const box = (name: string) => element.shadowRoot?.querySelector(name)?.getBoundingClientRect();
@@ -42,7 +42,6 @@ describe('room', () => {
     }
     await page.setViewportSize({ width: 1280, height: 860 });
     expect((await measure()).tooLong).toBe(0);
-    await context.close();
   });
 });
 
@@ -51,14 +50,13 @@ describe('a board without rows', () => {
     ['mouse', {}],
     ['finger', { hasTouch: true }],
   ])('[B63] gets two by the button in its place: %s', async (hand, options) => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 8, 2, options);
+    const { page } = await newBoard(suite.browser, suite.http, 8, 2, options);
     await focusKnots(page);
     await page.keyboard.press('Shift+Delete');
     await expect.poll(() => rowsOf(page)).toEqual([]);
     const button = page.locator('lb-board .empty button');
     await (hand === 'mouse' ? button.click() : button.tap());
     await expect.poll(async () => (await rowsOf(page)).length).toBe(2);
-    await context.close();
   });
 });
 
@@ -83,13 +81,12 @@ describe('another screen', () => {
     const screen = { width: 0, height: 0, deviceScaleFactor: 2, mobile: false };
     await client.send('Emulation.setDeviceMetricsOverride', screen);
     await expect.poll(pixels).toEqual([2, 2]);
-    await context.close();
   });
 });
 
 describe('without what a browser mostly has', () => {
   it('[B147] without a clipboard the menu says so, and what was copied here can be pasted here', async () => {
-    const { page, context, complaints } = await newBoard(suite.browser, suite.http, 6, 6);
+    const { page, complaints } = await newBoard(suite.browser, suite.http, 6, 6);
     // As in a page without HTTPS.
     await page.evaluate(() => Object.defineProperty(navigator, 'clipboard', { value: undefined }));
     await drag(page, [0, 0], [0, 0]);
@@ -103,7 +100,6 @@ describe('without what a browser mostly has', () => {
     await menu(2, 'paste');
     await expect.poll(async () => (await rowsOf(page))[2]).toBe('f - -');
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B144] by keys alone a block is copied, the cursor moved on, and the block pasted there', async () => {
@@ -113,13 +109,12 @@ describe('without what a browser mostly has', () => {
     for (const key of ['1', 'Shift+ArrowRight', '2', 'Control+c', 'ArrowDown', 'ArrowDown', 'Control+v'])
       await page.keyboard.press(key);
     await expect.poll(async () => (await rowsOf(page))[2]).toBe('- b b -');
-    await context.close();
   });
 });
 
 describe('wrong files', () => {
   it('[B148] after a file that is none, a good one is said to be taken', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6);
+    const { page } = await newBoard(suite.browser, suite.http, 6, 6);
     const notice = page.locator('lb-board-page p.notice[role=alert]');
     await drop(page, 'kite.json', '{"format":');
     await notice.filter({ hasText: 'This file is no board' }).waitFor();
@@ -130,13 +125,12 @@ describe('wrong files', () => {
     await drop(page, 'tail.json', JSON.stringify(file));
     await notice.filter({ hasText: 'replaced by the file' }).waitFor();
     expect(await rowsOf(page)).toEqual(rows);
-    await context.close();
   });
 });
 
 describe('what is begun can be left', () => {
   it('[B75] the space bar that is let go elsewhere moves the view no longer', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6);
+    const { page } = await newBoard(suite.browser, suite.http, 6, 6);
     await focusKnots(page);
     await page.keyboard.down('Space');
     await page.locator('lb-board .stage.tool-pan').waitFor();
@@ -144,11 +138,10 @@ describe('what is begun can be left', () => {
     await page.keyboard.up('Space');
     await drag(page, [0, 0], [0, 1]);
     await expect.poll(async () => (await rowsOf(page))[0]).toMatch(/^[fb] [fb] -$/);
-    await context.close();
   });
 
   it('[B64] Escape leaves the swapping of colours, on the board and among the colours', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 6, 6);
+    const { page } = await newBoard(suite.browser, suite.http, 6, 6);
     const swap = page.locator('lb-board [data-action=swap]');
     const colours = () =>
       page.locator('lb-board').evaluate((element) => (element as LbBoard).editor.model.board.pattern.colours);
@@ -162,11 +155,10 @@ describe('what is begun can be left', () => {
     }
     await page.locator('lb-board .swatch-button').nth(1).click();
     expect(await colours()).toEqual(before);
-    await context.close();
   });
 
   it('[B89] the second look is moved by drag and wheel, and the first goes along', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 12, 200);
+    const { page } = await newBoard(suite.browser, suite.http, 12, 200);
     await page.locator('lb-board [data-action=beside]').click();
     await page.locator('lb-board .view select').selectOption('paths');
     const second = page.locator('lb-board lb-second-look');
@@ -183,6 +175,5 @@ describe('what is begun can be left', () => {
     await page.mouse.wheel(0, 200);
     await expect.poll(row).toBeLessThan(after - 100);
     expect((await rowsOf(page)).join('')).not.toMatch(/[fb]/);
-    await context.close();
   });
 });

@@ -21,8 +21,6 @@ describe('tools', () => {
     await expect.poll(async () => (await rowsOf(friend.page))[2]).toBe('- - - -');
     expect(await colourAt(friend.page, 'pattern', 2, 1)).toEqual(before);
     expect([...maker.complaints, ...friend.complaints]).toEqual([]);
-    await maker.context.close();
-    await friend.context.close();
   });
 
   it('[B59] [B57] [B55] lines, filling and mirrored tying reach the other page', async () => {
@@ -38,8 +36,6 @@ describe('tools', () => {
     await expect
       .poll(() => rowsOf(friend.page))
       .toEqual(['f - - b', 'f - b', 'fb f b fb', 'fb fb fb', 'fb fb fb fb', 'fb fb fb']);
-    await maker.context.close();
-    await friend.context.close();
   });
 
   it('[B54] [B53] a selected block is moved, repeated and untied', async () => {
@@ -55,8 +51,6 @@ describe('tools', () => {
     await expect.poll(async () => (await rowsOf(friend.page))[4]).toBe('f f -');
     await maker.page.keyboard.press('Delete');
     await expect.poll(async () => (await rowsOf(friend.page))[2]).toBe('- - -');
-    await maker.context.close();
-    await friend.context.close();
   });
 
   it('[B50] copy on one board and paste on another, by keys', async () => {
@@ -78,7 +72,6 @@ describe('tools', () => {
     await maker.page.keyboard.press('ArrowRight');
     await maker.page.keyboard.press('Control+v');
     await expect.poll(async () => (await rowsOf(maker.page))[0]).toBe('- f - -');
-    await maker.context.close();
   });
 
   it('[B56] [B64] [B65] by colour: pegs, showing, swapping and picking', async () => {
@@ -111,8 +104,6 @@ describe('tools', () => {
     await choose(maker.page, 'swap');
     await swatch.first().click();
     await expect.poll(colours).not.toEqual(after);
-    await maker.context.close();
-    await friend.context.close();
   });
 
   it('[B73] a string is traced: it is lit and its way is told', async () => {
@@ -131,6 +122,5 @@ describe('tools', () => {
     await focusKnots(maker.page);
     await maker.page.keyboard.press('Escape');
     expect(await colourAt(maker.page, 'overlay', 3, 1)).toEqual(plain);
-    await maker.context.close();
   });
 });

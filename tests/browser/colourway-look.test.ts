@@ -101,7 +101,6 @@ describe('looking at a board in a colourway', () => {
     expect(after.palette).toEqual(before.palette);
     expect(after.colourways).toEqual(before.colourways.filter(({ id }) => id !== 'tove'));
     expect([...owner.complaints, ...friend.complaints]).toEqual([]);
-    for (const { context } of [owner, friend]) await context.close();
   });
 
   it('[X95] from the set, on a phone, by who may only look', async () => {
@@ -124,6 +123,5 @@ describe('looking at a board in a colourway', () => {
     await page.getByRole('button', { name: 'Zurück zum Brett' }).tap();
     await expect.poll(() => page.getByText('Du siehst das Brett in').count()).toBe(0);
     expect(aunt.complaints).toEqual([]);
-    for (const { context } of [owner, aunt]) await context.close();
   });
 });

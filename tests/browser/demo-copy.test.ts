@@ -3,8 +3,8 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
 import { pointOf } from '../support/board-page.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { focusKnots, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { boardOf } from '../support/own-board.ts';
 
 const DEMO = 'demo-mirrored-diamonds';
@@ -33,7 +33,7 @@ async function rowsOfDemo(): Promise<readonly string[]> {
 describe('a demo board that is changed', () => {
   it('[B9] by the pointer becomes a copy, with the change in it and the demo as it was', async () => {
     // With the worker that keeps the page, since it keeps what the server says of the demo board too.
-    const { page, context, complaints } = await openDemo({ serviceWorkers: 'allow' });
+    const { page, complaints } = await openDemo({ serviceWorkers: 'allow' });
     const before = await rowsOf(page);
     expect(before[0]).toMatch(/^b /);
     await page.evaluate(() => Object.assign(window, { sameDocument: true }));
@@ -55,11 +55,10 @@ describe('a demo board that is changed', () => {
     await page.locator('lb-board canvas.pattern').waitFor();
     expect(await rowsOf(page)).toEqual(before);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B9] by keys becomes one copy, also of what is typed while it is made, and the keys go on there', async () => {
-    const { page, context, complaints } = await openDemo();
+    const { page, complaints } = await openDemo();
     let posts = 0;
     await page.route('**/api/boards', async (route) => {
       posts++;
@@ -82,11 +81,10 @@ describe('a demo board that is changed', () => {
     await expect.poll(async () => (await rowsOf(page))[1]?.split(' ')[0]).toBe('b');
     await untilSaved(page);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B9] in a panel or by its title becomes a copy', async () => {
-    const { page, context, complaints } = await openDemo();
+    const { page, complaints } = await openDemo();
     await page.getByRole('tab', { name: 'Colours' }).click();
     await page.locator('lb-palette-panel').getByRole('button', { name: 'Add', exact: false }).click();
     await untilOwn(page);
@@ -97,7 +95,6 @@ describe('a demo board that is changed', () => {
     await untilOwn(page);
     expect((await boardOf(page)).title).toBe('Tail for Monday');
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it.each(['refuses', 'is away'])(
@@ -173,7 +170,7 @@ describe('a demo board that is changed', () => {
   );
 
   it('[B9] where the browser has no room to keep it, leaving asks', async () => {
-    const { page, context } = await openDemo();
+    const { page } = await openDemo();
     await page.route('**/api/boards', (route) => route.abort());
     await page.evaluate(() => {
       Storage.prototype.setItem = () => {
@@ -192,14 +189,12 @@ describe('a demo board that is changed', () => {
     expect(page.url()).toContain(DEMO);
     expect(asked).toBe(1);
     expect((await rowsOf(page))[0]).toMatch(/^f /);
-    await context.close();
   });
 
   it('[B9] has no form for versions', async () => {
-    const { page, context } = await openDemo();
+    const { page } = await openDemo();
     await page.getByRole('tab', { name: 'Versions' }).click();
     await page.locator('lb-versions-panel').waitFor();
     expect(await page.locator('lb-versions-panel form').count()).toBe(0);
-    await context.close();
   });
 });

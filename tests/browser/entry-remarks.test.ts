@@ -74,7 +74,6 @@ describe('remarks about entries', () => {
       .poll(() => threads(shop.page).locator('h3').textContent())
       .toBe('the folded string at places 5 and 6 (“Cutting list”)');
     expect([...owner.complaints, ...shop.complaints]).toEqual([]);
-    for (const { context } of [owner, shop]) await context.close();
   });
 
   it('[X92] entries of every panel are talked about by key and by finger; onlookers read them', async () => {
@@ -142,6 +141,5 @@ describe('remarks about entries', () => {
     expect(await friend.page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     await expect.poll(() => page.locator('lb-panels #tab-talk b').textContent()).toBe('1');
     expect([...owner.complaints, ...aunt.complaints, ...friend.complaints]).toEqual([]);
-    for (const { context } of [owner, aunt, friend]) await context.close();
   });
 });

@@ -6,11 +6,14 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
+import { untilDrawn, type Visitor, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { type Visitor, visit } from '../support/browser.ts';
+import { isLong } from '../support/depth.ts';
 import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
 
 const suite = browserSuite('every-state');
+
+const WIDTHS = [390, 820, 1440, 2560];
 
 type Options = Parameters<typeof visit>[2];
 
@@ -102,13 +105,19 @@ const STATES: readonly State[] = [
   },
 ];
 
+/** A desk and a phone; in the long run every width, light and dark. */
+const SCREENS = isLong
+  ? WIDTHS.flatMap((width) => [
+      { colorScheme: 'light' as const, width },
+      { colorScheme: 'dark' as const, width },
+    ])
+  : [
+      { colorScheme: 'light' as const, width: 1440 },
+      { colorScheme: 'dark' as const, width: 390 },
+    ];
+
 describe('every state', () => {
-  it.each(
-    STATES.flatMap((state) => [
-      { ...state, colorScheme: 'light' as const, width: 1440 },
-      { ...state, colorScheme: 'dark' as const, width: 390 },
-    ]),
-  )(
+  it.each(STATES.flatMap((state) => SCREENS.map((screen) => ({ ...state, ...screen }))))(
     '[B14] $name, $colorScheme, $width px: it says so, axe finds nothing, nothing is wider than the screen',
     async ({ open, reach, says, colorScheme, width, name }) => {
       const { page, context } = await open({ colorScheme, viewport: { width, height: 844 } });
@@ -156,11 +165,12 @@ describe('every state', () => {
         await page.evaluate((to) => {
           document.documentElement.dir = to;
         }, dir);
-        for (const width of [390, 820, 1440, 2560]) {
+        for (const width of WIDTHS) {
           await page.setViewportSize({ width, height: 1000 });
-          await page.waitForTimeout(150);
+          await untilDrawn(page);
           const needed = await page.evaluate(() => document.documentElement.scrollWidth);
           expect(needed, `${path} at ${width}`).toBeLessThanOrEqual(width);
+          if (isLong) expect(await axeFindings(page), `${path} at ${width}`).toEqual([]);
         }
         expect(await axeFindings(page), path).toEqual([]);
         if (process.env.SHOTS !== undefined)

@@ -6,8 +6,8 @@ import { describe, expect, it } from 'vitest';
 import { parseBoard, weave } from '../../engine/index.ts';
 import { axeFindings } from '../support/axe.ts';
 import { newBoard, openHeaderMenu } from '../support/board-page.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { rowsOf, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { runOther } from '../support/other-program.ts';
 
 const suite = browserSuite('files');
@@ -53,7 +53,7 @@ async function drop(
 
 describe('in and out', () => {
   it('[X70] a board file saved and dropped on the start page is the same board', async () => {
-    const { page, context } = await openDemo('demo-crosswind');
+    const { page } = await openDemo('demo-crosswind');
     await openDialog(page);
     const { name, path } = await saved(page, 'file');
     expect(name).toMatch(/\.json$/);
@@ -67,11 +67,10 @@ describe('in and out', () => {
     await page.locator('lb-board canvas.pattern').waitFor();
     if (!after.ok) throw new Error('the file is no board');
     expect((await rowsOf(page)).length).toBe(after.value.pattern.rows);
-    await context.close();
   });
 
   it('[B130] a board file is dragged out of the page, as a file and as text', async () => {
-    const { page, context, complaints } = await openDemo('demo-crosswind');
+    const { page, complaints } = await openDemo('demo-crosswind');
     await openDialog(page);
     const dragged = await page.locator('lb-in-out li[draggable=true]').evaluate((entry) => {
       const dataTransfer = new DataTransfer();
@@ -93,11 +92,10 @@ describe('in and out', () => {
     expect(parseBoard(readFileSync(path, 'utf8'))).toEqual(before);
     expect(parseBoard(dragged.text)).toEqual(before);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[X71] what is dropped on a board takes its place as one step of undo; a bad file changes nothing and says why', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 6, 4);
+    const { page } = await newBoard(suite.browser, suite.http, 6, 4);
     const empty = await rowsOf(page);
     await drop(page, [{ name: 'lesson.json', text: demoFile('first-lesson') }]);
     await page.getByText('Undo brings the former one back', { exact: false }).waitFor();
@@ -113,11 +111,10 @@ describe('in and out', () => {
     await page.getByRole('alert').getByText('one file at a time', { exact: false }).waitFor();
     await page.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect.poll(() => rowsOf(page)).toEqual(empty);
-    await context.close();
   });
 
   it('[X72] a board pasted as text: rows, colours by name, and every mistake by its line', async () => {
-    const { page, context } = await newBoard(suite.browser, suite.http, 6, 4);
+    const { page } = await newBoard(suite.browser, suite.http, 6, 4);
     await openDialog(page);
     const paste = async (text: string): Promise<void> => {
       await page.locator('lb-in-out textarea').fill(text);
@@ -149,21 +146,19 @@ describe('in and out', () => {
     ]);
     await page.locator('lb-in-out').getByRole('button', { name: 'Close' }).click();
     await page.getByText('red: ends at places 1 and 4', { exact: false }).first().waitFor();
-    await context.close();
   });
 
   it('[X73] the start page makes a board of pasted text', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`);
+    const { page } = await visit(suite.browser, `${suite.http}/`);
     await page.getByText('Paste a board as text').click();
     await page.locator('textarea').fill('f f f\nb b\nf - bf');
     await page.locator('.use-text').click();
     await page.locator('lb-board canvas.pattern').waitFor();
     expect(await rowsOf(page)).toEqual(['f f f', 'b b', 'f - bf']);
-    await context.close();
   });
 
   it('[X74] picture as SVG: another program draws it, and each knot has the colour that the engine says shows', async () => {
-    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    const { page } = await openDemo('demo-mirrored-diamonds');
     await openDialog(page);
     await page.locator('lb-in-out #repeats').fill('1');
     const { path } = await saved(page, 'svg');
@@ -200,11 +195,10 @@ describe('in and out', () => {
       { source: `data:image/png;base64,${readFileSync(png).toString('base64')}`, places },
     );
     expect(wrong).toEqual([]);
-    await context.close();
   });
 
   it('[X75] picture as PNG at the size chosen; a size that cannot be is refused with its number', async () => {
-    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    const { page } = await openDemo('demo-mirrored-diamonds');
     await openDialog(page);
     await page.locator('lb-in-out #repeats').fill('2');
     await page.locator('lb-in-out #width').fill('640');
@@ -218,22 +212,20 @@ describe('in and out', () => {
     await page.locator('lb-in-out #width').fill('3.5');
     await page.locator('lb-in-out #png').click();
     await page.locator('lb-in-out [role=alert]').getByText('from 16 to 16384', { exact: false }).waitFor();
-    await context.close();
   });
 
   it('[X76] the steps as text: one line for each knot', async () => {
-    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    const { page } = await openDemo('demo-mirrored-diamonds');
     await openDialog(page);
     const lines = readFileSync((await saved(page, 'steps')).path, 'utf8')
       .trim()
       .split('\n');
     expect(lines).toHaveLength(240);
     expect(lines.every((line, i) => line.startsWith(`${i + 1}. Row `))).toBe(true);
-    await context.close();
   });
 
   it('[X77] a board that one may only look at gives everything out and takes nothing in', async () => {
-    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    const { page } = await openDemo('demo-mirrored-diamonds');
     await openDialog(page);
     expect(await page.locator('lb-in-out textarea').count()).toBe(0);
     const before = await rowsOf(page);
@@ -245,7 +237,6 @@ describe('in and out', () => {
     await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
     await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
     expect(await rowsOf(page)).toEqual(before);
-    await context.close();
   });
 
   it.each([

@@ -1,14 +1,16 @@
 /** What a maker sees once, on the first board that they may change. */
 import { describe, expect, it } from 'vitest';
+import { focusKnots, untilDrawn, untilSaved, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { focusKnots, untilSaved, visit } from '../support/browser.ts';
 
 const suite = browserSuite('first-steps');
 
 describe('first steps', () => {
   it('[X22] teach by doing, once', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`);
+    const { page } = await visit(suite.browser, `${suite.http}/`);
+    const fetched = page.waitForRequest(/first-steps/);
     await page.locator('button[type=submit]').click();
+    await fetched;
     await untilSaved(page);
     const steps = page.locator('lb-first-steps');
     await steps.getByText('Tie a knot', { exact: false }).waitFor();
@@ -24,19 +26,23 @@ describe('first steps', () => {
     await page.reload();
     await untilSaved(page);
     expect(await steps.count()).toBe(0);
-    await context.close();
   });
 
   it('[X22] do not come on a board that one may only look at', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-open-windows`);
-    await page.locator('lb-board canvas.pattern').waitFor();
-    await page.waitForTimeout(500);
+    const { page } = await visit(suite.browser, 'about:blank');
+    const asked: string[] = [];
+    page.on('request', (request) => asked.push(request.url()));
+    await page.goto(`${suite.http}/board/demo-open-windows`);
+    // The role is known, and what is fetched after the board has come.
+    await page.locator('lb-board-page .saved[data-state=viewing]').waitFor();
+    await page.locator('lb-mounting-panel ol li').first().waitFor();
+    await untilDrawn(page);
+    expect(asked.filter((url) => url.includes('first-steps'))).toEqual([]);
     expect(await page.locator('lb-first-steps').count()).toBe(0);
-    await context.close();
   });
 
   it('[X23] what is pointed at on the board is marked in the list that speaks of it', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-mirrored-diamonds`);
+    const { page } = await visit(suite.browser, `${suite.http}/board/demo-mirrored-diamonds`);
     await page.locator('lb-mounting-panel li[data-strings]').first().waitFor();
     await focusKnots(page);
     await page.keyboard.press('ArrowDown');
@@ -49,6 +55,5 @@ describe('first steps', () => {
     );
     for (const pair of strings)
       expect(pair?.split(' ').some((place) => place === '0' || place === '1')).toBe(true);
-    await context.close();
   });
 });

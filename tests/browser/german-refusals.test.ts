@@ -6,8 +6,8 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { PROBLEM_KINDS } from '../../engine/document/index.ts';
 import { deProblems } from '../../web/text/de-problems.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('german');
@@ -48,7 +48,7 @@ function sentence(kind: string): string {
 
 describe('[A50] a German page', () => {
   it('says in German what is wrong with files and archives, as the real engine and server find it', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`, GERMAN);
+    const { page } = await visit(suite.browser, `${suite.http}/`, GERMAN);
     const choose = async (name: string, text: string): Promise<void> => {
       const mimeType = name.endsWith('zip') ? 'application/zip' : 'application/json';
       await page.locator('input[type=file]').setInputFiles({ name, mimeType, buffer: Buffer.from(text) });
@@ -65,11 +65,10 @@ describe('[A50] a German page', () => {
     await choose('d.zip', 'no zip at all');
     await alert.getByText('diese Datei ist kein Archiv eines Bretts', { exact: false }).waitFor();
     expect(await shownText(page)).not.toMatch(/\bmust be\b|\bis not\b|\bno board\b/);
-    await context.close();
   });
 
   it('[A51] says each kind that the server may answer, and none of its words', async () => {
-    const { page, context } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
+    const { page } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
     await untilSaved(page);
     await openTab(page, 'Stände');
     const panel = page.locator('lb-versions-panel');
@@ -82,11 +81,10 @@ describe('[A50] a German page', () => {
       await panel.getByText(sentence(kind), { exact: false }).first().waitFor();
     }
     expect(await shownText(page)).not.toContain(SENTINEL);
-    await context.close();
   });
 
   it('says in German what links, proposals and the start page are refused', async () => {
-    const { page, context } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
+    const { page } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
     await untilSaved(page);
     await openTab(page, 'Vorschläge');
     await refuse(page, /\/proposals$/, 'POST', 'too-many-own-proposals');
@@ -110,6 +108,5 @@ describe('[A50] a German page', () => {
     await page.locator('button[type=submit]').click();
     await page.getByText('der Server ist nicht zu erreichen', { exact: false }).waitFor();
     expect(await shownText(page)).not.toContain(SENTINEL);
-    await context.close();
   });
 });

@@ -1,14 +1,14 @@
 /** The help page. */
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 
 const suite = browserSuite('help');
 
 describe('help', () => {
   it('[X65] the start page leads there and back; every drawing has a name', async () => {
-    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/`);
+    const { page, complaints } = await visit(suite.browser, `${suite.http}/`);
     await page.getByRole('link', { name: 'Help' }).click();
     await page.getByRole('heading', { name: 'The four knots' }).waitFor();
     expect(await page.getByRole('img').count()).toBe(8);
@@ -17,7 +17,6 @@ describe('help', () => {
     await page.getByRole('link', { name: 'All boards' }).click();
     await page.locator('.card').first().waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[X93] says what an archive is, what it holds, where it is loaded, and that deleting is for good', async () => {
@@ -52,7 +51,7 @@ describe('help', () => {
   });
 
   it('[X66] the drawings are those of the board: which string lies on top, and to which side the strokes lean', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/help`);
+    const { page } = await visit(suite.browser, `${suite.http}/help`);
     await page.getByRole('heading', { name: 'The four knots' }).waitFor();
     // Forward: the left string ties over the right one and shows; its half hitches lean like a backslash.
     const seen = await page.locator('section:has(#knots) li').evaluateAll((cards) =>
@@ -81,7 +80,6 @@ describe('help', () => {
       { isTopLeft: true, showsTop: true, leans: '\\ /' },
       { isTopLeft: false, showsTop: true, leans: '/ \\' },
     ]);
-    await context.close();
   });
 
   it.each([

@@ -1,29 +1,24 @@
 /** The page in its second language: found by the browser's, changed by hand, remembered, nothing lost. */
 import { describe, expect, it } from 'vitest';
-import { browserSuite } from '../support/browser-suite.ts';
 import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 
 const suite = browserSuite('languages');
 
 describe('languages', () => {
   it('[X24] a browser that asks for German gets it, steps and all', async () => {
-    const { page, context, complaints } = await visit(
-      suite.browser,
-      `${suite.http}/board/demo-mirrored-diamonds`,
-      {
-        locale: 'de-AT',
-      },
-    );
+    const { page, complaints } = await visit(suite.browser, `${suite.http}/board/demo-mirrored-diamonds`, {
+      locale: 'de-AT',
+    });
     await page.locator('lb-mounting-panel').getByText('sauberer Rückseite', { exact: false }).waitFor();
     expect(await page.evaluate(() => document.documentElement.lang)).toBe('de');
     await page.getByRole('tab', { name: 'Arbeitsfolge' }).click();
     await page.locator('lb-work-panel .said').getByText('Reihe 1', { exact: false }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[X24] changing it keeps what is open, and what can be undone', async () => {
-    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/`);
+    const { page, complaints } = await visit(suite.browser, `${suite.http}/`);
     await page.locator('button[type=submit]').click();
     await untilSaved(page);
     await focusKnots(page);
@@ -38,17 +33,15 @@ describe('languages', () => {
     await page.locator('select.language').selectOption('en');
     await page.getByRole('tab', { name: 'Cutting list' }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[X24] a language that cannot be fetched is said, and the page stays as it was', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/help`);
+    const { page } = await visit(suite.browser, `${suite.http}/help`);
     await page.getByRole('heading', { level: 1 }).waitFor();
     await page.route(/de-all/, (route) => route.abort());
     await page.locator('select.language').selectOption('de');
     await page.getByRole('alert').getByText('could not be fetched', { exact: false }).waitFor();
     expect(await page.locator('select.language').inputValue()).toBe('en');
     expect(await page.evaluate(() => document.documentElement.lang)).toBe('en');
-    await context.close();
   });
 });

@@ -83,12 +83,10 @@ describe('how sure lengths are', () => {
     await expect.poll(async () => (await boardOf(maker.page)).gauge).toEqual({});
     await expect.poll(() => entry.textContent()).toBe(before);
     expect([...maker.complaints, ...friend.complaints]).toEqual([]);
-    await friend.context.close();
-    await maker.context.close();
   });
 
   it('[X82] cuts longer as chosen, for everybody at the board, and says how likely a cord is short', async () => {
-    const { page, context } = await openOwnBoard(suite.browser, suite.http, {
+    const { page } = await openOwnBoard(suite.browser, suite.http, {
       ...LOPSIDED,
       piece: { repeats: 30 },
     });
@@ -109,24 +107,22 @@ describe('how sure lengths are', () => {
     expect(await axeFindings(page)).toEqual([]);
     await panel.getByLabel('How many cords may come out short').selectOption('0');
     await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBeUndefined();
-    await context.close();
   });
 
   it('[X83] a board from before keeps its lengths and says that nothing tells how sure they are', async () => {
     const gauge = { cordMm: 2, rowMm: 3, knottingMm: 30, carrierMm: 4 };
-    const { page, context } = await openOwnBoard(suite.browser, suite.http, { ...LOPSIDED, gauge });
+    const { page } = await openOwnBoard(suite.browser, suite.http, { ...LOPSIDED, gauge });
     await openTab(page, 'Cutting list');
     const panel = page.locator('lb-cutting-panel');
     await panel.getByText('is not known', { exact: false }).waitFor();
     expect(await textOf(panel)).not.toContain('±');
     expect(await panel.getByLabel('How many cords may come out short').count()).toBe(0);
-    await context.close();
   });
 
   it('[X84] stands on paper, in German too, and fits a phone', async () => {
     const gauge = fitted();
     const file = { ...LOPSIDED, version: 2, gauge, piece: { repeats: 30 } };
-    const { page, context } = await openOwnBoard(suite.browser, suite.http, file, {
+    const { page } = await openOwnBoard(suite.browser, suite.http, file, {
       locale: 'de-DE',
       viewport: { width: 390, height: 844 },
     });
@@ -141,6 +137,5 @@ describe('how sure lengths are', () => {
       expect(text).toContain(`± ${centimetres} cm`);
     }
     expect(text).toContain('Bei etwa 95 von 100 Stücken');
-    await context.close();
   });
 });

@@ -3,8 +3,8 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { Role } from '../../engine/document/index.ts';
 import { newBoard } from '../support/board-page.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { focusKnots, rowsOf, untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 
 const suite = browserSuite('links');
 
@@ -71,7 +71,6 @@ describe('links', () => {
     await friend.page.reload();
     await untilSaved(friend.page);
     expect([...owner.complaints, ...friend.complaints, ...shop.complaints]).toEqual([]);
-    for (const { context } of [owner, friend, shop]) await context.close();
   });
 
   it('[A21] a link taken back puts out at once who came in by it, and opens nothing any more', async () => {
@@ -95,7 +94,6 @@ describe('links', () => {
     await owner.page.getByRole('button', { name: 'Take back the link “without a name”' }).click();
     await owner.page.getByRole('button', { name: 'Yes, take it back' }).click();
     await owner.page.getByText('at least one owner link', { exact: false }).waitFor();
-    for (const { context } of [owner, friend, other, late, stranger]) await context.close();
   });
 
   it('[A22] a second, better link opened in the same tab changes what one may do', async () => {
@@ -115,6 +113,5 @@ describe('links', () => {
     await guest.page.locator('lb-board-page .saved[data-state=viewing]').waitFor();
     expect(await ownRole(guest.page)).toContain('You are an onlooker');
     expect(guest.complaints).toEqual([]);
-    for (const { context } of [owner, guest]) await context.close();
   });
 });

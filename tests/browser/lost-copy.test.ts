@@ -42,8 +42,6 @@ it('[B150] [B151] edits reach the server after another tab gave up the copy, and
   await page.routeWebSocket(/\/sync\/[^/]+\/design/, (line) => void line.close({ code: 4500 }));
   cut();
   await page.locator('lb-board-page .saved[data-state=unkept]').waitFor();
-  await friend.context.close();
-  await context.close();
 });
 
 it('[B151] a board opens from the copy while a proxy answers in the place of the server', async () => {
@@ -56,15 +54,12 @@ it('[B151] a board opens from the copy while a proxy answers in the place of the
   await page.reload();
   await page.locator('lb-board canvas.pattern').waitFor();
   expect((await rowsOf(page))[0]).toBe('f - -');
-  await context.close();
 });
 
 it('[B152] what was kept of a deleted board goes when the server says that it is gone', async () => {
-  const { page, context } = await newBoard(suite.browser, suite.http, 6, 4, { serviceWorkers: 'allow' });
+  const { page } = await newBoard(suite.browser, suite.http, 6, 4, { serviceWorkers: 'allow' });
   await untilSaved(page);
-  await page.waitForFunction(() => navigator.serviceWorker.controller !== null, undefined, {
-    timeout: 20_000,
-  });
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
   const id = new URL(page.url()).pathname.split('/').at(-1)!;
   const kept = (): Promise<readonly string[]> =>
     page.evaluate(async (board) => {
@@ -82,5 +77,4 @@ it('[B152] what was kept of a deleted board goes when the server says that it is
     for (const path of ['', '/file']) await (await fetch(`/api/boards/${board}${path}`)).text();
   }, id);
   await expect.poll(kept).toEqual([]);
-  await context.close();
 });

@@ -1,9 +1,8 @@
 /** The matching set as one maker works on it. */
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { cutList, dressBoard, parseBoard, planBoard, shoppingList } from '../../engine/index.ts';
+import { textOf, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { visit } from '../support/browser.ts';
 import { demoFile, readBoard } from '../support/own-board.ts';
 import {
   chooseKeychain,
@@ -32,7 +31,7 @@ const FOUR = {
 
 describe('matching set', () => {
   it('[Y2] keychains are tabs: arrows, Home and End, and the one shown stands in the address', async () => {
-    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/board/demo-club-set/set`);
+    const { page, complaints } = await visit(suite.browser, `${suite.http}/board/demo-club-set/set`);
     await keychains(page).first().waitFor();
     expect(await keychains(page).locator('.name').allTextContents()).toEqual([
       'The board’s own colours',
@@ -60,11 +59,10 @@ describe('matching set', () => {
     expect(await page.getByRole('tabpanel').locator('.right').textContent()).toContain('demo board');
     expect(await page.locator('lb-set-colours input').count()).toBe(0);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[Y3] [Y6] one’s own colourway: whole from the start, then thread, name, code, swap, another’s colours', async () => {
-    const { page, context, complaints } = await openOwnSet(suite.browser, suite.http, FOUR);
+    const { page, complaints } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     const [mine] = await colourwaysOf(page);
     expect(mine!.colours).toEqual(FOUR.palette);
@@ -103,11 +101,10 @@ describe('matching set', () => {
     expect(second!.maker).toBeUndefined();
     await untilSetSaved(page);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[Y8] ideas: taking one leaves nothing to look at', async () => {
-    const { page, context } = await openOwnSet(suite.browser, suite.http, FOUR);
+    const { page } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     // Nearly the same as thread b.
     await page.getByLabel('Colour for thread a', { exact: true }).fill('#e6c788');
@@ -117,11 +114,10 @@ describe('matching set', () => {
     expect(await ideas.count()).toBeGreaterThan(5);
     await ideas.first().click();
     await page.getByText('the colours can be told apart in every sight', { exact: false }).waitFor();
-    await context.close();
   });
 
   it('[Y10] colours that become one make the order cross: marked, said, and what keeping them apart comes to', async () => {
-    const { page, context } = await openOwnSet(suite.browser, suite.http, FOUR);
+    const { page } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     expect(await keychains(page).last().locator('.mark').allTextContents()).toEqual(['neat back']);
     await page.getByLabel('Colour for thread a', { exact: true }).fill(HEXES.b);
@@ -135,11 +131,10 @@ describe('matching set', () => {
     expect(await said.textContent()).toContain('0 crossings, with 2 more singles');
     // The board's own keychain is as it was.
     expect(await keychains(page).first().locator('.mark').allTextContents()).toEqual(['neat back']);
-    await context.close();
   });
 
   it('[Y9] a colour that joins the pattern afterwards is shown as the board’s until one is chosen', async () => {
-    const { page, context } = await openOwnSet(suite.browser, suite.http, FOUR);
+    const { page } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     await runOnBoard(
       page,
@@ -160,24 +155,22 @@ describe('matching set', () => {
     expect((await colourwaysOf(page))[0]!.colours.map(({ id }) => id)).toEqual(['a', 'b', 'c']);
     await page.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect.poll(async () => (await colourwaysOf(page))[0]!.colours.at(-1)?.hex).toBe('#3355aa');
-    await context.close();
   });
 
   it('[Y13] a removed colourway comes back with one button', async () => {
-    const { page, context } = await openOwnSet(suite.browser, suite.http, demoFile('club-set'));
+    const { page } = await openOwnSet(suite.browser, suite.http, demoFile('club-set'));
     await chooseKeychain(page, 'For Bo');
     await page.getByRole('button', { name: 'Remove this colourway' }).click();
     await page.getByText('For Bo was removed from the set.').waitFor();
     expect((await colourwaysOf(page)).map(({ id }) => id)).toEqual(['ada', 'cy']);
     await page.locator('#undo-removal').click();
     expect(await colourwaysOf(page)).toEqual(readBoard(demoFile('club-set')).colourways);
-    await context.close();
   });
 
   it('[Y11] mounting, cutting list, sheet, card and board file speak of the colourway’s own colours', async () => {
     const board = readBoard(demoFile('club-set'));
     const ada = dressBoard(board, board.colourways[0]!);
-    const { page, context, complaints } = await visit(
+    const { page, complaints } = await visit(
       suite.browser,
       `${suite.http}/board/demo-club-set/set?colourway=ada`,
     );
@@ -191,7 +184,7 @@ describe('matching set', () => {
     await page.getByText(`dusk: cut ${first.cutMm} mm`).first().waitFor();
     await page.locator('lb-set-editor [data-view=out]').click();
     const [download] = await Promise.all([page.waitForEvent('download'), page.locator('#file').click()]);
-    const saved = parseBoard(readFileSync(await download.path(), 'utf8'));
+    const saved = parseBoard(await textOf(download));
     expect(saved.ok && saved.value).toEqual({ ...ada, title: 'Matching set for the club · For Ada' });
     for (const link of ['Working sheet in these colours', 'Card in these colours']) {
       await page.goto(`${suite.http}/board/demo-club-set/set?colourway=ada`);
@@ -207,7 +200,6 @@ describe('matching set', () => {
     await page.goto(`${suite.http}/board/demo-club-set/print?colourway=nobody`);
     await page.getByText('has no such colourway', { exact: false }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[Y12] one shopping list: what the engine buys for the set, less a keychain, as text', async () => {
@@ -247,11 +239,10 @@ describe('matching set', () => {
     expect(await page.locator('lb-set-page .gallery').isVisible()).toBe(false);
     expect(await page.locator('lb-set-shopping table').isVisible()).toBe(true);
     expect(await page.locator('#copy-list').isVisible()).toBe(false);
-    await context.close();
   });
 
   it('[Y1] the set opens from the board and leads back', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-club-set`);
+    const { page } = await visit(suite.browser, `${suite.http}/board/demo-club-set`);
     await page.locator('lb-board canvas.pattern').waitFor();
     await page.getByRole('link', { name: 'Matching set' }).click();
     await keychains(page).first().waitFor();
@@ -261,6 +252,5 @@ describe('matching set', () => {
     await page.getByText('Nobody has colours of their own yet.', { exact: false }).waitFor();
     await page.goto(`${suite.http}/board/nowhere/set`);
     await page.getByText('There is no such board', { exact: false }).waitFor();
-    await context.close();
   });
 });

@@ -46,7 +46,7 @@ const modelOf = (page: Page): Promise<Model> =>
   });
 
 const planned = async (page: Page) => {
-  await expect.poll(async () => (await modelOf(page)).plan, { timeout: 20_000 }).not.toBeNull();
+  await expect.poll(async () => (await modelOf(page)).plan).not.toBeNull();
   const { pattern, piece } = await boardOf(page);
   return planMount(pattern.colours, piece);
 };
@@ -100,7 +100,7 @@ async function openHeld(isNeat = false) {
 
 describe('a mounting that takes a search', () => {
   it('[B120] [B121] [B122] says that it is worked out, lets the maker go on, and shows the plan of the last edit', async () => {
-    const { page, context, complaints, gate } = await openHeld();
+    const { page, complaints, gate } = await openHeld();
     const panel = page.locator('lb-mounting-panel');
     await panel.locator('.planning progress').waitFor();
     expect(await modelOf(page)).toEqual({ isPlanning: true, plan: null });
@@ -138,8 +138,7 @@ describe('a mounting that takes a search', () => {
     expect(again).toEqual(plan);
     // Without a service worker the browser has none to ask after.
     expect(complaints.filter((text) => !text.includes("reading 'waiting'"))).toEqual([]);
-    await context.close();
-  }, 60_000);
+  });
 
   it('[B121] the page calls hardly more functions than for an order that mounts neatly', async () => {
     const calls = async (isNeat: boolean): Promise<number> => {
@@ -165,7 +164,7 @@ describe('a mounting that takes a search', () => {
     // Planning such an order takes millions of calls.
     expect(searched).toBeLessThan(20 * neat);
     expect(searched).toBeLessThan(400_000);
-  }, 60_000);
+  });
 
   it('[B123] is stopped and begun again, and says when the worker cannot be had', async () => {
     const { page, context, gate } = await openHeld();
@@ -182,11 +181,10 @@ describe('a mounting that takes a search', () => {
     const plan = await planned(page);
     expect((await modelOf(page)).plan).toEqual(plan);
     gate.release();
-    await context.close();
-  }, 60_000);
+  });
 
   it('[B124] cutting list, paper and set show the same plan', async () => {
-    const { page, context, gate } = await openHeld();
+    const { page, gate } = await openHeld();
     gate.release();
     const plan = await planned(page);
     const turns = [...plan.folds].sort((a, b) => a.turn - b.turn);
@@ -203,16 +201,15 @@ describe('a mounting that takes a search', () => {
       .locator('lb-paper-page section')
       .filter({ hasText: 'Cutting list' })
       .locator('tbody tr');
-    await expect.poll(() => rows.count(), { timeout: 20_000 }).toBe(plan.folds.length + plan.singles.length);
+    await expect.poll(() => rows.count()).toBe(plan.folds.length + plan.singles.length);
     expect(
       await rows.evaluateAll((list) => list.map((row) => row.querySelectorAll('td')[2]!.textContent)),
     ).toEqual(turns.map(({ left, right }) => `${left + 1}, ${right + 1}`));
     await page.goto(`${address}/set`);
     const mark = page.locator('lb-set-page .mark.warn').first();
-    await expect.poll(() => mark.textContent(), { timeout: 20_000 }).toContain(String(plan.crossings.length));
+    await expect.poll(() => mark.textContent()).toContain(String(plan.crossings.length));
     await page.locator('lb-set-shopping table').waitFor();
-    await context.close();
-  }, 60_000);
+  });
 
   it('[B125] a recolouring says that it is proven, or how far it can be off while a proof is looked for', async () => {
     const crossing = { ...LOPSIDED, strings: ['a', 'b', 'c', 'a', 'b', 'c'] };
@@ -251,6 +248,5 @@ describe('a mounting that takes a search', () => {
     await context.unroute(/engine-worker/);
     await set(['b', 'a', 'c', 'b', 'a', 'c']);
     await entry.getByText('proven fewest').first().waitFor();
-    await context.close();
-  }, 60_000);
+  });
 });

@@ -40,7 +40,7 @@ describe('where the browser gives the page no database', () => {
         cut = () => void line.close({ code: 4500 });
       });
       await page.goto(maker.page.url());
-      await page.locator('lb-board canvas.pattern').waitFor({ timeout: 10_000 });
+      await page.locator('lb-board canvas.pattern').waitFor();
       await drag(page, [0, 0], [0, 1]);
       await untilSaved(page);
       await expect.poll(async () => (await rowsOf(maker.page))[0]).toBe('f f -');
@@ -85,6 +85,5 @@ describe('where the browser lets the page keep nothing', () => {
     await untilSaved(page);
     expect((await rowsOf(page))[0]).toMatch(/^f f /);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });

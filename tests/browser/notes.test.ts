@@ -1,7 +1,7 @@
 /** Notes of a board, written by two makers in two browsers. */
 import { describe, expect, it } from 'vitest';
-import { browserSuite } from '../support/browser-suite.ts';
 import { untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('notes');
@@ -38,7 +38,5 @@ describe('notes', () => {
     );
     expect((file as { piece: { notes: string } }).piece.notes).toBe(both);
     expect([...maker.complaints, ...friend.complaints]).toEqual([]);
-    await maker.context.close();
-    await friend.context.close();
   });
 });

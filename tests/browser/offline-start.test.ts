@@ -1,21 +1,19 @@
 /** The page without a server: it starts, shows what it knows, takes edits, and brings them when the server is back. */
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { browserSuite } from '../support/browser-suite.ts';
 import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { ownServerSuite } from '../support/browser-suite.ts';
 
-const suite = browserSuite('offline-start');
+const suite = ownServerSuite('offline-start');
 
 /** Waits until the service worker has kept the page and answers for it. */
 async function untilKept(page: Page): Promise<void> {
-  await page.waitForFunction(() => navigator.serviceWorker.controller !== null, undefined, {
-    timeout: 20_000,
-  });
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
 }
 
 describe('without a server', () => {
   it('[X21] the page starts, shows the demo boards, opens the own board and brings its edits later', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`, { serviceWorkers: 'allow' });
+    const { page } = await visit(suite.browser, `${suite.http}/`, { serviceWorkers: 'allow' });
     await untilKept(page);
     await page.locator('.card').nth(7).waitFor();
     await page.reload();
@@ -55,11 +53,10 @@ describe('without a server', () => {
       `/api/boards/${address.split('/').at(-1)}/file`,
     );
     expect((file as { rows: string[] }).rows[0]).toBe('f - b');
-    await context.close();
-  }, 90_000);
+  });
 
   it('[X21] what the page is made of can be installed', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`);
+    const { page } = await visit(suite.browser, `${suite.http}/`);
     const manifest = await page.evaluate(async () => {
       const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
       const text = await (await fetch(link?.href ?? '')).json();
@@ -85,12 +82,11 @@ describe('without a server', () => {
       if (stated !== 'any') expect(manifest.sizes[i]).toBe(stated);
     expect(manifest.stated).toContain('192x192');
     expect(manifest.stated).toContain('512x512');
-    await context.close();
   });
 
   // https://www.w3.org/TR/appmanifest/#icon-masks: what may be cut off is what lies outside a circle of 40 % of the width.
   it('[X21] the icon for masks is whole inside the safe zone and covers the rest with one colour', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`);
+    const { page } = await visit(suite.browser, `${suite.http}/`);
     const { inside, outside } = await page.evaluate(async () => {
       const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
       const { icons } = (await (await fetch(link?.href ?? '')).json()) as {
@@ -117,6 +113,5 @@ describe('without a server', () => {
     expect(outside).toHaveLength(1);
     expect(outside[0]).toMatch(/,255$/);
     expect(inside).toBeGreaterThan(2);
-    await context.close();
   });
 });

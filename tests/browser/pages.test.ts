@@ -1,8 +1,8 @@
 /** The pages by themselves: the demo boards, bad input, small screens, and access for everyone. */
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 
 const suite = browserSuite('pages');
 
@@ -14,17 +14,16 @@ async function openDemo(id: string, options: Parameters<typeof visit>[2] = {}) {
 
 describe('start page', () => {
   it('[B6] shows every demo board and opens one', async () => {
-    const { page, context, complaints } = await visit(suite.browser, `${suite.http}/`);
+    const { page, complaints } = await visit(suite.browser, `${suite.http}/`);
     await page.locator('.card').nth(7).waitFor();
     expect(await page.locator('.card').count()).toBeGreaterThanOrEqual(8);
     await page.locator('.card', { hasText: 'Diamonds for the spring meet' }).click();
     await page.locator('lb-mounting-panel').getByText('Mounts with a neat back', { exact: false }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B7] a truncated file is refused with a sentence, and nothing is made', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`);
+    const { page } = await visit(suite.browser, `${suite.http}/`);
     const file = {
       name: 'half.json',
       mimeType: 'application/json',
@@ -33,40 +32,35 @@ describe('start page', () => {
     await page.locator('input[type=file]').setInputFiles(file);
     await page.getByRole('alert').getByText('not whole JSON', { exact: false }).waitFor();
     expect(page.url()).toBe(`${suite.http}/`);
-    await context.close();
   });
 
   it('[B7] a number of strings out of range is named', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/`);
+    const { page } = await visit(suite.browser, `${suite.http}/`);
     await page.locator('input[name=strings]').fill('1');
     await page.locator('button[type=submit]').click();
     await page.getByRole('alert').getByText('from 2 to 200', { exact: false }).waitFor();
-    await context.close();
   });
 });
 
 describe('board page', () => {
   it('[B8] a crossing order says so, and which colour shows', async () => {
-    const { page, context } = await openDemo('demo-crosswind');
+    const { page } = await openDemo('demo-crosswind');
     await page.locator('lb-mounting-panel').getByText('Does not mount neatly', { exact: false }).waitFor();
     await page.locator('lb-mounting-panel').getByText('a bar of', { exact: false }).first().waitFor();
-    await context.close();
   });
 
   it('[B9] a demo board is looked at; its copy can be changed', async () => {
-    const { page, context } = await openDemo('demo-open-windows');
+    const { page } = await openDemo('demo-open-windows');
     await page.getByRole('button', { name: 'Make my copy' }).click();
     await page.waitForURL((url) => !url.pathname.includes('demo-'));
     await page.locator('lb-board-page .saved[data-state=saved]').waitFor();
-    await context.close();
   });
 
   it('[B10] an unknown board is a sentence and a way home', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/board/nowhere`);
+    const { page } = await visit(suite.browser, `${suite.http}/board/nowhere`);
     await page.getByText('There is no such board', { exact: false }).waitFor();
     await page.getByRole('link', { name: 'All boards' }).click();
     await page.locator('.card').first().waitFor();
-    await context.close();
   });
 
   it('[V7] an address that is not there is a page for a person, a problem for a program', async () => {
@@ -98,8 +92,6 @@ describe('board page', () => {
     expect(await axeFindings(start.page)).toEqual([]);
     const board = await openDemo('demo-mirrored-diamonds', options);
     expect(await axeFindings(board.page)).toEqual([]);
-    await start.context.close();
-    await board.context.close();
   });
 
   it('[B12] nothing is wider than a phone of 390 px', async () => {
@@ -114,7 +106,7 @@ describe('board page', () => {
   });
 
   it('[B13] the knots are a grid that says what each is', async () => {
-    const { page, context } = await openDemo('demo-mirrored-diamonds');
+    const { page } = await openDemo('demo-mirrored-diamonds');
     const cell = page.locator('lb-board [role=gridcell]');
     await cell.focus();
     expect(await cell.getAttribute('aria-label')).toMatch(/^row 1, knot 1, backward, .+ over .+$/);
@@ -127,6 +119,5 @@ describe('board page', () => {
       await page.keyboard.press('ArrowUp');
       expect(await cell.getAttribute('aria-label')).toBe('peg 1, spruce');
     }
-    await context.close();
   });
 });

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { planBoard } from '../../engine/index.ts';
 import { axeFindings } from '../support/axe.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { focusKnots, untilSaved, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import {
   boardOf,
   demoFile,
@@ -18,11 +18,7 @@ const suite = browserSuite('editors');
 
 describe('panels', () => {
   it('[A58] the arcs go on the bar one by one in mounting order, each lit, and crossings are marked once both are on', async () => {
-    const { page, context, complaints } = await openOwnBoard(
-      suite.browser,
-      suite.http,
-      demoFile('crosswind'),
-    );
+    const { page, complaints } = await openOwnBoard(suite.browser, suite.http, demoFile('crosswind'));
     const plan = planBoard(readBoard(demoFile('crosswind')));
     const steps = page.locator('lb-mount-steps');
     const turns = (): Promise<string[]> => steps.locator('.arc text').allTextContents();
@@ -43,14 +39,13 @@ describe('panels', () => {
     // By itself too, from the empty bar to the full one.
     await steps.locator('.play').click();
     await steps.getByText(`1 of ${plan.folds.length}`, { exact: false }).waitFor();
-    await steps.getByRole('button', { name: 'Play' }).waitFor({ timeout: 15_000 });
+    await steps.getByRole('button', { name: 'Play' }).waitFor();
     expect((await turns()).length).toBe(plan.folds.length);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[A59] a colour is named, changed, added, given to a string and removed, each as one step of undo', async () => {
-    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+    const { page, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await untilSaved(page);
     await openTab(page, 'Colours');
     const panel = page.locator('lb-palette-panel');
@@ -85,11 +80,10 @@ describe('panels', () => {
     await undo();
     await expect.poll(async () => (await palette()).length).toBe(4);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[A54] in forced colours the open tab has a sign of its own, and axe finds nothing', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-crosswind`, {
+    const { page } = await visit(suite.browser, `${suite.http}/board/demo-crosswind`, {
       forcedColors: 'active',
     });
     await page.locator('lb-mounting-panel h2').waitFor();
@@ -102,6 +96,5 @@ describe('panels', () => {
     );
     expect(signs).toEqual([true, ...Array(10).fill(false)]);
     expect(await axeFindings(page)).toEqual([]);
-    await context.close();
   });
 });

@@ -1,8 +1,8 @@
 /** The panels about the design, in a real browser: work order, ways out, colours, symmetry. */
 import { describe, expect, it } from 'vitest';
 import { planMount, simulateSight, symmetry, workOrder } from '../../engine/index.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import type { visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import {
   boardOf,
   demoFile,
@@ -21,7 +21,7 @@ const open = (file: unknown, options: Parameters<typeof visit>[2] = {}) =>
 
 describe('work order', () => {
   it('[B36] goes step by step by key, lights the present knot, and tells it for the left hand', async () => {
-    const { page, context, complaints } = await open(LOPSIDED);
+    const { page, complaints } = await open(LOPSIDED);
     await openTab(page, 'Work order');
     const panel = page.locator('lb-work-panel');
     const { steps } = workOrder(readBoard(LOPSIDED), { method: 'rows' });
@@ -44,39 +44,37 @@ describe('work order', () => {
     await panel.getByLabel('For whom').selectOption('left-handed');
     await expect.poll(() => panel.locator('.said').textContent()).toContain('from the right');
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B37] makes the order of a big board in a worker, which can be stopped', async () => {
-    const { page, context, complaints } = await open(demoFile('long-streamer'));
+    const { page, complaints } = await open(demoFile('long-streamer'));
     await openTab(page, 'Work order');
     const panel = page.locator('lb-work-panel');
-    await panel.locator('.said').waitFor({ timeout: 20_000 });
+    await panel.locator('.said').waitFor();
     expect(page.workers().length).toBe(0);
     await panel.getByLabel('Order').selectOption('segments');
     await panel.getByRole('button', { name: 'Stop looking' }).click();
     await panel.getByText('Stopped.', { exact: false }).waitFor();
     expect(page.workers().length).toBe(0);
     await panel.getByRole('button', { name: 'Try again' }).click();
-    await panel.locator('.said').waitFor({ timeout: 20_000 });
+    await panel.locator('.said').waitFor();
     const order = workOrder(readBoard(demoFile('long-streamer')), { method: 'segments' });
     const knots = new Intl.NumberFormat('en').format(order.steps.length);
     const pickUps = new Intl.NumberFormat('en').format(order.pickUps);
     await panel.getByText(`${knots} knots, ${pickUps} pick-ups.`, { exact: false }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });
 
 describe('ways out', () => {
   it('[B38] each way makes the back neat as one step of undo', async () => {
-    const { page, context, complaints } = await open(demoFile('crosswind'));
+    const { page, complaints } = await open(demoFile('crosswind'));
     const panel = page.locator('lb-ways-out');
     const before = await boardOf(page);
     expect(planMount(before.pattern.colours).neat).toBe(false);
     for (const kind of ['start', 'lead-in', 'recolour']) {
       const way = panel.locator(`[data-way=${kind}]`).first();
-      await way.waitFor({ timeout: 20_000 });
+      await way.waitFor();
       await way.getByRole('button').click();
       await expect.poll(async () => planMount((await boardOf(page)).pattern.colours).neat).toBe(true);
       const after = await boardOf(page);
@@ -93,16 +91,15 @@ describe('ways out', () => {
       expect((await boardOf(page)).piece).toEqual(before.piece);
     }
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });
 
 describe('single strings instead of crossings', () => {
   it('[M17] one click stores it on the board: panel, cutting list and undo follow; another click folds them again', async () => {
-    const { page, context, complaints } = await open(demoFile('crosswind'));
+    const { page, complaints } = await open(demoFile('crosswind'));
     const before = await boardOf(page);
     const way = page.locator('lb-ways-out [data-way=singles]');
-    await way.waitFor({ timeout: 20_000 });
+    await way.waitFor();
     await way.getByRole('button').click();
     const panel = page.locator('lb-mounting-panel');
     await panel.getByText('Mounts with a neat back', { exact: false }).waitFor();
@@ -122,13 +119,12 @@ describe('single strings instead of crossings', () => {
     await undo(page);
     await panel.getByText('Does not mount neatly', { exact: false }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });
 
 describe('colours', () => {
   it('[B39] names two colours that are hard to tell apart, and shows the palette as others see it', async () => {
-    const { page, context, complaints } = await open(LOPSIDED);
+    const { page, complaints } = await open(LOPSIDED);
     await openTab(page, 'Colours');
     const check = page.locator('lb-colour-check');
     // What a colour is given to lights on the board, and the other way round.
@@ -144,13 +140,12 @@ describe('colours', () => {
     const rgb = [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16));
     await expect.poll(seen).toBe(`rgb(${rgb.join(', ')})`);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });
 
 describe('symmetry', () => {
   it('[B40] names what breaks the mirror, lights it, and repairs it as one step', async () => {
-    const { page, context, complaints } = await open(LOPSIDED);
+    const { page, complaints } = await open(LOPSIDED);
     await openTab(page, 'Symmetry');
     const panel = page.locator('lb-symmetry-panel');
     const before = await boardOf(page);
@@ -166,6 +161,5 @@ describe('symmetry', () => {
     await panel.getByRole('button', { name: 'Repair: Half turn' }).click();
     await expect.poll(async () => symmetry((await boardOf(page)).pattern).band?.halfTurn).toBe(true);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });

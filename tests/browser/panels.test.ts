@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { cutList, formatInch } from '../../engine/index.ts';
 import { axeFindings } from '../support/axe.ts';
+import { untilDrawn, type visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import type { visit } from '../support/browser.ts';
 import {
   boardOf,
   demoFile,
@@ -22,7 +22,7 @@ const open = (file: unknown, options: Parameters<typeof visit>[2] = {}) =>
 
 describe('tabs', () => {
   it('[B30] arrow keys, Home and End move and open, and a panel is fetched when it is first opened', async () => {
-    const { page, context, complaints } = await open(LOPSIDED);
+    const { page, complaints } = await open(LOPSIDED);
     const fetched: string[] = [];
     page.on('request', (request) => fetched.push(request.url()));
     const selected = (): Promise<string | null> =>
@@ -42,11 +42,10 @@ describe('tabs', () => {
     await page.keyboard.press('Home');
     expect((await selected())?.trim()).toBe('Mounting');
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[A54] are all in sight, named and large enough, at every width; above a panel left and right move', async () => {
-    const { page, context } = await open(LOPSIDED, { hasTouch: true });
+    const { page } = await open(LOPSIDED, { hasTouch: true });
     const tabs = page.locator('lb-panels [role=tab]');
     for (const [width, height, least] of [
       [2560, 1300, 24],
@@ -56,7 +55,7 @@ describe('tabs', () => {
       [390, 844, 44],
     ] as const) {
       await page.setViewportSize({ width, height });
-      await page.waitForTimeout(150);
+      await untilDrawn(page);
       if (width <= 860) await tabs.first().scrollIntoViewIfNeeded();
       const boxes = await tabs.evaluateAll((all) =>
         all.map((tab) => {
@@ -87,11 +86,10 @@ describe('tabs', () => {
     expect(await page.locator('lb-panels [role=tab][aria-selected=true]').textContent()).toContain(
       'Mounting',
     );
-    await context.close();
   });
 
   it('[A55] each panel says in a line what it is for', async () => {
-    const { page, context } = await open(LOPSIDED);
+    const { page } = await open(LOPSIDED);
     for (const tab of await page.locator('lb-panels [role=tab]').all()) {
       await tab.click();
       const name = (await tab.textContent())?.trim();
@@ -99,11 +97,10 @@ describe('tabs', () => {
       const line = page.locator('lb-panels [role=tabpanel] h2 + p').first();
       expect((await line.textContent())?.trim().length, name).toBeGreaterThan(20);
     }
-    await context.close();
   });
 
   it('[A55] cautions stand in the panels where they belong', async () => {
-    const { page, context } = await open(LOPSIDED);
+    const { page } = await open(LOPSIDED);
     for (const [tab, ...words] of [
       ['Cutting list', 'Scissors', 'synthetic ends', 'children'],
       ['Piece', 'small parts', 'not for children under 3', 'nickel', 'come first'],
@@ -116,13 +113,12 @@ describe('tabs', () => {
       if (tab === 'Mounting') await more.click();
       for (const word of words) await panel.getByText(word).first().waitFor({ state: 'visible' });
     }
-    await context.close();
   });
 });
 
 describe('cutting list', () => {
   it('[B31] says the cut and the fold of each string, in inches as well, and lights its two ends', async () => {
-    const { page, context, complaints } = await open(LOPSIDED);
+    const { page, complaints } = await open(LOPSIDED);
     await openTab(page, 'Cutting list');
     const panel = page.locator('lb-cutting-panel');
     const { folds } = cutList(readBoard(LOPSIDED));
@@ -138,7 +134,6 @@ describe('cutting list', () => {
     await panel.getByText('Not measured but estimated', { exact: false }).waitFor();
     await panel.getByText('State a price', { exact: false }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B32] follows what another page changes, with the cost as soon as a price is stated', async () => {
@@ -151,13 +146,12 @@ describe('cutting list', () => {
     await other.getByLabel('Price of a skein', { exact: true }).blur();
     // Three colours, a skein of each.
     await expect.poll(() => page.locator('lb-cutting-panel dd.number').textContent()).toBe('3.60');
-    await context.close();
   });
 });
 
 describe('bar and gauge', () => {
   it('[B33] fits a swatch, says how sure it is, and applies it as one step', async () => {
-    const { page, context, complaints } = await open(LOPSIDED);
+    const { page, complaints } = await open(LOPSIDED);
     await openTab(page, 'Bar and gauge');
     const panel = page.locator('lb-gauge-panel');
     await panel.getByLabel('Strings', { exact: true }).fill('14');
@@ -176,11 +170,10 @@ describe('bar and gauge', () => {
     await undo(page);
     await expect.poll(async () => (await boardOf(page)).gauge).toEqual({});
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B34] says beside the field what is wrong with a swatch, and stores nothing', async () => {
-    const { page, context } = await open(LOPSIDED);
+    const { page } = await open(LOPSIDED);
     await openTab(page, 'Bar and gauge');
     const panel = page.locator('lb-gauge-panel');
     await panel.getByLabel('One end before tying (mm)').fill('300');
@@ -194,13 +187,12 @@ describe('bar and gauge', () => {
     expect((await boardOf(page)).gauge).toEqual({});
     await left.fill('ten');
     await expect.poll(() => panel.locator('#leftMm-0-wrong').textContent()).toBe('This is not a number.');
-    await context.close();
   });
 });
 
 describe('piece', () => {
   it('[B35] sets fields in the unit shown, each as one step, and refuses with a sentence', async () => {
-    const { page, context, complaints } = await open(LOPSIDED);
+    const { page, complaints } = await open(LOPSIDED);
     await openTab(page, 'Piece');
     const panel = page.locator('lb-piece-panel');
     const repeats = panel.getByLabel('Repeats', { exact: true });
@@ -224,7 +216,6 @@ describe('piece', () => {
     await undo(page);
     await expect.poll(async () => (await boardOf(page)).piece).toEqual({ repeats: 3 });
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });
 
@@ -235,7 +226,7 @@ describe('access', () => {
   ] as const;
   for (const { name, options } of screens)
     it(`[B41] axe finds nothing in any panel, ${name}, and nothing is wider than the screen`, async () => {
-      const { page, context } = await open(demoFile('crosswind'), options);
+      const { page } = await open(demoFile('crosswind'), options);
       for (const tab of [
         'Mounting',
         'Colours',
@@ -248,12 +239,10 @@ describe('access', () => {
       ]) {
         await openTab(page, tab);
         await page.locator('lb-panels [role=tabpanel] h2').first().waitFor();
-        if (tab === 'Mounting')
-          await page.locator('lb-ways-out [data-way=accept]').waitFor({ timeout: 20_000 });
+        if (tab === 'Mounting') await page.locator('lb-ways-out [data-way=accept]').waitFor();
         expect(await axeFindings(page), tab).toEqual([]);
         const width = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         expect(width, tab).toBeLessThanOrEqual(0);
       }
-      await context.close();
     });
 });

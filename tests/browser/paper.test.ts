@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { runOther } from '../support/other-program.ts';
 import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
 
@@ -72,7 +72,7 @@ describe('on paper', () => {
   );
 
   it('[X61] a chart of many rows is cut at rows: each number once, and no piece across two pages', async () => {
-    const { page, context } = await openPaper('demo-long-streamer', 'print');
+    const { page } = await openPaper('demo-long-streamer', 'print');
     for (const part of ['Picture', 'Mounting', 'Cutting list', 'Steps', 'Cautions'])
       await page.getByRole('checkbox', { name: part }).uncheck();
     const numbers = await page.locator('svg.chart text').allTextContents();
@@ -88,7 +88,6 @@ describe('on paper', () => {
         .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height))),
     );
     expect(tallest).toBeLessThan(((279.4 - 28) / 25.4) * 96);
-    await context.close();
   });
 
   it('[X68] the notes are printed as they were written, line by line; without notes there is no heading for them', async () => {
@@ -101,9 +100,8 @@ describe('on paper', () => {
     await maker.page.getByRole('checkbox', { name: 'Notes' }).uncheck();
     expect(await maker.page.locator('.sheet .notes').count()).toBe(0);
     await maker.context.close();
-    const { page, context } = await openPaper('demo-long-streamer', 'print');
+    const { page } = await openPaper('demo-long-streamer', 'print');
     expect(await page.locator('.sheet .notes').count()).toBe(0);
-    await context.close();
   });
 
   it('[X62] the card is one page with care and cautions, and a line to write on', async () => {
@@ -139,18 +137,16 @@ describe('on paper', () => {
   });
 
   it('[X63] forced colours leave the pattern its colours', async () => {
-    const { page, context } = await openPaper('demo-crosswind', 'print', { forcedColors: 'active' });
+    const { page } = await openPaper('demo-crosswind', 'print', { forcedColors: 'active' });
     const hexes = await page
       .locator('.colours .swatch')
       .evaluateAll((all) => all.map((one) => getComputedStyle(one).backgroundColor));
     expect(new Set(hexes).size).toBe(6);
-    await context.close();
   });
 
   it('[X64] a board that is not there is a sentence, not an empty sheet', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/board/nowhere/print`);
+    const { page } = await visit(suite.browser, `${suite.http}/board/nowhere/print`);
     await page.getByText('there is no such board', { exact: false }).waitFor();
     expect(await page.getByRole('button', { name: 'Print' }).isDisabled()).toBe(true);
-    await context.close();
   });
 });

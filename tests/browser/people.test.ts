@@ -67,6 +67,5 @@ describe('people at a board', () => {
     await maker.context.close();
     await expect.poll(async () => (await peopleOf(guest.page)).length).toBe(1);
     expect(guest.complaints).toEqual([]);
-    await guest.context.close();
   });
 });

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { checkPalette, cutList, fitBoard, workOrder } from '../../engine/index.ts';
 import { axeFindings } from '../support/axe.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { boardOf, LOPSIDED, openOwnBoard, openTab, readBoard } from '../support/own-board.ts';
 
 const suite = browserSuite('plain');
@@ -15,7 +15,7 @@ describe('a small ring', () => {
   it('[X85] eight ends of 2 mm cord on a ring of 25 mm: what it takes, what they need, which rings to buy', async () => {
     // By hand: circles of radius 1 inside one of 12.5, π / asin(1 / 11.5) = 36, half of them 18; 2 (1 + 1 / sin(π / 16)) = 12.25 mm.
     const file = { ...LOPSIDED, strings: ['a', 'b', 'c', 'c', 'b', 'b', 'a', 'a'], rows: ['f f b b'] };
-    const { page, context } = await open({
+    const { page } = await open({
       ...file,
       piece: { ring: 'round', ringMm: 25 },
       gauge: { cordMm: 2 },
@@ -28,7 +28,6 @@ describe('a small ring', () => {
     expect(text).toContain('1/2 in (12.7 mm), 15 mm (0.59 in)');
     expect(text).not.toContain('10 mm');
     expect(fitBoard(await boardOf(page)).ringSizes[0]).toMatchObject({ label: '1/2 in' });
-    await context.close();
   });
 
   it('[X85] a straight bar: too tight and too loose are said as warnings, in inches too', async () => {
@@ -50,7 +49,7 @@ describe('a small ring', () => {
 describe('units', () => {
   it('[X84] the finished band is measured in the unit chosen, at once', async () => {
     // 6 ends of 2 mm and 4 rows of 3 mm: 12 x 12 mm, 1.2 cm, 12 / 25.4 = 0.472 in, four eighths at the nearest.
-    const { page, context } = await open({ ...LOPSIDED, gauge: { cordMm: 2, rowMm: 3 } });
+    const { page } = await open({ ...LOPSIDED, gauge: { cordMm: 2, rowMm: 3 } });
     await page.getByRole('button', { name: 'Finished', exact: true }).click();
     const facts = page.locator('lb-finished .facts');
     await expect.poll(() => facts.textContent()).toContain('12 mm × 12 mm, by your gauge');
@@ -59,20 +58,18 @@ describe('units', () => {
     await expect.poll(() => facts.textContent()).toContain('1/2 in × 1/2 in');
     await page.locator('lb-cutting-panel').getByRole('button', { name: 'centimetres' }).click();
     await expect.poll(() => facts.textContent()).toContain('1.2 cm × 1.2 cm');
-    await context.close();
   });
 });
 
 describe('what is left, what is faint, what is fewest', () => {
   it('[X86] skeins stand with what is left of them', async () => {
-    const { page, context } = await open({ ...LOPSIDED, piece: { skeinMm: 900 } });
+    const { page } = await open({ ...LOPSIDED, piece: { skeinMm: 900 } });
     await openTab(page, 'Cutting list');
     const [first] = cutList(await boardOf(page)).colours;
     const thread = page.locator('lb-cutting-panel .threads li').first();
     await expect
       .poll(async () => (await thread.textContent())?.replaceAll(',', ''))
       .toContain(`${first!.wasteMm} mm left over`);
-    await context.close();
   });
 
   it.each(['light', 'dark'] as const)(
@@ -98,14 +95,13 @@ describe('what is left, what is faint, what is fewest', () => {
   );
 
   it('[X88] the fewest pick-ups are found and called proven', async () => {
-    const { page, context } = await open(LOPSIDED);
+    const { page } = await open(LOPSIDED);
     await openTab(page, 'Work order');
     const panel = page.locator('lb-work-panel');
     await panel.getByLabel('Order').selectOption('exact');
     const order = workOrder(await boardOf(page), { method: 'exact' });
     if (!order.ok) throw new Error(order.error.message);
     await panel.getByText(`${order.pickUps} pick-ups. No order needs fewer.`, { exact: false }).waitFor();
-    await context.close();
   });
 });
 

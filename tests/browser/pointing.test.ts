@@ -1,8 +1,8 @@
 /** Pointing at an entry of a panel lights what it speaks of on the board, and pointing at the board marks the entries that speak of it. */
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { browserSuite } from '../support/browser-suite.ts';
 import { focusKnots, untilSaved } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { demoFile, litOf, openOwnBoard, openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('pointing');
@@ -53,7 +53,7 @@ describe('pointing', () => {
       await untilSaved(page);
       await openTab(page, tab);
       const entries = page.locator(selector);
-      await entries.first().waitFor({ timeout: 20_000 });
+      await entries.first().waitFor();
       const said = await entriesOf(page, selector);
       expect(said.length).toBeGreaterThanOrEqual(least);
       // From the first and the last entry to the board.
@@ -93,7 +93,7 @@ describe('pointing', () => {
   );
 
   it('[A56] Work order: the present step lights its knot, and is marked when its knot is pointed at', async () => {
-    const { page, context } = await openOwnBoard(suite.browser, suite.http, demoFile('crosswind'));
+    const { page } = await openOwnBoard(suite.browser, suite.http, demoFile('crosswind'));
     await untilSaved(page);
     await openTab(page, 'Work order');
     const step = page.locator('lb-work-panel .step');
@@ -106,6 +106,5 @@ describe('pointing', () => {
     await expect.poll(() => step.evaluate((one) => one.classList.contains('pointed'))).toBe(false);
     await page.keyboard.press('ArrowUp');
     await expect.poll(() => step.evaluate((one) => one.classList.contains('pointed'))).toBe(true);
-    await context.close();
   });
 });

@@ -6,10 +6,10 @@ import type { KnotCode } from '../../engine/index.ts';
 import { seededRandom } from '../server/chaos.ts';
 import { message, RawClient } from '../server/raw-client.ts';
 import { newBoard } from '../support/board-page.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { focusKnots, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
+import { ownServerSuite } from '../support/browser-suite.ts';
 
-const suite = browserSuite('board-renewal', { RENEW_BYTES: '2000' });
+const suite = ownServerSuite('board-renewal', { RENEW_BYTES: '2000' });
 
 async function metric(name: string): Promise<number> {
   const text = await (await fetch(`${suite.http}/metrics`)).text();
@@ -93,7 +93,7 @@ it('[V108] the page keeps what was tied while it was away, and what was tied whi
   await untilSaved(page);
   isDown = true;
   for (const line of lines) await line.cut();
-  await expect.poll(() => metric('larkboard_renewals_total'), { timeout: 10_000 }).toBe(1);
+  await expect.poll(() => metric('larkboard_renewals_total')).toBe(1);
   await focusKnots(page);
   await page.keyboard.press('1');
   await page.locator('lb-board-page .saved[data-state=offline]').waitFor();
@@ -101,7 +101,7 @@ it('[V108] the page keeps what was tied while it was away, and what was tied whi
   isDown = false;
   // The page comes back with its copy; what the server says from then on is held, and so is that it closes the line.
   const closed = 'larkboard_closed_total\\{reason="outdated"\\}';
-  await expect.poll(() => metric(closed), { timeout: 15_000 }).toBe(1);
+  await expect.poll(() => metric(closed)).toBe(1);
   await page.keyboard.press('ArrowRight');
   await page.keyboard.press('2');
   const waiting: readonly (() => void)[] = held ?? [];
@@ -120,5 +120,4 @@ it('[V108] the page keeps what was tied while it was away, and what was tied whi
   await page.locator('lb-board canvas.pattern').waitFor();
   await expect.poll(() => rowsOf(page)).toEqual(both);
   expect(maker.complaints.filter((text) => !text.includes('WebSocket'))).toEqual([]);
-  await maker.context.close();
-}, 60_000);
+});

@@ -29,7 +29,7 @@ async function widthOf(page: Page): Promise<number> {
 
 describe('matching set for everybody', () => {
   it('[Y1] forty colourways hang there, each drawn when it comes into sight', async () => {
-    const { page, context, complaints } = await openOwnSet(suite.browser, suite.http, setOf(40));
+    const { page, complaints } = await openOwnSet(suite.browser, suite.http, setOf(40));
     expect(await keychains(page).count()).toBe(41);
     await expect
       .poll(async () => (await drawnColours(page)).slice(0, 5).every((count) => count > 20))
@@ -49,7 +49,6 @@ describe('matching set for everybody', () => {
     expect(after!.y).toBeLessThan(before!.y);
     expect(await widthOf(page)).toBeLessThanOrEqual(1280);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it.each([

@@ -2,8 +2,8 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { Role } from '../../engine/document/index.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { demoFile } from '../support/own-board.ts';
 import { chooseKeychain, colourwaysOf, keychains, openOwnSet, untilSetSaved } from '../support/set-page.ts';
 

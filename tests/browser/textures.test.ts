@@ -1,8 +1,8 @@
 /** Textures for colours that are hard to tell apart: offered where there are such, drawn, remembered. */
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { untilDrawn, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { visit } from '../support/browser.ts';
 import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('textures');
@@ -18,9 +18,19 @@ function coloursDrawn(page: Page): Promise<number> {
   });
 }
 
+/** What is read once it reads the same twice, a frame apart. */
+async function steady(page: Page, read: () => Promise<number>): Promise<number> {
+  for (let before = await read(); ; ) {
+    await untilDrawn(page);
+    const now = await read();
+    if (now === before) return now;
+    before = now;
+  }
+}
+
 describe('textures', () => {
   it('[X25] are drawn when they are wanted, also after a reload, and go again', async () => {
-    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+    const { page, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await openTab(page, 'Colours');
     const choice = page.getByLabel('Show textures on the board');
     await choice.waitFor();
@@ -35,11 +45,10 @@ describe('textures', () => {
     await choice.uncheck();
     await expect.poll(() => coloursDrawn(page)).toBe(plain);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[X25] are on the pegs, in the paths and on the finished band too', async () => {
-    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+    const { page, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await openTab(page, 'Colours');
     const choice = page.getByLabel('Show textures on the board');
     await choice.waitFor();
@@ -66,25 +75,22 @@ describe('textures', () => {
     ];
     for (const [look, picture] of looks) {
       await page.locator(`lb-board [data-action=${look}]`).click();
-      await page.waitForTimeout(400);
-      const plain = await picture();
+      const plain = await steady(page, picture);
       await choice.check();
       await expect.poll(picture, { message: look }).not.toBe(plain);
       await choice.uncheck();
       await expect.poll(picture, { message: look }).toBe(plain);
     }
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[X25] are not offered where all colours can be told apart', async () => {
-    const { page, context } = await visit(suite.browser, `${suite.http}/board/demo-mirrored-diamonds`);
+    const { page } = await visit(suite.browser, `${suite.http}/board/demo-mirrored-diamonds`);
     await openTab(page, 'Colours');
     await page
       .locator('lb-colour-check')
       .getByText('All colours can be told apart', { exact: false })
       .waitFor();
     expect(await page.getByLabel('Show textures on the board').count()).toBe(0);
-    await context.close();
   });
 });

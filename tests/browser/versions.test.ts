@@ -2,8 +2,8 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { browserSuite } from '../support/browser-suite.ts';
 import { rowsOf, untilSaved, type Visitor, type visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
 import { guestOf } from '../support/guest.ts';
 import { LOPSIDED, openOwnBoard, openTab, undo } from '../support/own-board.ts';
 
@@ -109,11 +109,10 @@ describe('versions', () => {
     await owner.page.getByText('Kept as “with a gap”.').waitFor();
     expect(await names(owner.page)).toEqual(['with a gap']);
     expect([...owner.complaints, ...friend.complaints, ...onlooker.complaints]).toEqual([]);
-    for (const { context } of [owner, friend, onlooker]) await context.close();
   });
 
   it('[B111] [B113] looked at, compared, and played back by button, slider and keys', async () => {
-    const { page, context, complaints } = await ownerWithVersions();
+    const { page, complaints } = await ownerWithVersions();
     await openTab(page, 'Versions');
     await keep(page, 'one');
     await run(page, untie);
@@ -186,7 +185,6 @@ describe('versions', () => {
     await playTo('4 of 4');
     await dialog.getByRole('button', { name: 'Play', exact: true }).waitFor();
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B115] without a connection, and when something fails, it says so', async () => {
@@ -215,7 +213,6 @@ describe('versions', () => {
     await page.locator('#rename').fill('x');
     await page.locator('#rename').press('Enter');
     await page.getByText('this version is not there any more').waitFor();
-    await context.close();
   });
 
   it.each(['light', 'dark'] as const)(

@@ -1,13 +1,13 @@
 /** A board as a whole in the page: its archive out and in, and its end. */
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
 import { friendOf } from '../support/board-page.ts';
+import { rowsOf, textOf, untilSaved, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { rowsOf, untilSaved, visit } from '../support/browser.ts';
 import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
 
 const suite = browserSuite('whole');
@@ -53,8 +53,6 @@ describe('a board as a whole', () => {
     expect(await rowsOf(guest.page)).toEqual(rows);
     expect(await guest.page.locator('input.title').inputValue()).toBe('Lopsided');
     expect([...owner.complaints, ...guest.complaints]).toEqual([]);
-    await owner.context.close();
-    await guest.context.close();
   });
 
   it('[A41] a file that is no archive makes nothing and says so', async () => {
@@ -64,7 +62,6 @@ describe('a board as a whole', () => {
     await guest.page.locator('input[type=file]').setInputFiles(path);
     await guest.page.getByText('this file is no archive of a board').waitFor();
     expect(guest.page.url()).toBe(`${suite.http}/`);
-    await guest.context.close();
   });
 
   it('[A42] an owner deletes a board by typing its title; others are told, may save what they hold, and it is forgotten', async () => {
@@ -113,8 +110,6 @@ describe('a board as a whole', () => {
       .toEqual([]);
     await friend.page.goto(address);
     await friend.page.getByText('There is no such board').waitFor();
-    await owner.context.close();
-    await friend.context.close();
   });
 
   it('[A43] who was away finds the copy of this browser, saves it and forgets it', async () => {
@@ -136,13 +131,12 @@ describe('a board as a whole', () => {
       owner.page.getByRole('button', { name: 'Save the copy as a file' }).click(),
     ]);
     expect(download.suggestedFilename()).toBe('Lopsided.json');
-    const file = JSON.parse(readFileSync(await download.path(), 'utf8')) as typeof LOPSIDED;
+    const file = JSON.parse(await textOf(download)) as typeof LOPSIDED;
     expect(file.rows).toEqual(LOPSIDED.rows);
     await owner.page.getByRole('button', { name: 'Forget the copy' }).click();
     await expect.poll(() => localNames(owner.page)).not.toContain(`larkboard-${id}`);
     await owner.page.reload();
     await owner.page.getByText('There is no such board').waitFor();
     expect(await owner.page.getByText('its own copy').count()).toBe(0);
-    await owner.context.close();
   });
 });

@@ -6,7 +6,7 @@ import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 const suite = browserSuite('work-place');
 
 it('[B154] after a reload the maker is at the knot where they were', async () => {
-  const { page, context } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+  const { page } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
   await openTab(page, 'Work order');
   const said = page.locator('lb-work-panel .said');
   await said.waitFor();
@@ -18,5 +18,4 @@ it('[B154] after a reload the maker is at the knot where they were', async () =>
   await expect.poll(() => said.textContent()).toBe(where);
   await page.locator('lb-work-panel .previous').click();
   await expect.poll(() => said.textContent()).not.toBe(where);
-  await context.close();
 });

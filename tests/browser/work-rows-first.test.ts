@@ -36,7 +36,7 @@ describe('first rows one by one', () => {
     const board = readBoard(BAND);
     for (const method of ['segments', 'exact'] as const)
       expect(steps(board, method, 3).steps).not.toEqual(steps(board, method, 0).steps);
-    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, BAND);
+    const { page, complaints } = await openOwnBoard(suite.browser, suite.http, BAND);
     await openTab(page, 'Work order');
     const panel = page.locator('lb-work-panel');
     const card = panel.getByRole('group', { name: 'Present step' });
@@ -69,11 +69,10 @@ describe('first rows one by one', () => {
     await card.waitFor();
     await followed(page, card, steps(board, 'exact', 3));
     expect(complaints).toEqual([]);
-    await context.close();
   });
 
   it('[B155] fits a phone, in German, and axe finds nothing', async () => {
-    const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, BAND, {
+    const { page, complaints } = await openOwnBoard(suite.browser, suite.http, BAND, {
       locale: 'de-DE',
       viewport: { width: 390, height: 844 },
     });
@@ -90,6 +89,5 @@ describe('first rows one by one', () => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     expect(await axeFindings(page)).toEqual([]);
     expect(complaints).toEqual([]);
-    await context.close();
   });
 });

@@ -1,17 +1,21 @@
 /**
- * Several makers, random commands, random delivery. `LB_CONVERGENCE_RUNS` (default 2000) sets how many seeds are run,
- * `LB_CONVERGENCE_SEED` where they begin; a failure prints the seed, and that seed alone repeats it.
+ * Several makers, random commands, random delivery; a failure prints the seed, and that seed alone repeats it.
  */
 import { afterAll, expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { compactDesign, readDesign } from '../../engine/document/index.ts';
 import { formatBoard, parseBoard } from '../../engine/index.ts';
+import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { type Happening, Run } from './makers.ts';
 import { ALL_KINDS } from './random-command.ts';
 
-const RUNS = Number(process.env.LB_CONVERGENCE_RUNS ?? 2000);
-const FIRST_SEED = Number(process.env.LB_CONVERGENCE_SEED ?? 1);
+const RUNS = cases(190, 2000);
+/** Seeds whose makers meet faults that one run in a few hundred meets: two row pairs of one id, no strings left, a piece set twice … */
+const RARE_SEEDS = [39, 52, 413, 434, 1194];
 const BATCHES = 10;
+
+const seeds = Array.from({ length: RUNS }, (_, i) => firstSeed + i);
+if (RUNS > 1) seeds.unshift(...RARE_SEEDS);
 
 /** What the runs of this file met, for the last test. */
 const met = new Map<string, number>();
@@ -69,24 +73,22 @@ function pairOf(a: Happening, b: Happening): string {
 
 for (let batch = 0; batch < BATCHES; batch++)
   test(`[D120] [D121] makers end with the same board and every knot where it was tied, batch ${batch + 1} of ${BATCHES}`, () => {
-    for (let i = batch; i < RUNS; i += BATCHES) {
-      const seed = FIRST_SEED + i;
+    for (let i = batch; i < seeds.length; i += BATCHES) {
+      const seed = seeds[i]!;
       // Most runs have five makers; some more, to meet crowds.
-      const run = new Run(seed, { makers: i % 7 === 0 ? 8 : 5 });
+      const run = new Run(seed, { makers: seed % 7 === 1 ? 8 : 5 });
       try {
         run.work();
         check(run);
       } catch (cause) {
-        throw new Error(
-          `seed ${seed} failed; repeat it with LB_CONVERGENCE_SEED=${seed} LB_CONVERGENCE_RUNS=1`,
-          { cause },
-        );
+        throw new Error(seedFailed(seed), { cause });
       }
-      if (i % 20 === batch) noteConcurrent(run);
+      // Each pair of happenings is compared, so that a part of many runs is enough.
+      if (i % Math.max(BATCHES, RUNS / 20) < BATCHES) noteConcurrent(run);
     }
-  }, 3_600_000);
+  });
 
-if (RUNS >= 1000)
+if (RUNS >= 190)
   test('the runs met every command and the cases that merging is about', () => {
     const missing = (what: readonly string[]): string[] => what.filter((one) => !met.has(one));
     expect(missing(ALL_KINDS.map((kind) => `command ${kind}`))).toEqual([]);

@@ -1,6 +1,6 @@
 /**
  * Makers who edit a design while several servers write the talk about it, each of them hearing of the others late: pins stay with their
- * knots, nothing is said twice and nothing is lost. `LB_CONVERGENCE_RUNS` (default 300) sets how many seeds are run.
+ * knots, nothing is said twice and nothing is lost.
  */
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
@@ -8,21 +8,21 @@ import {
   addressOfEntry,
   type Design,
   type EntryPlace,
-  type Pin,
+  type KnotAddress,
   PANEL_ENTRIES,
+  type Pin,
   placeOfPin,
   readTalk,
   remarkIdOf,
-  type KnotAddress,
   type StringAddress,
   Talk,
   type TalkCommand,
 } from '../../engine/document/index.ts';
+import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { numberedDoc } from '../support/open-design.ts';
 import { Run } from './makers.ts';
 
-const RUNS = Number(process.env.LB_CONVERGENCE_RUNS ?? 300);
-const FIRST_SEED = Number(process.env.LB_CONVERGENCE_SEED ?? 1);
+const RUNS = cases(100, 2000);
 
 /** What the runs met, for the last test. */
 const met = new Map<string, number>();
@@ -187,15 +187,13 @@ function converse(seed: number): void {
 }
 
 test('[K20] [K21] [Y22] design edits and talk together: the same talk everywhere, said once, each pin with its knot', () => {
-  for (let seed = FIRST_SEED; seed < FIRST_SEED + RUNS; seed++)
+  for (let seed = firstSeed; seed < firstSeed + RUNS; seed++)
     try {
       converse(seed);
     } catch (cause) {
-      throw new Error(`seed ${seed} failed; LB_CONVERGENCE_SEED=${seed} LB_CONVERGENCE_RUNS=1 repeats it`, {
-        cause,
-      });
+      throw new Error(seedFailed(seed), { cause });
     }
-}, 3_600_000);
+});
 
 if (RUNS >= 100)
   test('the runs met pins that stayed and pins that went, and repeated sendings', () => {

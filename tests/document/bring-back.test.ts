@@ -16,6 +16,7 @@ import {
 } from '../../engine/document/index.ts';
 import { type Board, MAX_ROWS, MAX_STRINGS } from '../../engine/index.ts';
 import { randomBoard, randomCommand } from '../convergence/random-command.ts';
+import { cases } from '../support/depth.ts';
 import { joinDesign, openDesign, runAll, syncAll } from '../support/open-design.ts';
 import { sampleBoard } from '../support/sample-board.ts';
 import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
@@ -40,7 +41,7 @@ const sorted = (board: Board): Board => ({
 const met = new Map<string, number>();
 const meet = (what: string, count = 1): void => void met.set(what, (met.get(what) ?? 0) + count);
 
-const forSeeds = (law: (seed: number) => void, numRuns = 300): void =>
+const forSeeds = (law: (seed: number) => void, numRuns = cases(75, 1000)): void =>
   fc.assert(fc.property(fc.integer({ min: 0, max: 0x7fffffff }), law), { numRuns });
 
 test('[Y24] [Y25] a former state comes back as it was, packed or knot by knot, in one step of undo', () => {

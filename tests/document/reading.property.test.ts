@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { Design, readDesign } from '../../engine/document/index.ts';
 import { formatBoard, parseBoard } from '../../engine/index.ts';
+import { cases } from '../support/depth.ts';
 import { joinDesign, openDesign } from '../support/open-design.ts';
 import { countingIds, sampleBoard } from '../support/sample-board.ts';
 
@@ -173,7 +174,7 @@ test('[D1] [D6] [D8] whatever peers write, every client reads the same valid boa
         for (const repair of read.repairs) seen.add(repair.kind);
       },
     ),
-    { seed: 20261, numRuns: Number(process.env.LB_READING_RUNS ?? 1200) },
+    { seed: 20261, numRuns: cases(300, 5000) },
   );
   // The generator reaches nearly every fault; the others need hundreds of entries and have tests of their own.
   for (const kind of [

@@ -2,9 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { type Pattern, type WorkOrder, weave, workOrder } from '../../engine/index.ts';
 import { boardOf, posetOf, randomBand, seededRandom } from '../reference/work-bands.ts';
 import { fewestRuns } from '../reference/work-poset.ts';
+import { cases, firstSeed } from '../support/depth.ts';
 
-const SEED = Number(process.env.WORK_SEED ?? 20_240);
-const SMALL_BANDS = Number(process.env.WORK_BANDS ?? 2_500);
+const SEED = 20_239 + firstSeed;
+const SMALL_BANDS = cases(500, 10_000);
 
 /** Small bands of every mixture: few and many untied pairs, knots that stay and that change places. */
 function smallBands(count: number, mostKnots: number): readonly Pattern[] {

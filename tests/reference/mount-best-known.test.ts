@@ -1,15 +1,15 @@
 /**
  * `planMount` at 80, 120 and 200 places against the best that long runs of others found, kept in mount-best-known.json with how they
- * were found. MOUNT_LONG=1 prints the table kept in mount-large.md.
+ * were found. The long run prints the table kept in mount-large.md.
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
 import { crossingBound } from '../../engine/mount/crossing-bound.ts';
+import { isLong } from '../support/depth.ts';
 import type { BestKnown } from './mount-best-known.ts';
 import { coloursOf, LARGE_ORDERS } from './mount-orders.ts';
 
-const isLong = process.env.MOUNT_LONG === '1';
 const bestKnown = JSON.parse(
   readFileSync(new URL('mount-best-known.json', import.meta.url), 'utf8'),
 ) as BestKnown[];

@@ -1,11 +1,10 @@
-/** `planMount` at 26 to 60 places against proofs by another search where one is reached, else against annealing. MOUNT_LONG=1 does far more. */
+/** `planMount` at 26 to 60 places against proofs by another search where one is reached, else against annealing. The long run does far more. */
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
 import { foldFromLeft } from '../../engine/mount/open-folds.ts';
+import { isLong } from '../support/depth.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { anneal } from './mount-anneal.ts';
-
-const isLong = process.env.MOUNT_LONG === '1';
 
 function shuffled(size: number, kinds: number, seed: number): number[] {
   const random = seededRandom(seed);
@@ -33,5 +32,5 @@ describe('beyond 24 places', () => {
           expect(plan.lowerBound, order.join(' ')).toBeLessThanOrEqual(Math.min(found, annealed));
         }
     expect(proven).toBeGreaterThan(5);
-  }, 300_000);
+  });
 });

@@ -2,6 +2,7 @@
 import highsLoader from 'highs';
 import { describe, expect, it } from 'vitest';
 import { planMount, recolour } from '../../engine/index.ts';
+import { cases } from '../support/depth.ts';
 import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
 
 const highs = await highsLoader();
@@ -125,7 +126,7 @@ describe('against a mixed integer solver', () => {
   it('[M5] as few crossings', () => {
     const random = seededRandom(101);
     const seen = new Set<number>();
-    for (let run = 0; run < 40; run++) {
+    for (let run = 0; run < cases(20, 200); run++) {
       const colours = randomOrder(random, 8 + random.below(7), 3 + random.below(3));
       const plan = planMount(colours);
       expect(plan.crossings.length, colours.join(' ')).toBe(fewestCrossings(colours));
@@ -136,7 +137,7 @@ describe('against a mixed integer solver', () => {
 
   it('[M2] as few singles without crossings', () => {
     const random = seededRandom(102);
-    for (let run = 0; run < 40; run++) {
+    for (let run = 0; run < cases(20, 200); run++) {
       const colours = randomOrder(random, 8 + random.below(9), 2 + random.below(4));
       expect(planMount(colours, { singles: 'free' }).folds.length, colours.join(' ')).toBe(
         mostNestedFolds(colours),
@@ -147,7 +148,7 @@ describe('against a mixed integer solver', () => {
   it('[M14] as few places recoloured', () => {
     const random = seededRandom(103);
     const seen = new Set<number>();
-    for (let run = 0; run < 12; run++) {
+    for (let run = 0; run < cases(6, 50); run++) {
       const colours = randomOrder(random, 7 + random.below(3), 3);
       const any = recolour(colours);
       const kept = recolour(colours, { singles: 'kept' });

@@ -1,63 +1,108 @@
-/** A server with a data folder of its own and a browser, for all tests of a file. */
+/** What the browser tests of a file run on: the Chromium of the whole run, and its server or one of their own. */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll } from 'vitest';
+import { afterAll, afterEach, beforeAll, inject } from 'vitest';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
-import { launchBrowser } from './browser.ts';
+import { joinBrowser } from './browser.ts';
 
 /** What may be read here is there only inside tests: before the first one nothing is started. */
 export interface BrowserSuite {
+  /** Every context opened in it is closed after the test. */
   readonly browser: Browser;
   readonly http: string;
-  /** The server's data folder. What a test puts there goes with it. */
+  /** A folder for what the tests of the file keep. It goes with them. */
   readonly folder: string;
+}
+
+export interface OwnServerSuite extends BrowserSuite {
   /** Ends the server and waits; nothing answers at its address until it is started. */
   stopServer(signal: NodeJS.Signals): Promise<void>;
   /** Starts it at the same address with the same data. */
   startServer(): Promise<void>;
 }
 
-/**
- * Starts server and browser before the first test of the file and ends both after the last one.
- * @param env settings of the server, beside its port and folder
- */
-export function browserSuite(name: string, env: Readonly<Record<string, string>> = {}): BrowserSuite {
-  let browser: Browser | undefined;
-  let server: ChildServer | undefined;
-  let folder: string | undefined;
-  let port = 0;
-  const started = <T>(value: T | undefined): T => {
-    if (value === undefined) throw new Error(`${name}: nothing is started before the first test`);
+/** Something that is there from the first test to the last one. */
+function whileTesting<T>(start: () => Promise<T>, end: (value: T) => unknown): () => T {
+  let value: T | undefined;
+  beforeAll(async () => {
+    value = await start();
+  });
+  afterAll(async () => {
+    if (value !== undefined) await end(value);
+  });
+  return () => {
+    if (value === undefined) throw new Error('nothing is started before the first test');
     return value;
   };
-  const startServer = async (): Promise<void> => {
-    server = await startChild({ PORT: String(port), DATA_DIR: started(folder), ...env });
-  };
-  beforeAll(async () => {
-    folder = mkdtempSync(join(tmpdir(), `${name}-`));
-    port = await freePort();
-    [browser] = await Promise.all([launchBrowser(), startServer()]);
-  }, 180_000);
-  afterAll(async () => {
-    await browser?.close();
-    await server?.stop('SIGTERM');
-    if (folder !== undefined) rmSync(folder, { recursive: true });
+}
+
+function joinedBrowser(): () => Browser {
+  const browser = whileTesting(
+    () => joinBrowser(inject('chromium')),
+    (joined) => joined.close(),
+  );
+  afterEach(async () => {
+    await Promise.all(
+      browser()
+        .contexts()
+        .map((context) => context.close()),
+    );
   });
+  return browser;
+}
+
+function ownFolder(name: string): () => string {
+  return whileTesting(
+    async () => mkdtempSync(join(tmpdir(), `${name}-`)),
+    (path) => rmSync(path, { recursive: true }),
+  );
+}
+
+/** The shared Chromium and server, for all tests of the file. */
+export function browserSuite(name: string): BrowserSuite {
+  const [folder, browser] = [ownFolder(name), joinedBrowser()];
   return {
     get browser() {
-      return started(browser);
+      return browser();
     },
     get http() {
-      return started(server).http;
+      return inject('server');
     },
     get folder() {
-      return started(folder);
+      return folder();
+    },
+  };
+}
+
+/**
+ * The shared Chromium and a server of the file's own, for tests that stop it or want other settings.
+ * @param env settings of the server, beside its port and folder
+ */
+export function ownServerSuite(name: string, env: Readonly<Record<string, string>> = {}): OwnServerSuite {
+  const [folder, browser] = [ownFolder(name), joinedBrowser()];
+  const start = (port: number): Promise<ChildServer> =>
+    startChild({ PORT: String(port), DATA_DIR: join(folder(), 'data'), ...env });
+  const stage = whileTesting(
+    async () => ({ server: await start(await freePort()) }),
+    ({ server }) => server.stop('SIGTERM'),
+  );
+  return {
+    get browser() {
+      return browser();
+    },
+    get http() {
+      return stage().server.http;
+    },
+    get folder() {
+      return folder();
     },
     stopServer: async (signal) => {
-      await started(server).stop(signal);
+      await stage().server.stop(signal);
     },
-    startServer,
+    startServer: async () => {
+      stage().server = await start(stage().server.port);
+    },
   };
 }

@@ -1,7 +1,14 @@
 /** A real Chromium and a real server for the browser tests. */
 import { execFileSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserServer,
+  chromium,
+  type Download,
+  type Page,
+} from 'playwright-core';
 
 const FLAGS = [
   '--no-sandbox',
@@ -13,7 +20,12 @@ const FLAGS = [
   '--no-first-run',
 ];
 
+/** How long something may hang. No measure of speed. */
+const HUNG_MS = 120_000;
+
+/** The first is the one without windows: a page costs it a third of the processor time. */
 const PLACES = [
+  '/usr/bin/chromium-headless-shell',
   '/usr/bin/chromium',
   '/usr/bin/chromium-browser',
   '/usr/bin/google-chrome',
@@ -21,7 +33,7 @@ const PLACES = [
   '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
 ];
 
-const INSTALL = 'apt-get install -y chromium';
+const PACKAGE = 'chromium-headless-shell';
 
 /**
  * Path of a Chromium: `CHROMIUM_PATH`, a usual place, or Debian's, installed now where this process may.
@@ -37,18 +49,30 @@ export function findChromium(): string {
   if (found !== undefined) return found;
   if (process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
     execFileSync('apt-get', ['update', '-qq'], { stdio: 'inherit' });
-    execFileSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', 'chromium'], {
+    execFileSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', PACKAGE], {
       stdio: 'inherit',
     });
     const installed = PLACES.find((place) => existsSync(place));
     if (installed !== undefined) return installed;
   }
-  throw new Error(`The browser tests need a Chromium. Run: sudo ${INSTALL}  (or set CHROMIUM_PATH)`);
+  throw new Error(
+    `The browser tests need a Chromium. Run: sudo apt-get install -y ${PACKAGE}  (or set CHROMIUM_PATH)`,
+  );
 }
 
-/** Starts a Chromium; close it in `afterAll`. */
+/** Starts a Chromium of one's own; close it in the end. */
 export function launchBrowser(): Promise<Browser> {
   return chromium.launch({ executablePath: findChromium(), args: FLAGS });
+}
+
+/** Starts a Chromium that several processes can use, each by {@link joinBrowser}. */
+export function serveBrowser(): Promise<BrowserServer> {
+  return chromium.launchServer({ executablePath: findChromium(), args: FLAGS });
+}
+
+/** A part of a Chromium at this address: its contexts are its own and are gone once it is closed. */
+export function joinBrowser(address: string): Promise<Browser> {
+  return chromium.connect(address);
 }
 
 export interface Visitor {
@@ -58,18 +82,31 @@ export interface Visitor {
   readonly complaints: string[];
 }
 
+/** An address that no other visitor of this run has, likely enough: 2^48 of them in a network for documentation (RFC 3849). */
+function ownAddress(): string {
+  const [a, b, c] = crypto.getRandomValues(new Uint16Array(3));
+  return `2001:db8:${a!.toString(16)}:${b!.toString(16)}::${c!.toString(16)}`;
+}
+
 /**
- * A person of their own: own cookies, own storage, one page. Their browser has no service worker unless `serviceWorkers` is `'allow'`:
- * it would fetch everything there is of the page once more for each visitor.
+ * A person of their own: own cookies, own storage, own client address where the server believes a proxy, one page. Nothing moves unless
+ * `reducedMotion` is `'no-preference'`. Their browser has no service worker unless `serviceWorkers` is `'allow'`: it would fetch
+ * everything there is of the page once more for each visitor.
  */
 export async function visit(
   browser: Browser,
   url: string,
   options: Parameters<Browser['newContext']>[0] = {},
 ): Promise<Visitor> {
-  const context = await browser.newContext({ viewport: { width: 1280, height: 860 }, ...options });
+  const context = await browser.newContext({
+    viewport: { width: 1280, height: 860 },
+    reducedMotion: 'reduce',
+    extraHTTPHeaders: { 'x-forwarded-for': ownAddress() },
+    ...options,
+  });
   if (options.serviceWorkers !== 'allow')
     await context.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, 'serviceWorker'));
+  context.setDefaultTimeout(HUNG_MS);
   const page = await context.newPage();
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));
@@ -82,7 +119,17 @@ export async function visit(
 
 /** Waits until the page says that everything is saved. */
 export async function untilSaved(page: Page): Promise<void> {
-  await page.locator('lb-board-page .saved[data-state=saved]').waitFor({ timeout: 15_000 });
+  await page.locator('lb-board-page .saved[data-state=saved]').waitFor();
+}
+
+/** Waits until the page has laid out and painted what it knew at the call: two frames, since one may be under way. */
+export function untilDrawn(page: Page): Promise<void> {
+  return page.evaluate(
+    () =>
+      new Promise<void>((resolve) => {
+        requestAnimationFrame(() => requestAnimationFrame(() => resolve()));
+      }),
+  );
 }
 
 /** The pattern's rows as text, as the page holds them now. */
@@ -113,4 +160,11 @@ export function rowsOf(page: Page): Promise<readonly string[]> {
 /** Puts the keyboard on the board's knots. */
 export async function focusKnots(page: Page): Promise<void> {
   await page.locator('lb-board [role=gridcell]').focus();
+}
+
+/** What the page gave out to be kept, as text. */
+export async function textOf(download: Download): Promise<string> {
+  const chunks: Buffer[] = [];
+  for await (const chunk of await download.createReadStream()) chunks.push(chunk as Buffer);
+  return Buffer.concat(chunks).toString();
 }

@@ -41,7 +41,7 @@ export function colourOf(page: Page, id: string): Locator {
 
 /** Waits until the set's page says that everything is saved. */
 export async function untilSetSaved(page: Page): Promise<void> {
-  await page.locator('lb-set-page .saved[data-state=saved]').waitFor({ timeout: 15_000 });
+  await page.locator('lb-set-page .saved[data-state=saved]').waitFor();
 }
 
 interface SetPage {
