@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { defineConfig } from 'vitest/config';
+import { dirname, join, relative, resolve } from 'node:path';
+import { defineConfig, type Plugin } from 'vitest/config';
 
 /** The long run is of the test files that read the depth, with many cases each: see tests/support/depth.ts. */
 const isLong = process.env.TEST_DEPTH === 'long';
@@ -15,6 +15,26 @@ function testFiles(folder: string): string[] {
     .map((path) => join(folder, path))
     .filter((path) => path.endsWith('.test.ts') && readFileSync(path, 'utf8').includes('support/depth.ts'));
 }
+
+/** Tests that start processes or threads of the server, which run from `dist`. */
+const ON_DIST = ['tests/server', 'tests/cluster', 'tests/browser'];
+
+/** Takes engine and server from `dist` as Node does in production, so that no test runs on source and `dist` at once. */
+function onDist(): Plugin {
+  const root = import.meta.dirname;
+  return {
+    name: 'on-dist',
+    enforce: 'pre',
+    resolveId(source, importer) {
+      if (!source.startsWith('.') || importer === undefined) return null;
+      const path = relative(root, resolve(dirname(importer), source));
+      if (!/^(?:engine|server)\/.*\.ts$/.test(path)) return null;
+      return join(root, 'dist', path.replace(/\.ts$/, '.js'));
+    },
+  };
+}
+
+const externalDist = { deps: { external: [/\/dist\/(?:engine|server)\//] } };
 
 const shared = {
   testTimeout: HUNG_MS,
@@ -31,14 +51,25 @@ export default defineConfig({
       {
         test: {
           ...shared,
-          name: 'node',
+          name: 'engine and page',
           include: testFiles('tests'),
-          exclude: ['tests/browser/**'],
+          exclude: ON_DIST.map((folder) => `${folder}/**`),
         },
       },
       {
+        plugins: [onDist()],
         test: {
           ...shared,
+          server: externalDist,
+          name: 'server',
+          include: [...testFiles('tests/server'), ...testFiles('tests/cluster')],
+        },
+      },
+      {
+        plugins: [onDist()],
+        test: {
+          ...shared,
+          server: externalDist,
           name: 'browser',
           include: testFiles('tests/browser'),
           globalSetup: 'tests/support/shared-stage.ts',
