@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 import WebSocket from 'ws';
 import { freePort } from '../server/child-server.ts';
+import { ask } from '../support/ask.ts';
 
 export type ServerName = 'relay' | 'peer' | 'ours';
 export const SERVER_NAMES: readonly ServerName[] = ['relay', 'peer', 'ours'];
@@ -95,7 +96,7 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
     if (name !== 'ours') return `ws://127.0.0.1:${port}/${isDocument ? 'doc' : 'room'}-${index}`;
     let id = boards.get(index);
     if (id === undefined) {
-      const made = await fetch(`http://127.0.0.1:${port}/api/boards`, { method: 'POST', body: '{}' });
+      const made = await ask(`http://127.0.0.1:${port}/api/boards`, { method: 'POST', body: '{}' });
       if (made.status !== 201) throw new Error(`board not made: ${made.status} ${await made.text()}`);
       id = ((await made.json()) as { id: string }).id;
       boards.set(index, id);

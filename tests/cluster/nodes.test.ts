@@ -5,6 +5,7 @@ import { Maker } from '../server/chaos.ts';
 import { type ChildServer, cookieOf, freePort, makeOwnBoard, startChild } from '../server/child-server.ts';
 import { presenceMessage, RawClient } from '../server/raw-client.ts';
 import { until } from '../server/test-server.ts';
+import { ask } from '../support/ask.ts';
 import { type Service, startPostgres, startRedis } from './real-services.ts';
 import { startGate, type TcpGate } from './tcp-gate.ts';
 
@@ -107,7 +108,7 @@ describe('two nodes on one database and one relay', () => {
     await connectAll();
     for (const maker of makers) maker.begin(5);
     await wait(700);
-    const me = await fetch(`${nodes[1]!.http}/api/boards/${board}/me`, { headers });
+    const me = await ask(`${nodes[1]!.http}/api/boards/${board}/me`, { headers });
     const { personId } = (await me.json()) as { personId: string };
     const state = JSON.stringify({ person: { id: personId, name: 'X', hex: '#000000' } });
     const here = await new RawClient(`${nodes[0]!.ws}/${board}/design`, { headers }).join();
@@ -124,19 +125,19 @@ describe('two nodes on one database and one relay', () => {
   }, 150_000);
 
   it('[V-A4] a link taken back on one node puts out, on the other, who came in by it', async () => {
-    const ask = (node: number, method: string, path: string, cookie: string, body?: unknown) =>
-      fetch(`${nodes[node]!.http}/api/boards/${board}/${path}`, {
+    const askNode = (node: number, method: string, path: string, cookie: string, body?: unknown) =>
+      ask(`${nodes[node]!.http}/api/boards/${board}/${path}`, {
         method,
         headers: { cookie },
         ...(body === undefined ? {} : { body: JSON.stringify(body) }),
       });
-    const made = await ask(0, 'POST', 'links', headers.cookie, { role: 'co-maker' });
+    const made = await askNode(0, 'POST', 'links', headers.cookie, { role: 'co-maker' });
     const { id, secret } = (await made.json()) as { id: string; secret: string };
-    const friend = cookieOf(await ask(1, 'POST', 'enter', '', { secret }));
+    const friend = cookieOf(await askNode(1, 'POST', 'enter', '', { secret }));
     const url = `${nodes[1]!.ws}/${board}/design`;
     const there = await new RawClient(url, { headers: friend }).join();
     const owner = await new RawClient(url, { headers }).join();
-    expect((await ask(0, 'DELETE', `links/${id}`, headers.cookie)).status).toBe(200);
+    expect((await askNode(0, 'DELETE', `links/${id}`, headers.cookie)).status).toBe(200);
     expect(await there.closed).toBe(4401);
     expect(await new RawClient(url, { headers: friend }).closed).toBe(4401);
     expect(owner.closeCode).toBeNull();
@@ -164,11 +165,11 @@ describe('two nodes on one database and one relay', () => {
     await wait(400);
     await redis.stop('kill');
     await wait(600);
-    expect((await fetch(`${nodes[1]!.http}/readyz`)).status).toBe(503);
+    expect((await ask(`${nodes[1]!.http}/readyz`)).status).toBe(503);
     await redis.start();
     await wait(400);
     await expectAllEqual('Redis killed and started again');
-    expect((await fetch(`${nodes[1]!.http}/readyz`)).status).toBe(200);
+    expect((await ask(`${nodes[1]!.http}/readyz`)).status).toBe(200);
   }, 150_000);
 
   it('[V96] PostgreSQL killed and started again: the rooms say so, and nothing is lost', async () => {

@@ -2,6 +2,7 @@
 import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { afterEach, expect, it } from 'vitest';
+import { ask } from '../support/ask.ts';
 import { type ChildServer, cookieOf, freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { temporaryFolder } from './test-server.ts';
@@ -32,9 +33,7 @@ it('[V-A8] a board without links opens to nobody until the operator makes an own
   await server.stop('SIGTERM');
 
   server = await startChild(env);
-  expect((await fetch(`${server.http}/api/boards/${id}`, { headers: { connection: 'close' } })).status).toBe(
-    404,
-  );
+  expect((await ask(`${server.http}/api/boards/${id}`)).status).toBe(404);
   expect(await new RawClient(`${server.ws}/${id}/design`).closed).toBe(4404);
   expect(ownerLink()).toMatchObject({ status: 2, out: expect.stringContaining('the id of the board') });
   for (const wrong of ['nobody', 'demo-crosswind'])
@@ -42,7 +41,7 @@ it('[V-A8] a board without links opens to nobody until the operator makes an own
   const made = ownerLink(id);
   expect(made.status, made.out).toBe(0);
   const secret = /^\/board\/([\w-]+)#([\w-]{32})\n$/.exec(made.out)?.[2];
-  const entered = await fetch(`${server.http}/api/boards/${id}/enter`, {
+  const entered = await ask(`${server.http}/api/boards/${id}/enter`, {
     method: 'POST',
     body: JSON.stringify({ secret }),
   });
@@ -50,6 +49,6 @@ it('[V-A8] a board without links opens to nobody until the operator makes an own
   // What was acknowledged is on the disk: the cookie and what it stands for outlive a kill.
   await server.stop('SIGKILL');
   server = await startChild(env);
-  const me = await fetch(`${server.http}/api/boards/${id}/me`, { headers: cookieOf(entered) });
+  const me = await ask(`${server.http}/api/boards/${id}/me`, { headers: cookieOf(entered) });
   expect(await me.json()).toMatchObject({ role: 'owner' });
 });

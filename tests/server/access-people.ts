@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import type { BoardPart, Role } from '../../engine/document/index.ts';
 import { type AccessStore, plugAccess, SqliteAccessStore } from '../../server/access/index.ts';
 import { forwardedAddress, forwardedSecure } from '../../server/index.ts';
+import { ask } from '../support/ask.ts';
 import { message, RawClient } from './raw-client.ts';
 import { startTestServer, type TestServer, type TestServerOptions } from './test-server.ts';
 
@@ -71,7 +72,7 @@ export class Person {
     body?: unknown,
     headers: Readonly<Record<string, string>> = {},
   ): Promise<Answer> {
-    const answer = await fetch(this.#server.http + path, {
+    const answer = await ask(this.#server.http + path, {
       method,
       headers: { cookie: this.cookie, 'x-forwarded-for': this.#address, ...headers },
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),

@@ -3,6 +3,7 @@
  * What was acknowledged is looked for before any maker is let back in: they would bring back what the server lost.
  */
 import * as Y from 'yjs';
+import { ask } from '../support/ask.ts';
 import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { message, RawClient } from './raw-client.ts';
 
@@ -128,7 +129,7 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
   const look = async (isEnd: boolean): Promise<boolean> => {
     let isAllThere = true;
     for (const [board, headers] of boards) {
-      const file = await fetch(`${server.http}/api/boards/${board}/file`, { headers });
+      const file = await ask(`${server.http}/api/boards/${board}/file`, { headers });
       if (file.status !== 200) unreadable += 1;
       const chaos = (await newcomer(server, board, headers)).getMap('chaos');
       for (const maker of makers.filter((one) => one.board === board)) {

@@ -2,6 +2,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { createServer } from 'node:net';
 import { fileURLToPath } from 'node:url';
+import { ask } from '../support/ask.ts';
 
 const MAIN = fileURLToPath(new URL('../../dist/server/main.js', import.meta.url));
 
@@ -25,7 +26,7 @@ export async function makeOwnBoard(
   server: { readonly http: string },
   body = '{}',
 ): Promise<{ readonly id: string; readonly headers: { readonly cookie: string } }> {
-  const answer = await fetch(`${server.http}/api/boards`, { method: 'POST', body });
+  const answer = await ask(`${server.http}/api/boards`, { method: 'POST', body });
   if (answer.status !== 201) throw new Error(`board not made: ${answer.status} ${await answer.text()}`);
   return { id: ((await answer.json()) as { id: string }).id, headers: cookieOf(answer) };
 }
@@ -56,7 +57,7 @@ export async function startChild(env: Readonly<Record<string, string>>): Promise
   const http = `http://127.0.0.1:${port}`;
   const deadline = performance.now() + 60_000;
   for (;;) {
-    const answer = await fetch(`${http}/readyz`).catch(() => null);
+    const answer = await ask(`${http}/readyz`).catch(() => null);
     if (answer?.status === 200) break;
     if (performance.now() > deadline || child.exitCode !== null)
       throw new Error(`the server is not ready: ${output()}`);

@@ -13,6 +13,7 @@ import {
   type StoreFailure,
   type StoreStep,
 } from '../../server/store/index.ts';
+import { ask } from '../support/ask.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { RawClient } from './raw-client.ts';
 import {
@@ -204,7 +205,7 @@ describe('a room whose store fails', () => {
     const appends = store.appends;
     const refused = new RawClient(`${server.ws}/${board}/design`);
     expect(await refused.closed).toBe(4507);
-    expect((await fetch(`${server.http}/api/boards/${board}/file`)).status).toBe(503);
+    expect((await ask(`${server.http}/api/boards/${board}/file`)).status).toBe(503);
     store.fault = null;
     expect(store.appends).toBe(appends);
     expect(await store.inner.load({ board, part: 'design' })).toEqual(before);

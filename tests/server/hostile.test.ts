@@ -2,6 +2,7 @@ import { connect } from 'node:net';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
+import { ask } from '../support/ask.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
 
@@ -25,7 +26,7 @@ async function state(): Promise<string> {
 
 /** The server lives, the board is as it was, and the honest client's socket is open and works. */
 async function expectUntouched(): Promise<void> {
-  expect((await fetch(`${server.http}/healthz`)).status).toBe(200);
+  expect((await ask(`${server.http}/healthz`)).status).toBe(200);
   honest.mark(1);
   await honest.savedMark(1);
   expect(honest.closeCode).toBeNull();

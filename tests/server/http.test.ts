@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readSettings } from '../../server/index.ts';
 import { forwardedAddress } from '../../server/serve.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { ask } from '../support/ask.ts';
 import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer, temporaryFolder, until } from './test-server.ts';
 
@@ -22,7 +23,7 @@ interface ErrorBody {
 }
 
 async function send(method: string, path: string, body?: string, headers: Record<string, string> = {}) {
-  const answer = await fetch(`${server.http}${path}`, {
+  const answer = await ask(`${server.http}${path}`, {
     method,
     headers,
     ...(body === undefined ? {} : { body }),
@@ -195,15 +196,15 @@ describe('demo boards', () => {
     const other = await startTestServer({ store, demoFolder: join(folder.path, 'demo') });
     const twin = await startTestServer({ demoFolder: join(folder.path, 'demo') });
     try {
-      const demos = (await (await fetch(`${other.http}/api/demos`)).json()) as unknown;
+      const demos = (await (await ask(`${other.http}/api/demos`)).json()) as unknown;
       expect(demos).toEqual([{ id: 'demo-tail', title: 'two rows', strings: 4, rows: 2 }]);
-      const put = await fetch(`${other.http}/api/boards/demo-tail/file`, {
+      const put = await ask(`${other.http}/api/boards/demo-tail/file`, {
         method: 'PUT',
         body: JSON.stringify(boardFile({ title: 'mine now' })),
       });
       expect(put.status).toBe(403);
       expect(((await put.json()) as ErrorBody).error.kind).toBe('demo-board');
-      const copy = await fetch(`${other.http}/api/boards/demo-tail/copy`, { method: 'POST' });
+      const copy = await ask(`${other.http}/api/boards/demo-tail/copy`, { method: 'POST' });
       expect(copy.status).toBe(201);
       const [row] = await store.load({ board: 'demo-tail', part: 'design' });
       const [same] = await twin.store.load({ board: 'demo-tail', part: 'design' });
@@ -233,7 +234,7 @@ describe('to watch it', () => {
 
   it('[V12] metrics are in the Prometheus text format', async () => {
     await makeBoard(server);
-    const answer = await fetch(`${server.http}/metrics`);
+    const answer = await ask(`${server.http}/metrics`);
     expect(answer.headers.get('content-type')).toContain('text/plain; version=0.0.4');
     const text = await answer.text();
     for (const line of text.trimEnd().split('\n'))

@@ -8,6 +8,7 @@ import { de } from '../../web/text/de.ts';
 import { deLinks } from '../../web/text/de-links.ts';
 import { en } from '../../web/text/en.ts';
 import { enLinks } from '../../web/text/en-links.ts';
+import { ask } from '../support/ask.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
@@ -209,7 +210,7 @@ describe('limits', () => {
       const board = await makeBoard(server);
       const code = await one.exceed(server, board, store);
       expect(code).toBe(one.reason === null ? null : CLOSE_CODES[one.reason]);
-      expect((await fetch(`${server.http}/healthz`)).status).toBe(200);
+      expect((await ask(`${server.http}/healthz`)).status).toBe(200);
       await server.close();
     },
     30_000,

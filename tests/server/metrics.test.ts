@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { ask } from '../support/ask.ts';
 import { freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer, temporaryFolder, until } from './test-server.ts';
@@ -15,7 +16,7 @@ afterAll(async () => {
 
 /** A value as `/metrics` tells it; 0 where it is not told. */
 async function told(name: string): Promise<number> {
-  const text = await (await fetch(`${server.http}/metrics`)).text();
+  const text = await (await ask(`${server.http}/metrics`)).text();
   const line = text.split('\n').find((one) => one.startsWith(`${name} `));
   return line === undefined ? 0 : Number(line.slice(name.length + 1));
 }
@@ -76,7 +77,7 @@ it('[V192] each commit to the disk is timed and its rows are counted', async () 
   client.edit((doc) => doc.getMap('meta').set('kite', 1));
   client.mark(1);
   await client.savedMark(1);
-  const text = await (await fetch(`${child.http}/metrics`)).text();
+  const text = await (await ask(`${child.http}/metrics`)).text();
   expect(text).toMatch(/^larkboard_committed_rows_total [1-9]/m);
   expect(text).toMatch(/^larkboard_commit_ms_count [1-9]/m);
   client.close();

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { ask } from '../support/ask.ts';
 import { freePort, startChild } from './child-server.ts';
 import { temporaryFolder } from './test-server.ts';
 
@@ -6,7 +7,7 @@ it('[V86] a server in development makes boards and reads them again', async () =
   const folder = temporaryFolder();
   const env = { DATA_DIR: folder.path, NODE_ENV: 'development', ACCESS: 'address' };
   const first = await startChild({ ...env, PORT: String(await freePort()) });
-  const made = await fetch(`${first.http}/api/boards`, {
+  const made = await ask(`${first.http}/api/boards`, {
     method: 'POST',
     body: JSON.stringify({ strings: 6, rows: 4, title: 'tails' }),
   });
@@ -14,10 +15,10 @@ it('[V86] a server in development makes boards and reads them again', async () =
   const { id } = (await made.json()) as { id: string };
   await first.stop('SIGTERM');
   const second = await startChild({ ...env, PORT: String(await freePort()) });
-  const read = await fetch(`${second.http}/api/boards/${id}/file`);
+  const read = await ask(`${second.http}/api/boards/${id}/file`);
   expect(read.status).toBe(200);
   expect(await read.json()).toMatchObject({ title: 'tails', rows: ['- - -', '- -', '- - -', '- -'] });
-  expect(((await (await fetch(`${second.http}/api/demos`)).json()) as unknown[]).length).toBeGreaterThan(0);
+  expect(((await (await ask(`${second.http}/api/demos`)).json()) as unknown[]).length).toBeGreaterThan(0);
   await second.stop('SIGTERM');
   folder.remove();
 });

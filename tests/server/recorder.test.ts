@@ -5,6 +5,7 @@ import { readDesign } from '../../engine/document/index.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
 import { RECORDER_TIMES, snapshotOf, Versions } from '../../server/versions/index.ts';
+import { ask } from '../support/ask.ts';
 import { RawClient } from './raw-client.ts';
 import {
   makeBoard,
@@ -129,7 +130,7 @@ describe('automatic versions', () => {
     expect(await kept()).toEqual(['kites', 'one']);
     for (let n = 0; n < 3; n += 1) {
       const visitor = await new RawClient(`${server.ws}/${board}/design`).join();
-      await fetch(`${server.http}/api/boards/${board}`);
+      await ask(`${server.http}/api/boards/${board}`);
       visitor.close();
       await wait(quietMs);
     }
@@ -183,7 +184,7 @@ describe('automatic versions', () => {
   it('[V139] a large design is read in a thread, and is the same version', async () => {
     const worker = new URL('../../dist/server/versions/snapshot-worker.js', import.meta.url);
     const second = await startTestServer({ snapshotWorker: worker, now: () => clock });
-    const made = await fetch(`${second.http}/api/boards`, {
+    const made = await ask(`${second.http}/api/boards`, {
       method: 'POST',
       body: JSON.stringify({ strings: 40, rows: 60, title: 'wide' }),
     });

@@ -4,6 +4,7 @@ import { type Command, compactDesign, Design, readDesign, writeBoard } from '../
 import { formatBoard, knotAt } from '../../engine/index.ts';
 import { blankBoard } from '../../server/boards/index.ts';
 import { bringOver } from '../../server/sync/bring-over.ts';
+import { ask } from '../support/ask.ts';
 import { seededRandom } from './chaos.ts';
 import { message, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
@@ -380,7 +381,7 @@ describe('renewal in a room', () => {
     await present.savedMark(1);
     runAll(maker.doc, [{ kind: 'set-title', title: 'made offline' }]);
     for (let time = 0; time < 2; time += 1) expect(await (await enter(board, maker.doc)).closed).toBe(4410);
-    const answer = await fetch(`${server.http}/api/boards/${board}/versions`);
+    const answer = await ask(`${server.http}/api/boards/${board}/versions`);
     const { versions } = (await answer.json()) as { versions: readonly { kind: string; title: string }[] };
     expect(versions.filter(({ kind }) => kind === 'late')).toMatchObject([{ title: 'made offline' }]);
     expect(readDesign((await (await enter(board)).join()).doc).board.title).toBe('another');

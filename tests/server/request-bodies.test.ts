@@ -1,5 +1,6 @@
 /** Every route that takes JSON, sent the same bad bodies. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { ask } from '../support/ask.ts';
 import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';
 
 let server: AccessServer;
@@ -50,7 +51,7 @@ describe('bodies', () => {
   it.each(BODIES)('[V210] %s is refused alike by every route', async (_what, body, status, kind, path) => {
     for (const [method, address] of ROUTES) {
       const { cookie } = owner;
-      const answer = await fetch(server.http + address(), { method, body, headers: { cookie } });
+      const answer = await ask(server.http + address(), { method, body, headers: { cookie } });
       expect(await answer.json(), `${method} ${address()}`).toMatchObject({ error: { kind, path } });
       expect(answer.status, `${method} ${address()}`).toBe(status);
     }

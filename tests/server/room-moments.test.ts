@@ -8,6 +8,7 @@ import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
 import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
+import { ask } from '../support/ask.ts';
 import { message, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, until } from './test-server.ts';
 
@@ -95,15 +96,15 @@ test('[V46] an import that a document has no room for is refused, and nothing is
   const server = await startTestServer({ env: { MAX_DOCUMENT_BYTES: '20000' } });
   const board = await makeBoard(server);
   const at = `${server.http}/api/boards/${board}/file`;
-  const file = (await (await fetch(at)).json()) as { title: string; piece: object };
+  const file = (await (await ask(at)).json()) as { title: string; piece: object };
   const statuses: number[] = [];
   for (let i = 0; i < 12; i += 1) {
     const body = JSON.stringify({ ...file, title: `kites ${i}`, piece: { notes: 'n'.repeat(4_000) } });
-    statuses.push((await fetch(at, { method: 'PUT', body })).status);
+    statuses.push((await ask(at, { method: 'PUT', body })).status);
   }
   const taken = statuses.filter((status) => status === 200).length;
   expect(new Set(statuses)).toEqual(new Set([200, 507]));
-  expect(((await (await fetch(at)).json()) as { title: string }).title).toBe(`kites ${taken - 1}`);
+  expect(((await (await ask(at)).json()) as { title: string }).title).toBe(`kites ${taken - 1}`);
   const rows = await server.store.load({ board, part: 'design' });
   expect(Y.mergeUpdates(rows.map(({ bytes }) => bytes)).length).toBeLessThan(20_000);
   await server.close();

@@ -4,6 +4,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { ask } from '../support/ask.ts';
 import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { temporaryFolder } from './test-server.ts';
@@ -39,8 +40,7 @@ async function start(): Promise<ChildServer> {
 }
 
 async function titleOf(at: ChildServer, id: string, headers: Record<string, string>): Promise<string> {
-  return ((await (await fetch(`${at.http}/api/boards/${id}`, { headers })).json()) as { title: string })
-    .title;
+  return ((await (await ask(`${at.http}/api/boards/${id}`, { headers })).json()) as { title: string }).title;
 }
 
 describe('store commands', () => {
@@ -62,7 +62,7 @@ describe('store commands', () => {
     // Edits did come while it ran.
     expect(n).toBeGreaterThan(10);
     expect(await run('check', backup)).toMatchObject({ status: 0, out: expect.stringContaining('all well') });
-    await fetch(`${first.http}/api/boards`, { method: 'POST', body: '{"title":"after the backup"}' });
+    await ask(`${first.http}/api/boards`, { method: 'POST', body: '{"title":"after the backup"}' });
     // Not while a server works on the folder.
     expect(await run('restore', backup)).toMatchObject({
       status: 2,
@@ -82,7 +82,7 @@ describe('store commands', () => {
 
   it('[V83] check names damage; a damaged backup is not restored', async () => {
     const first = await start();
-    await fetch(`${first.http}/api/boards`, {
+    await ask(`${first.http}/api/boards`, {
       method: 'POST',
       body: '{"title":"a title to be found and spoilt"}',
     });

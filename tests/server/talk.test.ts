@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import { readTalk, remarkIdOf, type Thread } from '../../engine/document/index.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { MemoryStore, StoreError } from '../../server/store/index.ts';
+import { ask } from '../support/ask.ts';
 import {
   type AccessServer,
   type Answer,
@@ -239,7 +240,7 @@ describe('saying something', () => {
     const statuses: number[] = [];
     for (let i = 0; i < 4; i += 1) {
       const body = JSON.stringify({ id: newId(), by, command: opening('x'.repeat(3_000)) });
-      statuses.push((await fetch(`${small.http}/api/boards/${id}/talk`, { method: 'POST', body })).status);
+      statuses.push((await ask(`${small.http}/api/boards/${id}/talk`, { method: 'POST', body })).status);
     }
     expect(statuses).toEqual([201, 507, 507, 507]);
     await small.close();
@@ -256,7 +257,7 @@ it('[V146] on any node: read along on one, said and answered on the others, once
   const by = { id: 'me', name: 'Kai', hex: '#112233' };
   const post = async (node: typeof here, command: unknown, sending = newId()) =>
     (await (
-      await fetch(`${node.http}/api/boards/${id}/talk`, {
+      await ask(`${node.http}/api/boards/${id}/talk`, {
         method: 'POST',
         body: JSON.stringify({ id: sending, by, command }),
       })

@@ -17,6 +17,7 @@ import {
 } from '../../server/index.ts';
 import { LocalRelay, type Relay } from '../../server/relay/index.ts';
 import { MemoryStore, SqliteStore, type Store } from '../../server/store/index.ts';
+import { ask } from '../support/ask.ts';
 
 export interface TestServerOptions {
   readonly store?: Store;
@@ -79,7 +80,7 @@ export function sqliteStore(folder: string): SqliteStore {
 
 /** Makes a board of 8 strings and 12 rows over HTTP. */
 export async function makeBoard(server: TestServer): Promise<string> {
-  const answer = await fetch(`${server.http}/api/boards`, {
+  const answer = await ask(`${server.http}/api/boards`, {
     method: 'POST',
     body: JSON.stringify({ strings: 8, rows: 12, title: 'kites' }),
   });

@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import { Design, ROLES, readDesign } from '../../engine/document/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
 import { packSnapshot, VERSION_CAPS, VERSION_RECORD, Versions } from '../../server/versions/index.ts';
+import { ask } from '../support/ask.ts';
 import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';
 
 let clock: number;
@@ -63,7 +64,7 @@ async function retitle(title: string): Promise<void> {
 }
 
 async function titleOf(person: Person, id: string): Promise<string> {
-  const answer = await fetch(server.http + at(`/${id}`), { headers: { cookie: person.cookie } });
+  const answer = await ask(server.http + at(`/${id}`), { headers: { cookie: person.cookie } });
   expect(answer.status).toBe(200);
   expect(answer.headers.get('content-type')).toBe('application/octet-stream');
   expect(answer.headers.get('cache-control')).toBe('private, no-store');
@@ -87,7 +88,7 @@ describe('named versions', () => {
     expect(await titleOf(owner, first.id)).toBe('kites');
     expect(await titleOf(owner, second.id)).toBe('kites in the wind');
     // Pins and proposals know rows and strings by their ids: those of the version are those of the board.
-    const answer = await fetch(server.http + at(`/${second.id}`), { headers: { cookie: owner.cookie } });
+    const answer = await ask(server.http + at(`/${second.id}`), { headers: { cookie: owner.cookie } });
     const [doc, live] = [new Y.Doc(), (await owner.socket(board, 'design').join()).doc];
     Y.applyUpdate(doc, new Uint8Array(await answer.arrayBuffer()));
     const [kept, now] = [doc, live].map((one) => new Design(one, { makerId: 'x', newId: () => 'x' }));
