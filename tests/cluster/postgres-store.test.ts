@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PostgresStore } from '../../server/store/index.ts';
 import { storeContract } from '../server/store-contract.ts';
+import { until } from '../support/until.ts';
 import { makeDatabase, type Service, startPostgres } from './real-services.ts';
 
 let postgres: Service;
@@ -64,12 +65,18 @@ describe('PostgreSQL', () => {
     await postgres.stop('kill');
     await expect(store.append(design, Uint8Array.of(2))).rejects.toMatchObject({ kind: 'unavailable' });
     await postgres.start();
-    for (let attempt = 0; ; attempt += 1) {
-      const outcome = await store.append(design, Uint8Array.of(3)).catch((error: Error) => error);
-      if (typeof outcome === 'number') break;
-      if (attempt > 100) throw outcome;
-      await new Promise((resolve) => setTimeout(resolve, 100));
-    }
+    let failure: unknown;
+    await until(
+      () => `the store takes a row again: ${failure}`,
+      () =>
+        store.append(design, Uint8Array.of(3)).then(
+          () => true,
+          (cause: unknown) => {
+            failure = cause;
+            return false;
+          },
+        ),
+    );
     expect((await store.load(design)).map((row) => [...row.bytes])).toEqual([[1], [3]]);
     await store.close();
   });

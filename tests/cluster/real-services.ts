@@ -6,6 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import pg from 'pg';
 import { freePort } from '../server/child-server.ts';
+import { until } from '../support/until.ts';
 
 /** One service that can be stopped, started again on the same data, and frozen. */
 export interface Service {
@@ -44,39 +45,37 @@ function asPostgres(command: string, args: readonly string[]): { command: string
 }
 
 async function waitForPort(port: number, what: string, log: () => string): Promise<void> {
-  const deadline = performance.now() + 40_000;
-  for (;;) {
-    const isOpen = await new Promise<boolean>((resolve) => {
-      const socket = connect(port, '127.0.0.1');
-      socket.once('connect', () => {
-        socket.destroy();
-        resolve(true);
-      });
-      socket.once('error', () => resolve(false));
-    });
-    if (isOpen) return;
-    if (performance.now() > deadline) throw new Error(`${what} does not listen: ${log()}`);
-    await new Promise((resolve) => setTimeout(resolve, 50));
-  }
+  await until(
+    () => `${what} listens: ${log()}`,
+    () =>
+      new Promise<boolean>((resolve) => {
+        const socket = connect(port, '127.0.0.1');
+        socket.once('connect', () => {
+          socket.destroy();
+          resolve(true);
+        });
+        socket.once('error', () => resolve(false));
+      }),
+  );
 }
 
 /** PostgreSQL listens before it answers. */
 async function waitForAnswer(url: string, log: () => string): Promise<void> {
-  const deadline = performance.now() + 40_000;
-  for (;;) {
-    const client = new pg.Client(url);
-    // A connection that is cut while it is being made says so here too.
-    client.on('error', () => {});
-    const error = await client.connect().then(
-      () => null,
-      (cause: Error) => cause,
-    );
-    await client.end().catch(() => {});
-    if (error === null) return;
-    if (performance.now() > deadline)
-      throw new Error(`PostgreSQL does not answer: ${error.message}\n${log()}`);
-    await new Promise((resolve) => setTimeout(resolve, 50));
-  }
+  let error: Error | null = null;
+  await until(
+    () => `PostgreSQL answers: ${error?.message}\n${log()}`,
+    async () => {
+      const client = new pg.Client(url);
+      // A connection that is cut while it is being made says so here too.
+      client.on('error', () => {});
+      error = await client.connect().then(
+        () => null,
+        (cause: Error) => cause,
+      );
+      await client.end().catch(() => {});
+      return error === null;
+    },
+  );
 }
 
 /** Runs a process and keeps what it says. */

@@ -4,6 +4,7 @@
  */
 import * as Y from 'yjs';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { message, RawClient } from './raw-client.ts';
 
@@ -97,6 +98,11 @@ export class Maker {
     this.#timer = null;
   }
 
+  /** Fulfils when the server has read everything made so far. */
+  async reached(): Promise<void> {
+    await this.#client?.reached();
+  }
+
   end(): void {
     this.pause();
     this.#client?.close();
@@ -124,6 +130,8 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
     boards.set(id, headers);
     for (let m = 0; m < options.makers; m += 1) makers.push(new Maker(id, `b${b}m${m}`, headers));
   }
+  const sum = (which: 'made' | 'acknowledged'): number =>
+    makers.reduce((total, maker) => total + maker[which], 0);
   let lost = 0;
   let unreadable = 0;
   const look = async (isEnd: boolean): Promise<boolean> => {
@@ -145,7 +153,12 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
     for (let kill = 0; kill < options.kills; kill += 1) {
       await Promise.all(makers.map((maker) => maker.connect(server)));
       for (const maker of makers) maker.begin(2 + Math.floor(random() * 8));
-      await new Promise((resolve) => setTimeout(resolve, 20 + random() * 900));
+      const [made, acknowledged] = [sum('made'), sum('acknowledged')];
+      const more = 50 + Math.floor(random() * 1500);
+      await until(
+        'some edits are under way and some acknowledged',
+        () => sum('made') >= made + more && sum('acknowledged') > acknowledged + 20,
+      );
       await server.stop('SIGKILL');
       for (const maker of makers) maker.end();
       server = await startChild(env);
@@ -153,7 +166,7 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
     }
     // Everybody comes back with what they hold: now nothing at all may be missing.
     await Promise.all(makers.map((maker) => maker.connect(server)));
-    await new Promise((resolve) => setTimeout(resolve, 200));
+    await Promise.all(makers.map((maker) => maker.reached()));
     for (const maker of makers) maker.end();
     const code = await server.stop('SIGTERM');
     if (code !== 0) throw new Error(`the server stopped with ${code}: ${server.output()}`);
@@ -165,8 +178,8 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
   }
   return {
     kills: options.kills,
-    edits: makers.reduce((sum, maker) => sum + maker.made, 0),
-    acknowledged: makers.reduce((sum, maker) => sum + maker.acknowledged, 0),
+    edits: sum('made'),
+    acknowledged: sum('acknowledged'),
     lost,
     unreadable,
     isAllThere,

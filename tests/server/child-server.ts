@@ -3,6 +3,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { createServer } from 'node:net';
 import { fileURLToPath } from 'node:url';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 
 const MAIN = fileURLToPath(new URL('../../dist/server/main.js', import.meta.url));
 
@@ -42,7 +43,7 @@ export interface ChildServer {
   stop(signal: NodeJS.Signals): Promise<number | null>;
 }
 
-/** Starts the server and waits until it is ready. @throws Error with its output when it is not ready in 60 s */
+/** Starts the server and waits until it is ready. @throws Error with its output when it ends before */
 export async function startChild(env: Readonly<Record<string, string>>): Promise<ChildServer> {
   const child = spawn(process.execPath, [MAIN], {
     env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', ...env },
@@ -55,14 +56,11 @@ export async function startChild(env: Readonly<Record<string, string>>): Promise
   const output = (): string => Buffer.concat(chunks).toString();
   const port = Number(env.PORT);
   const http = `http://127.0.0.1:${port}`;
-  const deadline = performance.now() + 60_000;
-  for (;;) {
-    const answer = await ask(`${http}/readyz`).catch(() => null);
-    if (answer?.status === 200) break;
-    if (performance.now() > deadline || child.exitCode !== null)
-      throw new Error(`the server is not ready: ${output()}`);
-    await new Promise((resolve) => setTimeout(resolve, 10));
-  }
+  await until('the server is ready', async () => {
+    if (child.exitCode !== null) throw new Error(`the server is not ready: ${output()}`);
+    // Nobody listens yet: it is looked again.
+    return (await ask(`${http}/readyz`).catch(() => null))?.status === 200;
+  });
   return {
     process: child,
     port,

@@ -6,9 +6,10 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import type { Store } from '../../server/store/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
+import { until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
-import { makeBoard, sqliteStore, startTestServer, temporaryFolder, until } from './test-server.ts';
+import { makeBoard, sqliteStore, startTestServer, temporaryFolder } from './test-server.ts';
 
 /** Lessons; `npm run day` sets 96, a quarter of an hour each for 24 hours. */
 const lessons = Number(process.env.DAY_LESSONS ?? 6);
@@ -70,7 +71,7 @@ describe('long life', () => {
       const marks: { heapKiB: number; fileKiB: number; rows: number; bytes: number }[] = [];
       for (let n = 0; n < lessons; n += 1) {
         await lesson(`${server.ws}/${board}/design`, random);
-        await until('the room is gone', () => server.rooms.size === 0, 15_000);
+        await until('the room is gone', () => server.rooms.size === 0);
         collect();
         const { rows, bytes } = await store.check();
         marks.push({
@@ -98,6 +99,6 @@ describe('long life', () => {
           ),
         ]);
     },
-    30_000 + lessons * 10_000,
+    120_000 + lessons * 30_000,
   );
 });

@@ -2,16 +2,10 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { RawClient } from './raw-client.ts';
-import {
-  makeBoard,
-  sqliteStore,
-  startTestServer,
-  type TestServer,
-  temporaryFolder,
-  until,
-} from './test-server.ts';
+import { makeBoard, sqliteStore, startTestServer, type TestServer, temporaryFolder } from './test-server.ts';
 
 /** A store that reads a document only once it is told to. */
 class HeldStore extends FaultyStore {

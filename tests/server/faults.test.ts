@@ -14,16 +14,10 @@ import {
   type StoreStep,
 } from '../../server/store/index.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { RawClient } from './raw-client.ts';
-import {
-  makeBoard,
-  sqliteStore,
-  startTestServer,
-  type TestServer,
-  temporaryFolder,
-  until,
-} from './test-server.ts';
+import { makeBoard, sqliteStore, startTestServer, type TestServer, temporaryFolder } from './test-server.ts';
 
 /** The file that `sqliteStore` opens. */
 function databaseIn(folder: string): string {
@@ -130,7 +124,7 @@ describe('a fault between two steps of the store', () => {
         );
       else if (${step.startsWith('compact')}) core.compact(design, [one], Uint8Array.of(1, 1));
       else core.renew(design, { seqs: [one], snapshot: Uint8Array.of(7), generation: 1, former: Uint8Array.of(1) });
-      await new Promise((resolve) => setTimeout(resolve, 1000));`;
+      // The step did not come: the process ends without a signal, and the test says so.`;
     const child = spawnSync(process.execPath, ['--input-type=module', '-e', script]);
     expect(child.signal, child.stderr.toString()).toBe('SIGKILL');
     const core = new SqliteCore(file);
@@ -175,7 +169,11 @@ describe('a room whose store fails', () => {
       await b.waitFor((one) => one.kind === 'notice' && one.code === 'store-read-only');
       b.edit((doc) => doc.getMap('meta').set('note', 'made while it failed'));
       b.mark(2);
-      await new Promise((resolve) => setTimeout(resolve, 60));
+      // Both were read, and the disk was tried again since.
+      await Promise.all([a.reached(), b.reached()]);
+      const tried = store.appends;
+      await until('the store is tried again', () => store.appends > tried + 1);
+      await Promise.all([a.reached(), b.reached()]);
       expect(a.heard.some((one) => one.kind === 'saved' && one.mark === 2)).toBe(false);
       expect(b.heard.some((one) => one.kind === 'saved' && one.mark === 2)).toBe(false);
       expect(a.doc.getMap('meta').get('note')).toBe('in flight');
@@ -192,7 +190,6 @@ describe('a room whose store fails', () => {
       await server.close();
       folder.remove();
     },
-    15_000,
   );
 
   it('[V73] a document that cannot be read is never written over', async () => {

@@ -5,9 +5,10 @@ import { readDesign, writeBoard } from '../../engine/document/index.ts';
 import { blankBoard } from '../../server/boards/index.ts';
 import { checkUpdate, clocksOf } from '../../server/sync/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
+import { until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer } from './test-server.ts';
 
 /** `npm run fuzz` sets 300. */
 const seconds = Number(process.env.FUZZ_SECONDS ?? 3);

@@ -7,6 +7,7 @@ import { BOARD_PARTS, CLOSE_CODES } from '../../engine/document/index.ts';
 import { hashSecret } from '../../server/access/index.ts';
 import { pageRoutes } from '../../server/http/page-routes.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { until } from '../support/until.ts';
 import {
   type AccessServer,
   closeAccessServer,
@@ -15,7 +16,7 @@ import {
   startAccessServer,
 } from './access-people.ts';
 import { message, presenceMessage, type RawClient } from './raw-client.ts';
-import { temporaryFolder, until } from './test-server.ts';
+import { temporaryFolder } from './test-server.ts';
 
 const DAY = 24 * 60 * 60 * 1000;
 const ELSEWHERE = 'https://elsewhere.example';
@@ -198,11 +199,13 @@ describe('a link taken back or ended', () => {
     client.mark(1);
     await client.savedMark(1);
     // Does not read any more, so that it does not see the close; its writes go on.
-    const raw = (client.socket as unknown as { _socket: { pause(): void } })._socket;
+    const raw = (client.socket as unknown as { _socket: { pause(): void; end(): void } })._socket;
     raw.pause();
     await revoke(link.id);
     client.edit((doc) => doc.getMap('meta').set('after', true));
-    await new Promise((resolve) => setTimeout(resolve, 50));
+    // The end of what it sends comes behind the edit: when the server has seen that, it has read the edit.
+    raw.end();
+    await until('the server has read to the end', () => server.rooms.connections.size === 0);
     expect(await titleKey('before')).toBe(true);
     expect(await titleKey('after')).toBeUndefined();
   });

@@ -2,7 +2,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { CLOSE_CODES } from '../../engine/document/index.ts';
 import { countedAddress } from '../../server/client-address.ts';
+import { turnsOfTheLoop, until } from '../support/until.ts';
 import {
   type AccessServer,
   closeAccessServer,
@@ -177,18 +179,22 @@ describe('a link that is taken back', () => {
     await guest.enter(board, link.secret);
     const socket = await guest.socket(board, 'design').join();
     let sent = 0;
-    const pour = setInterval(() => {
-      for (let i = 0; i < 5; i++) {
-        const at = sent++;
-        socket.edit((doc) => doc.getMap('meta').set(`pour-${at}`, true));
-      }
-    }, 1);
-    await new Promise((resolve) => setTimeout(resolve, 60));
+    const edit = (): void => {
+      const at = sent++;
+      socket.edit((doc) => doc.getMap('meta').set(`pour-${at}`, true));
+    };
+    let isPouring = true;
+    const pouring = (async () => {
+      for (; isPouring; await turnsOfTheLoop()) edit();
+    })();
+    await until('much was sent', () => sent >= 100);
     await owner.ask('DELETE', `/api/boards/${board}/links/${link.id}`);
     const atAnswer = sent;
-    await new Promise((resolve) => setTimeout(resolve, 120));
-    clearInterval(pour);
+    for (let i = 0; i < 50; i++) edit();
+    isPouring = false;
+    await pouring;
     expect(sent).toBeGreaterThan(atAnswer);
+    expect(await socket.closed).toBe(CLOSE_CODES.revoked);
     const reader = await owner.socket(board, 'design').join();
     await heardOut(reader);
     const taken = [...reader.doc.getMap('meta').keys()].filter((key) => key.startsWith('pour-'));

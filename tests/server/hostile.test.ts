@@ -3,8 +3,9 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 let server: TestServer;
 let board: string;
@@ -149,7 +150,7 @@ describe('updates that must not come in', () => {
     await until('asked', () => hostile.heard.filter((one) => one.kind === 'step1').length === 2);
     expect(await hostile.closed).toBe(4400);
     await expectUntouched();
-  }, 15_000);
+  });
 
   it('[V43] a step 2 with gaps closes the socket at once', async () => {
     const hostile = await client().join();
@@ -369,13 +370,9 @@ describe('slow readers', () => {
     expect(queued).toBeGreaterThan(0);
     expect(server.metrics.valueOf('larkboard_slow_readers_total')).toBe(1);
     socket.resume();
-    await until(
-      'it has the last edit',
-      () => String(slow.doc.getMap('big').get('blob')).startsWith('11z'),
-      10_000,
-    );
+    await until('it has the last edit', () => String(slow.doc.getMap('big').get('blob')).startsWith('11z'));
     // Fewer frames than edits: what was missed came as one.
     expect(slow.heard.filter((one) => one.kind === 'update').length).toBeLessThan(12);
     expect(slow.closeCode).toBeNull();
-  }, 20_000);
+  });
 });

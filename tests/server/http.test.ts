@@ -6,8 +6,9 @@ import { readSettings } from '../../server/index.ts';
 import { forwardedAddress } from '../../server/serve.ts';
 import { MemoryStore } from '../../server/store/index.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, temporaryFolder, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer, temporaryFolder } from './test-server.ts';
 
 let server: TestServer;
 

@@ -1,8 +1,9 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, temporaryFolder, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer, temporaryFolder } from './test-server.ts';
 
 let server: TestServer;
 

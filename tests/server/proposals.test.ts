@@ -16,6 +16,7 @@ import { MemoryAccessStore } from '../../server/access/index.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
 import { countingIds } from '../support/sample-board.ts';
+import { until } from '../support/until.ts';
 import {
   type AccessServer,
   closeAccessServer,
@@ -24,7 +25,6 @@ import {
   startAccessServer,
 } from './access-people.ts';
 import type { RawClient } from './raw-client.ts';
-import { until } from './test-server.ts';
 
 let clock: number;
 let server: AccessServer;

@@ -2,9 +2,10 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 let server: TestServer;
 let board: string;
@@ -72,7 +73,7 @@ test('[V45] marks without end do not gather while the store fails', async () => 
     Buffer.concat(Array.from({ length: 100 }, (_, j) => message(100, i * 100 + j + 1))),
   );
   for (const frame of frames.slice(0, 9)) other.send(new Uint8Array(frame));
-  await new Promise((resolve) => setTimeout(resolve, 100));
+  await other.reached();
   expect(other.closeCode).toBeNull();
   for (const frame of frames.slice(9)) other.send(new Uint8Array(frame));
   await until('the one who gathers marks is put out', () => other.closeCode === CLOSE_CODES.tooFast);

@@ -3,6 +3,7 @@ import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import WebSocket from 'ws';
 import * as Y from 'yjs';
+import { until } from '../support/until.ts';
 
 export type Heard =
   | { readonly kind: 'step1' | 'step2' | 'update'; readonly bytes: Uint8Array }
@@ -63,6 +64,7 @@ export class RawClient {
   /** Answers a step 1 with the whole document, as an honest client does. */
   answers = true;
   closeCode: number | null = null;
+  #pings = 0;
   readonly opened: Promise<void>;
   readonly closed: Promise<number>;
 
@@ -115,14 +117,29 @@ export class RawClient {
     this.send(message(100, mark));
   }
 
-  async waitFor(wanted: (one: Heard) => boolean, ms = 5000): Promise<Heard> {
-    const deadline = performance.now() + ms;
-    for (;;) {
-      const found = this.heard.find(wanted);
-      if (found) return found;
-      if (performance.now() > deadline) throw new Error(`did not hear it in ${ms} ms`);
-      await new Promise((resolve) => setTimeout(resolve, 3));
-    }
+  /** Waits until it has heard something, or finds it among what it heard before. */
+  async waitFor(wanted: (one: Heard) => boolean): Promise<Heard> {
+    await until(`to be heard: ${wanted}`, () => this.heard.some(wanted));
+    return this.heard.find(wanted)!;
+  }
+
+  /**
+   * Fulfils when the server has read all that was sent, and its answers to that have come: it answers pings in their turn,
+   * below the protocol. So does the end of the socket.
+   */
+  async reached(): Promise<void> {
+    this.#pings += 1;
+    const own = Buffer.from(String(this.#pings));
+    const answered = new Promise<void>((resolve) => {
+      const hear = (data: Buffer): void => {
+        if (!data.equals(own)) return;
+        this.socket.off('pong', hear);
+        resolve();
+      };
+      this.socket.on('pong', hear);
+    });
+    this.socket.ping(own);
+    await Promise.race([answered, this.closed]);
   }
 
   savedMark(mark: number): Promise<Heard> {

@@ -6,15 +6,9 @@ import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
 import { RECORDER_TIMES, snapshotOf, Versions } from '../../server/versions/index.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { RawClient } from './raw-client.ts';
-import {
-  makeBoard,
-  sqliteStore,
-  startTestServer,
-  type TestServer,
-  temporaryFolder,
-  until,
-} from './test-server.ts';
+import { makeBoard, sqliteStore, startTestServer, type TestServer, temporaryFolder } from './test-server.ts';
 
 const { quietMs, busyMs, edits, leastMs } = RECORDER_TIMES;
 

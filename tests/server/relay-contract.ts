@@ -1,7 +1,7 @@
 /** What every relay must do, run against each of them. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Relay, RelayMessage } from '../../server/relay/index.ts';
-import { until } from './test-server.ts';
+import { until } from '../support/until.ts';
 
 export interface OpenedRelays {
   /** Three nodes. */
@@ -82,7 +82,7 @@ export function relayContract(name: string, open: () => Promise<OpenedRelays>): 
       await until('all know', () => opened.nodes.every((relay) => !relay.isUp));
       a.send('r', message('update', 1));
       await opened.mend();
-      await until('all are up', () => opened.nodes.every((relay) => relay.isUp), 10_000);
+      await until('all are up', () => opened.nodes.every((relay) => relay.isUp));
       await until('all have announced it', () => [...gaps.values()].every((seen) => seen.includes(null)));
       a.send('r', message('update', 2));
       await until('it passes', () => ear.heard.includes('update 2'));

@@ -1,9 +1,10 @@
 import { expect, it } from 'vitest';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { type DocumentAddress, MemoryStore, type StoredRow } from '../../server/store/index.ts';
+import { until } from '../support/until.ts';
 import { RawClient } from './raw-client.ts';
 import { relayContract } from './relay-contract.ts';
-import { makeBoard, startTestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer } from './test-server.ts';
 
 relayContract('in memory', async () => {
   const hub = new MemoryRelayHub();

@@ -3,11 +3,12 @@ import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
 import { knotAt } from '../../engine/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { turnsOfTheLoop, until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { LinePage, ROWS } from './line-page.ts';
 import { RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 const pages: LinePage[] = [];
 let server: TestServer;
@@ -40,14 +41,10 @@ async function renewedMeanwhile(random: () => number, store = new FaultyStore(ne
 async function expectAllThere(board: string, page: LinePage, what: string): Promise<void> {
   page.wire.isDown = false;
   page.wire.open();
-  await until(
-    `${what}: all is saved`,
-    () => {
-      page.look();
-      return page.line.saved === 'saved';
-    },
-    15_000,
-  );
+  await until(`${what}: all is saved`, () => {
+    page.look();
+    return page.line.saved === 'saved';
+  });
   const late = await new RawClient(`${server.ws}/${board}/design`).join();
   const { pattern } = readDesign(late.doc).board;
   late.close();
@@ -60,8 +57,6 @@ async function expectAllThere(board: string, page: LinePage, what: string): Prom
   expect(Y.encodeStateAsUpdate(page.doc).length).toBeLessThan(6_000);
   expect(readDesign(page.doc)).toEqual(readDesign(late.doc));
 }
-
-const wait = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
 describe('a page that comes back to a renewed board', () => {
   it('[V104] without edits of its own gives up its copy and joins anew', async () => {
@@ -108,7 +103,7 @@ describe('a page that comes back to a renewed board', () => {
           store.fault =
             random() < 0.5 ? null : { kind: 'unavailable', when: random() < 0.5 ? 'before' : 'after' };
         else if (dice < 0.86) other.edit((doc) => doc.getMap('meta').set('title', `by the other ${step}`));
-        else await wait(random() * 4);
+        else await turnsOfTheLoop(1 + Math.floor(random() * 20));
         page.look();
       }
       store.fault = null;

@@ -3,10 +3,11 @@ import { readDesign } from '../../engine/document/index.ts';
 import { knotAt } from '../../engine/index.ts';
 import { MemoryRelayHub, type Relay, type RelayKind } from '../../server/relay/index.ts';
 import { MemoryStore, type Store } from '../../server/store/index.ts';
+import { until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { LinePage } from './line-page.ts';
 import { RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 const ENV = { RENEW_BYTES: '2000', MAX_NEW_PER_ADDRESS: '1000000' };
 const servers: TestServer[] = [];
@@ -63,14 +64,10 @@ const renewals = (): number =>
   servers.reduce((sum, server) => sum + server.metrics.valueOf('larkboard_renewals_total'), 0);
 
 async function back(page: LinePage, what: string): Promise<void> {
-  await until(
-    what,
-    () => {
-      page.look();
-      return page.line.saved === 'saved';
-    },
-    10_000,
-  );
+  await until(what, () => {
+    page.look();
+    return page.line.saved === 'saved';
+  });
 }
 
 describe('renewal with two nodes', () => {
@@ -105,7 +102,10 @@ describe('renewal with two nodes', () => {
     lost.add('renewed');
     here.end();
     await until('renewed', () => renewals() === 1);
-    await new Promise((resolve) => setTimeout(resolve, 50));
+    // Whatever the other node was told has reached its people by now.
+    const beside = await new RawClient(`${b.ws}/${board}/design`).join();
+    await beside.reached();
+    beside.close();
     expect(there.line.saved).toBe('saved');
     there.edit(() => 0.5);
     there.edit(() => 0.1);

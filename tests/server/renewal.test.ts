@@ -5,9 +5,10 @@ import { formatBoard, knotAt } from '../../engine/index.ts';
 import { blankBoard } from '../../server/boards/index.ts';
 import { bringOver } from '../../server/sync/bring-over.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { message, RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 let count = 0;
 const newId = (): string => {

@@ -9,8 +9,9 @@ import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { message, RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer } from './test-server.ts';
 
 const ADDRESS: DocumentAddress = { board: 'kites', part: 'design' };
 
@@ -18,6 +19,11 @@ const ADDRESS: DocumentAddress = { board: 'kites', part: 'design' };
 class HeldStore extends MemoryStore {
   isHeld = false;
   readonly #waiting: (() => void)[] = [];
+
+  /** Answers that are held. */
+  get held(): number {
+    return this.#waiting.length;
+  }
 
   answer(): void {
     this.isHeld = false;
@@ -60,7 +66,7 @@ test('[V27] rows that are read again are replaced only by a snapshot that holds 
   const read = room.reload();
   expect(room.receive(edit('own', 'y'), MEMBER, false)).toBe('taken');
   // Both answers are there when this node looks up: the rows, and that its own edit is stored.
-  await new Promise((resolve) => setTimeout(resolve, 20));
+  await until('both answers are held', () => store.held === 2);
   store.answer();
   await read;
   await until('the log was compacted or not', () => room.isSaved);

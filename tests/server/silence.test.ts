@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { until } from '../support/until.ts';
 import type { RawClient } from './raw-client.ts';
 import { RawClient as Client, message } from './raw-client.ts';
-import { makeBoard, startTestServer, type TestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 let server: TestServer;
 let board: string;

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { temporaryFolder } from './test-server.ts';
@@ -35,7 +36,13 @@ async function run(...args: string[]): Promise<{ status: number | null; out: str
 }
 
 async function start(): Promise<ChildServer> {
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: data });
+  server = await startChild({
+    PORT: String(await freePort()),
+    DATA_DIR: data,
+    // Edits come as fast as they are committed.
+    GATHER_MS: '0',
+    MAX_MESSAGES_PER_SECOND: '1000000',
+  });
   return server;
 }
 
@@ -52,15 +59,22 @@ describe('store commands', () => {
     maker.mark(1);
     await maker.savedMark(1);
     let n = 0;
-    const timer = setInterval(() => {
-      n += 1;
-      maker.edit((doc) => doc.getMap('words').set(`later${n}`, n));
-    }, 2);
+    let isEditing = true;
+    const editing = (async () => {
+      for (; isEditing; await maker.savedMark(n + 1)) {
+        n += 1;
+        maker.edit((doc) => doc.getMap('words').set(`later${n}`, n));
+        maker.mark(n + 1);
+      }
+    })();
+    await until('the load is on', () => n > 10);
+    const before = n;
     const backup = join(folder.path, 'backup');
     expect(await run('backup', backup)).toMatchObject({ status: 0 });
-    clearInterval(timer);
     // Edits did come while it ran.
-    expect(n).toBeGreaterThan(10);
+    expect(n).toBeGreaterThan(before);
+    isEditing = false;
+    await editing;
     expect(await run('check', backup)).toMatchObject({ status: 0, out: expect.stringContaining('all well') });
     await ask(`${first.http}/api/boards`, { method: 'POST', body: '{"title":"after the backup"}' });
     // Not while a server works on the folder.

@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { until } from '../support/until.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
-import { makeBoard, startTestServer, stockMaker, type TestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer, stockMaker, type TestServer } from './test-server.ts';
 
 let server: TestServer;
 let board: string;
@@ -167,7 +168,7 @@ describe('rooms', () => {
     const a = await new RawClient(`${quiet.ws}/${id}/design`).join();
     const hold = await quiet.rooms.hold({ board: id, part: 'design' });
     a.edit((doc) => doc.getMap('meta').set('n', 1));
-    await until('the document is put aside', () => hold.room.isAside, 8000);
+    await until('the document is put aside', () => hold.room.isAside);
     const b = await new RawClient(`${quiet.ws}/${id}/design`).join();
     expect(hold.room.isAside).toBe(true);
     expect(Y.encodeStateAsUpdate(b.doc)).toEqual(Y.encodeStateAsUpdate(a.doc));
@@ -179,7 +180,7 @@ describe('rooms', () => {
     expect(hold.room.doc.getMap('meta').get('n')).toBe(2);
     expect(hold.room.isAside).toBe(false);
     a.edit((doc) => doc.getMap('meta').set('n', 3));
-    await until('the document is put aside again', () => hold.room.isAside, 8000);
+    await until('the document is put aside again', () => hold.room.isAside);
     const c = await new RawClient(`${quiet.ws}/${id}/design`).join();
     expect(c.doc.getMap('meta').get('n')).toBe(3);
     c.close();
@@ -187,7 +188,7 @@ describe('rooms', () => {
     a.close();
     b.close();
     await quiet.close();
-  }, 15_000);
+  });
 
   it('[V28] an unknown board and an unknown part are refused', async () => {
     expect(await client('design', 'no-such-board').closed).toBe(4404);

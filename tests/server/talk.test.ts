@@ -5,6 +5,7 @@ import { readTalk, remarkIdOf, type Thread } from '../../engine/document/index.t
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { MemoryStore, StoreError } from '../../server/store/index.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 import {
   type AccessServer,
   type Answer,
@@ -14,7 +15,7 @@ import {
   startAccessServer,
 } from './access-people.ts';
 import { message } from './raw-client.ts';
-import { makeBoard, startTestServer, until } from './test-server.ts';
+import { makeBoard, startTestServer } from './test-server.ts';
 
 /** A store that can be made to fail or to wait where rows are written. */
 class WilfulStore extends MemoryStore {

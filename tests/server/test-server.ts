@@ -97,12 +97,3 @@ export function stockMaker(server: TestServer, room: string): { doc: Y.Doc; prov
   });
   return { doc, provider };
 }
-
-/** Waits until something holds. @throws Error naming it after `ms` */
-export async function until(what: string, holds: () => boolean | Promise<boolean>, ms = 5000): Promise<void> {
-  const deadline = performance.now() + ms;
-  while (!(await holds())) {
-    if (performance.now() > deadline) throw new Error(`waited ${ms} ms for: ${what}`);
-    await new Promise((resolve) => setTimeout(resolve, 5));
-  }
-}

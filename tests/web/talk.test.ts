@@ -1,10 +1,11 @@
 /** The talk in the page, without a screen: outbox, what was looked at, names, what is shown. */
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { remarkIdOf, type Thread } from '../../engine/document/index.ts';
 import { namedIn, namingAt, peopleNamed, piecesOf, withName } from '../../web/talk/mention.ts';
 import { Outbox, type Shelf, type Tried } from '../../web/talk/outbox.ts';
 import { Seen } from '../../web/talk/seen.ts';
 import { filtered, shownTalk } from '../../web/talk/shown-talk.ts';
+import { until } from '../support/until.ts';
 
 class MapShelf implements Shelf {
   readonly kept = new Map<string, string>();
@@ -64,7 +65,7 @@ describe('the outbox', () => {
     const first = openOutbox(shelf, post);
     first.outbox.add(send(2));
     first.outbox.add(send(1));
-    await vi.waitFor(() => expect(first.posted.length).toBeGreaterThan(0));
+    await until('something is sent', () => first.posted.length > 0);
     first.outbox.dispose();
     shelf.kept.set('larkboard.outbox.b.junk', '{"send":');
     shelf.kept.set('larkboard.outbox.b.more', '{"send":{"id":"x"},"at":1}');
@@ -73,7 +74,7 @@ describe('the outbox', () => {
     expect(second.outbox.items.map(({ send: one }) => one)).toEqual([send(2), send(1)]);
     isDown = false;
     second.outbox.retry();
-    await vi.waitFor(() => expect(second.outbox.items).toEqual([]));
+    await until('all is sent', () => second.outbox.items.length === 0);
     expect(second.posted).toEqual([send(2).id, send(1).id]);
   });
 
@@ -83,8 +84,8 @@ describe('the outbox', () => {
     );
     outbox.add(send(1));
     outbox.add(send(2));
-    await vi.waitFor(() => expect(outbox.items).toHaveLength(1));
-    await vi.waitFor(() => expect(outbox.items[0]).toMatchObject({ refused: 'no such thread' }));
+    await until('the second is sent', () => outbox.items.length === 1);
+    expect(outbox.items[0]).toMatchObject({ refused: 'no such thread' });
     expect(outbox.takeBack(send(1).id)?.send).toEqual(send(1));
     expect(outbox.items).toEqual([]);
   });
@@ -106,7 +107,7 @@ describe('the outbox', () => {
     expect(() => outbox.add(send(2))).toThrow('full');
     expect(outbox.items).toHaveLength(1);
     answer('done');
-    await vi.waitFor(() => expect(outbox.items).toEqual([]));
+    await until('it is sent', () => outbox.items.length === 0);
   });
 });
 
