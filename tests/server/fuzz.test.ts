@@ -1,4 +1,4 @@
-import { connect } from 'node:net';
+import { connect, type Socket } from 'node:net';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign, writeBoard } from '../../engine/document/index.ts';
@@ -10,15 +10,37 @@ import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 
-/** `npm run fuzz` sets 300. */
-const seconds = Number(process.env.FUZZ_SECONDS ?? 3);
-const seed = Number(process.env.FUZZ_SEED ?? Date.now() % 1_000_000);
+/** Set by `npm run fuzz`, which goes on for so long; else a number of rounds is gone through. */
+const seconds = process.env.FUZZ_SECONDS === undefined ? null : Number(process.env.FUZZ_SECONDS);
+/** Long runs begin elsewhere each time. */
+const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 51 : Date.now() % 1_000_000));
+const WIRE_ROUNDS = 300;
+const CHECK_ROUNDS = 600;
+
+/** What a title says of how long it goes on. */
+const extent = (rounds: number): string => (seconds === null ? `${rounds} rounds` : `${seconds} s`);
+/** What hangs takes longer than so many ms beyond the time that was asked for. */
+const HUNG_MS = 120_000 + (seconds ?? 0) * 1000;
+
+/** Counts rounds from 0: so many, or for a share of the seconds. */
+function* roundsOf(rounds: number, share = 1): Generator<number> {
+  const end = performance.now() + (seconds ?? 0) * share * 1000;
+  for (let round = 0; seconds === null ? round < rounds : performance.now() < end; round += 1) yield round;
+}
+
 const random = seededRandom(seed);
 const below = (limit: number): number => Math.floor(random() * limit);
 const bytes = (length: number): Uint8Array => Uint8Array.from({ length }, () => below(256));
 
-function otherDocument(): Uint8Array[] {
+/** A document whose number follows from the seed, so that its updates do. */
+function seededDoc(): Y.Doc {
   const doc = new Y.Doc();
+  doc.clientID = 1 + below(2 ** 32 - 1);
+  return doc;
+}
+
+function otherDocument(): Uint8Array[] {
+  const doc = seededDoc();
   const updates: Uint8Array[] = [];
   doc.on('update', (update: Uint8Array) => updates.push(update));
   for (let i = 0; i < 6; i += 1) {
@@ -55,7 +77,7 @@ const KINDS: Readonly<Record<string, () => Uint8Array>> = {
 
 describe('the wire', () => {
   it(
-    `[V51] ${seconds} s of broken frames: no crash, no growth, no change to the board (seed ${seed})`,
+    `[V51] ${extent(WIRE_ROUNDS)} of broken frames: no crash, no growth, no change to the board (seed ${seed})`,
     async () => {
       const server = await startTestServer({ env: { MAX_NEW_PER_ADDRESS: '100000000' } });
       const board = await makeBoard(server);
@@ -65,18 +87,16 @@ describe('the wire', () => {
       const rows = (await server.store.load({ board, part: 'design' })).length;
       const sent = new Map<string, number>();
       const refused = new Set<number>();
-      const deadline = performance.now() + seconds * 1000;
       let heap = 0;
-      for (let round = 0; performance.now() < deadline; round += 1) {
+      for (const round of roundsOf(WIRE_ROUNDS)) {
         const hostile = new RawClient(url);
         hostile.socket.on('error', () => {});
         hostile.answers = false;
         await hostile.opened;
+        const { _socket: stream } = hostile.socket as unknown as { _socket: Socket };
         if (random() < 0.1) {
           // Below the WebSocket layer: whatever bits, straight into the stream.
-          (hostile.socket as unknown as { _socket: { write(data: Uint8Array): void } })._socket.write(
-            bytes(20),
-          );
+          stream.write(bytes(20));
           sent.set('random bits', (sent.get('random bits') ?? 0) + 1);
         }
         const names = Object.keys(KINDS);
@@ -85,14 +105,14 @@ describe('the wire', () => {
           sent.set(name, (sent.get(name) ?? 0) + 1);
           hostile.send(KINDS[name]!());
         }
-        await Promise.race([hostile.closed, new Promise((resolve) => setTimeout(resolve, 5))]);
-        if (hostile.closeCode !== null) refused.add(hostile.closeCode);
-        hostile.close();
+        // Behind the last byte; the server ends its side when it has read all, if it has not long before.
+        stream.end();
+        refused.add(await hostile.closed);
         if (round % 20 === 0) {
           const raw = connect(server.port, '127.0.0.1');
           raw.on('error', () => {});
-          raw.write(bytes(100));
-          setTimeout(() => raw.destroy(), 20);
+          raw.resume().end(bytes(100));
+          await new Promise((resolve) => raw.once('close', resolve));
         }
         if (round === 200) heap = process.memoryUsage().heapUsed;
       }
@@ -109,7 +129,7 @@ describe('the wire', () => {
       if (heap > 0) expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
       // Refusals are counted, not written out one by one.
       expect(server.lines.filter((line) => line.includes('"stack"'))).toEqual([]);
-      if (process.env.FUZZ_SECONDS !== undefined)
+      if (seconds !== null)
         writeResult('sync-fuzz', 'Broken frames against the sync server', [
           `${seconds} s, seed ${seed}, ${[...sent.values()].reduce((sum, n) => sum + n, 0)} frames`,
           ...[...sent].map(([name, n]) => `${name}: ${n}`),
@@ -119,23 +139,22 @@ describe('the wire', () => {
       late.close();
       await server.close();
     },
-    60_000 + seconds * 1000,
+    HUNG_MS,
   );
 });
 
 describe('the check', () => {
   it(
-    `[V53] whatever passes it is applied without a fault and leaves nothing waiting (seed ${seed})`,
+    `[V53] ${extent(CHECK_ROUNDS)}: whatever passes it is applied without a fault and leaves nothing waiting (seed ${seed})`,
     () => {
-      const origin = new Y.Doc();
+      const origin = seededDoc();
       writeBoard(origin, blankBoard(6, 6, 'fuzz'), () => `i${below(1e9)}`);
       const start = Y.encodeStateAsUpdate(origin);
-      const deadline = performance.now() + Math.min(seconds, 60) * 500;
       let passed = 0;
       let refused = 0;
-      while (performance.now() < deadline) {
+      for (const _ of roundsOf(CHECK_ROUNDS, 0.1)) {
         // An honest edit on this very document, of every kind of struct, then a few bytes spoilt.
-        const maker = new Y.Doc();
+        const maker = seededDoc();
         Y.applyUpdate(maker, start);
         const before = Y.encodeStateVector(maker);
         for (let i = below(4); i >= 0; i -= 1)
@@ -172,6 +191,6 @@ describe('the check', () => {
       expect(passed).toBeGreaterThan(20);
       expect(refused).toBeGreaterThan(20);
     },
-    60_000 + seconds * 1000,
+    HUNG_MS,
   );
 });
