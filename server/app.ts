@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { type Context, Hono } from 'hono';
 import { boardSchema } from '../engine/index.ts';
 import type { Boards } from './boards/index.ts';
+import type { Clock } from './clock.ts';
 import {
   type Admit,
   answerProblem,
@@ -26,7 +27,7 @@ export interface AppDeps {
   readonly admit: Admit;
   readonly metrics: Metrics;
   readonly log: Log;
-  readonly now: () => number;
+  readonly clock: Clock;
   /** Folder of the built page. */
   readonly pageFolder: string;
   readonly allowedOrigins: readonly string[];
@@ -63,12 +64,12 @@ export function createApp(deps: AppDeps): Hono {
   app.use('*', async (c, next) => {
     const given = c.req.header('x-request-id');
     const id = given !== undefined && /^[A-Za-z0-9_-]{1,64}$/.test(given) ? given : randomUUID();
-    const began = performance.now();
+    const began = deps.clock.elapsed();
     c.header('X-Request-Id', id);
     c.header('X-Content-Type-Options', 'nosniff');
     c.header('Referrer-Policy', 'no-referrer');
     await next();
-    const ms = performance.now() - began;
+    const ms = deps.clock.elapsed() - began;
     deps.metrics.observe('larkboard_request_ms', 'From request to answer.', ms);
     // The path only: a query may hold what is nobody's business.
     deps.log.info('request', {
@@ -92,7 +93,7 @@ export function createApp(deps: AppDeps): Hono {
     await next();
   });
 
-  app.use('/api/*', limitMaking(deps.making, deps.addressOf, deps.now));
+  app.use('/api/*', limitMaking(deps.making, deps.addressOf, deps.clock.now));
 
   app.onError((error, c) => {
     if (error instanceof HttpProblem) return answerProblem(c, error.status, error.problem);
@@ -121,7 +122,7 @@ export function createApp(deps: AppDeps): Hono {
     return c.body(JSON.stringify(boardSchema));
   });
   for (const { path, app: part } of deps.api ?? []) app.route(`/api${path}`, part);
-  app.route('/api', talkRoutes(deps));
+  app.route('/api', talkRoutes({ ...deps, now: deps.clock.now }));
   app.route('/api', boardRoutes(deps));
   app.route('/', pageRoutes(deps.pageFolder));
   return app;

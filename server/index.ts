@@ -1,5 +1,6 @@
 export { type AppDeps, createApp } from './app.ts';
 export { type Asker, type Authorize, authorizeByAddress, type Denial, type Pass } from './authorize.ts';
+export { type Clock, machineClock } from './clock.ts';
 export { Log } from './log.ts';
 export { Metrics } from './metrics.ts';
 export {

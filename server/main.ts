@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { getConnInfo } from '@hono/node-server/conninfo';
 import { plugAccess } from './access/index.ts';
 import { authorizeByAddress } from './authorize.ts';
+import { machineClock as clock } from './clock.ts';
 import { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
 import { openAccessStore, openRelay, openStore } from './open.ts';
@@ -13,7 +14,7 @@ import { readSettings } from './settings.ts';
 import { lockFolder } from './store/index.ts';
 
 const settings = readSettings(process.env);
-const log = new Log((line) => process.stdout.write(line), Date.now, settings.logLevel);
+const log = new Log((line) => process.stdout.write(line), clock.now, settings.logLevel);
 const metrics = new Metrics();
 // With a database elsewhere the server keeps nothing on its own disk.
 if (settings.databaseUrl === null) {
@@ -22,14 +23,14 @@ if (settings.databaseUrl === null) {
   process.on('exit', lockFolder(settings.dataDir));
 }
 
-const store = await openStore(settings, metrics, log);
+const store = await openStore(settings, metrics, log, clock);
 const access =
   settings.access === 'address'
     ? null
     : plugAccess({
         store: await openAccessStore(settings, log),
         isOpen: async (id) => (await store.board(id))?.kind === 'demo',
-        now: Date.now,
+        now: clock.now,
         addressOf: (c) =>
           forwardedAddress(
             c.req.header('x-forwarded-for'),
@@ -46,7 +47,7 @@ const server = await startServer({
   relay: await openRelay(settings, log),
   metrics,
   log,
-  now: Date.now,
+  clock,
   authorize: access?.authorize ?? authorizeByAddress,
   ...(access && {
     onMade: access.onMade,
@@ -66,7 +67,7 @@ if (access !== null) {
     );
   };
   dropSessions();
-  setInterval(dropSessions, 24 * 60 * 60 * 1000).unref();
+  clock.every(24 * 60 * 60 * 1000, dropSessions);
 }
 log.info('listening', { host: server.host, port: server.port });
 process.stdout.write(`Larkboard is at http://${server.host}:${server.port}\n`);

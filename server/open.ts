@@ -1,6 +1,7 @@
 /** Opens the store and the relay that the settings name. */
 import { join } from 'node:path';
 import { type AccessStore, PgAccessStore, SqliteAccessStore } from './access/index.ts';
+import type { Clock } from './clock.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import { LocalRelay, RedisRelay, type Relay } from './relay/index.ts';
@@ -22,7 +23,12 @@ export async function openAccessStore(settings: Settings, log: Log): Promise<Acc
 }
 
 /** Opens the store and asks it once, so that a bad setting shows at start. Rejects as the store does. */
-export async function openStore(settings: Settings, metrics: Metrics, log: Log): Promise<Store> {
+export async function openStore(
+  settings: Settings,
+  metrics: Metrics,
+  log: Log,
+  clock: Clock,
+): Promise<Store> {
   const { databaseUrl, gatherMs, maxStoreBytes } = settings;
   const onCommit = (ms: number, rows: number): void => {
     metrics.observe('larkboard_commit_ms', 'Time of one commit, the wait for the disk included.', ms);
@@ -33,12 +39,14 @@ export async function openStore(settings: Settings, metrics: Metrics, log: Log):
       ? new SqliteStore({
           file: join(settings.dataDir, DATABASE_FILE),
           workerFile: new URL('./store/sqlite-worker.js', import.meta.url),
+          clock,
           gatherMs,
           ...(maxStoreBytes === null ? {} : { maxBytes: maxStoreBytes }),
           onCommit,
         })
       : new PostgresStore({
           url: databaseUrl,
+          clock,
           gatherMs,
           onCommit,
           onIdleError: (error) => log.warn('database-connection-lost', { message: error.message }),

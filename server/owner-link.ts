@@ -4,6 +4,7 @@
  */
 import './node-env.ts';
 import { Access } from './access/index.ts';
+import { machineClock } from './clock.ts';
 import { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
 import { openAccessStore, openStore } from './open.ts';
@@ -15,8 +16,8 @@ async function main(boardId: string | undefined): Promise<number> {
     return 2;
   }
   const settings = readSettings(process.env);
-  const log = new Log((line) => process.stderr.write(line), Date.now, 'warn');
-  const store = await openStore(settings, new Metrics(), log);
+  const log = new Log((line) => process.stderr.write(line), machineClock.now, 'warn');
+  const store = await openStore(settings, new Metrics(), log, machineClock);
   try {
     if ((await store.board(boardId))?.kind !== 'board') {
       process.stderr.write(`there is no board ${boardId} that somebody could own\n`);
@@ -24,7 +25,7 @@ async function main(boardId: string | undefined): Promise<number> {
     }
     const links = await openAccessStore(settings, log);
     try {
-      const access = new Access({ store: links, now: Date.now, isOpen: () => false });
+      const access = new Access({ store: links, now: machineClock.now, isOpen: () => false });
       const { secret } = await access.makeLink(boardId, {
         role: 'owner',
         name: 'made on the server',

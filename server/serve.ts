@@ -10,6 +10,7 @@ import { Archives, archiveRoutes } from './archive/index.ts';
 import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
 import { countedAddress } from './client-address.ts';
+import type { Clock } from './clock.ts';
 import { admitBy } from './http/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
@@ -27,7 +28,7 @@ export interface ServeDeps {
   readonly relay: Relay;
   readonly metrics: Metrics;
   readonly log: Log;
-  readonly now: () => number;
+  readonly clock: Clock;
   readonly authorize: Authorize;
   readonly pageFolder: string;
   /** Folder of the demo boards; null = none. */
@@ -77,13 +78,14 @@ export function forwardedSecure(forwardedProto: string | undefined, trustProxy: 
 
 /** Starts the server. Rejects when the store can't be read, a demo board is not valid or the port is taken. */
 export async function startServer(deps: ServeDeps): Promise<RunningServer> {
-  const { settings, store, relay, metrics, log, now } = deps;
+  const { settings, store, relay, metrics, log, clock } = deps;
+  const { now } = clock;
   const { limits, trustProxy } = settings;
   const versions = new Versions({ store, now });
   const { versionTimes: times } = deps;
-  const snapshots = new Snapshots(deps.snapshotWorker ?? null);
-  const recorder = new Recorder({ versions, snapshots, log, metrics, now, ...(times && { times }) });
-  const rooms = new Rooms({ store, relay, log, metrics, limits, now, watch: recorder });
+  const snapshots = new Snapshots(deps.snapshotWorker ?? null, clock);
+  const recorder = new Recorder({ versions, snapshots, log, metrics, clock, ...(times && { times }) });
+  const rooms = new Rooms({ store, relay, log, metrics, limits, clock, watch: recorder });
   const boards = new Boards(store, rooms, now);
   if (deps.demoFolder !== null) {
     const made = await makeDemoBoards(store, deps.demoFolder, now);
@@ -123,7 +125,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     admit,
     metrics,
     log,
-    now,
+    clock,
     pageFolder: deps.pageFolder,
     allowedOrigins: settings.allowedOrigins,
     addressOf,
@@ -167,7 +169,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     limits,
     log,
     metrics,
-    now,
+    clock,
     allowedOrigins: settings.allowedOrigins,
     addressOf: (request: IncomingMessage) =>
       forwardedAddress(

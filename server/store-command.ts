@@ -11,6 +11,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import * as Y from 'yjs';
 import { BOARD_PARTS, readDesign } from '../engine/document/index.ts';
+import { machineClock } from './clock.ts';
 import { DATABASE_FILE } from './open.ts';
 import { lockFolder, SqliteCore, StoreError } from './store/index.ts';
 
@@ -46,7 +47,10 @@ function restore(from: string, to: string): string | null {
   const unlock = lockFolder(to);
   try {
     const former = readdirSync(to).filter((name) => /\.db(-wal|-shm)?$/.test(name));
-    const aside = join(to, `before-restore-${new Date().toISOString().replaceAll(/[:.]/g, '-')}`);
+    const aside = join(
+      to,
+      `before-restore-${new Date(machineClock.now()).toISOString().replaceAll(/[:.]/g, '-')}`,
+    );
     if (former.length > 0) mkdirSync(aside);
     for (const name of former) renameSync(join(to, name), join(aside, name));
     for (const name of names) copyFileSync(join(from, name), join(to, name));

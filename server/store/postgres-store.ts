@@ -4,6 +4,7 @@
  */
 import pg from 'pg';
 import type { BoardPart } from '../../engine/document/index.ts';
+import { type Clock, pause } from '../clock.ts';
 import {
   checkRecords,
   listRecords,
@@ -88,6 +89,7 @@ function toStoreError(cause: unknown): StoreError {
 
 export interface PostgresStoreOptions {
   readonly url: string;
+  readonly clock: Clock;
   /** Commits begin at least so far apart, in ms; default 100. After a pause the first begins at once. */
   readonly gatherMs?: number;
   readonly onCommit?: (commitMs: number, rows: number) => void;
@@ -100,7 +102,8 @@ export class PostgresStore implements Store {
   readonly #options: PostgresStoreOptions;
   #rows: WaitingRow[] = [];
   #isCommitting = false;
-  #timer: NodeJS.Timeout | null = null;
+  /** Takes back the commit to come; null = none is to come. */
+  #forget: (() => void) | null = null;
   #committedAt = Number.NEGATIVE_INFINITY;
   #ready: Promise<void> | null = null;
   #closing: Promise<void> | null = null;
@@ -302,30 +305,29 @@ export class PostgresStore implements Store {
 
   async #close(): Promise<void> {
     void this.#commit();
-    while (this.#isCommitting || this.#rows.length > 0)
-      await new Promise((resolve) => setTimeout(resolve, 2));
+    while (this.#isCommitting || this.#rows.length > 0) await pause(this.#options.clock, 2);
     await this.#pool.end();
   }
 
   #gather(): void {
-    if (this.#isCommitting || this.#timer !== null) return;
-    this.#timer = setTimeout(
-      () => void this.#commit(),
-      Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 100) - performance.now()),
-    );
+    if (this.#isCommitting || this.#forget !== null) return;
+    const { clock, gatherMs = 100 } = this.#options;
+    const waitMs = Math.max(0, this.#committedAt + gatherMs - clock.elapsed());
+    this.#forget = clock.after(waitMs, () => void this.#commit());
   }
 
   async #commit(): Promise<void> {
-    if (this.#timer !== null) clearTimeout(this.#timer);
-    this.#timer = null;
+    this.#forget?.();
+    this.#forget = null;
     if (this.#isCommitting || this.#rows.length === 0) return;
     const batch = this.#rows.splice(0, MAX_BATCH);
     this.#isCommitting = true;
-    const began = performance.now();
+    const { elapsed } = this.#options.clock;
+    const began = elapsed();
     this.#committedAt = began;
     try {
       const seqs = await this.#insertAll(batch);
-      this.#options.onCommit?.(performance.now() - began, batch.length);
+      this.#options.onCommit?.(elapsed() - began, batch.length);
       batch.forEach((row, index) => {
         const seq = seqs[index];
         if (typeof seq === 'number') row.resolve(seq);

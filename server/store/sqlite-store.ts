@@ -5,6 +5,7 @@
  * transaction when it is free again.
  */
 import { Worker } from 'node:worker_threads';
+import { type Clock, pause } from '../clock.ts';
 import type { FromWorker, PackedRow, StoreCall, ToWorker } from './sqlite-messages.ts';
 import type { RecordChange } from './sqlite-records.ts';
 import {
@@ -52,6 +53,7 @@ export interface SqliteStoreOptions {
   readonly file: string;
   /** The compiled worker. */
   readonly workerFile: URL;
+  readonly clock: Clock;
   /**
    * Commits begin at least so far apart, in ms; default 250. After a pause the first begins at once; under load what comes
    * meanwhile goes together, which saves most of the processor time that waiting for the disk costs.
@@ -72,7 +74,8 @@ export class SqliteStore implements Store {
   #worker: Worker | null = null;
   /** What is with the worker now. */
   #committing: Commit | null = null;
-  #timer: NodeJS.Timeout | null = null;
+  /** Takes back the commit to come; null = none is to come. */
+  #forget: (() => void) | null = null;
   #committedAt = Number.NEGATIVE_INFINITY;
   #nextId = 0;
   readonly #boards = new Map<string, BoardRecord>();
@@ -183,8 +186,7 @@ export class SqliteStore implements Store {
 
   async #close(): Promise<void> {
     this.#commit();
-    while (this.#committing !== null || this.#isWaiting)
-      await new Promise((resolve) => setTimeout(resolve, 1));
+    while (this.#committing !== null || this.#isWaiting) await pause(this.#options.clock, 1);
     const worker = this.#worker;
     if (worker === null) return;
     const ended = new Promise<void>((resolve) => worker.once('exit', () => resolve()));
@@ -230,23 +232,22 @@ export class SqliteStore implements Store {
   }
 
   #gather(): void {
-    if (this.#committing !== null || this.#timer !== null) return;
-    this.#timer = setTimeout(
-      () => this.#commit(),
-      Math.max(0, this.#committedAt + (this.#options.gatherMs ?? 250) - performance.now()),
-    );
+    if (this.#committing !== null || this.#forget !== null) return;
+    const { clock, gatherMs = 250 } = this.#options;
+    const waitMs = Math.max(0, this.#committedAt + gatherMs - clock.elapsed());
+    this.#forget = clock.after(waitMs, () => this.#commit());
   }
 
   #commit(): void {
-    if (this.#timer !== null) clearTimeout(this.#timer);
-    this.#timer = null;
+    this.#forget?.();
+    this.#forget = null;
     if (this.#committing !== null || !this.#isWaiting) return;
     const rows = this.#rows;
     const changes = this.#changes;
     this.#rows = [];
     this.#changes = [];
     this.#committing = { rows, changes };
-    this.#committedAt = performance.now();
+    this.#committedAt = this.#options.clock.elapsed();
     const bytes = new Uint8Array(rows.reduce((sum, row) => sum + row.bytes.length, 0));
     let at = 0;
     const packed: PackedRow[] = rows.map(({ address, bytes: own, options }) => {

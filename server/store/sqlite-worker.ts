@@ -3,6 +3,7 @@
  * with `{ file, options }`. The file is opened at the first request and again at the next one after a failure to open.
  */
 import { parentPort, workerData } from 'node:worker_threads';
+import { machineClock } from '../clock.ts';
 import { SqliteCore, type SqliteOptions, toStoreError } from './sqlite-core.ts';
 import type { Failure, FromWorker, StoreCall, ToWorker } from './sqlite-messages.ts';
 
@@ -64,12 +65,12 @@ port.on('message', (message: ToWorker) => {
   switch (message.kind) {
     case 'append':
       try {
-        const began = performance.now();
+        const began = machineClock.elapsed();
         const { seqs, changed } = openCore().commit(
           message.rows.map((row) => ({ ...row, bytes: message.bytes.subarray(row.from, row.to) })),
           message.changes,
         );
-        answer({ kind: 'appended', seqs, changed, commitMs: performance.now() - began });
+        answer({ kind: 'appended', seqs, changed, commitMs: machineClock.elapsed() - began });
       } catch (cause) {
         answer({ kind: 'append-failed', failure: toFailure(cause) });
       }

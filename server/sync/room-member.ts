@@ -1,5 +1,6 @@
 /** What a room needs of those in it and of those around it. */
 import type { CloseReason } from '../../engine/document/index.ts';
+import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
@@ -46,7 +47,7 @@ export interface RoomDeps {
   readonly log: Log;
   readonly metrics: Metrics;
   readonly limits: SyncLimits;
-  readonly now: () => number;
+  readonly clock: Clock;
   /** Asks for `sendPresence` in a moment. */
   readonly onPresence: (room: Room) => void;
   readonly watch?: RoomWatch;

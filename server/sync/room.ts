@@ -7,6 +7,7 @@
  */
 import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
+import { pause } from '../clock.ts';
 import type { RelayMessage } from '../relay/index.ts';
 import type { BoardRecord, DocumentAddress, Former, StoredRow, StoreError } from '../store/index.ts';
 import { checkState, isEmptyUpdate } from './check-update.ts';
@@ -26,7 +27,7 @@ import { LiveDocument } from './live-document.ts';
 import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
-import { inTime, Saver, type SaverOwner } from './saver.ts';
+import { Saver, type SaverOwner } from './saver.ts';
 import { Turn } from './turn.ts';
 
 /** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room; on closing it takes fewer. */
@@ -49,7 +50,7 @@ export class Room implements SaverOwner {
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
-  readonly #turn = new Turn(() => this.endTurn());
+  readonly #turn: Turn;
   /** What was shown since the last frame of presence; null = nothing. */
   #isPresenceDirty: Map<number, PresenceEntry> | null = null;
   readonly #live: LiveDocument;
@@ -68,9 +69,10 @@ export class Room implements SaverOwner {
     this.name = name;
     this.address = address;
     this.#deps = deps;
+    this.#turn = new Turn(deps.clock, () => this.endTurn());
     this.#live = new LiveDocument(name, (update, origin) => this.#turn.add(update, origin));
-    this.presence = new PresenceBoard(deps.now, deps.limits.presenceBytes);
-    this.#saver = new Saver(deps.store, address, this);
+    this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
+    this.#saver = new Saver(deps.store, address, this, deps.clock);
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -175,7 +177,7 @@ export class Room implements SaverOwner {
   /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
   async edit(change: (doc: Y.Doc) => void): Promise<void> {
     this.#deps.watch?.beforeEdit(this);
-    await inTime(this.#editWith((doc) => void change(doc)));
+    await this.#saver.inTime(this.#editWith((doc) => void change(doc)));
   }
 
   /**
@@ -245,7 +247,7 @@ export class Room implements SaverOwner {
     if (!relay.isUp) return true;
     this.#isOpenElsewhere = false;
     relay.send(this.name, { kind: 'open?', bytes: new Uint8Array(0) });
-    await new Promise((resolve) => setTimeout(resolve, ASK_MS));
+    await pause(this.#deps.clock, ASK_MS);
     return this.#isOpenElsewhere;
   }
 
@@ -345,7 +347,7 @@ export class Room implements SaverOwner {
   /** Called every few seconds. */
   tick(): void {
     for (const entry of this.presence.expire()) this.showPresence(entry);
-    if (performance.now() - this.#turn.endedAt <= this.#deps.limits.asideMs) return;
+    if (this.#deps.clock.elapsed() - this.#turn.endedAt <= this.#deps.limits.asideMs) return;
     if (this.isSaved) this.#live.putAside();
   }
 
@@ -396,7 +398,7 @@ export class Room implements SaverOwner {
         this.#reloadsWanted -= answered;
       } catch (cause) {
         this.#deps.log.warn('reload-failed', { room: this.name, message: (cause as Error).message });
-        await new Promise((resolve) => setTimeout(resolve, RELOAD_RETRY_MS));
+        await pause(this.#deps.clock, RELOAD_RETRY_MS);
       }
     }
   }

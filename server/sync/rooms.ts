@@ -2,6 +2,7 @@
  * All open rooms. A room opens with the first who needs it and is gone when the last has left and everything is stored.
  */
 import { BOARD_PARTS, type BoardPart, roomName } from '../../engine/document/index.ts';
+import { type Clock, pause } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
@@ -17,7 +18,7 @@ export interface RoomsDeps {
   readonly log: Log;
   readonly metrics: Metrics;
   readonly limits: SyncLimits;
-  readonly now: () => number;
+  readonly clock: Clock;
   readonly watch?: RoomWatch;
 }
 
@@ -50,9 +51,10 @@ export class Rooms {
   readonly #entries = new Map<string, Entry>();
   readonly connections = new Set<Connection>();
   readonly #presenceDirty = new Set<Room>();
-  #presenceTimer: NodeJS.Timeout | null = null;
+  /** Takes back the frame of presence to come; null = nothing was shown. */
+  #forgetPresence: (() => void) | null = null;
   #removals = 0;
-  readonly #ticker: NodeJS.Timeout;
+  readonly #stopTicking: () => void;
 
   constructor(deps: RoomsDeps) {
     this.#deps = deps;
@@ -67,8 +69,7 @@ export class Rooms {
         });
       },
     };
-    this.#ticker = setInterval(() => this.#tick(), TICK_MS);
-    this.#ticker.unref();
+    this.#stopTicking = deps.clock.every(TICK_MS, () => this.#tick());
     deps.relay.onGap((room) => {
       for (const [name, entry] of this.#entries)
         if (room === null || room === name) {
@@ -152,8 +153,7 @@ export class Rooms {
     try {
       // While the disk does not take the edits they stay here; somebody may come back and find them.
       do {
-        while (entry.holds === 0 && !(await entry.room.settle()))
-          await new Promise((resolve) => setTimeout(resolve, 250));
+        while (entry.holds === 0 && !(await entry.room.settle())) await pause(this.#deps.clock, 250);
         if (entry.holds === 0) await this.#deps.watch?.emptied(entry.room);
         // Somebody may have come, edited and left again meanwhile.
       } while (entry.holds === 0 && !entry.room.isSaved);
@@ -175,11 +175,11 @@ export class Rooms {
 
   #onPresence(room: Room): void {
     this.#presenceDirty.add(room);
-    this.#presenceTimer ??= setTimeout(() => this.#sendPresence(), PRESENCE_MS);
+    this.#forgetPresence ??= this.#deps.clock.after(PRESENCE_MS, () => this.#sendPresence());
   }
 
   #sendPresence(): void {
-    this.#presenceTimer = null;
+    this.#forgetPresence = null;
     for (const room of this.#presenceDirty) room.sendPresence();
     this.#presenceDirty.clear();
   }
@@ -205,7 +205,7 @@ export class Rooms {
 
   /** Fulfils when all of a room is on the disk. */
   async #storeAll(room: Room): Promise<void> {
-    while (!(await room.settle())) await new Promise((resolve) => setTimeout(resolve, 50));
+    while (!(await room.settle())) await pause(this.#deps.clock, 50);
   }
 
   /**
@@ -215,18 +215,21 @@ export class Rooms {
   async close(timeoutMs: number): Promise<number> {
     for (const connection of [...this.connections]) connection.close('restarted', 'the server restarts');
     const entries = [...this.#entries.values()];
-    const late = new Promise<void>((resolve) => setTimeout(resolve, timeoutMs).unref());
+    const { clock, watch } = this.#deps;
+    let forgetLate = (): void => {};
+    const late = new Promise<void>((resolve) => {
+      forgetLate = clock.after(timeoutMs, resolve);
+    });
     await Promise.race([late, Promise.all(entries.map(({ room }) => this.#storeAll(room)))]);
-    const patience = performance.now() + Math.min(timeoutMs, GOODBYE_MS);
-    while (this.connections.size > 0 && performance.now() < patience)
-      await new Promise((resolve) => setTimeout(resolve, 5));
+    const patience = clock.elapsed() + Math.min(timeoutMs, GOODBYE_MS);
+    while (this.connections.size > 0 && clock.elapsed() < patience) await pause(clock, 5);
     // Who does not answer the goodbye would keep the process from ending.
     for (const connection of this.connections) connection.terminate('shutdown');
     // What watches the rooms reads them a last time while they are there.
-    const { watch } = this.#deps;
     if (watch) await Promise.race([late, Promise.all(entries.map(({ room }) => watch.emptied(room)))]);
-    clearInterval(this.#ticker);
-    if (this.#presenceTimer !== null) clearTimeout(this.#presenceTimer);
+    forgetLate();
+    this.#stopTicking();
+    this.#forgetPresence?.();
     const left = [...this.#entries.values()].filter((entry) => !entry.room.isSaved).length;
     for (const entry of this.#entries.values()) entry.room.destroy();
     this.#entries.clear();

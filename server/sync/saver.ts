@@ -6,6 +6,7 @@
  * until they are in.
  */
 import * as Y from 'yjs';
+import type { Clock } from '../clock.ts';
 import { type DocumentAddress, type Former, type Store, StoreError } from '../store/index.ts';
 
 /** Who hears how it goes. */
@@ -24,17 +25,6 @@ export interface SaverOwner {
 
 const EDIT_MS = 10_000;
 
-/** Waits for an edit of the server's own. Rejects with a StoreError after 10 s. */
-export async function inTime(stored: Promise<void>): Promise<void> {
-  await new Promise<void>((resolve, reject) => {
-    const timer = setTimeout(
-      () => reject(new StoreError('unavailable', 'the edit could not be stored within ten seconds')),
-      EDIT_MS,
-    );
-    void stored.then(resolve).finally(() => clearTimeout(timer));
-  });
-}
-
 const RETRY_FROM_MS = 200;
 const RETRY_TO_MS = 5_000;
 
@@ -42,6 +32,7 @@ export class Saver {
   readonly #store: Store;
   readonly #address: DocumentAddress;
   readonly #owner: SaverOwner;
+  readonly #clock: Clock;
   #waiting: Uint8Array[] = [];
   /** To go with the next row. */
   #former: Former | undefined;
@@ -53,16 +44,18 @@ export class Saver {
   #taken = 0;
   #saved = 0;
   #retryMs = RETRY_FROM_MS;
-  #timer: NodeJS.Timeout | null = null;
+  /** Takes back the next try. */
+  #forget: (() => void) | null = null;
   readonly #seqs: number[] = [];
   /** Made when somebody waits; a quiet room has none. */
   #whenLost: Set<() => void> | null = null;
   readonly #marks: { readonly at: number; readonly call: () => void }[] = [];
 
-  constructor(store: Store, address: DocumentAddress, owner: SaverOwner) {
+  constructor(store: Store, address: DocumentAddress, owner: SaverOwner, clock: Clock) {
     this.#store = store;
     this.#address = address;
     this.#owner = owner;
+    this.#clock = clock;
   }
 
   /** Rows of the log that the document in memory holds for sure. */
@@ -108,6 +101,16 @@ export class Saver {
     else if (!this.#isLost) this.#marks.push({ at: this.#taken, call });
   }
 
+  /** Waits for an edit of the server's own. Rejects with a StoreError after 10 s. */
+  inTime(stored: Promise<void>): Promise<void> {
+    return new Promise((resolve, reject) => {
+      const forget = this.#clock.after(EDIT_MS, () =>
+        reject(new StoreError('unavailable', 'the edit could not be stored within ten seconds')),
+      );
+      void stored.then(resolve).finally(forget);
+    });
+  }
+
   /** Calls once nothing more will be stored; at once when that is so. @returns forgets the call */
   whenLost(call: () => void): () => void {
     if (this.#isLost) call();
@@ -123,7 +126,7 @@ export class Saver {
   /** Stops trying. What is not stored stays so. */
   abandon(): void {
     this.#isLost = true;
-    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.#forget?.();
     this.#waiting = [];
     this.#marks.length = 0;
     const calls = [...(this.#whenLost ?? [])];
@@ -190,10 +193,10 @@ export class Saver {
       this.#isFailing = true;
       this.#owner.onFailing(error);
     }
-    this.#timer = setTimeout(() => {
-      this.#timer = null;
+    this.#forget = this.#clock.after(this.#retryMs, () => {
+      this.#forget = null;
       if (!this.#isLost) void this.#append();
-    }, this.#retryMs);
+    });
     this.#retryMs = Math.min(this.#retryMs * 2, RETRY_TO_MS);
   }
 }

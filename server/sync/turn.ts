@@ -3,6 +3,7 @@
  * frame and the store as one update.
  */
 import * as Y from 'yjs';
+import type { Clock } from '../clock.ts';
 
 /** Turns are at least so far apart. A lone edit ends its turn at once. */
 const PACE_MS = 5;
@@ -15,15 +16,18 @@ export interface TurnResult {
 }
 
 export class Turn {
+  readonly #clock: Clock;
   readonly #onDue: () => void;
   #updates: Uint8Array[] = [];
   #author: unknown = null;
-  #timer: NodeJS.Timeout | null = null;
+  /** Takes back the call to come; null = none is to come. */
+  #forget: (() => void) | null = null;
   #isHeld = false;
   #endedAt = Number.NEGATIVE_INFINITY;
 
   /** @param onDue is called when it is time to {@link end} the turn */
-  constructor(onDue: () => void) {
+  constructor(clock: Clock, onDue: () => void) {
+    this.#clock = clock;
     this.#onDue = onDue;
   }
 
@@ -31,7 +35,7 @@ export class Turn {
     return this.#updates.length === 0;
   }
 
-  /** When the last turn ended, in ms of `performance.now`. */
+  /** When the last turn ended, in ms of the clock's `elapsed`. */
   get endedAt(): number {
     return this.#endedAt;
   }
@@ -39,10 +43,10 @@ export class Turn {
   add(update: Uint8Array, author: unknown): void {
     this.#author = this.isEmpty || this.#author === author ? author : null;
     this.#updates.push(update);
-    if (this.#timer !== null || this.#isHeld) return;
-    const waitMs = this.#endedAt + PACE_MS - performance.now();
+    if (this.#forget !== null || this.#isHeld) return;
+    const waitMs = this.#endedAt + PACE_MS - this.#clock.elapsed();
     if (waitMs <= 0) this.#onDue();
-    else this.#timer = setTimeout(this.#onDue, waitMs);
+    else this.#forget = this.#clock.after(waitMs, this.#onDue);
   }
 
   /** Runs a change, all of whose edits come into one turn. */
@@ -52,7 +56,7 @@ export class Turn {
       return change();
     } finally {
       this.#isHeld = false;
-      if (!this.isEmpty) this.#timer ??= setTimeout(this.#onDue, PACE_MS);
+      if (!this.isEmpty) this.#forget ??= this.#clock.after(PACE_MS, this.#onDue);
     }
   }
 
@@ -62,7 +66,7 @@ export class Turn {
     if (this.isEmpty) return null;
     const updates = this.#updates;
     this.#updates = [];
-    this.#endedAt = performance.now();
+    this.#endedAt = this.#clock.elapsed();
     return {
       update: updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates),
       author: this.#author,
@@ -71,7 +75,7 @@ export class Turn {
 
   /** Lets the turn go on until {@link end}. */
   stop(): void {
-    if (this.#timer !== null) clearTimeout(this.#timer);
-    this.#timer = null;
+    this.#forget?.();
+    this.#forget = null;
   }
 }

@@ -18,6 +18,7 @@ import {
   SYNC_PATH,
 } from '../../engine/document/index.ts';
 import type { Asker, Authorize, Pass } from '../authorize.ts';
+import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
@@ -35,7 +36,7 @@ export interface UpgradeDeps {
   readonly limits: SyncLimits;
   readonly log: Log;
   readonly metrics: Metrics;
-  readonly now: () => number;
+  readonly clock: Clock;
   /** Origins that may open sockets beside the server's own host; scheme, host and port. */
   readonly allowedOrigins: readonly string[];
   /** Address of the asker, with proxies taken into account. */
@@ -87,7 +88,7 @@ export class SyncUpgrade {
   readonly #open = new Map<string, number>();
   readonly #rates = new Map<string, Rate>();
   readonly #admitted = new Map<Connection, Admitted>();
-  readonly #endTimer: NodeJS.Timeout;
+  readonly #stopLooking: () => void;
   /** Times that somebody's rights may have become less; an answer from before one is asked for anew. */
   #narrowings = 0;
   #pending = 0;
@@ -102,14 +103,13 @@ export class SyncUpgrade {
       perMessageDeflate: false,
       WebSocket: RoomSocket,
     });
-    this.#endTimer = setInterval(() => this.#askThoseWhoseTimeIsUp(), END_TICK_MS);
-    this.#endTimer.unref();
+    this.#stopLooking = deps.clock.every(END_TICK_MS, () => this.#askThoseWhoseTimeIsUp());
   }
 
   /** Takes no new sockets from now on. */
   stop(): void {
     this.#isStopped = true;
-    clearInterval(this.#endTimer);
+    this.#stopLooking();
   }
 
   /**
@@ -138,7 +138,7 @@ export class SyncUpgrade {
   }
 
   #askThoseWhoseTimeIsUp(): void {
-    const now = this.#deps.now();
+    const now = this.#deps.clock.now();
     for (const [connection, admitted] of this.#admitted) {
       const { endsAt } = admitted.pass;
       if (typeof endsAt === 'number' && endsAt <= now) void this.#askOne(connection, admitted);
@@ -193,14 +193,14 @@ export class SyncUpgrade {
 
   /** Whether the address opens sockets no faster than people do; a flood is not worth a handshake. */
   #isSlowEnough(address: string): boolean {
-    const { limits, metrics, now } = this.#deps;
+    const { limits, metrics, clock } = this.#deps;
     let rate = this.#rates.get(address);
     if (!rate) {
       if (this.#rates.size >= MAX_ADDRESSES) this.#rates.clear();
       rate = new Rate(limits.newPerAddress / 10);
       this.#rates.set(address, rate);
     }
-    if (rate.allows(now())) return true;
+    if (rate.allows(clock.now())) return true;
     metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'connection-rate' });
     return false;
   }
@@ -312,7 +312,7 @@ export class SyncUpgrade {
 
   /** On its own, so that what lives as long as the socket does not hold on to the request. */
   #enter(socket: WebSocket, raw: Duplex, id: string, hold: RoomHold, admitted: Admitted): void {
-    const { rooms, limits, log, metrics, now } = this.#deps;
+    const { rooms, limits, log, metrics, clock } = this.#deps;
     const { room } = hold;
     room.record = admitted.board;
     const { personId, role } = admitted.pass;
@@ -327,7 +327,7 @@ export class SyncUpgrade {
       limits,
       log,
       metrics,
-      now,
+      now: clock.now,
     });
     rooms.connections.add(connection);
     this.#admitted.set(connection, admitted);

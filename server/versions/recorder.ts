@@ -5,6 +5,7 @@
  * Nothing is done while an edit is on its way: the room only says that there was one. What is due is looked for every few
  * seconds, one room after the other. Every node watches its own rooms; an edit counts where it came in.
  */
+import { atMost, type Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { StoreError } from '../store/index.ts';
@@ -39,7 +40,7 @@ export interface RecorderDeps {
   readonly versions: Versions;
   readonly log: Log;
   readonly metrics: Metrics;
-  readonly now: () => number;
+  readonly clock: Clock;
   readonly times?: RecorderTimes;
 }
 
@@ -60,19 +61,18 @@ export class Recorder implements RoomWatch {
   readonly #rooms = new WeakMap<Room, Watched>();
   /** Rooms with edits that no version holds. */
   readonly #dirty = new Set<Room>();
-  readonly #ticker: NodeJS.Timeout;
+  readonly #stopTicking: () => void;
   #sweeping: Promise<void> = Promise.resolve();
 
   constructor(deps: RecorderDeps) {
     this.#deps = deps;
     this.#times = deps.times ?? RECORDER_TIMES;
-    this.#ticker = setInterval(() => this.sweep(), this.#times.sweepMs);
-    this.#ticker.unref();
+    this.#stopTicking = deps.clock.every(this.#times.sweepMs, () => void this.sweep());
   }
 
   beforeEdit(room: Room): void {
     if (room.address.part !== 'design' || this.#rooms.has(room)) return;
-    const at = this.#deps.now();
+    const at = this.#deps.clock.now();
     const first = { state: room.encodedState(), at };
     this.#rooms.set(room, {
       first,
@@ -87,7 +87,7 @@ export class Recorder implements RoomWatch {
   edited(room: Room): void {
     const watched = this.#rooms.get(room);
     if (watched === undefined) return;
-    const now = this.#deps.now();
+    const now = this.#deps.clock.now();
     if (watched.edits === 0) watched.since = now;
     watched.edits += 1;
     watched.last = now;
@@ -101,10 +101,10 @@ export class Recorder implements RoomWatch {
 
   /** Keeps a late copy as a version of its own. */
   async leftOver(room: Room, copy: Uint8Array): Promise<void> {
-    const { snapshots, versions, log, metrics, now } = this.#deps;
+    const { snapshots, versions, log, metrics, clock } = this.#deps;
     try {
       const snapshot = await snapshots.read(copy);
-      if (snapshot !== null) await versions.take(room.address.board, snapshot, 'late', now());
+      if (snapshot !== null) await versions.take(room.address.board, snapshot, 'late', clock.now());
     } catch (cause) {
       // The former generation holds it too, for whoever runs the server.
       log.error('version-failed', { room: room.name, message: (cause as Error).message });
@@ -120,18 +120,15 @@ export class Recorder implements RoomWatch {
 
   /** Takes all there is, for the end of the process, as far as the time allows. */
   async finish(mostMs: number): Promise<void> {
-    clearInterval(this.#ticker);
-    const late = new Promise<void>((resolve) => setTimeout(resolve, mostMs).unref());
-    await Promise.race([
-      late,
-      this.#sweeping.then(() => Promise.all([...this.#dirty].map((room) => this.#take(room)))),
-    ]);
+    this.#stopTicking();
+    const all = this.#sweeping.then(() => Promise.all([...this.#dirty].map((room) => this.#take(room))));
+    await atMost(this.#deps.clock, mostMs, all);
   }
 
   async #sweep(): Promise<void> {
     const { quietMs, busyMs, edits, leastMs } = this.#times;
     for (const room of [...this.#dirty]) {
-      const now = this.#deps.now();
+      const now = this.#deps.clock.now();
       const watched = this.#rooms.get(room)!;
       const isQuiet = now - watched.last >= quietMs;
       const isLong = now - watched.since >= busyMs;
@@ -153,20 +150,20 @@ export class Recorder implements RoomWatch {
     if (!this.#dirty.delete(room)) return;
     const { first } = watched;
     const { board } = room.address;
-    const { snapshots, log, metrics, now } = this.#deps;
+    const { snapshots, log, metrics, clock } = this.#deps;
     watched.first = null;
     watched.edits = 0;
-    watched.takenAt = now();
+    watched.takenAt = clock.now();
     try {
       if (first !== null) await this.#keep(board, await snapshots.read(first.state), first.at);
-      const began = performance.now();
+      const began = clock.elapsed();
       const snapshot = await snapshots.read(room);
       metrics.observe(
         'larkboard_version_ms',
         'Time to read the content of one version.',
-        performance.now() - began,
+        clock.elapsed() - began,
       );
-      await this.#keep(board, snapshot, now());
+      await this.#keep(board, snapshot, clock.now());
     } catch (cause) {
       // The board itself is not touched by this. What no version holds is tried again with the next edits, or, once the
       // room was left, with the first edit in it: that looks at the state before it.
@@ -176,7 +173,7 @@ export class Recorder implements RoomWatch {
       });
       metrics.count('larkboard_version_failures_total', 'Versions that could not be kept.');
       watched.first ??= first;
-      watched.last = now();
+      watched.last = clock.now();
       if (room.members.size > 0) this.#dirty.add(room);
     }
   }

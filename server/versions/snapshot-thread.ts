@@ -3,6 +3,7 @@
  * The thread starts when it is first needed and ends when it was not needed for a while.
  */
 import { Worker } from 'node:worker_threads';
+import type { Clock } from '../clock.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export type ToSnapshotWorker = { readonly id: number; readonly state: Uint8Array };
@@ -19,19 +20,23 @@ interface Waiter {
 
 export class SnapshotThread {
   readonly #file: URL;
+  readonly #clock: Clock;
   readonly #waiters = new Map<number, Waiter>();
   #worker: Worker | null = null;
-  #idle: NodeJS.Timeout | undefined;
+  /** Takes back the end to come. */
+  #forgetIdle = (): void => {};
+  #isClosed = false;
   #count = 0;
 
   /** @param file the compiled worker */
-  constructor(file: URL) {
+  constructor(file: URL, clock: Clock) {
     this.#file = file;
+    this.#clock = clock;
   }
 
   /** The design in an encoded document; null when there is none. Rejects when the thread ends or the document cannot be read. */
   of(state: Uint8Array): Promise<Snapshot | null> {
-    clearTimeout(this.#idle);
+    this.#forgetIdle();
     this.#count += 1;
     const id = this.#count;
     return new Promise((resolve, reject) => {
@@ -42,7 +47,8 @@ export class SnapshotThread {
   }
 
   async close(): Promise<void> {
-    clearTimeout(this.#idle);
+    this.#isClosed = true;
+    this.#forgetIdle();
     await this.#worker?.terminate();
   }
 
@@ -65,9 +71,8 @@ export class SnapshotThread {
       this.#waiters.delete(message.id);
       if ('failure' in message) waiter?.reject(new Error(message.failure));
       else waiter?.resolve(message.snapshot);
-      if (this.#waiters.size > 0) return;
-      this.#idle = setTimeout(() => void worker.terminate(), IDLE_MS);
-      this.#idle.unref();
+      if (this.#waiters.size > 0 || this.#isClosed) return;
+      this.#forgetIdle = this.#clock.after(IDLE_MS, () => void worker.terminate());
     });
     return worker;
   }

@@ -1,4 +1,5 @@
 /** Reads designs for versions: small ones here, large ones in a thread. */
+import type { Clock } from '../clock.ts';
 import type { Room } from '../sync/index.ts';
 import { type Snapshot, snapshotOf, snapshotOfState } from './snapshot.ts';
 import { SnapshotThread } from './snapshot-thread.ts';
@@ -10,8 +11,8 @@ export class Snapshots {
   readonly #thread: SnapshotThread | null;
 
   /** @param workerFile the compiled worker; null: everything is read here */
-  constructor(workerFile: URL | null) {
-    this.#thread = workerFile === null ? null : new SnapshotThread(workerFile);
+  constructor(workerFile: URL | null, clock: Clock) {
+    this.#thread = workerFile === null ? null : new SnapshotThread(workerFile, clock);
   }
 
   /** Of a room as it is now, or of an encoded document; null when there is no design. */

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { machineClock } from '../../server/index.ts';
 import { PostgresStore } from '../../server/store/index.ts';
 import { storeContract } from '../server/store-contract.ts';
 import { until } from '../support/until.ts';
@@ -17,14 +18,17 @@ afterAll(async () => {
 /** A database of its own in the running server. */
 const freshDatabase = (): Promise<string> => makeDatabase(postgres, `t${++count}`);
 
+const open = (url: string, gatherMs?: number): PostgresStore =>
+  new PostgresStore({ url, clock: machineClock, ...(gatherMs !== undefined && { gatherMs }) });
+
 storeContract('PostgreSQL', async () => {
   const url = await freshDatabase();
-  let store = new PostgresStore({ url, gatherMs: 0 });
+  let store = open(url, 0);
   return {
     store,
     reopen: async () => {
       await store.close();
-      store = new PostgresStore({ url, gatherMs: 0 });
+      store = open(url, 0);
       return store;
     },
     dispose: () => store.close(),
@@ -34,14 +38,14 @@ storeContract('PostgreSQL', async () => {
 describe('PostgreSQL', () => {
   it('[V90] nodes that start at the same time make the tables once', async () => {
     const url = await freshDatabase();
-    const stores = Array.from({ length: 6 }, () => new PostgresStore({ url }));
+    const stores = Array.from({ length: 6 }, () => open(url));
     await Promise.all(stores.map((store) => store.ping()));
     await Promise.all(stores.map((store) => store.close()));
   });
 
   it('[V91] two nodes compact one document at once: nothing of either is lost', async () => {
     const url = await freshDatabase();
-    const [a, b] = [new PostgresStore({ url, gatherMs: 0 }), new PostgresStore({ url, gatherMs: 0 })];
+    const [a, b] = [open(url, 0), open(url, 0)];
     const design = { board: 'a', part: 'design' } as const;
     await a.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, [{ part: 'design', bytes: Uint8Array.of(1) }]);
     const seqs = (await a.load(design)).map((row) => row.seq);
@@ -58,7 +62,7 @@ describe('PostgreSQL', () => {
 
   it('[V92] restarted under the store: fails meanwhile, goes on by itself, keeps what it acknowledged', async () => {
     const url = await freshDatabase();
-    const store = new PostgresStore({ url, gatherMs: 0 });
+    const store = open(url, 0);
     const design = { board: 'a', part: 'design' } as const;
     await store.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);
     await store.append(design, Uint8Array.of(1));

@@ -3,7 +3,7 @@ import { getConnInfo } from '@hono/node-server/conninfo';
 import * as Y from 'yjs';
 import type { BoardPart, Role } from '../../engine/document/index.ts';
 import { type AccessStore, plugAccess, SqliteAccessStore } from '../../server/access/index.ts';
-import { forwardedAddress, forwardedSecure } from '../../server/index.ts';
+import { forwardedAddress, forwardedSecure, machineClock } from '../../server/index.ts';
 import { ask } from '../support/ask.ts';
 import { message, RawClient } from './raw-client.ts';
 import { startTestServer, type TestServer, type TestServerOptions } from './test-server.ts';
@@ -24,7 +24,7 @@ export async function startAccessServer(
   options: TestServerOptions = {},
   links: AccessStore = new SqliteAccessStore(':memory:'),
 ): Promise<AccessServer> {
-  const now = options.now ?? Date.now;
+  const now = options.now ?? (options.clock ?? machineClock).now;
   const server = await startTestServer({
     ...options,
     env: {

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { machineClock } from '../../server/index.ts';
 import {
   type DocumentAddress,
   SqliteCore,
@@ -239,6 +240,7 @@ describe('a real SQLite file in trouble', () => {
       new SqliteStore({
         file: databaseIn(folder.path),
         workerFile: new URL('../../dist/server/store/sqlite-worker.js', import.meta.url),
+        clock: machineClock,
         maxBytes,
       });
     const store = open(200_000);
@@ -262,6 +264,7 @@ describe('a real SQLite file in trouble', () => {
     const store = new SqliteStore({
       file: databaseIn(folder.path),
       workerFile: new URL('../../dist/server/store/sqlite-worker.js', import.meta.url),
+      clock: machineClock,
       busyMs: 50,
     });
     await store.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);

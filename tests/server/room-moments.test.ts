@@ -1,7 +1,7 @@
 /** Rooms at moments that seldom come: the store answers in the same breath, or has let go of the room. */
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { Log, Metrics } from '../../server/index.ts';
+import { Log, Metrics, machineClock } from '../../server/index.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { type DocumentAddress, MemoryStore, StoreError } from '../../server/store/index.ts';
 import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
@@ -55,7 +55,7 @@ test('[V27] rows that are read again are replaced only by a snapshot that holds 
     log: new Log(() => {}, Date.now, 'error'),
     metrics: new Metrics(),
     limits: DEFAULT_SYNC_LIMITS,
-    now: Date.now,
+    clock: machineClock,
     onPresence: () => {},
     onBroken: () => {},
   });
@@ -87,7 +87,7 @@ test('[V23] [V218] nothing is called saved by a room of which nothing is stored 
     onRecovered: () => {},
     onLost: () => {},
   };
-  const saver = new Saver(store, ADDRESS, owner);
+  const saver = new Saver(store, ADDRESS, owner, machineClock);
   saver.abandon();
   saver.take(edit('title', 'late'));
   let isSaved = false;

@@ -8,8 +8,10 @@ import * as Y from 'yjs';
 import type { Authorize } from '../../server/authorize.ts';
 import {
   authorizeByAddress,
+  type Clock,
   Log,
   Metrics,
+  machineClock,
   type RunningServer,
   readSettings,
   type ServeDeps,
@@ -27,7 +29,9 @@ export interface TestServerOptions {
   readonly demoFolder?: string;
   /** What decides who may come in, made for the store of the boards; default: whoever knows the address. */
   readonly access?: (store: Store) => Pick<ServeDeps, 'authorize' | 'onMade' | 'api' | 'access' | 'onClose'>;
+  /** The time of day alone; the rest goes by the machine's clock. */
   readonly now?: () => number;
+  readonly clock?: Clock;
   readonly snapshotWorker?: URL;
 }
 
@@ -45,14 +49,14 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
   const store = options.store ?? new MemoryStore();
   const metrics = new Metrics();
   const lines: string[] = [];
-  const now = options.now ?? Date.now;
+  const clock = { ...(options.clock ?? machineClock), ...(options.now && { now: options.now }) };
   const server = await startServer({
     settings,
     store,
     relay: options.relay ?? new LocalRelay(),
     metrics,
-    log: new Log((line) => lines.push(line), now, 'debug'),
-    now,
+    log: new Log((line) => lines.push(line), clock.now, 'debug'),
+    clock,
     authorize: options.authorize ?? authorizeByAddress,
     ...options.access?.(store),
     pageFolder: join(tmpdir(), 'larkboard-no-page'),
@@ -74,6 +78,7 @@ export function sqliteStore(folder: string): SqliteStore {
   return new SqliteStore({
     file: join(folder, 'larkboard.db'),
     workerFile: new URL('../../dist/server/store/sqlite-worker.js', import.meta.url),
+    clock: machineClock,
     gatherMs: 0,
   });
 }
