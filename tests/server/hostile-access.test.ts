@@ -7,6 +7,8 @@ import { BOARD_PARTS, CLOSE_CODES } from '../../engine/document/index.ts';
 import { hashSecret } from '../../server/access/index.ts';
 import { pageRoutes } from '../../server/http/page-routes.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { machineClock } from '../../server/index.ts';
+import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import {
   type AccessServer,
@@ -35,7 +37,7 @@ class SlowStore extends MemoryStore {
   }
 }
 
-let clock: number;
+let clock: HandClock;
 let store: SlowStore;
 let server: AccessServer;
 let owner: Person;
@@ -43,11 +45,11 @@ let board: string;
 let ownerSecret: string;
 
 beforeEach(async () => {
-  clock = 1_800_000_000_000;
+  clock = new HandClock(machineClock);
   store = new SlowStore();
   server = await startAccessServer({
     store,
-    now: () => clock,
+    clock,
     demoFolder: new URL('../../demo-data', import.meta.url).pathname,
   });
   owner = new Person(server);
@@ -211,12 +213,12 @@ describe('a link taken back or ended', () => {
   });
 
   it('[V-H8] a link that ends puts out at its end, without anybody doing anything', async () => {
-    const { person } = await friend('learner', clock + DAY);
+    const { person } = await friend('learner', clock.now() + DAY);
     const client = await person.socket(board, 'talk').join();
-    clock += DAY - 1;
-    await new Promise((resolve) => setTimeout(resolve, 1_100));
+    clock.turn(DAY - 1);
+    await client.reached();
     expect(client.closeCode).toBeNull();
-    clock += 1;
+    clock.turn(1);
     expect(await client.closed).toBe(CLOSE_CODES.revoked);
     expect(await person.socket(board, 'talk').closed).toBe(CLOSE_CODES.revoked);
   });
@@ -225,13 +227,15 @@ describe('a link taken back or ended', () => {
     const { person, link } = await friend('learner');
     const at = `/api/boards/${board}/links/${link.id}`;
     const client = await person.socket(board, 'talk').join();
-    await owner.ask('PATCH', at, { endsAt: clock + DAY });
+    await owner.ask('PATCH', at, { endsAt: clock.now() + DAY });
     await owner.ask('PATCH', at, { endsAt: null });
-    clock += 2 * DAY;
-    await new Promise((resolve) => setTimeout(resolve, 1_100));
+    clock.turn(2 * DAY);
+    await client.reached();
     expect(client.closeCode).toBeNull();
-    await owner.ask('PATCH', at, { endsAt: clock + DAY });
-    clock += DAY;
+    await owner.ask('PATCH', at, { endsAt: clock.now() + DAY });
+    // It was asked meanwhile whether it is there, and has said so.
+    await client.reached();
+    clock.turn(DAY);
     expect(await client.closed).toBe(CLOSE_CODES.revoked);
   });
 
@@ -405,7 +409,7 @@ describe('guessing', () => {
     // Others are not kept waiting, and good tries do not count.
     const visitor = new Person(server, '192.0.2.3');
     for (let i = 0; i < 30; i += 1) expect((await visitor.enter(board, ownerSecret)).status).toBe(200);
-    clock += 60_000;
+    clock.turn(60_000);
     expect((await guesser.enter(board, ownerSecret)).status).toBe(200);
   });
 

@@ -3,10 +3,13 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
 import { ask } from '../support/ask.ts';
+import { machineClock } from '../../server/index.ts';
+import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
+let clock: HandClock;
 let server: TestServer;
 let board: string;
 let honest: RawClient;
@@ -49,7 +52,8 @@ function otherUpdates(): readonly [Uint8Array, Uint8Array] {
 }
 
 beforeEach(async () => {
-  server = await startTestServer({ env: { MAX_RESYNC_MS: '50' } });
+  clock = new HandClock(machineClock);
+  server = await startTestServer({ clock, env: { MAX_RESYNC_MS: '50' } });
   board = await makeBoard(server);
   before = await state();
   honest = await client().join();
@@ -148,6 +152,7 @@ describe('updates that must not come in', () => {
     hostile.answers = false;
     hostile.send(message(0, 2, otherUpdates()[1]));
     await until('asked', () => hostile.heard.filter((one) => one.kind === 'step1').length === 2);
+    clock.turn(5_000);
     expect(await hostile.closed).toBe(4400);
     await expectUntouched();
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { type BoardPart, CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
-import { readSettings } from '../../server/index.ts';
+import { machineClock, readSettings } from '../../server/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
 import type { SyncLimits } from '../../server/sync/index.ts';
 import { de } from '../../web/text/de.ts';
@@ -9,6 +9,7 @@ import { deLinks } from '../../web/text/de-links.ts';
 import { en } from '../../web/text/en.ts';
 import { enLinks } from '../../web/text/en-links.ts';
 import { ask } from '../support/ask.ts';
+import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
@@ -21,10 +22,18 @@ interface Case {
   /** What the socket is closed with; null: it is not closed, and the title says what happens instead. */
   readonly reason: CloseReason | null;
   /** Does what is too much. @returns the close code, or null */
-  readonly exceed: (server: TestServer, board: string, store: FaultyStore) => Promise<number | null>;
+  readonly exceed: (
+    server: TestServer,
+    board: string,
+    store: FaultyStore,
+    clock: HandClock,
+  ) => Promise<number | null>;
 }
 
 type Exceed = Case['exceed'];
+
+/** How often rooms look after who is in them. */
+const LOOK_MS = 5_000;
 
 const open = (server: TestServer, board: string): RawClient => new RawClient(`${server.ws}/${board}/design`);
 const pause = (client: RawClient): void =>
@@ -43,11 +52,11 @@ async function edit(server: TestServer, board: string, times: number, bytes: num
 
 /** Comes in and does what is too much. */
 const doing =
-  (act: (client: RawClient) => void): Exceed =>
-  async (server, board) => {
+  (act: (client: RawClient, clock: HandClock) => void | Promise<void>): Exceed =>
+  async (server, board, _store, clock) => {
     const client = await open(server, board).join();
     client.socket.on('error', () => {});
-    act(client);
+    await act(client, clock);
     return client.closed;
   };
 
@@ -170,13 +179,13 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     setting: 'MAX_READER_MS',
     value: 1,
     reason: 'tooSlow',
-    exceed: async (server, board) => {
+    exceed: async (server, board, _store, clock) => {
       const slow = await open(server, board).join();
       pause(slow);
       await edit(server, board, 12, 700_000);
-      // Looked at every five seconds. The socket is cut off behind the close frame, which a reader that never reads does not get.
-      for (let i = 0; i < 100 && server.rooms.connections.size > 0; i += 1)
-        await new Promise((resolve) => setTimeout(resolve, 100));
+      clock.turn(LOOK_MS);
+      // The socket is cut off behind the close frame, which a reader that never reads does not get.
+      await until('the slow reader is cut off', () => server.rooms.connections.size === 0);
       slow.close();
       const isClosed = server.metrics.valueOf('larkboard_closed_total', { reason: 'tooSlow' }) === 1;
       return isClosed ? CLOSE_CODES.tooSlow : null;
@@ -186,13 +195,15 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     setting: 'MAX_RESYNC_MS',
     value: 50,
     reason: 'malformed',
-    exceed: doing((client) => {
+    exceed: doing(async (client, clock) => {
       client.answers = false;
       const doc = new Y.Doc();
       doc.getMap('meta').set('first', 1);
       const before = Y.encodeStateVector(doc);
       doc.getMap('meta').set('second', 2);
       client.send(message(0, 2, Y.encodeStateAsUpdate(doc, before)));
+      await client.reached();
+      clock.turn(LOOK_MS);
     }),
   },
   // These two limit nobody: when the server tidies up.
@@ -207,9 +218,10 @@ describe('limits', () => {
     '[V54] %s: its setting is kept, with a code of its own, and those inside go on',
     async (_name, one) => {
       const store = new FaultyStore(new MemoryStore());
-      const server = await startTestServer({ store, env: { [one.setting]: String(one.value) } });
+      const clock = new HandClock(machineClock);
+      const server = await startTestServer({ store, clock, env: { [one.setting]: String(one.value) } });
       const board = await makeBoard(server);
-      const code = await one.exceed(server, board, store);
+      const code = await one.exceed(server, board, store, clock);
       expect(code).toBe(one.reason === null ? null : CLOSE_CODES[one.reason]);
       expect((await ask(`${server.http}/healthz`)).status).toBe(200);
       await server.close();

@@ -9,7 +9,8 @@ import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
 import { ask } from '../support/ask.ts';
-import { until } from '../support/until.ts';
+import { HandClock } from '../support/hand-clock.ts';
+import { turnsOfTheLoop, until } from '../support/until.ts';
 import { message, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 
@@ -87,14 +88,16 @@ test('[V23] [V218] nothing is called saved by a room of which nothing is stored 
     onRecovered: () => {},
     onLost: () => {},
   };
-  const saver = new Saver(store, ADDRESS, owner, machineClock);
+  const clock = new HandClock();
+  const saver = new Saver(store, ADDRESS, owner, clock);
   saver.abandon();
   saver.take(edit('title', 'late'));
   let isSaved = false;
   saver.whenSaved(() => {
     isSaved = true;
   });
-  await new Promise((resolve) => setTimeout(resolve, 20));
+  clock.turn(60_000);
+  await turnsOfTheLoop();
   expect([isSaved, (await store.load(ADDRESS)).length, saver.isIdle]).toEqual([false, 0, true]);
 });
 

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import type { RawClient } from './raw-client.ts';
 import { RawClient as Client, message } from './raw-client.ts';
@@ -9,7 +10,8 @@ let board: string;
 let now = 1_000_000;
 
 beforeAll(async () => {
-  server = await startTestServer({ now: () => now });
+  // Its clock stands still: rooms look after nobody but when a test does.
+  server = await startTestServer({ clock: new HandClock(), now: () => now });
   board = await makeBoard(server);
 });
 
@@ -80,4 +82,5 @@ it('[V190] a reader to whom nothing was said for 20 s hears an empty presence, w
   client.send(message(3));
   await settled(client, 1);
   client.close();
+  await until('the room is empty', () => server.rooms.connections.size === 0);
 });

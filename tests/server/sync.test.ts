@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { machineClock } from '../../server/index.ts';
+import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, stockMaker, type TestServer } from './test-server.ts';
@@ -163,12 +165,15 @@ describe('rooms', () => {
   });
 
   it('[V32] a quiet room keeps only the encoded document, and works as before when somebody comes or edits', async () => {
-    const quiet = await startTestServer({ env: { ASIDE_MS: '1' } });
+    const clock = new HandClock(machineClock);
+    const quiet = await startTestServer({ clock, env: { ASIDE_MS: '4000' } });
     const id = await makeBoard(quiet);
     const a = await new RawClient(`${quiet.ws}/${id}/design`).join();
     const hold = await quiet.rooms.hold({ board: id, part: 'design' });
     a.edit((doc) => doc.getMap('meta').set('n', 1));
-    await until('the document is put aside', () => hold.room.isAside);
+    a.mark(1);
+    await a.savedMark(1);
+    expect(hold.room.isAside).toBe(true);
     const b = await new RawClient(`${quiet.ws}/${id}/design`).join();
     expect(hold.room.isAside).toBe(true);
     expect(Y.encodeStateAsUpdate(b.doc)).toEqual(Y.encodeStateAsUpdate(a.doc));
@@ -180,7 +185,12 @@ describe('rooms', () => {
     expect(hold.room.doc.getMap('meta').get('n')).toBe(2);
     expect(hold.room.isAside).toBe(false);
     a.edit((doc) => doc.getMap('meta').set('n', 3));
-    await until('the document is put aside again', () => hold.room.isAside);
+    a.mark(2);
+    await a.savedMark(2);
+    expect(hold.room.isAside).toBe(false);
+    // Rooms are looked after every five seconds.
+    clock.turn(5_000);
+    expect(hold.room.isAside).toBe(true);
     const c = await new RawClient(`${quiet.ws}/${id}/design`).join();
     expect(c.doc.getMap('meta').get('n')).toBe(3);
     c.close();
