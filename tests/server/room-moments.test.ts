@@ -1,9 +1,9 @@
 /** Rooms at moments that seldom come: the store answers in the same breath, or has let go of the room. */
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { Log, Metrics, machineClock } from '../../server/index.ts';
+import { Log, Metrics } from '../../server/index.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { type DocumentAddress, MemoryStore, StoreError } from '../../server/store/index.ts';
+import { type DocumentAddress, MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
 import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
 import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
@@ -11,6 +11,7 @@ import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
+import { FaultyStore } from './faulty-store.ts';
 import { message, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 
@@ -47,20 +48,26 @@ const edit = (key: string, value: string): Uint8Array => {
 
 const MEMBER = { openedAt: 0, canWrite: true, personId: null } as RoomMember;
 
-test('[V27] rows that are read again are replaced only by a snapshot that holds them', async () => {
-  const store = new HeldStore();
-  await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+async function openRoom(store: Store, clock: HandClock): Promise<Room> {
   const room = new Room('kites/design', ADDRESS, {
     store,
     relay: new MemoryRelayHub().node(),
-    log: new Log(() => {}, Date.now, 'error'),
+    log: new Log(() => {}, clock.now, 'error'),
     metrics: new Metrics(),
     limits: DEFAULT_SYNC_LIMITS,
-    clock: machineClock,
+    clock,
     onPresence: () => {},
     onBroken: () => {},
   });
   await room.open();
+  return room;
+}
+
+test('[V27] rows that are read again are replaced only by a snapshot that holds them', async () => {
+  const store = new HeldStore();
+  await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+  const clock = new HandClock();
+  const room = await openRoom(store, clock);
   // Another node stores much, and this one hears only that there is something to read.
   for (let i = 0; i < 600; i += 1) await store.append(ADDRESS, edit(`other ${i}`, 'x'));
   store.isHeld = true;
@@ -68,6 +75,7 @@ test('[V27] rows that are read again are replaced only by a snapshot that holds 
   expect(room.receive(edit('own', 'y'), MEMBER, false)).toBe('taken');
   // Both answers are there when this node looks up: the rows, and that its own edit is stored.
   await until('both answers are held', () => store.held === 2);
+  clock.turn(20);
   store.answer();
   await read;
   await until('the log was compacted or not', () => room.isSaved);
@@ -75,6 +83,34 @@ test('[V27] rows that are read again are replaced only by a snapshot that holds 
   const doc = new Y.Doc();
   for (const { bytes } of await store.load(ADDRESS)) Y.applyUpdate(doc, bytes);
   expect(doc.getMap('meta').size).toBe(601);
+  room.destroy();
+});
+
+test('[V95] a room that cannot read the store anew tries once a second until it can', async () => {
+  const store = new FaultyStore(new MemoryStore());
+  await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+  const clock = new HandClock();
+  const room = await openRoom(store, clock);
+  await store.append(ADDRESS, edit('other', 'x'));
+  let loads = 0;
+  const { load } = store;
+  store.load = (address) => {
+    loads += 1;
+    return load(address);
+  };
+  store.fault = { kind: 'unavailable', when: 'before' };
+  const read = room.reload();
+  for (let tries = 1; tries <= 4; tries += 1) {
+    await turnsOfTheLoop();
+    expect(loads).toBe(tries);
+    clock.turn(999);
+    await turnsOfTheLoop();
+    expect(loads).toBe(tries);
+    if (tries === 4) store.fault = null;
+    clock.turn(1);
+  }
+  await read;
+  expect([room.doc.getMap('meta').get('other'), loads, clock.waiting]).toEqual(['x', 5, 0]);
   room.destroy();
 });
 
