@@ -169,7 +169,7 @@ describe('automatic versions', () => {
     expect(await first.versions.list(own)).toEqual([]);
     await first.close();
     const again = sqliteStore(folder.path);
-    const list = await new Versions({ store: again, now: Date.now }).list(own);
+    const list = await new Versions({ store: again, now: () => clock }).list(own);
     expect(list.map(({ title }) => title)).toEqual(['kites', 'last words']);
     await again.close();
     folder.remove();

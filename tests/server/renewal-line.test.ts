@@ -116,5 +116,5 @@ describe('a page that comes back to a renewed board', () => {
     }
     // It must have come to what this is about, and to pages that came back with the same copy.
     expect(outdated).toBeGreaterThan(seeds);
-  }, 120_000);
+  });
 });

@@ -151,7 +151,7 @@ describe('named versions', () => {
     }
     const slow = new SlowRecords();
     await slow.addBoard({ id: board, kind: 'board', createdAt: 0 }, []);
-    const few = new Versions({ store: slow, now: Date.now, caps: { ...VERSION_CAPS, named: 2 } });
+    const few = new Versions({ store: slow, now: () => clock, caps: { ...VERSION_CAPS, named: 2 } });
     const snapshot = { state: Uint8Array.of(1), digest: 'd', title: '', strings: 8, rows: 12 };
     const named = { name: 'x', by: null };
     const made = await Promise.all(Array.from({ length: 6 }, () => few.name(board, snapshot, named)));

@@ -1,0 +1,124 @@
+/**
+ * Tests say the same on a machine that is busy with something else: states are waited for, cases are counted, clocks are
+ * given. Each list below is exact; an entry that nothing needs any more fails too.
+ */
+import { describe, expect, it } from 'vitest';
+import { filesBelow, readSource } from './source-files.ts';
+
+const tests = filesBelow('tests', ['.ts'])
+  // These speak of what is forbidden, in order to find it.
+  .filter((path) => !path.startsWith('tests/architecture/'))
+  .map(readSource);
+const server = filesBelow('server', ['.ts']).map(readSource);
+const config = readSource('vitest.config.ts');
+
+type Source = (typeof tests)[number];
+
+/** Without comments, which may speak of what the code may not do. */
+const codeOf = ({ text }: Source): string =>
+  text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/^\s*\/\/.*$/gm, '');
+
+/** Paths of the files whose code matches. */
+const filesWith = (pattern: RegExp, files: readonly Source[]): string[] =>
+  files.filter((file) => pattern.test(codeOf(file))).map(({ path }) => path);
+
+/** Benches measure time; they are no tests. */
+const isBench = ({ path }: Source): boolean => path.startsWith('tests/bench/') && !path.endsWith('.test.ts');
+const timeless = tests.filter((file) => !isBench(file));
+
+/** Tests of what runs without a browser. */
+const inNode = timeless.filter(
+  ({ path }) => !path.startsWith('tests/browser/') && !/^tests\/support\/.*(?:browser|page)/.test(path),
+);
+
+const TIMERS = /\bset(?:Timeout|Interval)\b/;
+const CLOCKS = /\b(?:Date\.now|performance\.now|new Date\(\))/;
+
+describe('tests on a busy machine', () => {
+  it('no test sleeps: `until` looks for a state, and is the only one that pauses in between', () => {
+    expect(filesWith(TIMERS, timeless)).toEqual([
+      // Answers of a broken database come in a later turn, in the page; without a time.
+      'tests/browser/no-database.test.ts',
+      // Hands that tie knots at a pace, for as long as a count takes; nobody waits for them.
+      'tests/server/chaos.ts',
+      'tests/support/until.ts',
+    ]);
+  });
+
+  it('no browser test waits for a time', () => {
+    // Still to do; each is taken out of this list when it waits for a state.
+    expect(filesWith(/\bwaitForTimeout\b/, tests)).toEqual([
+      'tests/browser/board-reach.test.ts',
+      'tests/browser/every-state.test.ts',
+      'tests/browser/first-steps.test.ts',
+      'tests/browser/panels.test.ts',
+      'tests/browser/textures.test.ts',
+    ]);
+  });
+
+  it('no test is decided by how long something took', () => {
+    expect(filesWith(CLOCKS, inNode)).toEqual([
+      // How long a long run took, for its report.
+      'tests/server/chaos.ts',
+      // A long run goes on for so long as it was told, from a seed that its title names.
+      'tests/server/fuzz.test.ts',
+      // Who hangs.
+      'tests/support/until.ts',
+    ]);
+    expect(filesWith(/\bMath\.random\b/, tests)).toEqual([]);
+  });
+
+  it('limits of time are those of a hung test', () => {
+    // `expect.poll` and `vi.waitFor` give up after a second unless they are told otherwise.
+    expect(filesWith(/\b(?:expect\.poll|vi\.waitFor|vi\.waitUntil)\b|\btimeout:/, inNode)).toEqual([]);
+    const limits = inNode.flatMap((file) =>
+      Array.from(
+        codeOf(file).matchAll(/^\s*\}?,? ?([\d_]{4,})(?: \+ .*)?,?\n?\s*\);$|^\s*\}, ([\d_]{4,})\);$/gm),
+        (found) => [file.path, Number((found[1] ?? found[2])!.replaceAll('_', ''))] as const,
+      ),
+    );
+    expect(limits.filter(([, ms]) => ms < 120_000)).toEqual([]);
+    // The check does see them.
+    expect(limits.length).toBeGreaterThan(3);
+  });
+
+  it('nothing is tried again until it passes, and nothing is left out', () => {
+    const again = /\bretry:|\brepeats: \d+ \}, (?:async )?\(|\.(?:skip|skipIf|runIf|fails)\b(?= ?\(|\.each)/;
+    // `this.fails` and the like are fields of test doubles, not calls.
+    expect(filesWith(again, [...tests, config])).toEqual([]);
+    expect(codeOf(config)).not.toMatch(/\b(?:retry|bail|allowOnly|passWithNoTests)\b/);
+  });
+
+  it('what is asked of a server goes out on a connection that nobody keeps', () => {
+    const bare = tests.filter(({ path }) => /^tests\/(?:server|cluster|bench)\//.test(path));
+    expect(filesWith(/(?<![.\w])fetch\(/, bare)).toEqual([]);
+  });
+
+  it('what is forbidden here would be found', () => {
+    const file = (text: string): Source => ({ path: 'x.ts', text, imports: [] });
+    for (const [pattern, text] of [
+      [TIMERS, 'await new Promise((resolve) => setTimeout(resolve, 100));'],
+      [CLOCKS, 'const began = performance.now();'],
+    ] as const) {
+      expect(filesWith(pattern, [file(text)])).toEqual(['x.ts']);
+      expect(filesWith(pattern, [file(`// ${text}`), file(`/* ${text} */`)])).toEqual([]);
+    }
+  });
+});
+
+describe('the time of the server', () => {
+  it('only its clock asks the machine for the time, and for timers', () => {
+    expect(filesWith(new RegExp(`${TIMERS.source}|${CLOCKS.source}`), server)).toEqual(['server/clock.ts']);
+  });
+
+  it('only where a process or a thread begins is the clock the machine’s', () => {
+    expect(filesWith(/\bmachineClock\b/, server)).toEqual([
+      'server/clock.ts',
+      'server/index.ts',
+      'server/main.ts',
+      'server/owner-link.ts',
+      'server/store-command.ts',
+      'server/store/sqlite-worker.ts',
+    ]);
+  });
+});
