@@ -46,40 +46,39 @@ describe('tests on a busy machine', () => {
   });
 
   it('no browser test waits for a time', () => {
-    // Still to do; each is taken out of this list when it waits for a state.
-    expect(filesWith(/\bwaitForTimeout\b/, tests)).toEqual([
-      'tests/browser/board-reach.test.ts',
-      'tests/browser/every-state.test.ts',
-      'tests/browser/first-steps.test.ts',
-      'tests/browser/panels.test.ts',
-      'tests/browser/textures.test.ts',
-    ]);
+    expect(filesWith(/\bwaitForTimeout\b/, tests)).toEqual([]);
   });
 
   it('no test is decided by how long something took', () => {
     expect(filesWith(CLOCKS, inNode)).toEqual([
+      // When a link of the fixture ends, and when it was made.
+      'tests/fixtures/store-2026-11/make/make-harbour.ts',
+      'tests/fixtures/store-2026-11/make/make.ts',
       // How long a long run took, for its report.
       'tests/server/chaos.ts',
+      // Which of the fixture's links have ended by today.
+      'tests/server/fixture-store.test.ts',
       // A long run goes on for so long as it was told, from a seed that its title names.
       'tests/server/fuzz.test.ts',
+      // A visit by the crew of the fixture just now.
+      'tests/support/store-fixture.ts',
       // Who hangs.
       'tests/support/until.ts',
     ]);
     expect(filesWith(/\bMath\.random\b/, tests)).toEqual([]);
   });
 
-  it('limits of time are those of a hung test', () => {
-    // `expect.poll` and `vi.waitFor` give up after a second unless they are told otherwise.
-    expect(filesWith(/\b(?:expect\.poll|vi\.waitFor|vi\.waitUntil)\b|\btimeout:/, inNode)).toEqual([]);
-    const limits = inNode.flatMap((file) =>
-      Array.from(
-        codeOf(file).matchAll(/^\s*\}?,? ?([\d_]{4,})(?: \+ .*)?,?\n?\s*\);$|^\s*\}, ([\d_]{4,})\);$/gm),
-        (found) => [file.path, Number((found[1] ?? found[2])!.replaceAll('_', ''))] as const,
-      ),
-    );
-    expect(limits.filter(([, ms]) => ms < 120_000)).toEqual([]);
-    // The check does see them.
-    expect(limits.length).toBeGreaterThan(3);
+  it('no test has a limit of its own: there is one in the configuration, for what hangs', () => {
+    const ownLimit =
+      /\btimeout:|\bvi\.(?:waitFor|waitUntil)\b|^ {0,6}(?:\}, )?[\d_]{5,}(?: [+*] .*)?,?\n?\s*\);$/m;
+    expect(filesWith(ownLimit, timeless)).toEqual([]);
+    for (const text of [
+      "it('a', () => {\n  }, 60_000);",
+      'it(\n    60_000 + n * 5,\n  );',
+      'wait({ timeout: 5 })',
+    ])
+      expect(text).toMatch(ownLimit);
+    expect(codeOf(config)).toMatch(/testTimeout: HUNG_MS,\n\s*hookTimeout: HUNG_MS,/);
   });
 
   it('nothing is tried again until it passes, and nothing is left out', () => {

@@ -11,7 +11,6 @@ import { FIRST_IDLE_ROOM, measureIdle } from './sync-idle.ts';
 import { bringDocument, timeJoins, wornDocument } from './sync-join.ts';
 import { Load, type LoadResult, mostEdits } from './sync-load.ts';
 import { writeResult } from './sync-results.ts';
-import { BOUNDS, Table } from './sync-table.ts';
 import {
   type BenchServer,
   buildRelay,
@@ -19,6 +18,7 @@ import {
   type ServerName,
   startBenchServer,
 } from './sync-servers.ts';
+import { BOUNDS, Table } from './sync-table.ts';
 
 const ROUNDS = Number(process.env.SYNC_BENCH_ROUNDS ?? 5);
 const SECONDS = Number(process.env.SYNC_BENCH_SECONDS ?? 2.5);

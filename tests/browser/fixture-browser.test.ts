@@ -6,8 +6,8 @@ import { readTalk } from '../../engine/document/index.ts';
 import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
 import { temporaryFolder } from '../server/test-server.ts';
 import { designWhole } from '../support/board-whole.ts';
-import { documentIn, visitWith } from '../support/browser-dump.ts';
 import { launchBrowser, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
+import { documentIn, visitWith } from '../support/browser-dump.ts';
 import { Caller } from '../support/caller.ts';
 import { openTab } from '../support/own-board.ts';
 import { copyFixture, type FixtureBrowser, readDump, readExpected } from '../support/store-fixture.ts';
@@ -15,8 +15,6 @@ import { copyFixture, type FixtureBrowser, readDump, readExpected } from '../sup
 const expected = readExpected();
 const { boards, browsers, deleted } = expected;
 const folder = temporaryFolder();
-/** Also while something else takes the machine. */
-const PATIENTLY = { timeout: 20_000 };
 let server: ChildServer;
 let browser: Browser;
 let orla: Caller;
@@ -70,15 +68,13 @@ describe('what an earlier release left in browsers', () => {
     expect(await page.getByLabel('Marks on the board').isChecked()).toBe(false);
     const notDone = harbour.threads.filter(({ done }) => done === null).length;
     const talk = page.locator('lb-talk-panel .thread');
-    await expect.poll(() => talk.count(), PATIENTLY).toBe(notDone + browsers.bridge.outbox.length);
-    await expect.poll(() => page.getByText('Not sent yet').count(), PATIENTLY).toBe(0);
+    await expect.poll(() => talk.count()).toBe(notDone + browsers.bridge.outbox.length);
+    await expect.poll(() => page.getByText('Not sent yet').count()).toBe(0);
     const threads = await orla.read(harbour.id, 'talk', (doc) => readTalk(doc).threads);
     const said = threads.slice(harbour.threads.length).map(({ remarks }) => remarks[0]?.text);
     expect(said).toEqual(browsers.bridge.outbox);
     await openTab(page, 'Work order');
-    await expect
-      .poll(() => page.locator('lb-work-panel .said').textContent(), PATIENTLY)
-      .toBe(browsers.bridge.step);
+    await expect.poll(() => page.locator('lb-work-panel .said').textContent()).toBe(browsers.bridge.step);
     await openTab(page, 'Piece');
     const centimetres = page
       .getByRole('group', { name: 'Lengths in' })
@@ -105,7 +101,7 @@ describe('what an earlier release left in browsers', () => {
       await untilSaved(page);
     }
     for (const { page } of [mate, purser])
-      await expect.poll(() => rowsOf(page), PATIENTLY).toEqual(expected.dockThen.rows);
+      await expect.poll(() => rowsOf(page)).toEqual(expected.dockThen.rows);
     const { title, rows } = await fileOf(dock.id);
     expect({ title, rows }).toEqual(expected.dockThen);
     for (const { context, complaints } of [mate, purser]) {

@@ -1,7 +1,7 @@
 /** How sure lengths are: by hand, by laws, and against the engine's own model fed with errors. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Board, type Gauge, patternFromText, repeatCycle, planBoard } from '../../engine/index.ts';
+import { type Board, type Gauge, patternFromText, planBoard, repeatCycle } from '../../engine/index.ts';
 import {
   cutList,
   fitGauge,

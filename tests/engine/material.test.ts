@@ -9,11 +9,11 @@ import {
   formatInch,
   fromMm,
   HARDWARE_SIZES,
-  RING_SIZES,
   inchToMm,
   mmToCm,
   mmToInch,
   mmToYard,
+  RING_SIZES,
   toMm,
   yardToMm,
 } from '../../engine/material/index.ts';

@@ -7,10 +7,10 @@ import {
   cutList,
   dressBoard,
   markColourways,
+  planBoard,
   planMount,
   shoppingList,
   weave,
-  planBoard,
 } from '../../engine/index.ts';
 import { samplePattern } from '../support/sample-board.ts';
 

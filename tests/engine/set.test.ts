@@ -10,11 +10,11 @@ import {
   formatBoard,
   markColourways,
   parseBoard,
+  planBoard,
   planMount,
   shoppingList,
   suggestLooks,
   vanishingNeighbours,
-  planBoard,
 } from '../../engine/index.ts';
 import { demoFile, readBoard } from '../support/own-board.ts';
 

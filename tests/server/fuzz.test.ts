@@ -5,6 +5,7 @@ import { readDesign, writeBoard } from '../../engine/document/index.ts';
 import { blankBoard } from '../../server/boards/index.ts';
 import { checkUpdate, clocksOf } from '../../server/sync/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
+import { cases, firstSeed } from '../support/depth.ts';
 import { until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
@@ -13,14 +14,10 @@ import { makeBoard, startTestServer } from './test-server.ts';
 /** Set by `npm run fuzz`, which goes on for so long; else a number of rounds is gone through. */
 const seconds = process.env.FUZZ_SECONDS === undefined ? null : Number(process.env.FUZZ_SECONDS);
 /** Long runs begin elsewhere each time. */
-const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 51 : Date.now() % 1_000_000));
-const WIRE_ROUNDS = 300;
-const CHECK_ROUNDS = 600;
-
-/** What a title says of how long it goes on. */
-const extent = (rounds: number): string => (seconds === null ? `${rounds} rounds` : `${seconds} s`);
-/** What hangs takes longer than so many ms beyond the time that was asked for. */
-const HUNG_MS = 120_000 + (seconds ?? 0) * 1000;
+const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 50 + firstSeed : Date.now() % 1_000_000));
+const from = seconds === null ? '' : `, from seed ${seed}`;
+const WIRE_ROUNDS = cases(150, 3_000);
+const CHECK_ROUNDS = cases(300, 30_000);
 
 /** Counts rounds from 0: so many, or for a share of the seconds. */
 function* roundsOf(rounds: number, share = 1): Generator<number> {
@@ -76,121 +73,111 @@ const KINDS: Readonly<Record<string, () => Uint8Array>> = {
 };
 
 describe('the wire', () => {
-  it(
-    `[V51] ${extent(WIRE_ROUNDS)} of broken frames: no crash, no growth, no change to the board (seed ${seed})`,
-    async () => {
-      const server = await startTestServer({ env: { MAX_NEW_PER_ADDRESS: '100000000' } });
-      const board = await makeBoard(server);
-      const url = `${server.ws}/${board}/design`;
-      const honest = await new RawClient(url).join();
-      const before = Y.encodeStateAsUpdate(honest.doc);
-      const rows = (await server.store.load({ board, part: 'design' })).length;
-      const sent = new Map<string, number>();
-      const refused = new Set<number>();
-      let heap = 0;
-      for (const round of roundsOf(WIRE_ROUNDS)) {
-        const hostile = new RawClient(url);
-        hostile.socket.on('error', () => {});
-        hostile.answers = false;
-        await hostile.opened;
-        const { _socket: stream } = hostile.socket as unknown as { _socket: Socket };
-        if (random() < 0.1) {
-          // Below the WebSocket layer: whatever bits, straight into the stream.
-          stream.write(bytes(20));
-          sent.set('random bits', (sent.get('random bits') ?? 0) + 1);
-        }
-        const names = Object.keys(KINDS);
-        for (let i = 1 + below(5); i > 0; i -= 1) {
-          const name = names[below(names.length)]!;
-          sent.set(name, (sent.get(name) ?? 0) + 1);
-          hostile.send(KINDS[name]!());
-        }
-        // Behind the last byte; the server ends its side when it has read all, if it has not long before.
-        stream.end();
-        refused.add(await hostile.closed);
-        if (round % 20 === 0) {
-          const raw = connect(server.port, '127.0.0.1');
-          raw.on('error', () => {});
-          raw.resume().end(bytes(100));
-          await new Promise((resolve) => raw.once('close', resolve));
-        }
-        if (round === 200) heap = process.memoryUsage().heapUsed;
+  it(`[V51] broken frames: no crash, no growth, no change to the board${from}`, async () => {
+    const server = await startTestServer({ env: { MAX_NEW_PER_ADDRESS: '100000000' } });
+    const board = await makeBoard(server);
+    const url = `${server.ws}/${board}/design`;
+    const honest = await new RawClient(url).join();
+    const before = Y.encodeStateAsUpdate(honest.doc);
+    const rows = (await server.store.load({ board, part: 'design' })).length;
+    const sent = new Map<string, number>();
+    const refused = new Set<number>();
+    let heap = 0;
+    for (const round of roundsOf(WIRE_ROUNDS)) {
+      const hostile = new RawClient(url);
+      hostile.socket.on('error', () => {});
+      hostile.answers = false;
+      await hostile.opened;
+      const { _socket: stream } = hostile.socket as unknown as { _socket: Socket };
+      if (random() < 0.1) {
+        // Below the WebSocket layer: whatever bits, straight into the stream.
+        stream.write(bytes(20));
+        sent.set('random bits', (sent.get('random bits') ?? 0) + 1);
       }
-      await until('all hostile sockets are gone', () => server.rooms.connections.size === 1);
-      honest.mark(1);
-      await honest.savedMark(1);
-      expect(honest.heard.filter((one) => one.kind === 'update')).toEqual([]);
-      const late = await new RawClient(url).join();
-      expect(Y.encodeStateAsUpdate(late.doc)).toEqual(before);
-      expect((await server.store.load({ board, part: 'design' })).length).toBe(rows);
-      // Every kind was tried and the refusals are the two that fit.
-      for (const name of Object.keys(KINDS)) expect(sent.get(name), name).toBeGreaterThan(0);
-      expect([...refused].filter((code) => ![4400, 4413, 1002, 1005, 1006, 1007].includes(code))).toEqual([]);
-      if (heap > 0) expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
-      // Refusals are counted, not written out one by one.
-      expect(server.lines.filter((line) => line.includes('"stack"'))).toEqual([]);
-      if (seconds !== null)
-        writeResult('sync-fuzz', 'Broken frames against the sync server', [
-          `${seconds} s, seed ${seed}, ${[...sent.values()].reduce((sum, n) => sum + n, 0)} frames`,
-          ...[...sent].map(([name, n]) => `${name}: ${n}`),
-          'no crash, the board unchanged, the log of the document unchanged',
-        ]);
-      honest.close();
-      late.close();
-      await server.close();
-    },
-    HUNG_MS,
-  );
+      const names = Object.keys(KINDS);
+      for (let i = 1 + below(5); i > 0; i -= 1) {
+        const name = names[below(names.length)]!;
+        sent.set(name, (sent.get(name) ?? 0) + 1);
+        hostile.send(KINDS[name]!());
+      }
+      // Behind the last byte; the server ends its side when it has read all, if it has not long before.
+      stream.end();
+      refused.add(await hostile.closed);
+      if (round % 20 === 0) {
+        const raw = connect(server.port, '127.0.0.1');
+        raw.on('error', () => {});
+        raw.resume().end(bytes(100));
+        await new Promise((resolve) => raw.once('close', resolve));
+      }
+      if (round === 200) heap = process.memoryUsage().heapUsed;
+    }
+    await until('all hostile sockets are gone', () => server.rooms.connections.size === 1);
+    honest.mark(1);
+    await honest.savedMark(1);
+    expect(honest.heard.filter((one) => one.kind === 'update')).toEqual([]);
+    const late = await new RawClient(url).join();
+    expect(Y.encodeStateAsUpdate(late.doc)).toEqual(before);
+    expect((await server.store.load({ board, part: 'design' })).length).toBe(rows);
+    // Every kind was tried and the refusals are the two that fit.
+    for (const name of Object.keys(KINDS)) expect(sent.get(name), name).toBeGreaterThan(0);
+    expect([...refused].filter((code) => ![4400, 4413, 1002, 1005, 1006, 1007].includes(code))).toEqual([]);
+    if (heap > 0) expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
+    // Refusals are counted, not written out one by one.
+    expect(server.lines.filter((line) => line.includes('"stack"'))).toEqual([]);
+    if (seconds !== null)
+      writeResult('sync-fuzz', 'Broken frames against the sync server', [
+        `${seconds} s, seed ${seed}, ${[...sent.values()].reduce((sum, n) => sum + n, 0)} frames`,
+        ...[...sent].map(([name, n]) => `${name}: ${n}`),
+        'no crash, the board unchanged, the log of the document unchanged',
+      ]);
+    honest.close();
+    late.close();
+    await server.close();
+  });
 });
 
 describe('the check', () => {
-  it(
-    `[V53] ${extent(CHECK_ROUNDS)}: whatever passes it is applied without a fault and leaves nothing waiting (seed ${seed})`,
-    () => {
-      const origin = seededDoc();
-      writeBoard(origin, blankBoard(6, 6, 'fuzz'), () => `i${below(1e9)}`);
-      const start = Y.encodeStateAsUpdate(origin);
-      let passed = 0;
-      let refused = 0;
-      for (const _ of roundsOf(CHECK_ROUNDS, 0.1)) {
-        // An honest edit on this very document, of every kind of struct, then a few bytes spoilt.
-        const maker = seededDoc();
-        Y.applyUpdate(maker, start);
-        const before = Y.encodeStateVector(maker);
-        for (let i = below(4); i >= 0; i -= 1)
-          [
-            () => maker.getMap('meta').set('generation', below(9)),
-            () =>
-              maker
-                .getArray('rowPairs')
-                .insert(below(maker.getArray('rowPairs').length + 1), ['a', below(5)]),
-            () => maker.getArray('rowPairs').delete(0, Math.min(1, maker.getArray('rowPairs').length)),
-            () => maker.getMap('knots').set(`k${below(3)}`, new Y.Map([['x', below(9)]])),
-            () => maker.getText('words').insert(0, 'abc'),
-            () => maker.getMap('knots').delete(`k${below(3)}`),
-          ][below(6)]!();
-        const update = Y.encodeStateAsUpdate(maker, before);
-        for (let i = below(4); i > 0; i -= 1) update[below(update.length)] = below(256);
-        const target = new Y.Doc();
-        Y.applyUpdate(target, start);
-        const check = checkUpdate(clocksOf(target), { name: 'b/design', generation: 1 }, update);
-        if (check.kind !== 'fits') {
-          refused += 1;
-          continue;
-        }
-        passed += 1;
-        const hex = Buffer.from(update).toString('hex');
-        expect(() => Y.applyUpdate(target, update), hex).not.toThrow();
-        expect(target.store.pendingStructs, hex).toBeNull();
-        expect(target.store.pendingDs, hex).toBeNull();
-        // What it left can be read, encoded and read again.
-        expect(() => readDesign(target), hex).not.toThrow();
-        const copy = new Y.Doc();
-        expect(() => Y.applyUpdate(copy, Y.encodeStateAsUpdate(target)), hex).not.toThrow();
+  it(`[V53] whatever passes it is applied without a fault and leaves nothing waiting${from}`, () => {
+    const origin = seededDoc();
+    writeBoard(origin, blankBoard(6, 6, 'fuzz'), () => `i${below(1e9)}`);
+    const start = Y.encodeStateAsUpdate(origin);
+    let passed = 0;
+    let refused = 0;
+    for (const _ of roundsOf(CHECK_ROUNDS, 0.1)) {
+      // An honest edit on this very document, of every kind of struct, then a few bytes spoilt.
+      const maker = seededDoc();
+      Y.applyUpdate(maker, start);
+      const before = Y.encodeStateVector(maker);
+      for (let i = below(4); i >= 0; i -= 1)
+        [
+          () => maker.getMap('meta').set('generation', below(9)),
+          () =>
+            maker.getArray('rowPairs').insert(below(maker.getArray('rowPairs').length + 1), ['a', below(5)]),
+          () => maker.getArray('rowPairs').delete(0, Math.min(1, maker.getArray('rowPairs').length)),
+          () => maker.getMap('knots').set(`k${below(3)}`, new Y.Map([['x', below(9)]])),
+          () => maker.getText('words').insert(0, 'abc'),
+          () => maker.getMap('knots').delete(`k${below(3)}`),
+        ][below(6)]!();
+      const update = Y.encodeStateAsUpdate(maker, before);
+      for (let i = below(4); i > 0; i -= 1) update[below(update.length)] = below(256);
+      const target = new Y.Doc();
+      Y.applyUpdate(target, start);
+      const check = checkUpdate(clocksOf(target), { name: 'b/design', generation: 1 }, update);
+      if (check.kind !== 'fits') {
+        refused += 1;
+        continue;
       }
-      expect(passed).toBeGreaterThan(20);
-      expect(refused).toBeGreaterThan(20);
-    },
-    HUNG_MS,
-  );
+      passed += 1;
+      const hex = Buffer.from(update).toString('hex');
+      expect(() => Y.applyUpdate(target, update), hex).not.toThrow();
+      expect(target.store.pendingStructs, hex).toBeNull();
+      expect(target.store.pendingDs, hex).toBeNull();
+      // What it left can be read, encoded and read again.
+      expect(() => readDesign(target), hex).not.toThrow();
+      const copy = new Y.Doc();
+      expect(() => Y.applyUpdate(copy, Y.encodeStateAsUpdate(target)), hex).not.toThrow();
+    }
+    expect(passed).toBeGreaterThan(20);
+    expect(refused).toBeGreaterThan(20);
+  });
 });

@@ -6,8 +6,8 @@ import * as Y from 'yjs';
 import { BOARD_PARTS, CLOSE_CODES } from '../../engine/document/index.ts';
 import { hashSecret } from '../../server/access/index.ts';
 import { pageRoutes } from '../../server/http/page-routes.ts';
-import { MemoryStore } from '../../server/store/index.ts';
 import { machineClock } from '../../server/index.ts';
+import { MemoryStore } from '../../server/store/index.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import {

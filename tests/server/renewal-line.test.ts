@@ -3,6 +3,7 @@ import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
 import { knotAt } from '../../engine/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { cases } from '../support/depth.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { FaultyStore } from './faulty-store.ts';
@@ -83,8 +84,8 @@ describe('a page that comes back to a renewed board', () => {
     expect(page.drops).toBe(1);
   });
 
-  const seeds = Number(process.env.RENEWAL_SEEDS ?? 25);
-  it(`[V108] ${seeds} orders of edits, messages, broken lines and a failing store: every edit is there once`, async () => {
+  const seeds = cases(12, 300);
+  it(`[V108] many orders of edits, messages, broken lines and a failing store: every edit is there once`, async () => {
     let outdated = 0;
     for (let seed = 1; seed <= seeds; seed += 1) {
       const random = seededRandom(seed);

@@ -3,9 +3,7 @@ import { randomBytes } from 'node:crypto';
 import * as Y from 'yjs';
 import { type BoardPart, type Command, Design } from '../../engine/document/index.ts';
 import { message, RawClient } from '../server/raw-client.ts';
-
-/** Long enough for a machine that does something else too. */
-const MOST_MS = 30_000;
+import { ask } from './ask.ts';
 
 /** Fresh ids as the page makes them. */
 export const newId = (): string => randomBytes(8).toString('hex');
@@ -28,7 +26,7 @@ export class Caller {
   }
 
   async ask(method: string, path: string, body?: unknown): Promise<Answer> {
-    const answer = await fetch(this.http + path, {
+    const answer = await ask(this.http + path, {
       method,
       headers: this.cookie.value === '' ? {} : { cookie: this.cookie.value },
       ...(body === undefined
@@ -134,7 +132,7 @@ export class Hand {
     this.#mark += 1;
     const mark = this.#mark;
     this.client.mark(mark);
-    await this.client.waitFor((one) => one.kind === 'saved' && one.mark >= mark, MOST_MS);
+    await this.client.waitFor((one) => one.kind === 'saved' && one.mark >= mark);
   }
 
   leave(): void {
