@@ -2,10 +2,12 @@ import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { writeResult } from '../bench/sync-results.ts';
 import { cases } from '../support/depth.ts';
+import { HandClock } from '../support/hand-clock.ts';
+import { turnsOfTheLoop, until } from '../support/until.ts';
 import { runChaos } from './chaos.ts';
 import { freePort, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
-import { temporaryFolder } from './test-server.ts';
+import { makeBoard, startTestServer, temporaryFolder } from './test-server.ts';
 
 /** `npm run chaos` sets 60. */
 const kills = Number(process.env.CHAOS_KILLS ?? cases(3, 20));
@@ -70,5 +72,32 @@ describe('the process ends', () => {
     stalled.close();
     await again.stop('SIGTERM');
     folder.remove();
+  });
+
+  it('[V81] who does not answer the close is waited for half a second, then cut off', async () => {
+    const clock = new HandClock();
+    const server = await startTestServer({ clock });
+    const board = await makeBoard(server);
+    const stalled = await new RawClient(`${server.ws}/${board}/design`).join();
+    (stalled.socket as unknown as { _socket: { pause(): void } })._socket.pause();
+    const cutOff = (): number => server.metrics.valueOf('larkboard_terminated_total', { reason: 'shutdown' });
+    const began = clock.elapsed();
+    let isClosed = false;
+    const closing = server.close().then(() => {
+      isClosed = true;
+    });
+    while (clock.elapsed() < began + 495) {
+      await turnsOfTheLoop();
+      clock.turn(5);
+    }
+    await turnsOfTheLoop();
+    expect(cutOff()).toBe(0);
+    await until('the server has ended', () => {
+      clock.turn(5);
+      return isClosed;
+    });
+    await closing;
+    expect(cutOff()).toBe(1);
+    stalled.close();
   });
 });
