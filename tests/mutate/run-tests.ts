@@ -28,7 +28,7 @@ export interface TestRun {
 }
 
 const VITEST = 'node_modules/vitest/vitest.mjs';
-const REPORTER = fileURLToPath(new URL('./outcome-reporter.ts', import.meta.url));
+const REPORTER = fileURLToPath(new URL('./outcome-reporter.js', import.meta.url));
 
 /** The test files that `npm test` runs, sorted. */
 export async function listTestFiles(root: string): Promise<string[]> {
