@@ -26,14 +26,16 @@ process.on('exit', () => {
   for (const child of running) endGroup(child);
 });
 
-/** Runs Node with these arguments to the end. What it leaves running is ended. */
+/** Runs Node with these arguments to the end, in an environment like that of `npm test`. What it leaves running is ended. */
 export async function runNode(
   args: readonly string[],
   options: { readonly cwd: string; readonly limitMs: number; readonly env?: NodeJS.ProcessEnv },
 ): Promise<CommandEnd> {
+  // The bundler set NODE_ENV when it loaded this tool; handed on, the page would be built for development.
+  const { NODE_ENV: _, ...inherited } = process.env;
   const child = spawn(process.execPath, args, {
     cwd: options.cwd,
-    env: { ...process.env, ...options.env },
+    env: { ...inherited, ...options.env },
     stdio: ['ignore', 'pipe', 'pipe'],
     detached: true,
   });

@@ -114,10 +114,10 @@ describe('the summary', () => {
 });
 
 describe('a command', () => {
-  it('tells its end and its output', async () => {
-    const args = ['-e', 'console.log(process.env.HERE); process.exit(3)'];
+  it('tells its end and its output, and is not told that it is run for development', async () => {
+    const args = ['-e', 'console.log(process.env.HERE, process.env.NODE_ENV); process.exit(3)'];
     const end = await runNode(args, { cwd: folder, limitMs: 60_000, env: { HERE: 'here' } });
-    expect(end).toEqual({ code: 3, output: 'here\n', hangs: false });
+    expect(end).toEqual({ code: 3, output: 'here undefined\n', hangs: false });
   });
 
   it('that does not end is ended', async () => {
