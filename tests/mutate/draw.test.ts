@@ -98,6 +98,7 @@ describe('instrumented sources', () => {
       const code = instrument(readFileSync(file, 'utf8'), numbered, '/nowhere');
       expect(() => parse(file, code), file).not.toThrow();
       expect(code.match(/__reached\(\d+\)/g)?.length, file).toBe(own.length);
+      expect(code.split('\n').length, file).toBe(readFileSync(file, 'utf8').split('\n').length);
     }
   });
 });
