@@ -56,7 +56,7 @@ describe('places', () => {
       expect(changed, place.id).not.toBe(text);
       expect(() => parse(place.file, changed), place.id).not.toThrow();
     }
-    expect(drawn.length).toBeGreaterThan(300);
+    expect(drawn.length).toBeGreaterThan(100);
   });
 });
 
@@ -89,9 +89,8 @@ describe('instrumented sources', () => {
   });
 
   it('parse, with every place of a file reported', () => {
-    const files = [...draw(all, 5, 100).values()].flatMap(({ places }) =>
-      places.slice(0, 25).map(({ file }) => file),
-    );
+    const drawn = [...draw(all, 5, 16).values()].flatMap(({ places }) => places);
+    const files = new Set(drawn.map(({ file }) => file));
     for (const file of files) {
       const own = all.filter((place) => place.file === file);
       const numbered = own.map((place, i) => [place, i] as const);

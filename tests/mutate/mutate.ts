@@ -65,7 +65,8 @@ function turnsOf(): Turns {
 
 const turns = turnsOf();
 const folder = mkdtempSync(join(tmpdir(), 'larkboard-mutate-'));
-process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
+// What was ended a moment ago may still be writing there.
+process.on('exit', () => rmSync(folder, { recursive: true, force: true, maxRetries: 10 }));
 for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => process.exit(1));
 
 say(`${turns.places.length} of ${candidates.length} places of ${tree}, copied to ${folder}`);
