@@ -10,7 +10,7 @@ function changes(text: string): string[] {
 describe('mutation operators', () => {
   it('move the boundary of a comparison and turn it round', () => {
     expect(changes('f = a < b;')).toEqual([
-      'statement removed: ;',
+      'statement removed: {}',
       '< -> <=: f = a <= b;',
       '< -> >=: f = a >= b;',
     ]);
@@ -19,7 +19,7 @@ describe('mutation operators', () => {
 
   it('exchange what joins conditions, and what computes', () => {
     expect(changes('x = a && (b) || c;')).toEqual([
-      'statement removed: ;',
+      'statement removed: {}',
       '&& -> ||: x = a || (b) || c;',
       '|| -> &&: x = a && (b) && c;',
     ]);
@@ -29,21 +29,21 @@ describe('mutation operators', () => {
       '% -> *: x = a * b - c * d;',
     ]);
     expect(changes('x += a; y <<= b;')).toEqual([
-      'statement removed: ; y <<= b;',
+      'statement removed: {} y <<= b;',
       '+= -> -=: x -= a; y <<= b;',
-      'statement removed: x += a; ;',
+      'statement removed: x += a; {}',
     ]);
     expect(changes('for (;; i++) --j;')).toEqual([
       '++ -> --: for (;; i--) --j;',
       '-- -> ++: for (;; i++) ++j;',
-      'statement removed: for (;; i++) ;',
+      'statement removed: for (;; i++) {}',
     ]);
   });
 
   it('negate a condition that is no comparison, and leave out a sign', () => {
     expect(changes('if (a.b(c)) throw d;')).toEqual([
       'condition negated: if (!(a.b(c))) throw d;',
-      'statement removed: if (a.b(c)) ;',
+      'statement removed: if (a.b(c)) {}',
     ]);
     expect(changes('const x = a || b ? c : d;')).toEqual([
       'condition negated: const x = !(a || b) ? c : d;',
@@ -63,10 +63,10 @@ describe('mutation operators', () => {
   it('remove statements that do something', () => {
     const text = 'for (const a of b) { if (c) continue; if (d) break; if (e) throw f; g(); }';
     expect(changes(text).filter((one) => one.startsWith('statement removed'))).toEqual([
-      'statement removed: for (const a of b) { if (c) ; if (d) break; if (e) throw f; g(); }',
-      'statement removed: for (const a of b) { if (c) continue; if (d) ; if (e) throw f; g(); }',
-      'statement removed: for (const a of b) { if (c) continue; if (d) break; if (e) ; g(); }',
-      'statement removed: for (const a of b) { if (c) continue; if (d) break; if (e) throw f; ; }',
+      'statement removed: for (const a of b) { if (c) {} if (d) break; if (e) throw f; g(); }',
+      'statement removed: for (const a of b) { if (c) continue; if (d) {} if (e) throw f; g(); }',
+      'statement removed: for (const a of b) { if (c) continue; if (d) break; if (e) {} g(); }',
+      'statement removed: for (const a of b) { if (c) continue; if (d) break; if (e) throw f; {} }',
     ]);
     expect(changes('class A extends B { constructor() { super(); } }')).toEqual([]);
   });

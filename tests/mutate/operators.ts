@@ -125,7 +125,8 @@ function removed(node: Node): Change[] {
     if (expression.type === 'CallExpression' && (expression.callee as Node).type === 'Super') return [];
   }
   const { start, end } = node;
-  return [{ start, end, text: ';', name: 'statement removed', around: node }];
+  // A lone semicolon after a condition does not compile.
+  return [{ start, end, text: '{}', name: 'statement removed', around: node }];
 }
 
 /** What a function says it returns, without its promise; null when it does not say. */

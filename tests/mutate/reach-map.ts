@@ -2,7 +2,7 @@
 import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { instrument, SAID } from './instrument.ts';
 import type { Place } from './places.ts';
-import type { RunRecord } from './record.ts';
+import type { RunRecord, TestFile } from './record.ts';
 import { runTests, type TestRun } from './run-tests.ts';
 import type { TreeCopy } from './tree-copy.ts';
 
@@ -29,12 +29,15 @@ export async function share<T>(
   await Promise.all(lanes.map(drive));
 }
 
-/** Places that a log names, by number or by the source that was read as text. */
-export function reachedPlaces(log: string, places: readonly Place[]): string[] {
+/** Ids of the places that a log names, by number, and of those whose source was read as text. */
+export function reachedPlaces(log: string, places: readonly Place[]): Pick<TestFile, 'reaches' | 'reads'> {
   const lines = new Set(log.split('\n'));
-  return places
-    .filter(({ file }, i) => lines.has(String(i)) || lines.has(`read ${file}`))
-    .map(({ id }) => id);
+  const ids = (holds: (place: Place, i: number) => boolean): string[] =>
+    places.filter(holds).map(({ id }) => id);
+  return {
+    reaches: ids((_, i) => lines.has(String(i))),
+    reads: ids(({ file }) => lines.has(`read ${file}`)),
+  };
 }
 
 function whyOf(run: TestRun): string | null {
@@ -80,12 +83,13 @@ export async function mapReach(
         MUTATE_SAID: SAID,
       });
       const seconds = Math.round(performance.now() - began) / 1000;
-      const reaches = existsSync(log) ? reachedPlaces(readFileSync(log, 'utf8'), places) : [];
+      const { reaches, reads } = reachedPlaces(existsSync(log) ? readFileSync(log, 'utf8') : '', places);
       const why = whyOf(run);
       record.noteTest(file, {
         state: why === null ? 'passed' : 'partly',
         seconds,
         reaches,
+        reads,
         ...(why !== null && { why }),
       });
       say(`${file} reaches ${reaches.length}${why === null ? '' : `, but fails here: ${why}`}`);

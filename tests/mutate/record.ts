@@ -13,8 +13,10 @@ export interface TestFile {
   readonly state: 'passed' | 'partly' | 'failing';
   /** From the start of the runner to its end. */
   readonly seconds: number;
-  /** Ids of the places it reaches. */
+  /** Ids of the places it runs. */
   readonly reaches: readonly string[];
+  /** Ids of the places whose source it reads as text. */
+  readonly reads: readonly string[];
   /** Why it failed. */
   readonly why?: string;
 }
@@ -26,8 +28,9 @@ export interface Result {
   readonly by: string | null;
   readonly test: string;
   readonly why: string;
-  /** Test files that reach the place, and how many of them were run before one noticed. */
+  /** Test files known to run the place. */
   readonly reaching: number;
+  /** Test files that were run, those included which only read its source. */
   readonly ran: number;
   readonly seconds: number;
   /** Failures that did not come again with the same change; they count for nothing. */

@@ -30,9 +30,12 @@ const result = (outcome: Result['outcome']): Result => ({
 
 describe('what reaches a place', () => {
   it('is what reported its number or read its source', () => {
-    expect(reachedPlaces('1\n3\nread engine/b.ts\n', places)).toEqual([b!.id, d!.id]);
-    expect(reachedPlaces('read engine/a.ts\n', places)).toEqual(places.map(({ id }) => id));
-    expect(reachedPlaces('', places)).toEqual([]);
+    expect(reachedPlaces('1\n3\nread engine/b.ts\n', places)).toEqual({ reaches: [b!.id, d!.id], reads: [] });
+    expect(reachedPlaces('read engine/a.ts\n', places)).toEqual({
+      reaches: [],
+      reads: places.map(({ id }) => id),
+    });
+    expect(reachedPlaces('', places)).toEqual({ reaches: [], reads: [] });
   });
 
   it('is run nearest first; what is known in part comes last, what fails anyway never', () => {
@@ -44,16 +47,18 @@ describe('what reaches a place', () => {
       state,
       seconds,
       reaches,
+      reads: [],
     });
     const tests = {
       wide: test(2, ['x', 'y', 'z']),
       slow: test(50, ['x']),
       near: test(3, ['x']),
+      reader: { ...test(1, []), reads: ['x', 'y'] },
       other: test(1, ['y']),
       odd: test(1, [], 'partly'),
       broken: test(1, ['x'], 'failing'),
     };
-    expect(filesFor('x', tests)).toEqual(['near', 'wide', 'slow', 'odd']);
+    expect(filesFor('x', tests)).toEqual(['reader', 'near', 'wide', 'slow', 'odd']);
     expect(filesFor('none', tests)).toEqual(['odd']);
   });
 
@@ -85,7 +90,7 @@ describe('the record', () => {
   it('goes on where it stopped', () => {
     const file = join(folder, 'deep', 'one.json');
     const first = new RunRecord(file, key);
-    first.noteTest('t', { state: 'passed', seconds: 1, reaches: [a!.id] });
+    first.noteTest('t', { state: 'passed', seconds: 1, reaches: [a!.id], reads: [] });
     first.noteResult(a!.id, result('survived'));
     const second = new RunRecord(file, key);
     expect([second.tests, second.results]).toEqual([first.tests, first.results]);
@@ -108,7 +113,7 @@ describe('the summary', () => {
     const text = summaryOf(results, places, ({ start }) => `line at ${start}`);
     expect(text).toContain('| engine | 2 | 1 | 0 | 1 | 1 |');
     expect(text).toContain('| server | 0 | 0 | 0 | 0 | 0 |');
-    expect(text).toContain(`- ${b!.id} (no test reaches it)\n    line at ${b!.start}`);
+    expect(text).toContain(`- ${b!.id} (no test runs it)\n    line at ${b!.start}`);
     expect(text).not.toContain(d!.id);
   });
 });

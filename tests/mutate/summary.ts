@@ -32,7 +32,7 @@ export function summaryOf(
     .filter(({ id }) => results[id]!.outcome === 'survived')
     .map((place) => {
       const { reaching } = results[place.id]!;
-      return `- ${place.id} (${reaching === 0 ? 'no test reaches it' : `reached by ${reaching} files`})\n    ${sourceLine(place)}`;
+      return `- ${place.id} (${reaching === 0 ? 'no test runs it' : `run by ${reaching} test files`})\n    ${sourceLine(place)}`;
     });
   const unsteady = done.flatMap(({ id }) =>
     results[id]!.unsteady.map(({ file, test, why }) => `- ${file ?? ''} "${test}" with ${id}: ${why}`),

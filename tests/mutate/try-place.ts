@@ -15,10 +15,12 @@ const LEAST_PATIENCE_SECONDS = 120;
  * that was written for the place does; last those of which only part is known.
  */
 export function filesFor(id: string, tests: Readonly<Record<string, TestFile>>): string[] {
-  const cost = ({ state, seconds, reaches }: TestFile): number =>
-    state === 'partly' ? Number.MAX_VALUE : seconds * (1 + reaches.length);
+  const cost = ({ state, seconds, reaches, reads }: TestFile): number =>
+    state === 'partly' ? Number.MAX_VALUE : seconds * (1 + reaches.length + reads.length);
+  const isNear = ({ state, reaches, reads }: TestFile): boolean =>
+    state === 'partly' || (state === 'passed' && (reaches.includes(id) || reads.includes(id)));
   return Object.entries(tests)
-    .filter(([, { state, reaches }]) => state === 'partly' || (state === 'passed' && reaches.includes(id)))
+    .filter(([, test]) => isNear(test))
     .sort(([a, one], [b, other]) => cost(one) - cost(other) || (a < b ? -1 : 1))
     .map(([file]) => file);
 }
@@ -104,5 +106,10 @@ export async function tryPlace(
         };
   copy.restore(place.file);
   const seconds = Math.round(performance.now() - began) / 1000;
-  return { ...verdict, reaching: files.length, ...seen, seconds };
+  return {
+    ...verdict,
+    reaching: files.filter((file) => tests[file]!.reaches.includes(place.id)).length,
+    ...seen,
+    seconds,
+  };
 }
