@@ -22,9 +22,10 @@ const codeOf = ({ text }: Source): string =>
 const filesWith = (pattern: RegExp, files: readonly Source[]): string[] =>
   files.filter((file) => pattern.test(codeOf(file))).map(({ path }) => path);
 
-/** Benches measure time; they are no tests. */
-const isBench = ({ path }: Source): boolean => path.startsWith('tests/bench/') && !path.endsWith('.test.ts');
-const timeless = tests.filter((file) => !isBench(file));
+/** Benches measure time, and the mutation run ends what hangs; they are no tests. */
+const isTool = ({ path }: Source): boolean =>
+  /^tests\/(?:bench|mutate)\//.test(path) && !path.endsWith('.test.ts');
+const timeless = tests.filter((file) => !isTool(file));
 
 /** Tests of what runs without a browser. */
 const inNode = timeless.filter(
