@@ -1,6 +1,6 @@
 /** The records of the PostgreSQL store: one table, beside the rows of documents. */
 import type pg from 'pg';
-import { recordCheckValue } from './row-check.ts';
+import { isAsWritten, recordCheckValue } from './row-check.ts';
 import { type KeptRecord, type RecordEntry, StoreError } from './store.ts';
 
 /** The table; made in old databases too. */
@@ -77,7 +77,7 @@ export async function oneRecord(
     [board, kind, id],
   );
   if (!row) return null;
-  if (recordCheckValue(row) !== Number(row.check_value))
+  if (!isAsWritten(row, Number(row.check_value)))
     throw new StoreError('damaged', `record ${kind}/${id} of ${board} is not as it was written`);
   return { board, kind, id, about: row.about, bytes: row.bytes };
 }
@@ -115,7 +115,7 @@ export async function checkRecords(
     for (const row of page) {
       records += 1;
       bytes += row.bytes.length;
-      if (recordCheckValue(row) !== Number(row.check_value))
+      if (!isAsWritten(row, Number(row.check_value)))
         faults.push(`record ${row.kind}/${row.id} of ${row.board} is not as it was written`);
       after = [row.board, row.kind, row.id];
     }

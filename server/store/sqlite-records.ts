@@ -1,6 +1,6 @@
 /** The records of the SQLite store: one table, beside the rows of documents. Errors are SQLite's own. */
 import type Database from 'better-sqlite3';
-import { recordCheckValue } from './row-check.ts';
+import { isAsWritten, recordCheckValue } from './row-check.ts';
 import { type KeptRecord, type RecordEntry, StoreError } from './store.ts';
 
 /** The table; made in old files too. `about` comes before the bytes, so that lists need not read those. */
@@ -82,7 +82,7 @@ export class SqliteRecords {
       .prepare('SELECT * FROM records WHERE board = ? AND kind = ? AND id = ?')
       .get(board, kind, id) as RecordRow | undefined;
     if (row === undefined) return null;
-    if (recordCheckValue(row) !== row.check_value)
+    if (!isAsWritten(row, row.check_value))
       throw new StoreError('damaged', `record ${kind}/${id} of ${board} is not as it was written`);
     return { board, kind, id, about: row.about, bytes: row.bytes };
   }
@@ -100,7 +100,7 @@ export class SqliteRecords {
       const row = one as RecordRow;
       records += 1;
       bytes += row.bytes.length;
-      if (recordCheckValue(row) !== row.check_value)
+      if (!isAsWritten(row, row.check_value))
         faults.push(`record ${row.kind}/${row.id} of ${row.board} is not as it was written`);
     }
     const orphans = this.#db

@@ -44,4 +44,31 @@ describe('SQLite', () => {
     await store.close();
     folder.remove();
   });
+
+  it('[V77] a record of no bytes is checked too; one that carries 0, as releases on Node 20 wrote it, is read', async () => {
+    const folder = temporaryFolder();
+    const first = sqliteStore(folder.path);
+    await first.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);
+    for (const id of ['of', 'then'])
+      await first.putRecord({
+        board: 'a',
+        kind: 'branch',
+        id,
+        about: '{"of":"b"}',
+        bytes: new Uint8Array(0),
+      });
+    expect((await first.check()).faults).toEqual([]);
+    await first.close();
+    const db = new Database(join(folder.path, 'larkboard.db'));
+    db.exec(
+      `UPDATE records SET about = '{"of":"c"}' WHERE id = 'of'; UPDATE records SET check_value = 0 WHERE id = 'then'`,
+    );
+    db.close();
+    const store = sqliteStore(folder.path);
+    await expect(store.record('a', 'branch', 'of')).rejects.toMatchObject({ kind: 'damaged' });
+    expect((await store.record('a', 'branch', 'then'))?.about).toBe('{"of":"b"}');
+    expect((await store.check()).faults).toEqual(['record branch/of of a is not as it was written']);
+    await store.close();
+    folder.remove();
+  });
 });
