@@ -8,12 +8,11 @@
 import './node-env.ts';
 import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import * as Y from 'yjs';
 import { BOARD_PARTS, readDesign } from '../engine/document/index.ts';
 import { machineClock } from './clock.ts';
 import { DATABASE_FILE } from './open.ts';
-import { lockFolder, SqliteCore, StoreError } from './store/index.ts';
+import { lockFolder, openSqlite, SqliteCore, StoreError } from './store/index.ts';
 
 const isDatabase = (name: string): boolean => name.endsWith('.db');
 
@@ -26,7 +25,7 @@ function backup(from: string, to: string): readonly string[] {
   if (!names.includes(DATABASE_FILE)) throw new UsageError(`there is no ${DATABASE_FILE} in ${from}`);
   mkdirSync(to, { recursive: true });
   for (const name of names) {
-    const db = new Database(join(from, name), { timeout: 10_000 });
+    const db = openSqlite(join(from, name), 10_000);
     try {
       db.prepare('VACUUM INTO ?').run(join(to, name));
     } finally {

@@ -2,7 +2,7 @@
  * The access store on SQLite, in a file beside the edits. Its writes are rare and tiny (a link made, a person let in), so
  * they run on the calling thread; each is its own transaction, on disk (WAL, synchronous FULL) before the promise fulfils.
  */
-import Database from 'better-sqlite3';
+import { openSqlite, type SqliteFile } from '../store/index.ts';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
 import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
@@ -24,13 +24,12 @@ CREATE TABLE IF NOT EXISTS sessions (
 const SELECT_LINK = 'SELECT links.*, links.board_id AS board FROM links';
 
 export class SqliteAccessStore implements AccessStore {
-  readonly #db: Database.Database;
+  readonly #db: SqliteFile;
 
   /** @param file path of the database file; made when absent. Throws when it cannot be opened. */
   constructor(file: string) {
-    this.#db = new Database(file);
+    this.#db = openSqlite(file);
     this.#db.pragma('journal_mode = WAL');
-    this.#db.pragma('synchronous = FULL');
     this.#db.pragma('secure_delete = ON');
     this.#db.exec(SCHEMA);
   }

@@ -7,8 +7,9 @@
  * wait for the disk.
  */
 import { statSync } from 'node:fs';
-import Database from 'better-sqlite3';
+import type { Statement } from 'better-sqlite3';
 import type { BoardPart } from '../../engine/document/index.ts';
+import { openSqlite, type SqliteFile, sqliteCode } from './open-sqlite.ts';
 import { checkValue, haveSame } from './row-check.ts';
 import { RECORDS_SCHEMA, type RecordChange, SqliteRecords } from './sqlite-records.ts';
 import {
@@ -93,7 +94,7 @@ interface BoardRow {
 /** What an SQLite error means to the people of a room. */
 export function toStoreError(cause: unknown): StoreError {
   if (cause instanceof StoreError) return cause;
-  const code = cause instanceof Database.SqliteError ? cause.code : '';
+  const code = sqliteCode(cause);
   const message = cause instanceof Error ? cause.message : String(cause);
   return new StoreError(failureOf(code), `${code === '' ? '' : `${code}: `}${message}`, { cause });
 }
@@ -107,13 +108,13 @@ function failureOf(code: string): StoreFailure {
 }
 
 export class SqliteCore {
-  readonly #db: Database.Database;
+  readonly #db: SqliteFile;
   readonly #file: string;
   readonly #inode: number;
   readonly #onStep: (step: StoreStep) => void;
-  readonly #insert: Database.Statement;
-  readonly #select: Database.Statement;
-  readonly #remove: Database.Statement;
+  readonly #insert: Statement;
+  readonly #select: Statement;
+  readonly #remove: Statement;
   readonly #records: SqliteRecords;
 
   /** Opens the file, or makes it. @throws StoreError when it cannot be opened or is of another layout. */
@@ -121,9 +122,8 @@ export class SqliteCore {
     this.#onStep = options.onStep ?? (() => {});
     this.#file = file;
     try {
-      this.#db = new Database(file, { timeout: options.busyMs ?? 2000 });
+      this.#db = openSqlite(file, options.busyMs ?? 2000);
       this.#db.pragma('journal_mode = WAL');
-      this.#db.pragma('synchronous = FULL');
       // What is deleted is overwritten with zeros (sqlite.org/pragma.html#pragma_secure_delete).
       this.#db.pragma('secure_delete = ON');
       if (options.maxBytes !== undefined) {

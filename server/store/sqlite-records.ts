@@ -1,5 +1,5 @@
 /** The records of the SQLite store: one table, beside the rows of documents. Errors are SQLite's own. */
-import type Database from 'better-sqlite3';
+import type { SqliteFile } from './open-sqlite.ts';
 import { isAsWritten, recordCheckValue } from './row-check.ts';
 import { type KeptRecord, type RecordEntry, StoreError } from './store.ts';
 
@@ -32,9 +32,9 @@ interface RecordRow {
 }
 
 export class SqliteRecords {
-  readonly #db: Database.Database;
+  readonly #db: SqliteFile;
 
-  constructor(db: Database.Database) {
+  constructor(db: SqliteFile) {
     this.#db = db;
   }
 

@@ -1,7 +1,8 @@
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { describe, expect, it } from 'vitest';
-import { MemoryStore } from '../../server/store/index.ts';
+import { describe, expect, it, vi } from 'vitest';
+import { SqliteAccessStore } from '../../server/access/index.ts';
+import { lockFolder, MemoryStore, openSqlite, SqliteCore } from '../../server/store/index.ts';
 import { type OpenedStore, storeContract } from './store-contract.ts';
 import { sqliteStore, temporaryFolder } from './test-server.ts';
 
@@ -28,6 +29,45 @@ storeContract('SQLite in its thread', async (): Promise<OpenedStore> => {
 });
 
 describe('SQLite', () => {
+  it('[V23] every connection waits for the disk at each commit: synchronous reads back as FULL', async () => {
+    const folder = temporaryFolder();
+    const pragma = vi.spyOn(Database.prototype, 'pragma');
+    const core = new SqliteCore(join(folder.path, 'larkboard.db'));
+    const access = new SqliteAccessStore(join(folder.path, 'access.db'));
+    const unlock = lockFolder(folder.path);
+    // As the backup opens a file that is in WAL mode already.
+    const other = openSqlite(join(folder.path, 'larkboard.db'));
+    const connections = new Set(pragma.mock.contexts as Database.Database[]);
+    pragma.mockRestore();
+    const read = [...connections].map((db) => [
+      db.pragma('journal_mode', { simple: true }),
+      db.pragma('synchronous', { simple: true }),
+    ]);
+    expect(read).toEqual([
+      ['wal', 2],
+      ['wal', 2],
+      ['delete', 2],
+      ['wal', 2],
+    ]);
+    other.close();
+    unlock();
+    core.close();
+    await access.close();
+    folder.remove();
+  });
+
+  it('[V23] a connection that does not keep to FULL is not used', () => {
+    const folder = temporaryFolder();
+    const pragma = vi.spyOn(Database.prototype, 'pragma');
+    pragma.mockImplementation((text) => (text === 'synchronous' ? 1 : undefined));
+    expect(() => new SqliteCore(join(folder.path, 'larkboard.db'))).toThrow('synchronous 1 instead of 2');
+    expect(() => new SqliteAccessStore(join(folder.path, 'access.db'))).toThrow('synchronous 1 instead of 2');
+    const opened = pragma.mock.contexts as Database.Database[];
+    pragma.mockRestore();
+    expect(opened.map((db) => db.open)).toEqual([false, false, false, false]);
+    folder.remove();
+  });
+
   it('[V79] a file made before there were records takes them', async () => {
     const folder = temporaryFolder();
     const first = sqliteStore(folder.path);
