@@ -16,7 +16,9 @@ describe('the process ends', () => {
   it(`[V80] killed again and again while 4 makers edit each of 2 boards: no acknowledged edit lost, no board unreadable`, async () => {
     const folder = temporaryFolder();
     const seed = Number(process.env.CHAOS_SEED ?? 20_261_125);
-    const result = await runChaos({ kills, boards: 2, makers: 4, seed, env: { DATA_DIR: folder.path } });
+    // A renewed board would put out the makers, whose copies are large after many kills: that is another test's.
+    const env = { DATA_DIR: folder.path, RENEW_BYTES: '0' };
+    const result = await runChaos({ kills, boards: 2, makers: 4, seed, env });
     folder.remove();
     expect(result, `seed ${seed}`).toMatchObject({ lost: 0, unreadable: 0, isAllThere: true });
     // The run must have tried something: edits under way at each kill, and some acknowledged.

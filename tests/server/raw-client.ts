@@ -119,8 +119,10 @@ export class RawClient {
 
   /** Waits until it has heard something, or finds it among what it heard before. */
   async waitFor(wanted: (one: Heard) => boolean): Promise<Heard> {
-    await until(`to be heard: ${wanted}`, () => this.heard.some(wanted));
-    return this.heard.find(wanted)!;
+    await until(`to be heard: ${wanted}`, () => this.heard.some(wanted) || this.closeCode !== null);
+    const found = this.heard.find(wanted);
+    if (found === undefined) throw new Error(`closed with ${this.closeCode} before it was heard: ${wanted}`);
+    return found;
   }
 
   /**
