@@ -2,7 +2,7 @@ import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { writeResult } from '../bench/sync-results.ts';
 import { Maker } from '../server/chaos.ts';
-import { type ChildServer, cookieOf, freePort, makeOwnBoard, startChild } from '../server/child-server.ts';
+import { type ChildServer, cookieOf, makeOwnBoard, startChild } from '../server/child-server.ts';
 import { presenceMessage, RawClient } from '../server/raw-client.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
@@ -19,7 +19,6 @@ let headers: { readonly cookie: string };
 
 async function startNode(databasePort: number, redisPort: number): Promise<ChildServer> {
   return startChild({
-    PORT: String(await freePort()),
     DATA_DIR: '/nonexistent/never-used',
     DATABASE_URL: postgres.url.replace(`:${postgres.port}/`, `:${databasePort}/`),
     REDIS_URL: `redis://127.0.0.1:${redisPort}`,

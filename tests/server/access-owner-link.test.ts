@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { afterEach, expect, it } from 'vitest';
 import { ask } from '../support/ask.ts';
-import { type ChildServer, cookieOf, freePort, makeOwnBoard, startChild } from './child-server.ts';
+import { type ChildServer, cookieOf, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { temporaryFolder } from './test-server.ts';
 
@@ -25,7 +25,7 @@ function ownerLink(...args: string[]): { status: number | null; out: string } {
 }
 
 it('[V-A8] a board without links opens to nobody until the operator makes an owner link; killing keeps it', async () => {
-  const env = { DATA_DIR: folder.path, PORT: String(await freePort()) };
+  const env = { DATA_DIR: folder.path };
   server = await startChild({ ...env, ACCESS: 'address' });
   const { id, headers } = await makeOwnBoard(server);
   expect(headers.cookie).toBe('');

@@ -5,7 +5,7 @@
 import * as Y from 'yjs';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
-import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
+import { type ChildServer, makeOwnBoard, startChild } from './child-server.ts';
 import { message, RawClient } from './raw-client.ts';
 
 export interface ChaosOptions {
@@ -121,7 +121,7 @@ async function newcomer(server: ChildServer, board: string, headers: Headers): P
 export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
   const random = seededRandom(options.seed);
   const began = performance.now();
-  const env = { ...options.env, PORT: String(await freePort()) };
+  const { env } = options;
   let server = await startChild(env);
   const makers: Maker[] = [];
   const boards = new Map<string, Headers>();

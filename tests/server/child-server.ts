@@ -43,10 +43,14 @@ export interface ChildServer {
   stop(signal: NodeJS.Signals): Promise<number | null>;
 }
 
-/** Starts the server and waits until it is ready. @throws Error with its output when it ends before */
+/**
+ * Starts the server and waits until it is ready.
+ * @param env without `PORT` the server takes a free one itself; one that was looked for before may be taken by then
+ * @throws Error with its output when it ends before it is ready
+ */
 export async function startChild(env: Readonly<Record<string, string>>): Promise<ChildServer> {
   const child = spawn(process.execPath, [MAIN], {
-    env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', ...env },
+    env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', PORT: '0', ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const chunks: Buffer[] = [];
@@ -54,17 +58,19 @@ export async function startChild(env: Readonly<Record<string, string>>): Promise
   child.stderr.on('data', (chunk: Buffer) => chunks.push(chunk));
   const exited = new Promise<number | null>((resolve) => child.once('exit', (code) => resolve(code)));
   const output = (): string => Buffer.concat(chunks).toString();
-  const port = Number(env.PORT);
-  const http = `http://127.0.0.1:${port}`;
+  const listensAt = (): number =>
+    Number(env.PORT ?? /^Larkboard is at \S+:(\d+)$/m.exec(output())?.[1] ?? Number.NaN);
   await until('the server is ready', async () => {
     if (child.exitCode !== null) throw new Error(`the server is not ready: ${output()}`);
+    if (Number.isNaN(listensAt())) return false;
     // Nobody listens yet: it is looked again.
-    return (await ask(`${http}/readyz`).catch(() => null))?.status === 200;
+    return (await ask(`http://127.0.0.1:${listensAt()}/readyz`).catch(() => null))?.status === 200;
   });
+  const port = listensAt();
   return {
     process: child,
     port,
-    http,
+    http: `http://127.0.0.1:${port}`,
     ws: `ws://127.0.0.1:${port}/sync`,
     output,
     stop: async (signal) => {

@@ -5,7 +5,7 @@ import { cases } from '../support/depth.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import { runChaos } from './chaos.ts';
-import { freePort, makeOwnBoard, startChild } from './child-server.ts';
+import { makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, temporaryFolder } from './test-server.ts';
 
@@ -36,7 +36,7 @@ describe('the process ends', () => {
 
   it('[V81] SIGTERM stores what was edited a moment before, and ends with 0', async () => {
     const folder = temporaryFolder();
-    const env = { DATA_DIR: folder.path, PORT: String(await freePort()), LOG_LEVEL: 'info' };
+    const env = { DATA_DIR: folder.path, LOG_LEVEL: 'info' };
     const server = await startChild(env);
     const { id, headers } = await makeOwnBoard(server);
     const maker = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();
@@ -58,7 +58,7 @@ describe('the process ends', () => {
   it('[V81] a client that does not read keeps neither the edits from the disk nor the server from ending', async () => {
     const folder = temporaryFolder();
     // Whoever waited for the reader to the end of this time would hang.
-    const env = { DATA_DIR: folder.path, PORT: String(await freePort()), SHUTDOWN_MS: '600000' };
+    const env = { DATA_DIR: folder.path, SHUTDOWN_MS: '600000' };
     const server = await startChild(env);
     const { id, headers } = await makeOwnBoard(server);
     const stalled = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
-import { freePort, makeOwnBoard, startChild } from './child-server.ts';
+import { makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer, temporaryFolder } from './test-server.ts';
 
@@ -71,7 +71,6 @@ it('[V192] each commit to the disk is timed and its rows are counted', async () 
   const child = await startChild({
     DATA_DIR: folder.path,
     ACCESS: 'address',
-    PORT: String(await freePort()),
   });
   const { id } = await makeOwnBoard(child);
   const client = await new RawClient(`${child.ws}/${id}/design`).join();

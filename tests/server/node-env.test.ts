@@ -1,12 +1,12 @@
 import { expect, it } from 'vitest';
 import { ask } from '../support/ask.ts';
-import { freePort, startChild } from './child-server.ts';
+import { startChild } from './child-server.ts';
 import { temporaryFolder } from './test-server.ts';
 
 it('[V86] a server in development makes boards and reads them again', async () => {
   const folder = temporaryFolder();
   const env = { DATA_DIR: folder.path, NODE_ENV: 'development', ACCESS: 'address' };
-  const first = await startChild({ ...env, PORT: String(await freePort()) });
+  const first = await startChild(env);
   const made = await ask(`${first.http}/api/boards`, {
     method: 'POST',
     body: JSON.stringify({ strings: 6, rows: 4, title: 'tails' }),
@@ -14,7 +14,7 @@ it('[V86] a server in development makes boards and reads them again', async () =
   expect(made.status).toBe(201);
   const { id } = (await made.json()) as { id: string };
   await first.stop('SIGTERM');
-  const second = await startChild({ ...env, PORT: String(await freePort()) });
+  const second = await startChild(env);
   const read = await ask(`${second.http}/api/boards/${id}/file`);
   expect(read.status).toBe(200);
   expect(await read.json()).toMatchObject({ title: 'tails', rows: ['- - -', '- -', '- - -', '- -'] });

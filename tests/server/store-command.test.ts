@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
-import { type ChildServer, freePort, makeOwnBoard, startChild } from './child-server.ts';
+import { type ChildServer, makeOwnBoard, startChild } from './child-server.ts';
 import { RawClient } from './raw-client.ts';
 import { temporaryFolder } from './test-server.ts';
 
@@ -37,7 +37,6 @@ async function run(...args: string[]): Promise<{ status: number | null; out: str
 
 async function start(): Promise<ChildServer> {
   server = await startChild({
-    PORT: String(await freePort()),
     DATA_DIR: data,
     // Edits come as fast as they are committed.
     GATHER_MS: '0',
@@ -129,8 +128,6 @@ describe('store commands', () => {
 
   it('[V84] a second server on the same data folder refuses to start', async () => {
     await start();
-    await expect(startChild({ PORT: String(await freePort()), DATA_DIR: data })).rejects.toThrow(
-      'another server',
-    );
+    await expect(startChild({ DATA_DIR: data })).rejects.toThrow('another server');
   });
 });
