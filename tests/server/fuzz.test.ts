@@ -11,7 +11,7 @@ import { seededRandom } from './chaos.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 
-/** Set by `npm run fuzz`, which goes on for so long; else a number of rounds is gone through. */
+/** Set by `npm run fuzz`: when a number of rounds is gone through, it goes on for so long. */
 const seconds = process.env.FUZZ_SECONDS === undefined ? null : Number(process.env.FUZZ_SECONDS);
 /** Long runs begin elsewhere each time. */
 const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 50 + firstSeed : Date.now() % 1_000_000));
@@ -19,10 +19,10 @@ const from = seconds === null ? '' : `, from seed ${seed}`;
 const WIRE_ROUNDS = cases(150, 3_000);
 const CHECK_ROUNDS = cases(300, 30_000);
 
-/** Counts rounds from 0: so many, or for a share of the seconds. */
+/** Counts rounds from 0: so many, and more for a share of the seconds. */
 function* roundsOf(rounds: number, share = 1): Generator<number> {
   const end = performance.now() + (seconds ?? 0) * share * 1000;
-  for (let round = 0; seconds === null ? round < rounds : performance.now() < end; round += 1) yield round;
+  for (let round = 0; round < rounds || performance.now() < end; round += 1) yield round;
 }
 
 const random = seededRandom(seed);
