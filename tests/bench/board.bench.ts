@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { KNOT_TOKENS } from '../../engine/index.ts';
 import type { LbBoard } from '../../web/board/lb-board.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { type ChildServer, startChild } from '../server/child-server.ts';
 import { launchBrowser, untilSaved } from '../support/browser.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import type { BenchRow } from './bench-row.ts';
@@ -36,7 +36,7 @@ function boardFile(strings: number, rows: number): unknown {
 
 async function withPage<T>(run: (page: Page, server: ChildServer) => Promise<T>): Promise<T> {
   const folder = mkdtempSync(join(tmpdir(), 'board-bench-'));
-  const server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  const server = await startChild({ DATA_DIR: folder });
   let browser: Browser | null = null;
   try {
     browser = await launchBrowser();

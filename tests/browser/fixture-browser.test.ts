@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readTalk } from '../../engine/document/index.ts';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { type ChildServer, startChild } from '../server/child-server.ts';
 import { temporaryFolder } from '../server/test-server.ts';
 import { designWhole } from '../support/board-whole.ts';
 import { launchBrowser, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
@@ -21,10 +21,7 @@ let orla: Caller;
 
 beforeAll(async () => {
   await copyFixture(folder.path);
-  [browser, server] = await Promise.all([
-    launchBrowser(),
-    startChild({ PORT: String(await freePort()), DATA_DIR: folder.path }),
-  ]);
+  [browser, server] = await Promise.all([launchBrowser(), startChild({ DATA_DIR: folder.path })]);
   orla = new Caller(server.http, expected.people.orla.cookie);
 });
 afterAll(async () => {

@@ -3,7 +3,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { type ChildServer, startChild } from '../server/child-server.ts';
 import { axeFindings } from '../support/axe.ts';
 import { friendOf } from '../support/board-page.ts';
 import { rowsOf, textOf, untilSaved, visit } from '../support/browser.ts';
@@ -17,7 +17,7 @@ let other: ChildServer;
 beforeAll(async () => {
   const folder = join(suite.folder, 'other');
   mkdirSync(folder);
-  other = await startChild({ PORT: String(await freePort()), DATA_DIR: folder });
+  other = await startChild({ DATA_DIR: folder });
 });
 afterAll(() => other?.stop('SIGTERM'));
 

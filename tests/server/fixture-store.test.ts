@@ -15,7 +15,7 @@ import {
   readFixtureArchive,
 } from '../support/store-fixture.ts';
 import { readStoreWhole } from '../support/store-whole.ts';
-import { type ChildServer, freePort, startChild } from './child-server.ts';
+import { type ChildServer, startChild } from './child-server.ts';
 import { sqliteStore, temporaryFolder } from './test-server.ts';
 
 const expected = readExpected();
@@ -26,7 +26,7 @@ let orla: Caller;
 
 beforeAll(async () => {
   await copyFixture(folder.path);
-  server = await startChild({ PORT: String(await freePort()), DATA_DIR: folder.path });
+  server = await startChild({ DATA_DIR: folder.path });
   orla = new Caller(server.http, people.orla.cookie);
 });
 afterAll(async () => {

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, inject } from 'vitest';
-import { type ChildServer, freePort, startChild } from '../server/child-server.ts';
+import { type ChildServer, startChild } from '../server/child-server.ts';
 import { joinBrowser } from './browser.ts';
 
 /** What may be read here is there only inside tests: before the first one nothing is started. */
@@ -82,10 +82,10 @@ export function browserSuite(name: string): BrowserSuite {
  */
 export function ownServerSuite(name: string, env: Readonly<Record<string, string>> = {}): OwnServerSuite {
   const [folder, browser] = [ownFolder(name), joinedBrowser()];
-  const start = (port: number): Promise<ChildServer> =>
-    startChild({ PORT: String(port), DATA_DIR: join(folder(), 'data'), ...env });
+  const start = (at: Readonly<Record<string, string>>): Promise<ChildServer> =>
+    startChild({ DATA_DIR: join(folder(), 'data'), ...env, ...at });
   const stage = whileTesting(
-    async () => ({ server: await start(await freePort()) }),
+    async () => ({ server: await start({}) }),
     ({ server }) => server.stop('SIGTERM'),
   );
   return {
@@ -102,7 +102,7 @@ export function ownServerSuite(name: string, env: Readonly<Record<string, string
       await stage().server.stop(signal);
     },
     startServer: async () => {
-      stage().server = await start(stage().server.port);
+      stage().server = await start({ PORT: String(stage().server.port) });
     },
   };
 }

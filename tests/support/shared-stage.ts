@@ -6,7 +6,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { TestProject } from 'vitest/node';
-import { freePort, startChild } from '../server/child-server.ts';
+import { startChild } from '../server/child-server.ts';
 import { serveBrowser } from './browser.ts';
 
 declare module 'vitest' {
@@ -29,10 +29,7 @@ const SHARED = {
 
 export async function setup({ provide }: TestProject): Promise<() => Promise<void>> {
   const folder = mkdtempSync(join(tmpdir(), 'larkboard-stage-'));
-  const [browser, server] = await Promise.all([
-    serveBrowser(),
-    startChild({ ...SHARED, PORT: String(await freePort()), DATA_DIR: folder }),
-  ]);
+  const [browser, server] = await Promise.all([serveBrowser(), startChild({ ...SHARED, DATA_DIR: folder })]);
   provide('chromium', browser.wsEndpoint());
   provide('server', server.http);
   return async () => {
