@@ -94,6 +94,16 @@ describe('tests on a busy machine', () => {
     expect(filesWith(/(?<![.\w])fetch\(/, bare)).toEqual([]);
   });
 
+  it('a test runs wholly on source, or wholly on what was built', () => {
+    // vitest.config.ts gives tests of the server, the cluster and the page engine and server from dist.
+    expect(codeOf(config)).toContain("const ON_DIST = ['tests/server', 'tests/cluster', 'tests/browser'];");
+    const onSource = timeless.filter(({ path }) =>
+      /^tests\/(?:engine|document|reference|convergence|web)\//.test(path),
+    );
+    expect(onSource.length).toBeGreaterThan(90);
+    expect(filesWith(/\.\/dist\/|\/(?:child-server|test-server|browser-suite)\.ts'/, onSource)).toEqual([]);
+  });
+
   it('what is forbidden here would be found', () => {
     const file = (text: string): Source => ({ path: 'x.ts', text, imports: [] });
     for (const [pattern, text] of [
