@@ -8,8 +8,8 @@ import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 const suite = browserSuite('textures');
 
 /** How many different colours the pattern's canvas shows. */
-function coloursDrawn(page: Page): Promise<number> {
-  return page.locator('lb-board canvas.pattern').evaluate((element) => {
+function coloursDrawn(page: Page, selector = 'lb-board canvas.pattern'): Promise<number> {
+  return page.locator(selector).evaluate((element) => {
     const canvas = element as HTMLCanvasElement;
     const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
     const seen = new Set<number>();
@@ -74,7 +74,13 @@ describe('textures', () => {
       ['look-finished', () => pixels('lb-finished canvas', [0, 300])],
     ];
     for (const [look, picture] of looks) {
+      const chart = await pixels('lb-board canvas.pattern', all);
       await page.locator(`lb-board [data-action=${look}]`).click();
+      // What draws them is fetched when they are asked for first.
+      if (look === 'look-paths')
+        await expect.poll(() => pixels('lb-board canvas.pattern', all)).not.toBe(chart);
+      if (look === 'look-finished')
+        await expect.poll(() => coloursDrawn(page, 'lb-finished canvas')).toBeGreaterThan(3);
       const plain = await steady(page, picture);
       await choice.check();
       await expect.poll(picture, { message: look }).not.toBe(plain);
