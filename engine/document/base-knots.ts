@@ -17,7 +17,9 @@ export interface StoredBase {
 }
 
 /** No pattern has more pairs of rows, and so no base. */
-const MOST_PAIRS = 10_001;
+export const MAX_PAIRS = 10_001;
+/** Bytes of a base at most, two knots each; the largest board has a million. Those of pairs that are gone but may come back count too. */
+export const MAX_PACKED_BYTES = 2_500_000;
 
 /** A base that can be asked. */
 export class BaseKnots {
@@ -73,11 +75,11 @@ export function readBase(value: unknown): BaseKnots | null {
 
 function readPairList(value: unknown): readonly string[] | null {
   if (typeof value === 'number')
-    return Number.isInteger(value) && value >= 0 && value <= MOST_PAIRS
+    return Number.isInteger(value) && value >= 0 && value <= MAX_PAIRS
       ? Array.from({ length: value }, (_, i) => foundingLocal(i))
       : null;
   return Array.isArray(value) &&
-    value.length <= MOST_PAIRS &&
+    value.length <= MAX_PAIRS &&
     value.every((entry) => typeof entry === 'string')
     ? value
     : null;

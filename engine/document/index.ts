@@ -1,4 +1,12 @@
 /** The only part of the engine that knows Yjs, and what browser and server say to each other. */
+export {
+  ADMISSION,
+  IDENTITY_ROOT,
+  isAdmitted,
+  type RootRule,
+  ruleOf,
+  type ValueRule,
+} from './admission.ts';
 export type {
   Command,
   CommandError,
@@ -101,6 +109,7 @@ export {
   MESSAGE_SYNC,
   NOTICE_CODES,
   type NoticeCode,
+  partOf,
   roomName,
   SYNC_PATH,
 } from './wire.ts';

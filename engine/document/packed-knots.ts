@@ -3,20 +3,27 @@
  * 80 MB for the largest board, a base is one.
  */
 import type * as Y from 'yjs';
-import { BaseKnots, readBase, type StoredBase } from './base-knots.ts';
+import { BaseKnots, MAX_PACKED_BYTES, MAX_PAIRS, readBase, type StoredBase } from './base-knots.ts';
+import type { Demand } from '../pattern/index.ts';
 import type { KeyedDesign } from './compare/index.ts';
 import { foundingLocal, localOf, readKnotKey } from './schema.ts';
 import { set, type Write } from './writes.ts';
 
-/** Knots of a base at most, two to a byte; the largest board has 2,000,000. Those of pairs that are gone but may come back count too. */
-export const MOST_PACKED_KNOTS = 5_000_000;
+/** What a base would have too many of, and how many. */
+export interface Excess {
+  readonly demand: Demand;
+  readonly found: number;
+}
+
+/** Knots of a base at most. */
+const MOST_PACKED_KNOTS = MAX_PACKED_BYTES * 2;
 
 /**
  * The writes after which the knots of a pattern read as those of `next`, and those of pairs that are gone wait as before.
  * O(keys + knots). Rule Y25.
- * @returns instead how many knots the base would have, when that is too many
+ * @returns instead of what the base would have too many, when it has: one with more pairs could not be read. Rule Y30.
  */
-export function packedKnotWrites(map: Y.Map<unknown>, next: KeyedDesign): Write[] | number {
+export function packedKnotWrites(map: Y.Map<unknown>, next: KeyedDesign): Write[] | Excess {
   const { patternId, knots } = next;
   const locals = (ids: readonly string[]): string[] => ids.map((id) => localOf(patternId, id)!);
   const nextRows = locals(next.rowPairIds);
@@ -25,7 +32,12 @@ export function packedKnotWrites(map: Y.Map<unknown>, next: KeyedDesign): Write[
   const rows = [...new Set([...nextRows, ...old.rows])];
   const strings = [...new Set([...nextStrings, ...old.strings])];
   const count = rows.length * strings.length * 2;
-  if (count > MOST_PACKED_KNOTS) return count;
+  if (count > MOST_PACKED_KNOTS)
+    return { demand: { be: 'most-knots', most: MOST_PACKED_KNOTS }, found: count };
+  if (rows.length > MAX_PAIRS)
+    return { demand: { be: 'most-rows', most: MAX_PAIRS * 2 }, found: rows.length * 2 };
+  if (strings.length > MAX_PAIRS)
+    return { demand: { be: 'most-strings', most: MAX_PAIRS * 2 }, found: strings.length * 2 };
 
   const packed = new Uint8Array(rows.length * strings.length);
   for (let i = 0; i < nextRows.length; i++)

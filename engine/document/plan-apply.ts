@@ -14,7 +14,7 @@ import {
 } from './compare/index.ts';
 import { type Planned, plan, refuse, refuseFault, type Scene } from './plan.ts';
 import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
-import { MOST_PACKED_KNOTS, packedKnotWrites } from './packed-knots.ts';
+import { type Excess, packedKnotWrites } from './packed-knots.ts';
 import { readColourways } from './read-colourways.ts';
 import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
@@ -85,8 +85,7 @@ function writesToward(
   ];
   const isWide = isAnew || lists.length > 0 || palette.length > 0;
   const knots = knotWrites(scene, next, mostKeyed);
-  if (typeof knots === 'number')
-    return refuse('limit', 'changes', { be: 'most-knots', most: MOST_PACKED_KNOTS }, knots);
+  if ('demand' in knots) return refuse('limit', 'changes', knots.demand, knots.found);
   const colourways = colourwayPlan(scene, ours, next);
   if (!colourways.ok) return colourways;
   const generation = writeGeneration({ board: scene.generation.board, pattern: next.patternId });
@@ -157,7 +156,7 @@ function knotWrites(
   { roots }: Scene,
   next: KeyedDesign,
   mostKeyed: number,
-): { readonly founding: Write[]; readonly writes: Write[] } | number {
+): { readonly founding: Write[]; readonly writes: Write[] } | Excess {
   const { rowPairIds, stringPairIds, knots, patternId } = next;
   const now = readWhole(roots.knots, patternId, shapeOf(next));
   if (!roots.knots.has(patternId) && now.every((byte) => byte === 0)) {
@@ -173,7 +172,7 @@ function knotWrites(
   }
   if (count > mostKeyed) {
     const packed = packedKnotWrites(roots.knots, next);
-    return typeof packed === 'number' ? packed : { founding: [], writes: packed };
+    return 'demand' in packed ? packed : { founding: [], writes: packed };
   }
   const writes: Write[] = [];
   const locals = stringPairIds.map((id) => localOf(patternId, id)!);

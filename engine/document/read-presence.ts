@@ -5,7 +5,7 @@ import { readHex, wellFormed } from './text.ts';
 import { LIMITS } from './wire.ts';
 
 /** A pair's id is two ids of 40 characters and a dot. */
-const MOST_ID_CHARACTERS = 81;
+export const MAX_ADDRESS_CHARACTERS = 81;
 
 /** Controls that would let a name write over its surroundings: C0, C1, and the marks that turn reading direction. */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
@@ -69,7 +69,7 @@ export function isAddressId(value: unknown): value is string {
   return (
     typeof value === 'string' &&
     value.length >= 1 &&
-    value.length <= MOST_ID_CHARACTERS &&
+    value.length <= MAX_ADDRESS_CHARACTERS &&
     wellFormed(value) === value
   );
 }

@@ -41,6 +41,14 @@ export function roomName(boardId: string, part: BoardPart): string {
   return `${boardId}/${part}`;
 }
 
+/** The part of a board whose room has this name. @throws RangeError when it is no name of a room */
+export function partOf(name: string): BoardPart {
+  const last = name.slice(name.lastIndexOf('/') + 1);
+  const part = BOARD_PARTS.find((one) => one === last);
+  if (part === undefined) throw new RangeError(`${JSON.stringify(name)} is no name of a room`);
+  return part;
+}
+
 /**
  * Why the server closed a socket; the page turns each into a sentence. 4000 to 4999 is the application's range (RFC 6455,
  * 7.4.2). y-websocket takes 4400 to 4499 for final and comes back by itself after any other.

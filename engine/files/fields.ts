@@ -3,6 +3,7 @@
  * Limits only keep out what cannot be meant (a bar of a kilometre); they are no advice.
  */
 import type { Demand, Gauge, Piece } from '../pattern/index.ts';
+import { MAX_NOTES_CHARACTERS } from './limits.ts';
 
 /** What a field of `piece` or `gauge` may be; bounds belong to the range unless `isMinOpen`. */
 export type FieldRule =
@@ -34,7 +35,7 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   partsPrice: notNegative(1_000_000),
   hourlyRate: notNegative(1_000_000),
   knotsPerMinute: aboveZero(1_000),
-  notes: { type: 'text', max: 4_000 },
+  notes: { type: 'text', max: MAX_NOTES_CHARACTERS },
 };
 
 const freedom: FieldRule = { type: 'whole', min: 0, max: 1_000_000 };

@@ -6,6 +6,7 @@ export {
   MAX_COLOURWAYS,
   MAX_ID_CHARACTERS,
   MAX_NAME_CHARACTERS,
+  MAX_NOTES_CHARACTERS,
   MAX_TITLE_CHARACTERS,
 } from './limits.ts';
 export { type BoardError, type BoardErrorKind, type ParseResult, parseBoard } from './parse-board.ts';

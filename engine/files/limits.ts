@@ -11,6 +11,8 @@ export const PIECE_SINCE_2: readonly string[] = ['singles', 'shortOneIn'];
 export const GAUGE_OF_1: readonly string[] = ['cordMm', 'rowMm', 'knottingMm', 'carrierMm'];
 /** Of a board. */
 export const MAX_TITLE_CHARACTERS = 120;
+/** Of the notes about a piece. */
+export const MAX_NOTES_CHARACTERS = 4_000;
 /** Of a colour, a colourway or a person. */
 export const MAX_NAME_CHARACTERS = 60;
 /** Of a colour's or colourway's id. */

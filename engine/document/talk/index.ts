@@ -6,7 +6,7 @@ export {
   PANEL_ENTRIES,
   placeOfEntry,
 } from './entry.ts';
-export { type Pin, type PinPlace, placeOfPin, readPin } from './pin.ts';
+export { MAX_ENTRY_CHARACTERS, type Pin, type PinPlace, placeOfPin, readPin } from './pin.ts';
 export { readTalkSend, remarkIdOf, type SendError, type SendResult, type TalkSend } from './read-send.ts';
 export { type Remark, readTalk, type Speaker, type TalkSnapshot, type Thread } from './read-talk.ts';
 export { Talk, type TalkCommand, type TalkError, type TalkOptions, type TalkResult } from './talk.ts';

@@ -27,7 +27,7 @@ export type PinPlace =
       readonly place: EntryPlace | null;
     };
 
-const MOST_ENTRY_CHARACTERS = 60;
+export const MAX_ENTRY_CHARACTERS = 60;
 
 /** Reads a pin from a document; null when it is none. */
 export function readPin(value: unknown): Pin | null {
@@ -53,7 +53,7 @@ export function readPin(value: unknown): Pin | null {
       return read && { kind, address: read };
     }
     case 'panel': {
-      const isPanel = typeof entry === 'string' && entry.length >= 1 && entry.length <= MOST_ENTRY_CHARACTERS;
+      const isPanel = typeof entry === 'string' && entry.length >= 1 && entry.length <= MAX_ENTRY_CHARACTERS;
       if (!isPanel) return null;
       // An entry that this program does not know (yet) is read as its panel: what was said about it is not to vanish.
       const read = readEntry(entry, of);
