@@ -13,6 +13,7 @@ import { BOARD_PARTS, readDesign } from '../engine/document/index.ts';
 import { machineClock } from './clock.ts';
 import { DATABASE_FILE } from './open.ts';
 import { lockFolder, openSqlite, SqliteCore, StoreError } from './store/index.ts';
+import { readRows } from './sync/index.ts';
 
 const isDatabase = (name: string): boolean => name.endsWith('.db');
 
@@ -88,12 +89,16 @@ function check(folder: string): FolderCheck {
 function checkDocument(core: SqliteCore, board: string, part: (typeof BOARD_PARTS)[number]): string[] {
   const name = `${board}/${part}`;
   try {
-    const doc = new Y.Doc();
-    for (const row of core.load({ board, part })) Y.applyUpdate(doc, row.bytes);
-    const isWhole = doc.store.pendingStructs === null && doc.store.pendingDs === null;
-    if (part === 'design') readDesign(doc);
-    doc.destroy();
-    return isWhole ? [] : [`${name} builds on edits that are missing`];
+    const rows = core.load({ board, part });
+    if (rows.length === 0) return [];
+    const { update, fault } = readRows(rows, name);
+    if (part === 'design') {
+      const doc = new Y.Doc();
+      Y.applyUpdate(doc, update);
+      readDesign(doc);
+      doc.destroy();
+    }
+    return fault === null ? [] : [`${name} cannot be read whole: ${fault}`];
   } catch (cause) {
     // A damaged row is in the report already, by its number.
     if (cause instanceof StoreError && cause.kind === 'damaged') return [];

@@ -2,6 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import * as Y from 'yjs';
 import {
+  type BoardPart,
   compactDesign,
   copyTalk,
   DOCUMENT_VERSION,
@@ -11,7 +12,7 @@ import {
 import { formatBoard } from '../../engine/index.ts';
 import { newBoardId } from '../boards/index.ts';
 import type { BoardRecord, KeptRecord, Store } from '../store/index.ts';
-import { DEFAULT_SYNC_LIMITS, type Rooms } from '../sync/index.ts';
+import { checkCopy, DEFAULT_SYNC_LIMITS, type Rooms } from '../sync/index.ts';
 import { ArchiveError, DESIGN, TALK } from './archive-format.ts';
 import { readArchive } from './read-archive.ts';
 import { writeArchive } from './write-archive.ts';
@@ -116,15 +117,15 @@ export class Archives {
 }
 
 /** A document of an update from outside, no larger than a room would take. @throws ArchiveError */
-function documentOf(update: Uint8Array, path: string): Y.Doc {
+function documentOf(update: Uint8Array, path: string, part: BoardPart): Y.Doc {
   if (update.length > DEFAULT_SYNC_LIMITS.documentBytes)
     throw new ArchiveError('too-large', path, `has more than ${DEFAULT_SYNC_LIMITS.documentBytes} bytes`);
+  const check = checkCopy(update, part);
+  if (check.kind === 'unmet') throw new ArchiveError('damaged', path, 'lacks a part of its own past');
+  if (check.kind !== 'fits' && check.kind !== 'empty')
+    throw new ArchiveError('damaged', path, `is no document that can be read: ${check.kind}`);
   const doc = new Y.Doc();
-  try {
-    Y.applyUpdate(doc, update);
-  } catch (cause) {
-    throw new ArchiveError('damaged', path, 'is no document that can be read', { cause });
-  }
+  Y.applyUpdate(doc, update);
   if (doc.store.pendingStructs !== null || doc.store.pendingDs !== null)
     throw new ArchiveError('damaged', path, 'lacks a part of its own past');
   return doc;
@@ -132,7 +133,7 @@ function documentOf(update: Uint8Array, path: string): Y.Doc {
 
 /** The design alone, under the same ids: nothing else that the update held comes along. */
 function cleanDesign(update: Uint8Array, path: string): Uint8Array {
-  const doc = documentOf(update, path);
+  const doc = documentOf(update, path, 'design');
   const version = doc.getMap('meta').get('version');
   if (typeof version === 'number' && version > DOCUMENT_VERSION)
     throw new ArchiveError(
@@ -170,7 +171,7 @@ function cleanAbout(about: string, id: string, idOf: (person: string) => string)
 
 /** The talk alone. @throws ArchiveError */
 function cleanTalk(update: Uint8Array, idOf: (person: string) => string): Uint8Array {
-  const talk = readTalk(documentOf(update, TALK));
+  const talk = readTalk(documentOf(update, TALK, 'talk'));
   if (talk.isNewer) throw new ArchiveError('newer-archive', TALK, 'is of a later version');
   return Y.encodeStateAsUpdate(copyTalk(talk, idOf));
 }

@@ -2,9 +2,13 @@
  * Looks at an update before it may touch a document. Yjs keeps what it cannot place yet, for ever, and hands it to every
  * newcomer; y-protocols swallows what does not decode. So nothing is applied that has not passed here.
  */
+import * as decoding from 'lib0/decoding';
 import * as Y from 'yjs';
+import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/index.ts';
+import { admitStructs, runsOf } from './admit-structs.ts';
 import { EMPTY_UPDATE_BYTES } from './frames.ts';
-import { clientOf, generationIn, IDENTITY_ROOT, type Identity } from './identity.ts';
+import { clientOf, clientOfText, generationIn, type Identity, textOf } from './identity.ts';
+import { type Present, Reach, type Run } from './reach.ts';
 
 export type UpdateCheck =
   /** Decodes, and all it builds on is there. */
@@ -12,6 +16,8 @@ export type UpdateCheck =
       readonly kind: 'fits';
       /** How far each client's structs reach once it is applied. */
       readonly ends: ReadonlyMap<number, number>;
+      /** In which roots its structs stand, those that the document holds already left out. */
+      readonly runs: readonly Run[];
       /**
        * Whether it is one client's next structs and nothing else. Such an update can be passed on as it came, and applied
        * later: there is nothing in it that the document holds already, and nothing that could wait for something else.
@@ -23,22 +29,14 @@ export type UpdateCheck =
   /** Builds on something that neither the document nor the update holds. */
   | { readonly kind: 'unmet'; readonly message: string }
   | { readonly kind: 'malformed'; readonly message: string }
+  /** Decodes, and holds what no document of this kind is made of; see the table in `engine/document/admission.ts`. */
+  | { readonly kind: 'alien'; readonly message: string }
   /** Comes from a copy of a former generation. */
   | { readonly kind: 'former'; readonly generation: number }
   /** Says that it belongs to another document. */
   | { readonly kind: 'foreign'; readonly message: string };
 
-/** How far a document's structs reach, by client; a state vector. */
-export interface Clocks {
-  get(client: number): number | undefined;
-}
-
-const NO_CLOCKS: Clocks = new Map<number, number>();
-
-/** How far a Y.Doc reaches. */
-export function clocksOf(doc: Y.Doc): Clocks {
-  return { get: (client) => Y.getState(doc.store, client) };
-}
+const NOTHING: Present = new Reach();
 
 /** Beyond this clock an update is not the work of a person: 2^31 characters or knots by one client. */
 const MAX_CLOCK = 2 ** 31;
@@ -81,13 +79,13 @@ function touchesName({ structs, ds }: Decoded, writer: number): boolean {
 
 /**
  * Checks an update (Yjs V1 encoding) against a document; changes neither.
- * @param clocks how far the document reaches
+ * @param present what the document holds
  * @param identity the document's name and generation, which an update may repeat but not change
  * @param writer the client id under which the name is written, for who asks often
  * O(structs of the update).
  */
 export function checkUpdate(
-  clocks: Clocks,
+  present: Present,
   identity: Identity,
   update: Uint8Array,
   writer = clientOf(identity),
@@ -101,32 +99,72 @@ export function checkUpdate(
   if (named > 0 && named < identity.generation) return { kind: 'former', generation: named };
   if (touchesName(decoded, writer))
     return { kind: 'foreign', message: 'the name of a document is written by the server alone' };
-  return checkDecoded(clocks, decoded);
+  return checkDecoded(present, decoded, partOf(identity.name), isNameOf(identity, writer));
 }
 
-/** What a whole document says of itself, as it was read from the store. O(structs). */
+/** What a whole document says of itself, as it was read from the store or made elsewhere. O(structs). */
 export function checkState(
   state: Uint8Array,
   name: string,
 ): { readonly generation: number; readonly check: UpdateCheck } {
   const decoded = decode(state);
   if ('kind' in decoded) return { generation: 1, check: decoded };
-  return { generation: namedIn(decoded.structs, name) || 1, check: checkDecoded(NO_CLOCKS, decoded) };
+  const identity = { name, generation: namedIn(decoded.structs, name) || 1 };
+  const writer = clientOf(identity);
+  const check: UpdateCheck = touchesName(decoded, writer)
+    ? { kind: 'alien', message: 'the name of the document was touched' }
+    : checkDecoded(NOTHING, decoded, partOf(name), isNameOf(identity, writer));
+  return { generation: identity.generation, check };
+}
+
+/** Whether bytes are a whole document of this kind, whatever its name, made elsewhere or kept beside the documents. O(structs). */
+export function checkCopy(state: Uint8Array, part: BoardPart): UpdateCheck {
+  const decoded = decode(state);
+  return 'kind' in decoded ? decoded : checkDecoded(NOTHING, decoded, part, isAnyName);
 }
 
 type Decoded = ReturnType<typeof Y.decodeUpdate>;
 
+/** Reads the bytes. Whatever is thrown here is the fault of who made them, and of nobody else. */
 function decode(update: Uint8Array): Decoded | (UpdateCheck & { readonly kind: 'malformed' }) {
+  let decoded: Decoded;
+  let blocks: number;
   try {
-    return Y.decodeUpdate(update);
+    decoded = Y.decodeUpdate(update);
+    blocks = decoding.readVarUint(decoding.createDecoder(update));
   } catch (cause) {
     return { kind: 'malformed', message: `the update does not decode: ${(cause as Error).message}` };
   }
+  // Of two blocks of one client, or an empty one, Yjs applies the last alone and merging takes all: no encoder writes that.
+  const clients = clientsIn(decoded.structs);
+  if (clients !== blocks)
+    return { kind: 'malformed', message: `${blocks} blocks hold structs of ${clients} clients` };
+  return decoded;
 }
 
-function checkDecoded(clocks: Clocks, { structs, ds }: Decoded): UpdateCheck {
+/** Clients in an update. */
+function clientsIn(structs: Decoded['structs']): number {
+  let seen: Set<number> | null = null;
+  let last = -1;
+  let count = 0;
+  for (const { id } of structs) {
+    if (id.client === last) continue;
+    if (last >= 0) seen ??= new Set([last]);
+    last = id.client;
+    if (seen === null || !seen.has(last)) count += 1;
+    seen?.add(last);
+  }
+  return count;
+}
+
+function checkDecoded(
+  present: Present,
+  { structs, ds }: Decoded,
+  part: BoardPart,
+  isOwn: (item: Y.Item) => boolean,
+): UpdateCheck {
   const ends = new Map<number, number>();
-  const endOf = (client: number): number => ends.get(client) ?? clocks.get(client) ?? 0;
+  const endOf = (client: number): number => ends.get(client) ?? present.clockOf(client);
   let isPlain = true;
   for (const struct of structs) {
     const { client, clock } = struct.id;
@@ -137,7 +175,7 @@ function checkDecoded(clocks: Clocks, { structs, ds }: Decoded): UpdateCheck {
     const known = endOf(client);
     if (clock > known)
       return { kind: 'unmet', message: `${client}:${clock} follows ${client}:${known}, which is missing` };
-    isPlain &&= clock === known && client === structs[0]?.id.client && isPlainItem(struct);
+    isPlain &&= clock === known && client === structs[0]?.id.client;
     if (end > known) ends.set(client, end);
   }
   const isMissing = (id: Dependency | null): boolean => id !== null && id.clock >= endOf(id.client);
@@ -155,13 +193,27 @@ function checkDecoded(clocks: Clocks, { structs, ds }: Decoded): UpdateCheck {
     for (const { clock, len } of deletions)
       if (clock + len > endOf(client))
         return { kind: 'unmet', message: `deletes ${client}:${clock}, which is missing` };
-  return { kind: 'fits', ends, isPlain };
+  const admission = admitStructs(part, structs, present, isOwn);
+  if (!admission.ok) return { kind: 'alien', message: admission.message };
+  return { kind: 'fits', ends, runs: runsOf(structs, admission.rules, present), isPlain };
 }
 
-/** Whether a struct is an item whose content only has to be kept: formats of texts and documents within documents do more. */
-function isPlainItem(struct: Y.Item | Y.GC): boolean {
-  if (!(struct instanceof Y.Item)) return false;
-  return !(struct.content instanceof Y.ContentFormat || struct.content instanceof Y.ContentDoc);
+/** Whether a struct is the one by which the server says which document this is. */
+function isNameOf(identity: Identity, writer: number): (item: Y.Item) => boolean {
+  return ({ id, content, parentSub }) =>
+    id.client === writer &&
+    id.clock === 0 &&
+    parentSub === 'name' &&
+    content instanceof Y.ContentAny &&
+    content.arr.length === 1 &&
+    content.arr[0] === textOf(identity);
+}
+
+/** Whether a struct says the name of some document, as the server of that would have written it. */
+function isAnyName({ id, content, parentSub }: Y.Item): boolean {
+  if (id.clock !== 0 || parentSub !== 'name' || !(content instanceof Y.ContentAny)) return false;
+  const [text, ...more] = content.arr as unknown[];
+  return typeof text === 'string' && more.length === 0 && id.client === clientOfText(text);
 }
 
 /** Whether a dependency is the same client's own struct or a later one. */

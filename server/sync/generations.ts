@@ -9,10 +9,11 @@ import { deflateRawSync, inflateRawSync } from 'node:zlib';
 import * as Y from 'yjs';
 import { compactDesign } from '../../engine/document/index.ts';
 import type { Log } from '../log.ts';
-import type { DocumentAddress, Former, Renewal, Store } from '../store/index.ts';
+import { type DocumentAddress, type Former, type Renewal, type Store, StoreError } from '../store/index.ts';
 import { bringOver } from './bring-over.ts';
-import { checkUpdate, clocksOf } from './check-update.ts';
+import { checkState, checkUpdate } from './check-update.ts';
 import { type Identity, identityUpdate } from './identity.ts';
+import { Reach } from './reach.ts';
 import type { RoomDeps } from './room-member.ts';
 
 /**
@@ -85,11 +86,17 @@ export async function bringCopyOver(options: BringCopyOptions): Promise<string |
   const { store, address, former, copy, edit, leftOver, log } = options;
   const state = await store.former(address, former.generation);
   if (state === null) return `generation ${former.generation} is not kept; nothing was taken`;
+  const kept = inflateRawSync(state);
+  const { check: whole } = checkState(kept, former.name);
+  if (whole.kind !== 'fits')
+    throw new StoreError('damaged', `generation ${former.generation} is ${whole.kind}`);
+  const reach = new Reach();
+  reach.note(whole);
+  const check = checkUpdate(reach, former, copy);
+  if (check.kind !== 'fits') return `the copy of generation ${former.generation} is ${check.kind}`;
   const [base, mine] = [new Y.Doc(), new Y.Doc()];
   try {
-    for (const doc of [base, mine]) Y.applyUpdate(doc, inflateRawSync(state));
-    const check = checkUpdate(clocksOf(mine), former, copy);
-    if (check.kind !== 'fits') return `the copy of generation ${former.generation} is ${check.kind}`;
+    for (const doc of [base, mine]) Y.applyUpdate(doc, kept);
     Y.applyUpdate(mine, copy);
     let result = { commands: 0, refused: [] as readonly string[] };
     await edit((doc) => {

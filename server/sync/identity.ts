@@ -7,9 +7,7 @@
 import { crc32 } from 'node:zlib';
 import * as encoding from 'lib0/encoding';
 import * as Y from 'yjs';
-
-/** Root of the document that holds its name, under the key `name`. */
-export const IDENTITY_ROOT = 'identity';
+import { IDENTITY_ROOT } from '../../engine/document/index.ts';
 
 export interface Identity {
   readonly name: string;
@@ -18,7 +16,7 @@ export interface Identity {
 }
 
 /** What stands in the document: the name, with the generation from the second on. */
-function textOf({ name, generation }: Identity): string {
+export function textOf({ name, generation }: Identity): string {
   return generation === 1 ? name : `${name}~${generation}`;
 }
 
@@ -32,7 +30,12 @@ export function generationIn(name: string, text: unknown): number | null {
 
 /** The client id under which the name is written. */
 export function clientOf(identity: Identity): number {
-  return crc32(textOf(identity));
+  return clientOfText(textOf(identity));
+}
+
+/** The client id under which this stands as a name. */
+export function clientOfText(text: string): number {
+  return crc32(text);
 }
 
 /** Info of a struct that is one plain value under a key of a root (Yjs, Item.js: content 8, bit 6 for the key). */

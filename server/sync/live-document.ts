@@ -10,6 +10,8 @@ import * as Y from 'yjs';
 import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
 import { step2Frame, updateFrame } from './frames.ts';
 import { clientOf, type Identity, identityUpdate } from './identity.ts';
+import type { DocumentLog } from './log-rows.ts';
+import { Reach } from './reach.ts';
 
 /** Updates behind the encoded state after which it is made anew. */
 const MAX_TAIL = 1_000;
@@ -17,9 +19,6 @@ const MAX_TAIL = 1_000;
 const FOLD_BYTES = 16 * 1024;
 /** Origin of what is replayed on a Y.Doc made later: everybody has heard of it. */
 const REPLAY = Symbol('replay');
-
-/** An update without content, as Yjs encodes it. */
-const EMPTY = Uint8Array.of(0, 0);
 
 /** How taking an update that fits has ended; `circle`: its structs wait for each other and nothing was taken. */
 export type TakeResult = 'taken' | 'circle';
@@ -34,8 +33,8 @@ export class LiveDocument {
   #tail: Uint8Array[] = [];
   #doc: Y.Doc | null = null;
   #ahead: Uint8Array[] = [];
-  /** Null while put aside; then the vector says the same. */
-  #clocks: Map<number, number> | null = new Map();
+  /** Null while put aside; then the encoded state says the same. */
+  #reach: Reach | null = null;
   #vector: Uint8Array | null = null;
   #bytes = 0;
 
@@ -60,39 +59,28 @@ export class LiveDocument {
     return this.#bytes;
   }
 
-  /**
-   * Begins with what the store holds; once, before anything else.
-   * @returns whether it is whole; false when some of it builds on what is missing
-   */
-  open(stored: Uint8Array | null): boolean {
+  /** Begins with what the store holds, or (null) with nothing; once, before anything else. */
+  open(stored: Pick<DocumentLog, 'generation' | 'update' | 'check'> | null): void {
     const { name } = this.#identity;
-    const state = stored ?? EMPTY;
-    const { generation, check } = checkState(state, name);
-    this.#identity = { name, generation };
+    this.#identity = { name, generation: stored?.generation ?? 1 };
     this.#writer = clientOf(this.#identity);
     const own = identityUpdate(this.#identity);
-    if (check.kind === 'fits') {
-      const isNamed = check.ends.has(this.#writer);
-      if (isNamed) this.#begin(state);
-      else this.#begin(check.ends.size === 0 ? own : Y.mergeUpdates([state, own]));
-      this.#clocks = new Map(check.ends);
-    } else {
-      // Yjs keeps the rest until what is missing comes; nothing encoded by others could say so.
-      const doc = this.#listen(new Y.Doc());
-      this.#doc = doc;
-      Y.applyUpdate(doc, state, REPLAY);
-      Y.applyUpdate(doc, own, REPLAY);
-      this.#readClocks();
-      this.#bytes = state.length;
-      return false;
-    }
-    this.#clocks?.set(this.#writer, 1);
-    return true;
+    const reach = new Reach();
+    if (stored !== null) reach.note(stored.check);
+    const isNamed = reach.clockOf(this.#writer) > 0;
+    const isEmpty = reach.clocks.size === 0;
+    if (stored !== null && isNamed) this.#state = stored.update;
+    else this.#state = stored === null || isEmpty ? own : Y.mergeUpdates([stored.update, own]);
+    this.#bytes = this.#state.length;
+    if (!isNamed) this.#noteIn(reach, own);
+    this.#reach = reach;
   }
 
-  #begin(state: Uint8Array): void {
-    this.#state = state;
-    this.#bytes = state.length;
+  /** Notes what an update of the server's own brings, which fits or else is a fault of ours. */
+  #noteIn(reach: Reach, update: Uint8Array): void {
+    const check = checkUpdate(reach, this.#identity, update, this.#writer);
+    if (check.kind === 'fits') reach.note(check);
+    else if (check.kind !== 'empty') throw new Error(`the server made an update that is ${check.kind}`);
   }
 
   /** The document itself. Edits made on it are heard like all others. */
@@ -111,7 +99,7 @@ export class LiveDocument {
   #listen(doc: Y.Doc): Y.Doc {
     doc.on('update', (update: Uint8Array, origin: unknown) => {
       if (origin === REPLAY) return;
-      for (const [client, end] of Y.parseUpdateMeta(update).to) this.#allClocks().set(client, end);
+      this.#noteIn(this.#reachNow(), update);
       this.#note(update);
       this.#onUpdate(update, origin);
     });
@@ -126,19 +114,19 @@ export class LiveDocument {
     if (this.#tail.length > MAX_TAIL) this.encoded();
   }
 
-  #allClocks(): Map<number, number> {
-    this.#clocks ??= Y.decodeStateVector(this.vector());
-    return this.#clocks;
-  }
-
-  #readClocks(): void {
-    if (this.#doc !== null) this.#clocks = Y.decodeStateVector(Y.encodeStateVector(this.#doc));
-    this.#vector = null;
+  #reachNow(): Reach {
+    if (this.#reach !== null) return this.#reach;
+    const reach = new Reach();
+    const { check } = checkState(this.encoded(), this.#identity.name);
+    if (check.kind !== 'fits') throw new Error(`the document that was put aside is ${check.kind}`);
+    reach.note(check);
+    this.#reach = reach;
+    return reach;
   }
 
   /** Checks an update against the document; changes nothing. */
   check(update: Uint8Array): UpdateCheck {
-    return checkUpdate(this.#allClocks(), this.#identity, update, this.#writer);
+    return checkUpdate(this.#reachNow(), this.#identity, update, this.#writer);
   }
 
   /**
@@ -154,8 +142,7 @@ export class LiveDocument {
   ): TakeResult {
     if (check.isPlain && !isComplete && this.#hasNothingWaiting) {
       const copy = update.slice();
-      const clocks = this.#allClocks();
-      for (const [client, end] of check.ends) clocks.set(client, end);
+      this.#reachNow().note(check);
       if (this.#doc !== null) this.#ahead.push(copy);
       this.#note(copy);
       this.#onUpdate(copy, origin);
@@ -168,7 +155,6 @@ export class LiveDocument {
     // Structs that wait for each other in a circle pass the check; Yjs sets them aside. They must not stay.
     doc.store.pendingStructs = null;
     doc.store.pendingDs = null;
-    this.#readClocks();
     return 'circle';
   }
 
@@ -207,8 +193,8 @@ export class LiveDocument {
 
   /** The document's state vector, encoded. */
   vector(): Uint8Array {
-    // Without clocks the document was put aside, and the vector made then.
-    this.#vector ??= Y.encodeStateVector(this.#clocks ?? new Map<number, number>());
+    // Of a document that was put aside it was made then.
+    this.#vector ??= Y.encodeStateVector(this.#reachNow().clocks);
     return this.#vector;
   }
 
@@ -220,7 +206,7 @@ export class LiveDocument {
     this.vector();
     this.#doc.destroy();
     this.#doc = null;
-    this.#clocks = null;
+    this.#reach = null;
   }
 
   /** Lets go of the Y.Doc. */

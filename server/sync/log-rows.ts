@@ -1,16 +1,66 @@
 /** The log of a document as a room reads it. */
 import * as Y from 'yjs';
+import { roomName } from '../../engine/document/index.ts';
 import type { DocumentAddress, Store, StoredRow } from '../store/index.ts';
+import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
+import { Reach } from './reach.ts';
 
-/** All rows of a document, and what they hold as one update. */
+/** What the rows of a document hold. */
 export interface DocumentLog {
   readonly rows: readonly StoredRow[];
+  readonly generation: number;
+  /** As one update, which passes the check. */
   readonly update: Uint8Array;
+  readonly check: UpdateCheck & { readonly kind: 'fits' };
+  /** What is wrong with the rows that are left out; null when none is. */
+  readonly fault: string | null;
 }
 
 /** Reads the log; null when there are no rows. Rejects as the store does. */
 export async function readLog(store: Store, address: DocumentAddress): Promise<DocumentLog | null> {
   const rows = await store.load(address);
-  if (rows.length === 0) return null;
-  return { rows, update: rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes)) };
+  return rows.length === 0 ? null : readRows(rows, roomName(address.board, address.part));
+}
+
+/** Reads rows: all together, or where that cannot be, one after the other those that can. */
+export function readRows(rows: readonly StoredRow[], name: string): DocumentLog {
+  const update = mergeRows(rows);
+  if (update instanceof Uint8Array) {
+    const { generation, check } = checkState(update, name);
+    if (check.kind === 'fits') return { rows, generation, update, check, fault: null };
+  }
+  return salvage(rows, name);
+}
+
+function mergeRows(rows: readonly StoredRow[]): Uint8Array | Error {
+  try {
+    return rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes));
+  } catch (cause) {
+    // Rows are bytes from outside like all others: those that do not decode are found one by one.
+    return cause as Error;
+  }
+}
+
+/** The rows that fit one after the other, in their order, and what is wrong with the first that does not. */
+function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
+  const generation = Math.max(...rows.map(({ bytes }) => checkState(bytes, name).generation));
+  const reach = new Reach();
+  const good: Uint8Array[] = [];
+  let fault: string | null = null;
+  for (const { seq, bytes } of rows) {
+    const check = checkUpdate(reach, { name, generation }, bytes);
+    if (check.kind === 'fits') {
+      reach.note(check);
+      good.push(bytes);
+    } else if (check.kind !== 'empty') {
+      const why = 'message' in check ? check.message : `is of generation ${check.generation}`;
+      fault ??= `row ${seq}: ${check.kind}: ${why}`;
+    }
+  }
+  const update = good.length === 0 ? Uint8Array.of(0, 0) : Y.mergeUpdates(good);
+  const { check } = checkState(update, name);
+  if (check.kind !== 'fits')
+    throw new Error(`the rows of ${name} that fit do not fit together: ${check.kind}`);
+  // Rows that fit alone and not together would be a fault too, and nothing may be written over.
+  return { rows, generation, update, check, fault: fault ?? 'the rows do not fit together' };
 }

@@ -9,10 +9,9 @@ import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
 import { pause } from '../clock.ts';
 import type { RelayMessage } from '../relay/index.ts';
-import type { BoardRecord, DocumentAddress, Former, StoredRow, StoreError } from '../store/index.ts';
-import { checkState, isEmptyUpdate } from './check-update.ts';
+import { type BoardRecord, type DocumentAddress, type Former, StoreError } from '../store/index.ts';
+import { isEmptyUpdate } from './check-update.ts';
 import {
-  decodePresence,
   encodePresence,
   noticeFrame,
   type PresenceEntry,
@@ -23,8 +22,9 @@ import {
 } from './frames.ts';
 import { type BringCopyOptions, bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
 import { formerGenerationIn } from './identity.ts';
+import { type Hearing, hearRelay } from './hear-relay.ts';
 import { LiveDocument } from './live-document.ts';
-import { readLog } from './log-rows.ts';
+import { type DocumentLog, readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver, type SaverOwner } from './saver.ts';
@@ -57,6 +57,8 @@ export class Room implements SaverOwner {
   #logBytes = 0;
   #isCompacting = false;
   #isFull = false;
+  /** Why some of the log cannot be read; then nothing is taken and nothing on the disk is touched. */
+  #fault: string | null = null;
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
   #isOpenElsewhere = false;
@@ -79,17 +81,26 @@ export class Room implements SaverOwner {
   async open(): Promise<void> {
     const { relay } = this.#deps;
     let early: RelayMessage[] | null = [];
+    const hearing: Hearing = {
+      room: this,
+      relay,
+      take: (update) => this.#takeStored(update),
+      reload: () => void this.reload(),
+      onOutdated: () => this.#onOutdated(),
+      onOpenElsewhere: () => {
+        this.#isOpenElsewhere = true;
+      },
+    };
     this.#leaveRelay = await relay.join(this.name, (message) => {
       if (early) early.push(message);
-      else this.#hearRelay(message);
+      else hearRelay(message, hearing);
     });
     const stored = await readLog(this.#deps.store, this.address);
-    if (!this.#live.open(stored?.update ?? null))
-      this.#deps.log.error('document-incomplete', { room: this.name, rows: stored?.rows.length ?? 0 });
-    if (stored !== null) this.#noteRows(stored.rows);
+    this.#live.open(stored);
+    if (stored !== null) this.#noteRows(stored);
     const messages = early;
     early = null;
-    for (const message of messages) this.#hearRelay(message);
+    for (const message of messages) hearRelay(message, hearing);
     if (relay.isShared) relay.send(this.name, { kind: 'present?', bytes: new Uint8Array(0) });
   }
 
@@ -99,7 +110,13 @@ export class Room implements SaverOwner {
   }
 
   /** The document holds these rows now, so a snapshot of it may take their place; never to be said any sooner. */
-  #noteRows(rows: readonly StoredRow[]): void {
+  #noteRows({ rows, fault }: DocumentLog): void {
+    if (fault !== null) {
+      // No snapshot holds what could not be read, so none may ever take its place.
+      if (this.#fault === null) this.#deps.log.error('log-unreadable', { room: this.name, message: fault });
+      this.#fault = fault;
+      return;
+    }
     const known = new Set(this.#saver.seqs);
     this.#saver.knows(rows.map((row) => row.seq).filter((seq) => !known.has(seq)));
     this.#logBytes = rows.slice(1).reduce((sum, row) => sum + row.bytes.length, 0);
@@ -120,7 +137,7 @@ export class Room implements SaverOwner {
   }
 
   get isStoreFailing(): boolean {
-    return this.#saver.isFailing || this.#isFull || this.#isRenewing;
+    return this.#saver.isFailing || this.#isFull || this.#isRenewing || this.#fault !== null;
   }
 
   get isSaved(): boolean {
@@ -137,7 +154,7 @@ export class Room implements SaverOwner {
     const check = this.#live.check(update);
     if (check.kind === 'empty') return 'taken';
     if (check.kind === 'former') return check;
-    if (check.kind === 'malformed' || check.kind === 'foreign')
+    if (check.kind === 'malformed' || check.kind === 'foreign' || check.kind === 'alien')
       return { reason: 'malformed', message: check.message };
     if (this.isStoreFailing) return 'store-failing';
     if (check.kind === 'unmet') return 'unmet';
@@ -184,10 +201,12 @@ export class Room implements SaverOwner {
    * Runs a change as one edit and fulfils once it is on the disk, however long that takes.
    * @param change returns the state of a former generation to store in the same step, if there is one
    */
-  #editWith(change: (doc: Y.Doc) => Former | undefined): Promise<void> {
+  async #editWith(change: (doc: Y.Doc) => Former | undefined): Promise<void> {
+    if (this.#fault !== null)
+      throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${this.#fault}`);
     this.endTurn();
     this.endTurn(this.#turn.together(() => change(this.doc)));
-    return new Promise((resolve) => this.#saver.whenSaved(resolve));
+    await new Promise<void>((resolve) => this.#saver.whenSaved(resolve));
   }
 
   /** Whether an update comes from a copy of a former generation. */
@@ -221,7 +240,7 @@ export class Room implements SaverOwner {
    */
   async renew(): Promise<boolean> {
     const { limits, relay } = this.#deps;
-    if (limits.renewBytes === 0 || this.address.part !== 'design') return false;
+    if (limits.renewBytes === 0 || this.address.part !== 'design' || this.#fault !== null) return false;
     if (this.#live.bytes < limits.renewBytes || (await this.#isInUseElsewhere())) return false;
     // Rows that other nodes stored belong to what is renewed.
     if (await this.catchUp().then(() => this.#isOutdated)) return true;
@@ -387,13 +406,18 @@ export class Room implements SaverOwner {
       try {
         const stored = await readLog(this.#deps.store, this.address);
         if (this.#isDestroyed) return;
-        if (stored !== null && checkState(stored.update, this.name).generation !== this.generation) {
+        if (stored !== null && stored.generation !== this.generation) {
           this.#onOutdated();
+          return;
+        }
+        if (stored !== null && stored.fault !== null && this.#fault === null) {
+          // Read anew it shows what can be read, and takes no more.
+          this.#deps.onBroken(this);
           return;
         }
         if (stored !== null) {
           Y.applyUpdate(this.doc, stored.update, this);
-          this.#noteRows(stored.rows);
+          this.#noteRows(stored);
         }
         this.#reloadsWanted -= answered;
       } catch (cause) {
@@ -403,41 +427,11 @@ export class Room implements SaverOwner {
     }
   }
 
-  #hearRelay(message: RelayMessage): void {
-    const { relay } = this.#deps;
-    switch (message.kind) {
-      case 'update': {
-        const check = this.#live.check(message.bytes);
-        if (check.kind === 'fits') this.#live.take(message.bytes, check, false, this);
-        // Something before it was lost on the way; the store has it, and this one too.
-        else if (check.kind !== 'empty') void this.reload();
-        return;
-      }
-      case 'presence':
-        for (const one of decodePresence(message.bytes))
-          if (this.presence.hearRemote(one)) this.showPresence(one);
-        return;
-      case 'present?': {
-        const own = this.presence.entries('own');
-        if (own.length > 0) relay.send(this.name, { kind: 'presence', bytes: encodePresence(own) });
-        return;
-      }
-      case 'reload':
-        void this.reload();
-        return;
-      case 'renewed':
-        // Told with the number of the new one: this room may have been opened since.
-        if (Number(Buffer.from(message.bytes).toString()) > this.generation) this.#onOutdated();
-        return;
-      case 'open?':
-        if (this.members.size > 0) relay.send(this.name, { kind: 'open', bytes: new Uint8Array(0) });
-        return;
-      case 'open':
-        this.#isOpenElsewhere = true;
-        return;
-      case 'removed':
-        this.closeAll('deleted');
-    }
+  /** Takes what another node has stored. @returns false when it does not fit, so that the store has to be read */
+  #takeStored(update: Uint8Array): boolean {
+    const check = this.#live.check(update);
+    if (check.kind === 'fits') this.#live.take(update, check, false, this);
+    return check.kind === 'fits' || check.kind === 'empty';
   }
 
   onSaved(bytes: Uint8Array): void {

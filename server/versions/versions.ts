@@ -2,6 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { OneByOne } from '../one-by-one.ts';
 import type { Store } from '../store/index.ts';
+import { checkCopy } from '../sync/index.ts';
 import { packSnapshot, type Snapshot, unpackState } from './snapshot.ts';
 import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps, type VersionKind } from './thinning.ts';
 import { readVersion, VERSION_RECORD, type Version, type VersionAbout, writeAbout } from './version-about.ts';
@@ -58,7 +59,8 @@ export class Versions {
   async state(board: string, id: string): Promise<Uint8Array | 'damaged' | null> {
     const record = await this.#store.record(board, VERSION_RECORD, id);
     if (record === null) return null;
-    return (await unpackState(record.bytes)) ?? 'damaged';
+    const state = await unpackState(record.bytes);
+    return state !== null && checkCopy(state, 'design').kind === 'fits' ? state : 'damaged';
   }
 
   /**

@@ -75,7 +75,7 @@ export class Load {
     const n = sentAt.length;
     sentAt.push(performance.now());
     // The document's listener sends it, as the stock provider does.
-    doc.getMap('knots').set(`row${n % 50}:pair${id}:i`, `@${id}:${n};`);
+    doc.getMap('colours').set(`row${n % 50}:pair${id}:i`, `@${id}:${n};`);
   }
 
   /** Edits at a rate in all rooms together. */

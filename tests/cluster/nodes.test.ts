@@ -63,7 +63,7 @@ async function connectAll(): Promise<void> {
 }
 
 function missing(doc: Y.Doc, which: 'made' | 'acknowledged'): number {
-  const chaos = doc.getMap('chaos');
+  const chaos = doc.getMap('meta');
   let count = 0;
   for (const maker of makers)
     for (let n = 1; n <= maker[which]; n += 1) if (chaos.get(`${maker.name}:${n}`) !== n) count += 1;

@@ -86,7 +86,7 @@ export class Maker {
       if (client === null || client.socket.readyState !== 1) return;
       const before = Y.encodeStateVector(this.doc);
       this.made += 1;
-      this.doc.getMap('chaos').set(`${this.name}:${this.made}`, this.made);
+      this.doc.getMap('meta').set(`${this.name}:${this.made}`, this.made);
       client.send(message(0, 2, Y.encodeStateAsUpdate(this.doc, before)));
       client.mark(this.made);
     }, everyMs);
@@ -139,7 +139,7 @@ export async function runChaos(options: ChaosOptions): Promise<ChaosResult> {
     for (const [board, headers] of boards) {
       const file = await ask(`${server.http}/api/boards/${board}/file`, { headers });
       if (file.status !== 200) unreadable += 1;
-      const chaos = (await newcomer(server, board, headers)).getMap('chaos');
+      const chaos = (await newcomer(server, board, headers)).getMap('meta');
       for (const maker of makers.filter((one) => one.board === board)) {
         for (let n = 1; n <= maker.acknowledged; n += 1) if (chaos.get(`${maker.name}:${n}`) !== n) lost += 1;
         if (isEnd)

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { clientOf, IDENTITY_ROOT, identityUpdate } from '../../server/sync/identity.ts';
+import { IDENTITY_ROOT } from '../../engine/document/index.ts';
+import { clientOf, identityUpdate } from '../../server/sync/identity.ts';
 
 describe('the name in a document', () => {
   it.each([

@@ -40,7 +40,7 @@ describe('the process ends', () => {
     const server = await startChild(env);
     const { id, headers } = await makeOwnBoard(server);
     const maker = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();
-    for (let i = 0; i < 200; i += 1) maker.edit((doc) => doc.getMap('last').set(`k${i}`, i));
+    for (let i = 0; i < 200; i += 1) maker.edit((doc) => doc.getMap('meta').set(`k${i}`, i));
     maker.mark(1);
     await maker.reached();
     expect(await server.stop('SIGTERM'), server.output()).toBe(0);
@@ -48,7 +48,7 @@ describe('the process ends', () => {
     expect(await maker.closed).toBe(4500);
     const again = await startChild(env);
     const reader = await new RawClient(`${again.ws}/${id}/design`, { headers }).join();
-    expect(reader.doc.getMap('last').size).toBe(200);
+    expect([...reader.doc.getMap('meta').keys()].filter((key) => /^k\d+$/.test(key))).toHaveLength(200);
     reader.close();
     expect(await again.stop('SIGINT')).toBe(0);
     expect(existsSync(folder.path)).toBe(true);
@@ -64,12 +64,12 @@ describe('the process ends', () => {
     const stalled = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();
     const maker = await new RawClient(`${server.ws}/${id}/design`, { headers }).join();
     (stalled.socket as unknown as { _socket: { pause(): void } })._socket.pause();
-    maker.edit((doc) => doc.getMap('last').set('edit', 1));
+    maker.edit((doc) => doc.getMap('meta').set('edit', 1));
     await maker.reached();
     expect(await server.stop('SIGTERM'), server.output()).toBe(0);
     const again = await startChild(env);
     const reader = await new RawClient(`${again.ws}/${id}/design`, { headers }).join();
-    expect(reader.doc.getMap('last').get('edit')).toBe(1);
+    expect(reader.doc.getMap('meta').get('edit')).toBe(1);
     reader.close();
     stalled.close();
     await again.stop('SIGTERM');

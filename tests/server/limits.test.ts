@@ -9,6 +9,7 @@ import { deLinks } from '../../web/text/de-links.ts';
 import { en } from '../../web/text/en.ts';
 import { enLinks } from '../../web/text/en-links.ts';
 import { ask } from '../support/ask.ts';
+import { bulk } from '../support/bulk.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
@@ -43,7 +44,7 @@ const pause = (client: RawClient): void =>
 async function edit(server: TestServer, board: string, times: number, bytes: number): Promise<void> {
   const writer = await open(server, board).join();
   for (let i = 1; i <= times; i += 1) {
-    writer.edit((doc) => doc.getMap('meta').set('big', `${i}${'z'.repeat(bytes)}`));
+    writer.edit((doc) => doc.getMap('knots').set('big', bulk(bytes, i)));
     writer.mark(i);
     await writer.savedMark(i);
   }
@@ -62,7 +63,7 @@ const doing =
 
 /** Writes something of this size into the document. */
 const writing = (bytes: number): Exceed =>
-  doing((client) => client.edit((doc) => doc.getMap('meta').set('big', 'z'.repeat(bytes))));
+  doing((client) => client.edit((doc) => doc.getMap('knots').set('big', bulk(bytes))));
 
 /** Comes to a document of the board while somebody is at its design. */
 const comingSecond =

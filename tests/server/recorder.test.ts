@@ -137,7 +137,8 @@ describe('automatic versions', () => {
     expect(await kept()).toEqual(['kites', 'one']);
     // Talk is not the design.
     const talker = await new RawClient(`${server.ws}/${board}/talk`).join();
-    talker.edit((doc) => doc.getMap('words').set('x', 1));
+    talker.edit((doc) => doc.getMap('meta').set('version', 1));
+    await talker.reached();
     await wait(quietMs);
     talker.close();
     expect(await kept()).toEqual(['kites', 'one']);
@@ -185,7 +186,7 @@ describe('automatic versions', () => {
     const { id } = (await made.json()) as { id: string };
     const by = await new RawClient(`${second.ws}/${id}/design`).join();
     // A past of many overwritten values makes it large.
-    for (let n = 0; n < 40; n += 1) by.edit((doc) => doc.getMap('notes').set(`n${n}`, 'x'.repeat(2000)));
+    for (let n = 0; n < 40; n += 1) by.edit((doc) => doc.getMap('meta').set(`n${n}`, 'x'.repeat(2000)));
     await edit('wider', by);
     clock += quietMs;
     await second.recorder.sweep();

@@ -1,7 +1,14 @@
 /** Every role, every document of a board, every kind of message, by a client that does not care what it may do. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { BOARD_PARTS, type BoardPart, ROLES, type Role, readTalk } from '../../engine/document/index.ts';
+import {
+  BOARD_PARTS,
+  type BoardPart,
+  CLOSE_CODES,
+  ROLES,
+  type Role,
+  readTalk,
+} from '../../engine/document/index.ts';
 import {
   type AccessServer,
   closeAccessServer,
@@ -9,7 +16,7 @@ import {
   Person,
   startAccessServer,
 } from './access-people.ts';
-import { message, presenceMessage } from './raw-client.ts';
+import { message, presenceMessage, type RawClient } from './raw-client.ts';
 
 /** Written down here once more, so that a slip in the server's table shows. Nobody's socket writes the talk. */
 const WRITES: Readonly<Record<Role, readonly BoardPart[]>> = {
@@ -23,7 +30,12 @@ const WRITES: Readonly<Record<Role, readonly BoardPart[]>> = {
 const TALKS: readonly Role[] = ['owner', 'co-maker', 'reviewer', 'learner'];
 
 /** Something that is in the document before the test: in the talk by the server's own hand. */
-async function put(board: string, part: BoardPart, key: string, value: unknown): Promise<void> {
+async function put(
+  board: string,
+  part: Exclude<BoardPart, 'class'>,
+  key: string,
+  value: number,
+): Promise<void> {
   if (part !== 'talk') {
     (await owner.socket(board, part).join()).edit((doc) => doc.getMap('meta').set(key, value));
     return;
@@ -56,6 +68,16 @@ async function documentOf(board: string, part: BoardPart): Promise<Y.Doc> {
   return (await owner.socket(board, part).join()).doc;
 }
 
+/** Nothing can be written in the class yet: who may write there is told so, and who may not is not heard at all. */
+async function expectTold(client: RawClient, writes: boolean): Promise<void> {
+  if (writes) {
+    expect(await client.closed).toBe(CLOSE_CODES.malformed);
+    return;
+  }
+  await heardOut(client);
+  expect(client.closeCode).toBeNull();
+}
+
 const cases = ROLES.flatMap((role) =>
   BOARD_PARTS.map((part) => ({ role, part, writes: WRITES[role].includes(part) })),
 );
@@ -63,9 +85,10 @@ const cases = ROLES.flatMap((role) =>
 describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, writes }) => {
   it('[V-R1] step 1 is answered with the document', async () => {
     const { board, person } = await someone(role);
-    await put(board, part, 'was', 'there');
+    if (part !== 'class') await put(board, part, 'was', 7);
     const client = await person.socket(board, part).join();
-    await client.waitFor(() => client.doc.getMap('meta').get('was') === 'there');
+    if (part === 'class') expect(client.doc.getMap('identity').get('name')).toBe(`${board}/class`);
+    else await client.waitFor(() => client.doc.getMap('meta').get('was') === 7);
   });
 
   it.each([
@@ -76,10 +99,15 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
     const watcher = await owner.socket(board, part).join();
     const client = await person.socket(board, part).join();
     client.answers = false;
-    client.doc.getMap('meta').set('mine', true);
+    client.doc.getMap('meta').set('mine', 1);
     client.send(message(0, kind, Y.encodeStateAsUpdate(client.doc)));
+    if (part === 'class') {
+      await expectTold(client, writes);
+      expect((await documentOf(board, part)).getMap('meta').size).toBe(0);
+      return;
+    }
     await heardOut(client);
-    if (writes) await watcher.waitFor(() => watcher.doc.getMap('meta').get('mine') === true);
+    if (writes) await watcher.waitFor(() => watcher.doc.getMap('meta').get('mine') === 1);
     expect((await documentOf(board, part)).getMap('meta').has('mine')).toBe(writes);
     expect(watcher.doc.getMap('meta').has('mine')).toBe(writes);
     expect(client.closeCode).toBeNull();
@@ -89,13 +117,18 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
     const { board, person } = await someone(role);
     const client = await person.socket(board, part).join();
     client.answers = false;
-    client.edit((doc) => doc.getMap('meta').set('mine', true));
+    client.edit((doc) => doc.getMap('meta').set('mine', 1));
     client.mark(1);
+    if (part === 'class') {
+      await expectTold(client, writes);
+      expect(client.heard.some((one) => one.kind === 'saved')).toBe(false);
+      return;
+    }
     if (writes) {
       await client.savedMark(1);
       const stored = new Y.Doc();
       for (const row of await server.store.load({ board, part })) Y.applyUpdate(stored, row.bytes);
-      expect(stored.getMap('meta').get('mine')).toBe(true);
+      expect(stored.getMap('meta').get('mine')).toBe(1);
       return;
     }
     await heardOut(client);
@@ -104,6 +137,14 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
 
   it('[V-R4] a deletion', async () => {
     const { board, person } = await someone(role);
+    if (part === 'class') {
+      const client = await person.socket(board, part).join();
+      client.answers = false;
+      client.edit((doc) => doc.getMap('identity').delete('name'));
+      await expectTold(client, writes);
+      expect((await documentOf(board, part)).getMap('identity').get('name')).toBe(`${board}/class`);
+      return;
+    }
     await put(board, part, 'theirs', 1);
     const client = await person.socket(board, part).join();
     await client.waitFor(() => client.doc.getMap('meta').has('theirs'));

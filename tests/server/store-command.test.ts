@@ -53,8 +53,8 @@ describe('store commands', () => {
   it('[V82] a backup of a running server under load is whole, and restores what was saved before it', async () => {
     const first = await start();
     const { id, headers } = await makeOwnBoard(first, '{"title":"before"}');
-    const maker = await new RawClient(`${first.ws}/${id}/class`, { headers }).join();
-    maker.edit((doc) => doc.getMap('words').set('saved', true));
+    const maker = await new RawClient(`${first.ws}/${id}/design`, { headers }).join();
+    maker.edit((doc) => doc.getMap('meta').set('saved', true));
     maker.mark(1);
     await maker.savedMark(1);
     let n = 0;
@@ -62,7 +62,7 @@ describe('store commands', () => {
     const editing = (async () => {
       for (; isEditing; await maker.savedMark(n + 1)) {
         n += 1;
-        maker.edit((doc) => doc.getMap('words').set(`later${n}`, n));
+        maker.edit((doc) => doc.getMap('meta').set(`later${n}`, n));
         maker.mark(n + 1);
       }
     })();
@@ -88,8 +88,8 @@ describe('store commands', () => {
     const second = await start();
     // The owner's cookie opens it: links and persons are in the backup too.
     expect(await titleOf(second, id, headers)).toBe('before');
-    const reader = await new RawClient(`${second.ws}/${id}/class`, { headers }).join();
-    expect(reader.doc.getMap('words').get('saved')).toBe(true);
+    const reader = await new RawClient(`${second.ws}/${id}/design`, { headers }).join();
+    expect(reader.doc.getMap('meta').get('saved')).toBe(true);
     reader.close();
   });
 

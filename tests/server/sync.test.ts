@@ -46,19 +46,19 @@ describe('any y-websocket client', () => {
   });
 
   it('[V20] edits made offline come in with the reconnection', async () => {
-    const a = stockMaker(server, `${board}/class`);
-    const b = stockMaker(server, `${board}/class`);
+    const a = stockMaker(server, `${board}/design`);
+    const b = stockMaker(server, `${board}/design`);
     providers.push(a.provider, b.provider);
     await until('both synced', () => a.provider.synced && b.provider.synced);
     a.provider.disconnect();
-    a.doc.getArray('words').push(['made offline']);
-    b.doc.getArray('words').push(['made meanwhile']);
+    const before = a.doc.getArray('rowPairs').length;
+    a.doc.getArray('rowPairs').push(['made.offline']);
+    b.doc.getArray('rowPairs').push(['made.meanwhile']);
     a.provider.connect();
-    await until(
-      'the same words',
-      () => a.doc.getArray('words').length === 2 && b.doc.getArray('words').length === 2,
+    await until('the same rows', () =>
+      [a, b].every(({ doc }) => doc.getArray('rowPairs').length === before + 2),
     );
-    expect(a.doc.getArray('words').toJSON()).toEqual(b.doc.getArray('words').toJSON());
+    expect(a.doc.getArray('rowPairs').toJSON()).toEqual(b.doc.getArray('rowPairs').toJSON());
   });
 
   it('[V21] names are shown to the others and go with the socket', async () => {
@@ -207,13 +207,15 @@ describe('rooms', () => {
 
   it('[V29] the three documents of a board are apart', async () => {
     const design = await client('design').join();
-    const klass = await client('class').join();
-    klass.edit((doc) => doc.getMap('meta').set('remark', 1));
-    klass.mark(1);
-    await klass.savedMark(1);
+    const others = await Promise.all([client('talk').join(), client('class').join()]);
+    design.edit((doc) => doc.getMap('meta').set('remark', 1));
     design.mark(1);
     await design.savedMark(1);
-    expect(design.doc.getMap('meta').has('remark')).toBe(false);
+    for (const other of others) {
+      other.mark(1);
+      await other.savedMark(1);
+      expect(other.doc.getMap('meta').has('remark')).toBe(false);
+    }
   });
 });
 

@@ -1,0 +1,68 @@
+/**
+ * How far a document reaches, and in which root each of its structs stands. A struct that builds on another names no root in
+ * its bytes, and rooms take edits without working the document out; so roots are kept beside the clocks, as runs of one client
+ * in one root.
+ */
+import type { RootRule } from '../../engine/document/index.ts';
+
+/** Structs of one client, one after the other, in one root. */
+export interface Run {
+  readonly client: number;
+  readonly clock: number;
+  readonly rule: RootRule;
+}
+
+/** What an update is held against. */
+export interface Present {
+  /** How far the structs of a client reach. */
+  clockOf(client: number): number;
+  /** The root of a struct; undefined when the document does not hold it. */
+  rootAt(client: number, clock: number): RootRule | undefined;
+}
+
+interface ClientRuns {
+  readonly clocks: number[];
+  readonly rules: RootRule[];
+}
+
+export class Reach implements Present {
+  readonly #clocks = new Map<number, number>();
+  readonly #runs = new Map<number, ClientRuns>();
+
+  /** A state vector; only to be read. */
+  get clocks(): Map<number, number> {
+    return this.#clocks;
+  }
+
+  clockOf(client: number): number {
+    return this.#clocks.get(client) ?? 0;
+  }
+
+  /** O(log runs). */
+  rootAt(client: number, clock: number): RootRule | undefined {
+    const runs = clock < this.clockOf(client) ? this.#runs.get(client) : undefined;
+    if (runs === undefined) return undefined;
+    const { clocks, rules } = runs;
+    let low = 0;
+    let high = clocks.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (clocks[middle]! <= clock) low = middle;
+      else high = middle - 1;
+    }
+    return rules[low];
+  }
+
+  /** Goes on by what an update that fits brings: how far its clients reach then, and the roots of what is new. */
+  note({ ends, runs }: { readonly ends: ReadonlyMap<number, number>; readonly runs: readonly Run[] }): void {
+    for (const [client, end] of ends) this.#clocks.set(client, end);
+    for (const { client, clock, rule } of runs) {
+      const known = this.#runs.get(client);
+      if (known === undefined) this.#runs.set(client, { clocks: [clock], rules: [rule] });
+      else if (known.rules.at(-1) !== rule) {
+        known.clocks.push(clock);
+        known.rules.push(rule);
+      }
+    }
+  }
+}
