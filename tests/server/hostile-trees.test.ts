@@ -107,9 +107,10 @@ describe('trees', () => {
     await expectReopens();
   });
 
-  it('[V250] a key set to lists nested 8,000 deep ends nothing', async () => {
+  // How deep decoding itself can go depends on the stack that is left; what it can read must be refused all the same.
+  it.each([1, 500, 3_000, 8_000])('[V250] a key set to lists nested %i deep ends nothing', async (depth) => {
     const update = craftUpdate([
-      { client: 9, structs: [{ parent: 'meta', key: 'a', content: rawValue(nestedLists(8_000)) }] },
+      { client: 9, structs: [{ parent: 'meta', key: 'a', content: rawValue(nestedLists(depth)) }] },
     ]);
     expect(update.length).toBeLessThan(17_000);
     await expectRefused(update, 'the lists');
@@ -127,7 +128,7 @@ describe('trees', () => {
       1,
       1,
       ...Buffer.from('x'),
-      ...nestedLists(8_000),
+      ...nestedLists(1_000),
     ]);
     await expectRefused(
       craftUpdate([{ client: 9, structs: [{ parent: 'knots', key: 'p', content: rawValue(hidden) }] }]),
