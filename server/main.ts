@@ -12,6 +12,7 @@ import { openAccessStore, openRelay, openStore } from './open.ts';
 import { forwardedAddress, forwardedSecure, startServer } from './serve.ts';
 import { readSettings } from './settings.ts';
 import { lockFolder } from './store/index.ts';
+import { answeredByLog, unattended } from './unattended.ts';
 
 const settings = readSettings(process.env);
 const log = new Log((line) => process.stdout.write(line), clock.now, settings.logLevel);
@@ -59,12 +60,13 @@ const server = await startServer({
   snapshotWorker: new URL('./versions/snapshot-worker.js', import.meta.url),
   demoFolder: fileURLToPath(new URL('../../demo-data', import.meta.url)),
 });
+const answerable = answeredByLog(log);
 if (access !== null) {
   const dropSessions = (): void => {
-    access.access.dropEndedSessions().then(
-      (count) => count > 0 && log.info('sessions-dropped', { count }),
-      (cause: Error) => log.warn('sessions-not-dropped', { message: cause.message }),
-    );
+    unattended(answerable, 'sessions', async () => {
+      const count = await access.access.dropEndedSessions();
+      if (count > 0) log.info('sessions-dropped', { count });
+    });
   };
   dropSessions();
   clock.every(24 * 60 * 60 * 1000, dropSessions);
@@ -82,5 +84,5 @@ async function stop(signal: string): Promise<void> {
   else log.info('stopped', {});
   process.exitCode = unsaved > 0 ? 1 : 0;
 }
-process.on('SIGTERM', () => void stop('SIGTERM'));
-process.on('SIGINT', () => void stop('SIGINT'));
+for (const signal of ['SIGTERM', 'SIGINT'])
+  process.on(signal, () => unattended(answerable, 'stop', () => stop(signal)));

@@ -20,6 +20,7 @@ import type { Settings } from './settings.ts';
 import type { Store } from './store/index.ts';
 import { Rooms, SyncUpgrade } from './sync/index.ts';
 import { TalkRooms } from './talk/index.ts';
+import { answeredByLog, unattended } from './unattended.ts';
 import { Recorder, type RecorderTimes, Snapshots, Versions, versionRoutes } from './versions/index.ts';
 
 export interface ServeDeps {
@@ -81,6 +82,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const { settings, store, relay, metrics, log, clock } = deps;
   const { now } = clock;
   const { limits, trustProxy } = settings;
+  const answerable = answeredByLog(log);
   const versions = new Versions({ store, now });
   const { versionTimes: times } = deps;
   const snapshots = new Snapshots(deps.snapshotWorker ?? null, clock);
@@ -179,23 +181,30 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       ),
   });
   await relay.join(ACCESS_CHANNEL, ({ kind, bytes }) => {
-    if (kind === 'narrowed') void upgrade.askAnew(Buffer.from(bytes).toString());
+    if (kind === 'narrowed')
+      unattended(answerable, 'narrowed', () => upgrade.askAnew(Buffer.from(bytes).toString()));
   });
   relay.onGap((room) => {
-    if (room === null || room === ACCESS_CHANNEL) void upgrade.askAnew(null);
+    if (room === null || room === ACCESS_CHANNEL) unattended(answerable, 'gap', () => upgrade.askAnew(null));
   });
   access?.onNarrowed((boardId) => {
-    void upgrade.askAnew(boardId);
+    unattended(answerable, 'narrowed', () => upgrade.askAnew(boardId));
     relay.send(ACCESS_CHANNEL, { kind: 'narrowed', bytes: Buffer.from(boardId) });
     // Rights on its branches follow from those on the board.
-    proposals?.narrowBranches(boardId).catch((cause: unknown) => {
-      // Which branches there are cannot be read now: everybody everywhere is asked for anew instead.
-      log.error('branches-unknown', { message: (cause as Error).message });
-      void upgrade.askAnew(null);
+    unattended(answerable, 'narrowed-branches', async () => {
+      try {
+        await proposals?.narrowBranches(boardId);
+      } catch (cause) {
+        // Which branches there are cannot be read now: everybody everywhere is asked for anew instead.
+        log.error('branches-unknown', { message: (cause as Error).message });
+        await upgrade.askAnew(null);
+      }
     });
   });
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
-  server.on('upgrade', (request, raw, head) => void upgrade.handle(request, raw, head));
+  server.on('upgrade', (request, raw, head) =>
+    unattended(answerable, 'upgrade', () => upgrade.handle(request, raw, head)),
+  );
   server.on('clientError', (_error, socket) => {
     if (socket.writable) socket.end('HTTP/1.1 400 Bad Request\r\nConnection: close\r\n\r\n');
   });

@@ -9,6 +9,7 @@ import { randomBytes } from 'node:crypto';
 import { Redis } from 'ioredis';
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
+import { type Answerable, unattended } from '../unattended.ts';
 import type { Relay, RelayKind, RelayMessage } from './relay.ts';
 
 /** By their number on the wire; nodes of two versions may talk during an update, so new ones go to the end. */
@@ -38,7 +39,7 @@ export interface RedisRelayOptions {
   readonly onState: (isUp: boolean, reason: string) => void;
 }
 
-export class RedisRelay implements Relay {
+export class RedisRelay implements Relay, Answerable {
   readonly isShared = true;
   readonly #node = randomBytes(9).toString('base64url');
   readonly #publisher: Redis;
@@ -70,8 +71,8 @@ export class RedisRelay implements Relay {
       client.on('error', (error: Error) => this.#onDown(error.message));
       client.on('close', () => this.#onDown('the connection closed'));
     }
-    this.#publisher.on('ready', () => void this.#onReady());
-    this.#subscriber.on('ready', () => void this.#onReady());
+    this.#publisher.on('ready', () => unattended(this, 'ready', () => this.#onReady()));
+    this.#subscriber.on('ready', () => unattended(this, 'ready', () => this.#onReady()));
   }
 
   /** Connects; rejects when Redis does not answer at start. */
@@ -100,7 +101,7 @@ export class RedisRelay implements Relay {
       if (joined.hear.size > 0 || this.#rooms.get(room) !== joined) return;
       this.#rooms.delete(room);
       if (this.#subscriber.status === 'ready')
-        void this.#subscriber.unsubscribe(PREFIX + room).catch(this.#ignoreDown);
+        unattended(this, 'unsubscribe', () => this.#subscriber.unsubscribe(PREFIX + room));
     };
   }
 
@@ -113,9 +114,9 @@ export class RedisRelay implements Relay {
     encoding.writeVarUint(encoder, number);
     encoding.writeVarUint(encoder, KINDS.indexOf(message.kind));
     encoding.writeUint8Array(encoder, message.bytes);
-    void this.#publisher
-      .publish(PREFIX + room, Buffer.from(encoding.toUint8Array(encoder)))
-      .catch(this.#ignoreDown);
+    unattended(this, 'publish', () =>
+      this.#publisher.publish(PREFIX + room, Buffer.from(encoding.toUint8Array(encoder))),
+    );
   }
 
   onGap(listener: (room: string | null) => void): void {
@@ -126,6 +127,11 @@ export class RedisRelay implements Relay {
     this.#rooms.clear();
     this.#publisher.disconnect();
     this.#subscriber.disconnect();
+  }
+
+  /** A command that nobody waits for has failed: what it should have said is lost, which the return of the line announces. */
+  broke(_what: string, cause: unknown): void {
+    this.#onDown((cause as Error).message);
   }
 
   /** A command that failed because the line is down; `close` and `ready` see to the rest. */

@@ -5,6 +5,7 @@
 import pg from 'pg';
 import type { BoardPart } from '../../engine/document/index.ts';
 import { type Clock, pause } from '../clock.ts';
+import { type Answerable, unattended } from '../unattended.ts';
 import {
   checkRecords,
   listRecords,
@@ -97,7 +98,7 @@ export interface PostgresStoreOptions {
   readonly onIdleError?: (error: Error) => void;
 }
 
-export class PostgresStore implements Store {
+export class PostgresStore implements Store, Answerable {
   readonly #pool: pg.Pool;
   readonly #options: PostgresStoreOptions;
   #rows: WaitingRow[] = [];
@@ -184,7 +185,7 @@ export class PostgresStore implements Store {
 
   append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
     return new Promise<number>((resolve, reject) => {
-      if (this.#closing) {
+      if (this.#closing !== null) {
         reject(new StoreError('closed', 'the store is closed'));
         return;
       }
@@ -303,8 +304,13 @@ export class PostgresStore implements Store {
     return this.#closing;
   }
 
+  /** A commit refuses its rows itself; what goes wrong beyond that is told to who runs the server. */
+  broke(_what: string, cause: unknown): void {
+    this.#options.onIdleError?.(cause as Error);
+  }
+
   async #close(): Promise<void> {
-    void this.#commit();
+    unattended(this, 'commit', () => this.#commit());
     while (this.#isCommitting || this.#rows.length > 0) await pause(this.#options.clock, 2);
     await this.#pool.end();
   }
@@ -313,7 +319,7 @@ export class PostgresStore implements Store {
     if (this.#isCommitting || this.#forget !== null) return;
     const { clock, gatherMs = 100 } = this.#options;
     const waitMs = Math.max(0, this.#committedAt + gatherMs - clock.elapsed());
-    this.#forget = clock.after(waitMs, () => void this.#commit());
+    this.#forget = clock.after(waitMs, () => unattended(this, 'commit', () => this.#commit()));
   }
 
   async #commit(): Promise<void> {
@@ -381,7 +387,7 @@ export class PostgresStore implements Store {
     this.#query<Row>(text, values);
 
   async #query<Row extends pg.QueryResultRow>(text: string, values: unknown[]): Promise<Row[]> {
-    if (this.#closing) throw new StoreError('closed', 'the store is closed');
+    if (this.#closing !== null) throw new StoreError('closed', 'the store is closed');
     try {
       await this.#prepare();
       return (await this.#pool.query<Row>(text, values)).rows;

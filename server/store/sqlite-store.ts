@@ -202,7 +202,7 @@ export class SqliteStore implements Store {
 
   #call<T>(call: StoreCall): Promise<T> {
     return new Promise<T>((resolve, reject) => {
-      if (this.#closing) {
+      if (this.#closing !== null) {
         reject(new StoreError('closed', 'the store is closed'));
         return;
       }
@@ -218,7 +218,7 @@ export class SqliteStore implements Store {
   /** Something that goes with the next commit. */
   #commitWith<T>(add: (waiter: Waiter) => void): Promise<T> {
     return new Promise<T>((resolve, reject) => {
-      if (this.#closing) {
+      if (this.#closing !== null) {
         reject(new StoreError('closed', 'the store is closed'));
         return;
       }

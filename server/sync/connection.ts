@@ -7,30 +7,22 @@
 import type { Duplex } from 'node:stream';
 import * as decoding from 'lib0/decoding';
 import type { RawData, WebSocket } from 'ws';
-import {
-  CLOSE_CODES,
-  type CloseReason,
-  MESSAGE_AUTH,
-  MESSAGE_PRESENCE,
-  MESSAGE_QUERY_PRESENCE,
-  MESSAGE_SAVED_MARK,
-  MESSAGE_SYNC,
-} from '../../engine/document/index.ts';
+import { CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
+import { StoreError } from '../store/index.ts';
+import { unattended } from '../unattended.ts';
 import {
-  decodePresence,
   EMPTY_UPDATE_BYTES,
   noticeFrame,
+  type PresenceEntry,
   presenceFrame,
-  SYNC_STEP_1,
-  SYNC_STEP_2,
-  SYNC_UPDATE,
   savedFrame,
   step1Frame,
 } from './frames.ts';
 import type { SyncLimits } from './limits.ts';
 import { Rate } from './rate.ts';
+import { type ClientMessage, readMessage } from './read-message.ts';
 import type { Room } from './room.ts';
 import type { RoomMember } from './room-member.ts';
 
@@ -114,15 +106,18 @@ export class Connection implements RoomMember {
     this.#bytes = new Rate(options.limits.bytesPerSecond);
     this.#questions = new Rate(QUESTIONS_PER_SECOND);
     const { socket, raw } = options;
-    socket.on('message', (data, isBinary) => this.#onMessage(data, isBinary));
+    const { room } = this;
+    socket.on('message', (data, isBinary) =>
+      unattended(room, 'message', () => this.#onMessage(data, isBinary)),
+    );
     socket.on('pong', () => {
       this.#pingedAt = null;
       this.#heardAt = this.#options.now();
     });
     // Without a listener a single broken frame would end the process. `ws` closes the socket itself.
     socket.on('error', (error: Error & { code?: string }) => this.#refuse(error.code ?? 'socket-error'));
-    socket.on('close', (code) => this.#onClose(code));
-    raw.on('drain', () => this.#onDrain());
+    socket.on('close', (code) => unattended(room, 'socket-close', () => this.#onClose(code)));
+    raw.on('drain', () => unattended(room, 'drain', () => this.#onDrain()));
   }
 
   // --- what the room says ---
@@ -206,7 +201,7 @@ export class Connection implements RoomMember {
   // --- what the client says ---
 
   #onMessage(data: RawData, isBinary: boolean): void {
-    if (this.#isOver) return;
+    if (this.#isOver || this.room.isBroken) return;
     const now = this.#options.now();
     const bytes = data as Buffer;
     this.#heardAt = now;
@@ -219,61 +214,49 @@ export class Connection implements RoomMember {
       return;
     }
     const decoder = decoding.createDecoder(new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.length));
+    let messages = 0;
+    do {
+      messages += 1;
+      const message = this.#read(decoder, messages);
+      if (message === null) return;
+      this.#act(message);
+    } while (!this.#isOver && !this.room.isBroken && decoding.hasContent(decoder));
+  }
+
+  /** Reads the next message; null when it is none, and the socket is closed. Nothing else than reading is the client's fault. */
+  #read(decoder: decoding.Decoder, number: number): ClientMessage | null {
     try {
-      let messages = 0;
-      do {
-        messages += 1;
-        if (messages > MAX_MESSAGES_PER_FRAME) throw new RangeError('too many messages in one frame');
-        this.#readMessage(decoder);
-      } while (!this.#isOver && decoding.hasContent(decoder));
+      if (number > MAX_MESSAGES_PER_FRAME) throw new RangeError('too many messages in one frame');
+      return readMessage(decoder);
     } catch (cause) {
-      // Whatever the decoder says of a client's bytes is the client's fault; the room has its own checks.
       this.close('malformed', cause instanceof Error ? cause.message : 'not readable');
+      return null;
     }
   }
 
-  #readMessage(decoder: decoding.Decoder): void {
-    const kind = decoding.readVarUint(decoder);
-    switch (kind) {
-      case MESSAGE_SYNC:
-        this.#readSync(decoder);
+  #act(message: ClientMessage): void {
+    switch (message.kind) {
+      case 'step1':
+        this.#onQuestion();
+        if (!this.#isOver) this.#onStep1(message.vector, message.held);
         return;
-      case MESSAGE_PRESENCE:
-        this.#readPresence(decoding.readVarUint8Array(decoder));
+      case 'update':
+        if (this.canWrite) this.#onUpdate(message.update, message.isComplete);
+        else this.#passOver(message.update);
         return;
-      case MESSAGE_QUERY_PRESENCE:
+      case 'presence':
+        this.#onPresence(message.entries);
+        return;
+      case 'presence?':
         this.#onQuestion();
         // Of a reader that is behind the answer may be left out: it comes when they have read.
         if (!this.#isOver) this.sendPresence(presenceFrame(this.room.presence.entries()));
         return;
-      case MESSAGE_AUTH:
-        // A denial from a client means nothing here; read it so that what follows can be read.
-        decoding.readVarUint(decoder);
-        decoding.readVarString(decoder);
+      case 'mark':
+        this.#onMark(message.mark);
         return;
-      case MESSAGE_SAVED_MARK:
-        this.#onMark(decoding.readVarUint(decoder));
+      case 'other':
         return;
-      default:
-        throw new RangeError(`unknown message kind ${kind}`);
-    }
-  }
-
-  #readSync(decoder: decoding.Decoder): void {
-    const kind = decoding.readVarUint(decoder);
-    const bytes = decoding.readVarUint8Array(decoder);
-    switch (kind) {
-      case SYNC_STEP_1:
-        this.#onQuestion();
-        if (!this.#isOver) this.#onStep1(bytes);
-        return;
-      case SYNC_STEP_2:
-      case SYNC_UPDATE:
-        if (this.canWrite) this.#onUpdate(bytes, kind === SYNC_STEP_2);
-        else this.#passOver(bytes);
-        return;
-      default:
-        throw new RangeError(`unknown sync message ${kind}`);
     }
   }
 
@@ -289,9 +272,9 @@ export class Connection implements RoomMember {
     if (this.room.isOfFormerGeneration(update)) this.close('outdated', 'the board was renewed');
   }
 
-  #onStep1(stateVector: Uint8Array): void {
+  #onStep1(stateVector: Uint8Array, held: ReadonlyMap<number, number>): void {
     // A copy of a former generation must not be mixed with the present one; its edits come with the step 2 to follow.
-    this.#isPast = this.room.formerGenerationIn(stateVector) !== null;
+    this.#isPast = this.room.formerGenerationIn(held) !== null;
     if (this.#isPast) {
       this.#hasMissing = true;
       return;
@@ -344,26 +327,31 @@ export class Connection implements RoomMember {
     this.#hasMissing = true;
     this.#copies += 1;
     const number = this.#copies;
-    this.room.bringOver(generation, copy).then(
-      (refusal) => {
-        if (refusal !== null) {
-          this.close('malformed', refusal);
-          return;
-        }
-        // Edits made meanwhile are in a later copy, which is on its way or being taken over.
-        if (number < this.#copies || this.#asks > 0) return;
-        // Marks up to here speak of edits that are in the copy, or were taken as they are.
-        const mark = this.#heldMark;
-        this.room.whenSaved(() => {
-          if (mark !== null) this.send(savedFrame(mark));
-          this.close('outdated', 'the board was renewed; what you held is in it');
-        });
-      },
-      (cause: Error) => {
-        this.#options.log.error('bring-over-failed', { connection: this.id, message: cause.message });
-        this.close('storeFailed', 'your edits cannot be stored now; they stay with you');
-      },
-    );
+    unattended(this.room, 'bring-over', () => this.#takeCopy(generation, copy, number));
+  }
+
+  async #takeCopy(generation: number, copy: Uint8Array, number: number): Promise<void> {
+    let refusal: string | null;
+    try {
+      refusal = await this.room.bringOver(generation, copy);
+    } catch (cause) {
+      if (!(cause instanceof StoreError)) throw cause;
+      this.#options.log.error('bring-over-failed', { connection: this.id, message: cause.message });
+      this.close('storeFailed', 'your edits cannot be stored now; they stay with you');
+      return;
+    }
+    if (refusal !== null) {
+      this.close('malformed', refusal);
+      return;
+    }
+    // Edits made meanwhile are in a later copy, which is on its way or being taken over.
+    if (number < this.#copies || this.#asks > 0) return;
+    // Marks up to here speak of edits that are in the copy, or were taken as they are.
+    const mark = this.#heldMark;
+    this.room.whenSaved(() => {
+      if (mark !== null) this.send(savedFrame(mark));
+      this.close('outdated', 'the board was renewed; what you held is in it');
+    });
   }
 
   #onMark(mark: number): void {
@@ -388,7 +376,8 @@ export class Connection implements RoomMember {
         this.#options.now() - began,
       );
       // One commit answers many marks; the last of them answers for all.
-      if (this.#savedMark === null) queueMicrotask(() => this.#answerMarks());
+      if (this.#savedMark === null)
+        queueMicrotask(() => unattended(this.room, 'marks', () => this.#answerMarks()));
       this.#savedMark = mark;
     });
   }
@@ -399,8 +388,8 @@ export class Connection implements RoomMember {
     if (mark !== null) this.send(savedFrame(mark));
   }
 
-  #readPresence(bytes: Uint8Array): void {
-    for (const entry of decodePresence(bytes)) {
+  #onPresence(entries: readonly PresenceEntry[]): void {
+    for (const entry of entries) {
       const outcome = this.room.presence.hear(this, entry, this.personId);
       switch (outcome) {
         case 'taken':

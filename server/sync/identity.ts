@@ -6,7 +6,6 @@
  */
 import { crc32 } from 'node:zlib';
 import * as encoding from 'lib0/encoding';
-import * as Y from 'yjs';
 import { IDENTITY_ROOT } from '../../engine/document/index.ts';
 
 export interface Identity {
@@ -62,9 +61,8 @@ export function identityUpdate(identity: Identity): Uint8Array {
 }
 
 /** The former generation whose copy a client holds, by its state vector; null when it holds the present one or none. */
-export function formerGenerationIn(stateVector: Uint8Array, identity: Identity): number | null {
+export function formerGenerationIn(held: ReadonlyMap<number, number>, identity: Identity): number | null {
   if (identity.generation === 1) return null;
-  const held = Y.decodeStateVector(stateVector);
   if (held.has(clientOf(identity))) return null;
   for (let generation = identity.generation - 1; generation >= 1; generation -= 1)
     if (held.has(clientOf({ name: identity.name, generation }))) return generation;

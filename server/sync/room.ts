@@ -12,7 +12,6 @@ import type { RelayMessage } from '../relay/index.ts';
 import { type BoardRecord, type DocumentAddress, type Former, StoreError } from '../store/index.ts';
 import { isEmptyUpdate } from './check-update.ts';
 import {
-  encodePresence,
   noticeFrame,
   type PresenceEntry,
   presenceFrame,
@@ -22,18 +21,17 @@ import {
 } from './frames.ts';
 import { type BringCopyOptions, bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
 import { formerGenerationIn } from './identity.ts';
-import { type Hearing, hearRelay } from './hear-relay.ts';
+import { faultFields, unattended } from '../unattended.ts';
+import { hearRelay } from './hear-relay.ts';
 import { LiveDocument } from './live-document.ts';
-import { type DocumentLog, readLog } from './log-rows.ts';
+import { LogKeeper } from './log-keeper.ts';
+import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
+import { PresenceSender } from './presence-sender.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver, type SaverOwner } from './saver.ts';
 import { Turn } from './turn.ts';
 
-/** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room; on closing it takes fewer. */
-const COMPACT_ROWS = 500;
-const COMPACT_BYTES = 1024 * 1024;
-const COMPACT_ROWS_CLOSING = 20;
 const [RELOAD_RETRY_MS, ASK_MS] = [1_000, 500];
 const DONE = Promise.resolve();
 const nothing = (): void => {};
@@ -47,79 +45,90 @@ export class Room implements SaverOwner {
   record: BoardRecord | null = null;
   /** Whether the board was deleted: nobody comes in any more. */
   isGone = false;
+  /** Whether another node said so since this one asked. */
+  isOpenElsewhere = false;
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
   readonly #turn: Turn;
-  /** What was shown since the last frame of presence; null = nothing. */
-  #isPresenceDirty: Map<number, PresenceEntry> | null = null;
+  readonly #shown: PresenceSender;
+  readonly #log: LogKeeper;
   readonly #live: LiveDocument;
-  #logBytes = 0;
-  #isCompacting = false;
   #isFull = false;
-  /** Why some of the log cannot be read; then nothing is taken and nothing on the disk is touched. */
-  #fault: string | null = null;
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
-  #isOpenElsewhere = false;
   #isOutdated = false;
   #bringing = DONE;
   #reloadsWanted = 0;
   #isDestroyed = false;
+  #isBroken = false;
 
   constructor(name: string, address: DocumentAddress, deps: RoomDeps) {
     this.name = name;
     this.address = address;
     this.#deps = deps;
-    this.#turn = new Turn(deps.clock, () => this.endTurn());
+    this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
     this.#live = new LiveDocument(name, (update, origin) => this.#turn.add(update, origin));
     this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
     this.#saver = new Saver(deps.store, address, this, deps.clock);
+    this.#shown = new PresenceSender(name, deps.relay, this.presence);
+    this.#log = new LogKeeper(name, deps, this.#saver);
   }
 
   /** Reads the document from the store. Rejects as the store does. */
   async open(): Promise<void> {
     const { relay } = this.#deps;
     let early: RelayMessage[] | null = [];
-    const hearing: Hearing = {
-      room: this,
-      relay,
-      take: (update) => this.#takeStored(update),
-      reload: () => void this.reload(),
-      onOutdated: () => this.#onOutdated(),
-      onOpenElsewhere: () => {
-        this.#isOpenElsewhere = true;
-      },
-    };
     this.#leaveRelay = await relay.join(this.name, (message) => {
       if (early) early.push(message);
-      else hearRelay(message, hearing);
+      else unattended(this, 'relay', () => hearRelay(this, relay, message));
     });
     const stored = await readLog(this.#deps.store, this.address);
     this.#live.open(stored);
-    if (stored !== null) this.#noteRows(stored);
+    if (stored !== null) this.#log.note(stored);
     const messages = early;
     early = null;
-    for (const message of messages) hearRelay(message, hearing);
+    for (const message of messages) hearRelay(this, relay, message);
     if (relay.isShared) relay.send(this.name, { kind: 'present?', bytes: new Uint8Array(0) });
   }
 
   /** The document. Reading it costs memory until the room is quiet again. */
   get doc(): Y.Doc {
-    return this.#live.doc;
+    return this.#sound('document', () => this.#live.doc);
   }
 
-  /** The document holds these rows now, so a snapshot of it may take their place; never to be said any sooner. */
-  #noteRows({ rows, fault }: DocumentLog): void {
-    if (fault !== null) {
-      // No snapshot holds what could not be read, so none may ever take its place.
-      if (this.#fault === null) this.#deps.log.error('log-unreadable', { room: this.name, message: fault });
-      this.#fault = fault;
+  /** Whether the room was given up: it takes and answers nothing more. */
+  get isBroken(): boolean {
+    return this.#isBroken;
+  }
+
+  /**
+   * Gives the room up at once, its Y.Doc with it: what failed may have been done by half. What was not stored is not called saved;
+   * whoever comes next opens the document anew from the store.
+   */
+  broke(what: string, cause: unknown): void {
+    if (this.#isBroken || this.#isDestroyed) {
+      this.#deps.log.warn('room-broken-again', { room: this.name, what, ...faultFields(cause) });
       return;
     }
-    const known = new Set(this.#saver.seqs);
-    this.#saver.knows(rows.map((row) => row.seq).filter((seq) => !known.has(seq)));
-    this.#logBytes = rows.slice(1).reduce((sum, row) => sum + row.bytes.length, 0);
+    this.#isBroken = true;
+    this.#deps.log.error('room-broken', { room: this.name, what, ...faultFields(cause) });
+    this.#deps.metrics.count('larkboard_broken_rooms_total', 'Rooms given up because of a fault.', { what });
+    this.#turn.stop();
+    this.#turnMarks = [];
+    this.#saver.abandon();
+    this.#deps.onBroken(this);
+  }
+
+  /** Runs what may not be left half done: when it fails the room is given up, and the caller told to come again. */
+  #sound<T>(what: string, act: () => T): T {
+    if (this.#isBroken) throw new StoreError('unavailable', 'the document is read anew');
+    try {
+      return act();
+    } catch (cause) {
+      this.broke(what, cause);
+      throw new StoreError('unavailable', 'the document is read anew', { cause });
+    }
   }
 
   /** The document's state vector, encoded. */
@@ -137,11 +146,13 @@ export class Room implements SaverOwner {
   }
 
   get isStoreFailing(): boolean {
-    return this.#saver.isFailing || this.#isFull || this.#isRenewing || this.#fault !== null;
+    return (
+      this.#saver.isFailing || this.#isFull || this.#isRenewing || this.#log.fault !== null || this.#isBroken
+    );
   }
 
   get isSaved(): boolean {
-    return this.#turn.isEmpty && this.#saver.isIdle;
+    return this.#isBroken || (this.#turn.isEmpty && this.#saver.isIdle);
   }
 
   /**
@@ -170,8 +181,7 @@ export class Room implements SaverOwner {
       if (this.#live.take(update, check, isComplete, origin) === 'circle')
         return { reason: 'malformed', message: 'structs build on each other in a circle' };
     } catch (cause) {
-      this.#deps.log.error('apply-failed', { room: this.name, message: (cause as Error).message });
-      this.#deps.onBroken(this);
+      this.broke('apply', cause);
       return { reason: 'restarted', message: 'the document is read anew' };
     }
     metrics.count('larkboard_updates_total', 'Updates taken from sockets.');
@@ -194,7 +204,12 @@ export class Room implements SaverOwner {
   /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
   async edit(change: (doc: Y.Doc) => void): Promise<void> {
     this.#deps.watch?.beforeEdit(this);
-    await this.#saver.inTime(this.#editWith((doc) => void change(doc)));
+    await this.#saver.inTime(
+      this.#editWith((doc) => {
+        change(doc);
+        return undefined;
+      }),
+    );
   }
 
   /**
@@ -202,10 +217,10 @@ export class Room implements SaverOwner {
    * @param change returns the state of a former generation to store in the same step, if there is one
    */
   async #editWith(change: (doc: Y.Doc) => Former | undefined): Promise<void> {
-    if (this.#fault !== null)
-      throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${this.#fault}`);
+    if (this.#log.fault !== null)
+      throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${this.#log.fault}`);
     this.endTurn();
-    this.endTurn(this.#turn.together(() => change(this.doc)));
+    this.#sound('edit', () => this.endTurn(this.#turn.together(() => change(this.doc))));
     await new Promise<void>((resolve) => this.#saver.whenSaved(resolve));
   }
 
@@ -215,8 +230,8 @@ export class Room implements SaverOwner {
   }
 
   /** The former generation that a client's state vector shows; null for a copy of the present one, or none. */
-  formerGenerationIn(stateVector: Uint8Array): number | null {
-    return formerGenerationIn(stateVector, this.#live.identity);
+  formerGenerationIn(held: ReadonlyMap<number, number>): number | null {
+    return formerGenerationIn(held, this.#live.identity);
   }
 
   /**
@@ -240,7 +255,7 @@ export class Room implements SaverOwner {
    */
   async renew(): Promise<boolean> {
     const { limits, relay } = this.#deps;
-    if (limits.renewBytes === 0 || this.address.part !== 'design' || this.#fault !== null) return false;
+    if (limits.renewBytes === 0 || this.address.part !== 'design' || this.#log.fault !== null) return false;
     if (this.#live.bytes < limits.renewBytes || (await this.#isInUseElsewhere())) return false;
     // Rows that other nodes stored belong to what is renewed.
     if (await this.catchUp().then(() => this.#isOutdated)) return true;
@@ -264,14 +279,15 @@ export class Room implements SaverOwner {
     const { relay } = this.#deps;
     if (!relay.isShared) return false;
     if (!relay.isUp) return true;
-    this.#isOpenElsewhere = false;
+    this.isOpenElsewhere = false;
     relay.send(this.name, { kind: 'open?', bytes: new Uint8Array(0) });
     await pause(this.#deps.clock, ASK_MS);
-    return this.#isOpenElsewhere;
+    return this.isOpenElsewhere;
   }
 
   /** Calls once everything received so far is on the disk. */
   whenSaved(call: () => void): void {
+    if (this.#isBroken) return;
     if (!this.#turn.isEmpty) this.#turnMarks.push(call);
     else this.#saver.whenSaved(call);
   }
@@ -281,6 +297,7 @@ export class Room implements SaverOwner {
    * @param former goes to the store with it
    */
   endTurn(former?: Former): void {
+    if (this.#isBroken) return;
     const turn = this.#turn.end();
     if (turn === null) return;
     const { update, author } = turn;
@@ -299,8 +316,10 @@ export class Room implements SaverOwner {
 
   /** The whole document as one update, encoded once until it changes. */
   encodedState(): Uint8Array {
-    this.endTurn();
-    return this.#live.encoded();
+    return this.#sound('encode', () => {
+      this.endTurn();
+      return this.#live.encoded();
+    });
   }
 
   /** Frames that answer a step 1. */
@@ -332,24 +351,13 @@ export class Room implements SaverOwner {
 
   /** Tells everybody, together with what others show in the next moments. */
   showPresence(entry: PresenceEntry): void {
-    this.#isPresenceDirty ??= new Map();
-    this.#isPresenceDirty.set(entry.client, entry);
+    this.#shown.show(entry);
     this.#deps.onPresence(this);
   }
 
-  /** Sends what was shown since the last time. The sender hears itself: stock clients take silence for a dead line. */
+  /** Sends what was shown since the last time. */
   sendPresence(): void {
-    if (this.#isPresenceDirty === null) return;
-    const entries = [...this.#isPresenceDirty.values()];
-    this.#isPresenceDirty = null;
-    const frame = presenceFrame(entries);
-    for (const member of this.members) member.sendPresence(frame);
-    const { relay } = this.#deps;
-    if (!relay.isShared) return;
-    const own = entries.filter(
-      (entry) => this.presence.ownerOf(entry.client) !== null || entry.state === 'null',
-    );
-    if (own.length > 0) relay.send(this.name, { kind: 'presence', bytes: encodePresence(own) });
+    this.#shown.send(this.members);
   }
 
   notify(code: NoticeCode): void {
@@ -360,7 +368,8 @@ export class Room implements SaverOwner {
   closeAll(reason: CloseReason): void {
     this.isGone ||= reason === 'deleted';
     if (this.isGone) this.record = null;
-    for (const member of [...this.members]) member.close(reason, `code ${CLOSE_CODES[reason]}`);
+    for (const member of [...this.members])
+      unattended(this, 'close', () => member.close(reason, `code ${CLOSE_CODES[reason]}`));
   }
 
   /** Called every few seconds. */
@@ -382,14 +391,14 @@ export class Room implements SaverOwner {
     });
     forget();
     if (!this.#saver.isIdle) return false;
-    if (this.#saver.seqs.length >= COMPACT_ROWS_CLOSING) await this.#compact();
+    if (this.#log.isLong(null)) await this.#compact();
     return this.isSaved;
   }
 
   /** Lets go of everything. */
   destroy(): void {
-    this.sendPresence();
     this.#isDestroyed = true;
+    unattended(this, 'goodbye', () => this.sendPresence());
     this.#turn.stop();
     this.#leaveRelay?.();
     this.#saver.abandon();
@@ -407,20 +416,24 @@ export class Room implements SaverOwner {
         const stored = await readLog(this.#deps.store, this.address);
         if (this.#isDestroyed) return;
         if (stored !== null && stored.generation !== this.generation) {
-          this.#onOutdated();
+          this.onOutdated();
           return;
         }
-        if (stored !== null && stored.fault !== null && this.#fault === null) {
+        if (stored !== null && stored.fault !== null && this.#log.fault === null) {
           // Read anew it shows what can be read, and takes no more.
           this.#deps.onBroken(this);
           return;
         }
         if (stored !== null) {
           Y.applyUpdate(this.doc, stored.update, this);
-          this.#noteRows(stored);
+          this.#log.note(stored);
         }
         this.#reloadsWanted -= answered;
       } catch (cause) {
+        if (!(cause instanceof StoreError)) {
+          this.broke('reload', cause);
+          return;
+        }
         this.#deps.log.warn('reload-failed', { room: this.name, message: (cause as Error).message });
         await pause(this.#deps.clock, RELOAD_RETRY_MS);
       }
@@ -428,34 +441,21 @@ export class Room implements SaverOwner {
   }
 
   /** Takes what another node has stored. @returns false when it does not fit, so that the store has to be read */
-  #takeStored(update: Uint8Array): boolean {
+  takeStored(update: Uint8Array): boolean {
     const check = this.#live.check(update);
     if (check.kind === 'fits') this.#live.take(update, check, false, this);
     return check.kind === 'fits' || check.kind === 'empty';
   }
 
   onSaved(bytes: Uint8Array): void {
-    this.#logBytes += bytes.length;
+    this.#log.grow(bytes.length);
     if (this.#isFull && this.#saver.unsavedBytes < this.#deps.limits.unsavedBytes / 2) this.onRecovered();
     if (this.#deps.relay.isShared) this.#deps.relay.send(this.name, { kind: 'update', bytes });
-    if (this.#saver.seqs.length > COMPACT_ROWS || this.#logBytes > Math.max(COMPACT_BYTES, this.#live.bytes))
-      void this.#compact();
+    if (this.#log.isLong(this.#live.bytes)) unattended(this, 'compact', () => this.#compact());
   }
 
-  async #compact(): Promise<void> {
-    if (this.#isCompacting) return;
-    this.#isCompacting = true;
-    const snapshot = this.encodedState();
-    this.#logBytes = 0;
-    try {
-      await this.#saver.compact(snapshot);
-      this.#deps.metrics.count('larkboard_compactions_total', 'Logs replaced by a snapshot.');
-    } catch (cause) {
-      // The log stays as it is, complete; the next occasion tries again.
-      this.#deps.log.warn('compaction-failed', { room: this.name, message: (cause as Error).message });
-    } finally {
-      this.#isCompacting = false;
-    }
+  #compact(): Promise<void> {
+    return this.#log.compact(() => this.encodedState());
   }
 
   #noteFull(): void {
@@ -481,12 +481,12 @@ export class Room implements SaverOwner {
   }
 
   onLost(error: StoreError): void {
-    if (error.kind === 'outdated') this.#onOutdated();
+    if (error.kind === 'outdated') this.onOutdated();
     else this.closeAll(error.kind === 'unknown-board' ? 'deleted' : 'restarted');
   }
 
   /** Another node has begun a new generation. Who is here joins that, with a copy whose edits are brought over. */
-  #onOutdated(): void {
+  onOutdated(): void {
     this.#isOutdated = true;
     this.#deps.log.info('renewed-elsewhere', { room: this.name, generation: this.generation });
     this.#deps.onBroken(this);

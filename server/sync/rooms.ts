@@ -7,6 +7,7 @@ import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
 import type { BoardRecord, DocumentAddress, Store } from '../store/index.ts';
+import { unattended } from '../unattended.ts';
 import type { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Room } from './room.ts';
@@ -64,8 +65,8 @@ export class Rooms {
       onBroken: (broken) => {
         if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);
         setImmediate(() => {
-          broken.closeAll('restarted');
-          broken.destroy();
+          unattended(broken, 'closing', () => broken.closeAll('restarted'));
+          unattended(broken, 'destroying', () => broken.destroy());
         });
       },
     };
@@ -73,9 +74,11 @@ export class Rooms {
     deps.relay.onGap((room) => {
       for (const [name, entry] of this.#entries)
         if (room === null || room === name) {
-          void entry.room.reload();
-          // What this node stored meanwhile, the others may not have heard of either.
-          if (room === null) deps.relay.send(name, { kind: 'reload', bytes: new Uint8Array(0) });
+          unattended(entry.room, 'gap', async () => {
+            // What this node stored meanwhile, the others may not have heard of either.
+            if (room === null) deps.relay.send(name, { kind: 'reload', bytes: new Uint8Array(0) });
+            await entry.room.reload();
+          });
         }
     });
     deps.metrics.gauge('larkboard_rooms', 'Open rooms.', () => this.#entries.size);
@@ -112,12 +115,8 @@ export class Rooms {
       if (!isHeld) return;
       isHeld = false;
       held.holds -= 1;
-      if (held.holds === 0)
-        this.#close(name, held).catch((cause: Error) => {
-          // A fault of ours: it must not end the process, nor leave a room behind that nobody can close.
-          this.#deps.log.error('room-not-closed', { room: name, message: cause.message, stack: cause.stack });
-          this.#roomDeps.onBroken(held.room);
-        });
+      // A fault there must neither end the process nor leave a room behind that nobody can close.
+      if (held.holds === 0) unattended(held.room, 'leave', () => this.#close(name, held));
     };
     try {
       await held.opening;
@@ -133,16 +132,17 @@ export class Rooms {
     const opening = room.open();
     const entry: Entry = { room, opening, holds: 0, isClosing: false };
     this.#entries.set(name, entry);
-    opening.then(
-      () => {
+    unattended(room, 'open', async () => {
+      try {
+        await opening;
         // What the opening held on to is not needed any more.
         entry.opening = OPEN;
-      },
-      () => {
+      } catch {
+        // Whoever asked for the room is told, by the same promise.
         if (this.#entries.get(name) === entry) this.#entries.delete(name);
         room.destroy();
-      },
-    );
+      }
+    });
     return entry;
   }
 
@@ -180,13 +180,13 @@ export class Rooms {
 
   #sendPresence(): void {
     this.#forgetPresence = null;
-    for (const room of this.#presenceDirty) room.sendPresence();
+    for (const room of this.#presenceDirty) unattended(room, 'presence', () => room.sendPresence());
     this.#presenceDirty.clear();
   }
 
   #tick(): void {
-    for (const connection of this.connections) connection.tick();
-    for (const { room } of this.#entries.values()) room.tick();
+    for (const connection of this.connections) unattended(connection.room, 'tick', () => connection.tick());
+    for (const { room } of this.#entries.values()) unattended(room, 'tick', () => room.tick());
   }
 
   /** Boards that were closed because they are gone; who is being let in meanwhile is looked at again. */
@@ -205,7 +205,12 @@ export class Rooms {
 
   /** Fulfils when all of a room is on the disk. */
   async #storeAll(room: Room): Promise<void> {
-    while (!(await room.settle())) await pause(this.#deps.clock, 50);
+    try {
+      while (!(await room.settle())) await pause(this.#deps.clock, 50);
+    } catch (cause) {
+      // The others still have theirs to store.
+      room.broke('settle', cause);
+    }
   }
 
   /**
@@ -213,7 +218,8 @@ export class Rooms {
    * @returns the rooms with edits that could not be stored within the time
    */
   async close(timeoutMs: number): Promise<number> {
-    for (const connection of [...this.connections]) connection.close('restarted', 'the server restarts');
+    for (const connection of [...this.connections])
+      unattended(connection.room, 'drain', () => connection.close('restarted', 'the server restarts'));
     const entries = [...this.#entries.values()];
     const { clock, watch } = this.#deps;
     let forgetLate = (): void => {};
@@ -224,14 +230,17 @@ export class Rooms {
     const patience = clock.elapsed() + Math.min(timeoutMs, GOODBYE_MS);
     while (this.connections.size > 0 && clock.elapsed() < patience) await pause(clock, 5);
     // Who does not answer the goodbye would keep the process from ending.
-    for (const connection of this.connections) connection.terminate('shutdown');
+    for (const connection of this.connections)
+      unattended(connection.room, 'drain', () => connection.terminate('shutdown'));
     // What watches the rooms reads them a last time while they are there.
     if (watch) await Promise.race([late, Promise.all(entries.map(({ room }) => watch.emptied(room)))]);
     forgetLate();
     this.#stopTicking();
     this.#forgetPresence?.();
-    const left = [...this.#entries.values()].filter((entry) => !entry.room.isSaved).length;
-    for (const entry of this.#entries.values()) entry.room.destroy();
+    // Of a room that was given up meanwhile it is not known whether all of it was stored.
+    const given = entries.filter(({ room }) => room.isBroken).length;
+    const left = given + [...this.#entries.values()].filter((entry) => !entry.room.isSaved).length;
+    for (const { room } of this.#entries.values()) unattended(room, 'drain', () => room.destroy());
     this.#entries.clear();
     return left;
   }

@@ -8,9 +8,10 @@
 import * as Y from 'yjs';
 import type { Clock } from '../clock.ts';
 import { type DocumentAddress, type Former, type Store, StoreError } from '../store/index.ts';
+import { type Answerable, unattended } from '../unattended.ts';
 
-/** Who hears how it goes. */
-export interface SaverOwner {
+/** Who hears how it goes, and answers for what goes wrong beyond that. */
+export interface SaverOwner extends Answerable {
   /** Number of the generation whose edits these are. */
   readonly generation: number;
   /** Updates are on the disk. */
@@ -92,7 +93,7 @@ export class Saver {
     this.#waiting.push(update);
     this.#waitingBytes += update.length;
     this.#taken += 1;
-    if (!this.#isAppending && !this.#isFailing) void this.#append();
+    if (!this.#isAppending && !this.#isFailing) this.#begin();
   }
 
   /** Calls once everything taken so far is on the disk; at once when it is. */
@@ -102,13 +103,18 @@ export class Saver {
   }
 
   /** Waits for an edit of the server's own. Rejects with a StoreError after 10 s. */
-  inTime(stored: Promise<void>): Promise<void> {
-    return new Promise((resolve, reject) => {
-      const forget = this.#clock.after(EDIT_MS, () =>
+  async inTime(stored: Promise<void>): Promise<void> {
+    let forget = (): void => {};
+    const late = new Promise<never>((_, reject) => {
+      forget = this.#clock.after(EDIT_MS, () =>
         reject(new StoreError('unavailable', 'the edit could not be stored within ten seconds')),
       );
-      void stored.then(resolve).finally(forget);
     });
+    try {
+      await Promise.race([stored, late]);
+    } finally {
+      forget();
+    }
   }
 
   /** Calls once nothing more will be stored; at once when that is so. @returns forgets the call */
@@ -145,6 +151,10 @@ export class Saver {
     }
   }
 
+  #begin(): void {
+    unattended(this.#owner, 'append', () => this.#append());
+  }
+
   async #append(): Promise<void> {
     const updates = this.#waiting;
     const upTo = this.#taken;
@@ -179,7 +189,7 @@ export class Saver {
       this.#retryMs = RETRY_FROM_MS;
       this.#owner.onRecovered();
     }
-    if (this.#waiting.length > 0 && !this.#isAppending) void this.#append();
+    if (this.#waiting.length > 0 && !this.#isAppending) this.#begin();
   }
 
   #fail(error: StoreError): void {
@@ -195,7 +205,7 @@ export class Saver {
     }
     this.#forget = this.#clock.after(this.#retryMs, () => {
       this.#forget = null;
-      if (!this.#isLost) void this.#append();
+      if (!this.#isLost) this.#begin();
     });
     this.#retryMs = Math.min(this.#retryMs * 2, RETRY_TO_MS);
   }

@@ -22,6 +22,7 @@ import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
+import { unattended } from '../unattended.ts';
 import { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Rate } from './rate.ts';
@@ -141,7 +142,8 @@ export class SyncUpgrade {
     const now = this.#deps.clock.now();
     for (const [connection, admitted] of this.#admitted) {
       const { endsAt } = admitted.pass;
-      if (typeof endsAt === 'number' && endsAt <= now) void this.#askOne(connection, admitted);
+      if (typeof endsAt === 'number' && endsAt <= now)
+        unattended(connection.room, 'link-end', () => this.#askOne(connection, admitted));
     }
   }
 
@@ -336,7 +338,7 @@ export class SyncUpgrade {
       rooms.connections.delete(connection);
       hold.release();
     });
-    room.join(connection);
+    unattended(room, 'join', () => room.join(connection));
     log.debug('socket-opened', { connection: id, room: room.name, role });
   }
 }

@@ -10,6 +10,7 @@ import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { StoreError } from '../store/index.ts';
 import type { Room, RoomWatch } from '../sync/index.ts';
+import { answeredByLog, unattended } from '../unattended.ts';
 import type { Snapshot } from './snapshot.ts';
 import type { Snapshots } from './snapshots.ts';
 import type { Versions } from './versions.ts';
@@ -67,7 +68,10 @@ export class Recorder implements RoomWatch {
   constructor(deps: RecorderDeps) {
     this.#deps = deps;
     this.#times = deps.times ?? RECORDER_TIMES;
-    this.#stopTicking = deps.clock.every(this.#times.sweepMs, () => void this.sweep());
+    const answerable = answeredByLog(deps.log);
+    this.#stopTicking = deps.clock.every(this.#times.sweepMs, () =>
+      unattended(answerable, 'versions', () => this.sweep()),
+    );
   }
 
   beforeEdit(room: Room): void {

@@ -4,6 +4,7 @@
  */
 import { Worker } from 'node:worker_threads';
 import type { Clock } from '../clock.ts';
+import { type Answerable, unattended } from '../unattended.ts';
 import type { Snapshot } from './snapshot.ts';
 
 export type ToSnapshotWorker = { readonly id: number; readonly state: Uint8Array };
@@ -18,7 +19,7 @@ interface Waiter {
   readonly reject: (error: Error) => void;
 }
 
-export class SnapshotThread {
+export class SnapshotThread implements Answerable {
   readonly #file: URL;
   readonly #clock: Clock;
   readonly #waiters = new Map<number, Waiter>();
@@ -52,6 +53,11 @@ export class SnapshotThread {
     await this.#worker?.terminate();
   }
 
+  /** A thread that does not end when asked ends with the process; nobody waits for anything of it. */
+  broke(what: string, cause: unknown): void {
+    this.#worker?.emit('error', new Error(what, { cause }));
+  }
+
   #start(): Worker {
     const worker = new Worker(this.#file);
     // It has nothing to finish that would be worth keeping the process for.
@@ -72,7 +78,9 @@ export class SnapshotThread {
       if ('failure' in message) waiter?.reject(new Error(message.failure));
       else waiter?.resolve(message.snapshot);
       if (this.#waiters.size > 0 || this.#isClosed) return;
-      this.#forgetIdle = this.#clock.after(IDLE_MS, () => void worker.terminate());
+      this.#forgetIdle = this.#clock.after(IDLE_MS, () =>
+        unattended(this, 'end-thread', () => worker.terminate()),
+      );
     });
     return worker;
   }

@@ -123,6 +123,9 @@ test('[V23] [V218] nothing is called saved by a room of which nothing is stored 
     onFailing: () => {},
     onRecovered: () => {},
     onLost: () => {},
+    broke: (what, cause) => {
+      throw new Error(what, { cause });
+    },
   };
   const clock = new HandClock();
   const saver = new Saver(store, ADDRESS, owner, clock);
@@ -166,7 +169,7 @@ test('[V41] [V219] a room that cannot be closed in good order ends alone, and op
   release();
   client.close();
   await until('the room is gone', () => server.rooms.size === 0);
-  expect(server.lines.some((line) => line.includes('room-not-closed'))).toBe(true);
+  expect(server.lines.some((line) => line.includes('room-broken'))).toBe(true);
   const again = await new RawClient(`${server.ws}/${board}/design`).join();
   again.send(message(100, 1));
   await again.savedMark(1);

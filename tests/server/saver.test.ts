@@ -27,6 +27,9 @@ beforeEach(async () => {
       onFailing: ({ kind }) => told.push(`failing ${kind}`),
       onRecovered: () => told.push('recovered'),
       onLost: ({ kind }) => told.push(`lost ${kind}`),
+      broke: (what, cause) => {
+        throw new Error(what, { cause });
+      },
     },
     clock,
   );
