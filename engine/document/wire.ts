@@ -23,8 +23,11 @@ export const MESSAGE_SAVED_MARK = 100;
 /** Wire message: something the page should tell its person. */
 export const MESSAGE_NOTICE = 101;
 
-/** `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. */
-export const NOTICE_CODES = ['store-read-only', 'store-ok'] as const;
+/**
+ * `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. `log-damaged`, for owners: some of
+ * what is stored cannot be read, so that nothing is taken until whoever runs the server has repaired it; `store-read-only` follows.
+ */
+export const NOTICE_CODES = ['store-read-only', 'store-ok', 'log-damaged'] as const;
 /** One of {@link NOTICE_CODES}. */
 export type NoticeCode = (typeof NOTICE_CODES)[number];
 

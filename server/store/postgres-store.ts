@@ -14,7 +14,7 @@ import {
   RECORDS_SCHEMA,
   removeRecord,
 } from './postgres-records.ts';
-import { checkValue, haveSame } from './row-check.ts';
+import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
 import {
   type BoardKind,
   type BoardRecord,
@@ -22,6 +22,7 @@ import {
   type DocumentAddress,
   type Former,
   type KeptRecord,
+  type LoadOptions,
   type RecordEntry,
   type Renewal,
   type RowOptions,
@@ -168,19 +169,14 @@ export class PostgresStore implements Store, Answerable {
     });
   }
 
-  async load(address: DocumentAddress): Promise<readonly StoredRow[]> {
+  async load(address: DocumentAddress, options?: LoadOptions): Promise<readonly StoredRow[]> {
     const found = await this.#query<RowRecord>(
       'SELECT seq, check_value, bytes FROM larkboard_rows WHERE board = $1 AND part = $2 ORDER BY seq',
       [address.board, address.part],
     );
-    return found.map((row) => {
-      if (checkValue(row.bytes) !== Number(row.check_value))
-        throw new StoreError(
-          'damaged',
-          `row ${row.seq} of ${address.board}/${address.part} is not as it was written`,
-        );
-      return { seq: Number(row.seq), bytes: row.bytes };
-    });
+    return found.map(({ seq, bytes, check_value }) =>
+      rowAsWritten(address, { seq: Number(seq), bytes, check: Number(check_value) }, options),
+    );
   }
 
   append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {

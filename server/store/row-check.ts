@@ -1,6 +1,12 @@
 /** A check value over each stored row, so that damage is noticed instead of merged. */
 import { crc32 } from 'node:zlib';
-import type { KeptRecord } from './store.ts';
+import {
+  type DocumentAddress,
+  type KeptRecord,
+  type LoadOptions,
+  type StoredRow,
+  StoreError,
+} from './store.ts';
 
 /** CRC-32 of the bytes (ISO 3309, as in gzip), 0 to 2^32 - 1. */
 export function checkValue(bytes: Uint8Array): number {
@@ -26,4 +32,15 @@ export function isAsWritten(record: Pick<KeptRecord, 'about' | 'bytes'>, value: 
 export function haveSame(a: readonly number[], b: readonly number[]): boolean {
   const held = new Set(b);
   return a.length === held.size && a.every((one) => held.has(one));
+}
+
+/** A row as it is given out. @throws StoreError `damaged` when it is not as it was written, unless that is to be marked */
+export function rowAsWritten(
+  { board, part }: DocumentAddress,
+  { seq, bytes, check }: { readonly seq: number; readonly bytes: Uint8Array; readonly check: number },
+  { damaged }: LoadOptions = {},
+): StoredRow {
+  if (checkValue(bytes) === check) return { seq, bytes };
+  if (damaged === 'mark') return { seq, bytes, isDamaged: true };
+  throw new StoreError('damaged', `row ${seq} of ${board}/${part} is not as it was written`);
 }

@@ -10,7 +10,7 @@ import { statSync } from 'node:fs';
 import type { Statement } from 'better-sqlite3';
 import type { BoardPart } from '../../engine/document/index.ts';
 import { openSqlite, type SqliteFile, sqliteCode } from './open-sqlite.ts';
-import { checkValue, haveSame } from './row-check.ts';
+import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
 import { RECORDS_SCHEMA, type RecordChange, SqliteRecords } from './sqlite-records.ts';
 import {
   type BoardKind,
@@ -19,6 +19,7 @@ import {
   type DocumentAddress,
   type Former,
   type KeptRecord,
+  type LoadOptions,
   type RecordEntry,
   type Renewal,
   type RowOptions,
@@ -234,16 +235,11 @@ export class SqliteCore {
     return isRemoved;
   }
 
-  load(address: DocumentAddress): readonly StoredRow[] {
+  load(address: DocumentAddress, options?: LoadOptions): readonly StoredRow[] {
     return this.#read(() =>
       this.#select.all(address.board, address.part).map((record) => {
-        const { seq, check_value, bytes } = record as RowRecord;
-        if (checkValue(bytes) !== check_value)
-          throw new StoreError(
-            'damaged',
-            `row ${seq} of ${address.board}/${address.part} is not as it was written`,
-          );
-        return { seq, bytes };
+        const { seq, check_value: check, bytes } = record as RowRecord;
+        return rowAsWritten(address, { seq, bytes, check }, options);
       }),
     );
   }

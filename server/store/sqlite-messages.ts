@@ -5,6 +5,7 @@ import type {
   CheckReport,
   DocumentAddress,
   KeptRecord,
+  LoadOptions,
   RecordEntry,
   Renewal,
   RowOptions,
@@ -29,7 +30,11 @@ export type StoreCall =
   | { readonly kind: 'board'; readonly board: string }
   | { readonly kind: 'boardsOfKind'; readonly boardKind: BoardRecord['kind'] }
   | { readonly kind: 'removeBoard'; readonly board: string }
-  | { readonly kind: 'load'; readonly address: DocumentAddress }
+  | {
+      readonly kind: 'load';
+      readonly address: DocumentAddress;
+      readonly options: LoadOptions | undefined;
+    }
   | {
       readonly kind: 'compact';
       readonly address: DocumentAddress;

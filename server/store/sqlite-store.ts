@@ -14,6 +14,7 @@ import {
   type CheckReport,
   type DocumentAddress,
   type KeptRecord,
+  type LoadOptions,
   type RecordEntry,
   type Renewal,
   type RowOptions,
@@ -118,8 +119,8 @@ export class SqliteStore implements Store {
     }
   }
 
-  load(address: DocumentAddress): Promise<readonly StoredRow[]> {
-    return this.#call({ kind: 'load', address });
+  load(address: DocumentAddress, options?: LoadOptions): Promise<readonly StoredRow[]> {
+    return this.#call({ kind: 'load', address, options });
   }
 
   append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {

@@ -38,7 +38,9 @@ function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'a
       return store.removeBoard(call.board);
     case 'load':
       // Buffers may be views of a larger pool, which would be copied whole on the way.
-      return store.load(call.address).map(({ seq, bytes }) => ({ seq, bytes: Uint8Array.from(bytes) }));
+      return store
+        .load(call.address, call.options)
+        .map((row) => ({ ...row, bytes: Uint8Array.from(row.bytes) }));
     case 'compact':
       return store.compact(call.address, call.seqs, call.snapshot, call.generation);
     case 'renew':

@@ -33,6 +33,13 @@ export interface StoredRow {
   /** Counts up; unique in the whole store. */
   readonly seq: number;
   readonly bytes: Uint8Array;
+  /** Its bytes are not those that were written; only where it was asked for. */
+  readonly isDamaged?: true;
+}
+
+/** How rows that are not as they were written are told of. */
+export interface LoadOptions {
+  readonly damaged?: 'mark';
 }
 
 /** The last state of a generation that has ended. */
@@ -132,8 +139,11 @@ export interface Store {
   boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]>;
   /** Forgets a board, all its documents and all its records. @returns false when there is none. */
   removeBoard(id: string): Promise<boolean>;
-  /** The rows of a document by seq; empty for a document never written. Rejects with `damaged` when a row is not as written. */
-  load(address: DocumentAddress): Promise<readonly StoredRow[]>;
+  /**
+   * The rows of a document by seq; empty for a document never written. Rejects with `damaged` when a row is not as written,
+   * unless asked to mark such rows, for whoever makes do with the others.
+   */
+  load(address: DocumentAddress, options?: LoadOptions): Promise<readonly StoredRow[]>;
   /** Adds a row. @returns its seq. Rejects with `unknown-board` and `outdated`. */
   append(address: DocumentAddress, bytes: Uint8Array, options?: RowOptions): Promise<number>;
   /**

@@ -33,6 +33,8 @@ export interface ConnectionOptions {
   readonly raw: Duplex;
   readonly room: Room;
   readonly canWrite: boolean;
+  /** Whether to tell this person what only owners can see to. */
+  readonly isOwner: boolean;
   readonly personId: string | null;
   readonly limits: SyncLimits;
   readonly log: Log;
@@ -355,7 +357,10 @@ export class Connection implements RoomMember {
   }
 
   #onMark(mark: number): void {
-    if (!this.#speaksOurs && this.room.isStoreFailing) this.send(noticeFrame('store-read-only'));
+    if (!this.#speaksOurs && this.room.isStoreFailing) {
+      if (this.room.isDamaged && this.#options.isOwner) this.send(noticeFrame('log-damaged'));
+      this.send(noticeFrame('store-read-only'));
+    }
     this.#speaksOurs = true;
     if (this.#hasMissing) this.#heldMark = mark;
     else this.#promise(mark);

@@ -1,7 +1,7 @@
 /** The log of a document as a room reads it. */
 import * as Y from 'yjs';
 import { roomName } from '../../engine/document/index.ts';
-import type { DocumentAddress, Store, StoredRow } from '../store/index.ts';
+import { type DocumentAddress, type Store, type StoredRow, StoreError } from '../store/index.ts';
 import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
 import { Reach } from './reach.ts';
 
@@ -12,42 +12,61 @@ export interface DocumentLog {
   /** As one update, which passes the check. */
   readonly update: Uint8Array;
   readonly check: UpdateCheck & { readonly kind: 'fits' };
-  /** What is wrong with the rows that are left out; null when none is. */
+  /** Rows that are left out because they cannot be read. */
+  readonly left: readonly number[];
+  /** What is wrong with the first of them; null when all was read. */
   readonly fault: string | null;
 }
 
 /** Reads the log; null when there are no rows. Rejects as the store does. */
 export async function readLog(store: Store, address: DocumentAddress): Promise<DocumentLog | null> {
-  const rows = await store.load(address);
+  const rows = await loadRows(store, address);
   return rows.length === 0 ? null : readRows(rows, roomName(address.board, address.part));
+}
+
+/** All rows; where some are not as they were written, these are marked. */
+async function loadRows(store: Store, address: DocumentAddress): Promise<readonly StoredRow[]> {
+  try {
+    return await store.load(address);
+  } catch (cause) {
+    if (!(cause instanceof StoreError) || cause.kind !== 'damaged') throw cause;
+    return store.load(address, { damaged: 'mark' });
+  }
 }
 
 /** Reads rows: all together, or where that cannot be, one after the other those that can. */
 export function readRows(rows: readonly StoredRow[], name: string): DocumentLog {
-  const update = mergeRows(rows);
-  if (update instanceof Uint8Array) {
+  const update = rows.some(({ isDamaged }) => isDamaged) ? null : mergeRows(rows);
+  if (update !== null) {
     const { generation, check } = checkState(update, name);
-    if (check.kind === 'fits') return { rows, generation, update, check, fault: null };
+    if (check.kind === 'fits') return { rows, generation, update, check, left: [], fault: null };
   }
   return salvage(rows, name);
 }
 
-function mergeRows(rows: readonly StoredRow[]): Uint8Array | Error {
+function mergeRows(rows: readonly StoredRow[]): Uint8Array | null {
   try {
     return rows.length === 1 ? rows[0]!.bytes : Y.mergeUpdates(rows.map((row) => row.bytes));
-  } catch (cause) {
+  } catch {
     // Rows are bytes from outside like all others: those that do not decode are found one by one.
-    return cause as Error;
+    return null;
   }
 }
 
 /** The rows that fit one after the other, in their order, and what is wrong with the first that does not. */
 function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
-  const generation = Math.max(...rows.map(({ bytes }) => checkState(bytes, name).generation));
+  const whole = rows.filter(({ isDamaged }) => !isDamaged);
+  const generation = Math.max(1, ...whole.map(({ bytes }) => checkState(bytes, name).generation));
   const reach = new Reach();
   const good: Uint8Array[] = [];
+  const left: number[] = [];
   let fault: string | null = null;
-  for (const { seq, bytes } of rows) {
+  for (const { seq, bytes, isDamaged } of rows) {
+    if (isDamaged) {
+      fault ??= `row ${seq} is not as it was written`;
+      left.push(seq);
+      continue;
+    }
     const check = checkUpdate(reach, { name, generation }, bytes);
     if (check.kind === 'fits') {
       reach.note(check);
@@ -55,6 +74,7 @@ function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
     } else if (check.kind !== 'empty') {
       const why = 'message' in check ? check.message : `is of generation ${check.generation}`;
       fault ??= `row ${seq}: ${check.kind}: ${why}`;
+      left.push(seq);
     }
   }
   const update = good.length === 0 ? Uint8Array.of(0, 0) : Y.mergeUpdates(good);
@@ -62,5 +82,5 @@ function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
   if (check.kind !== 'fits')
     throw new Error(`the rows of ${name} that fit do not fit together: ${check.kind}`);
   // Rows that fit alone and not together would be a fault too, and nothing may be written over.
-  return { rows, generation, update, check, fault: fault ?? 'the rows do not fit together' };
+  return { rows, generation, update, check, left, fault: fault ?? 'the rows do not fit together' };
 }

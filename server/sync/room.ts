@@ -97,6 +97,11 @@ export class Room implements SaverOwner {
     return this.#sound('document', () => this.#live.doc);
   }
 
+  /** Whether some of the log cannot be read: what can be is shown, and nothing is taken. */
+  get isDamaged(): boolean {
+    return this.#log.fault !== null;
+  }
+
   /** Whether the room was given up: it takes and answers nothing more. */
   get isBroken(): boolean {
     return this.#isBroken;

@@ -14,6 +14,7 @@ import {
   type BoardPart,
   CLOSE_CODES,
   type CloseReason,
+  canManage,
   isServerWritten,
   SYNC_PATH,
 } from '../../engine/document/index.ts';
@@ -325,6 +326,7 @@ export class SyncUpgrade {
       raw,
       room,
       canWrite,
+      isOwner: canManage(role),
       personId,
       limits,
       log,

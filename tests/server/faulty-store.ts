@@ -14,7 +14,7 @@ export class FaultyStore implements Store {
   board: Store['board'] = (id) => this.inner.board(id);
   boardsOfKind: Store['boardsOfKind'] = (kind) => this.inner.boardsOfKind(kind);
   removeBoard: Store['removeBoard'] = (id) => this.inner.removeBoard(id);
-  load: Store['load'] = (address) => this.#around(() => this.inner.load(address));
+  load: Store['load'] = (...document) => this.#around(() => this.inner.load(...document));
   append: Store['append'] = (...row) => {
     this.appends += 1;
     return this.#around(() => this.inner.append(...row));

@@ -23,7 +23,7 @@ import {
 import { SaveLedger } from './save-ledger.ts';
 
 /** `unkept`: the server cannot be told, and the browser has taken away the copy that would be kept meanwhile. */
-export type SavedState = 'saved' | 'saving' | 'offline' | 'read-only' | 'unkept';
+export type SavedState = 'saved' | 'saving' | 'offline' | 'read-only' | 'damaged' | 'unkept';
 
 export interface LineOptions {
   readonly doc: Y.Doc;
@@ -50,6 +50,8 @@ export class BoardLine {
   readonly #options: LineOptions;
   readonly #ledger: SaveLedger;
   #isStoreReadOnly = false;
+  /** Whether some of what the server holds cannot be read; it says so to owners alone. */
+  #isLogDamaged = false;
   #closeReason: CloseReason | null = null;
 
   constructor(options: LineOptions) {
@@ -80,7 +82,7 @@ export class BoardLine {
 
   get saved(): SavedState {
     if (!this.isConnected) return 'offline';
-    if (this.#isStoreReadOnly) return 'read-only';
+    if (this.#isStoreReadOnly) return this.#isLogDamaged ? 'damaged' : 'read-only';
     return this.#ledger.isUnsaved ? 'saving' : 'saved';
   }
 
@@ -132,8 +134,10 @@ export class BoardLine {
       onChange();
     };
     handlers[MESSAGE_NOTICE] = (_encoder, decoder) => {
-      this.#isStoreReadOnly = readNotice(decoder) === 'store-read-only';
-      if (!this.#isStoreReadOnly) this.#ledger.recovered();
+      const notice = readNotice(decoder);
+      if (notice === 'log-damaged') this.#isLogDamaged = true;
+      else this.#isStoreReadOnly = notice === 'store-read-only';
+      if (notice !== 'log-damaged' && !this.#isStoreReadOnly) this.#ledger.recovered();
       onChange();
     };
     provider.on('sync', onChange);
@@ -141,6 +145,7 @@ export class BoardLine {
       // A room that opens anew says by itself when it cannot store.
       if (status === 'connected') {
         this.#isStoreReadOnly = false;
+        this.#isLogDamaged = false;
         if (canEdit) this.#ledger.opened();
       } else this.#ledger.closed();
       onChange();

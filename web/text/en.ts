@@ -37,6 +37,8 @@ export const en = {
   'saved.saving': 'Saving …',
   'saved.offline': 'Offline: your changes are kept here',
   'saved.read-only': 'The server cannot store now: your changes are kept here',
+  'saved.damaged':
+    'Part of this board cannot be read on the server: whoever runs it can repair it; your changes are kept here',
   'saved.unkept': 'Not saved: leave this page open',
   'saved.viewing': 'Looking',
   'closed.malformed': 'The server refused what this page sent. Reload the page.',
