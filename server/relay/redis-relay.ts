@@ -64,9 +64,11 @@ export class RedisRelay implements Relay, Answerable {
     };
     this.#publisher = new Redis(options.url, settings);
     this.#subscriber = new Redis(options.url, settings);
-    this.#subscriber.on('messageBuffer', (channel: Buffer, bytes: Buffer) =>
-      this.#hear(channel.toString().slice(PREFIX.length), bytes),
-    );
+    this.#subscriber.on('messageBuffer', (channel: Buffer, bytes: Buffer) => {
+      const room = channel.toString().slice(PREFIX.length);
+      // What cannot be read is as good as lost.
+      unattended({ broke: () => this.#tellGap(room) }, 'hear', () => this.#hear(room, bytes));
+    });
     for (const client of [this.#publisher, this.#subscriber]) {
       client.on('error', (error: Error) => this.#onDown(error.message));
       client.on('close', () => this.#onDown('the connection closed'));

@@ -152,7 +152,10 @@ function rootsOf(part: BoardPart, structs: readonly Struct[], present: Present):
     for (const one of chain) rules[one] = rules[i];
   }
   for (let i = 0; i < structs.length; i += 1) {
-    const { origin, rightOrigin } = structs[i] as Y.Item;
+    const { id, origin, rightOrigin } = structs[i] as Y.Item;
+    // Of a struct whose beginning the document holds, the rest goes on where that stands.
+    const begun = present.rootAt(id.client, id.clock);
+    if (begun !== undefined && begun !== rules[i]) return refuse(structs[i]!, 'goes on from another root');
     if (origin === null || rightOrigin === null) continue;
     const other = present.rootAt(rightOrigin.client, rightOrigin.clock) ?? rules[indexOf(rightOrigin, i)];
     if (other !== rules[i]) return refuse(structs[i]!, 'stands between two roots');

@@ -1,5 +1,5 @@
 /** The table of what documents are made of, held against what is really written, both ways. */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { copyFileSync, existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
@@ -42,6 +42,7 @@ import { randomCommand } from '../convergence/random-command.ts';
 import { closeAccessServer, Person, startAccessServer } from './access-people.ts';
 import { message } from './raw-client.ts';
 import { RecordingStore } from './recording-store.ts';
+import { temporaryFolder } from './test-server.ts';
 
 const record = new AdmissionRecord();
 
@@ -369,7 +370,10 @@ describe('what a server writes', () => {
     : [];
   it(`[V250] in the stores of earlier releases (${earlier.length} kept)`, () => {
     for (const folder of earlier) {
-      const core = new SqliteCore(join('tests/fixtures', folder, 'larkboard.db'));
+      // Opening a file may write to it.
+      const copy = temporaryFolder();
+      copyFileSync(join('tests/fixtures', folder, 'larkboard.db'), join(copy.path, 'larkboard.db'));
+      const core = new SqliteCore(join(copy.path, 'larkboard.db'));
       for (const kind of ['demo', 'board', 'branch'] as const)
         for (const { id } of core.boardsOfKind(kind))
           for (const part of BOARD_PARTS) {
@@ -382,6 +386,7 @@ describe('what a server writes', () => {
             );
           }
       core.close();
+      copy.remove();
     }
   });
 });

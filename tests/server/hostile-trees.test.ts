@@ -294,6 +294,27 @@ describe('what no document holds', () => {
     expect(await late.closed).toBe(4400);
   });
 
+  it('[V250] a struct does not go on in another root than it began', async () => {
+    const begun = await client().join();
+    begun.send(
+      message(
+        0,
+        UPDATE,
+        craftUpdate([{ client: 9, structs: [{ parent: 'colours', key: 'p.a:0', content: values('a') }] }]),
+      ),
+    );
+    begun.mark(1);
+    await begun.savedMark(1);
+    // Everybody has heard of that one.
+    await honest.waitFor((one) => one.kind === 'update');
+    honest.heard.length = 0;
+    before = await stored();
+    await expectRefused(
+      craftUpdate([{ client: 9, structs: [{ parent: 'rowPairs', content: values('p.~1', 'p.~2') }] }]),
+      'other roots',
+    );
+  });
+
   it('[V250] a client whose structs come in two blocks, or in an empty one, is refused', async () => {
     const one: CraftedStruct = { parent: 'meta', key: 'a', content: values(1) };
     await expectRefused(

@@ -141,7 +141,7 @@ const CASES: readonly Case[] = [
   },
   {
     fault: 'mergeUpdates',
-    where: 'storing what gathered meanwhile',
+    where: 'putting together what gathered, in a turn or for the store',
     provoke: async (maker) => {
       store.isHeld = true;
       for (const n of [2, 3, 4]) {
