@@ -1,10 +1,11 @@
 /** The access store of several machines: PostgreSQL, in the database of the boards. Each write is on its disk when it returns. */
-import pg from 'pg';
-import { StoreError } from '../store/index.ts';
+import type pg from 'pg';
+import { bringPgLayout, openPgPool, type PgLayout, pgStoreError } from '../store/index.ts';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
 import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
-const SCHEMA = `
+/** Layout 1, which earlier releases made without a number. */
+const FIRST = `
 CREATE TABLE IF NOT EXISTS larkboard_links (
   id text PRIMARY KEY, board text NOT NULL, role text NOT NULL, name text NOT NULL, secret_hash text NOT NULL UNIQUE,
   created_at bigint NOT NULL, ends_at bigint, revoked_at bigint
@@ -18,8 +19,7 @@ CREATE TABLE IF NOT EXISTS larkboard_sessions (
   hash text PRIMARY KEY, person text NOT NULL, created_at bigint NOT NULL
 );
 `;
-/** Held while the tables are made, so that nodes that start together do not collide. Any number; ours. */
-const SCHEMA_LOCK = 7_261_954;
+const ACCESS_LAYOUT: PgLayout = { name: 'access', steps: [FIRST] };
 
 /** Rejects with a {@link StoreError} when the database does not answer or refuses. */
 export class PgAccessStore implements AccessStore {
@@ -30,29 +30,12 @@ export class PgAccessStore implements AccessStore {
   }
 
   /**
-   * Connects and makes the tables where they are missing.
+   * Connects, and brings the tables to the layout of this release.
    * @param onIdleError hears of connections lost while idle
    */
   static async open(url: string, onIdleError: (error: Error) => void): Promise<PgAccessStore> {
-    const pool = new pg.Pool({
-      connectionString: url,
-      max: 4,
-      connectionTimeoutMillis: 3_000,
-      statement_timeout: 8_000,
-      query_timeout: 10_000,
-      keepAlive: true,
-      options: '-c synchronous_commit=on',
-    });
-    pool.on('error', onIdleError);
-    const client = await pool.connect();
-    try {
-      await client.query('BEGIN');
-      await client.query('SELECT pg_advisory_xact_lock($1)', [SCHEMA_LOCK]);
-      await client.query(SCHEMA);
-      await client.query('COMMIT');
-    } finally {
-      client.release();
-    }
+    await bringPgLayout(url, ACCESS_LAYOUT);
+    const pool = openPgPool({ url, max: 4, onLost: onIdleError });
     return new PgAccessStore(pool);
   }
 
@@ -184,7 +167,7 @@ export class PgAccessStore implements AccessStore {
     try {
       return await this.#pool.query<Row>(sql, [...values]);
     } catch (cause) {
-      throw new StoreError('unavailable', (cause as Error).message, { cause });
+      throw pgStoreError(cause);
     }
   }
 }

@@ -1,7 +1,9 @@
 export { lockFolder } from './folder-lock.ts';
 export { MemoryStore } from './memory-store.ts';
 export { openSqlite, type SqliteFile } from './open-sqlite.ts';
-export { PostgresStore, type PostgresStoreOptions } from './postgres-store.ts';
+export { openPgPool, pgStoreError } from './postgres-connect.ts';
+export { bringPgLayout, type PgLayout } from './postgres-layout.ts';
+export { type PgStep, PostgresStore, type PostgresStoreOptions } from './postgres-store.ts';
 export { SqliteCore, type SqliteOptions, type StoreStep } from './sqlite-core.ts';
 export { SqliteStore, type SqliteStoreOptions } from './sqlite-store.ts';
 export {

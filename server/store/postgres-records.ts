@@ -3,14 +3,6 @@ import type pg from 'pg';
 import { isAsWritten, recordCheckValue } from './row-check.ts';
 import { type KeptRecord, type RecordEntry, StoreError } from './store.ts';
 
-/** The table; made in old databases too. */
-export const RECORDS_SCHEMA = `
-CREATE TABLE IF NOT EXISTS larkboard_records (
-  board text NOT NULL, kind text NOT NULL, id text NOT NULL, check_value bigint NOT NULL, about text NOT NULL, bytes bytea NOT NULL,
-  PRIMARY KEY (board, kind, id)
-);
-`;
-
 type Query = <Row extends pg.QueryResultRow>(text: string, values: unknown[]) => Promise<Row[]>;
 
 interface RecordRow {

@@ -2,18 +2,14 @@
  * The store of several machines: PostgreSQL. Group commit as in SQLite: what gathers while one statement is under way goes as
  * the next. A commit returns when PostgreSQL has it on its disk (`synchronous_commit` is set to `on` for every connection).
  */
-import pg from 'pg';
+import type pg from 'pg';
 import type { BoardPart } from '../../engine/document/index.ts';
 import { type Clock, pause } from '../clock.ts';
 import { type Answerable, unattended } from '../unattended.ts';
-import {
-  checkRecords,
-  listRecords,
-  oneRecord,
-  putRecord,
-  RECORDS_SCHEMA,
-  removeRecord,
-} from './postgres-records.ts';
+import { BEGIN, openPgPool, pgStoreError } from './postgres-connect.ts';
+import { bringPgLayout } from './postgres-layout.ts';
+import { checkRecords, listRecords, oneRecord, putRecord, removeRecord } from './postgres-records.ts';
+import { BOARDS_LAYOUT } from './postgres-tables.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
 import {
   type BoardKind,
@@ -31,25 +27,8 @@ import {
   type Store,
   type StoredRow,
   StoreError,
-  type StoreFailure,
 } from './store.ts';
 
-const SCHEMA = `
-CREATE TABLE IF NOT EXISTS larkboard_boards (
-  id text PRIMARY KEY, kind text NOT NULL, created_at bigint NOT NULL
-);
-CREATE TABLE IF NOT EXISTS larkboard_rows (
-  seq bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY, board text NOT NULL, part text NOT NULL, check_value bigint NOT NULL,
-  bytes bytea NOT NULL
-);
-CREATE INDEX IF NOT EXISTS larkboard_rows_of_document ON larkboard_rows (board, part, seq);
-CREATE TABLE IF NOT EXISTS larkboard_formers (
-  board text NOT NULL, part text NOT NULL, generation bigint NOT NULL, check_value bigint NOT NULL, bytes bytea NOT NULL,
-  PRIMARY KEY (board, part, generation)
-);
-${RECORDS_SCHEMA}`;
-/** Held while the tables are made, so that nodes that start together do not collide. Any number; ours. */
-const SCHEMA_LOCK = 7_261_953;
 /** Rows in one statement at most. */
 const MAX_BATCH = 1_000;
 
@@ -73,21 +52,8 @@ interface BoardRow {
   readonly created_at: string;
 }
 
-/** Codes: postgresql.org/docs/current/errcodes-appendix.html. */
-function failureOf(code: string): StoreFailure {
-  if (code === '53100' || code === '53200') return 'full';
-  if (code === '25006') return 'read-only';
-  if (code === '55P03' || code === '40P01' || code === '40001') return 'locked';
-  if (code === 'XX001' || code === 'XX002') return 'damaged';
-  return 'unavailable';
-}
-
-function toStoreError(cause: unknown): StoreError {
-  if (cause instanceof StoreError) return cause;
-  const code = String((cause as { code?: unknown })?.code ?? '');
-  const message = cause instanceof Error ? cause.message : String(cause);
-  return new StoreError(failureOf(code), code === '' ? message : `${code}: ${message}`, { cause });
-}
+/** The points between which others may come in, or a fault may strike. */
+export type PgStep = `layout:${number}`;
 
 export interface PostgresStoreOptions {
   readonly url: string;
@@ -97,6 +63,8 @@ export interface PostgresStoreOptions {
   readonly onCommit?: (commitMs: number, rows: number) => void;
   /** Hears of connections lost while idle. */
   readonly onIdleError?: (error: Error) => void;
+  /** Waited for at each step; throwing there is a fault at that step. Tests listen, production does not. */
+  readonly onStep?: (step: PgStep) => unknown;
 }
 
 export class PostgresStore implements Store, Answerable {
@@ -112,16 +80,7 @@ export class PostgresStore implements Store, Answerable {
 
   constructor(options: PostgresStoreOptions) {
     this.#options = options;
-    this.#pool = new pg.Pool({
-      connectionString: options.url,
-      max: 8,
-      connectionTimeoutMillis: 3_000,
-      statement_timeout: 8_000,
-      query_timeout: 10_000,
-      keepAlive: true,
-      options: '-c synchronous_commit=on',
-    });
-    this.#pool.on('error', (error) => options.onIdleError?.(error));
+    this.#pool = openPgPool({ url: options.url, max: 8, onLost: (error) => options.onIdleError?.(error) });
   }
 
   async addBoard(
@@ -336,7 +295,7 @@ export class PostgresStore implements Store, Answerable {
         else row.reject(refusalError(seq ?? 'unknown-board', row.address));
       });
     } catch (cause) {
-      const error = toStoreError(cause);
+      const error = pgStoreError(cause);
       for (const row of batch) row.reject(error);
     } finally {
       this.#isCommitting = false;
@@ -359,24 +318,12 @@ export class PostgresStore implements Store, Answerable {
   }
 
   #prepare(): Promise<void> {
-    this.#ready ??= this.#makeTables().catch((cause: unknown) => {
+    const { url, onStep } = this.#options;
+    this.#ready ??= bringPgLayout(url, BOARDS_LAYOUT, onStep).catch((cause: unknown) => {
       this.#ready = null;
       throw cause;
     });
     return this.#ready;
-  }
-
-  async #makeTables(): Promise<void> {
-    const client = await this.#pool.connect();
-    try {
-      await client.query('SELECT pg_advisory_lock($1)', [SCHEMA_LOCK]);
-      await client.query(SCHEMA);
-      await client.query('SELECT pg_advisory_unlock($1)', [SCHEMA_LOCK]);
-      client.release();
-    } catch (cause) {
-      client.release(true);
-      throw cause;
-    }
   }
 
   readonly #ask = <Row extends pg.QueryResultRow>(text: string, values: unknown[]): Promise<Row[]> =>
@@ -388,7 +335,7 @@ export class PostgresStore implements Store, Answerable {
       await this.#prepare();
       return (await this.#pool.query<Row>(text, values)).rows;
     } catch (cause) {
-      throw toStoreError(cause);
+      throw pgStoreError(cause);
     }
   }
 
@@ -399,7 +346,7 @@ export class PostgresStore implements Store, Answerable {
       await this.#prepare();
       const client = await this.#pool.connect();
       try {
-        await client.query('BEGIN');
+        await client.query(BEGIN);
         const value = await write(client);
         await client.query('COMMIT');
         client.release();
@@ -410,7 +357,7 @@ export class PostgresStore implements Store, Answerable {
         throw cause;
       }
     } catch (cause) {
-      throw toStoreError(cause);
+      throw pgStoreError(cause);
     }
   }
 }
