@@ -3,13 +3,24 @@
  * the next. A commit returns when PostgreSQL has it on its disk (`synchronous_commit` is set to `on` for every connection).
  */
 import type pg from 'pg';
-import type { BoardPart } from '../../engine/document/index.ts';
+import { BOARD_PARTS, type BoardPart } from '../../engine/document/index.ts';
 import { type Clock, pause } from '../clock.ts';
 import { type Answerable, unattended } from '../unattended.ts';
 import { BEGIN, openPgPool, pgStoreError } from './postgres-connect.ts';
 import { bringPgLayout } from './postgres-layout.ts';
 import { checkRecords, listRecords, oneRecord, putRecord, removeRecord } from './postgres-records.ts';
 import { BOARDS_LAYOUT } from './postgres-tables.ts';
+import {
+  DOCUMENT_FAULTS,
+  endGeneration,
+  insertDocuments,
+  insertRow,
+  insertRows,
+  lockBoard,
+  lockDocument,
+  type NewPgRow,
+  putFormer,
+} from './postgres-rows.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
 import {
   type BoardKind,
@@ -32,10 +43,7 @@ import {
 /** Rows in one statement at most. */
 const MAX_BATCH = 1_000;
 
-interface WaitingRow {
-  readonly address: DocumentAddress;
-  readonly bytes: Uint8Array;
-  readonly options: RowOptions;
+interface WaitingRow extends NewPgRow {
   readonly resolve: (seq: number) => void;
   readonly reject: (error: StoreError) => void;
 }
@@ -53,7 +61,10 @@ interface BoardRow {
 }
 
 /** The points between which others may come in, or a fault may strike. */
-export type PgStep = `layout:${number}`;
+export type PgStep =
+  | `layout:${number}`
+  | `renew:${'begin' | 'locked' | 'former' | 'rows' | 'snapshot'}`
+  | `remove:${'begin' | 'locked' | 'board' | 'all'}`;
 
 export interface PostgresStoreOptions {
   readonly url: string;
@@ -61,10 +72,12 @@ export interface PostgresStoreOptions {
   /** Commits begin at least so far apart, in ms; default 100. After a pause the first begins at once. */
   readonly gatherMs?: number;
   readonly onCommit?: (commitMs: number, rows: number) => void;
-  /** Hears of connections lost while idle. */
+  /** Hears of lost connections. */
   readonly onIdleError?: (error: Error) => void;
   /** Waited for at each step; throwing there is a fault at that step. Tests listen, production does not. */
   readonly onStep?: (step: PgStep) => unknown;
+  /** See {@link PgConnectOptions}. */
+  readonly idleInTransactionMs?: number;
 }
 
 export class PostgresStore implements Store, Answerable {
@@ -80,7 +93,13 @@ export class PostgresStore implements Store, Answerable {
 
   constructor(options: PostgresStoreOptions) {
     this.#options = options;
-    this.#pool = openPgPool({ url: options.url, max: 8, onLost: (error) => options.onIdleError?.(error) });
+    const { url, idleInTransactionMs } = options;
+    this.#pool = openPgPool({
+      url,
+      max: 8,
+      ...(idleInTransactionMs !== undefined && { idleInTransactionMs }),
+      onLost: (error) => options.onIdleError?.(error),
+    });
   }
 
   async addBoard(
@@ -93,6 +112,7 @@ export class PostgresStore implements Store, Answerable {
         [board.id, board.kind, board.createdAt],
       );
       if (added.rowCount === 0) return false;
+      await insertDocuments(client, board.id);
       for (const { part, bytes } of documents) await insertRow(client, { board: board.id, part }, bytes);
       return true;
     });
@@ -116,21 +136,23 @@ export class PostgresStore implements Store, Answerable {
 
   async removeBoard(id: string): Promise<boolean> {
     return this.#transact(async (client) => {
-      // Waits for writes under way, so that none of them lands behind the deletion; later ones find no board.
-      await client.query(
-        'LOCK TABLE larkboard_rows, larkboard_formers, larkboard_records IN SHARE ROW EXCLUSIVE MODE',
-      );
+      await this.#step('remove:begin');
+      await lockBoard(client, id);
+      await this.#step('remove:locked');
       const removed = await client.query('DELETE FROM larkboard_boards WHERE id = $1', [id]);
+      await client.query('DELETE FROM larkboard_documents WHERE board = $1', [id]);
+      await this.#step('remove:board');
       await client.query('DELETE FROM larkboard_rows WHERE board = $1', [id]);
       await client.query('DELETE FROM larkboard_formers WHERE board = $1', [id]);
       await client.query('DELETE FROM larkboard_records WHERE board = $1', [id]);
+      await this.#step('remove:all');
       return (removed.rowCount ?? 0) > 0;
     });
   }
 
   async load(address: DocumentAddress, options?: LoadOptions): Promise<readonly StoredRow[]> {
     const found = await this.#query<RowRecord>(
-      'SELECT seq, check_value, bytes FROM larkboard_rows WHERE board = $1 AND part = $2 ORDER BY seq',
+      'SELECT seq, check_value, row_bytes AS bytes FROM larkboard_rows WHERE board = $1 AND part = $2 ORDER BY seq',
       [address.board, address.part],
     );
     return found.map(({ seq, bytes, check_value }) =>
@@ -169,20 +191,16 @@ export class PostgresStore implements Store, Answerable {
   async renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
     const where = [address.board, address.part];
     return this.#transact(async (client) => {
-      // Nobody appends meanwhile: a row that came in between would belong to neither generation.
-      await client.query('LOCK TABLE larkboard_rows IN SHARE ROW EXCLUSIVE MODE');
-      const rows = await client.query<{ seq: string }>(
-        'SELECT seq FROM larkboard_rows WHERE board = $1 AND part = $2',
-        where,
-      );
-      const seqs = rows.rows.map((row) => Number(row.seq));
+      await this.#step('renew:begin');
+      const seqs = await lockDocument(client, address);
+      await this.#step('renew:locked');
       if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
-      await client.query(
-        PUT_FORMER,
-        formerValues(address, { generation: renewal.generation, bytes: renewal.former }),
-      );
+      await endGeneration(client, address, renewal);
+      await this.#step('renew:former');
       await client.query('DELETE FROM larkboard_rows WHERE board = $1 AND part = $2', where);
+      await this.#step('renew:rows');
       await insertRow(client, address, renewal.snapshot);
+      await this.#step('renew:snapshot');
       return true;
     });
   }
@@ -225,7 +243,7 @@ export class PostgresStore implements Store, Answerable {
     let after = 0;
     for (;;) {
       const page = await this.#query<RowRecord & { board: string; part: string }>(
-        'SELECT seq, board, part, check_value, bytes FROM larkboard_rows WHERE seq > $1 ORDER BY seq LIMIT 200',
+        'SELECT seq, board, part, check_value, row_bytes AS bytes FROM larkboard_rows WHERE seq > $1 ORDER BY seq LIMIT 200',
         [after],
       );
       if (page.length === 0) break;
@@ -243,6 +261,8 @@ export class PostgresStore implements Store, Answerable {
       [],
     );
     for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
+    const wrong = await this.#query<{ fault: string }>(DOCUMENT_FAULTS, [BOARD_PARTS]);
+    faults.push(...wrong.map(({ fault }) => fault));
     const [count] = await this.#query<{ n: string }>('SELECT count(*) AS n FROM larkboard_boards', []);
     const { records, ...ofRecords } = await checkRecords(this.#ask);
     faults.push(...ofRecords.faults);
@@ -268,6 +288,10 @@ export class PostgresStore implements Store, Answerable {
     unattended(this, 'commit', () => this.#commit());
     while (this.#isCommitting || this.#rows.length > 0) await pause(this.#options.clock, 2);
     await this.#pool.end();
+  }
+
+  async #step(step: PgStep): Promise<void> {
+    await this.#options.onStep?.(step);
   }
 
   #gather(): void {
@@ -310,9 +334,7 @@ export class PostgresStore implements Store, Answerable {
     if (batch.every(({ options }) => options.former === undefined)) return insertRows(this.#pool, batch);
     return this.#transact(async (client) => {
       const seqs = await insertRows(client, batch);
-      for (const [index, { address, options }] of batch.entries())
-        if (options.former && typeof seqs[index] === 'number')
-          await client.query(PUT_FORMER, formerValues(address, options.former));
+      for (const { address, former } of formersOf(batch, seqs)) await putFormer(client, address, former);
       return seqs;
     }, true);
   }
@@ -362,75 +384,19 @@ export class PostgresStore implements Store, Answerable {
   }
 }
 
-const PUT_FORMER = `INSERT INTO larkboard_formers (board, part, generation, check_value, bytes)
-  SELECT $1, $2, $3, $4, $5 WHERE EXISTS (SELECT 1 FROM larkboard_boards WHERE id = $1)
-  ON CONFLICT (board, part, generation) DO UPDATE SET check_value = excluded.check_value, bytes = excluded.bytes`;
-
-function formerValues(address: DocumentAddress, { generation, bytes }: Former): unknown[] {
-  return [address.board, address.part, generation, checkValue(bytes), toBuffer(bytes)];
-}
-
-/** Stands where no generation is named: later than any that has ended. */
-const NO_GENERATION = Number.MAX_SAFE_INTEGER;
-
-/**
- * Adds rows in one statement. A generation that ends meanwhile is seen: the statement waits for the lock that `renew` takes
- * before it reads which have ended.
- */
-async function insertRows(
-  on: pg.Pool | pg.PoolClient,
-  batch: readonly { address: DocumentAddress; bytes: Uint8Array; options: RowOptions }[],
-): Promise<readonly (number | RowRefusal)[]> {
-  // The seqs are drawn first, so that each can be told to whom it belongs.
-  const added = await on.query<{ nr: string; seq: string }>(
-    `WITH given AS (
-       SELECT nr, board, part, check_value, bytes, nextval(pg_get_serial_sequence('larkboard_rows', 'seq')) AS seq
-       FROM unnest($1::text[], $2::text[], $3::bigint[], $4::bytea[], $5::bigint[])
-         WITH ORDINALITY AS t (board, part, check_value, bytes, own_generation, nr)
-       WHERE EXISTS (SELECT 1 FROM larkboard_boards b WHERE b.id = board) AND NOT EXISTS (
-         SELECT 1 FROM larkboard_formers f WHERE f.board = t.board AND f.part = t.part AND f.generation >= own_generation)
-     ), added AS (
-       INSERT INTO larkboard_rows (seq, board, part, check_value, bytes) OVERRIDING SYSTEM VALUE
-       SELECT seq, board, part, check_value, bytes FROM given
-     ) SELECT nr, seq FROM given`,
-    [
-      batch.map((row) => row.address.board),
-      batch.map((row) => row.address.part),
-      batch.map((row) => checkValue(row.bytes)),
-      batch.map((row) => toBuffer(row.bytes)),
-      batch.map((row) => row.options.generation ?? NO_GENERATION),
-    ],
-  );
-  const seqs = new Map(added.rows.map(({ nr, seq }) => [Number(nr) - 1, Number(seq)]));
-  const refused = batch.filter((_, index) => !seqs.has(index)).map((row) => row.address.board);
-  const known = new Set<string>();
-  if (refused.length > 0) {
-    const found = await on.query<{ id: string }>(
-      'SELECT id FROM larkboard_boards WHERE id = ANY($1::text[])',
-      [refused],
-    );
-    for (const { id } of found.rows) known.add(id);
-  }
-  return batch.map(
-    (row, index) => seqs.get(index) ?? (known.has(row.address.board) ? 'outdated' : 'unknown-board'),
-  );
-}
-
-async function insertRow(
-  client: pg.PoolClient,
-  address: DocumentAddress,
-  bytes: Uint8Array,
-  generation?: number,
-): Promise<number | RowRefusal> {
-  const options = generation === undefined ? {} : { generation };
-  const [seq] = await insertRows(client, [{ address, bytes, options }]);
-  return seq ?? 'unknown-board';
-}
-
-function toBuffer(bytes: Uint8Array): Buffer {
-  return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
-}
-
 function toBoard(row: BoardRow): BoardRecord {
   return { id: row.id, kind: row.kind, createdAt: Number(row.created_at) };
+}
+
+/** The former states that go with the rows that were added, in one order on all nodes, so that two never wait for each other. */
+function formersOf(
+  batch: readonly NewPgRow[],
+  seqs: readonly (number | RowRefusal)[],
+): readonly { readonly address: DocumentAddress; readonly former: Former }[] {
+  const nameOf = ({ board, part }: DocumentAddress): string => `${board}/${part}`;
+  return batch
+    .flatMap(({ address, options: { former } }, index) =>
+      former && typeof seqs[index] === 'number' ? [{ address, former }] : [],
+    )
+    .sort((a, b) => (nameOf(a.address) < nameOf(b.address) ? -1 : 1));
 }

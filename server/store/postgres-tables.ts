@@ -21,4 +21,21 @@ CREATE TABLE IF NOT EXISTS larkboard_records (
 );
 `;
 
-export const BOARDS_LAYOUT: PgLayout = { name: 'boards', steps: [FIRST] };
+/**
+ * Layout 2: a row for each document, which appends lock (see postgres-rows.ts). A release that knows no number would go on writing without
+ * that lock. Nothing can tell it to stop, so the column that it writes has another name: it is refused by the database, at
+ * each statement, and keeps its edits as while the database is away.
+ */
+const DOCUMENTS = `
+LOCK TABLE larkboard_boards, larkboard_rows, larkboard_formers IN ACCESS EXCLUSIVE MODE;
+ALTER TABLE larkboard_rows RENAME COLUMN bytes TO row_bytes;
+CREATE TABLE larkboard_documents (
+  board text NOT NULL, part text NOT NULL, generation bigint NOT NULL, PRIMARY KEY (board, part)
+);
+INSERT INTO larkboard_documents (board, part, generation)
+SELECT b.id, p.part, 1 + coalesce(max(f.generation), 0)
+FROM larkboard_boards b CROSS JOIN unnest('{design,talk,class}'::text[]) AS p (part)
+LEFT JOIN larkboard_formers f ON f.board = b.id AND f.part = p.part GROUP BY b.id, p.part;
+`;
+
+export const BOARDS_LAYOUT: PgLayout = { name: 'boards', steps: [FIRST, DOCUMENTS] };

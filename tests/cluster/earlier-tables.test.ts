@@ -113,6 +113,48 @@ describe('the tables of an earlier release', () => {
   });
 });
 
+describe('a server of an earlier release', () => {
+  /** Statements of November 2026, which knew of no number. */
+  const EARLIER = [
+    `SELECT seq, check_value, bytes FROM larkboard_rows WHERE board = 'a' AND part = 'design' ORDER BY seq`,
+    `INSERT INTO larkboard_rows (seq, board, part, check_value, bytes) OVERRIDING SYSTEM VALUE
+     SELECT nextval(pg_get_serial_sequence('larkboard_rows', 'seq')), 'a', 'design', 0, 'x'::bytea`,
+  ];
+
+  it('[V311] that still runs on the database reads and stores no row in it from then on', async () => {
+    await fillEarlierTables(url, folder.path);
+    // The dump of the tables leaves the connection without a path.
+    await client.query('SET search_path TO public');
+    for (const statement of EARLIER) await client.query(statement);
+    await client.query(`DELETE FROM larkboard_rows WHERE board = 'a'`);
+    const store = open();
+    await store.ping();
+    for (const statement of EARLIER)
+      await expect(client.query(statement)).rejects.toMatchObject({ code: '42703' });
+    await store.close();
+  });
+
+  it('[V106] [V311] left generations that have ended: rows of those are refused, and of the present one taken', async () => {
+    await fillEarlierTables(url, folder.path);
+    const store = open();
+    const dock = { board: expected.boards.dock.id, part: 'design' } as const;
+    const ended = Math.max(
+      ...expected.store.formers
+        .filter(({ board }) => board === dock.board)
+        .map(({ generation }) => generation),
+    );
+    expect(ended).toBe(2);
+    const late = Array.from({ length: ended }, (_, i) => i + 1);
+    for (const generation of late)
+      await expect(store.append(dock, Uint8Array.of(0, 0), { generation })).rejects.toMatchObject({
+        kind: 'outdated',
+      });
+    await store.append(dock, Uint8Array.of(0, 0), { generation: ended + 1 });
+    await store.append({ ...dock, part: 'talk' }, Uint8Array.of(0, 0), { generation: 1 });
+    await store.close();
+  });
+});
+
 describe('the tables of a later release', () => {
   it('[V310] are refused, boards and links, and left as they are', async () => {
     const [first, links] = [open(), await PgAccessStore.open(url, () => {})];
