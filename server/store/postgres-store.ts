@@ -6,6 +6,7 @@ import type pg from 'pg';
 import { BOARD_PARTS, type BoardPart } from '../../engine/document/index.ts';
 import { type Clock, pause } from '../clock.ts';
 import { type Answerable, unattended } from '../unattended.ts';
+import { rowBytes, takeBatch } from './batch.ts';
 import { BEGIN, openPgPool, pgStoreError } from './postgres-connect.ts';
 import { bringPgLayout } from './postgres-layout.ts';
 import { checkRecords, listRecords, oneRecord, putRecord, removeRecord } from './postgres-records.ts';
@@ -39,9 +40,6 @@ import {
   type StoredRow,
   StoreError,
 } from './store.ts';
-
-/** Rows in one statement at most. */
-const MAX_BATCH = 1_000;
 
 interface WaitingRow extends NewPgRow {
   readonly resolve: (seq: number) => void;
@@ -305,7 +303,7 @@ export class PostgresStore implements Store, Answerable {
     this.#forget?.();
     this.#forget = null;
     if (this.#isCommitting || this.#rows.length === 0) return;
-    const batch = this.#rows.splice(0, MAX_BATCH);
+    const batch = takeBatch(this.#rows, rowBytes);
     this.#isCommitting = true;
     const { elapsed } = this.#options.clock;
     const began = elapsed();

@@ -6,6 +6,7 @@
  */
 import { Worker } from 'node:worker_threads';
 import { type Clock, pause } from '../clock.ts';
+import { rowBytes, takeBatch } from './batch.ts';
 import type { FromWorker, PackedRow, StoreCall, ToWorker } from './sqlite-messages.ts';
 import type { RecordChange } from './sqlite-records.ts';
 import {
@@ -243,10 +244,10 @@ export class SqliteStore implements Store {
     this.#forget?.();
     this.#forget = null;
     if (this.#committing !== null || !this.#isWaiting) return;
-    const rows = this.#rows;
-    const changes = this.#changes;
-    this.#rows = [];
-    this.#changes = [];
+    const rows = takeBatch(this.#rows, rowBytes);
+    const changes = takeBatch(this.#changes, ({ change }) =>
+      'record' in change ? change.record.bytes.length : 0,
+    );
     this.#committing = { rows, changes };
     this.#committedAt = this.#options.clock.elapsed();
     const bytes = new Uint8Array(rows.reduce((sum, row) => sum + row.bytes.length, 0));

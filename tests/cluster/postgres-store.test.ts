@@ -23,9 +23,12 @@ const open = (url: string, gatherMs?: number): PostgresStore =>
 
 storeContract('PostgreSQL', async () => {
   const url = await freshDatabase();
-  let store = open(url, 0);
+  const commits: number[] = [];
+  const onCommit = (_: number, rows: number): unknown => commits.push(rows);
+  let store = new PostgresStore({ url, clock: machineClock, gatherMs: 0, onCommit });
   return {
     store,
+    commits,
     reopen: async () => {
       await store.close();
       store = open(url, 0);

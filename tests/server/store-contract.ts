@@ -7,6 +7,8 @@ export interface OpenedStore {
   /** Closes the store and opens it again on the same data; null where nothing outlives the store. */
   readonly reopen: (() => Promise<Store>) | null;
   readonly dispose: () => Promise<void>;
+  /** How many rows each commit held so far; absent where there are no commits. */
+  readonly commits?: readonly number[];
 }
 
 const bytesOf = (...values: number[]): Uint8Array => Uint8Array.from(values);
@@ -76,6 +78,30 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       const a = await store.load(design('a'));
       expect(a).toHaveLength(100);
       for (const row of a) expect(seqs[row.bytes[0]!]).toBe(row.seq);
+    });
+
+    it('[V304] a commit has at most 8 MiB of rows, and 1,000 of them; what is larger goes alone', async () => {
+      const { commits } = opened;
+      if (commits === undefined) return;
+      await store.addBoard(record('a'), []);
+      const former = { generation: 0, bytes: new Uint8Array(2 ** 21) };
+      const sizes = [2 ** 21, 2 ** 21, 2 ** 21, 2 ** 21, 9 * 2 ** 20, 1, 2 ** 22, 2 ** 21];
+      const before = commits.length;
+      const seqs = await Promise.all([
+        ...sizes.map((size) => store.append(design('a'), new Uint8Array(size), { generation: 1 })),
+        store.append(design('a'), new Uint8Array(2 ** 21), { generation: 1, former }),
+      ]);
+      expect(commits.slice(before)).toEqual([4, 1, 3, 1]);
+      const rows = await store.load(design('a'));
+      expect(rows.map(({ seq, bytes }) => [seq, bytes.length])).toEqual(
+        [...sizes, 2 ** 21].map((size, index) => [seqs[index], size]),
+      );
+      await Promise.all(Array.from({ length: 1_001 }, () => store.append(design('a'), bytesOf(1))));
+      expect(commits.slice(before + 4)).toEqual([1_000, 1]);
+      const kinds = Array.from({ length: 5 }, (_, i) =>
+        store.putRecord({ ...kept(`${i}`), bytes: new Uint8Array(3 * 2 ** 20) }),
+      );
+      expect(await Promise.all(kinds)).toEqual(Array(5).fill(true));
     });
 
     it('[V63] nothing is appended to a board that is not there', async () => {

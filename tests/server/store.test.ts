@@ -13,9 +13,11 @@ storeContract('in memory', async () => {
 
 storeContract('SQLite in its thread', async (): Promise<OpenedStore> => {
   const folder = temporaryFolder();
-  let store = sqliteStore(folder.path);
+  const commits: number[] = [];
+  let store = sqliteStore(folder.path, (_, rows) => commits.push(rows));
   return {
     store,
+    commits,
     reopen: async () => {
       await store.close();
       store = sqliteStore(folder.path);

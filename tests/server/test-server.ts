@@ -74,12 +74,16 @@ export function temporaryFolder(): { readonly path: string; readonly remove: () 
 }
 
 /** The store in its worker thread, as it runs in production. */
-export function sqliteStore(folder: string): SqliteStore {
+export function sqliteStore(
+  folder: string,
+  onCommit: (commitMs: number, rows: number) => void = () => {},
+): SqliteStore {
   return new SqliteStore({
     file: join(folder, 'larkboard.db'),
     workerFile: new URL('../../dist/server/store/sqlite-worker.js', import.meta.url),
     clock: machineClock,
     gatherMs: 0,
+    onCommit,
   });
 }
 
