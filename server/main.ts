@@ -45,7 +45,7 @@ if (access === null) log.warn('access-by-address', { message: 'whoever knows a b
 const server = await startServer({
   settings,
   store,
-  relay: await openRelay(settings, log),
+  relay: await openRelay(settings, log, clock),
   metrics,
   log,
   clock,

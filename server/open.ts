@@ -56,10 +56,11 @@ export async function openStore(
 }
 
 /** Rejects when Redis is named and does not answer. */
-export async function openRelay(settings: Settings, log: Log): Promise<Relay> {
+export async function openRelay(settings: Settings, log: Log, clock: Clock): Promise<Relay> {
   if (settings.redisUrl === null) return new LocalRelay();
   return RedisRelay.open({
     url: settings.redisUrl,
+    clock,
     onState: (isUp, reason) => (isUp ? log.info('relay-up') : log.warn('relay-down', { reason })),
   });
 }

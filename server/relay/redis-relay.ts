@@ -9,7 +9,9 @@ import { randomBytes } from 'node:crypto';
 import { Redis } from 'ioredis';
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
+import type { Clock } from '../clock.ts';
 import { type Answerable, unattended } from '../unattended.ts';
+import { PULSE_MS, RedisPulse } from './redis-pulse.ts';
 import type { Relay, RelayKind, RelayMessage } from './relay.ts';
 
 /** By their number on the wire; nodes of two versions may talk during an update, so new ones go to the end. */
@@ -25,6 +27,8 @@ const KINDS: readonly RelayKind[] = [
   'open',
 ];
 const PREFIX = 'larkboard:';
+/** Bytes sent that Redis has not answered, at most; what is larger alone goes when nothing else waits. */
+const MAX_UNANSWERED_BYTES = 16 * 1024 * 1024;
 
 interface JoinedRoom {
   readonly hear: Set<(message: RelayMessage) => void>;
@@ -35,6 +39,7 @@ interface JoinedRoom {
 
 export interface RedisRelayOptions {
   readonly url: string;
+  readonly clock: Clock;
   /** Hears when the connection is lost and when it is back. */
   readonly onState: (isUp: boolean, reason: string) => void;
 }
@@ -47,6 +52,9 @@ export class RedisRelay implements Relay, Answerable {
   readonly #rooms = new Map<string, JoinedRoom>();
   readonly #gapListeners = new Set<(room: string | null) => void>();
   readonly #options: RedisRelayOptions;
+  readonly #pulses: readonly [publisher: RedisPulse, subscriber: RedisPulse];
+  readonly #stopBeating: () => void;
+  #unansweredBytes = 0;
   #isUp = false;
   #wasUp = false;
 
@@ -75,13 +83,22 @@ export class RedisRelay implements Relay, Answerable {
     }
     this.#publisher.on('ready', () => unattended(this, 'ready', () => this.#onReady()));
     this.#subscriber.on('ready', () => unattended(this, 'ready', () => this.#onReady()));
+    this.#pulses = [new RedisPulse(this.#publisher), new RedisPulse(this.#subscriber)];
+    this.#stopBeating = options.clock.every(PULSE_MS, () => {
+      for (const pulse of this.#pulses) unattended(this, 'pulse', () => pulse.beat());
+    });
   }
 
-  /** Connects; rejects when Redis does not answer at start. */
+  /** Connects; rejects when Redis does not answer. */
   static async open(options: RedisRelayOptions): Promise<RedisRelay> {
     const relay = new RedisRelay(options);
-    await Promise.all([relay.#publisher.connect(), relay.#subscriber.connect()]);
-    return relay;
+    try {
+      await Promise.all([relay.#publisher.connect(), relay.#subscriber.connect()]);
+      return relay;
+    } catch (cause) {
+      await relay.close();
+      throw cause;
+    }
   }
 
   get isUp(): boolean {
@@ -116,9 +133,23 @@ export class RedisRelay implements Relay, Answerable {
     encoding.writeVarUint(encoder, number);
     encoding.writeVarUint(encoder, KINDS.indexOf(message.kind));
     encoding.writeUint8Array(encoder, message.bytes);
-    unattended(this, 'publish', () =>
-      this.#publisher.publish(PREFIX + room, Buffer.from(encoding.toUint8Array(encoder))),
-    );
+    const bytes = Buffer.from(encoding.toUint8Array(encoder));
+    unattended(this, 'publish', () => this.#publish(room, bytes));
+  }
+
+  async #publish(room: string, bytes: Buffer): Promise<void> {
+    if (this.#unansweredBytes > 0 && this.#unansweredBytes + bytes.length > MAX_UNANSWERED_BYTES) {
+      // This one is lost. So is the line, whose return tells everybody to read anew.
+      this.#onDown(`${this.#unansweredBytes} bytes wait for it`);
+      this.#pulses[0].cut('too much waits for it');
+      return;
+    }
+    this.#unansweredBytes += bytes.length;
+    try {
+      await this.#publisher.publish(PREFIX + room, bytes);
+    } finally {
+      this.#unansweredBytes -= bytes.length;
+    }
   }
 
   onGap(listener: (room: string | null) => void): void {
@@ -126,6 +157,7 @@ export class RedisRelay implements Relay, Answerable {
   }
 
   async close(): Promise<void> {
+    this.#stopBeating();
     this.#rooms.clear();
     this.#publisher.disconnect();
     this.#subscriber.disconnect();

@@ -3,8 +3,12 @@ import { connect, createServer, type Socket } from 'node:net';
 
 export interface TcpGate {
   readonly port: number;
+  /** How many connections were held since it was shut. */
+  readonly held: () => number;
   /** Nothing passes and nobody is told. */
   shut(): void;
+  /** Whoever connects from now on gets through; what was held stays held. */
+  letNewThrough(): void;
   /** Ends what was held, so that both sides connect anew. */
   open(): void;
   close(): Promise<void>;
@@ -13,6 +17,7 @@ export interface TcpGate {
 export async function startGate(target: number): Promise<TcpGate> {
   const pairs = new Set<readonly [Socket, Socket]>();
   let isOpen = true;
+  let held = 0;
   const server = createServer((near) => {
     const far = connect(target, '127.0.0.1');
     const pair = [near, far] as const;
@@ -35,15 +40,21 @@ export async function startGate(target: number): Promise<TcpGate> {
     far.unpipe(near);
     near.pause();
     far.pause();
+    held += 1;
   };
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   const address = server.address();
   if (address === null || typeof address === 'string') throw new Error('the gate has no port');
   return {
     port: address.port,
+    held: () => held,
     shut: () => {
       isOpen = false;
+      held = 0;
       for (const pair of pairs) hold(pair);
+    },
+    letNewThrough: () => {
+      isOpen = true;
     },
     open: () => {
       isOpen = true;
