@@ -167,6 +167,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     store,
     rooms,
     isShared: relay.isShared,
+    isCutOff: () => relay.isShared && !relay.isUp,
     authorize: deps.authorize,
     limits,
     log,

@@ -20,10 +20,11 @@ import {
 } from '../../engine/document/index.ts';
 import type { Asker, Authorize, Pass } from '../authorize.ts';
 import type { Clock } from '../clock.ts';
+import { FewAtATime } from '../few-at-a-time.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
-import { unattended } from '../unattended.ts';
+import { answeredByLog, unattended } from '../unattended.ts';
 import { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Rate } from './rate.ts';
@@ -34,6 +35,8 @@ export interface UpgradeDeps {
   readonly rooms: Rooms;
   /** Whether other nodes serve the same boards. */
   readonly isShared: boolean;
+  /** Whether what other nodes say does not arrive here now. */
+  readonly isCutOff: () => boolean;
   readonly authorize: Authorize;
   readonly limits: SyncLimits;
   readonly log: Log;
@@ -51,6 +54,10 @@ const MAX_ADDRESSES = 50_000;
 
 /** How often ends of links are looked at. */
 const END_TICK_MS = 1_000;
+/** While other nodes cannot say whose link was taken back, everybody is asked for so long after they were asked for last. */
+const CUT_OFF_MS = 2_000;
+/** Askings at once where it is about everybody: the database has others to answer too. */
+const ASKED_AT_ONCE = 8;
 
 /** Someone who is in, and what it rests on: of the asker's headers the cookie alone is kept. */
 interface Admitted {
@@ -93,6 +100,9 @@ export class SyncUpgrade {
   readonly #stopLooking: () => void;
   /** Times that somebody's rights may have become less; an answer from before one is asked for anew. */
   #narrowings = 0;
+  readonly #asking = new FewAtATime(ASKED_AT_ONCE);
+  #isAskingAll = false;
+  #askedAllAt = Number.NEGATIVE_INFINITY;
   #pending = 0;
   #isStopped = false;
 
@@ -105,7 +115,10 @@ export class SyncUpgrade {
       perMessageDeflate: false,
       WebSocket: RoomSocket,
     });
-    this.#stopLooking = deps.clock.every(END_TICK_MS, () => this.#askThoseWhoseTimeIsUp());
+    this.#stopLooking = deps.clock.every(END_TICK_MS, () => {
+      this.#askThoseWhoseTimeIsUp();
+      unattended(answeredByLog(deps.log), 'ask-all', () => this.#askWhileCutOff());
+    });
   }
 
   /** Takes no new sockets from now on. */
@@ -120,11 +133,39 @@ export class SyncUpgrade {
    */
   async askAnew(boardId: string | null): Promise<void> {
     this.#narrowings += 1;
-    const asked = [...this.#admitted].filter(([, { board }]) => boardId === null || board.id === boardId);
+    if (boardId === null) return this.#askAll(false);
+    const asked = [...this.#admitted].filter(([, { board }]) => board.id === boardId);
     await Promise.all(asked.map(([connection, admitted]) => this.#askOne(connection, admitted)));
   }
 
-  async #askOne(connection: Connection, admitted: Admitted): Promise<void> {
+  /** @param mayDoubt see {@link #askOne} */
+  async #askAll(mayDoubt: boolean): Promise<void> {
+    await Promise.all(
+      [...this.#admitted].map(([connection, admitted]) =>
+        this.#asking.run(() => this.#askOne(connection, admitted, mayDoubt)),
+      ),
+    );
+  }
+
+  /** Nobody tells this node whose link was taken back, so it asks again and again. */
+  async #askWhileCutOff(): Promise<void> {
+    const { isCutOff, clock } = this.#deps;
+    if (!isCutOff() || this.#isAskingAll || clock.elapsed() < this.#askedAllAt + CUT_OFF_MS) return;
+    this.#isAskingAll = true;
+    try {
+      await this.#askAll(true);
+    } finally {
+      this.#isAskingAll = false;
+      this.#askedAllAt = clock.elapsed();
+    }
+  }
+
+  /**
+   * @param mayDoubt whether they stay while it cannot be read: they are asked for again soon, and where the database is away no edit of
+   *   theirs is stored either
+   */
+  async #askOne(connection: Connection, admitted: Admitted, mayDoubt = false): Promise<void> {
+    if (!this.#admitted.has(connection)) return;
     const { authorize, log } = this.#deps;
     const { asker, board, part, pass: before } = admitted;
     try {
@@ -135,7 +176,7 @@ export class SyncUpgrade {
     } catch (cause) {
       // Whether they may stay is not known, so they may not; they come again and are asked then.
       log.error('ask-failed', { connection: connection.id, message: (cause as Error).message });
-      connection.close('storeFailed', 'who may be here cannot be read now');
+      if (!mayDoubt) connection.close('storeFailed', 'who may be here cannot be read now');
     }
   }
 
