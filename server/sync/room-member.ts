@@ -1,6 +1,7 @@
 /** What a room needs of those in it and of those around it. */
 import type { CloseReason } from '../../engine/document/index.ts';
 import type { Clock } from '../clock.ts';
+import type { FewAtATime } from '../few-at-a-time.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
@@ -48,6 +49,8 @@ export interface RoomDeps {
   readonly metrics: Metrics;
   readonly limits: SyncLimits;
   readonly clock: Clock;
+  /** Where documents that are open already are read anew: after a return of the relay or the database that is all of them. */
+  readonly rereading: FewAtATime;
   /** Asks for `sendPresence` in a moment. */
   readonly onPresence: (room: Room) => void;
   readonly watch?: RoomWatch;

@@ -418,12 +418,11 @@ export class Room implements SaverOwner {
     while (this.#reloadsWanted > 0 && !this.#isDestroyed) {
       const answered = this.#reloadsWanted;
       try {
-        const stored = await readLog(this.#deps.store, this.address);
+        const stored = await this.#deps.rereading.run(async () =>
+          this.#isDestroyed ? null : readLog(this.#deps.store, this.address),
+        );
         if (this.#isDestroyed) return;
-        if (stored !== null && stored.generation !== this.generation) {
-          this.onOutdated();
-          return;
-        }
+        if (stored !== null && stored.generation !== this.generation) return this.onOutdated();
         if (stored !== null && stored.fault !== null && this.#log.fault === null) {
           // Read anew it shows what can be read, and takes no more.
           this.#deps.onBroken(this);

@@ -3,6 +3,7 @@
  */
 import { BOARD_PARTS, type BoardPart, roomName } from '../../engine/document/index.ts';
 import { type Clock, pause } from '../clock.ts';
+import { FewAtATime } from '../few-at-a-time.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
@@ -43,6 +44,8 @@ const OPEN = Promise.resolve();
 const TICK_MS = 5_000;
 /** How long a shutdown waits for clients to answer the close. */
 const GOODBYE_MS = 500;
+/** Documents read anew at once; the store has edits to take meanwhile. */
+const REREAD_AT_ONCE = 4;
 /** Presence of so long goes out as one frame. */
 const PRESENCE_MS = 30;
 
@@ -61,6 +64,7 @@ export class Rooms {
     this.#deps = deps;
     this.#roomDeps = {
       ...deps,
+      rereading: new FewAtATime(REREAD_AT_ONCE),
       onPresence: (shown) => this.#onPresence(shown),
       onBroken: (broken) => {
         if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);

@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { type DocumentAddress, MemoryStore, type StoredRow } from '../../server/store/index.ts';
-import { until } from '../support/until.ts';
+import { turnsOfTheLoop, until } from '../support/until.ts';
+import { FaultyStore } from './faulty-store.ts';
 import { RawClient } from './raw-client.ts';
 import { relayContract } from './relay-contract.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
@@ -94,6 +95,69 @@ it('[V95] people go on editing while a node waits for what the relay lost', asyn
   expect(b.closeCode).toBeNull();
   a.close();
   b.close();
+  await here.close();
+  await there.close();
+});
+
+/** What one node reads of a store: counted, and held up. */
+class CountedStore extends FaultyStore {
+  held: Promise<void> | null = null;
+  running = 0;
+  most = 0;
+  read = 0;
+
+  override load: FaultyStore['load'] = async (address) => {
+    this.running += 1;
+    this.read += 1;
+    this.most = Math.max(this.most, this.running);
+    await this.held;
+    this.running -= 1;
+    return this.inner.load(address);
+  };
+}
+
+it('[V308] after a return four documents at a time are read anew, on every node, and edits are stored meanwhile', async () => {
+  const hub = new MemoryRelayHub();
+  const shared = new MemoryStore();
+  const stores = [new CountedStore(shared), new CountedStore(shared)] as const;
+  const relays = [hub.node(), hub.node()] as const;
+  const here = await startTestServer({ store: stores[0], relay: relays[0] });
+  const there = await startTestServer({ store: stores[1], relay: relays[1] });
+  const boards: string[] = [];
+  const clients: RawClient[] = [];
+  for (let i = 0; i < 12; i += 1) {
+    const board = await makeBoard(here);
+    boards.push(board);
+    for (const server of [here, there])
+      clients.push(await new RawClient(`${server.ws}/${board}/design`).join());
+  }
+  let letGo = (): void => {};
+  const held = new Promise<void>((resolve) => {
+    letGo = resolve;
+  });
+  relays[0].setUp(false);
+  for (const store of stores) {
+    store.held = held;
+    store.most = 0;
+    store.read = 0;
+  }
+  relays[0].setUp(true);
+  // The node that was away reads anew, and has told the other to.
+  await until('both read', () => stores.every(({ running }) => running >= 4));
+  await turnsOfTheLoop(20);
+  expect(stores.map(({ running }) => running)).toEqual([4, 4]);
+  for (const client of clients.slice(-2)) {
+    client.edit((doc) => doc.getMap('meta').set('meanwhile', 1));
+    client.mark(1);
+    await client.savedMark(1);
+  }
+  for (const store of stores) store.held = null;
+  letGo();
+  await until('all are read', () =>
+    stores.every(({ read, running }) => read >= boards.length && running === 0),
+  );
+  expect(stores.map(({ most }) => most)).toEqual([4, 4]);
+  for (const client of clients) client.close();
   await here.close();
   await there.close();
 });

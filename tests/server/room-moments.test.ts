@@ -1,6 +1,7 @@
 /** Rooms at moments that seldom come: the store answers in the same breath, or has let go of the room. */
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
+import { FewAtATime } from '../../server/few-at-a-time.ts';
 import { Log, Metrics } from '../../server/index.ts';
 import { MemoryRelayHub } from '../../server/relay/index.ts';
 import { type DocumentAddress, MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
@@ -56,6 +57,7 @@ async function openRoom(store: Store, clock: HandClock): Promise<Room> {
     metrics: new Metrics(),
     limits: DEFAULT_SYNC_LIMITS,
     clock,
+    rereading: new FewAtATime(4),
     onPresence: () => {},
     onBroken: () => {},
   });
