@@ -2,11 +2,12 @@
  * The access store on SQLite, in a file beside the edits. Its writes are rare and tiny (a link made, a person let in), so
  * they run on the calling thread; each is its own transaction, on disk (WAL, synchronous FULL) before the promise fulfils.
  */
-import { openSqlite, type SqliteFile } from '../store/index.ts';
+import { openLaidOut, type SqliteFile, type SqliteSteps } from '../store/index.ts';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
 import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
-const SCHEMA = `
+/** Layout 1, which earlier releases made without a number. */
+const FIRST = `
 CREATE TABLE IF NOT EXISTS links (
   id TEXT PRIMARY KEY, board_id TEXT NOT NULL, role TEXT NOT NULL, name TEXT NOT NULL, secret_hash TEXT NOT NULL UNIQUE,
   created_at INTEGER NOT NULL, ends_at INTEGER, revoked_at INTEGER
@@ -21,6 +22,8 @@ CREATE TABLE IF NOT EXISTS sessions (
 ) STRICT, WITHOUT ROWID;
 `;
 
+const ACCESS_STEPS: SqliteSteps = [FIRST];
+
 const SELECT_LINK = 'SELECT links.*, links.board_id AS board FROM links';
 
 export class SqliteAccessStore implements AccessStore {
@@ -28,10 +31,7 @@ export class SqliteAccessStore implements AccessStore {
 
   /** @param file path of the database file; made when absent. Throws when it cannot be opened. */
   constructor(file: string) {
-    this.#db = openSqlite(file);
-    this.#db.pragma('journal_mode = WAL');
-    this.#db.pragma('secure_delete = ON');
-    this.#db.exec(SCHEMA);
+    this.#db = openLaidOut(file, ACCESS_STEPS);
   }
 
   async addLink(link: LinkRecord): Promise<void> {

@@ -5,6 +5,7 @@ export { openPgPool, pgStoreError } from './postgres-connect.ts';
 export { bringPgLayout, type PgLayout } from './postgres-layout.ts';
 export { type PgStep, PostgresStore, type PostgresStoreOptions } from './postgres-store.ts';
 export { SqliteCore, type SqliteOptions, type StoreStep } from './sqlite-core.ts';
+export { openLaidOut, type SqliteOpenOptions, type SqliteSteps } from './sqlite-layout.ts';
 export { SqliteStore, type SqliteStoreOptions } from './sqlite-store.ts';
 export {
   type BoardKind,

@@ -9,8 +9,9 @@
 import { statSync } from 'node:fs';
 import type { Statement } from 'better-sqlite3';
 import type { BoardPart } from '../../engine/document/index.ts';
-import { openSqlite, type SqliteFile, sqliteCode } from './open-sqlite.ts';
+import { type SqliteFile, sqliteCode } from './open-sqlite.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
+import { openLaidOut, type SqliteOpenOptions, type SqliteSteps } from './sqlite-layout.ts';
 import { RECORDS_SCHEMA, type RecordChange, SqliteRecords } from './sqlite-records.ts';
 import {
   type BoardKind,
@@ -30,7 +31,8 @@ import {
   type StoreFailure,
 } from './store.ts';
 
-const SCHEMA = `
+/** Layout 1. */
+const FIRST = `
 CREATE TABLE IF NOT EXISTS boards (
   id TEXT PRIMARY KEY, kind TEXT NOT NULL, created_at INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
@@ -44,8 +46,7 @@ CREATE TABLE IF NOT EXISTS formers (
 ) STRICT;
 ${RECORDS_SCHEMA}`;
 
-/** Layout of the file, in `PRAGMA user_version`. */
-const SQLITE_LAYOUT = 1;
+const BOARDS_STEPS: SqliteSteps = [FIRST];
 
 /** The points between which a fault may strike; tests listen, production does not. */
 export type StoreStep =
@@ -62,13 +63,9 @@ export type StoreStep =
   | 'renew:rows'
   | 'renew:done';
 
-export interface SqliteOptions {
+export interface SqliteOptions extends SqliteOpenOptions {
   /** Called at each step; throwing there is a fault at that step. */
   readonly onStep?: (step: StoreStep) => void;
-  /** How long to wait for another process that holds the file; default 2,000 ms. */
-  readonly busyMs?: number;
-  /** Size the file may grow to; beyond it the store is `full`. Default: what the disk holds. */
-  readonly maxBytes?: number;
 }
 
 /** A row to add. */
@@ -118,27 +115,12 @@ export class SqliteCore {
   readonly #remove: Statement;
   readonly #records: SqliteRecords;
 
-  /** Opens the file, or makes it. @throws StoreError when it cannot be opened or is of another layout. */
+  /** Opens the file, or makes it. @throws StoreError when it cannot be opened or is of a later layout. */
   constructor(file: string, options: SqliteOptions = {}) {
     this.#onStep = options.onStep ?? (() => {});
     this.#file = file;
     try {
-      this.#db = openSqlite(file, options.busyMs ?? 2000);
-      this.#db.pragma('journal_mode = WAL');
-      // What is deleted is overwritten with zeros (sqlite.org/pragma.html#pragma_secure_delete).
-      this.#db.pragma('secure_delete = ON');
-      if (options.maxBytes !== undefined) {
-        const pageBytes = Number(this.#db.pragma('page_size', { simple: true }));
-        this.#db.pragma(`max_page_count = ${Math.max(1, Math.floor(options.maxBytes / pageBytes))}`);
-      }
-      const layout = this.#db.pragma('user_version', { simple: true });
-      if (layout !== 0 && layout !== SQLITE_LAYOUT)
-        throw new StoreError(
-          'damaged',
-          `${file} has layout ${layout}; this server reads layout ${SQLITE_LAYOUT}`,
-        );
-      this.#db.exec(SCHEMA);
-      if (layout === 0) this.#db.pragma(`user_version = ${SQLITE_LAYOUT}`);
+      this.#db = openLaidOut(file, BOARDS_STEPS, options);
       this.#insert = this.#db.prepare(
         `INSERT INTO rows (board, part, check_value, bytes) SELECT ?, ?, ?, ? WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)
          AND NOT EXISTS (SELECT 1 FROM formers WHERE board = ? AND part = ? AND generation >= ?)`,

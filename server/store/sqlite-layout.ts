@@ -1,0 +1,62 @@
+/**
+ * How an SQLite file is laid out: by the number in `PRAGMA user_version`, and steps from each to the next. They run in one
+ * transaction with the number, which takes the file's lock before it looks: of two who open a file one takes the steps, and
+ * a process that ends on the way leaves what was there before. A file without a number is of a release that wrote none, or new.
+ */
+import { openSqlite, type SqliteFile } from './open-sqlite.ts';
+import { StoreError } from './store.ts';
+
+/** The first step makes what is not there yet; each further one leads from the layout of its index to the next. Never changed. */
+export type SqliteSteps = readonly string[];
+
+export interface SqliteOpenOptions {
+  /** How long to wait for another process that holds the file; default 2,000 ms. */
+  readonly busyMs?: number;
+  /** Size the file may grow to; beyond it the store is `full`. Default: what the disk holds. */
+  readonly maxBytes?: number;
+}
+
+const BUSY_MS = 2_000;
+
+/**
+ * Opens a file, or makes it, and brings it to the layout of this release.
+ * @throws what SQLite throws, and a StoreError when the file is of a later release; it is not touched then
+ */
+export function openLaidOut(
+  file: string,
+  steps: SqliteSteps,
+  { busyMs = BUSY_MS, maxBytes }: SqliteOpenOptions = {},
+): SqliteFile {
+  const db = openSqlite(file, busyMs);
+  try {
+    expectKnown(db, file, steps);
+    db.pragma('journal_mode = WAL');
+    // What is deleted is overwritten with zeros (sqlite.org/pragma.html#pragma_secure_delete).
+    db.pragma('secure_delete = ON');
+    if (maxBytes !== undefined) {
+      const pageBytes = Number(db.pragma('page_size', { simple: true }));
+      db.pragma(`max_page_count = ${Math.max(1, Math.floor(maxBytes / pageBytes))}`);
+    }
+    db.transaction(() => {
+      const layout = expectKnown(db, file, steps);
+      // The oldest of layout 1 lack some of it, numbered or not.
+      for (const step of steps.slice(layout <= 1 ? 0 : layout)) db.exec(step);
+      if (layout !== steps.length) db.pragma(`user_version = ${steps.length}`);
+    }).immediate();
+    return db;
+  } catch (cause) {
+    db.close();
+    throw cause;
+  }
+}
+
+/** @returns the number of a file's layout; 0 = none */
+function expectKnown(db: SqliteFile, file: string, steps: SqliteSteps): number {
+  const layout = Number(db.pragma('user_version', { simple: true }));
+  if (layout > steps.length)
+    throw new StoreError(
+      'damaged',
+      `${file} has layout ${layout}; this server reads up to layout ${steps.length}`,
+    );
+  return layout;
+}
