@@ -12,7 +12,7 @@ import { PostgresStore, SqliteStore, type Store } from './store/index.ts';
 export const DATABASE_FILE = 'larkboard.db';
 
 /** Name of the SQLite file of links and persons, beside it. */
-const ACCESS_FILE = 'access.db';
+export const ACCESS_FILE = 'access.db';
 
 /** Opens what is kept of links, where the boards are. Rejects or throws when it cannot be opened. */
 export async function openAccessStore(settings: Settings, log: Log): Promise<AccessStore> {

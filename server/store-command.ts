@@ -1,84 +1,81 @@
 /**
  * `npm run store -- <command>`: looks after the SQLite files of a data folder (`DATA_DIR`, default ./data).
  *
- *   backup <folder>   copies every database as of now into a new folder; the server may be running
+ *   backup <folder>   copies boards and links, as of one moment, into a new folder and checks it; the server may be running
  *   restore <folder>  puts a backup in place of the data; the server must be stopped; the former files are kept beside
  *   check [<folder>]  reads everything, here or in a backup, and says what is wrong; ends with 1 when something is
  *   repair            leaves out of each document what cannot be read; the server must be stopped; all as it was is kept beside
  */
 import './node-env.ts';
-import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import * as Y from 'yjs';
 import { BOARD_PARTS, readDesign, roomName } from '../engine/document/index.ts';
+import { ACCESS_STEPS, checkAccessFile } from './access/index.ts';
+import { backup, restore, UsageError } from './backup.ts';
 import { machineClock } from './clock.ts';
-import { DATABASE_FILE } from './open.ts';
-import { type DocumentAddress, lockFolder, openSqlite, SqliteCore, StoreError } from './store/index.ts';
+import { ACCESS_FILE, DATABASE_FILE } from './open.ts';
+import {
+  BOARDS_STEPS,
+  type DocumentAddress,
+  isReadableInPlace,
+  lockFolder,
+  openLaidOut,
+  SqliteCore,
+  StoreError,
+  sqliteCode,
+  toStoreError,
+} from './store/index.ts';
 import { readRows } from './sync/index.ts';
-
-const isDatabase = (name: string): boolean => name.endsWith('.db');
-
-class UsageError extends Error {}
-
-/** Copies every database of a folder, each as of one moment, while others read and write. @returns the names */
-function backup(from: string, to: string): readonly string[] {
-  if (existsSync(to)) throw new UsageError(`${to} is there already; name a new folder`);
-  const names = readdirSync(from).filter(isDatabase);
-  if (!names.includes(DATABASE_FILE)) throw new UsageError(`there is no ${DATABASE_FILE} in ${from}`);
-  mkdirSync(to, { recursive: true });
-  for (const name of names) {
-    const db = openSqlite(join(from, name), 10_000);
-    try {
-      db.prepare('VACUUM INTO ?').run(join(to, name));
-    } finally {
-      db.close();
-    }
-  }
-  return names;
-}
-
-/** Puts the databases of a backup in place. @returns the folder that now holds the former files; null when there were none */
-function restore(from: string, to: string): string | null {
-  const names = readdirSync(from).filter(isDatabase);
-  if (!names.includes(DATABASE_FILE))
-    throw new UsageError(`${from} is not a backup: it holds no ${DATABASE_FILE}`);
-  const faults = check(from).faults;
-  if (faults.length > 0) throw new UsageError(`the backup is damaged: ${faults.join('; ')}`);
-  mkdirSync(to, { recursive: true });
-  const unlock = lockFolder(to);
-  try {
-    const former = readdirSync(to).filter((name) => /\.db(-wal|-shm)?$/.test(name));
-    const aside = join(to, `before-restore-${momentNow()}`);
-    if (former.length > 0) mkdirSync(aside);
-    for (const name of former) renameSync(join(to, name), join(aside, name));
-    for (const name of names) copyFileSync(join(from, name), join(to, name));
-    return former.length > 0 ? aside : null;
-  } finally {
-    unlock();
-  }
-}
 
 export interface FolderCheck {
   readonly boards: number;
   readonly rows: number;
   readonly records: number;
+  readonly links: number;
   readonly bytes: number;
   readonly faults: readonly string[];
 }
 
-/** Reads every row and record, merges every document and reads every design. */
+/** Reads every row, record and link, merges every document and reads every design; changes nothing. */
 function check(folder: string): FolderCheck {
   const file = join(folder, DATABASE_FILE);
   if (!existsSync(file)) throw new UsageError(`there is no ${DATABASE_FILE} in ${folder}`);
-  const core = new SqliteCore(file);
+  const core = new SqliteCore(file, { isReadOnly: true });
   try {
     const report = core.check();
     const faults = [...report.faults];
     for (const [address, name] of documentsIn(core)) faults.push(...checkDocument(core, address, name));
     const { boards, rows, records, bytes } = report;
-    return { boards, rows, records, bytes, faults };
+    const access = join(folder, ACCESS_FILE);
+    const { links, ...ofAccess } = existsSync(access) ? checkAccessFile(access) : { links: 0, faults: [] };
+    faults.push(...ofAccess.faults);
+    return { boards, rows, records, links, bytes, faults };
   } finally {
     core.close();
+  }
+}
+
+/** The same of a backup. Where SQLite would write beside it to read it, or it is of an earlier layout, a copy is read. */
+function checkBackup(folder: string): FolderCheck {
+  const files = (
+    [
+      [DATABASE_FILE, BOARDS_STEPS],
+      [ACCESS_FILE, ACCESS_STEPS],
+    ] as const
+  ).filter(([name]) => existsSync(join(folder, name)));
+  if (files.every(([name, steps]) => isReadableInPlace(join(folder, name), steps))) return check(folder);
+  const copy = mkdtempSync(join(tmpdir(), 'larkboard-check-'));
+  try {
+    for (const [name, steps] of files) {
+      for (const part of [name, `${name}-wal`])
+        if (existsSync(join(folder, part))) copyFileSync(join(folder, part), join(copy, part));
+      openLaidOut(join(copy, name), steps).close();
+    }
+    return check(copy);
+  } finally {
+    rmSync(copy, { recursive: true, force: true });
   }
 }
 
@@ -105,7 +102,9 @@ function checkDocument(core: SqliteCore, address: DocumentAddress, name: string)
  * Puts what can be read of each document in the place of its rows, where some cannot be read. Before the first all databases are
  * copied. A document of which nothing can be read stays as it is.
  */
-function repair(dataDir: string): { readonly aside: string | null; readonly lines: readonly string[] } {
+async function repair(
+  dataDir: string,
+): Promise<{ readonly aside: string | null; readonly lines: readonly string[] }> {
   const file = join(dataDir, DATABASE_FILE);
   if (!existsSync(file)) throw new UsageError(`there is no ${DATABASE_FILE} in ${dataDir}`);
   const unlock = lockFolder(dataDir);
@@ -124,7 +123,7 @@ function repair(dataDir: string): { readonly aside: string | null; readonly line
       }
       if (aside === null) {
         aside = join(dataDir, `before-repair-${momentNow()}`);
-        backup(dataDir, aside);
+        await backup(dataDir, aside);
       }
       core.compact(
         address,
@@ -161,29 +160,31 @@ function say(text: string): void {
   process.stdout.write(`${text}\n`);
 }
 
-function main(args: readonly string[], dataDir: string): number {
+function sayChecked({ boards, rows, records, links, bytes, faults }: FolderCheck): number {
+  const verdict = faults.length === 0 ? 'all well' : `${faults.length} faults`;
+  say(`${boards} boards, ${rows} rows, ${records} records, ${bytes} bytes, ${links} links; ${verdict}`);
+  for (const fault of faults) say(`fault: ${fault}`);
+  return faults.length === 0 ? 0 : 1;
+}
+
+async function main(args: readonly string[], dataDir: string): Promise<number> {
   const [command, folder] = args;
   switch (command) {
     case 'backup':
       if (folder === undefined) throw new UsageError('backup needs the folder to write to');
-      say(`copied ${backup(dataDir, folder).join(', ')} to ${folder}`);
-      return 0;
+      say(`copied ${(await backup(dataDir, folder)).join(', ')} to ${folder}`);
+      return sayChecked(checkBackup(folder));
     case 'restore': {
       if (folder === undefined) throw new UsageError('restore needs the folder of the backup');
-      const aside = restore(folder, dataDir);
+      const faultsIn = (copy: string): readonly string[] => checkBackup(copy).faults;
+      const aside = restore(folder, dataDir, { faultsIn, timeName: momentNow() });
       say(`restored ${dataDir} from ${folder}${aside === null ? '' : `; the former files are in ${aside}`}`);
       return 0;
     }
-    case 'check': {
-      const { boards, rows, records, bytes, faults } = check(folder ?? dataDir);
-      say(
-        `${boards} boards, ${rows} rows, ${records} records, ${bytes} bytes; ${faults.length === 0 ? 'all well' : `${faults.length} faults`}`,
-      );
-      for (const fault of faults) say(`fault: ${fault}`);
-      return faults.length === 0 ? 0 : 1;
-    }
+    case 'check':
+      return sayChecked(folder === undefined ? check(dataDir) : checkBackup(folder));
     case 'repair': {
-      const { aside, lines } = repair(dataDir);
+      const { aside, lines } = await repair(dataDir);
       for (const line of lines) say(line);
       say(aside === null ? 'there was nothing to repair' : `all as it was is in ${aside}`);
       return 0;
@@ -194,9 +195,10 @@ function main(args: readonly string[], dataDir: string): number {
 }
 
 try {
-  process.exitCode = main(process.argv.slice(2), process.env.DATA_DIR || './data');
+  process.exitCode = await main(process.argv.slice(2), process.env.DATA_DIR || './data');
 } catch (cause) {
-  if (!(cause instanceof UsageError || cause instanceof StoreError)) throw cause;
-  process.stderr.write(`${cause.message}\n`);
+  const isOfSqlite = sqliteCode(cause) !== '';
+  if (!(cause instanceof UsageError || cause instanceof StoreError || isOfSqlite)) throw cause;
+  process.stderr.write(`${isOfSqlite ? toStoreError(cause).message : (cause as Error).message}\n`);
   process.exitCode = 2;
 }

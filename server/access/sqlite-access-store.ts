@@ -22,7 +22,8 @@ CREATE TABLE IF NOT EXISTS sessions (
 ) STRICT, WITHOUT ROWID;
 `;
 
-const ACCESS_STEPS: SqliteSteps = [FIRST];
+/** From layout to layout. */
+export const ACCESS_STEPS: SqliteSteps = [FIRST];
 
 const SELECT_LINK = 'SELECT links.*, links.board_id AS board FROM links';
 

@@ -12,10 +12,11 @@ const FULL = 2;
  * Opens a file, or makes it, so that a commit returns when it is on the disk. Left to itself SQLite, as our package builds it,
  * waits for the disk in WAL mode at checkpoints only.
  * @param busyMs how long to wait for another process that holds the file; default 5,000 ms
+ * @param isReadOnly whether it is only read; then it must be there
  * @throws what SQLite throws, and a StoreError when it does not keep to FULL
  */
-export function openSqlite(file: string, busyMs = 5000): SqliteFile {
-  const db = new Database(file, { timeout: busyMs });
+export function openSqlite(file: string, busyMs = 5000, isReadOnly = false): SqliteFile {
+  const db = new Database(file, { timeout: busyMs, readonly: isReadOnly });
   try {
     db.pragma('synchronous = FULL');
     const level = db.pragma('synchronous', { simple: true });

@@ -46,7 +46,8 @@ CREATE TABLE IF NOT EXISTS formers (
 ) STRICT;
 ${RECORDS_SCHEMA}`;
 
-const BOARDS_STEPS: SqliteSteps = [FIRST];
+/** From layout to layout. */
+export const BOARDS_STEPS: SqliteSteps = [FIRST];
 
 /** The points between which a fault may strike; tests listen, production does not. */
 export type StoreStep =
