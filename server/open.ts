@@ -1,6 +1,6 @@
 /** Opens the store and the relay that the settings name. */
 import { join } from 'node:path';
-import { type AccessStore, PgAccessStore, SqliteAccessStore } from './access/index.ts';
+import { type AccessStore, AccessThread, PgAccessStore } from './access/index.ts';
 import type { Clock } from './clock.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
@@ -14,10 +14,16 @@ export const DATABASE_FILE = 'larkboard.db';
 /** Name of the SQLite file of links and persons, beside it. */
 export const ACCESS_FILE = 'access.db';
 
-/** Opens what is kept of links, where the boards are. Rejects or throws when it cannot be opened. */
+/** Opens what is kept of links, where the boards are. Rejects when it cannot be opened. */
 export async function openAccessStore(settings: Settings, log: Log): Promise<AccessStore> {
-  if (settings.databaseUrl === null) return new SqliteAccessStore(join(settings.dataDir, ACCESS_FILE));
-  return PgAccessStore.open(settings.databaseUrl, (error) =>
+  const { databaseUrl, dataDir, maxStoreBytes } = settings;
+  if (databaseUrl === null)
+    return AccessThread.open({
+      file: join(dataDir, ACCESS_FILE),
+      workerFile: new URL('./access/access-worker.js', import.meta.url),
+      ...(maxStoreBytes === null ? {} : { maxBytes: maxStoreBytes }),
+    });
+  return PgAccessStore.open(databaseUrl, (error) =>
     log.warn('database-connection-lost', { message: error.message }),
   );
 }

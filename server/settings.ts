@@ -23,7 +23,7 @@ export interface Settings {
   readonly making: MakingLimits;
   /** How long a shutdown may take to store what is left. */
   readonly shutdownMs: number;
-  /** Size the SQLite file may grow to; null = what the disk holds. */
+  /** Size each SQLite file may grow to; null = what the disk holds. */
   readonly maxStoreBytes: number | null;
   /** Commits begin at least so far apart; what comes meanwhile goes together. */
   readonly gatherMs: number;

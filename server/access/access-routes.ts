@@ -3,6 +3,7 @@ import { type Context, Hono } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
 import { canManage, LIMITS, readRole } from '../../engine/document/index.ts';
 import { HttpProblem, limitBody, type Problem, type ProblemStatus, readFields } from '../http/index.ts';
+import { StoreError } from '../store/index.ts';
 import { type Access, type NewLink, SESSION_MS, type Standing } from './access.ts';
 import type { LinkRecord } from './access-store.ts';
 import { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
@@ -60,10 +61,18 @@ function giveCookie(deps: Pick<AccessRoutesDeps, 'isSecure'>, c: Context, secret
   });
 }
 
-/** Lets session and cookie last anew; where pages begin, so that whoever comes back within a year stays who they are. */
+/**
+ * Lets session and cookie last anew; where pages begin, so that whoever comes back within a year stays who they are. While that cannot be
+ * written they last as long as before, and the next visit tries again: nobody is turned away for it.
+ */
 async function renew(deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>, c: Context): Promise<void> {
   const secret = getCookie(c, SESSION_COOKIE);
-  if (secret !== undefined && (await deps.access.renewSession(secret))) giveCookie(deps, c, secret);
+  if (secret === undefined) return;
+  try {
+    if (await deps.access.renewSession(secret)) giveCookie(deps, c, secret);
+  } catch (cause) {
+    if (!(cause instanceof StoreError)) throw cause;
+  }
 }
 
 /** What may be said of a link, all of it optional. */

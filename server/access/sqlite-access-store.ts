@@ -1,8 +1,8 @@
 /**
- * The access store on SQLite, in a file beside the edits. Its writes are rare and tiny (a link made, a person let in), so
- * they run on the calling thread; each is its own transaction, on disk (WAL, synchronous FULL) before the promise fulfils.
+ * The access store on SQLite, in a file beside the edits. Each call is done when it returns, each write a transaction of its own, on disk
+ * (WAL, synchronous FULL). In a server it runs in the thread of AccessThread; tests also call it directly.
  */
-import { openLaidOut, type SqliteFile, type SqliteSteps } from '../store/index.ts';
+import { openLaidOut, type SqliteFile, type SqliteOpenOptions, type SqliteSteps } from '../store/index.ts';
 import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
 import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
@@ -31,8 +31,8 @@ export class SqliteAccessStore implements AccessStore {
   readonly #db: SqliteFile;
 
   /** @param file path of the database file; made when absent. Throws when it cannot be opened. */
-  constructor(file: string) {
-    this.#db = openLaidOut(file, ACCESS_STEPS);
+  constructor(file: string, options: SqliteOpenOptions = {}) {
+    this.#db = openLaidOut(file, ACCESS_STEPS, options);
   }
 
   async addLink(link: LinkRecord): Promise<void> {

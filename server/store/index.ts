@@ -24,3 +24,4 @@ export {
   type StoreFailure,
 } from './store.ts';
 export { syncToDisk } from './sync-files.ts';
+export { type ThreadAnswer, ThreadCalls, type ThreadQuestion } from './thread-calls.ts';

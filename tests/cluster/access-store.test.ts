@@ -1,3 +1,4 @@
+import pg from 'pg';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { PgAccessStore } from '../../server/access/index.ts';
 import { StoreError } from '../../server/store/index.ts';
@@ -29,4 +30,18 @@ it('[V-A1] nodes that start together make the tables once, and see what the othe
   await expect(b.addSession('hash', 'another', 2)).rejects.toThrow(StoreError);
   expect(await a.personBySession('hash', 0)).toBe('person');
   await Promise.all([a.close(), b.close()]);
+});
+
+it('[V321] a disk of the database that is full is said to be, as for the boards', async () => {
+  const url = await freshUrl();
+  const store = await open(url);
+  const client = new pg.Client(url);
+  await client.connect();
+  // What PostgreSQL says when it cannot make a file longer.
+  await client.query(`CREATE FUNCTION full_disk() RETURNS trigger LANGUAGE plpgsql AS
+    $$ BEGIN RAISE EXCEPTION 'could not extend file' USING ERRCODE = 'disk_full'; END $$;
+    CREATE TRIGGER full_disk BEFORE INSERT ON larkboard_sessions EXECUTE FUNCTION full_disk()`);
+  await expect(store.addSession('hash', 'person', 1)).rejects.toMatchObject({ kind: 'full' });
+  await client.end();
+  await store.close();
 });
