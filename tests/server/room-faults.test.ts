@@ -144,7 +144,8 @@ const CASES: readonly Case[] = [
     where: 'putting together what gathered, in a turn or for the store',
     provoke: async (maker) => {
       store.isHeld = true;
-      for (const n of [2, 3, 4]) {
+      // Three behind the one that is held: however their turns fall, two come together.
+      for (const n of [2, 3, 4, 5]) {
         edit(maker, n);
         await maker.reached();
       }
