@@ -13,6 +13,11 @@ export interface Pass {
   readonly canWrite: boolean;
   /** Presence on this socket must carry this person's id; null = not known. */
   readonly personId: string | null;
+  /**
+   * Whether a link let them in, or, where there are no links, that they know the board; not whether it is open to everybody.
+   * Limits are shared out by it.
+   */
+  readonly isAdmitted: boolean;
   /** When it has to be asked for anew, in ms since 1970; null or absent = when somebody changes who may do what. */
   readonly endsAt?: number | null;
 }
@@ -30,5 +35,5 @@ export type Authorize = (asker: Asker, board: BoardRecord, part: BoardPart) => P
  */
 export const authorizeByAddress: Authorize = async (_asker, board) =>
   board.kind === 'demo'
-    ? { role: 'onlooker', canWrite: false, personId: null }
-    : { role: 'co-maker', canWrite: true, personId: null };
+    ? { role: 'onlooker', canWrite: false, personId: null, isAdmitted: false }
+    : { role: 'co-maker', canWrite: true, personId: null, isAdmitted: true };

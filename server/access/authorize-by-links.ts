@@ -18,8 +18,14 @@ export function authorizeByLinks(access: Access): Authorize {
     const personId = await access.personOf(parse(cookie, SESSION_COOKIE)[SESSION_COOKIE]);
     const standing = await access.standing(personId, board.id);
     if (standing !== null) {
-      const { role, endsAt } = standing;
-      return { role, canWrite: canWrite(role, part), personId: standing.personId, endsAt };
+      const { role, endsAt, linkId } = standing;
+      return {
+        role,
+        canWrite: canWrite(role, part),
+        personId: standing.personId,
+        isAdmitted: linkId !== null,
+        endsAt,
+      };
     }
     if (personId !== null && (await access.wasIn(personId, board.id)))
       return { denied: 'revoked', message: 'the link was taken back or has ended' };

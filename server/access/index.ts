@@ -1,7 +1,7 @@
 export { Access, type AccessDeps, type NewLink, type Standing } from './access.ts';
 export { type AccessRoutesDeps, accessRoutes, personOfRequest, SESSION_COOKIE } from './access-routes.ts';
-export { AccessThread, type AccessThreadOptions } from './access-thread.ts';
 export type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+export { AccessThread, type AccessThreadOptions } from './access-thread.ts';
 export { type AccessCheck, checkAccessFile } from './check-access.ts';
 export { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
 export { MemoryAccessStore } from './memory-access-store.ts';

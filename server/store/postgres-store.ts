@@ -10,7 +10,6 @@ import { rowBytes, takeBatch } from './batch.ts';
 import { BEGIN, openPgPool, pgStoreError } from './postgres-connect.ts';
 import { bringPgLayout } from './postgres-layout.ts';
 import { checkRecords, listRecords, oneRecord, putRecord, removeRecord } from './postgres-records.ts';
-import { BOARDS_LAYOUT } from './postgres-tables.ts';
 import {
   DOCUMENT_FAULTS,
   endGeneration,
@@ -22,6 +21,7 @@ import {
   type NewPgRow,
   putFormer,
 } from './postgres-rows.ts';
+import { BOARDS_LAYOUT } from './postgres-tables.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
 import {
   type BoardKind,

@@ -21,8 +21,10 @@ import {
   step1Frame,
 } from './frames.ts';
 import type { SyncLimits } from './limits.ts';
+import type { Account, Outgoing } from './outgoing.ts';
 import { Rate } from './rate.ts';
 import { type ClientMessage, readMessage } from './read-message.ts';
+import { ReaderQueue } from './reader-queue.ts';
 import type { Room } from './room.ts';
 import type { RoomMember } from './room-member.ts';
 
@@ -37,6 +39,9 @@ export interface ConnectionOptions {
   readonly isOwner: boolean;
   readonly personId: string | null;
   readonly limits: SyncLimits;
+  readonly outgoing: Outgoing;
+  /** Who pays for what waits to be read; given back when the socket has ended. */
+  readonly account: Account;
   readonly log: Log;
   readonly metrics: Metrics;
   readonly now: () => number;
@@ -55,6 +60,8 @@ const MAX_ASKS = 3;
 const QUESTIONS_PER_SECOND = 2;
 /** While the store fails honest clients have one mark that waits: edits that are not taken hold back the rest. */
 const MOST_MARKS_WAITING = 1_000;
+/** A state vector names clients, in some seven bytes each; it is kept while its answer waits. */
+const MOST_VECTOR_BYTES = 256 * 1024;
 /** No part of the protocol takes less room than this in a frame. */
 const MAX_MESSAGES_PER_FRAME = 100;
 
@@ -69,6 +76,7 @@ export class Connection implements RoomMember {
   readonly #messages: Rate;
   readonly #bytes: Rate;
   readonly #questions: Rate;
+  readonly #queue: ReaderQueue;
   #speaksOurs = false;
   /** The state vector at which this reader stopped getting edits; null = keeps up. */
   #behindSince: { readonly stateVector: Uint8Array; readonly at: number } | null = null;
@@ -109,6 +117,7 @@ export class Connection implements RoomMember {
     this.#questions = new Rate(QUESTIONS_PER_SECOND);
     const { socket, raw } = options;
     const { room } = this;
+    this.#queue = new ReaderQueue(raw, options.outgoing, options.account);
     socket.on('message', (data, isBinary) =>
       unattended(room, 'message', () => this.#onMessage(data, isBinary)),
     );
@@ -127,19 +136,18 @@ export class Connection implements RoomMember {
   send(frame: Buffer): void {
     if (this.#isOver) return;
     this.#quietTicks = 0;
-    this.#options.raw.write(frame);
+    this.#queue.write(frame);
   }
 
   sendEdits(frame: Buffer): void {
     if (this.#behindSince !== null || this.#isPast) return;
     this.send(frame);
     // With this frame the reader will have all that the document holds now; what comes later it gets when it has read.
-    if (this.#options.raw.writableLength > this.#options.limits.readerBytes)
-      this.#fallBehind(this.room.stateVector());
+    if (this.#queue.isLong(this.#options.limits.readerBytes)) this.#fallBehind(this.room.stateVector());
   }
 
   sendPresence(frame: Buffer): void {
-    if (this.#options.raw.writableLength <= this.#options.limits.readerBytes / 8) this.send(frame);
+    if (!this.#queue.isLong(this.#options.limits.readerBytes / 8)) this.send(frame);
   }
 
   sendNotice(frame: Buffer): void {
@@ -175,7 +183,8 @@ export class Connection implements RoomMember {
   tick(): void {
     const now = this.#options.now();
     const { limits } = this.#options;
-    if (this.#behindSince !== null && now - this.#behindSince.at > limits.readerMs) {
+    const isLate = this.#behindSince !== null && now - this.#behindSince.at > limits.readerMs;
+    if (this.#queue.isStuck(now, limits.readerMs) || (isLate && !this.#queue.isWaiting)) {
       this.close('tooSlow', 'did not read for too long');
       this.#options.socket.terminate();
       return;
@@ -281,7 +290,11 @@ export class Connection implements RoomMember {
       this.#hasMissing = true;
       return;
     }
-    if (this.#options.raw.writableLength > this.#options.limits.readerBytes) {
+    if (stateVector.length > MOST_VECTOR_BYTES) {
+      this.close('malformed', 'names more clients than a document has');
+      return;
+    }
+    if (this.#queue.bytes > this.#options.limits.readerBytes || !this.#hasRoomForAnswer()) {
       this.#fallBehind(stateVector.slice());
       return;
     }
@@ -420,13 +433,26 @@ export class Connection implements RoomMember {
 
   // --- slow readers ---
 
+  /** Whether the document may be sent now; else it is once others have read. */
+  #hasRoomForAnswer(): boolean {
+    return this.#queue.hasRoomFor(this.room.bytes, () => this.#catchUp());
+  }
+
   #fallBehind(stateVector: Uint8Array): void {
-    this.#options.metrics.count('larkboard_slow_readers_total', 'Readers that fell behind.');
+    if (this.#queue.isWaiting)
+      this.#options.metrics.count('larkboard_waiting_readers_total', 'Readers that wait for others to read.');
+    else this.#options.metrics.count('larkboard_slow_readers_total', 'Readers that fell behind.');
     this.#behindSince = { stateVector, at: this.#behindSince?.at ?? this.#options.now() };
   }
 
   #onDrain(): void {
-    if (this.#isOver || this.#behindSince === null) return;
+    this.#queue.drained();
+    // Who waits for room is called in turn.
+    if (!this.#queue.isWaiting) this.#catchUp();
+  }
+
+  #catchUp(): void {
+    if (this.#isOver || this.#behindSince === null || !this.#hasRoomForAnswer()) return;
     const { stateVector } = this.#behindSince;
     this.#behindSince = null;
     this.send(this.room.missedSince(stateVector));
@@ -448,6 +474,7 @@ export class Connection implements RoomMember {
 
   #onClose(code: number): void {
     this.#leave();
+    this.#queue.end();
     this.#options.log.debug('socket-closed', { connection: this.id, room: this.room.name, code });
   }
 }

@@ -17,8 +17,18 @@ export interface SyncLimits {
   readonly documentBytes: number;
   /** Edits of a room not yet on the disk; beyond it the room takes no more until they are. */
   readonly unsavedBytes: number;
+  /** The same of all rooms together. */
+  readonly unsavedBytesInAll: number;
   /** Bytes waiting for a reader; beyond it the reader gets no more until they have gone, then all at once. */
   readonly readerBytes: number;
+  /**
+   * Bytes waiting for readers: of all; of the sockets of one person whom a link let in; of those from one address whom none did.
+   * Whoever asks for more gets it when others have read. Half of all is for those whom a link let in, or, where there are no
+   * links, the most that one address gets.
+   */
+  readonly queuedBytes: number;
+  readonly queuedBytesPerPerson: number;
+  readonly queuedBytesPerAddress: number;
   /**
    * Encoded size from which a design is renewed when the last has left it and most of it is its past; 0 = never. A client
    * that is closed as `outdated` drops its copy once everything in it is saved.
@@ -26,7 +36,7 @@ export interface SyncLimits {
   readonly renewBytes: number;
   /** Quiet after which a room keeps only the encoded state of its document. */
   readonly asideMs: number;
-  /** How long a reader may stay behind, and how long a client may take to send what its edits build on. */
+  /** How long a reader may stay behind, or take nothing of what waits for it, and how long a client may take to send what its edits build on. */
   readonly readerMs: number;
   readonly resyncMs: number;
 }
@@ -43,7 +53,11 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   presenceBytes: LIMITS.presenceBytes,
   documentBytes: 32 * 1024 * 1024,
   unsavedBytes: 8 * 1024 * 1024,
+  unsavedBytesInAll: 256 * 1024 * 1024,
   readerBytes: 1024 * 1024,
+  queuedBytes: 256 * 1024 * 1024,
+  queuedBytesPerPerson: 64 * 1024 * 1024,
+  queuedBytesPerAddress: 16 * 1024 * 1024,
   renewBytes: 128 * 1024,
   asideMs: 15_000,
   readerMs: 20_000,

@@ -8,6 +8,7 @@ import type { Relay } from '../relay/index.ts';
 import type { Store } from '../store/index.ts';
 import type { SyncLimits } from './limits.ts';
 import type { Room } from './room.ts';
+import type { UnsavedBytes } from './unsaved.ts';
 
 /** What a room needs of a socket. */
 export interface RoomMember {
@@ -51,6 +52,8 @@ export interface RoomDeps {
   readonly clock: Clock;
   /** Where documents that are open already are read anew: after a return of the relay or the database that is all of them. */
   readonly rereading: FewAtATime;
+  /** Of all rooms together. */
+  readonly unsaved: UnsavedBytes;
   /** Asks for `sendPresence` in a moment. */
   readonly onPresence: (room: Room) => void;
   readonly watch?: RoomWatch;

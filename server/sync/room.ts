@@ -10,6 +10,7 @@ import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/doc
 import { pause } from '../clock.ts';
 import type { RelayMessage } from '../relay/index.ts';
 import { type BoardRecord, type DocumentAddress, type Former, StoreError } from '../store/index.ts';
+import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
 import {
   noticeFrame,
@@ -20,9 +21,8 @@ import {
   updateFrame,
 } from './frames.ts';
 import { type BringCopyOptions, bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
-import { formerGenerationIn } from './identity.ts';
-import { faultFields, unattended } from '../unattended.ts';
 import { hearRelay } from './hear-relay.ts';
+import { formerGenerationIn } from './identity.ts';
 import { LiveDocument } from './live-document.ts';
 import { LogKeeper } from './log-keeper.ts';
 import { readLog } from './log-rows.ts';
@@ -31,12 +31,13 @@ import { PresenceSender } from './presence-sender.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver, type SaverOwner } from './saver.ts';
 import { Turn } from './turn.ts';
+import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
 
 const [RELOAD_RETRY_MS, ASK_MS] = [1_000, 500];
 const DONE = Promise.resolve();
 const nothing = (): void => {};
 
-export class Room implements SaverOwner {
+export class Room implements SaverOwner, UnsavedOwner {
   readonly name: string;
   readonly address: DocumentAddress;
   readonly presence: PresenceBoard<RoomMember>;
@@ -47,6 +48,7 @@ export class Room implements SaverOwner {
   isGone = false;
   /** Whether another node said so since this one asked. */
   isOpenElsewhere = false;
+  readonly unsaved: UnsavedShare;
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
@@ -54,7 +56,6 @@ export class Room implements SaverOwner {
   readonly #shown: PresenceSender;
   readonly #log: LogKeeper;
   readonly #live: LiveDocument;
-  #isFull = false;
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
   #isOutdated = false;
@@ -70,6 +71,7 @@ export class Room implements SaverOwner {
     this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
     this.#live = new LiveDocument(name, (update, origin) => this.#turn.add(update, origin));
     this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
+    this.unsaved = new UnsavedShare(deps, this);
     this.#saver = new Saver(deps.store, address, this, deps.clock);
     this.#shown = new PresenceSender(name, deps.relay, this.presence);
     this.#log = new LogKeeper(name, deps, this.#saver);
@@ -145,6 +147,11 @@ export class Room implements SaverOwner {
     return this.#live.identity.generation;
   }
 
+  /** About how large the encoded document is. */
+  get bytes(): number {
+    return this.#live.bytes;
+  }
+
   /** Whether only the encoded state is kept, because nobody edits. */
   get isAside(): boolean {
     return this.#live.isAside;
@@ -152,7 +159,11 @@ export class Room implements SaverOwner {
 
   get isStoreFailing(): boolean {
     return (
-      this.#saver.isFailing || this.#isFull || this.#isRenewing || this.#log.fault !== null || this.#isBroken
+      this.#saver.isFailing ||
+      this.unsaved.isFull ||
+      this.#isRenewing ||
+      this.#log.fault !== null ||
+      this.#isBroken
     );
   }
 
@@ -174,11 +185,7 @@ export class Room implements SaverOwner {
       return { reason: 'malformed', message: check.message };
     if (this.isStoreFailing) return 'store-failing';
     if (check.kind === 'unmet') return 'unmet';
-    // What is larger than the limit alone is taken when nothing else waits; else it could never come.
-    if (!this.#saver.isIdle && this.#saver.unsavedBytes + update.length > limits.unsavedBytes) {
-      this.#noteFull();
-      return 'store-failing';
-    }
+    if (!this.unsaved.mayTake(update.length)) return 'store-failing';
     if (!this.hasRoomFor(update.length))
       return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
     this.#deps.watch?.beforeEdit(this);
@@ -208,6 +215,7 @@ export class Room implements SaverOwner {
 
   /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
   async edit(change: (doc: Y.Doc) => void): Promise<void> {
+    this.unsaved.requireRoom();
     this.#deps.watch?.beforeEdit(this);
     await this.#saver.inTime(
       this.#editWith((doc) => {
@@ -453,7 +461,6 @@ export class Room implements SaverOwner {
 
   onSaved(bytes: Uint8Array): void {
     this.#log.grow(bytes.length);
-    if (this.#isFull && this.#saver.unsavedBytes < this.#deps.limits.unsavedBytes / 2) this.onRecovered();
     if (this.#deps.relay.isShared) this.#deps.relay.send(this.name, { kind: 'update', bytes });
     if (this.#log.isLong(this.#live.bytes)) unattended(this, 'compact', () => this.#compact());
   }
@@ -462,11 +469,10 @@ export class Room implements SaverOwner {
     return this.#log.compact(() => this.encodedState());
   }
 
-  #noteFull(): void {
-    if (this.#isFull) return;
-    this.#isFull = true;
-    this.#deps.log.warn('store-behind', { room: this.name, unsavedBytes: this.#saver.unsavedBytes });
-    this.notify('store-read-only');
+  onUnsaved(isFull: boolean): void {
+    if (isFull) this.notify('store-read-only');
+    // While the store fails the room says so when that is over.
+    else if (!this.#saver.isFailing) this.onRecovered();
   }
 
   onFailing(error: StoreError): void {
@@ -478,7 +484,7 @@ export class Room implements SaverOwner {
   }
 
   onRecovered(): void {
-    this.#isFull = false;
+    this.unsaved.reopen();
     this.#deps.log.info('store-recovered', { room: this.name });
     this.notify('store-ok');
     for (const member of this.members) if (member.canWrite) member.askForAll();

@@ -13,6 +13,7 @@ import type { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Room } from './room.ts';
 import type { RoomDeps, RoomWatch } from './room-member.ts';
+import { UnsavedBytes } from './unsaved.ts';
 
 export interface RoomsDeps {
   readonly store: Store;
@@ -62,9 +63,12 @@ export class Rooms {
 
   constructor(deps: RoomsDeps) {
     this.#deps = deps;
+    const unsaved = new UnsavedBytes(deps.limits.unsavedBytesInAll);
+    deps.metrics.gauge('larkboard_unsaved_bytes', 'Bytes not on the disk yet.', () => unsaved.bytes);
     this.#roomDeps = {
       ...deps,
       rereading: new FewAtATime(REREAD_AT_ONCE),
+      unsaved,
       onPresence: (shown) => this.#onPresence(shown),
       onBroken: (broken) => {
         if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);

@@ -14,6 +14,8 @@ import { type Answerable, unattended } from '../unattended.ts';
 export interface SaverOwner extends Answerable {
   /** Number of the generation whose edits these are. */
   readonly generation: number;
+  /** Hears how many bytes more wait for the disk, or less. */
+  readonly unsaved: { add(bytes: number): void };
   /** Updates are on the disk. */
   onSaved(bytes: Uint8Array): void;
   /** The store does not take edits now. */
@@ -39,6 +41,7 @@ export class Saver {
   #former: Former | undefined;
   #waitingBytes = 0;
   #inFlightBytes = 0;
+  #toldBytes = 0;
   #isAppending = false;
   #isFailing = false;
   #isLost = false;
@@ -93,6 +96,7 @@ export class Saver {
     this.#waiting.push(update);
     this.#waitingBytes += update.length;
     this.#taken += 1;
+    this.#tellUnsaved();
     if (!this.#isAppending && !this.#isFailing) this.#begin();
   }
 
@@ -134,6 +138,7 @@ export class Saver {
     this.#isLost = true;
     this.#forget?.();
     this.#waiting = [];
+    this.#tellUnsaved();
     this.#marks.length = 0;
     const calls = [...(this.#whenLost ?? [])];
     this.#whenLost = null;
@@ -189,7 +194,16 @@ export class Saver {
       this.#retryMs = RETRY_FROM_MS;
       this.#owner.onRecovered();
     }
+    this.#tellUnsaved();
     if (this.#waiting.length > 0 && !this.#isAppending) this.#begin();
+  }
+
+  /** Of what is lost nothing waits any more. */
+  #tellUnsaved(): void {
+    const bytes = this.#isLost ? 0 : this.unsavedBytes;
+    const more = bytes - this.#toldBytes;
+    this.#toldBytes = bytes;
+    if (more !== 0) this.#owner.unsaved.add(more);
   }
 
   #fail(error: StoreError): void {

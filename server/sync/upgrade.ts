@@ -27,6 +27,7 @@ import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
+import { type Account, Outgoing } from './outgoing.ts';
 import { Rate } from './rate.ts';
 import { type RoomHold, type Rooms, TooManyRooms } from './rooms.ts';
 
@@ -96,6 +97,7 @@ export class SyncUpgrade {
   readonly #server: WebSocketServer;
   readonly #open = new Map<string, number>();
   readonly #rates = new Map<string, Rate>();
+  readonly #outgoing: Outgoing;
   readonly #admitted = new Map<Connection, Admitted>();
   readonly #stopLooking: () => void;
   /** Times that somebody's rights may have become less; an answer from before one is asked for anew. */
@@ -115,6 +117,8 @@ export class SyncUpgrade {
       perMessageDeflate: false,
       WebSocket: RoomSocket,
     });
+    this.#outgoing = new Outgoing(deps.limits);
+    deps.metrics.gauge('larkboard_queued_bytes', 'Bytes that wait to be read.', () => this.#outgoing.bytes);
     this.#stopLooking = deps.clock.every(END_TICK_MS, () => {
       this.#askThoseWhoseTimeIsUp();
       unattended(answeredByLog(deps.log), 'ask-all', () => this.#askWhileCutOff());
@@ -354,6 +358,14 @@ export class SyncUpgrade {
     }
   }
 
+  /** Who pays for what waits to be read. */
+  #accountOf({ asker, pass }: Admitted): Account {
+    if (!pass.isAdmitted) return this.#outgoing.open('strangers', asker.address);
+    return pass.personId === null
+      ? this.#outgoing.open('anybody', asker.address)
+      : this.#outgoing.open('person', pass.personId);
+  }
+
   /** On its own, so that what lives as long as the socket does not hold on to the request. */
   #enter(socket: WebSocket, raw: Duplex, id: string, hold: RoomHold, admitted: Admitted): void {
     const { rooms, limits, log, metrics, clock } = this.#deps;
@@ -370,6 +382,8 @@ export class SyncUpgrade {
       isOwner: canManage(role),
       personId,
       limits,
+      outgoing: this.#outgoing,
+      account: this.#accountOf(admitted),
       log,
       metrics,
       now: clock.now,

@@ -9,11 +9,11 @@ import {
   type BoardPart,
   becomeCommand,
   bringBack,
-  type Command,
   CLOSE_CODES,
+  type Command,
   compactDesign,
-  copyTalk,
   compareDesigns,
+  copyTalk,
   Design,
   isAdmitted,
   migrateDesign,
@@ -32,13 +32,13 @@ import { SqliteCore } from '../../server/store/index.ts';
 import { checkCopy, checkUpdate, Reach, readRows } from '../../server/sync/index.ts';
 import { unpackState } from '../../server/versions/snapshot.ts';
 import { Run } from '../convergence/makers.ts';
+import { randomCommand } from '../convergence/random-command.ts';
 import { AdmissionRecord, tableKinds } from '../support/admission-record.ts';
 import { ask } from '../support/ask.ts';
 import { openDesign } from '../support/open-design.ts';
 import { countingIds, sampleBoard } from '../support/sample-board.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { until } from '../support/until.ts';
-import { randomCommand } from '../convergence/random-command.ts';
 import { closeAccessServer, Person, startAccessServer } from './access-people.ts';
 import { message } from './raw-client.ts';
 import { RecordingStore } from './recording-store.ts';

@@ -250,6 +250,7 @@ describe('who only looks', () => {
         role: asker.headers['x-role'] === 'maker' ? 'co-maker' : 'onlooker',
         canWrite: asker.headers['x-role'] === 'maker',
         personId: null,
+        isAdmitted: true,
       }),
     });
     try {
@@ -281,6 +282,7 @@ describe('who only looks', () => {
         role: 'co-maker',
         canWrite: true,
         personId: asker.headers['x-person'] ?? null,
+        isAdmitted: true,
       }),
     });
     try {

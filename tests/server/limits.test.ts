@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { type BoardPart, CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
-import { machineClock, readSettings } from '../../server/index.ts';
+import { authorizeByAddress, machineClock, type Pass, readSettings } from '../../server/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
 import type { SyncLimits } from '../../server/sync/index.ts';
 import { de } from '../../web/text/de.ts';
@@ -11,6 +11,7 @@ import { enLinks } from '../../web/text/en-links.ts';
 import { ask } from '../support/ask.ts';
 import { bulk } from '../support/bulk.ts';
 import { HandClock } from '../support/hand-clock.ts';
+import { largeDesign } from '../support/large-design.ts';
 import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
@@ -22,6 +23,8 @@ interface Case {
   readonly value: number;
   /** What the socket is closed with; null: it is not closed, and the title says what happens instead. */
   readonly reason: CloseReason | null;
+  /** Who everybody is, where the limit is for some. */
+  readonly pass?: Partial<Pass>;
   /** Does what is too much. @returns the close code, or null */
   readonly exceed: (
     server: TestServer,
@@ -74,6 +77,47 @@ const comingSecond =
     inside.close();
     return code;
   };
+
+/** Edits more than may wait, while the store fails. */
+const gathering: Exceed = async (server, board, store) => {
+  const client = await open(server, board).join();
+  client.mark(1);
+  await client.savedMark(1);
+  store.fault = { kind: 'full', when: 'before' };
+  for (let i = 0; i < 3; i += 1) client.edit((doc) => doc.getMap('meta').set(`big${i}`, 'z'.repeat(4_000)));
+  client.mark(2);
+  await client.waitFor((one) => one.kind === 'notice' && one.code === 'store-read-only');
+  store.fault = null;
+  await client.savedMark(2);
+  const late = await open(server, board).join();
+  expect(late.doc.getMap('meta').get('big2')).toBe('z'.repeat(4_000));
+  late.close();
+  client.close();
+  return null;
+};
+
+/** Asks for much and does not read it, while somebody else waits for the room. */
+const holding: Exceed = async (server, board, store, clock) => {
+  await store.append({ board, part: 'design' }, largeDesign(16));
+  const ask = message(0, 0, Uint8Array.of(1, 42, 1));
+  const idle = open(server, board);
+  await idle.opened;
+  pause(idle);
+  idle.send(ask);
+  const late = open(server, board);
+  await late.opened;
+  late.send(ask);
+  await until('the other waits', () => server.metrics.valueOf('larkboard_waiting_readers_total') === 1);
+  await until('the other has it all', async () => {
+    clock.turn(LOOK_MS);
+    await late.reached();
+    return late.doc.getMap('knots').has('b15');
+  });
+  late.close();
+  idle.close();
+  const isClosed = server.metrics.valueOf('larkboard_closed_total', { reason: 'tooSlow' }) === 1;
+  return isClosed ? CLOSE_CODES.tooSlow : null;
+};
 
 const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
   connections: {
@@ -144,23 +188,33 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     value: 5_000,
     // The room says that it is read-only and keeps everybody; what it did not take stays with who made it.
     reason: null,
-    exceed: async (server, board, store) => {
-      const client = await open(server, board).join();
-      client.mark(1);
-      await client.savedMark(1);
-      store.fault = { kind: 'full', when: 'before' };
-      for (let i = 0; i < 3; i += 1)
-        client.edit((doc) => doc.getMap('meta').set(`big${i}`, 'z'.repeat(4_000)));
-      client.mark(2);
-      await client.waitFor((one) => one.kind === 'notice' && one.code === 'store-read-only');
-      store.fault = null;
-      await client.savedMark(2);
-      const late = await open(server, board).join();
-      expect(late.doc.getMap('meta').get('big2')).toBe('z'.repeat(4_000));
-      late.close();
-      client.close();
-      return null;
-    },
+    exceed: gathering,
+  },
+  unsavedBytesInAll: {
+    setting: 'MAX_UNSAVED_BYTES_IN_ALL',
+    value: 5_000,
+    reason: null,
+    exceed: gathering,
+  },
+  queuedBytes: {
+    setting: 'MAX_QUEUED_BYTES',
+    value: 5_000,
+    reason: 'tooSlow',
+    exceed: holding,
+  },
+  queuedBytesPerPerson: {
+    setting: 'MAX_QUEUED_BYTES_PER_PERSON',
+    value: 5_000,
+    reason: 'tooSlow',
+    pass: { personId: 'ada' },
+    exceed: holding,
+  },
+  queuedBytesPerAddress: {
+    setting: 'MAX_QUEUED_BYTES_PER_ADDRESS',
+    value: 5_000,
+    reason: 'tooSlow',
+    pass: { isAdmitted: false },
+    exceed: holding,
   },
   readerBytes: {
     setting: 'MAX_READER_BYTES',
@@ -220,7 +274,12 @@ describe('limits', () => {
     async (_name, one) => {
       const store = new FaultyStore(new MemoryStore());
       const clock = new HandClock(machineClock);
-      const server = await startTestServer({ store, clock, env: { [one.setting]: String(one.value) } });
+      const server = await startTestServer({
+        store,
+        clock,
+        env: { [one.setting]: String(one.value) },
+        authorize: async (...asked) => ({ ...((await authorizeByAddress(...asked)) as Pass), ...one.pass }),
+      });
       const board = await makeBoard(server);
       const code = await one.exceed(server, board, store, clock);
       expect(code).toBe(one.reason === null ? null : CLOSE_CODES[one.reason]);

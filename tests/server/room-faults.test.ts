@@ -1,12 +1,13 @@
 /** Faults of our own, or of what we build on, in the middle of a room's work: one room is given up, and nothing else happens. */
 // Before the server is loaded.
-import { armed } from '../support/faulty-yjs.ts';
+
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { machineClock } from '../../server/index.ts';
 import { MemoryRelayHub, type Relay } from '../../server/relay/index.ts';
 import { type DocumentAddress, MemoryStore } from '../../server/store/index.ts';
-import { machineClock } from '../../server/index.ts';
 import { ask } from '../support/ask.ts';
+import { armed } from '../support/faulty-yjs.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import { message, RawClient } from './raw-client.ts';

@@ -9,6 +9,7 @@ import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
 import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
+import { UnsavedBytes } from '../../server/sync/unsaved.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
@@ -58,6 +59,7 @@ async function openRoom(store: Store, clock: HandClock): Promise<Room> {
     limits: DEFAULT_SYNC_LIMITS,
     clock,
     rereading: new FewAtATime(4),
+    unsaved: new UnsavedBytes(DEFAULT_SYNC_LIMITS.unsavedBytesInAll),
     onPresence: () => {},
     onBroken: () => {},
   });
@@ -121,6 +123,7 @@ test('[V23] [V218] nothing is called saved by a room of which nothing is stored 
   await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
   const owner: SaverOwner = {
     generation: 1,
+    unsaved: { add: () => {} },
     onSaved: () => {},
     onFailing: () => {},
     onRecovered: () => {},

@@ -12,17 +12,20 @@ let clock: HandClock;
 let store: FaultyStore;
 let saver: Saver;
 let told: string[];
+let unsaved: number[];
 
 beforeEach(async () => {
   clock = new HandClock();
   store = new FaultyStore(new MemoryStore());
   await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
   told = [];
+  unsaved = [];
   saver = new Saver(
     store,
     ADDRESS,
     {
       generation: 1,
+      unsaved: { add: (bytes) => unsaved.push(bytes) },
       onSaved: () => told.push('saved'),
       onFailing: ({ kind }) => told.push(`failing ${kind}`),
       onRecovered: () => told.push('recovered'),
@@ -110,5 +113,24 @@ describe('a saver whose store fails', () => {
     await turn(5_000);
     await stored;
     expect(await keys()).toEqual(['a']);
+  });
+
+  it('[V263] says how much waits, and takes off what is stored or given up', async () => {
+    const waiting = (): number => unsaved.reduce((sum, bytes) => sum + bytes, 0);
+    const one = edit('a').length;
+    saver.take(edit('a'));
+    saver.take(edit('b'));
+    expect(waiting()).toBe(2 * one);
+    await turnsOfTheLoop(3);
+    expect([waiting(), await keys()]).toEqual([0, ['a', 'b']]);
+    store.fault = { kind: 'full', when: 'before' };
+    saver.take(edit('c'));
+    await turnsOfTheLoop();
+    saver.take(edit('d'));
+    expect(waiting()).toBe(2 * one);
+    saver.abandon();
+    expect(waiting()).toBe(0);
+    saver.take(edit('e'));
+    expect(waiting()).toBe(0);
   });
 });
