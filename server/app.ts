@@ -11,12 +11,14 @@ import {
   HttpProblem,
   healthRoutes,
   limitMaking,
+  limitRequests,
   type MakingLimits,
   type ProblemStatus,
   pageRoutes,
 } from './http/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
+import type { Share } from './shares.ts';
 import { StoreError } from './store/index.ts';
 import { isOriginAllowed, TooManyRooms } from './sync/index.ts';
 import { type TalkRooms, talkRoutes } from './talk/index.ts';
@@ -32,7 +34,11 @@ export interface AppDeps {
   readonly pageFolder: string;
   readonly allowedOrigins: readonly string[];
   readonly addressOf: (c: Context) => string;
+  /** Whose share of the server a request uses. */
+  readonly shareOf: (c: Context) => Promise<Share>;
   readonly making: MakingLimits;
+  /** So many times what is set for requests of each kind and share. */
+  readonly requestTimes: number;
   readonly whyNotReady: () => Promise<string | null>;
   readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
   /** Sub-apps of other parts of the server, mounted under `/api`, before the boards. */
@@ -93,7 +99,8 @@ export function createApp(deps: AppDeps): Hono {
     await next();
   });
 
-  app.use('/api/*', limitMaking(deps.making, deps.addressOf, deps.clock.now));
+  app.use('*', limitRequests(deps.shareOf, deps.clock.now, deps.requestTimes));
+  app.use('/api/*', limitMaking(deps.making, deps.shareOf, deps.addressOf, deps.clock.now));
 
   app.onError((error, c) => {
     if (error instanceof HttpProblem) return answerProblem(c, error.status, error.problem);

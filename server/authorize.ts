@@ -18,6 +18,8 @@ export interface Pass {
    * Limits are shared out by it.
    */
   readonly isAdmitted: boolean;
+  /** Whether they became a person only a short time ago. */
+  readonly isNew?: boolean;
   /** When it has to be asked for anew, in ms since 1970; null or absent = when somebody changes who may do what. */
   readonly endsAt?: number | null;
 }

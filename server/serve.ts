@@ -11,12 +11,13 @@ import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
 import { countedAddress } from './client-address.ts';
 import type { Clock } from './clock.ts';
-import { admitBy } from './http/index.ts';
+import { admitBy, RequestShares } from './http/index.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import { Proposals, proposalRoutes } from './proposals/index.ts';
 import { ACCESS_CHANNEL, type Relay } from './relay/index.ts';
 import type { Settings } from './settings.ts';
+import { Regulars } from './shares.ts';
 import type { Store } from './store/index.ts';
 import { Rooms, SyncUpgrade } from './sync/index.ts';
 import { TalkRooms } from './talk/index.ts';
@@ -120,6 +121,19 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     now,
     forgetLinks: async (board) => access?.forgetBoard(board),
   });
+  const regulars = new Regulars();
+  const shares = new RequestShares({
+    authorize: deps.authorize,
+    personOf: access
+      ? async (c) => {
+          const personId = await personOfRequest(access, c);
+          return personId === null ? null : { personId, isNew: access.isNew(personId) };
+        }
+      : null,
+    regulars,
+    addressOf,
+    now,
+  });
   const admit = admitBy({ store, authorize: deps.authorize, addressOf });
   const app = createApp({
     boards,
@@ -131,7 +145,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     pageFolder: deps.pageFolder,
     allowedOrigins: settings.allowedOrigins,
     addressOf,
+    shareOf: (c) => shares.of(c),
     making: settings.making,
+    requestTimes: settings.requestTimes,
     whyNotReady: async () => {
       if (isDraining) return 'the server is being shut down';
       if (!relay.isUp) return 'the relay to the other nodes is down';
@@ -169,6 +185,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     isShared: relay.isShared,
     isCutOff: () => relay.isShared && !relay.isUp,
     authorize: deps.authorize,
+    regulars,
     limits,
     log,
     metrics,

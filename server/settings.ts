@@ -19,8 +19,10 @@ export interface Settings {
   /** Redis between several nodes; null = one node. */
   readonly redisUrl: string | null;
   readonly limits: SyncLimits;
-  /** What one address may have made in an hour. */
+  /** What may be made in an hour. */
   readonly making: MakingLimits;
+  /** So many times what is set for requests over HTTP, of each kind and share. */
+  readonly requestTimes: number;
   /** How long a shutdown may take to store what is left. */
   readonly shutdownMs: number;
   /** Size each SQLite file may grow to; null = what the disk holds. */
@@ -33,6 +35,9 @@ export interface Settings {
 const LIMIT_SETTINGS: Readonly<Record<string, keyof SyncLimits>> = {
   MAX_CONNECTIONS: 'connections',
   MAX_CONNECTIONS_PER_ADDRESS: 'connectionsPerAddress',
+  MAX_CONNECTIONS_PER_PERSON: 'connectionsPerPerson',
+  MAX_CONNECTIONS_OF_NEWCOMERS: 'connectionsOfNewcomers',
+  MAX_CONNECTIONS_OF_STRANGERS: 'connectionsOfStrangers',
   MAX_NEW_PER_ADDRESS: 'newPerAddress',
   MAX_ROOMS: 'rooms',
   MAX_MESSAGE_BYTES: 'messageBytes',
@@ -105,6 +110,7 @@ export function readSettings(env: Environment): Settings {
       boards: readNumber(env, 'MAX_BOARDS_PER_HOUR', DEFAULT_MAKING_LIMITS.boards, 1, 2 ** 40),
       archives: readNumber(env, 'MAX_ARCHIVES_PER_HOUR', DEFAULT_MAKING_LIMITS.archives, 1, 2 ** 40),
     },
+    requestTimes: readNumber(env, 'REQUEST_TIMES', 1, 1, 1_000_000),
     shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
     maxStoreBytes: readNumber(env, 'MAX_STORE_BYTES', 0, 0, 2 ** 45) || null,
     gatherMs: readNumber(env, 'GATHER_MS', env.DATABASE_URL ? 100 : 250, 0, 1_000),

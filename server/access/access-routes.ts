@@ -15,8 +15,14 @@ const BODY_BYTES = 4096;
 
 /** Links of a board at most, those taken back included: a class of forty uses some dozens. */
 export const MAX_LINKS = 1000;
-/** People who may come new from one address in an hour: each is a row on the disk, waited for. */
-const NEWCOMERS: GuessLimits = { tries: 600, windowMs: 60 * 60 * 1000, addresses: 10_000 };
+/**
+ * People who may come new from one address in ten minutes, by links of one board, and to look at open boards: each is a row on the
+ * disk, waited for.
+ */
+const NEWCOMERS: GuessLimits = { tries: 200, windowMs: 10 * 60_000, addresses: 10_000 };
+const LOOKERS: GuessLimits = { ...NEWCOMERS, tries: 400 };
+/** Links tried from one address in a minute. Right ones count too: each costs the store a look. */
+const TRIES: GuessLimits = { tries: 3_000, windowMs: 60_000, addresses: 10_000 };
 
 export interface AccessRoutesDeps {
   readonly access: Access;
@@ -113,6 +119,14 @@ function endOf(value: unknown, now: number): number | null {
   return refuse(422, { kind: 'bad-end', path: 'endsAt', message });
 }
 
+function refuseLink(): never {
+  return refuse(404, {
+    kind: 'unknown-link',
+    path: 'secret',
+    message: 'this link opens nothing: it is wrong, has ended or was taken back',
+  });
+}
+
 /** The sub-app under `/api/boards/:id`. Mount with `app.route('/api/boards/:id', accessRoutes(deps, now))`. */
 export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   const app = new Hono();
@@ -138,11 +152,11 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   };
 
   const newcomers = new GuessLimiter(now, NEWCOMERS);
-  /** A new person, who is kept; beyond the limit nobody: they look on without a name. */
-  const newcomer = async (c: Context): Promise<string> => {
-    const address = deps.addressOf(c);
-    if (newcomers.waitMs(address) > 0) return '';
-    newcomers.fail(address);
+  const lookers = new GuessLimiter(now, LOOKERS);
+  /** A new person, who is kept; beyond the limit nobody. */
+  const newcomer = async (c: Context, limiter: GuessLimiter, key: string): Promise<string> => {
+    if (limiter.waitMs(key) > 0) return '';
+    limiter.fail(key);
     return ensurePerson(deps, c);
   };
 
@@ -150,7 +164,7 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     await renew(deps, c);
     const standing = await standingOf(c);
     // Whoever looks at an open board becomes a person, so that they can show themselves to the others there.
-    const personId = standing.personId || (await newcomer(c));
+    const personId = standing.personId || (await newcomer(c, lookers, deps.addressOf(c)));
     return c.json({
       personId,
       role: standing.role,
@@ -159,34 +173,35 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
     });
   });
 
+  const refuseTries = (c: Context, waitMs: number): never => {
+    c.header('Retry-After', String(Math.ceil(waitMs / 1000)));
+    return refuse(429, {
+      kind: 'too-many-tries',
+      message: 'too many links that open nothing; wait and try again',
+    });
+  };
+
+  const tries = new GuessLimiter(now, TRIES);
   app.post('/enter', limit, async (c) => {
     const { secret } = await readFields(c, ['secret']);
     const address = deps.addressOf(c);
-    const waitMs = deps.limiter.waitMs(address);
-    if (waitMs > 0) {
-      c.header('Retry-After', String(Math.ceil(waitMs / 1000)));
-      refuse(429, {
-        kind: 'too-many-tries',
-        message: 'too many links that open nothing; wait and try again',
-      });
+    if (tries.waitMs(address) > 0) refuseTries(c, tries.waitMs(address));
+    tries.fail(address);
+    // Only who holds a link becomes a person: guesses leave nothing behind. Nor do they keep anybody waiting whose link is right: of
+    // 192 random bits none is found by trying faster, and a school is one address.
+    if (!(await access.opens(boardOf(c), secret))) {
+      const waitMs = deps.limiter.waitMs(address);
+      if (waitMs > 0) refuseTries(c, waitMs);
+      deps.limiter.fail(address);
+      refuseLink();
     }
-    // Counted before the look-up, so that many tries at once are no way round the limit.
-    deps.limiter.fail(address);
-    // Only who holds a link becomes a person: guesses leave nothing behind.
-    const isLink = await access.opens(boardOf(c), secret);
-    const personId = isLink ? (await personOfRequest(access, c)) || (await newcomer(c)) : '';
-    if (isLink && personId === '') {
-      c.header('Retry-After', String(Math.ceil(newcomers.waitMs(address) / 1000)));
-      refuse(429, { kind: 'too-many-newcomers', message: 'too many new people from one address in an hour' });
+    const byBoard = `${boardOf(c)} ${address}`;
+    const personId = (await personOfRequest(access, c)) || (await newcomer(c, newcomers, byBoard));
+    if (personId === '') {
+      c.header('Retry-After', String(Math.ceil(newcomers.waitMs(byBoard) / 1000)));
+      refuse(429, { kind: 'too-many-newcomers', message: 'too many new people from one address at once' });
     }
-    const standing = isLink ? await access.exchange(personId, boardOf(c), secret) : null;
-    if (standing === null)
-      return refuse(404, {
-        kind: 'unknown-link',
-        path: 'secret',
-        message: 'this link opens nothing: it is wrong, has ended or was taken back',
-      });
-    deps.limiter.forgive(address);
+    const standing = (await access.exchange(personId, boardOf(c), secret)) ?? refuseLink();
     return c.json({ personId: standing.personId, role: standing.role, endsAt: standing.endsAt });
   });
 

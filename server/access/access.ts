@@ -8,6 +8,7 @@
  */
 import { ROLES, type Role, roleOnBranch } from '../../engine/document/index.ts';
 import type { AccessStore, LinkRecord } from './access-store.ts';
+import { NewPeople } from './new-people.ts';
 import { hashSecret, isSecretShaped, newSecret, newUnguessableId } from './secrets.ts';
 
 /** What a person may be on a board at this moment, and until when if nothing changes. */
@@ -47,14 +48,16 @@ export interface NewLink {
 export const SESSION_MS = 365 * 24 * 60 * 60 * 1000;
 const RENEW_MS = 24 * 60 * 60 * 1000;
 
-/** The rules of access over a store. Holds no state of its own save who listens for taken-back links. */
+/** The rules of access over a store. Holds no state of its own save who listens for taken-back links, and who is new. */
 export class Access {
   readonly #deps: AccessDeps;
+  readonly #newPeople: NewPeople;
   readonly #listeners = new Set<(boardId: string) => void>();
   #branchOf: (boardId: string) => Promise<Branch | null> = async () => null;
 
   constructor(deps: AccessDeps) {
     this.#deps = deps;
+    this.#newPeople = new NewPeople(deps.now);
   }
 
   /** Calls `listener` with the board's id whenever somebody's standing on it may have become less. */
@@ -78,7 +81,13 @@ export class Access {
     const personId = newUnguessableId();
     const secret = newSecret();
     await this.#deps.store.addSession(hashSecret(secret), personId, this.#deps.now());
+    this.#newPeople.add(personId);
     return { personId, secret };
+  }
+
+  /** Whether somebody became a person only a short time ago, on this node. */
+  isNew(personId: string): boolean {
+    return this.#newPeople.has(personId);
   }
 
   /** The person whose cookie this is; null when it is none of ours. */

@@ -24,6 +24,7 @@ export function authorizeByLinks(access: Access): Authorize {
         canWrite: canWrite(role, part),
         personId: standing.personId,
         isAdmitted: linkId !== null,
+        isNew: access.isNew(standing.personId),
         endsAt,
       };
     }

@@ -31,12 +31,6 @@ export class GuessLimiter {
     return entry.count >= this.#limits.tries ? left : 0;
   }
 
-  /** Takes back a try that was noted before its outcome was known, and did not fail. */
-  forgive(address: string): void {
-    const entry = this.#failures.get(address);
-    if (entry) entry.count -= 1;
-  }
-
   /** Notes a failed try. */
   fail(address: string): void {
     const now = this.#now();

@@ -1,10 +1,12 @@
 /**
- * How much one address may have made and packed in an hour: each new board stays on the disk, each archive is work for the
- * processor. Counted on each node for itself, and also where the answer is a refusal.
+ * How much a share may have made and packed in an hour: each new board stays on the disk, each archive is work for the
+ * processor. Counted on each node for itself. Boards count when they were made, archives also where the answer is a refusal.
  */
 import type { Context, MiddlewareHandler } from 'hono';
+import { PerSpan, type Share, type ShareLimits, shareOfStrangers } from '../shares.ts';
 import { HttpProblem } from './problem.ts';
 
+/** In an hour, from one address, by those who are new or whom nobody knows. A person who is known has a tenth of it alone. */
 export interface MakingLimits {
   /** New boards, copies, branches and boards from archives. */
   readonly boards: number;
@@ -16,58 +18,52 @@ export interface MakingLimits {
 export const DEFAULT_MAKING_LIMITS: MakingLimits = { boards: 600, archives: 120 };
 
 const HOUR_MS = 60 * 60 * 1000;
-/** Addresses remembered at most; beyond it the oldest are forgotten. */
-const MOST_ADDRESSES = 10_000;
+/** What one person has at least, where nobody else uses any. */
+const LEAST = 10;
 
 const MAKES_BOARD = /^\/api\/(?:boards|archives|boards\/[^/]+\/(?:copy|proposals))\/?$/;
 const ARCHIVE = /^\/api\/(?:archives|boards\/[^/]+\/archive)\/?$/;
 
-/** Counts by address, anew each hour from the first. */
-class HourlyCount {
-  readonly #most: number;
-  readonly #counts = new Map<string, { since: number; count: number }>();
+function shared(most: number): ShareLimits {
+  const one = Math.min(most, Math.max(LEAST, Math.ceil(most / 10)));
+  return { person: one, newcomer: one, newcomers: most, strangers: most };
+}
 
-  constructor(most: number) {
-    this.#most = most;
-  }
-
-  /** Adds one. @returns ms to wait when it is beyond the limit, else 0 */
-  add(address: string, now: number): number {
-    let entry = this.#counts.get(address);
-    if (entry === undefined || now - entry.since >= HOUR_MS) {
-      this.#counts.delete(address);
-      entry = { since: now, count: 0 };
-      this.#counts.set(address, entry);
-      const oldest = this.#counts.keys().next();
-      if (this.#counts.size > MOST_ADDRESSES && !oldest.done) this.#counts.delete(oldest.value);
-    }
-    entry.count += 1;
-    return entry.count > this.#most ? entry.since + HOUR_MS - now : 0;
-  }
+/** Whoever is new on boards of their own must not have a share more by each: all new ones of an address have one. */
+function makingShare(share: Share, address: string): Share {
+  return share.flatMap((part) => (part.kind === 'newcomers' ? shareOfStrangers(address) : part));
 }
 
 /** Answers 429 with `Retry-After` beyond the limit of an hour. @param now ms since 1970 */
 export function limitMaking(
   limits: MakingLimits,
+  shareOf: (c: Context) => Promise<Share>,
   addressOf: (c: Context) => string,
   now: () => number,
 ): MiddlewareHandler {
-  const boards = new HourlyCount(limits.boards);
-  const archives = new HourlyCount(limits.archives);
+  const boards = new PerSpan(shared(limits.boards), HOUR_MS);
+  const archives = new PerSpan(shared(limits.archives), HOUR_MS);
   return async (c, next) => {
     const { method, path } = c.req;
-    const waits: number[] = [];
-    if (method === 'POST' && MAKES_BOARD.test(path)) waits.push(boards.add(addressOf(c), now()));
-    if ((method === 'POST' || method === 'GET') && ARCHIVE.test(path))
-      waits.push(archives.add(addressOf(c), now()));
-    const waitMs = Math.max(0, ...waits);
-    if (waitMs > 0) {
-      c.header('Retry-After', String(Math.ceil(waitMs / 1000)));
+    const makesBoard = method === 'POST' && MAKES_BOARD.test(path);
+    const isArchive = (method === 'POST' || method === 'GET') && ARCHIVE.test(path);
+    if (!makesBoard && !isArchive) {
+      await next();
+      return;
+    }
+    const share = makingShare(await shareOf(c), addressOf(c));
+    // Counted before it is made, so that many at once are no way round the limit.
+    const boardMs = makesBoard ? boards.add(share, now()) : 0;
+    const archiveMs = isArchive && boardMs === 0 ? archives.add(share, now()) : 0;
+    if (boardMs > 0 || archiveMs > 0) {
+      if (makesBoard && boardMs === 0) boards.takeBack(share);
+      c.header('Retry-After', String(Math.ceil((boardMs + archiveMs) / 1000)));
       throw new HttpProblem(429, {
         kind: 'too-many-boards',
-        message: 'too many boards were made from this address in the last hour; try again later',
+        message: 'too many boards were made from here in the last hour; try again later',
       });
     }
     await next();
+    if (makesBoard && c.res.status >= 400) boards.takeBack(share);
   };
 }

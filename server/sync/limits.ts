@@ -2,10 +2,18 @@
 import { LIMITS } from '../../engine/document/index.ts';
 
 export interface SyncLimits {
-  /** Sockets in all, and from one address. */
+  /** Sockets in all, and from one address, whoever is there: a school is one. */
   readonly connections: number;
   readonly connectionsPerAddress: number;
-  /** New sockets from one address in any ten seconds. */
+  /**
+   * Sockets of one person whom a link let in, a quarter of it while they are new; of all who are new on one board from one address,
+   * or, where there are no links, of everybody there; of all from one address whom no link let in. In any ten seconds twice as
+   * many may be opened.
+   */
+  readonly connectionsPerPerson: number;
+  readonly connectionsOfNewcomers: number;
+  readonly connectionsOfStrangers: number;
+  /** New sockets from one address in any ten seconds; who was let in before may open more. */
   readonly newPerAddress: number;
   readonly rooms: number;
   readonly messageBytes: number;
@@ -44,8 +52,11 @@ export interface SyncLimits {
 /** A class of 40, three sockets each, behind one address stays far below all of them (V55). */
 export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   connections: 10_000,
-  connectionsPerAddress: 400,
-  newPerAddress: 800,
+  connectionsPerAddress: 2_000,
+  connectionsPerPerson: 60,
+  connectionsOfNewcomers: 400,
+  connectionsOfStrangers: 100,
+  newPerAddress: 3_000,
   rooms: 5_000,
   messageBytes: LIMITS.messageBytes,
   messagesPerSecond: 300,

@@ -23,6 +23,7 @@ import type { Clock } from '../clock.ts';
 import { FewAtATime } from '../few-at-a-time.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
+import { type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import { Connection } from './connection.ts';
@@ -30,6 +31,7 @@ import type { SyncLimits } from './limits.ts';
 import { type Account, Outgoing } from './outgoing.ts';
 import { Rate } from './rate.ts';
 import { type RoomHold, type Rooms, TooManyRooms } from './rooms.ts';
+import { SocketShares } from './socket-shares.ts';
 
 export interface UpgradeDeps {
   readonly store: Store;
@@ -39,6 +41,8 @@ export interface UpgradeDeps {
   /** Whether what other nodes say does not arrive here now. */
   readonly isCutOff: () => boolean;
   readonly authorize: Authorize;
+  /** Who was let in before. */
+  readonly regulars: Regulars;
   readonly limits: SyncLimits;
   readonly log: Log;
   readonly metrics: Metrics;
@@ -66,6 +70,23 @@ interface Admitted {
   readonly board: BoardRecord;
   readonly part: BoardPart;
   pass: Pass;
+}
+
+/** Who wants to come in. */
+interface Visit {
+  readonly request: IncomingMessage;
+  readonly raw: Duplex;
+  readonly head: Buffer;
+  readonly id: string;
+  readonly board: string;
+  readonly part: BoardPart;
+  readonly address: string;
+}
+
+/** What an open socket counts for; kept as long as it is open. */
+interface Seat {
+  readonly address: string;
+  share: Share;
 }
 
 /** Says `tooLarge` where `ws` would say 1009, so that clients read one set of codes. */
@@ -97,6 +118,7 @@ export class SyncUpgrade {
   readonly #server: WebSocketServer;
   readonly #open = new Map<string, number>();
   readonly #rates = new Map<string, Rate>();
+  readonly #shares: SocketShares;
   readonly #outgoing: Outgoing;
   readonly #admitted = new Map<Connection, Admitted>();
   readonly #stopLooking: () => void;
@@ -117,6 +139,7 @@ export class SyncUpgrade {
       perMessageDeflate: false,
       WebSocket: RoomSocket,
     });
+    this.#shares = new SocketShares(deps.limits);
     this.#outgoing = new Outgoing(deps.limits);
     deps.metrics.gauge('larkboard_queued_bytes', 'Bytes that wait to be read.', () => this.#outgoing.bytes);
     this.#stopLooking = deps.clock.every(END_TICK_MS, () => {
@@ -214,7 +237,7 @@ export class SyncUpgrade {
       return;
     }
     const address = deps.addressOf(request);
-    if (this.#isStopped || !this.#isSlowEnough(address)) {
+    if (this.#isStopped || !this.#isSlowEnough(address, request, target[1]!)) {
       refuse(raw, 503, 'Service Unavailable');
       return;
     }
@@ -226,9 +249,11 @@ export class SyncUpgrade {
     this.#pending += 1;
     this.#open.set(address, (this.#open.get(address) ?? 0) + 1);
     // It comes once; `once` would keep three more objects for each socket.
-    raw.on('close', () => this.#leave(address));
+    const visit: Visit = { request, raw, head, id, board: target[1]!, part: target[2] as BoardPart, address };
+    const seat: Seat = { address, share: [] };
+    raw.on('close', () => this.#leave(seat));
     try {
-      await this.#admit(request, raw, head, id, target[1]!, target[2] as BoardPart, address);
+      await this.#admit(visit, seat);
     } catch (cause) {
       deps.log.error('upgrade-failed', { connection: id, message: (cause as Error).message });
       raw.destroy();
@@ -239,9 +264,9 @@ export class SyncUpgrade {
     }
   }
 
-  /** Whether the address opens sockets no faster than people do; a flood is not worth a handshake. */
-  #isSlowEnough(address: string): boolean {
-    const { limits, metrics, clock } = this.#deps;
+  /** Whether the address opens sockets no faster than people do; a flood is not worth a handshake, nor asking the store. */
+  #isSlowEnough(address: string, request: IncomingMessage, board: string): boolean {
+    const { limits, clock, regulars } = this.#deps;
     let rate = this.#rates.get(address);
     if (!rate) {
       if (this.#rates.size >= MAX_ADDRESSES) this.#rates.clear();
@@ -249,8 +274,14 @@ export class SyncUpgrade {
       this.#rates.set(address, rate);
     }
     if (rate.allows(clock.now())) return true;
-    metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'connection-rate' });
+    // Whoever has been there before does not pay for others at the same address.
+    if (regulars.find(request.headers.cookie, board, clock.now()) !== null) return true;
+    this.#countTooFast();
     return false;
+  }
+
+  #countTooFast(): void {
+    this.#deps.metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'connection-rate' });
   }
 
   #hasRoomFor(address: string): boolean {
@@ -272,21 +303,36 @@ export class SyncUpgrade {
     });
   }
 
-  #leave(address: string): void {
+  #leave({ address, share }: Seat): void {
     const left = (this.#open.get(address) ?? 1) - 1;
     if (left > 0) this.#open.set(address, left);
     else this.#open.delete(address);
+    this.#shares.leave(share);
   }
 
-  async #admit(
-    request: IncomingMessage,
-    raw: Duplex,
-    head: Buffer,
-    id: string,
-    boardId: string,
-    part: BoardPart,
-    address: string,
-  ): Promise<void> {
+  /** Whether a share has room for one more socket, which then counts until it ends. Else the visitor is turned away. */
+  #isSeated(visit: Visit, seat: Seat, share: Share): boolean {
+    const { raw, request, head, board } = visit;
+    const now = this.#deps.clock.now();
+    if (!this.#shares.mayTry(share, now)) {
+      this.#countTooFast();
+      refuse(raw, 503, 'Service Unavailable');
+      return false;
+    }
+    // Its end may have been told already.
+    if (raw.destroyed) return false;
+    if (!this.#shares.hasRoomFor(share)) {
+      this.#turnAway(request, raw, head, 'busy', 'too many connections of one share');
+      return false;
+    }
+    this.#deps.regulars.note(request.headers.cookie, board, share, now);
+    this.#shares.enter(share);
+    seat.share = share;
+    return true;
+  }
+
+  async #admit(visit: Visit, seat: Seat): Promise<void> {
+    const { request, raw, head, id, board: boardId, part, address } = visit;
     const { store, rooms, authorize, isShared, log, metrics } = this.#deps;
     const turnAway = (reason: CloseReason, message: string): void => {
       log.info('socket-refused', { connection: id, board: boardId, part, reason });
@@ -296,7 +342,11 @@ export class SyncUpgrade {
       let { removals } = rooms;
       const known = rooms.recordOf({ board: boardId, part });
       const board = known ?? (await store.board(boardId));
-      if (board === null) return turnAway('unknownBoard', 'no such board');
+      const strangers = shareOfStrangers(address);
+      if (board === null) {
+        if (this.#isSeated(visit, seat, strangers)) turnAway('unknownBoard', 'no such board');
+        return;
+      }
       const headers = Object.fromEntries(
         Object.entries(request.headers).map(([name, value]) => [
           name,
@@ -306,6 +356,7 @@ export class SyncUpgrade {
       const asker: Asker = { headers, address };
       let asked = this.#narrowings;
       let pass = await authorize(asker, board, part);
+      if (!this.#isSeated(visit, seat, shareOf(pass, boardId, address))) return;
       if ('denied' in pass) return turnAway(pass.denied, pass.message);
       const hold = await rooms.hold({ board: boardId, part });
       // Where nobody was in the room, it is not heard of that another node has deleted the board.

@@ -69,6 +69,8 @@ function start(name: ServerName, port: number, options: BenchOptions): ChildProc
         MAX_BYTES_PER_SECOND: '1000000000',
         MAX_CONNECTIONS_PER_ADDRESS: '100000',
         MAX_NEW_PER_ADDRESS: '100000',
+        MAX_CONNECTIONS_OF_NEWCOMERS: '100000',
+        REQUEST_TIMES: '1000',
         MAX_BOARDS_PER_HOUR: '100000',
       };
       return run('dist/server/main.js', lifted);

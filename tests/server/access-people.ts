@@ -30,6 +30,9 @@ export async function startAccessServer(
     env: {
       MAX_NEW_PER_ADDRESS: '1000000',
       MAX_CONNECTIONS_PER_ADDRESS: '10000',
+      MAX_CONNECTIONS_PER_PERSON: '1000',
+      MAX_CONNECTIONS_OF_NEWCOMERS: '10000',
+      MAX_CONNECTIONS_OF_STRANGERS: '10000',
       TRUST_PROXY: '1',
       ...options.env,
     },

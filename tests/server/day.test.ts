@@ -63,7 +63,12 @@ describe('long life', () => {
     const store: Store = sqliteStore(folder.path);
     const server = await startTestServer({
       store,
-      env: { MAX_NEW_PER_ADDRESS: '1000000', RENEW_BYTES: '60000', MAX_MESSAGES_PER_SECOND: '100000' },
+      env: {
+        MAX_NEW_PER_ADDRESS: '1000000',
+        MAX_CONNECTIONS_OF_NEWCOMERS: '1000000',
+        RENEW_BYTES: '60000',
+        MAX_MESSAGES_PER_SECOND: '100000',
+      },
     });
     const board = await makeBoard(server);
     const random = seededRandom(11);

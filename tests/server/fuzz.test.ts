@@ -74,7 +74,9 @@ const KINDS: Readonly<Record<string, () => Uint8Array>> = {
 
 describe('the wire', () => {
   it(`[V51] broken frames: no crash, no growth, no change to the board${from}`, async () => {
-    const server = await startTestServer({ env: { MAX_NEW_PER_ADDRESS: '100000000' } });
+    const server = await startTestServer({
+      env: { MAX_NEW_PER_ADDRESS: '100000000', MAX_CONNECTIONS_OF_NEWCOMERS: '100000000' },
+    });
     const board = await makeBoard(server);
     const url = `${server.ws}/${board}/design`;
     const honest = await new RawClient(url).join();

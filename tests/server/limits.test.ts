@@ -132,6 +132,26 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     reason: 'busy',
     exceed: comingSecond('design'),
   },
+  connectionsPerPerson: {
+    setting: 'MAX_CONNECTIONS_PER_PERSON',
+    value: 1,
+    reason: 'busy',
+    pass: { personId: 'ada' },
+    exceed: comingSecond('design'),
+  },
+  connectionsOfNewcomers: {
+    setting: 'MAX_CONNECTIONS_OF_NEWCOMERS',
+    value: 1,
+    reason: 'busy',
+    exceed: comingSecond('design'),
+  },
+  connectionsOfStrangers: {
+    setting: 'MAX_CONNECTIONS_OF_STRANGERS',
+    value: 1,
+    reason: 'busy',
+    pass: { isAdmitted: false },
+    exceed: comingSecond('design'),
+  },
   newPerAddress: {
     setting: 'MAX_NEW_PER_ADDRESS',
     value: 1,

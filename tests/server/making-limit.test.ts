@@ -46,4 +46,35 @@ describe('what one address may have made', () => {
     );
     expect(answers.filter(({ status }) => status !== 201)).toEqual([]);
   });
+
+  it('[V166] who is known has a share of their own; who is new shares one, whatever boards they own', async () => {
+    let now = 1_700_000_000_000;
+    server = await startAccessServer({ now: () => now, env: { MAX_BOARDS_PER_HOUR: '20' } });
+    const known = new Person(server);
+    const { id } = await known.makeBoard();
+    now += HOUR_MS;
+    // Each fresh cookie makes boards and copies of them, until all together are too many.
+    const made: number[] = [];
+    for (let i = 0; i < 4; i += 1) {
+      const fresh = new Person(server);
+      const own = await fresh.ask('POST', '/api/boards', asked);
+      made.push(own.status);
+      for (let copies = 0; own.status === 201 && copies < 12; copies += 1)
+        made.push((await fresh.ask('POST', `/api/boards/${own.json.id}/copy`)).status);
+    }
+    expect(made.filter((status) => status === 201)).toHaveLength(20);
+    for (let copies = 0; copies < 10; copies += 1)
+      expect((await known.ask('POST', `/api/boards/${id}/copy`)).status).toBe(201);
+    expect((await known.ask('POST', `/api/boards/${id}/copy`)).status).toBe(429);
+  });
+
+  it('[V272] what was refused has made nothing and does not count', async () => {
+    server = await startAccessServer({ env: { MAX_BOARDS_PER_HOUR: '2' } });
+    const maker = new Person(server);
+    for (let i = 0; i < 6; i += 1)
+      expect((await maker.ask('POST', '/api/boards', { strings: 1 })).status).toBe(422);
+    expect((await maker.ask('POST', '/api/boards', asked)).status).toBe(201);
+    expect((await maker.ask('POST', '/api/boards', asked)).status).toBe(201);
+    expect((await maker.ask('POST', '/api/boards', asked)).status).toBe(429);
+  });
 });

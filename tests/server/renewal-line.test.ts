@@ -23,7 +23,7 @@ afterEach(async () => {
 async function renewedMeanwhile(random: () => number, store = new FaultyStore(new MemoryStore())) {
   server = await startTestServer({
     store,
-    env: { RENEW_BYTES: '2000', MAX_NEW_PER_ADDRESS: '1000000' },
+    env: { RENEW_BYTES: '2000', MAX_NEW_PER_ADDRESS: '1000000', MAX_CONNECTIONS_OF_NEWCOMERS: '1000000' },
   });
   const board = await makeBoard(server);
   const page = new LinePage(server.ws, board);

@@ -9,7 +9,7 @@ import { LinePage } from './line-page.ts';
 import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
-const ENV = { RENEW_BYTES: '2000', MAX_NEW_PER_ADDRESS: '1000000' };
+const ENV = { RENEW_BYTES: '2000', MAX_NEW_PER_ADDRESS: '1000000', MAX_CONNECTIONS_OF_NEWCOMERS: '1000000' };
 const servers: TestServer[] = [];
 const pages: LinePage[] = [];
 

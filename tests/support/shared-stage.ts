@@ -23,6 +23,10 @@ const SHARED = {
   TRUST_PROXY: '1',
   MAX_CONNECTIONS_PER_ADDRESS: '10000',
   MAX_NEW_PER_ADDRESS: '100000',
+  MAX_CONNECTIONS_PER_PERSON: '10000',
+  MAX_CONNECTIONS_OF_NEWCOMERS: '10000',
+  MAX_CONNECTIONS_OF_STRANGERS: '10000',
+  REQUEST_TIMES: '100',
   // What is saved is on the disk as ever; it only gathers for a shorter time.
   GATHER_MS: '5',
 };

@@ -16,8 +16,8 @@ import {
 } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import { entryMark } from './entry-mark.ts';
 import { doubtOfValue, plusMinusFine } from './doubt-words.ts';
+import { entryMark } from './entry-mark.ts';
 import { numberField, unitSwitch } from './field.ts';
 import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
 import { panelStyles } from './panel.styles.ts';

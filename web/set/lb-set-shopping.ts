@@ -3,17 +3,17 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import {
   type Board,
+  type Colourway,
   type CutList,
   cutListOf,
-  type Colourway,
   type MountPlan,
   type ShoppingList,
   SKEIN_MM,
   shoppingList,
   type ThreadToBuy,
 } from '../../engine/index.ts';
-import { unitSwitch } from '../panels/field.ts';
 import { basisSentences, meaningSentence, plusMinus } from '../panels/doubt-words.ts';
+import { unitSwitch } from '../panels/field.ts';
 import { formatCut, keepUnit, readUnit, type ShownUnit } from '../panels/length-unit.ts';
 import { panelStyles } from '../panels/panel.styles.ts';
 import { orRefusal } from '../panels/panel.ts';

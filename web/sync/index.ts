@@ -11,6 +11,7 @@ export {
 } from './api.ts';
 export type { SavedState } from './board-line.ts';
 export { BoardSession, forgetLocalCopy, type PersonHere } from './board-session.ts';
+export { keepCopy } from './keep-copy.ts';
 export {
   addressOfLink,
   endLinkAt,
@@ -26,7 +27,6 @@ export {
   secretIn,
   takeBackLink,
 } from './links.ts';
-export { keepCopy } from './keep-copy.ts';
 export { readLocalCopy } from './local-copy.ts';
 export { keepPersonId, newId, type Person, readPerson, renamePerson } from './person.ts';
 export {

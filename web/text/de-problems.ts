@@ -119,7 +119,7 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'error.unknown-role': 'diese Rolle gibt es nicht',
   'error.bad-end': 'der letzte Tag muss in der Zukunft liegen',
   'error.too-many-newcomers':
-    'von hier kamen in der letzten Stunde zu viele neue Leute; versuche es später noch einmal',
+    'von hier kamen zu viele neue Leute auf einmal; versuche es in einigen Minuten noch einmal',
   'error.too-many-links': 'ein Brett hat höchstens {most} Links, zurückgenommene mitgezählt',
   'error.last-owner': 'ein Brett behält mindestens einen Besitzer-Link ohne Ende',
   'error.fixed-field': 'ein Link behält seine Rolle; erstelle einen anderen',

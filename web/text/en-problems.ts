@@ -116,7 +116,7 @@ export const enProblems = {
   'error.unknown-link': 'there is no such link, or it has ended',
   'error.unknown-role': 'there is no such role',
   'error.bad-end': 'the last day must be a day to come',
-  'error.too-many-newcomers': 'too many new people came from here in the last hour; try again later',
+  'error.too-many-newcomers': 'too many new people came from here at once; try again in a few minutes',
   'error.too-many-links': 'a board has at most {most} links, those taken back included',
   'error.last-owner': 'a board keeps at least one owner link without an end',
   'error.fixed-field': 'a link keeps its role; make another link',
