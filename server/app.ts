@@ -22,6 +22,7 @@ import type { Share } from './shares.ts';
 import { StoreError } from './store/index.ts';
 import { isOriginAllowed, TooManyRooms } from './sync/index.ts';
 import { type TalkRooms, talkRoutes } from './talk/index.ts';
+import { TooBusy } from './work/index.ts';
 
 export interface AppDeps {
   readonly boards: Boards;
@@ -109,6 +110,10 @@ export function createApp(deps: AppDeps): Hono {
         kind: `store-${error.kind}`,
         message: 'the board cannot be read or stored now; try again soon',
       });
+    if (error instanceof TooBusy) {
+      c.header('Retry-After', '5');
+      return answerProblem(c, 503, { kind: 'busy', message: error.message });
+    }
     if (error instanceof TooManyRooms)
       return answerProblem(c, 503, { kind: 'busy', message: 'too many boards are open; try again soon' });
     deps.log.error('request-failed', {

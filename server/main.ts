@@ -57,7 +57,7 @@ const server = await startServer({
     onClose: access.close,
   }),
   pageFolder: fileURLToPath(new URL('../web', import.meta.url)),
-  snapshotWorker: new URL('./versions/snapshot-worker.js', import.meta.url),
+  worker: new URL('./worker.js', import.meta.url),
   demoFolder: fileURLToPath(new URL('../../demo-data', import.meta.url)),
 });
 const answerable = answeredByLog(log);

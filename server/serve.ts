@@ -12,6 +12,7 @@ import { Boards, makeDemoBoards } from './boards/index.ts';
 import { countedAddress } from './client-address.ts';
 import type { Clock } from './clock.ts';
 import { admitBy, RequestShares } from './http/index.ts';
+import { KeptAnswer } from './kept-answer.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import { Proposals, proposalRoutes } from './proposals/index.ts';
@@ -23,6 +24,10 @@ import { Rooms, SyncUpgrade } from './sync/index.ts';
 import { TalkRooms } from './talk/index.ts';
 import { answeredByLog, unattended } from './unattended.ts';
 import { Recorder, type RecorderTimes, Snapshots, Versions, versionRoutes } from './versions/index.ts';
+import { ByteBudget, Work } from './work/index.ts';
+
+/** A line over which an answer or a body is on its way, and nothing goes. */
+const SILENT_MS = 60_000;
 
 export interface ServeDeps {
   readonly settings: Settings;
@@ -44,8 +49,8 @@ export interface ServeDeps {
   readonly api?: readonly { readonly path: string; readonly app: Hono }[];
   /** When versions are taken by themselves; default: see the recorder. */
   readonly versionTimes?: RecorderTimes;
-  /** The compiled worker that reads large designs for versions; absent: they are read here. */
-  readonly snapshotWorker?: URL;
+  /** The compiled worker that does large work; absent: it is done here. */
+  readonly worker?: URL;
 }
 
 export interface RunningServer {
@@ -86,10 +91,13 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const answerable = answeredByLog(log);
   const versions = new Versions({ store, now });
   const { versionTimes: times } = deps;
-  const snapshots = new Snapshots(deps.snapshotWorker ?? null, clock);
+  // Archives take longest, and nobody else should wait for them.
+  const work = new Work(deps.worker ?? null, clock);
+  const archiveWork = new Work(deps.worker ?? null, clock);
+  const snapshots = new Snapshots(work);
   const recorder = new Recorder({ versions, snapshots, log, metrics, clock, ...(times && { times }) });
   const rooms = new Rooms({ store, relay, log, metrics, limits, clock, watch: recorder });
-  const boards = new Boards(store, rooms, now);
+  const boards = new Boards(store, rooms, work, now);
   if (deps.demoFolder !== null) {
     const made = await makeDemoBoards(store, deps.demoFolder, now);
     if (made.length > 0) log.info('demo-boards-made', { count: made.length });
@@ -98,7 +106,8 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   metrics.gauge('larkboard_resident_bytes', 'Memory of the process.', () => process.memoryUsage.rss());
   metrics.gauge('larkboard_heap_bytes', 'Memory in use by JavaScript.', () => process.memoryUsage().heapUsed);
   const { access } = deps;
-  const proposals = access && new Proposals({ store, rooms, now, narrow: (board) => access.narrow(board) });
+  const proposals =
+    access && new Proposals({ store, rooms, work, now, narrow: (board) => access.narrow(board) });
   if (access && proposals) {
     access.useBranches((board) => proposals.branchOf(board));
     const swept = await proposals.sweep();
@@ -118,6 +127,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const archives = new Archives({
     store,
     rooms,
+    work: archiveWork,
     now,
     forgetLinks: async (board) => access?.forgetBoard(board),
   });
@@ -135,6 +145,14 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     now,
   });
   const admit = admitBy({ store, authorize: deps.authorize, addressOf });
+  const storeAnswer = new KeptAnswer(clock, async () => {
+    try {
+      await store.ping();
+      return null;
+    } catch (cause) {
+      return `the store does not answer: ${(cause as Error).message}`;
+    }
+  });
   const app = createApp({
     boards,
     talk: new TalkRooms(rooms, now),
@@ -151,18 +169,13 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     whyNotReady: async () => {
       if (isDraining) return 'the server is being shut down';
       if (!relay.isUp) return 'the relay to the other nodes is down';
-      try {
-        await store.ping();
-        return null;
-      } catch (cause) {
-        return `the store does not answer: ${(cause as Error).message}`;
-      }
+      return storeAnswer.get();
     },
     onMade,
     api: [
       {
         path: '',
-        app: archiveRoutes({ archives, boards, admit, log, onMade }),
+        app: archiveRoutes({ archives, budget: new ByteBudget(settings.archiveBytes), admit, log, onMade }),
       },
       ...(deps.api ?? []),
       { path: '/boards/:id/versions', app: versionRoutes({ versions, snapshots, rooms, admit, now }) },
@@ -220,6 +233,8 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     });
   });
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
+  // Whoever neither sends nor reads for so long holds what waits for them no longer. Sockets have limits of their own.
+  server.timeout = SILENT_MS;
   server.on('upgrade', (request, raw, head) =>
     unattended(answerable, 'upgrade', () => upgrade.handle(request, raw, head)),
   );
@@ -238,7 +253,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
     const left = await rooms.close(settings.shutdownMs);
     await recorder.finish(settings.shutdownMs);
-    await snapshots.close();
+    await Promise.all([work.close(), archiveWork.close()]);
     server.closeAllConnections();
     await stopped;
     await relay.close();

@@ -23,6 +23,8 @@ export interface Settings {
   readonly making: MakingLimits;
   /** So many times what is set for requests over HTTP, of each kind and share. */
   readonly requestTimes: number;
+  /** Archives that are received, unpacked, packed or sent at once, all together. */
+  readonly archiveBytes: number;
   /** How long a shutdown may take to store what is left. */
   readonly shutdownMs: number;
   /** Size each SQLite file may grow to; null = what the disk holds. */
@@ -111,6 +113,7 @@ export function readSettings(env: Environment): Settings {
       archives: readNumber(env, 'MAX_ARCHIVES_PER_HOUR', DEFAULT_MAKING_LIMITS.archives, 1, 2 ** 40),
     },
     requestTimes: readNumber(env, 'REQUEST_TIMES', 1, 1, 1_000_000),
+    archiveBytes: readNumber(env, 'MAX_ARCHIVE_BYTES', 256 * 1024 * 1024, 1, 2 ** 40),
     shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
     maxStoreBytes: readNumber(env, 'MAX_STORE_BYTES', 0, 0, 2 ** 45) || null,
     gatherMs: readNumber(env, 'GATHER_MS', env.DATABASE_URL ? 100 : 250, 0, 1_000),

@@ -20,6 +20,9 @@ export const TALK_TEXT = 'talk.json';
 export const MAX_PACKED_BYTES = 64 * 1024 * 1024;
 /** Most bytes of all its parts together, unpacked. */
 export const MAX_UNPACKED_BYTES = 128 * 1024 * 1024;
+/** Most bytes of one record, and of what is told of it: what a server keeps of a version is below. */
+export const MAX_RECORD_BYTES = 8 * 1024 * 1024;
+export const MAX_ABOUT_BYTES = 4 * 1024;
 /** Most parts. */
 export const MAX_PARTS = 2_000;
 
@@ -50,15 +53,30 @@ export interface Manifest {
   readonly records: readonly ArchiveRecord[];
 }
 
-/** An archive that cannot be read: what is wrong, and in which part. */
-export class ArchiveError extends Error {
+/** What is wrong with an archive, and in which part. */
+export interface ArchiveFault {
   readonly kind: 'not-an-archive' | 'too-large' | 'damaged' | 'newer-archive';
   readonly path: string;
+  /** Without the part. */
+  readonly said: string;
+}
 
-  constructor(kind: ArchiveError['kind'], path: string, message: string, options?: ErrorOptions) {
-    super(path === '' ? message : `${path}: ${message}`, options);
+/** An archive that cannot be read. */
+export class ArchiveError extends Error {
+  readonly kind: ArchiveFault['kind'];
+  readonly path: string;
+  /** The same as plain data, which a thread can hand on. */
+  readonly fault: ArchiveFault;
+
+  constructor(kind: ArchiveFault['kind'], path: string, said: string, options?: ErrorOptions) {
+    super(path === '' ? said : `${path}: ${said}`, options);
     this.name = 'ArchiveError';
     this.kind = kind;
     this.path = path;
+    this.fault = { kind, path, said };
+  }
+
+  static of({ kind, path, said }: ArchiveFault): ArchiveError {
+    return new ArchiveError(kind, path, said);
   }
 }

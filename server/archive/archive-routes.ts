@@ -1,20 +1,31 @@
 /** HTTP of archives and of deleting: `GET /boards/:id/archive`, `POST /archives`, `DELETE /boards/:id`. */
-import { type Context, Hono } from 'hono';
+import { type Context, Hono, type MiddlewareHandler } from 'hono';
 import { canManage } from '../../engine/document/index.ts';
-import type { Boards } from '../boards/index.ts';
-import { type Admit, HttpProblem, limitBody, type Problem, type ProblemStatus } from '../http/index.ts';
+import {
+  type Admit,
+  HttpProblem,
+  limitBody,
+  type Problem,
+  type ProblemStatus,
+  whenGone,
+} from '../http/index.ts';
 import type { Log } from '../log.ts';
+import type { ByteBudget } from '../work/index.ts';
 import { ArchiveError, MAX_PACKED_BYTES, MAX_UNPACKED_BYTES } from './archive-format.ts';
 import type { Archives } from './archives.ts';
 
 export interface ArchiveRoutesDeps {
   readonly archives: Archives;
-  readonly boards: Boards;
+  /** Bytes of archives that are received, unpacked, packed or sent, all together. */
+  readonly budget: ByteBudget;
   readonly admit: Admit;
   readonly log: Log;
   /** Makes whoever asked the owner of a new board; its fields join the answer. */
   readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
 }
+
+/** What packing a board takes about: its versions, and most archives as they are sent. */
+const PACKING_BYTES = 32 * 1024 * 1024;
 
 const STATUS: Readonly<Record<ArchiveError['kind'], ProblemStatus>> = {
   'not-an-archive': 422,
@@ -36,7 +47,7 @@ function asProblem(error: unknown): never {
 /** The sub-app; mount under `/api`. */
 export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {
   const app = new Hono();
-  const { archives, boards } = deps;
+  const { archives } = deps;
 
   /** The board of the address, for its owner; where there are no links, for whoever may write. @throws HttpProblem */
   const admitOwner = async (c: Context): Promise<string> => {
@@ -51,9 +62,24 @@ export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {
     return record.id;
   };
 
+  /** Takes room for an archive until its answer has gone. @throws HttpProblem 503 */
+  const takeRoom = (c: Context, bytes: number): void => {
+    if (!deps.budget.take(bytes)) {
+      c.header('Retry-After', '10');
+      throw new HttpProblem(503, {
+        kind: 'busy',
+        message: 'too many archives are on their way; try again soon',
+      });
+    }
+    const give = (): void => deps.budget.give(bytes);
+    if (!whenGone(c, give)) give();
+  };
+
   app.get('/boards/:id/archive', async (c) => {
     const id = await admitOwner(c);
-    const { bytes } = await archives.pack(id).catch(asProblem);
+    takeRoom(c, PACKING_BYTES);
+    const bytes = await archives.pack(id).catch(asProblem);
+    if (bytes.length > PACKING_BYTES) takeRoom(c, bytes.length - PACKING_BYTES);
     c.header('Content-Type', 'application/zip');
     c.header('Content-Disposition', `attachment; filename="${id}.zip"`);
     c.header('Cache-Control', 'no-store');
@@ -68,10 +94,17 @@ export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {
     return c.json({ id, isDeleted: true });
   });
 
-  app.post('/archives', limitBody('an archive', MAX_PACKED_BYTES), async (c) => {
+  const roomForBody: MiddlewareHandler = async (c, next) => {
+    // Who does not say how long it is may send the longest.
+    const stated = Number(c.req.header('content-length') ?? MAX_PACKED_BYTES);
+    takeRoom(c, stated > 0 && stated <= MAX_PACKED_BYTES ? stated : MAX_PACKED_BYTES);
+    await next();
+  };
+
+  app.post('/archives', roomForBody, limitBody('an archive', MAX_PACKED_BYTES), async (c) => {
     const packed = new Uint8Array(await c.req.arrayBuffer());
-    const board = await archives.load(packed).catch(asProblem);
-    return c.json({ ...(await boards.summary(board)), ...(await deps.onMade(c, board.id)) }, 201);
+    const { createdAt: _, ...summary } = await archives.load(packed).catch(asProblem);
+    return c.json({ ...summary, ...(await deps.onMade(c, summary.id)) }, 201);
   });
   return app;
 }

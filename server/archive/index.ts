@@ -1,2 +1,2 @@
 export { archiveRoutes } from './archive-routes.ts';
-export { Archives } from './archives.ts';
+export { ARCHIVE_JOBS, Archives } from './archives.ts';

@@ -1,17 +1,16 @@
 /** Boards as the HTTP side sees them: made, read, copied, imported. Every write is on the disk when its promise fulfils. */
 import { randomBytes } from 'node:crypto';
-import * as Y from 'yjs';
-import { Design, type IdSource, readDesign, writeBoard } from '../../engine/document/index.ts';
+import { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
-import type { RoomHold, Rooms } from '../sync/index.ts';
+import type { Room, RoomHold, Rooms } from '../sync/index.ts';
+import type { Work } from '../work/index.ts';
+import { BOARD, COPY, DesignReads, type DesignSummary, FILE, SUMMARY, summaryOf } from './design-reads.ts';
+import { encodeBoard, newDocumentId } from './encode-board.ts';
 
-export interface BoardSummary {
+export interface BoardSummary extends DesignSummary {
   readonly id: string;
   readonly kind: BoardRecord['kind'];
-  readonly title: string;
-  readonly strings: number;
-  readonly rows: number;
 }
 
 /** A new unguessable id: 128 random bits, 22 letters, digits, `_` or `-`. */
@@ -19,27 +18,18 @@ export function newBoardId(): string {
   return randomBytes(16).toString('base64url');
 }
 
-/** Ids for what is written into a document: 72 random bits. */
-const newDocumentId: IdSource = () => randomBytes(9).toString('base64url');
-
-/** A board as the first update of its design document. */
-export function encodeBoard(board: Board, newId: IdSource, clientId?: number): Uint8Array {
-  const doc = new Y.Doc();
-  if (clientId !== undefined) doc.clientID = clientId;
-  writeBoard(doc, board, newId);
-  const bytes = Y.encodeStateAsUpdate(doc);
-  doc.destroy();
-  return bytes;
-}
-
 export class Boards {
   readonly #store: Store;
   readonly #rooms: Rooms;
   readonly #now: () => number;
+  readonly #reads: DesignReads;
+  /** Demo boards are never edited, and everybody asks for all of them. */
+  readonly #demos = new Map<string, BoardSummary>();
 
-  constructor(store: Store, rooms: Rooms, now: () => number) {
+  constructor(store: Store, rooms: Rooms, work: Work, now: () => number) {
     this.#store = store;
     this.#rooms = rooms;
+    this.#reads = new DesignReads(work);
     this.#now = now;
   }
 
@@ -52,26 +42,40 @@ export class Boards {
   }
 
   async create(board: Board): Promise<BoardSummary> {
+    return this.#add(encodeBoard(board, newDocumentId), summaryOf(board));
+  }
+
+  /** A new board that shows what another does now. */
+  async copy(id: string): Promise<BoardSummary> {
+    const { bytes, summary } = await this.#holding(id, (room) => this.#reads.read(room, COPY));
+    return this.#add(bytes, summary);
+  }
+
+  async #add(bytes: Uint8Array, summary: DesignSummary): Promise<BoardSummary> {
     const id = newBoardId();
     const record = { id, kind: 'board', createdAt: this.#now() } as const;
-    const bytes = encodeBoard(board, newDocumentId);
     const isNew = await this.#store.addBoard(record, [{ part: 'design', bytes }]);
     if (!isNew) throw new Error('a new random board id was taken');
-    return summarize(record, board);
+    return { id, kind: record.kind, ...summary };
   }
 
   /** The board as it stands now, edits on their way to the disk included. */
-  async read(id: string): Promise<Board> {
-    const hold = await this.#hold(id);
-    try {
-      return readDesign(hold.room.doc).board;
-    } finally {
-      hold.release();
-    }
+  read(id: string): Promise<Board> {
+    return this.#holding(id, (room) => this.#reads.read(room, BOARD));
   }
 
-  async summary(record: BoardRecord): Promise<BoardSummary> {
-    return summarize(record, await this.read(record.id));
+  /** The same as a board file: JSON in UTF-8. */
+  file(id: string): Promise<Uint8Array> {
+    return this.#holding(id, (room) => this.#reads.read(room, FILE));
+  }
+
+  async summary({ id, kind }: BoardRecord): Promise<BoardSummary> {
+    const kept = this.#demos.get(id);
+    if (kept !== undefined) return kept;
+    const read = await this.#holding(id, (room) => this.#reads.read(room, SUMMARY));
+    const summary = { id, kind, ...read };
+    if (kind === 'demo') this.#demos.set(id, summary);
+    return summary;
   }
 
   /**
@@ -100,12 +104,16 @@ export class Boards {
     }
   }
 
+  async #holding<T>(id: string, read: (room: Room) => Promise<T>): Promise<T> {
+    const hold = await this.#hold(id);
+    try {
+      return await read(hold.room);
+    } finally {
+      hold.release();
+    }
+  }
+
   #hold(id: string): Promise<RoomHold> {
     return this.#rooms.hold({ board: id, part: 'design' });
   }
-}
-
-function summarize(record: BoardRecord, board: Board): BoardSummary {
-  const { pattern, title } = board;
-  return { id: record.id, kind: record.kind, title, strings: pattern.colours.length, rows: pattern.rows };
 }

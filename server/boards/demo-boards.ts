@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
 import { parseBoard } from '../../engine/index.ts';
 import type { Store } from '../store/index.ts';
-import { encodeBoard } from './boards.ts';
+import { encodeBoard } from './encode-board.ts';
 
 /**
  * Makes the missing demo boards. `name.json` becomes the board `demo-name`. The document is the same to the byte on

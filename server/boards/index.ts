@@ -1,3 +1,4 @@
 export { blankBoard } from './blank-board.ts';
 export { type BoardSummary, Boards, newBoardId } from './boards.ts';
 export { makeDemoBoards } from './demo-boards.ts';
+export { BOARD_JOBS } from './design-reads.ts';

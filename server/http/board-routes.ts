@@ -1,7 +1,7 @@
 /** `/api/demos` and `/api/boards`: make, read, copy, export and import boards. */
 import { type Context, Hono } from 'hono';
 import { LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
-import { type Board, formatBoard, parseBoard } from '../../engine/index.ts';
+import { type Board, parseBoard } from '../../engine/index.ts';
 import { type Boards, blankBoard } from '../boards/index.ts';
 import type { Admit } from './admit.ts';
 import { HttpProblem } from './problem.ts';
@@ -83,9 +83,10 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
 
   app.get('/boards/:id/file', async (c) => {
     const { record } = await admit(c, 'design');
-    const file = formatBoard(await boards.read(record.id));
+    const file = await boards.file(record.id);
     c.header('Content-Disposition', `attachment; filename="${record.id}.json"`);
-    return c.json(file);
+    c.header('Content-Type', 'application/json');
+    return c.body(file as Uint8Array<ArrayBuffer>);
   });
 
   app.put('/boards/:id/file', limit, async (c) => {
@@ -104,7 +105,7 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
 
   app.post('/boards/:id/copy', async (c) => {
     const { record } = await admit(c, 'design');
-    const summary = await boards.create(await boards.read(record.id));
+    const summary = await boards.copy(record.id);
     return c.json({ ...summary, ...(await deps.onMade(c, summary.id)) }, 201);
   });
 

@@ -7,3 +7,4 @@ export { pageRoutes } from './page-routes.ts';
 export { answerProblem, HttpProblem, type Problem, type ProblemStatus } from './problem.ts';
 export { type Fields, limitBody, readFields, readJson } from './read-body.ts';
 export { type CookiePerson, RequestShares } from './request-shares.ts';
+export { whenGone } from './when-gone.ts';

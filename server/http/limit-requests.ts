@@ -1,8 +1,8 @@
 /** How many requests of each kind a share may make in ten seconds, and have under way at once. */
-import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Context, MiddlewareHandler } from 'hono';
 import { InUse, PerSpan, type Share, type ShareLimits } from '../shares.ts';
 import { HttpProblem } from './problem.ts';
+import { whenGone } from './when-gone.ts';
 
 /**
  * `page`: files of the page, and what watches the server. `read`, `write`: of the API. `large`: what reads or writes a whole
@@ -61,15 +61,6 @@ export function kindOf(method: string, path: string): RequestKind {
   if (ENTER.test(path) && !isRead) return 'enter';
   if ((isRead ? LARGE_READ : LARGE_WRITE).test(path)) return 'large';
   return isRead ? 'read' : 'write';
-}
-
-/** Calls when the answer has gone or the line is cut; where there is no line (in tests), never. */
-function whenGone(c: Context, call: () => void): boolean {
-  const { outgoing } = (c.env ?? {}) as { incoming?: IncomingMessage; outgoing?: ServerResponse };
-  if (outgoing === undefined) return false;
-  if (outgoing.closed || outgoing.destroyed) call();
-  else outgoing.once('close', call);
-  return true;
 }
 
 function timesAll(times: number, { person, newcomer, newcomers, strangers }: ShareLimits): ShareLimits {

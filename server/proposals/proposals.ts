@@ -4,14 +4,11 @@
  * A branch is a board of its own. No link leads to it: who may do what there follows from the board it is of, asked each
  * time. Accepting is an edit in the owner's page; here it is only written down, once the page says what state it took.
  */
-import { createHash } from 'node:crypto';
-import * as Y from 'yjs';
-import { compactDesign, readDesign } from '../../engine/document/index.ts';
-import { formatBoard } from '../../engine/index.ts';
 import { newBoardId } from '../boards/index.ts';
 import { OneByOne } from '../one-by-one.ts';
 import { type Store, StoreError } from '../store/index.ts';
-import type { Rooms } from '../sync/index.ts';
+import type { Room, Rooms } from '../sync/index.ts';
+import { isSameDocument, type Work } from '../work/index.ts';
 import {
   BRANCH,
   BRANCH_ID,
@@ -26,10 +23,13 @@ import {
   readProposal,
   writeProposal,
 } from './proposal.ts';
+import { COMPACT, PRESENT } from './proposal-jobs.ts';
 
 export interface ProposalsDeps {
   readonly store: Store;
   readonly rooms: Rooms;
+  /** Reads whole designs. */
+  readonly work: Work;
   readonly now: () => number;
   /** Called with a board on which somebody's rights became less. */
   readonly narrow: (boardId: string) => void;
@@ -93,7 +93,7 @@ export class Proposals {
     const live = (await this.list(board)).filter(isLive);
     if (live.length >= MAX_OPEN) return 'too-many';
     if (live.filter((one) => one.proposer === proposer).length >= MAX_OPEN_OF_ONE) return 'too-many-of-one';
-    const base = await this.#compacted(board);
+    const base = await this.#holding(board, (room) => this.#deps.work.read(COMPACT, room.held.updates));
     if (base === null) return 'empty';
     const proposal: Proposal = {
       id: newBoardId(),
@@ -128,11 +128,8 @@ export class Proposals {
   async states(board: string, id: string): Promise<ProposalStates | 'unknown'> {
     const record = await this.#deps.store.record(board, PROPOSAL, id);
     if (record === null) return 'unknown';
-    return this.#holding(id, (doc) => ({
-      base: record.bytes,
-      present: Y.encodeStateAsUpdate(doc),
-      seen: fingerprint(doc),
-    }));
+    const present = await this.#holding(id, (room) => this.#deps.work.read(PRESENT, room.held.updates));
+    return { base: record.bytes, ...present };
   }
 
   /** Gives a draft to the owner. */
@@ -158,7 +155,7 @@ export class Proposals {
     { seen, word, isPart }: { readonly seen: string; readonly word: string; readonly isPart: boolean },
   ): Promise<Proposal | Refusal> {
     if ((await this.find(board, id)) === null) return 'unknown';
-    if ((await this.#holding(id, fingerprint)) !== seen) return 'moved';
+    if (!(await this.#holding(id, (room) => this.#shows(room, seen)))) return 'moved';
     return this.#close(board, id, { state: 'accepted', word, isPart });
   }
 
@@ -233,28 +230,20 @@ export class Proposals {
     rooms.closeBoard(id);
   }
 
-  #compacted(board: string): Promise<Uint8Array | null> {
-    return this.#holding(board, (doc) => {
-      const compact = compactDesign(doc);
-      return compact === null ? null : Y.encodeStateAsUpdate(compact);
-    });
+  /** Whether a branch shows what was seen, also after it has been read. */
+  async #shows(room: Room, seen: string): Promise<boolean> {
+    const { updates } = room.held;
+    const present = await this.#deps.work.read(PRESENT, updates);
+    return present.seen === seen && isSameDocument(updates, room.held.updates);
   }
 
-  async #holding<T>(board: string, read: (doc: Y.Doc) => T): Promise<T> {
+  async #holding<T>(board: string, read: (room: Room) => Promise<T>): Promise<T> {
     const hold = await this.#deps.rooms.hold({ board, part: 'design' });
     try {
       if (hold.room.isStoreFailing) throw new StoreError('unavailable', 'edits cannot be stored now');
-      return read(hold.room.doc);
+      return await read(hold.room);
     } finally {
       hold.release();
     }
   }
-}
-
-/** The same for documents that show the same. */
-function fingerprint(doc: Y.Doc): string {
-  const { board, rowPairIds, stringPairIds } = readDesign(doc);
-  return createHash('sha256')
-    .update(JSON.stringify([formatBoard(board), rowPairIds, stringPairIds]))
-    .digest('base64url');
 }

@@ -435,7 +435,7 @@ export class Connection implements RoomMember {
 
   /** Whether the document may be sent now; else it is once others have read. */
   #hasRoomForAnswer(): boolean {
-    return this.#queue.hasRoomFor(this.room.bytes, () => this.#catchUp());
+    return this.#queue.hasRoomFor(this.room.held.bytes, () => this.#catchUp());
   }
 
   #fallBehind(stateVector: Uint8Array): void {

@@ -174,6 +174,11 @@ export class LiveDocument {
     return state;
   }
 
+  /** Updates that make the document, in their order. Nothing is worked out for them but where the document is not whole. */
+  get updates(): readonly Uint8Array[] {
+    return this.#state === null ? [this.encoded()] : [this.#state, ...this.#tail];
+  }
+
   /** Frames that give a newcomer the document: an encoded state, and what was edited since. */
   framesForNewcomer(): Buffer[] {
     const state = this.#state ?? this.encoded();

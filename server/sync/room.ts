@@ -147,9 +147,9 @@ export class Room implements SaverOwner, UnsavedOwner {
     return this.#live.identity.generation;
   }
 
-  /** About how large the encoded document is. */
-  get bytes(): number {
-    return this.#live.bytes;
+  /** About how large the document is, and what it is made of, for who reads it elsewhere. */
+  get held(): Pick<LiveDocument, 'bytes' | 'updates'> {
+    return this.#live;
   }
 
   /** Whether only the encoded state is kept, because nobody edits. */
@@ -158,13 +158,8 @@ export class Room implements SaverOwner, UnsavedOwner {
   }
 
   get isStoreFailing(): boolean {
-    return (
-      this.#saver.isFailing ||
-      this.unsaved.isFull ||
-      this.#isRenewing ||
-      this.#log.fault !== null ||
-      this.#isBroken
-    );
+    const isStuck = this.#saver.isFailing || this.unsaved.isFull || this.#log.fault !== null;
+    return isStuck || this.#isRenewing || this.#isBroken;
   }
 
   get isSaved(): boolean {

@@ -4,6 +4,7 @@ import { promisify } from 'node:util';
 import { deflateRaw, inflateRaw } from 'node:zlib';
 import * as Y from 'yjs';
 import { compactDesign, readDesign } from '../../engine/document/index.ts';
+import { withDocument } from '../work/index.ts';
 
 /** Versions are documents of their own and never merged, so one client id does for all: the same design, the same bytes. */
 const CLIENT = 1;
@@ -33,15 +34,9 @@ export function snapshotOf(doc: Y.Doc): Snapshot | null {
   return { state, digest, title, strings: pattern.colours.length, rows: pattern.rows };
 }
 
-/** As {@link snapshotOf}, of an encoded document. */
-export function snapshotOfState(state: Uint8Array): Snapshot | null {
-  const doc = new Y.Doc();
-  try {
-    Y.applyUpdate(doc, state);
-    return snapshotOf(doc);
-  } finally {
-    doc.destroy();
-  }
+/** As {@link snapshotOf}, of the updates that make a document. */
+export function snapshotOfUpdates(updates: readonly Uint8Array[]): Snapshot | null {
+  return withDocument(updates, snapshotOf);
 }
 
 /** The bytes to store. */

@@ -1,28 +1,22 @@
-/** Reads designs for versions: small ones here, large ones in a thread. */
-import type { Clock } from '../clock.ts';
+/** Reads designs for versions. */
 import type { Room } from '../sync/index.ts';
-import { type Snapshot, snapshotOf, snapshotOfState } from './snapshot.ts';
-import { SnapshotThread } from './snapshot-thread.ts';
+import type { Job, Work } from '../work/index.ts';
+import { type Snapshot, snapshotOfUpdates } from './snapshot.ts';
 
-/** Encoded designs larger than this are read in the thread. */
-const LARGE_BYTES = 64 * 1024;
+const SNAPSHOT: Job<readonly Uint8Array[], Snapshot | null> = { name: 'snapshot', run: snapshotOfUpdates };
+
+/** What the thread for large work does for versions. */
+export const VERSION_JOBS = [SNAPSHOT];
 
 export class Snapshots {
-  readonly #thread: SnapshotThread | null;
+  readonly #work: Work;
 
-  /** @param workerFile the compiled worker; null: everything is read here */
-  constructor(workerFile: URL | null, clock: Clock) {
-    this.#thread = workerFile === null ? null : new SnapshotThread(workerFile, clock);
+  constructor(work: Work) {
+    this.#work = work;
   }
 
   /** Of a room as it is now, or of an encoded document; null when there is no design. */
-  async read(of: Room | Uint8Array): Promise<Snapshot | null> {
-    const state = of instanceof Uint8Array ? of : of.encodedState();
-    if (this.#thread !== null && state.length > LARGE_BYTES) return this.#thread.of(state);
-    return of instanceof Uint8Array ? snapshotOfState(of) : snapshotOf(of.doc);
-  }
-
-  async close(): Promise<void> {
-    await this.#thread?.close();
+  read(of: Room | Uint8Array): Promise<Snapshot | null> {
+    return this.#work.read(SNAPSHOT, of instanceof Uint8Array ? [of] : of.held.updates);
   }
 }

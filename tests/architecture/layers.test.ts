@@ -33,6 +33,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'server/store': ['node:', 'better-sqlite3', 'pg'],
   'server/store-command.ts': ['node:', 'yjs'],
   'server/versions': ['node:', 'hono', 'yjs'],
+  'server/work': ['node:', 'yjs'],
   'server/sync': ['node:', 'ws', 'yjs', 'y-protocols', 'lib0'],
   web: ['lit'],
   'web/talk/talk-session.ts': ['yjs', 'y-websocket', 'y-indexeddb'],

@@ -190,7 +190,16 @@ describe('archives', () => {
   const VERSION = {
     kind: 'version',
     id: 'first',
-    about: '{"name":"first","by":{"personId":"p1","name":"Ada"}}',
+    about: JSON.stringify({
+      kind: 'named',
+      at: 1,
+      name: 'first',
+      by: { personId: 'p1', name: 'Ada' },
+      title: 'kites',
+      strings: 8,
+      rows: 12,
+      digest: '',
+    }),
   };
 
   async function rich(): Promise<string> {

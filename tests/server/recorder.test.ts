@@ -177,8 +177,8 @@ describe('automatic versions', () => {
   });
 
   it('[V139] a large design is read in a thread, and is the same version', async () => {
-    const worker = new URL('../../dist/server/versions/snapshot-worker.js', import.meta.url);
-    const second = await startTestServer({ snapshotWorker: worker, now: () => clock });
+    const worker = new URL('../../dist/server/worker.js', import.meta.url);
+    const second = await startTestServer({ worker, now: () => clock });
     const made = await ask(`${second.http}/api/boards`, {
       method: 'POST',
       body: JSON.stringify({ strings: 40, rows: 60, title: 'wide' }),

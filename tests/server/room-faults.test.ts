@@ -1,13 +1,12 @@
 /** Faults of our own, or of what we build on, in the middle of a room's work: one room is given up, and nothing else happens. */
 // Before the server is loaded.
-
+import { armed } from '../support/faulty-yjs.ts';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { machineClock } from '../../server/index.ts';
 import { MemoryRelayHub, type Relay } from '../../server/relay/index.ts';
 import { type DocumentAddress, MemoryStore } from '../../server/store/index.ts';
+import { machineClock } from '../../server/index.ts';
 import { ask } from '../support/ask.ts';
-import { armed } from '../support/faulty-yjs.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import { message, RawClient } from './raw-client.ts';
@@ -247,15 +246,17 @@ describe('a fault', () => {
     expect(store.written(others)).toContain('k7');
   });
 
-  it('[V252] of reading a board over HTTP is answered as one that passes, and the board opens anew', async () => {
+  it('[V252] of replacing a board over HTTP is answered as one that passes, and the board opens anew', async () => {
     const maker = await join(board);
     edit(maker, 1);
     maker.mark(1);
     await maker.savedMark(1);
+    const address = `${server.http}/api/boards/${board}/file`;
+    const body = await (await ask(address)).text();
     armed.fault = 'applyUpdate';
-    expect((await ask(`${server.http}/api/boards/${board}/file`)).status).toBe(503);
+    expect((await ask(address, { method: 'PUT', body })).status).toBe(503);
     armed.fault = null;
     expect(await maker.closed).toBe(4500);
-    expect((await ask(`${server.http}/api/boards/${board}/file`)).status).toBe(200);
+    expect((await ask(address)).status).toBe(200);
   });
 });

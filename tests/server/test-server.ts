@@ -32,7 +32,7 @@ export interface TestServerOptions {
   /** The time of day alone; the rest goes by the machine's clock. */
   readonly now?: () => number;
   readonly clock?: Clock;
-  readonly snapshotWorker?: URL;
+  readonly worker?: URL;
 }
 
 export interface TestServer extends RunningServer {
@@ -61,7 +61,7 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     ...options.access?.(store),
     pageFolder: join(tmpdir(), 'larkboard-no-page'),
     demoFolder: options.demoFolder ?? null,
-    ...(options.snapshotWorker && { snapshotWorker: options.snapshotWorker }),
+    ...(options.worker && { worker: options.worker }),
   });
   const at = `127.0.0.1:${server.port}`;
   return { ...server, http: `http://${at}`, ws: `ws://${at}/sync`, store, metrics, lines };

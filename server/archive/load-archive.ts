@@ -1,0 +1,154 @@
+/** What of an archive from outside a new board may begin with. Done in a thread: whoever sends one says how much work it is. */
+import { randomBytes } from 'node:crypto';
+import * as Y from 'yjs';
+import {
+  type BoardPart,
+  compactDesign,
+  copyTalk,
+  DOCUMENT_VERSION,
+  readDesign,
+  readTalk,
+} from '../../engine/document/index.ts';
+import { checkCopy, DEFAULT_SYNC_LIMITS } from '../sync/index.ts';
+import { readVersion, thinnedOut, VERSION_CAPS, VERSION_RECORD, type Version } from '../versions/index.ts';
+import type { Job } from '../work/index.ts';
+import {
+  ArchiveError,
+  type ArchiveFault,
+  DESIGN,
+  MAX_ABOUT_BYTES,
+  MAX_RECORD_BYTES,
+  TALK,
+} from './archive-format.ts';
+import { type ReadArchive, readArchive } from './read-archive.ts';
+
+/** Documents and records of a new board. */
+export interface LoadedArchive {
+  readonly title: string;
+  readonly strings: number;
+  readonly rows: number;
+  readonly design: Uint8Array;
+  readonly talk: Uint8Array;
+  readonly records: readonly LoadedRecord[];
+}
+
+type LoadedRecord = ReadArchive['records'][number];
+
+export interface LoadInput {
+  readonly packed: Uint8Array;
+  /** When it is loaded, in ms since 1970: versions are thinned out as of then. */
+  readonly now: number;
+}
+
+export type LoadOutput =
+  | { readonly ok: true; readonly value: LoadedArchive }
+  | { readonly ok: false; readonly error: ArchiveFault };
+
+export const LOAD: Job<LoadInput, LoadOutput> = {
+  name: 'archive-load',
+  run: async ({ packed, now }) => {
+    try {
+      return { ok: true, value: await load(packed, now) };
+    } catch (cause) {
+      if (!(cause instanceof ArchiveError)) throw cause;
+      return { ok: false, error: cause.fault };
+    }
+  },
+};
+
+async function load(packed: Uint8Array, now: number): Promise<LoadedArchive> {
+  const archive = await readArchive(packed);
+  const idOf = strangers();
+  const { doc, bytes } = cleanDesign(archive.design, DESIGN);
+  const { title, pattern } = readDesign(doc).board;
+  const talk = cleanTalk(archive.talk, idOf);
+  const records = versionsWithin(archive.records, now).map((record) => ({
+    ...record,
+    about: cleanAbout(record.about, record.id, idOf),
+  }));
+  return { title, strings: pattern.colours.length, rows: pattern.rows, design: bytes, talk, records };
+}
+
+/**
+ * The versions that a board may have: what belongs to nobody and leads nowhere else. Automatic ones are thinned out as on any board.
+ * @throws ArchiveError 'too-large' when one is longer than any this server keeps, or named ones are more than it keeps
+ */
+function versionsWithin(records: readonly LoadedRecord[], now: number): readonly LoadedRecord[] {
+  const versions = new Map<string, { readonly version: Version; readonly record: LoadedRecord }>();
+  for (const record of records) {
+    const { kind, id, about, bytes } = record;
+    if (kind !== VERSION_RECORD) continue;
+    if (bytes.length > MAX_RECORD_BYTES || Buffer.byteLength(about) > MAX_ABOUT_BYTES)
+      throw new ArchiveError('too-large', `record ${id}`, `has more than ${MAX_RECORD_BYTES} bytes`);
+    const version = readVersion({ board: '', kind, id, about, size: bytes.length });
+    if (version === null) throw new ArchiveError('damaged', `record ${id}`, 'says nothing that can be read');
+    versions.set(id, { version, record });
+  }
+  const list = [...versions.values()].map(({ version }) => version);
+  const named = list.filter(({ kind }) => kind === 'named');
+  const namedBytes = named.reduce((sum, { size }) => sum + size, 0);
+  if (named.length > VERSION_CAPS.named || namedBytes > VERSION_CAPS.namedBytes)
+    throw new ArchiveError('too-large', 'records', `are more named versions than ${VERSION_CAPS.named}`);
+  for (const { id } of thinnedOut(list, now)) versions.delete(id);
+  return [...versions.values()].map(({ record }) => record);
+}
+
+/** A document of an update from outside: no larger than a room would take, and checked like what rooms take. @throws ArchiveError */
+function documentOf(update: Uint8Array, path: string, part: BoardPart): Y.Doc {
+  if (update.length > DEFAULT_SYNC_LIMITS.documentBytes)
+    throw new ArchiveError('too-large', path, `has more than ${DEFAULT_SYNC_LIMITS.documentBytes} bytes`);
+  const check = checkCopy(update, part);
+  if (check.kind === 'unmet') throw new ArchiveError('damaged', path, 'lacks a part of its own past');
+  if (check.kind !== 'fits' && check.kind !== 'empty')
+    throw new ArchiveError('damaged', path, `is no document that can be read: ${check.kind}`);
+  const doc = new Y.Doc();
+  Y.applyUpdate(doc, update);
+  if (doc.store.pendingStructs !== null || doc.store.pendingDs !== null)
+    throw new ArchiveError('damaged', path, 'lacks a part of its own past');
+  return doc;
+}
+
+/** The design alone, under the same ids: nothing else that the update held comes along. */
+function cleanDesign(update: Uint8Array, path: string): { readonly doc: Y.Doc; readonly bytes: Uint8Array } {
+  const doc = documentOf(update, path, 'design');
+  const version = doc.getMap('meta').get('version');
+  if (typeof version === 'number' && version > DOCUMENT_VERSION)
+    throw new ArchiveError(
+      'newer-archive',
+      path,
+      `is of version ${version}; this server reads up to ${DOCUMENT_VERSION}`,
+    );
+  const compact = compactDesign(doc);
+  if (compact === null) throw new ArchiveError('damaged', path, 'holds no board');
+  return { doc: compact, bytes: Y.encodeStateAsUpdate(compact) };
+}
+
+/** Gives every person of an archive an id that is nobody's here: an archive cannot make a person of this server say something. */
+function strangers(): (person: string) => string {
+  const ids = new Map<string, string>();
+  return (person) => {
+    const known = ids.get(person) ?? `away-${randomBytes(12).toString('base64url')}`;
+    ids.set(person, known);
+    return known;
+  };
+}
+
+/** What is told of a version, by a stranger. @throws ArchiveError */
+function cleanAbout(about: string, id: string, idOf: (person: string) => string): string {
+  let value: Record<string, unknown>;
+  try {
+    value = JSON.parse(about) as Record<string, unknown>;
+  } catch (cause) {
+    throw new ArchiveError('damaged', `record ${id}`, 'says nothing that can be read', { cause });
+  }
+  const by = value?.by as { personId?: unknown } | null | undefined;
+  if (typeof by?.personId !== 'string') return about;
+  return JSON.stringify({ ...value, by: { ...by, personId: idOf(by.personId) } });
+}
+
+/** The talk alone. @throws ArchiveError */
+function cleanTalk(update: Uint8Array, idOf: (person: string) => string): Uint8Array {
+  const talk = readTalk(documentOf(update, TALK, 'talk'));
+  if (talk.isNewer) throw new ArchiveError('newer-archive', TALK, 'is of a later version');
+  return Y.encodeStateAsUpdate(copyTalk(talk, idOf));
+}
