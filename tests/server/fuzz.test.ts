@@ -1,13 +1,15 @@
 import { connect, type Socket } from 'node:net';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { readDesign, writeBoard } from '../../engine/document/index.ts';
+import { ADMISSION, readDesign, writeBoard } from '../../engine/document/index.ts';
 import { blankBoard } from '../../server/boards/index.ts';
+import { identityUpdate } from '../../server/sync/identity.ts';
 import { checkState, checkUpdate, Reach } from '../../server/sync/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { cases, firstSeed } from '../support/depth.ts';
 import { until } from '../support/until.ts';
-import { seededRandom } from './chaos.ts';
+import { anyStructs, HOSTILE_UPDATES, type Target, targetOf } from '../support/hostile-updates.ts';
+import { seededRandom } from '../support/seeded-random.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 
@@ -16,6 +18,7 @@ const seconds = process.env.FUZZ_SECONDS === undefined ? null : Number(process.e
 /** Long runs begin elsewhere each time. */
 const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 50 + firstSeed : Date.now() % 1_000_000));
 const from = seconds === null ? '' : `, from seed ${seed}`;
+const IDENTITY = { name: 'b/design', generation: 1 };
 const WIRE_ROUNDS = cases(150, 3_000);
 const CHECK_ROUNDS = cases(300, 30_000);
 
@@ -26,7 +29,7 @@ function* roundsOf(rounds: number, share = 1): Generator<number> {
 }
 
 const random = seededRandom(seed);
-const below = (limit: number): number => Math.floor(random() * limit);
+const { below } = random;
 const bytes = (length: number): Uint8Array => Uint8Array.from({ length }, () => below(256));
 
 /** A document whose number follows from the seed, so that its updates do. */
@@ -48,8 +51,8 @@ function otherDocument(): Uint8Array[] {
   return updates;
 }
 
-/** Each gives a frame that must not change the board. */
-const KINDS: Readonly<Record<string, () => Uint8Array>> = {
+/** Each gives a frame that must not change the board. @param target the board's design */
+const KINDS: Readonly<Record<string, (target: Target) => Uint8Array>> = {
   'random bytes': () => bytes(below(200)),
   'random after a kind': () => Uint8Array.from([below(5), below(4), ...bytes(below(80))]),
   'random update': () => message(0, 1 + below(2), bytes(1 + below(60))),
@@ -70,6 +73,12 @@ const KINDS: Readonly<Record<string, () => Uint8Array>> = {
   'random state vector': () => message(0, 0, bytes(below(30))),
   'random presence': () => message(1, bytes(below(60))),
   'forged presence': () => presenceMessage([{ client: below(1e6), clock: below(1e6), state: '{"x":1}' }]),
+  ...Object.fromEntries(
+    Object.entries(HOSTILE_UPDATES).map(([name, make]) => [
+      name,
+      (target: Target) => message(0, 1 + below(2), make(target, random)),
+    ]),
+  ),
 };
 
 describe('the wire', () => {
@@ -81,8 +90,12 @@ describe('the wire', () => {
     const url = `${server.ws}/${board}/design`;
     const honest = await new RawClient(url).join();
     const before = Y.encodeStateAsUpdate(honest.doc);
+    const target = targetOf(honest.doc);
     const rows = (await server.store.load({ board, part: 'design' })).length;
     const sent = new Map<string, number>();
+    /** What came first on a socket was read for sure. */
+    const first = new Map<string, number>();
+    const count = (into: Map<string, number>, name: string) => into.set(name, (into.get(name) ?? 0) + 1);
     const refused = new Set<number>();
     let heap = 0;
     for (const round of roundsOf(WIRE_ROUNDS)) {
@@ -91,16 +104,17 @@ describe('the wire', () => {
       hostile.answers = false;
       await hostile.opened;
       const { _socket: stream } = hostile.socket as unknown as { _socket: Socket };
-      if (random() < 0.1) {
+      if (random.chance(0.1)) {
         // Below the WebSocket layer: whatever bits, straight into the stream.
         stream.write(bytes(20));
-        sent.set('random bits', (sent.get('random bits') ?? 0) + 1);
+        count(sent, 'random bits');
       }
       const names = Object.keys(KINDS);
-      for (let i = 1 + below(5); i > 0; i -= 1) {
-        const name = names[below(names.length)]!;
-        sent.set(name, (sent.get(name) ?? 0) + 1);
-        hostile.send(KINDS[name]!());
+      for (let i = 0; i <= below(5); i += 1) {
+        const name = random.pick(names);
+        if (i === 0) count(first, name);
+        count(sent, name);
+        hostile.send(KINDS[name]!(target));
       }
       // Behind the last byte; the server ends its side when it has read all, if it has not long before.
       stream.end();
@@ -121,7 +135,7 @@ describe('the wire', () => {
     expect(Y.encodeStateAsUpdate(late.doc)).toEqual(before);
     expect((await server.store.load({ board, part: 'design' })).length).toBe(rows);
     // Every kind was tried and the refusals are the two that fit.
-    for (const name of Object.keys(KINDS)) expect(sent.get(name), name).toBeGreaterThan(0);
+    for (const name of Object.keys(KINDS)) expect(first.get(name), name).toBeGreaterThan(0);
     expect([...refused].filter((code) => ![4400, 4413, 1002, 1005, 1006, 1007].includes(code))).toEqual([]);
     if (heap > 0) expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
     // Refusals are counted, not written out one by one.
@@ -139,14 +153,21 @@ describe('the wire', () => {
 });
 
 describe('the check', () => {
-  it(`[V53] whatever passes it is applied without a fault and leaves nothing waiting${from}`, () => {
+  /** A small board with its name, and what the server keeps of how far it reaches. */
+  function begin(): { readonly target: Target; readonly reach: Reach; readonly start: Uint8Array } {
     const origin = seededDoc();
+    Y.applyUpdate(origin, identityUpdate(IDENTITY));
     writeBoard(origin, blankBoard(6, 6, 'fuzz'), () => `i${below(1e9)}`);
     const start = Y.encodeStateAsUpdate(origin);
-    const { check: begun } = checkState(start, 'b/design');
-    if (begun.kind !== 'fits') throw new Error(`a new board is ${begun.kind}`);
+    const { check } = checkState(start, IDENTITY.name);
+    if (check.kind !== 'fits') throw new Error(`a new board is ${check.kind}`);
     const reach = new Reach();
-    reach.note(begun);
+    reach.note(check);
+    return { target: targetOf(origin), reach, start };
+  }
+
+  it(`[V53] whatever passes it is applied without a fault and leaves nothing waiting${from}`, () => {
+    const { reach, start } = begin();
     let passed = 0;
     let refused = 0;
     for (const _ of roundsOf(CHECK_ROUNDS, 0.1)) {
@@ -170,7 +191,7 @@ describe('the check', () => {
       for (let i = below(4); i > 0; i -= 1) update[below(update.length)] = below(256);
       const target = new Y.Doc();
       Y.applyUpdate(target, start);
-      const check = checkUpdate(reach, { name: 'b/design', generation: 1 }, update);
+      const check = checkUpdate(reach, IDENTITY, update);
       if (check.kind !== 'fits') {
         refused += 1;
         continue;
@@ -184,6 +205,57 @@ describe('the check', () => {
       expect(() => readDesign(target), hex).not.toThrow();
       const copy = new Y.Doc();
       expect(() => Y.applyUpdate(copy, Y.encodeStateAsUpdate(target)), hex).not.toThrow();
+    }
+    expect(passed).toBeGreaterThan(20);
+    expect(refused).toBeGreaterThan(20);
+  });
+
+  it.each(Object.keys(HOSTILE_UPDATES))(`[V250] [V251] %s: none of these passes it${from}`, (name) => {
+    const { target, reach } = begin();
+    const nothing = new Reach();
+    for (const _ of roundsOf(CHECK_ROUNDS / 10, 0.02)) {
+      const update = HOSTILE_UPDATES[name]!(target, random);
+      const hex = Buffer.from(update).toString('hex').slice(0, 2_000);
+      expect(checkUpdate(reach, IDENTITY, update).kind, hex).toMatch(/^(?:alien|foreign|malformed)$/);
+      // Nor where there is no document yet.
+      expect(checkUpdate(nothing, IDENTITY, update).kind, hex).not.toBe('fits');
+    }
+  });
+
+  it(`[V53] [V250] structs made one by one: what passes it leaves a flat document of known roots${from}`, () => {
+    const { target, reach, start } = begin();
+    const roots = new Set(ADMISSION.design.map(({ root }) => root));
+    let passed = 0;
+    let refused = 0;
+    for (const round of roundsOf(CHECK_ROUNDS, 0.1)) {
+      const update = anyStructs(target, random, round % 2 === 0 ? 0 : 0.3);
+      if (checkUpdate(reach, IDENTITY, update).kind !== 'fits') {
+        refused += 1;
+        continue;
+      }
+      passed += 1;
+      const hex = Buffer.from(update).toString('hex');
+      const doc = new Y.Doc();
+      Y.applyUpdate(doc, start);
+      Y.applyUpdate(doc, update);
+      expect([doc.store.pendingStructs, doc.store.pendingDs], hex).toEqual([null, null]);
+      expect(
+        [...doc.share.keys()].filter((root) => !roots.has(root)),
+        hex,
+      ).toEqual([]);
+      for (const structs of doc.store.clients.values())
+        for (const struct of structs)
+          expect((struct as Y.Item).content, hex).toSatisfy(
+            (content) => content instanceof Y.ContentAny || content instanceof Y.ContentDeleted,
+          );
+      expect(doc.getMap('identity').toJSON(), hex).toEqual({ name: IDENTITY.name });
+      // Merged by bytes it is the same as applied, and passes as a whole.
+      const merged = Y.mergeUpdates([start, update]);
+      const whole = new Y.Doc();
+      Y.applyUpdate(whole, merged);
+      expect(readDesign(whole), hex).toEqual(readDesign(doc));
+      expect(checkState(merged, IDENTITY.name).check.kind, hex).toBe('fits');
+      expect(checkState(Y.encodeStateAsUpdate(doc), IDENTITY.name).check.kind, hex).toBe('fits');
     }
     expect(passed).toBeGreaterThan(20);
     expect(refused).toBeGreaterThan(20);

@@ -5,6 +5,8 @@ import * as encoding from 'lib0/encoding';
 export interface CraftedContent {
   readonly ref: number;
   readonly write: (encoder: encoding.Encoder) => void;
+  /** Clocks that it takes, where that is not one. */
+  readonly length?: number;
 }
 
 /** One struct. Where it has an origin it names no parent; that is how Yjs writes it. */
@@ -26,6 +28,7 @@ export interface CraftedBlock {
 /** Plain values. */
 export const values = (...all: readonly unknown[]): CraftedContent => ({
   ref: 8,
+  length: all.length,
   write: (encoder) => {
     encoding.writeVarUint(encoder, all.length);
     for (const one of all) encoding.writeAny(encoder, one as Parameters<typeof encoding.writeAny>[1]);
@@ -55,6 +58,7 @@ export function nestedLists(depth: number): Uint8Array {
 /** What is left of so many deleted entries. */
 export const deleted = (length: number): CraftedContent => ({
   ref: 1,
+  length,
   write: (encoder) => encoding.writeVarUint(encoder, length),
 });
 
@@ -67,6 +71,7 @@ export const sharedType = (kind: number): CraftedContent => ({
 /** Characters of a shared text. */
 export const characters = (text: string): CraftedContent => ({
   ref: 4,
+  length: text.length,
   write: (encoder) => encoding.writeVarString(encoder, text),
 });
 
@@ -88,6 +93,7 @@ export const embedded: CraftedContent = {
 /** Values as JSON text. */
 export const json = (...texts: readonly string[]): CraftedContent => ({
   ref: 2,
+  length: texts.length,
   write: (encoder) => {
     encoding.writeVarUint(encoder, texts.length);
     for (const text of texts) encoding.writeVarString(encoder, text);
@@ -112,6 +118,7 @@ export const subdocument: CraftedContent = {
 /** A struct of which nothing is left, not even where it stood. */
 export const collected = (length: number): CraftedContent => ({
   ref: 0,
+  length,
   write: (encoder) => encoding.writeVarUint(encoder, length),
 });
 
