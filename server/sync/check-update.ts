@@ -8,22 +8,19 @@ import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/ind
 import { admitStructs, runsOf } from './admit-structs.ts';
 import { EMPTY_UPDATE_BYTES } from './frames.ts';
 import { clientOf, clientOfText, generationIn, type Identity, textOf } from './identity.ts';
-import { type Present, Reach, type Run } from './reach.ts';
+import { placingOf } from './placing.ts';
+import { type Brought, type Present, Reach } from './reach.ts';
 
 export type UpdateCheck =
   /** Decodes, and all it builds on is there. */
-  | {
+  | ({
       readonly kind: 'fits';
-      /** How far each client's structs reach once it is applied. */
-      readonly ends: ReadonlyMap<number, number>;
-      /** In which roots its structs stand, those that the document holds already left out. */
-      readonly runs: readonly Run[];
       /**
        * Whether it is one client's next structs and nothing else. Such an update can be passed on as it came, and applied
        * later: there is nothing in it that the document holds already, and nothing that could wait for something else.
        */
       readonly isPlain: boolean;
-    }
+    } & Brought)
   /** Holds nothing. */
   | { readonly kind: 'empty' }
   /** Builds on something that neither the document nor the update holds. */
@@ -139,6 +136,15 @@ function decode(update: Uint8Array): Decoded | (UpdateCheck & { readonly kind: '
   const clients = clientsIn(decoded.structs);
   if (clients !== blocks)
     return { kind: 'malformed', message: `${blocks} blocks hold structs of ${clients} clients` };
+  // Yjs goes through all that stands in each: the same long one over and over would take it minutes. No encoder writes that.
+  for (const [client, deletions] of decoded.ds.clients) {
+    let end = 0;
+    for (const { clock, len } of deletions) {
+      if (clock < end || !(len > 0))
+        return { kind: 'malformed', message: `deletions of ${client} are not one after the other` };
+      end = clock + len;
+    }
+  }
   return decoded;
 }
 
@@ -195,7 +201,9 @@ function checkDecoded(
         return { kind: 'unmet', message: `deletes ${client}:${clock}, which is missing` };
   const admission = admitStructs(part, structs, present, isOwn);
   if (!admission.ok) return { kind: 'alien', message: admission.message };
-  return { kind: 'fits', ends, runs: runsOf(structs, admission.rules, present), isPlain };
+  const { rules } = admission;
+  const placing = placingOf(structs, rules, ds.clients, present);
+  return { kind: 'fits', ends, runs: runsOf(structs, rules, present), placing, isPlain };
 }
 
 /** Whether a struct is the one by which the server says which document this is. */

@@ -4,6 +4,8 @@
  * in one root.
  */
 import type { RootRule } from '../../engine/document/index.ts';
+import { Placed } from './placed.ts';
+import type { PlacedSoFar, Placing } from './placing.ts';
 
 /** Structs of one client, one after the other, in one root. */
 export interface Run {
@@ -13,11 +15,20 @@ export interface Run {
 }
 
 /** What an update is held against. */
-export interface Present {
+export interface Present extends PlacedSoFar {
   /** How far the structs of a client reach. */
   clockOf(client: number): number;
   /** The root of a struct; undefined when the document does not hold it. */
   rootAt(client: number, clock: number): RootRule | undefined;
+}
+
+/** What an update that fits brings. */
+export interface Brought {
+  /** How far each client's structs reach once it is applied. */
+  readonly ends: ReadonlyMap<number, number>;
+  /** In which roots its structs stand, those that the document holds already left out. */
+  readonly runs: readonly Run[];
+  readonly placing: Placing;
 }
 
 interface ClientRuns {
@@ -28,6 +39,9 @@ interface ClientRuns {
 export class Reach implements Present {
   readonly #clocks = new Map<number, number>();
   readonly #runs = new Map<number, ClientRuns>();
+  readonly placed = new Placed();
+  /** Steps that building the document takes at most, beyond those that have been counted; see `placing.ts`. */
+  estimated = 0;
 
   /** A state vector; only to be read. */
   get clocks(): Map<number, number> {
@@ -53,8 +67,10 @@ export class Reach implements Present {
     return rules[low];
   }
 
-  /** Goes on by what an update that fits brings: how far its clients reach then, and the roots of what is new. */
-  note({ ends, runs }: { readonly ends: ReadonlyMap<number, number>; readonly runs: readonly Run[] }): void {
+  /** Goes on by what an update brings. */
+  note({ ends, runs, placing }: Brought): void {
+    this.placed.grow(placing.grown, placing.places);
+    this.estimated += placing.steps;
     for (const [client, end] of ends) this.#clocks.set(client, end);
     for (const { client, clock, rule } of runs) {
       const known = this.#runs.get(client);
