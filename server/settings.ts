@@ -47,6 +47,8 @@ const LIMIT_SETTINGS: Readonly<Record<string, keyof SyncLimits>> = {
   MAX_BYTES_PER_SECOND: 'bytesPerSecond',
   MAX_PRESENCE_BYTES: 'presenceBytes',
   MAX_DOCUMENT_BYTES: 'documentBytes',
+  MAX_NEW_CLIENTS: 'newClients',
+  MAX_NEW_CLIENTS_IN_COPY: 'newClientsInCopy',
   MAX_UNSAVED_BYTES: 'unsavedBytes',
   MAX_UNSAVED_BYTES_IN_ALL: 'unsavedBytesInAll',
   MAX_READER_BYTES: 'readerBytes',

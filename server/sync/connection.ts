@@ -69,6 +69,7 @@ export class Connection implements RoomMember {
   readonly id: string;
   readonly openedAt: number;
   presenceId: number | null = null;
+  newClients = 0;
   readonly canWrite: boolean;
   readonly personId: string | null;
   readonly room: Room;

@@ -1,10 +1,29 @@
 /** What another node says of a document that is open here too. */
+import { type Clock, pause } from '../clock.ts';
 import type { Relay, RelayMessage } from '../relay/index.ts';
 import { unattended } from '../unattended.ts';
 import { decodePresence, encodePresence } from './frames.ts';
 import type { Room } from './room.ts';
 
 const NOTHING = new Uint8Array(0);
+/** So long other nodes have to say that somebody is in. */
+const ASK_MS = 500;
+
+/**
+ * Whether people are in the document on another node, or it cannot be known. Only a courtesy: the store refuses rows of
+ * a generation that has ended, wherever they come from.
+ */
+export async function isInUseElsewhere(
+  room: Room,
+  { relay, clock }: { readonly relay: Relay; readonly clock: Clock },
+): Promise<boolean> {
+  if (!relay.isShared) return false;
+  if (!relay.isUp) return true;
+  room.isOpenElsewhere = false;
+  relay.send(room.name, { kind: 'open?', bytes: NOTHING });
+  await pause(clock, ASK_MS);
+  return room.isOpenElsewhere;
+}
 
 /** Does what a message asks for. */
 export function hearRelay(room: Room, relay: Relay, { kind, bytes }: RelayMessage): void {

@@ -23,6 +23,9 @@ export interface SyncLimits {
   readonly presenceBytes: number;
   /** Encoded size of a document. */
   readonly documentBytes: number;
+  /** Client ids new to the document that one socket may bring: in edits, and in all, an answer to a step 1 included. */
+  readonly newClients: number;
+  readonly newClientsInCopy: number;
   /** Edits of a room not yet on the disk; beyond it the room takes no more until they are. */
   readonly unsavedBytes: number;
   /** The same of all rooms together. */
@@ -63,6 +66,9 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   bytesPerSecond: 1024 * 1024,
   presenceBytes: LIMITS.presenceBytes,
   documentBytes: 32 * 1024 * 1024,
+  newClients: 16,
+  // The copies in the fixture bring 3 at most, and hold 26.
+  newClientsInCopy: 4_000,
   unsavedBytes: 8 * 1024 * 1024,
   unsavedBytesInAll: 256 * 1024 * 1024,
   readerBytes: 1024 * 1024,

@@ -15,6 +15,8 @@ export interface RoomMember {
   readonly openedAt: number;
   /** Of the room's presence board. */
   presenceId: number | null;
+  /** Client ids that it brought into the document. */
+  newClients: number;
   readonly canWrite: boolean;
   readonly personId: string | null;
   /** Frames of edits; a reader that is behind does not get them now but all at once later. */

@@ -21,10 +21,11 @@ import {
   updateFrame,
 } from './frames.ts';
 import { type BringCopyOptions, bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
-import { hearRelay } from './hear-relay.ts';
+import { hearRelay, isInUseElsewhere } from './hear-relay.ts';
 import { formerGenerationIn } from './identity.ts';
 import { LiveDocument } from './live-document.ts';
 import { LogKeeper } from './log-keeper.ts';
+import { refusalOfClients } from './new-clients.ts';
 import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
 import { PresenceSender } from './presence-sender.ts';
@@ -33,7 +34,7 @@ import { Saver, type SaverOwner } from './saver.ts';
 import { Turn } from './turn.ts';
 import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
 
-const [RELOAD_RETRY_MS, ASK_MS] = [1_000, 500];
+const RELOAD_RETRY_MS = 1_000;
 const DONE = Promise.resolve();
 const nothing = (): void => {};
 
@@ -180,6 +181,8 @@ export class Room implements SaverOwner, UnsavedOwner {
       return { reason: 'malformed', message: check.message };
     if (this.isStoreFailing) return 'store-failing';
     if (check.kind === 'unmet') return 'unmet';
+    const refusal = refusalOfClients(check.placing, origin, isComplete, limits);
+    if (refusal !== null) return refusal;
     if (!this.unsaved.mayTake(update.length)) return 'store-failing';
     if (!this.hasRoomFor(update.length))
       return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
@@ -191,6 +194,7 @@ export class Room implements SaverOwner, UnsavedOwner {
       this.broke('apply', cause);
       return { reason: 'restarted', message: 'the document is read anew' };
     }
+    origin.newClients += check.placing.clients;
     metrics.count('larkboard_updates_total', 'Updates taken from sockets.');
     return 'taken';
   }
@@ -264,7 +268,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   async renew(): Promise<boolean> {
     const { limits, relay } = this.#deps;
     if (limits.renewBytes === 0 || this.address.part !== 'design' || this.#log.fault !== null) return false;
-    if (this.#live.bytes < limits.renewBytes || (await this.#isInUseElsewhere())) return false;
+    if (this.#live.bytes < limits.renewBytes || (await isInUseElsewhere(this, this.#deps))) return false;
     // Rows that other nodes stored belong to what is renewed.
     if (await this.catchUp().then(() => this.#isOutdated)) return true;
     const state = this.encodedState();
@@ -277,20 +281,6 @@ export class Room implements SaverOwner, UnsavedOwner {
       relay.send(this.name, { kind: 'renewed', bytes: Buffer.from(String(identity.generation + 1)) });
     // Also where it failed: whether it happened is not always known, and reading anew finds out.
     return true;
-  }
-
-  /**
-   * Whether people are in the document on another node, or it cannot be known. Only a courtesy: the store refuses rows of
-   * a generation that has ended, wherever they come from.
-   */
-  async #isInUseElsewhere(): Promise<boolean> {
-    const { relay } = this.#deps;
-    if (!relay.isShared) return false;
-    if (!relay.isUp) return true;
-    this.isOpenElsewhere = false;
-    relay.send(this.name, { kind: 'open?', bytes: new Uint8Array(0) });
-    await pause(this.#deps.clock, ASK_MS);
-    return this.isOpenElsewhere;
   }
 
   /** Calls once everything received so far is on the disk. */

@@ -68,6 +68,29 @@ const doing =
 const writing = (bytes: number): Exceed =>
   doing((client) => client.edit((doc) => doc.getMap('knots').set('big', bulk(bytes))));
 
+const [UPDATE, STEP_2] = [2, 1];
+
+/** Sends edits of so many new clients at once, with a mark. @returns whether the server asked for all before it answered that */
+async function bringing(
+  client: RawClient,
+  clients: number,
+  kind: number,
+): Promise<{ readonly asked: boolean }> {
+  const heard = client.heard.length;
+  const updates = Array.from({ length: clients }, (_, i) => {
+    const doc = new Y.Doc();
+    doc.getMap('meta').set(`by${i}`, i);
+    return Y.encodeStateAsUpdate(doc);
+  });
+  const update = Y.mergeUpdates(updates);
+  // What a client answers, when asked, is what it holds.
+  Y.applyUpdate(client.doc, update);
+  client.send(message(0, kind, update));
+  client.mark(1);
+  await Promise.race([client.savedMark(1), client.closed]);
+  return { asked: client.heard.slice(heard).some((one) => one.kind === 'step1') };
+}
+
 /** Comes to a document of the board while somebody is at its design. */
 const comingSecond =
   (part: BoardPart): Exceed =>
@@ -202,6 +225,29 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     value: 20_000,
     reason: 'boardFull',
     exceed: writing(30_000),
+  },
+  newClients: {
+    setting: 'MAX_NEW_CLIENTS',
+    value: 2,
+    // Who holds them is asked for all, and sends them.
+    reason: null,
+    exceed: async (server, board) => {
+      const client = await open(server, board).join();
+      const { asked } = await bringing(client, 3, UPDATE);
+      expect(asked).toBe(true);
+      const late = await open(server, board).join();
+      expect(late.doc.getMap('meta').get('by2')).toBe(2);
+      for (const one of [client, late]) one.close();
+      return null;
+    },
+  },
+  newClientsInCopy: {
+    setting: 'MAX_NEW_CLIENTS_IN_COPY',
+    value: 2,
+    reason: 'tooLarge',
+    exceed: doing(async (client) => {
+      await bringing(client, 3, STEP_2);
+    }),
   },
   unsavedBytes: {
     setting: 'MAX_UNSAVED_BYTES',

@@ -4,7 +4,7 @@ import * as Y from 'yjs';
 import { MAX_ROWS, MAX_STRINGS } from '../../engine/index.ts';
 import { countSteps } from '../../server/sync/count-steps.ts';
 import { STEPS_PER_CLIENT } from '../../server/sync/placing.ts';
-import { checkState, checkUpdate, Reach } from '../../server/sync/index.ts';
+import { checkState, checkUpdate, DEFAULT_SYNC_LIMITS, Reach } from '../../server/sync/index.ts';
 import { Run } from '../convergence/makers.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { keptCopies, storedDocuments } from '../support/fixture-documents.ts';
@@ -181,5 +181,26 @@ describe('deletions', () => {
     expect(kindOf([1, 2], [0, 1])).toBe('malformed');
     expect(kindOf([0, 2], [1, 1])).toBe('malformed');
     expect(kindOf([0, 0])).toBe('malformed');
+  });
+});
+
+describe('client ids', () => {
+  it('[V240] of all copies that browsers kept stay a hundred times below what a socket may bring', () => {
+    const stored = new Map(storedDocuments().map(({ board, part, update }) => [`${board}/${part}`, update]));
+    let most = 0;
+    for (const { board, part, update } of keptCopies()) {
+      const name = `${board}/${part}`;
+      const reach = new Reach();
+      const known = stored.get(name);
+      const held = known === undefined ? null : checkState(known, name).check;
+      if (held?.kind === 'fits') reach.note(held);
+      const check = checkState(update, name).check;
+      if (check.kind !== 'fits') throw new Error(`${name} is ${check.kind}`);
+      const isNew = [...check.ends.keys()].filter((client) => reach.clockOf(client) === 0).length;
+      most = Math.max(most, isNew);
+    }
+    expect(most).toBeGreaterThan(1);
+    expect(most * 100).toBeLessThan(DEFAULT_SYNC_LIMITS.newClientsInCopy);
+    expect(most).toBeLessThan(DEFAULT_SYNC_LIMITS.newClients);
   });
 });
