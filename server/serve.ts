@@ -20,7 +20,7 @@ import { ACCESS_CHANNEL, type Relay } from './relay/index.ts';
 import type { Settings } from './settings.ts';
 import { Regulars } from './shares.ts';
 import type { Store } from './store/index.ts';
-import { Rooms, SyncUpgrade } from './sync/index.ts';
+import { Rooms, SyncUpgrade, Trials } from './sync/index.ts';
 import { TalkRooms } from './talk/index.ts';
 import { answeredByLog, unattended } from './unattended.ts';
 import { Recorder, type RecorderTimes, Snapshots, Versions, versionRoutes } from './versions/index.ts';
@@ -96,7 +96,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const archiveWork = new Work(deps.worker ?? null, clock);
   const snapshots = new Snapshots(work);
   const recorder = new Recorder({ versions, snapshots, log, metrics, clock, ...(times && { times }) });
-  const rooms = new Rooms({ store, relay, log, metrics, limits, clock, watch: recorder });
+  const workerFile = new URL('./sync/trial-worker.js', import.meta.url);
+  const trials = new Trials({ workerFile, clock, log, metrics, most: limits.steps });
+  const rooms = new Rooms({ store, relay, log, metrics, limits, clock, trials, watch: recorder });
   const boards = new Boards(store, rooms, work, now);
   if (deps.demoFolder !== null) {
     const made = await makeDemoBoards(store, deps.demoFolder, now);
@@ -253,7 +255,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
     const left = await rooms.close(settings.shutdownMs);
     await recorder.finish(settings.shutdownMs);
-    await Promise.all([work.close(), archiveWork.close()]);
+    await Promise.all([work.close(), archiveWork.close(), trials.close()]);
     server.closeAllConnections();
     await stopped;
     await relay.close();

@@ -49,6 +49,7 @@ const LIMIT_SETTINGS: Readonly<Record<string, keyof SyncLimits>> = {
   MAX_DOCUMENT_BYTES: 'documentBytes',
   MAX_NEW_CLIENTS: 'newClients',
   MAX_NEW_CLIENTS_IN_COPY: 'newClientsInCopy',
+  MAX_STEPS: 'steps',
   MAX_UNSAVED_BYTES: 'unsavedBytes',
   MAX_UNSAVED_BYTES_IN_ALL: 'unsavedBytesInAll',
   MAX_READER_BYTES: 'readerBytes',

@@ -4,14 +4,11 @@
  * Frames are written to the raw socket, made once for all readers; WebSocket control frames (ping, close) go through `ws`
  * on the same socket. This is in order because compression is off, so `ws` never holds a frame back.
  */
-import type { Duplex } from 'node:stream';
-import * as decoding from 'lib0/decoding';
-import type { RawData, WebSocket } from 'ws';
+import type { RawData } from 'ws';
 import { CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
-import type { Log } from '../log.ts';
-import type { Metrics } from '../metrics.ts';
 import { StoreError } from '../store/index.ts';
 import { unattended } from '../unattended.ts';
+import type { ConnectionOptions } from './connection-options.ts';
 import {
   EMPTY_UPDATE_BYTES,
   noticeFrame,
@@ -20,32 +17,12 @@ import {
   savedFrame,
   step1Frame,
 } from './frames.ts';
-import type { SyncLimits } from './limits.ts';
-import type { Account, Outgoing } from './outgoing.ts';
+import { Inbox } from './inbox.ts';
 import { Rate } from './rate.ts';
 import { type ClientMessage, readMessage } from './read-message.ts';
 import { ReaderQueue } from './reader-queue.ts';
 import type { Room } from './room.ts';
-import type { RoomMember } from './room-member.ts';
-
-export interface ConnectionOptions {
-  readonly id: string;
-  readonly socket: WebSocket;
-  /** The socket below, for frames that are already made. */
-  readonly raw: Duplex;
-  readonly room: Room;
-  readonly canWrite: boolean;
-  /** Whether to tell this person what only owners can see to. */
-  readonly isOwner: boolean;
-  readonly personId: string | null;
-  readonly limits: SyncLimits;
-  readonly outgoing: Outgoing;
-  /** Who pays for what waits to be read; given back when the socket has ended. */
-  readonly account: Account;
-  readonly log: Log;
-  readonly metrics: Metrics;
-  readonly now: () => number;
-}
+import type { ReceiveResult, RoomMember } from './room-member.ts';
 
 /** Ticks of silence, 5 s each, after which something is said, so that stock clients (30 s) don't take the line for dead. */
 const KEEP_ALIVE_TICKS = 4;
@@ -62,8 +39,6 @@ const QUESTIONS_PER_SECOND = 2;
 const MOST_MARKS_WAITING = 1_000;
 /** A state vector names clients, in some seven bytes each; it is kept while its answer waits. */
 const MOST_VECTOR_BYTES = 256 * 1024;
-/** No part of the protocol takes less room than this in a frame. */
-const MAX_MESSAGES_PER_FRAME = 100;
 
 export class Connection implements RoomMember {
   readonly id: string;
@@ -78,6 +53,7 @@ export class Connection implements RoomMember {
   readonly #bytes: Rate;
   readonly #questions: Rate;
   readonly #queue: ReaderQueue;
+  readonly #inbox = new Inbox();
   #speaksOurs = false;
   /** The state vector at which this reader stopped getting edits; null = keeps up. */
   #behindSince: { readonly stateVector: Uint8Array; readonly at: number } | null = null;
@@ -194,7 +170,9 @@ export class Connection implements RoomMember {
       this.close('malformed', 'sent edits that build on others that never came');
       return;
     }
-    if (this.#pingedAt === null) {
+    // Who is not read from cannot be heard.
+    if (this.#inbox.isHeld) this.#pingedAt = null;
+    else if (this.#pingedAt === null) {
       if (now - this.#heardAt > SILENCE_MS) this.#ping();
     } else if (now - this.#pingedAt > PING_MS) {
       this.terminate('unanswered');
@@ -225,21 +203,22 @@ export class Connection implements RoomMember {
       this.close('tooFast', 'too many messages');
       return;
     }
-    const decoder = decoding.createDecoder(new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.length));
-    let messages = 0;
-    do {
-      messages += 1;
-      const message = this.#read(decoder, messages);
-      if (message === null) return;
-      this.#act(message);
-    } while (!this.#isOver && !this.room.isBroken && decoding.hasContent(decoder));
+    this.#inbox.add(bytes);
+    this.#readOn();
   }
 
-  /** Reads the next message; null when it is none, and the socket is closed. Nothing else than reading is the client's fault. */
-  #read(decoder: decoding.Decoder, number: number): ClientMessage | null {
+  #readOn(): void {
+    while (!this.#isOver && !this.room.isBroken) {
+      const message = this.#read();
+      if (message === null) return;
+      this.#act(message);
+    }
+  }
+
+  /** Reads the next message; null when there is none now, or it is none and the socket is closed. Nothing else than reading is the client's fault. */
+  #read(): ClientMessage | null {
     try {
-      if (number > MAX_MESSAGES_PER_FRAME) throw new RangeError('too many messages in one frame');
-      return readMessage(decoder);
+      return this.#inbox.next(readMessage);
     } catch (cause) {
       this.close('malformed', cause instanceof Error ? cause.message : 'not readable');
       return null;
@@ -304,6 +283,28 @@ export class Connection implements RoomMember {
 
   #onUpdate(update: Uint8Array, isComplete: boolean): void {
     const result = this.room.receive(update, this, isComplete);
+    if (result === 'costly') this.#tryOut(update.slice(), isComplete);
+    else this.#onReceived(result, update, isComplete);
+  }
+
+  /** Has an edit tried. What this socket says after it waits, since it may build on it. */
+  #tryOut(update: Uint8Array, isComplete: boolean): void {
+    const { socket } = this.#options;
+    this.#inbox.hold();
+    socket.pause();
+    unattended(this.room, 'trial', async () => {
+      const result = await this.room.receiveTried(update, this, isComplete);
+      // It could not hear the answer to a close either.
+      socket.resume();
+      this.#inbox.release();
+      this.#heardAt = this.#options.now();
+      if (this.#isOver || this.room.isBroken) return;
+      this.#onReceived(result, update, isComplete);
+      this.#readOn();
+    });
+  }
+
+  #onReceived(result: ReceiveResult, update: Uint8Array, isComplete: boolean): void {
     if (result === 'taken') {
       if (!isComplete) return;
       this.#askedAt = null;
@@ -313,7 +314,7 @@ export class Connection implements RoomMember {
       this.#heldMark = null;
       return;
     }
-    if (result === 'store-failing') {
+    if (result === 'store-failing' || result === 'costly') {
       this.#hasMissing = true;
       return;
     }

@@ -13,7 +13,9 @@ import { type DocumentAddress, type Former, type Renewal, type Store, StoreError
 import { bringOver } from './bring-over.ts';
 import { checkState, checkUpdate } from './check-update.ts';
 import { type Identity, identityUpdate } from './identity.ts';
+import type { SyncLimits } from './limits.ts';
 import { Reach } from './reach.ts';
+import { isCostly, type Trials } from './trials.ts';
 import type { RoomDeps } from './room-member.ts';
 
 /**
@@ -75,6 +77,8 @@ export interface BringCopyOptions {
   /** Keeps a copy some of whose edits have no place in the present document. */
   readonly leftOver: (copy: Uint8Array) => Promise<void>;
   readonly log: Log;
+  readonly trials: Trials;
+  readonly limits: Pick<SyncLimits, 'steps'>;
 }
 
 /**
@@ -83,7 +87,7 @@ export interface BringCopyOptions {
  * that the same copy coming once more brings nothing twice, whatever happened in between.
  */
 export async function bringCopyOver(options: BringCopyOptions): Promise<string | null> {
-  const { store, address, former, copy, edit, leftOver, log } = options;
+  const { store, address, former, copy, edit, leftOver, log, trials, limits } = options;
   const state = await store.former(address, former.generation);
   if (state === null) return `generation ${former.generation} is not kept; nothing was taken`;
   const kept = inflateRawSync(state);
@@ -94,6 +98,11 @@ export async function bringCopyOver(options: BringCopyOptions): Promise<string |
   reach.note(whole);
   const check = checkUpdate(reach, former, copy);
   if (check.kind !== 'fits') return `the copy of generation ${former.generation} is ${check.kind}`;
+  if (isCostly(reach, check.placing, limits.steps)) {
+    const outcome = await trials.try([kept, copy]);
+    if (outcome === 'too-much') return `the copy of generation ${former.generation} takes too many steps`;
+    if (outcome === 'unknown') throw new StoreError('unavailable', 'the copy could not be tried');
+  }
   const [base, mine] = [new Y.Doc(), new Y.Doc()];
   try {
     for (const doc of [base, mine]) Y.applyUpdate(doc, kept);

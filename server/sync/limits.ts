@@ -26,6 +26,8 @@ export interface SyncLimits {
   /** Client ids new to the document that one socket may bring: in edits, and in all, an answer to a step 1 included. */
   readonly newClients: number;
   readonly newClientsInCopy: number;
+  /** Steps that it may take to place the structs of a document, beyond two a struct: see `placing.ts`. A step is some 0.2 µs. */
+  readonly steps: number;
   /** Edits of a room not yet on the disk; beyond it the room takes no more until they are. */
   readonly unsavedBytes: number;
   /** The same of all rooms together. */
@@ -69,6 +71,7 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   newClients: 16,
   // The copies in the fixture bring 3 at most, and hold 26.
   newClientsInCopy: 4_000,
+  steps: 300_000,
   unsavedBytes: 8 * 1024 * 1024,
   unsavedBytesInAll: 256 * 1024 * 1024,
   readerBytes: 1024 * 1024,

@@ -11,7 +11,8 @@ import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
 import { step2Frame, updateFrame } from './frames.ts';
 import { clientOf, type Identity, identityUpdate } from './identity.ts';
 import type { DocumentLog } from './log-rows.ts';
-import { Reach } from './reach.ts';
+import { type Brought, Reach } from './reach.ts';
+import { isCostly } from './trials.ts';
 
 /** Updates behind the encoded state after which it is made anew. */
 const MAX_TAIL = 1_000;
@@ -57,6 +58,16 @@ export class LiveDocument {
   /** About how large the encoded document is; never less by much. */
   get bytes(): number {
     return this.#bytes;
+  }
+
+  /** Whether an update that fits is to be tried elsewhere before it is taken. */
+  isCostly({ placing }: Brought, most: number): boolean {
+    return isCostly(this.#reachNow(), placing, most);
+  }
+
+  /** The steps of building it, as it is now, were found to be few. */
+  wasCounted(): void {
+    this.#reachNow().wasCounted();
   }
 
   /** Begins with what the store holds, or (null) with nothing; once, before anything else. */

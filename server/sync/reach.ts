@@ -67,6 +67,12 @@ export class Reach implements Present {
     return rules[low];
   }
 
+  /** The steps of all that is placed were found to be few. */
+  wasCounted(): void {
+    this.estimated = 0;
+    this.placed.wasCounted();
+  }
+
   /** Goes on by what an update brings. */
   note({ ends, runs, placing }: Brought): void {
     this.placed.grow(placing.grown, placing.places);

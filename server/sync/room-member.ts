@@ -9,6 +9,7 @@ import type { Store } from '../store/index.ts';
 import type { SyncLimits } from './limits.ts';
 import type { Room } from './room.ts';
 import type { UnsavedBytes } from './unsaved.ts';
+import type { Trials } from './trials.ts';
 
 /** What a room needs of a socket. */
 export interface RoomMember {
@@ -56,6 +57,7 @@ export interface RoomDeps {
   readonly rereading: FewAtATime;
   /** Of all rooms together. */
   readonly unsaved: UnsavedBytes;
+  readonly trials: Trials;
   /** Asks for `sendPresence` in a moment. */
   readonly onPresence: (room: Room) => void;
   readonly watch?: RoomWatch;
@@ -69,5 +71,7 @@ export type ReceiveResult =
   | 'taken'
   | 'unmet'
   | 'store-failing'
+  /** It may take too long; to be tried first, see {@link Room.receiveTried}. */
+  | 'costly'
   | { readonly kind: 'former'; readonly generation: number }
   | Refusal;

@@ -23,9 +23,9 @@ import {
 import { type BringCopyOptions, bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
 import { hearRelay, isInUseElsewhere } from './hear-relay.ts';
 import { formerGenerationIn } from './identity.ts';
+import { isFitting, judgeUpdate } from './judge-update.ts';
 import { LiveDocument } from './live-document.ts';
 import { LogKeeper } from './log-keeper.ts';
-import { refusalOfClients } from './new-clients.ts';
 import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
 import { PresenceSender } from './presence-sender.ts';
@@ -170,22 +170,18 @@ export class Room implements SaverOwner, UnsavedOwner {
   /**
    * Takes an update from a socket. Nothing is changed unless it is taken.
    * @param isComplete whether it answers a step 1, so that most of it may be known
+   * @param isTried whether its steps were counted, and are few
    */
-  receive(update: Uint8Array, origin: RoomMember, isComplete: boolean): ReceiveResult {
+  receive(update: Uint8Array, origin: RoomMember, isComplete: boolean, isTried = false): ReceiveResult {
     const { limits, metrics } = this.#deps;
     if (isEmptyUpdate(update)) return 'taken';
-    const check = this.#live.check(update);
-    if (check.kind === 'empty') return 'taken';
-    if (check.kind === 'former') return check;
-    if (check.kind === 'malformed' || check.kind === 'foreign' || check.kind === 'alien')
-      return { reason: 'malformed', message: check.message };
-    if (this.isStoreFailing) return 'store-failing';
-    if (check.kind === 'unmet') return 'unmet';
-    const refusal = refusalOfClients(check.placing, origin, isComplete, limits);
-    if (refusal !== null) return refusal;
+    const { isStoreFailing } = this;
+    const check = judgeUpdate(this.#live.check(update), origin, isComplete, { limits, isStoreFailing });
+    if (!isFitting(check)) return check;
     if (!this.unsaved.mayTake(update.length)) return 'store-failing';
     if (!this.hasRoomFor(update.length))
       return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
+    if (!isTried && this.#live.isCostly(check, limits.steps)) return 'costly';
     this.#deps.watch?.beforeEdit(this);
     try {
       if (this.#live.take(update, check, isComplete, origin) === 'circle')
@@ -194,9 +190,20 @@ export class Room implements SaverOwner, UnsavedOwner {
       this.broke('apply', cause);
       return { reason: 'restarted', message: 'the document is read anew' };
     }
+    if (isTried) this.#live.wasCounted();
     origin.newClients += check.placing.clients;
     metrics.count('larkboard_updates_total', 'Updates taken from sockets.');
     return 'taken';
+  }
+
+  /** Takes an update that was found to be costly, if it is not, tried in a thread. */
+  async receiveTried(update: Uint8Array, origin: RoomMember, isComplete: boolean): Promise<ReceiveResult> {
+    const outcome = await this.#deps.trials.try([...this.#live.updates, update]);
+    if (outcome === 'too-much') return { reason: 'tooLarge', message: 'an edit takes too many steps' };
+    // Who was put out meanwhile changes nothing any more.
+    if (outcome === 'unknown' || !this.members.has(origin))
+      return { reason: 'busy', message: 'an edit could not be tried' };
+    return this.receive(update, origin, isComplete, true);
   }
 
   /** Whether the document may grow by so many bytes. */

@@ -14,6 +14,7 @@ import type { SyncLimits } from './limits.ts';
 import { Room } from './room.ts';
 import type { RoomDeps, RoomWatch } from './room-member.ts';
 import { UnsavedBytes } from './unsaved.ts';
+import type { Trials } from './trials.ts';
 
 export interface RoomsDeps {
   readonly store: Store;
@@ -22,6 +23,7 @@ export interface RoomsDeps {
   readonly metrics: Metrics;
   readonly limits: SyncLimits;
   readonly clock: Clock;
+  readonly trials: Trials;
   readonly watch?: RoomWatch;
 }
 

@@ -6,6 +6,7 @@ import { blankBoard } from '../../server/boards/index.ts';
 import { identityUpdate } from '../../server/sync/identity.ts';
 import { checkState, checkUpdate, Reach } from '../../server/sync/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
+import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { cases, firstSeed } from '../support/depth.ts';
 import { until } from '../support/until.ts';
 import { anyStructs, HOSTILE_UPDATES, type Target, targetOf } from '../support/hostile-updates.ts';
@@ -51,6 +52,8 @@ function otherDocument(): Uint8Array[] {
   return updates;
 }
 
+/** Those that need nothing to be there. */
+const COSTLY = Object.entries(COSTLY_UPDATES).filter(([, make]) => make(2).before === null);
 /** Each gives a frame that must not change the board. @param target the board's design */
 const KINDS: Readonly<Record<string, (target: Target) => Uint8Array>> = {
   'random bytes': () => bytes(below(200)),
@@ -78,6 +81,9 @@ const KINDS: Readonly<Record<string, (target: Target) => Uint8Array>> = {
       name,
       (target: Target) => message(0, 1 + below(2), make(target, random)),
     ]),
+  ),
+  ...Object.fromEntries(
+    COSTLY.map(([name, make]) => [name, () => message(0, 1 + below(2), make(3_000 + below(500)).update)]),
   ),
 };
 
@@ -137,6 +143,8 @@ describe('the wire', () => {
     // Every kind was tried and the refusals are the two that fit.
     for (const name of Object.keys(KINDS)) expect(first.get(name), name).toBeGreaterThan(0);
     expect([...refused].filter((code) => ![4400, 4413, 1002, 1005, 1006, 1007].includes(code))).toEqual([]);
+    expect(server.metrics.valueOf('larkboard_trials_total', { outcome: 'too-much' })).toBeGreaterThan(0);
+    expect(server.metrics.valueOf('larkboard_trials_total', { outcome: 'unknown' }) ?? 0).toBe(0);
     if (heap > 0) expect(process.memoryUsage().heapUsed - heap).toBeLessThan(150 * 1024 * 1024);
     // Refusals are counted, not written out one by one.
     expect(server.lines.filter((line) => line.includes('"stack"'))).toEqual([]);

@@ -10,6 +10,7 @@ import { en } from '../../web/text/en.ts';
 import { enLinks } from '../../web/text/en-links.ts';
 import { ask } from '../support/ask.ts';
 import { bulk } from '../support/bulk.ts';
+import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { largeDesign } from '../support/large-design.ts';
 import { until } from '../support/until.ts';
@@ -248,6 +249,14 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     exceed: doing(async (client) => {
       await bringing(client, 3, STEP_2);
     }),
+  },
+  steps: {
+    setting: 'MAX_STEPS',
+    value: 1_000,
+    reason: 'tooLarge',
+    exceed: doing((client) =>
+      client.send(message(0, STEP_2, COSTLY_UPDATES['entries that become one, one by one']!(500).update)),
+    ),
   },
   unsavedBytes: {
     setting: 'MAX_UNSAVED_BYTES',

@@ -127,9 +127,14 @@ describe('the estimate of the work', () => {
 
   it.each(Object.keys(COSTLY_UPDATES))('[V241] sees the square: %s', (name) => {
     const ratio = (count: (size: number) => number): number => count(800) / count(200);
-    const make = COSTLY_UPDATES[name]!;
-    const estimated = (size: number): number => estimate([make(size)]);
-    expect(estimated(800)).toBeGreaterThanOrEqual(countSteps([make(800)], everything)!.steps);
+    const updatesOf = (size: number): Uint8Array[] => {
+      const { before, update } = COSTLY_UPDATES[name]!(size);
+      return before === null ? [update] : [before, update];
+    };
+    const counted = (size: number): number => countSteps(updatesOf(size), everything)!.steps;
+    const estimated = (size: number): number => estimate(updatesOf(size));
+    expect(estimated(800)).toBeGreaterThanOrEqual(counted(800));
+    expect(ratio(counted)).toBeGreaterThan(8);
     expect(ratio(estimated)).toBeGreaterThan(10);
     expect(estimated(800)).toBeGreaterThan(50_000);
   });

@@ -10,6 +10,8 @@ import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
 import { UnsavedBytes } from '../../server/sync/unsaved.ts';
+import type { TrialOutcome, Trials } from '../../server/sync/trials.ts';
+import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
@@ -48,9 +50,14 @@ const edit = (key: string, value: string): Uint8Array => {
   return Y.encodeStateAsUpdate(doc);
 };
 
-const MEMBER = { openedAt: 0, canWrite: true, personId: null } as RoomMember;
+const MEMBER = { openedAt: 0, newClients: 0, canWrite: true, personId: null } as RoomMember;
 
-async function openRoom(store: Store, clock: HandClock): Promise<Room> {
+/** Nothing here is costly. */
+const NO_TRIALS = {
+  try: () => Promise.reject(new Error('nothing was to be tried')),
+} as unknown as Trials;
+
+async function openRoom(store: Store, clock: HandClock, trials = NO_TRIALS): Promise<Room> {
   const room = new Room('kites/design', ADDRESS, {
     store,
     relay: new MemoryRelayHub().node(),
@@ -60,6 +67,7 @@ async function openRoom(store: Store, clock: HandClock): Promise<Room> {
     clock,
     rereading: new FewAtATime(4),
     unsaved: new UnsavedBytes(DEFAULT_SYNC_LIMITS.unsavedBytesInAll),
+    trials,
     onPresence: () => {},
     onBroken: () => {},
   });
@@ -180,4 +188,30 @@ test('[V41] [V219] a room that cannot be closed in good order ends alone, and op
   await again.savedMark(1);
   again.close();
   await server.close();
+});
+
+test('[V243] while an edit is tried others are taken, and of who has left meanwhile nothing is', async () => {
+  const store = new MemoryStore();
+  await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+  const answers: ((outcome: TrialOutcome) => void)[] = [];
+  const trials = {
+    try: () => new Promise<TrialOutcome>((resolve) => answers.push(resolve)),
+  } as unknown as Trials;
+  const room = await openRoom(store, new HandClock(), trials);
+  const { update } = COSTLY_UPDATES['one key written over and over as if it were new']!(3_000);
+  const member = { ...MEMBER, send: () => {}, sendEdits: () => {} } as unknown as RoomMember;
+  room.join(member);
+  expect(room.receive(update, member, false)).toBe('costly');
+  const [left, stayed] = [room.receiveTried(update, MEMBER, false), room.receiveTried(update, member, false)];
+  expect(room.receive(edit('meanwhile', 'x'), MEMBER, false)).toBe('taken');
+  expect(room.doc.getMap('meta').get('a')).toBeUndefined();
+  for (const answer of answers) answer('fine');
+  expect(await left).toMatchObject({ reason: 'busy' });
+  expect(await stayed).toBe('taken');
+  expect(room.doc.getMap('meta').toJSON()).toMatchObject({ meanwhile: 'x', a: 1 });
+  // A thread that ended over it has not shown anything.
+  const again = room.receiveTried(edit('more', 'x'), member, false);
+  answers.at(-1)!('unknown');
+  expect(await again).toMatchObject({ reason: 'busy' });
+  room.destroy();
 });

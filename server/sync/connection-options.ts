@@ -1,0 +1,27 @@
+/** What a socket in a room is given: the two layers of it, who is at the other end, and who answers and pays for it. */
+import type { Duplex } from 'node:stream';
+import type { WebSocket } from 'ws';
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import type { SyncLimits } from './limits.ts';
+import type { Account, Outgoing } from './outgoing.ts';
+import type { Room } from './room.ts';
+
+export interface ConnectionOptions {
+  readonly id: string;
+  readonly socket: WebSocket;
+  /** The socket below, for frames that are already made. */
+  readonly raw: Duplex;
+  readonly room: Room;
+  readonly canWrite: boolean;
+  /** Whether to tell this person what only owners can see to. */
+  readonly isOwner: boolean;
+  readonly personId: string | null;
+  readonly limits: SyncLimits;
+  readonly outgoing: Outgoing;
+  /** Who pays for what waits to be read; given back when the socket has ended. */
+  readonly account: Account;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly now: () => number;
+}

@@ -1,0 +1,67 @@
+/** Decides which updates are tried in a thread before they are taken: those that may take Yjs too many steps to place. */
+import type { Clock } from '../clock.ts';
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
+import type { Placing } from './placing.ts';
+import type { Reach } from './reach.ts';
+import { TrialThread } from './trial-thread.ts';
+
+/** `unknown`: the thread ended over it. */
+export type TrialOutcome = 'fine' | 'too-much' | 'unknown';
+
+export interface TrialsDeps {
+  /** The compiled worker. */
+  readonly workerFile: URL;
+  readonly clock: Clock;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  /** Steps that building a document may take, beyond two a struct. */
+  readonly most: number;
+}
+
+/** Steps that building a document of so many structs may take, beyond one a struct. */
+export function mostSteps(most: number, structs: number): number {
+  return most + structs;
+}
+
+/**
+ * Whether an update is to be tried: with what it brings, more steps are estimated since they were last counted than may be taken
+ * unseen. What brings none never is.
+ */
+export function isCostly(reach: Reach, { steps }: Pick<Placing, 'steps'>, most: number): boolean {
+  return steps > 0 && reach.estimated + steps > most / 2 + reach.placed.total;
+}
+
+export class Trials {
+  readonly #deps: TrialsDeps;
+  readonly #thread: TrialThread;
+
+  constructor(deps: TrialsDeps) {
+    this.#deps = deps;
+    this.#thread = new TrialThread(deps.workerFile, deps.clock);
+  }
+
+  /** Places the updates of a document one after the other. */
+  async try(updates: readonly Uint8Array[]): Promise<TrialOutcome> {
+    const outcome = await this.#outcomeOf(updates);
+    this.#deps.metrics.count('larkboard_trials_total', 'Updates tried in a thread before they are taken.', {
+      outcome,
+    });
+    return outcome;
+  }
+
+  async close(): Promise<void> {
+    await this.#thread.close();
+  }
+
+  async #outcomeOf(updates: readonly Uint8Array[]): Promise<TrialOutcome> {
+    try {
+      const count = await this.#thread.try({ updates, most: this.#deps.most });
+      return count === null ? 'too-much' : 'fine';
+    } catch (cause) {
+      // Whoever sent it comes again, and it is tried anew; nothing was taken.
+      this.#deps.log.warn('trial-failed', { message: (cause as Error).message });
+      return 'unknown';
+    }
+  }
+}
