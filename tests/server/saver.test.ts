@@ -117,17 +117,17 @@ describe('a saver whose store fails', () => {
 
   it('[V263] says how much waits, and takes off what is stored or given up', async () => {
     const waiting = (): number => unsaved.reduce((sum, bytes) => sum + bytes, 0);
-    const one = edit('a').length;
-    saver.take(edit('a'));
-    saver.take(edit('b'));
-    expect(waiting()).toBe(2 * one);
+    const [a, b, c, d] = ['a', 'b', 'c', 'd'].map(edit);
+    saver.take(a!);
+    saver.take(b!);
+    expect(waiting()).toBe(a!.length + b!.length);
     await turnsOfTheLoop(3);
     expect([waiting(), await keys()]).toEqual([0, ['a', 'b']]);
     store.fault = { kind: 'full', when: 'before' };
-    saver.take(edit('c'));
+    saver.take(c!);
     await turnsOfTheLoop();
-    saver.take(edit('d'));
-    expect(waiting()).toBe(2 * one);
+    saver.take(d!);
+    expect(waiting()).toBe(c!.length + d!.length);
     saver.abandon();
     expect(waiting()).toBe(0);
     saver.take(edit('e'));
