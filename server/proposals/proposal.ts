@@ -39,8 +39,10 @@ export const MAX_WORD = 1_000;
 export const MAX_OPEN = 20;
 /** Of these by one person. */
 export const MAX_OPEN_OF_ONE = 5;
-/** Closed ones that are remembered, with their branches; older ones are forgotten. */
+/** Answered ones that are remembered, with their branches, and as many withdrawn ones; older ones are forgotten. */
 export const MAX_CLOSED = 40;
+/** Of those withdrawn by one person. */
+export const MAX_WITHDRAWN_OF_ONE = 5;
 
 /** Whether a proposal can still change. */
 export function isLive({ state }: Proposal): boolean {

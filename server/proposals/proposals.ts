@@ -17,6 +17,7 @@ import {
   MAX_CLOSED,
   MAX_OPEN,
   MAX_OPEN_OF_ONE,
+  MAX_WITHDRAWN_OF_ONE,
   PROPOSAL,
   type Proposal,
   readBranch,
@@ -195,7 +196,7 @@ export class Proposals {
     }));
     if (typeof done === 'string') return done;
     this.#deps.narrow(id);
-    await this.#forgetOldest(board);
+    await this.#forgetOldest(board, done);
     return done;
   }
 
@@ -214,11 +215,19 @@ export class Proposals {
     return isFirst ? next : 'changed';
   }
 
-  async #forgetOldest(board: string): Promise<void> {
+  /**
+   * Answered ones and withdrawn ones are counted apart: to withdraw takes nobody else, and must push out nobody else's. Of withdrawn ones
+   * those of the same person go, also where others fill the bound.
+   */
+  async #forgetOldest(board: string, { state, proposer }: Proposal): Promise<void> {
+    const isWithdrawn = state === 'withdrawn';
     const closed = (await this.list(board))
-      .filter((one) => !isLive(one))
+      .filter((one) => !isLive(one) && (one.state === 'withdrawn') === isWithdrawn)
       .sort((a, b) => (a.closedAt ?? 0) - (b.closedAt ?? 0));
-    for (const { id } of closed.slice(0, Math.max(0, closed.length - MAX_CLOSED))) {
+    const own = isWithdrawn ? closed.filter((one) => one.proposer === proposer) : closed;
+    const most = isWithdrawn ? MAX_WITHDRAWN_OF_ONE : MAX_CLOSED;
+    const over = Math.max(own.length - most, closed.length - MAX_CLOSED, 0);
+    for (const { id } of own.slice(0, over)) {
       await this.#removeBranch(id);
       await this.#deps.store.removeRecord(board, PROPOSAL, id);
     }

@@ -387,6 +387,38 @@ describe('answering', () => {
   });
 });
 
+it('[V332] whoever withdraws over and over pushes out nobody else’s proposal, and is not kept without end', async () => {
+  const [{ person: quiet }, { person: busy }] = [await someone('reviewer'), await someone('reviewer')];
+  const declined = await propose(quiet, 'answered');
+  await owner.ask('POST', `${at()}/${declined}/decline`, { word: 'no' });
+  const withdrawn = await propose(quiet, 'taken back');
+  await quiet.ask('POST', `${at()}/${withdrawn}/withdraw`);
+  const ids: string[] = [];
+  for (let i = 0; i < 42; i++) {
+    clock += 1000;
+    const id = await propose(busy, `idea ${i}`);
+    expect((await busy.ask('POST', `${at()}/${id}/withdraw`)).status).toBe(200);
+    ids.push(id);
+  }
+  const list = (await owner.ask('GET', at())).json as unknown as readonly { id: string }[];
+  expect(list.map(({ id }) => id).sort()).toEqual([declined, withdrawn, ...ids.slice(-5)].sort());
+  for (const id of [declined, withdrawn]) expect(await server.store.board(id)).not.toBeNull();
+  expect(await server.store.board(ids[0]!)).toBeNull();
+});
+
+it('[V332] where many people have withdrawn, who withdraws next loses their own', async () => {
+  const ids: string[] = [];
+  for (let i = 0; i < 41; i++) {
+    clock += 1000;
+    const { person } = await someone('reviewer');
+    const id = await propose(person, `idea ${i}`);
+    expect((await person.ask('POST', `${at()}/${id}/withdraw`)).status).toBe(200);
+    ids.push(id);
+  }
+  const list = (await owner.ask('GET', at())).json as unknown as readonly { id: string }[];
+  expect(list.map(({ id }) => id)).toEqual(ids.slice(0, 40));
+});
+
 it('[V-P7] [V-P9] what closes a branch closes it on every node', async () => {
   const hub = new MemoryRelayHub();
   const [store, links] = [new MemoryStore(), new MemoryAccessStore()];
