@@ -152,7 +152,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       await store.ping();
       return null;
     } catch (cause) {
-      return `the store does not answer: ${(cause as Error).message}`;
+      // What a database says may name machines and tables; that is for who runs the server.
+      log.error('store-unreachable', { message: (cause as Error).message });
+      return 'the store does not answer';
     }
   });
   const app = createApp({
