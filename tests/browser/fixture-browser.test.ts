@@ -1,12 +1,11 @@
 /** What an earlier release left in browsers: the page of today opens all of it. See tests/fixtures/store-2026-11/README.md. */
-import { readFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readTalk } from '../../engine/document/index.ts';
 import { type ChildServer, startChild } from '../server/child-server.ts';
 import { temporaryFolder } from '../server/test-server.ts';
 import { designWhole } from '../support/board-whole.ts';
-import { launchBrowser, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
+import { launchBrowser, rowsOf, textOf, untilSaved, type Visitor } from '../support/browser.ts';
 import { documentIn, visitWith } from '../support/browser-dump.ts';
 import { Caller } from '../support/caller.ts';
 import { openTab } from '../support/own-board.ts';
@@ -99,8 +98,12 @@ describe('what an earlier release left in browsers', () => {
     }
     for (const { page } of [mate, purser])
       await expect.poll(() => rowsOf(page)).toEqual(expected.dockThen.rows);
-    const { title, rows } = await fileOf(dock.id);
-    expect({ title, rows }).toEqual(expected.dockThen);
+    await expect
+      .poll(async () => {
+        const { title, rows } = await fileOf(dock.id);
+        return { title, rows };
+      })
+      .toEqual(expected.dockThen);
     for (const { context, complaints } of [mate, purser]) {
       expect(complaints.filter((text) => !text.includes('WebSocket'))).toEqual([]);
       await context.close();
@@ -115,7 +118,7 @@ describe('what an earlier release left in browsers', () => {
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Save the copy as a file' }).click(),
     ]);
-    const { rows } = JSON.parse(readFileSync(await download.path(), 'utf8')) as { rows: string[] };
+    const { rows } = JSON.parse(await textOf(download)) as { rows: string[] };
     expect(rows).toEqual(browsers.stoker.rows);
     await context.close();
   });
