@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { LbBoard } from '../../web/board/lb-board.ts';
 import { drag, newBoard, pointOf } from '../support/board-page.ts';
-import { focusKnots, rowsOf } from '../support/browser.ts';
+import { focusKnots, rowsOf, untilDrawn } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 
 const suite = browserSuite('board-rough');
@@ -162,6 +162,21 @@ describe('what is begun can be left', () => {
     await page.locator('lb-board [data-action=beside]').click();
     await page.locator('lb-board .view select').selectOption('paths');
     const second = page.locator('lb-board lb-second-look');
+    // What draws it is fetched when it is asked for first.
+    await expect
+      .poll(() =>
+        second
+          .locator('canvas')
+          .first()
+          .evaluate((element) => {
+            const { width, height } = element as HTMLCanvasElement;
+            if (width === 0 || height === 0) return false;
+            const context = (element as HTMLCanvasElement).getContext('2d')!;
+            return context.getImageData(0, 0, width, height).data.some((value) => value !== 0);
+          }),
+      )
+      .toBe(true);
+    await untilDrawn(page);
     const box = await second.boundingBox();
     if (box === null) throw new Error('there is no second look');
     const row = async () => (await pointOf(page, 0, 0)).y;
