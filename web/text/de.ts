@@ -41,7 +41,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'saved.offline': 'Ohne Verbindung: deine Änderungen bleiben hier',
   'saved.read-only': 'Der Server kann gerade nicht sichern: deine Änderungen bleiben hier',
   'saved.damaged':
-    'Ein Teil dieser Tafel ist auf dem Server nicht lesbar: wer ihn betreibt, kann sie reparieren; deine Änderungen bleiben hier',
+    'Ein Teil dieses Bretts ist auf dem Server nicht lesbar: wer ihn betreibt, kann es reparieren; deine Änderungen bleiben hier',
   'saved.unkept': 'Nicht gesichert: lass diese Seite offen',
   'saved.viewing': 'Nur ansehen',
   'closed.malformed': 'Der Server nahm nicht an, was diese Seite sandte. Lade die Seite neu.',
