@@ -250,6 +250,8 @@ export class Proposals {
     const hold = await this.#deps.rooms.hold({ board, part: 'design' });
     try {
       if (hold.room.isStoreFailing) throw new StoreError('unavailable', 'edits cannot be stored now');
+      // What is read here is compared, or stands for the board: it must not lack what another node has answered for.
+      await hold.room.catchUp();
       return await read(hold.room);
     } finally {
       hold.release();

@@ -7,7 +7,6 @@
  */
 import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
-import { pause } from '../clock.ts';
 import type { RelayMessage } from '../relay/index.ts';
 import { type BoardRecord, type DocumentAddress, type Former, StoreError } from '../store/index.ts';
 import { faultFields, unattended } from '../unattended.ts';
@@ -29,12 +28,12 @@ import { LogKeeper } from './log-keeper.ts';
 import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
 import { PresenceSender } from './presence-sender.ts';
+import { type ReadingResult, Rereading } from './rereading.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver, type SaverOwner } from './saver.ts';
 import { Turn } from './turn.ts';
 import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
 
-const RELOAD_RETRY_MS = 1_000;
 const DONE = Promise.resolve();
 const nothing = (): void => {};
 
@@ -57,11 +56,11 @@ export class Room implements SaverOwner, UnsavedOwner {
   readonly #shown: PresenceSender;
   readonly #log: LogKeeper;
   readonly #live: LiveDocument;
+  readonly #rereading: Rereading;
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
   #isOutdated = false;
   #bringing = DONE;
-  #reloadsWanted = 0;
   #isDestroyed = false;
   #isBroken = false;
 
@@ -76,6 +75,7 @@ export class Room implements SaverOwner, UnsavedOwner {
     this.#saver = new Saver(deps.store, address, this, deps.clock);
     this.#shown = new PresenceSender(name, deps.relay, this.presence);
     this.#log = new LogKeeper(name, deps, this.#saver);
+    this.#rereading = new Rereading(deps.clock, this, () => this.#reread());
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -213,10 +213,15 @@ export class Room implements SaverOwner, UnsavedOwner {
     return this.#live.bytes + bytes <= most || this.encodedState().length + bytes <= most;
   }
 
-  /** Reads what other nodes stored and the relay has not brought yet. @returns whether there are other nodes */
+  /**
+   * Fulfils once the document holds all that any node had stored before this call; rejects with a StoreError where that takes 10 s.
+   * @returns whether there are other nodes
+   */
   async catchUp(): Promise<boolean> {
-    if (this.#deps.relay.isShared) await this.reload();
-    return this.#deps.relay.isShared;
+    const { isShared } = this.#deps.relay;
+    if (isShared && !(await this.#rereading.inTime()))
+      throw new StoreError('unavailable', 'what other nodes stored cannot be read now');
+    return isShared;
   }
 
   /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
@@ -276,8 +281,8 @@ export class Room implements SaverOwner, UnsavedOwner {
     const { limits, relay } = this.#deps;
     if (limits.renewBytes === 0 || this.address.part !== 'design' || this.#log.fault !== null) return false;
     if (this.#live.bytes < limits.renewBytes || (await isInUseElsewhere(this, this.#deps))) return false;
-    // Rows that other nodes stored belong to what is renewed.
-    if (await this.catchUp().then(() => this.#isOutdated)) return true;
+    // Rows that other nodes stored belong to what is renewed; where they can't be read, who leaves next is the next occasion.
+    if (relay.isShared && !(await this.#rereading.inTime())) return this.#isOutdated;
     const state = this.encodedState();
     if (state.length < limits.renewBytes || !this.isSaved || this.members.size > 0) return false;
     const { identity } = this.#live;
@@ -403,6 +408,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** Lets go of everything. */
   destroy(): void {
     this.#isDestroyed = true;
+    this.#rereading.end();
     unattended(this, 'goodbye', () => this.sendPresence());
     this.#turn.stop();
     this.#leaveRelay?.();
@@ -410,38 +416,35 @@ export class Room implements SaverOwner, UnsavedOwner {
     this.#live.destroy();
   }
 
-  /** Reads the store again, because messages of other nodes may have been lost. Tries until it could. */
+  /** Reads the store again, because messages of other nodes may have been lost. Tries until it could, or the room is over. */
   async reload(): Promise<void> {
-    // A reading under way may have begun before what this call is about was stored.
-    this.#reloadsWanted += 1;
-    if (this.#reloadsWanted > 1) return;
-    while (this.#reloadsWanted > 0 && !this.#isDestroyed) {
-      const answered = this.#reloadsWanted;
-      try {
-        const stored = await this.#deps.rereading.run(async () =>
-          this.#isDestroyed ? null : readLog(this.#deps.store, this.address),
-        );
-        if (this.#isDestroyed) return;
-        if (stored !== null && stored.generation !== this.generation) return this.onOutdated();
-        if (stored !== null && stored.fault !== null && this.#log.fault === null) {
-          // Read anew it shows what can be read, and takes no more.
-          this.#deps.onBroken(this);
-          return;
-        }
-        if (stored !== null) {
-          Y.applyUpdate(this.doc, stored.update, this);
-          this.#log.note(stored);
-        }
-        this.#reloadsWanted -= answered;
-      } catch (cause) {
-        if (!(cause instanceof StoreError)) {
-          this.broke('reload', cause);
-          return;
-        }
-        this.#deps.log.warn('reload-failed', { room: this.name, message: (cause as Error).message });
-        await pause(this.#deps.clock, RELOAD_RETRY_MS);
+    await this.#rereading.ask();
+  }
+
+  async #reread(): Promise<ReadingResult> {
+    const { rereading, store } = this.#deps;
+    try {
+      const stored = await rereading.run(async () =>
+        this.#isDestroyed ? null : readLog(store, this.address),
+      );
+      if (this.#isDestroyed || stored === null) return this.#isDestroyed ? 'over' : 'applied';
+      const isNewlyDamaged = stored.fault !== null && this.#log.fault === null;
+      if (stored.generation !== this.generation) this.onOutdated();
+      // Read anew it shows what can be read, and takes no more.
+      else if (isNewlyDamaged) this.#deps.onBroken(this);
+      else {
+        Y.applyUpdate(this.doc, stored.update, this);
+        this.#log.note(stored);
+        return 'applied';
       }
+    } catch (cause) {
+      if (cause instanceof StoreError && !this.#isBroken) {
+        this.#deps.log.warn('reload-failed', { room: this.name, message: cause.message });
+        return 'failed';
+      }
+      this.broke('reload', cause);
     }
+    return 'over';
   }
 
   /** Takes what another node has stored. @returns false when it does not fit, so that the store has to be read */

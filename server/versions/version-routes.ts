@@ -96,10 +96,11 @@ export function versionRoutes(deps: VersionRoutesDeps): Hono {
     return { name, by: pass.personId === null ? null : { personId: pass.personId, name: person } };
   };
 
-  /** The design as it stands now, edits on their way to the disk included. */
+  /** The design as it stands now: what other nodes have stored, and edits on their way to the disk, included. */
   const present = async (board: string): Promise<Snapshot> => {
     const hold = await deps.rooms.hold({ board, part: 'design' });
     try {
+      await hold.room.catchUp();
       const snapshot = await deps.snapshots.read(hold.room);
       if (snapshot === null)
         throw new HttpProblem(409, { kind: 'empty-document', message: 'there is no design to keep yet' });

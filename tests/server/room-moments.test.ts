@@ -1,25 +1,18 @@
 /** Rooms at moments that seldom come: the store answers in the same breath, or has let go of the room. */
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { FewAtATime } from '../../server/few-at-a-time.ts';
-import { Log, Metrics } from '../../server/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { type DocumentAddress, MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
-import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
-import { Room } from '../../server/sync/room.ts';
+import { MemoryStore, StoreError } from '../../server/store/index.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
-import { UnsavedBytes } from '../../server/sync/unsaved.ts';
 import type { TrialOutcome, Trials } from '../../server/sync/trials.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
+import { KITES, MEMBER, openBareRoom } from './bare-room.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { message, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
-
-const ADDRESS: DocumentAddress = { board: 'kites', part: 'design' };
 
 /** A store that gives its answers when told to, all at once. */
 class HeldStore extends MemoryStore {
@@ -50,38 +43,13 @@ const edit = (key: string, value: string): Uint8Array => {
   return Y.encodeStateAsUpdate(doc);
 };
 
-const MEMBER = { openedAt: 0, newClients: 0, canWrite: true, personId: null } as RoomMember;
-
-/** Nothing here is costly. */
-const NO_TRIALS = {
-  try: () => Promise.reject(new Error('nothing was to be tried')),
-} as unknown as Trials;
-
-async function openRoom(store: Store, clock: HandClock, trials = NO_TRIALS): Promise<Room> {
-  const room = new Room('kites/design', ADDRESS, {
-    store,
-    relay: new MemoryRelayHub().node(),
-    log: new Log(() => {}, clock.now, 'error'),
-    metrics: new Metrics(),
-    limits: DEFAULT_SYNC_LIMITS,
-    clock,
-    rereading: new FewAtATime(4),
-    unsaved: new UnsavedBytes(DEFAULT_SYNC_LIMITS.unsavedBytesInAll),
-    trials,
-    onPresence: () => {},
-    onBroken: () => {},
-  });
-  await room.open();
-  return room;
-}
-
 test('[V27] rows that are read again are replaced only by a snapshot that holds them', async () => {
   const store = new HeldStore();
   await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
   const clock = new HandClock();
-  const room = await openRoom(store, clock);
+  const room = await openBareRoom(store, clock);
   // Another node stores much, and this one hears only that there is something to read.
-  for (let i = 0; i < 600; i += 1) await store.append(ADDRESS, edit(`other ${i}`, 'x'));
+  for (let i = 0; i < 600; i += 1) await store.append(KITES, edit(`other ${i}`, 'x'));
   store.isHeld = true;
   const read = room.reload();
   expect(room.receive(edit('own', 'y'), MEMBER, false)).toBe('taken');
@@ -93,7 +61,7 @@ test('[V27] rows that are read again are replaced only by a snapshot that holds 
   await until('the log was compacted or not', () => room.isSaved);
   await room.settle();
   const doc = new Y.Doc();
-  for (const { bytes } of await store.load(ADDRESS)) Y.applyUpdate(doc, bytes);
+  for (const { bytes } of await store.load(KITES)) Y.applyUpdate(doc, bytes);
   expect(doc.getMap('meta').size).toBe(601);
   room.destroy();
 });
@@ -102,8 +70,8 @@ test('[V95] a room that cannot read the store anew tries once a second until it 
   const store = new FaultyStore(new MemoryStore());
   await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
   const clock = new HandClock();
-  const room = await openRoom(store, clock);
-  await store.append(ADDRESS, edit('other', 'x'));
+  const room = await openBareRoom(store, clock);
+  await store.append(KITES, edit('other', 'x'));
   let loads = 0;
   const { load } = store;
   store.load = (address) => {
@@ -141,7 +109,7 @@ test('[V23] [V218] nothing is called saved by a room of which nothing is stored 
     },
   };
   const clock = new HandClock();
-  const saver = new Saver(store, ADDRESS, owner, clock);
+  const saver = new Saver(store, KITES, owner, clock);
   saver.abandon();
   saver.take(edit('title', 'late'));
   let isSaved = false;
@@ -150,7 +118,7 @@ test('[V23] [V218] nothing is called saved by a room of which nothing is stored 
   });
   clock.turn(60_000);
   await turnsOfTheLoop();
-  expect([isSaved, (await store.load(ADDRESS)).length, saver.isIdle]).toEqual([false, 0, true]);
+  expect([isSaved, (await store.load(KITES)).length, saver.isIdle]).toEqual([false, 0, true]);
 });
 
 test('[V46] an import that a document has no room for is refused, and nothing is written', async () => {
@@ -197,7 +165,7 @@ test('[V243] while an edit is tried others are taken, and of who has left meanwh
   const trials = {
     try: () => new Promise<TrialOutcome>((resolve) => answers.push(resolve)),
   } as unknown as Trials;
-  const room = await openRoom(store, new HandClock(), trials);
+  const room = await openBareRoom(store, new HandClock(), { trials });
   const { update } = COSTLY_UPDATES['one key written over and over as if it were new']!(3_000);
   const member = { ...MEMBER, send: () => {}, sendEdits: () => {} } as unknown as RoomMember;
   room.join(member);

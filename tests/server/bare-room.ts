@@ -1,0 +1,51 @@
+/** A room without sockets and rooms around it. */
+import { FewAtATime } from '../../server/few-at-a-time.ts';
+import { Log, Metrics } from '../../server/index.ts';
+import { MemoryRelayHub, type Relay } from '../../server/relay/index.ts';
+import type { DocumentAddress, Store } from '../../server/store/index.ts';
+import { DEFAULT_SYNC_LIMITS, type SyncLimits } from '../../server/sync/limits.ts';
+import { Room } from '../../server/sync/room.ts';
+import type { RoomMember } from '../../server/sync/room-member.ts';
+import type { Trials } from '../../server/sync/trials.ts';
+import { UnsavedBytes } from '../../server/sync/unsaved.ts';
+import type { HandClock } from '../support/hand-clock.ts';
+
+export const KITES: DocumentAddress = { board: 'kites', part: 'design' };
+
+/** Somebody who may write. */
+export const MEMBER = { openedAt: 0, newClients: 0, canWrite: true, personId: null } as RoomMember;
+
+/** Nothing is costly. */
+const NO_TRIALS = {
+  try: () => Promise.reject(new Error('nothing was to be tried')),
+} as unknown as Trials;
+
+export interface BareRoomOptions {
+  readonly trials?: Trials;
+  readonly relay?: Relay;
+  readonly limits?: SyncLimits;
+}
+
+/** The design of the board `kites`, opened from that store; by default among nodes. */
+export async function openBareRoom(
+  store: Store,
+  clock: HandClock,
+  options: BareRoomOptions = {},
+): Promise<Room> {
+  const limits = options.limits ?? DEFAULT_SYNC_LIMITS;
+  const room = new Room('kites/design', KITES, {
+    store,
+    relay: options.relay ?? new MemoryRelayHub().node(),
+    log: new Log(() => {}, clock.now, 'error'),
+    metrics: new Metrics(),
+    limits,
+    clock,
+    rereading: new FewAtATime(4),
+    unsaved: new UnsavedBytes(limits.unsavedBytesInAll),
+    trials: options.trials ?? NO_TRIALS,
+    onPresence: () => {},
+    onBroken: () => {},
+  });
+  await room.open();
+  return room;
+}
