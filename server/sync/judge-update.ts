@@ -2,7 +2,8 @@
 import type { UpdateCheck } from './check-update.ts';
 import type { SyncLimits } from './limits.ts';
 import type { Placing } from './placing.ts';
-import type { ReceiveResult, RoomMember } from './room-member.ts';
+import type { ReceiveResult, Refusal, RoomMember } from './room-member.ts';
+import type { UnsavedShare } from './unsaved.ts';
 
 export type FittingUpdate = UpdateCheck & { readonly kind: 'fits' };
 
@@ -10,13 +11,29 @@ export function isFitting(judged: FittingUpdate | ReceiveResult): judged is Fitt
   return typeof judged === 'object' && 'kind' in judged && judged.kind === 'fits';
 }
 
+/** What a room knows of itself. */
+export interface JudgingRoom {
+  readonly isStoreFailing: boolean;
+  readonly unsaved: Pick<UnsavedShare, 'mayTake'>;
+  /** Whether the document may grow by so many bytes, to so many times its limit. */
+  hasRoomFor(bytes: number, times: number): boolean;
+}
+
+export interface ArrivingUpdate {
+  readonly check: UpdateCheck;
+  readonly bytes: number;
+  /** Whether it answers a step 1. */
+  readonly isComplete: boolean;
+}
+
 /** @returns the check of an update that may be taken; else why it is not, or need not be */
 export function judgeUpdate(
-  check: UpdateCheck,
+  update: ArrivingUpdate,
   member: RoomMember,
-  isComplete: boolean,
-  { limits, isStoreFailing }: { readonly limits: SyncLimits; readonly isStoreFailing: boolean },
+  limits: SyncLimits,
+  room: JudgingRoom,
 ): FittingUpdate | ReceiveResult {
+  const { check, bytes, isComplete } = update;
   switch (check.kind) {
     case 'empty':
       return 'taken';
@@ -27,12 +44,27 @@ export function judgeUpdate(
     case 'alien':
       return { reason: 'malformed', message: check.message };
     case 'unmet':
-      return isStoreFailing ? 'store-failing' : 'unmet';
-    case 'fits':
-      return isStoreFailing
-        ? 'store-failing'
-        : (refusalOfClients(check.placing, member, isComplete, limits) ?? check);
+      return room.isStoreFailing ? 'store-failing' : 'unmet';
+    case 'fits': {
+      if (room.isStoreFailing) return 'store-failing';
+      const refusal = refusalOfClients(check.placing, member, isComplete, limits);
+      if (refusal !== null) return refusal;
+      if (!room.unsaved.mayTake(bytes)) return 'store-failing';
+      return refusalOfSize(check, bytes, limits, room) ?? check;
+    }
   }
+}
+
+/** What only deletes is always taken: in the end it makes room. The document is worked out for it where much of it has gathered. */
+function refusalOfSize(
+  check: FittingUpdate,
+  bytes: number,
+  limits: SyncLimits,
+  room: JudgingRoom,
+): Refusal | null {
+  const isDeleting = check.ends.size === 0;
+  if (room.hasRoomFor(bytes, isDeleting ? 2 : 1) || isDeleting) return null;
+  return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
 }
 
 /**

@@ -175,12 +175,9 @@ export class Room implements SaverOwner, UnsavedOwner {
   receive(update: Uint8Array, origin: RoomMember, isComplete: boolean, isTried = false): ReceiveResult {
     const { limits, metrics } = this.#deps;
     if (isEmptyUpdate(update)) return 'taken';
-    const { isStoreFailing } = this;
-    const check = judgeUpdate(this.#live.check(update), origin, isComplete, { limits, isStoreFailing });
+    const arriving = { check: this.#live.check(update), bytes: update.length, isComplete };
+    const check = judgeUpdate(arriving, origin, limits, this);
     if (!isFitting(check)) return check;
-    if (!this.unsaved.mayTake(update.length)) return 'store-failing';
-    if (!this.hasRoomFor(update.length))
-      return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
     if (!isTried && this.#live.isCostly(check, limits.steps)) return 'costly';
     this.#deps.watch?.beforeEdit(this);
     try {
@@ -206,10 +203,10 @@ export class Room implements SaverOwner, UnsavedOwner {
     return this.receive(update, origin, isComplete, true);
   }
 
-  /** Whether the document may grow by so many bytes. */
-  hasRoomFor(bytes: number): boolean {
+  /** Whether the document may grow by so many bytes, to so many times its limit. */
+  hasRoomFor(bytes: number, times = 1): boolean {
     // The size is an estimate that only grows; it is looked at closely before anybody is turned away.
-    const most = this.#deps.limits.documentBytes;
+    const most = this.#deps.limits.documentBytes * times;
     return this.#live.bytes + bytes <= most || this.encodedState().length + bytes <= most;
   }
 

@@ -1,0 +1,85 @@
+/** What a document at its limit still takes. */
+import { expect, test } from 'vitest';
+import * as Y from 'yjs';
+import { LocalRelay } from '../../server/relay/index.ts';
+import { MemoryStore } from '../../server/store/index.ts';
+import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
+import type { Room } from '../../server/sync/room.ts';
+import { bulk } from '../support/bulk.ts';
+import { HandClock } from '../support/hand-clock.ts';
+import { MEMBER, openBareRoom } from './bare-room.ts';
+
+const MOST = 1_000_000;
+const KEYS = 90;
+
+/** A room whose document is just as large as it may be, and a copy of it. */
+async function fullRoom(): Promise<{ room: Room; copy: Y.Doc; edit: (change: () => void) => Uint8Array }> {
+  const store = new MemoryStore();
+  await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+  const limits = { ...DEFAULT_SYNC_LIMITS, documentBytes: MOST };
+  const room = await openBareRoom(store, new HandClock(), { relay: new LocalRelay(), limits });
+  const copy = new Y.Doc();
+  const edit = (change: () => void): Uint8Array => {
+    let update: Uint8Array | null = null;
+    const note = (made: Uint8Array): void => {
+      update = made;
+    };
+    copy.on('update', note);
+    copy.transact(change);
+    copy.off('update', note);
+    if (update === null) throw new Error('nothing was edited');
+    return update;
+  };
+  const knots = copy.getMap('knots');
+  for (let i = 0; i < KEYS; i += 1)
+    expect(
+      room.receive(
+        edit(() => knots.set(`k${i}`, bulk(195))),
+        MEMBER,
+        false,
+      ),
+    ).toBe('taken');
+  limits.documentBytes = room.encodedState().length;
+  return { room, copy, edit };
+}
+
+test('[V333] deletions are taken at the limit, and nothing is encoded for them', async () => {
+  const { room, copy, edit } = await fullRoom();
+  const knots = copy.getMap('knots');
+  const tooMuch = edit(() => knots.set('more', bulk(4_000)));
+  expect(room.receive(tooMuch, MEMBER, false)).toMatchObject({ reason: 'boardFull' });
+  let encodings = 0;
+  const { encodedState } = room;
+  room.encodedState = () => {
+    encodings += 1;
+    return encodedState.call(room);
+  };
+  expect(room.hasRoomFor(MOST)).toBe(false);
+  expect(encodings).toBe(1);
+  for (let i = 0; i < KEYS; i += 1) {
+    const gone = edit(() => knots.delete(`k${i}`));
+    expect(room.receive(gone, MEMBER, false), `deletion ${i}`).toBe('taken');
+  }
+  expect(encodings).toBe(1);
+  expect(room.doc.getMap('knots').size).toBe(0);
+  expect(room.hasRoomFor(KEYS * 100)).toBe(true);
+  room.destroy();
+});
+
+test('[V333] deletions that come again and again gather no more than the document may hold', async () => {
+  const { room, copy, edit } = await fullRoom();
+  const most = room.encodedState().length;
+  const knots = copy.getMap('knots');
+  const gone = edit(() => {
+    for (let i = 0; i < KEYS; i += 2) knots.delete(`k${i}`);
+  });
+  let largest = 0;
+  for (let i = 0; i < 900; i += 1) {
+    expect(room.receive(gone, MEMBER, false)).toBe('taken');
+    largest = Math.max(largest, room.held.bytes);
+  }
+  expect(gone.length * 900).toBeGreaterThan(3 * most);
+  expect(largest).toBeLessThanOrEqual(2 * most);
+  expect(room.doc.getMap('knots').size).toBe(KEYS / 2);
+  room.destroy();
+});
