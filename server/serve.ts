@@ -10,7 +10,7 @@ import { Archives, archiveRoutes } from './archive/index.ts';
 import type { Authorize } from './authorize.ts';
 import { Boards, makeDemoBoards } from './boards/index.ts';
 import { countedAddress } from './client-address.ts';
-import type { Clock } from './clock.ts';
+import { type Clock, pause } from './clock.ts';
 import { admitBy, RequestShares } from './http/index.ts';
 import { KeptAnswer } from './kept-answer.ts';
 import type { Log } from './log.ts';
@@ -64,7 +64,7 @@ export interface RunningServer {
   readonly recorder: Recorder;
   /** No longer ready, still serving: for a proxy to send new visitors elsewhere. */
   drain(): void;
-  /** Stops accepting, puts everybody out, stores everything. @returns rooms with edits that could not be stored */
+  /** Drains for the time that is set; then stops accepting, puts everybody out, stores everything. @returns rooms with edits that could not be stored */
   close(): Promise<number>;
 }
 
@@ -253,6 +253,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
 
   const close = async (): Promise<number> => {
     isDraining = true;
+    if (settings.drainMs > 0) await pause(clock, settings.drainMs);
     upgrade.stop();
     const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
     const left = await rooms.close(settings.shutdownMs);

@@ -25,6 +25,8 @@ export interface Settings {
   readonly requestTimes: number;
   /** Archives that are received, unpacked, packed or sent at once, all together. */
   readonly archiveBytes: number;
+  /** How long a server that is told to end goes on serving, no longer ready, so that a balancer in front sends people elsewhere. */
+  readonly drainMs: number;
   /** How long a shutdown may take to store what is left. */
   readonly shutdownMs: number;
   /** Size each SQLite file may grow to; null = what the disk holds. */
@@ -117,6 +119,8 @@ export function readSettings(env: Environment): Settings {
     },
     requestTimes: readNumber(env, 'REQUEST_TIMES', 1, 1, 1_000_000),
     archiveBytes: readNumber(env, 'MAX_ARCHIVE_BYTES', 256 * 1024 * 1024, 1, 2 ** 40),
+    // Without other nodes there is nowhere else to send anybody.
+    drainMs: readNumber(env, 'DRAIN_MS', env.REDIS_URL ? 5_000 : 0, 0, 600_000),
     shutdownMs: readNumber(env, 'SHUTDOWN_MS', 10_000, 0, 600_000),
     maxStoreBytes: readNumber(env, 'MAX_STORE_BYTES', 0, 0, 2 ** 45) || null,
     gatherMs: readNumber(env, 'GATHER_MS', env.DATABASE_URL ? 100 : 250, 0, 1_000),

@@ -22,6 +22,8 @@ async function startNode(databasePort: number, redisPort: number): Promise<Child
     DATA_DIR: '/nonexistent/never-used',
     DATABASE_URL: postgres.url.replace(`:${postgres.port}/`, `:${databasePort}/`),
     REDIS_URL: `redis://127.0.0.1:${redisPort}`,
+    // No balancer is in front.
+    DRAIN_MS: '0',
   });
 }
 
