@@ -50,9 +50,11 @@ export class Metrics {
       histogram = { help, counts: BUCKETS_MS.map(() => 0), sum: 0, count: 0 };
       this.#histograms.set(name, histogram);
     }
-    histogram.sum += ms;
+    // Where the clock was set back meanwhile less than nothing was measured.
+    const took = Math.max(0, ms);
+    histogram.sum += took;
     histogram.count += 1;
-    for (let index = BUCKETS_MS.length - 1; index >= 0 && ms <= BUCKETS_MS[index]!; index -= 1)
+    for (let index = BUCKETS_MS.length - 1; index >= 0 && took <= BUCKETS_MS[index]!; index -= 1)
       histogram.counts[index]! += 1;
   }
 

@@ -64,7 +64,7 @@ export class Regulars {
   find(cookie: string | undefined, board: string, now: number): Share | null {
     if (cookie === undefined) return null;
     const found = this.#shares.get(keyOf(cookie, board));
-    return found === undefined || now - found.at >= BELIEVED_MS ? null : found.share;
+    return found === undefined || now < found.at || now - found.at >= BELIEVED_MS ? null : found.share;
   }
 }
 
@@ -131,7 +131,8 @@ export class PerSpan {
   #entryOf(part: SharePart, now: number): { readonly since: number; count: number } {
     const name = nameOf(part);
     const known = this.#counts.get(name);
-    if (known !== undefined && now - known.since < this.#spanMs) return known;
+    // A clock that was set back would keep a span open until it is where it was.
+    if (known !== undefined && now >= known.since && now - known.since < this.#spanMs) return known;
     const entry = { since: now, count: 0 };
     this.#counts.delete(name);
     this.#counts.set(name, entry);

@@ -24,7 +24,8 @@ export class GuessLimiter {
     const entry = this.#failures.get(address);
     if (!entry) return 0;
     const left = entry.since + this.#limits.windowMs - this.#now();
-    if (left <= 0) {
+    // More than a window is left only where the clock was set back.
+    if (left <= 0 || left > this.#limits.windowMs) {
       this.#failures.delete(address);
       return 0;
     }
@@ -35,7 +36,7 @@ export class GuessLimiter {
   fail(address: string): void {
     const now = this.#now();
     const entry = this.#failures.get(address);
-    if (entry && entry.since + this.#limits.windowMs > now) {
+    if (entry && entry.since <= now && entry.since + this.#limits.windowMs > now) {
       entry.count += 1;
       return;
     }

@@ -26,6 +26,9 @@ export class NewPeople {
 
   has(personId: string): boolean {
     const since = this.#since.get(personId);
-    return since !== undefined && this.#now() - since < NEW_MS;
+    if (since === undefined) return false;
+    // The hour begins anew where the clock was set back: else they would be new until it is where it was.
+    if (since > this.#now()) this.#since.set(personId, this.#now());
+    return this.#now() - since < NEW_MS;
   }
 }

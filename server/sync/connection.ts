@@ -160,6 +160,7 @@ export class Connection implements RoomMember {
   tick(): void {
     const now = this.#options.now();
     const { limits } = this.#options;
+    this.#noteSetBack(now);
     const isLate = this.#behindSince !== null && now - this.#behindSince.at > limits.readerMs;
     if (this.#queue.isStuck(now, limits.readerMs) || (isLate && !this.#queue.isWaiting)) {
       this.close('tooSlow', 'did not read for too long');
@@ -180,6 +181,15 @@ export class Connection implements RoomMember {
     }
     this.#quietTicks += 1;
     if (this.#quietTicks >= KEEP_ALIVE_TICKS && this.#behindSince === null) this.send(presenceFrame([]));
+  }
+
+  /** What lies in a time to come was before the clock was set back; nobody may be waited for until then. */
+  #noteSetBack(now: number): void {
+    this.#heardAt = Math.min(this.#heardAt, now);
+    if (this.#pingedAt !== null) this.#pingedAt = Math.min(this.#pingedAt, now);
+    if (this.#askedAt !== null) this.#askedAt = Math.min(this.#askedAt, now);
+    if (this.#behindSince !== null && this.#behindSince.at > now)
+      this.#behindSince = { ...this.#behindSince, at: now };
   }
 
   #ping(): void {

@@ -124,13 +124,16 @@ export class PresenceBoard<Owner extends PresenceOwner> {
   expire(): PresenceEntry[] {
     const now = this.#now();
     const expired: PresenceEntry[] = [];
-    for (const [client, person] of this.#people)
-      if (person.owner === null && person.seenAt + PRESENCE_EXPIRES_MS < now) {
+    for (const [client, person] of this.#people) {
+      // What lies in a time to come was before the clock was set back.
+      if (person.seenAt > now) this.#people.set(client, { ...person, seenAt: now });
+      else if (person.owner === null && person.seenAt + PRESENCE_EXPIRES_MS < now) {
         this.#people.delete(client);
         expired.push(gone(client, person.clock));
       }
+    }
     for (const [client, leftAt] of this.#leftAt ?? [])
-      if (leftAt + ECHO_MS < now) this.#leftAt?.delete(client);
+      if (leftAt > now || leftAt + ECHO_MS < now) this.#leftAt?.delete(client);
     if (this.#leftAt?.size === 0) this.#leftAt = null;
     return expired;
   }

@@ -13,7 +13,8 @@ export class Rate {
 
   /** Adds to the count. @returns whether it is still within the limit. */
   allows(now: number, amount = 1): boolean {
-    if (now - this.#windowAt >= WINDOW_MS) {
+    // A clock that was set back would keep a window open until it is where it was.
+    if (now - this.#windowAt >= WINDOW_MS || now < this.#windowAt) {
       this.#windowAt = now;
       this.#count = 0;
     }

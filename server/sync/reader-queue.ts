@@ -88,8 +88,10 @@ export class ReaderQueue {
       return false;
     }
     const below = (this.#raw as Below)._handle?.writeQueueSize ?? this.#raw.writableLength;
-    this.#heldSince = this.#stuckSince === null ? now : this.#heldSince;
-    if (this.#stuckSince === null || below !== this.#leftBelow) this.#stuckSince = now;
+    // What lies in a time to come was before the clock was set back.
+    this.#heldSince = this.#stuckSince === null ? now : Math.min(this.#heldSince, now);
+    if (this.#stuckSince === null || below !== this.#leftBelow || this.#stuckSince > now)
+      this.#stuckSince = now;
     this.#leftBelow = below;
     const isInTheWay = this.#counted > 0 && this.#outgoing.isAwaited;
     return now - (isInTheWay ? this.#heldSince : this.#stuckSince) > mostMs;

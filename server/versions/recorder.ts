@@ -134,6 +134,9 @@ export class Recorder implements RoomWatch {
     for (const room of [...this.#dirty]) {
       const now = this.#deps.clock.now();
       const watched = this.#rooms.get(room)!;
+      // What lies in a time to come was before the clock was set back.
+      for (const moment of ['since', 'last', 'takenAt'] as const)
+        watched[moment] = Math.min(watched[moment], now);
       const isQuiet = now - watched.last >= quietMs;
       const isLong = now - watched.since >= busyMs;
       const isMuch = watched.edits >= edits && now - watched.takenAt >= leastMs;

@@ -40,6 +40,8 @@ const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;
 const WEEK = 7 * DAY;
+/** Nodes' clocks differ by less. */
+const MOST_AHEAD = HOUR;
 /** 1 January 1970 was a Thursday: from here on weeks begin on Mondays. */
 const FIRST_MONDAY = 4 * DAY;
 
@@ -67,6 +69,8 @@ export function byAge(a: Pick<AgingVersion, 'at' | 'id'>, b: Pick<AgingVersion, 
 
 /**
  * The versions that the rule forgets, oldest first. Named ones never are; the first and the newest automatic one neither.
+ * Those from a time to come were kept before the clock was set back. They are left alone, and nothing is forgotten for them: they would
+ * pass for the newest, and take the place of all that is kept from now on.
  * O(n log n).
  */
 export function thinnedOut(
@@ -74,7 +78,7 @@ export function thinnedOut(
   now: number,
   caps: VersionCaps = VERSION_CAPS,
 ): readonly AgingVersion[] {
-  const automatic = versions.filter(({ kind }) => kind !== 'named').sort(byAge);
+  const automatic = versions.filter(({ kind, at }) => kind !== 'named' && at <= now + MOST_AHEAD).sort(byAge);
   const newest = new Map<string, AgingVersion>();
   for (const version of automatic) newest.set(stepOf(version, now), version);
   const staying = new Set(newest.values());

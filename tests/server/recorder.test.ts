@@ -62,6 +62,15 @@ async function wait(ms: number): Promise<void> {
 }
 
 describe('automatic versions', () => {
+  it('[V335] a clock that is set back by a day holds up none of them', async () => {
+    await edit('one');
+    await wait(quietMs);
+    await edit('two');
+    await wait(-24 * 60 * 60_000);
+    await wait(quietMs);
+    expect([...(await kept())].sort()).toEqual(['kites', 'one', 'two']);
+  });
+
   it('[V135] after a quiet time: the board before the first edit, and as it is then', async () => {
     await edit('one');
     await wait(1000);

@@ -84,3 +84,16 @@ it('[V190] a reader to whom nothing was said for 20 s hears an empty presence, w
   client.close();
   await until('the room is empty', () => server.rooms.connections.size === 0);
 });
+
+it('[V335] who is silent is asked and cut off also when the clock was set back meanwhile', async () => {
+  const { client, pings } = await join();
+  now -= 1_000_000;
+  tick(0);
+  tick(17_000);
+  await until('the ping', () => pings() === 1);
+  (client.socket as unknown as { _socket: { pause(): void } })._socket.pause();
+  await until('the answer to it was heard', () => {
+    tick(17_000);
+    return server.rooms.connections.size === 0;
+  });
+});
