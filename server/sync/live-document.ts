@@ -30,6 +30,8 @@ export class LiveDocument {
   /** Client id of the identity. */
   #writer: number;
   #state: Uint8Array | null = null;
+  /** Whether `state` was made by a Y.Doc, which holds nothing that was deleted. */
+  #isFolded = false;
   #frame: Buffer | null = null;
   #tail: Uint8Array[] = [];
   #doc: Y.Doc | null = null;
@@ -174,10 +176,15 @@ export class LiveDocument {
     return store === undefined || (store.pendingStructs === null && store.pendingDs === null);
   }
 
-  /** The whole document as one update, encoded once for all who ask until it changes. */
-  encoded(): Uint8Array {
-    if (this.#state !== null && this.#tail.length === 0) return this.#state;
+  /**
+   * The whole document as one update, encoded once for all who ask until it changes.
+   * @param isFolded whether what was deleted must be left out: rows that were merged may hold it still
+   */
+  encoded(isFolded = false): Uint8Array {
+    const isReady = this.#tail.length === 0 && (this.#isFolded || !isFolded);
+    if (this.#state !== null && isReady) return this.#state;
     const state = Y.encodeStateAsUpdate(this.doc);
+    this.#isFolded = true;
     this.#state = state;
     this.#frame = null;
     this.#tail = [];

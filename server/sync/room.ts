@@ -207,7 +207,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   hasRoomFor(bytes: number, times = 1): boolean {
     // The size is an estimate that only grows; it is looked at closely before anybody is turned away.
     const most = this.#deps.limits.documentBytes * times;
-    return this.#live.bytes + bytes <= most || this.encodedState().length + bytes <= most;
+    return this.#live.bytes + bytes <= most || this.encodedState(true).length + bytes <= most;
   }
 
   /**
@@ -322,10 +322,10 @@ export class Room implements SaverOwner, UnsavedOwner {
   }
 
   /** The whole document as one update, encoded once until it changes. */
-  encodedState(): Uint8Array {
+  encodedState(isFolded = false): Uint8Array {
     return this.#sound('encode', () => {
       this.endTurn();
-      return this.#live.encoded();
+      return this.#live.encoded(isFolded);
     });
   }
 

@@ -37,30 +37,33 @@ export class TalkRooms {
   /**
    * Does what a person sent. Fulfils once it is on the disk; rejects with a StoreError when it is not within ten seconds (it may get
    * there later, and sending it again does no harm).
+   * @param isOwner whether the person owns the board
    */
-  async say(board: string, send: TalkSend): Promise<TalkDone> {
+  async say(board: string, send: TalkSend, isOwner = false): Promise<TalkDone> {
     const { room, release } = await this.#rooms.hold({ board, part: 'talk' });
     try {
       if (room.isStoreFailing) throw new StoreError('unavailable', 'the talk cannot be stored now');
-      const done = await this.#sayIn(room, send);
+      const done = await this.#sayIn(room, send, isOwner);
       if (done.ok || (done.error.kind !== 'unknown-thread' && done.error.kind !== 'unknown-remark'))
         return done;
       // What it speaks of may have been written on another node a moment ago.
-      return (await room.catchUp()) ? await this.#sayIn(room, send) : done;
+      return (await room.catchUp()) ? await this.#sayIn(room, send, isOwner) : done;
     } finally {
       release();
     }
   }
 
-  async #sayIn(room: Room, send: TalkSend): Promise<TalkDone> {
+  async #sayIn(room: Room, send: TalkSend, isOwner: boolean): Promise<TalkDone> {
     const { command, by, id } = send;
     const text = 'text' in command ? command.text : '';
-    if (!room.hasRoomFor(Buffer.byteLength(text) + OVERHEAD_BYTES))
+    // Each remark is taken back once, and makes room.
+    const isTidying = command.kind === 'take-back-remark';
+    if (!isTidying && !room.hasRoomFor(Buffer.byteLength(text) + OVERHEAD_BYTES))
       return { ok: false, error: { kind: 'full', path: '', message: 'the talk of this board is full' } };
     const own = remarkIdOf(by.id, id);
     let done: TalkDone | null = null;
     await room.edit((doc) => {
-      const talk = new Talk(doc, { person: by, newId: () => own, now: this.#now });
+      const talk = new Talk(doc, { person: by, newId: () => own, now: this.#now, isOwner });
       try {
         done = run(talk, own, send);
       } finally {

@@ -248,6 +248,34 @@ describe('saying something', () => {
   });
 });
 
+it('[V336] [K12] a full talk is tidied by its owner, who takes back what others said, and by nobody else', async () => {
+  const small = await startAccessServer({ env: { MAX_DOCUMENT_BYTES: '12000' } });
+  const [boss, noisy, other] = [new Person(small), new Person(small), new Person(small)];
+  const { id } = await boss.makeBoard();
+  for (const person of [noisy, other]) await person.enter(id, (await boss.makeLink(id, 'reviewer')).secret);
+  const long = opening('x'.repeat(3_500));
+  const said: Answer[] = [];
+  while (said.at(-1)?.status !== 507) said.push(await say(noisy, long, {}, id));
+  const shorter = opening('x'.repeat(2_000));
+  expect((await say(noisy, shorter, {}, id)).status).toBe(507);
+  const { thread, remark } = said[0]!.json;
+  const takeBack = { kind: 'take-back-remark', thread, remark };
+  expect((await say(other, takeBack, {}, id)).status).toBe(403);
+  // Nobody's words are put in another's mouth.
+  expect((await say(boss, { ...takeBack, kind: 'change-remark', text: 'y' }, {}, id)).status).toBe(403);
+  // Again and again is no way to make it grow.
+  const bytes = async (): Promise<number> => {
+    const rows = await small.store.load({ board: id, part: 'talk' });
+    return rows.reduce((sum, row) => sum + row.bytes.length, 0);
+  };
+  expect((await say(boss, takeBack, {}, id)).status).toBe(200);
+  const before = await bytes();
+  for (let i = 0; i < 5; i += 1) expect((await say(boss, takeBack, {}, id)).status).toBe(200);
+  expect(await bytes()).toBe(before);
+  expect((await say(noisy, shorter, {}, id)).status).toBe(201);
+  await closeAccessServer(small);
+});
+
 it('[V146] on any node: read along on one, said and answered on the others, once', async () => {
   const hub = new MemoryRelayHub();
   const shared = new WilfulStore();

@@ -37,6 +37,7 @@ export type TalkCommand =
       readonly text: string;
       readonly mentions?: readonly string[];
     }
+  /** The person's own remarks; an owner's, everybody's. */
   | { readonly kind: 'take-back-remark'; readonly thread: string; readonly remark: string }
   | { readonly kind: 'set-done'; readonly thread: string; readonly done: boolean };
 
@@ -64,6 +65,8 @@ export interface TalkOptions {
   readonly newId: IdSource;
   /** Milliseconds since 1970. */
   readonly now: () => number;
+  /** Whether the person owns the board, and so may take back what others said; default: not. */
+  readonly isOwner?: boolean;
 }
 
 type Planned =
@@ -170,10 +173,13 @@ export class Talk {
     }
     const remark = thread.remarks.find(({ id }) => id === command.remark);
     if (remark === undefined) return refuse('unknown-remark', 'remark', 'there is no such remark');
-    if (remark.by.id !== this.#options.person.id)
+    const { person, isOwner } = this.#options;
+    const isTakenBack = command.kind === 'take-back-remark';
+    if (remark.by.id !== person.id && !(isTakenBack && isOwner === true))
       return refuse('not-yours', 'remark', 'was written by somebody else');
     const key = `${thread.id}:${remark.id}:says`;
-    if (command.kind === 'take-back-remark') return done([set(this.#roots.remarks, key, null)]);
+    // Once is enough: it is taken in a talk that is full, too, and may not make that grow without end.
+    if (isTakenBack) return done(remark.text === null ? [] : [set(this.#roots.remarks, key, null)]);
     return checkSays(command) ?? done([set(this.#roots.remarks, key, says(command))]);
   }
 
