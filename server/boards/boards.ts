@@ -3,7 +3,7 @@ import { randomBytes } from 'node:crypto';
 import { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
-import type { Room, RoomHold, Rooms } from '../sync/index.ts';
+import { OWNERS_TIMES, type Room, type RoomHold, type Rooms } from '../sync/index.ts';
 import type { Work } from '../work/index.ts';
 import { BOARD, COPY, DesignReads, type DesignSummary, FILE, SUMMARY, summaryOf } from './design-reads.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
@@ -81,13 +81,15 @@ export class Boards {
   /**
    * Replaces the board by another, as one edit that everybody in the room sees. Rejects with a StoreError when it is not
    * on the disk within ten seconds; it may get there later.
+   * @param isOwner whether it is an owner's doing
    */
-  async replace(id: string, board: Board): Promise<void> {
+  async replace(id: string, board: Board, isOwner = false): Promise<void> {
     const hold = await this.#hold(id);
     try {
       if (hold.room.isStoreFailing) throw new StoreError('unavailable', 'edits cannot be stored now');
       // What is replaced stays in the document as its past, until it is renewed when everybody has left.
-      if (!hold.room.hasRoomFor(encodeBoard(board, newDocumentId).length))
+      const { length } = encodeBoard(board, newDocumentId);
+      if (!hold.room.hasRoomFor(length, isOwner ? OWNERS_TIMES : 1))
         throw new StoreError('full', `the document of board ${id} has no room for another board`);
       await hold.room.edit((doc) => {
         const design = new Design(doc, { makerId: 'server', newId: newDocumentId });

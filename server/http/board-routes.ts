@@ -1,6 +1,6 @@
 /** `/api/demos` and `/api/boards`: make, read, copy, export and import boards. */
 import { type Context, Hono } from 'hono';
-import { LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
+import { canManage, LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
 import { type Boards, blankBoard } from '../boards/index.ts';
 import type { Admit } from './admit.ts';
@@ -99,7 +99,7 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
           })
         : new HttpProblem(403, { kind: 'forbidden', message: 'you may only look here' });
     const board = readFile(await c.req.text(), '');
-    await boards.replace(record.id, board);
+    await boards.replace(record.id, board, canManage(pass.role));
     return c.json(await boards.summary(record));
   });
 

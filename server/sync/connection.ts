@@ -46,6 +46,7 @@ export class Connection implements RoomMember {
   presenceId: number | null = null;
   newClients = 0;
   readonly canWrite: boolean;
+  readonly isOwner: boolean;
   readonly personId: string | null;
   readonly room: Room;
   readonly #options: ConnectionOptions;
@@ -86,6 +87,7 @@ export class Connection implements RoomMember {
     this.openedAt = options.now();
     this.#heardAt = this.openedAt;
     this.canWrite = options.canWrite;
+    this.isOwner = options.isOwner;
     this.personId = options.personId;
     this.room = options.room;
     this.#isPast = options.room.generation > 1;

@@ -1,5 +1,5 @@
 export { checkCopy, checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
-export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
+export { DEFAULT_SYNC_LIMITS, OWNERS_TIMES, type SyncLimits } from './limits.ts';
 export { type DocumentLog, readRows } from './log-rows.ts';
 export { Rate } from './rate.ts';
 export { Reach } from './reach.ts';

@@ -1,6 +1,6 @@
 /** What is to be answered to an update from a socket, as far as that is known from its check. */
 import type { UpdateCheck } from './check-update.ts';
-import type { SyncLimits } from './limits.ts';
+import { OWNERS_TIMES, type SyncLimits } from './limits.ts';
 import type { Placing } from './placing.ts';
 import type { ReceiveResult, Refusal, RoomMember } from './room-member.ts';
 import type { UnsavedShare } from './unsaved.ts';
@@ -50,7 +50,7 @@ export function judgeUpdate(
       const refusal = refusalOfClients(check.placing, member, isComplete, limits);
       if (refusal !== null) return refusal;
       if (!room.unsaved.mayTake(bytes)) return 'store-failing';
-      return refusalOfSize(check, bytes, limits, room) ?? check;
+      return refusalOfSize(check, bytes, member, limits, room) ?? check;
     }
   }
 }
@@ -59,11 +59,13 @@ export function judgeUpdate(
 function refusalOfSize(
   check: FittingUpdate,
   bytes: number,
+  { isOwner }: RoomMember,
   limits: SyncLimits,
   room: JudgingRoom,
 ): Refusal | null {
   const isDeleting = check.ends.size === 0;
-  if (room.hasRoomFor(bytes, isDeleting ? 2 : 1) || isDeleting) return null;
+  const times = isDeleting ? 2 : isOwner ? OWNERS_TIMES : 1;
+  if (room.hasRoomFor(bytes, times) || isDeleting) return null;
   return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
 }
 

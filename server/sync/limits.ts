@@ -54,6 +54,9 @@ export interface SyncLimits {
   readonly resyncMs: number;
 }
 
+/** Times its limit that owners may fill a document: so one that others filled can be cleared, and a version brought back. */
+export const OWNERS_TIMES = 9 / 8;
+
 /** A class of 40, three sockets each, behind one address stays far below all of them (V55). */
 export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   connections: 10_000,

@@ -19,6 +19,7 @@ export interface RoomMember {
   /** Client ids that it brought into the document. */
   newClients: number;
   readonly canWrite: boolean;
+  readonly isOwner: boolean;
   readonly personId: string | null;
   /** Frames of edits; a reader that is behind does not get them now but all at once later. */
   sendEdits(frame: Buffer): void;

@@ -7,6 +7,7 @@ import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
 import type { Room } from '../../server/sync/room.ts';
 import { bulk } from '../support/bulk.ts';
 import { HandClock } from '../support/hand-clock.ts';
+import { closeAccessServer, Person, startAccessServer } from './access-people.ts';
 import { MEMBER, openBareRoom } from './bare-room.ts';
 
 const MOST = 1_000_000;
@@ -82,4 +83,40 @@ test('[V333] deletions that come again and again gather no more than the documen
   expect(largest).toBeLessThanOrEqual(2 * most);
   expect(room.doc.getMap('knots').size).toBe(KEYS / 2);
   room.destroy();
+});
+
+test('[V337] an owner brings back and clears where others may write no more, and not without end', async () => {
+  const { room, copy, edit } = await fullRoom();
+  const owner = { ...MEMBER, isOwner: true };
+  const knots = copy.getMap('knots');
+  const again = edit(() => {
+    for (let i = 0; i < KEYS; i += 1) knots.delete(`k${i}`);
+    knots.set('base', bulk(1_500));
+  });
+  expect(room.receive(again, MEMBER, false)).toMatchObject({ reason: 'boardFull' });
+  expect(room.receive(again, owner, false)).toBe('taken');
+  expect([...room.doc.getMap('knots').keys()]).toEqual(['base']);
+  const tooMuch = edit(() => knots.set('more', bulk(40_000)));
+  expect(room.receive(tooMuch, owner, false)).toMatchObject({ reason: 'boardFull' });
+  room.destroy();
+});
+
+test('[V337] [V46] an owner imports where a co-maker may no more, and not without end', async () => {
+  const server = await startAccessServer({ env: { MAX_DOCUMENT_BYTES: '40000' } });
+  const [owner, helper] = [new Person(server), new Person(server)];
+  const { id } = await owner.makeBoard();
+  await helper.enter(id, (await owner.makeLink(id, 'co-maker')).secret);
+  const at = `/api/boards/${id}/file`;
+  const file = (await owner.ask('GET', at)).json;
+  const load = async (who: Person): Promise<number> =>
+    (await who.ask('PUT', at, { ...file, piece: { notes: 'n'.repeat(3_000) } })).status;
+  const statuses: number[] = [];
+  while (statuses.at(-1) !== 507) statuses.push(await load(helper));
+  expect(statuses.length).toBeGreaterThan(2);
+  expect(await load(owner)).toBe(200);
+  expect(await load(helper)).toBe(507);
+  const more: number[] = [];
+  while (more.at(-1) !== 507) more.push(await load(owner));
+  expect(more.length).toBeLessThan(4);
+  await closeAccessServer(server);
 });

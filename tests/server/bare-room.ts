@@ -12,8 +12,14 @@ import type { HandClock } from '../support/hand-clock.ts';
 
 export const KITES: DocumentAddress = { board: 'kites', part: 'design' };
 
-/** Somebody who may write. */
-export const MEMBER = { openedAt: 0, newClients: 0, canWrite: true, personId: null } as RoomMember;
+/** Somebody who may write and owns nothing. */
+export const MEMBER = {
+  openedAt: 0,
+  newClients: 0,
+  canWrite: true,
+  isOwner: false,
+  personId: null,
+} as RoomMember;
 
 /** Nothing is costly. */
 const NO_TRIALS = {
