@@ -8,7 +8,7 @@ import { type Access, personOfRequest } from './access/index.ts';
 import { createApp } from './app.ts';
 import { Archives, archiveRoutes } from './archive/index.ts';
 import type { Authorize } from './authorize.ts';
-import { Boards, makeDemoBoards } from './boards/index.ts';
+import { BEING_MADE, Boards, HalfMade, makeDemoBoards } from './boards/index.ts';
 import { countedAddress } from './client-address.ts';
 import { type Clock, pause } from './clock.ts';
 import { admitBy, RequestShares } from './http/index.ts';
@@ -28,6 +28,7 @@ import { ByteBudget, Work } from './work/index.ts';
 
 /** A line over which an answer or a body is on its way, and nothing goes. */
 const SILENT_MS = 60_000;
+const TIDY_MS = 60 * 60 * 1000;
 
 export interface ServeDeps {
   readonly settings: Settings;
@@ -99,7 +100,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const workerFile = new URL('./sync/trial-worker.js', import.meta.url);
   const trials = new Trials({ workerFile, clock, log, metrics, most: limits.steps });
   const rooms = new Rooms({ store, relay, log, metrics, limits, clock, trials, watch: recorder });
-  const boards = new Boards(store, rooms, work, now);
+  const { access } = deps;
+  const first = access ? [BEING_MADE] : [];
+  const boards = new Boards(store, rooms, work, now, first);
   if (deps.demoFolder !== null) {
     const made = await makeDemoBoards(store, deps.demoFolder, now);
     if (made.length > 0) log.info('demo-boards-made', { count: made.length });
@@ -107,7 +110,6 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   let isDraining = false;
   metrics.gauge('larkboard_resident_bytes', 'Memory of the process.', () => process.memoryUsage.rss());
   metrics.gauge('larkboard_heap_bytes', 'Memory in use by JavaScript.', () => process.memoryUsage().heapUsed);
-  const { access } = deps;
   const proposals =
     access && new Proposals({ store, rooms, work, now, narrow: (board) => access.narrow(board) });
   if (access && proposals) {
@@ -119,7 +121,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     forwardedAddress(c.req.header('x-forwarded-for'), getConnInfo(c).remote.address ?? 'unknown', trustProxy);
   const onMade: NonNullable<ServeDeps['onMade']> = async (c, board) => {
     try {
-      return (await deps.onMade?.(c, board)) ?? {};
+      const made = (await deps.onMade?.(c, board)) ?? {};
+      await halfMade?.finish(board);
+      return made;
     } catch (cause) {
       // A board that has no owner opens to nobody, and nobody knows of it.
       await store.removeBoard(board);
@@ -131,8 +135,23 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     rooms,
     work: archiveWork,
     now,
+    first,
     forgetLinks: async (board) => access?.forgetBoard(board),
   });
+  const halfMade = access
+    ? new HalfMade({
+        store,
+        now,
+        hasOwner: (board) => access.hasHadOwner(board),
+        remove: (board) => archives.remove(board),
+      })
+    : null;
+  const tidy = async (): Promise<void> => {
+    const count = (await halfMade?.sweep()) ?? 0;
+    if (count > 0) log.info('boards-swept', { count });
+  };
+  await tidy();
+  const stopTidying = clock.every(TIDY_MS, () => unattended(answerable, 'tidy', tidy));
   const regulars = new Regulars();
   const shares = new RequestShares({
     authorize: deps.authorize,
@@ -254,6 +273,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const close = async (): Promise<number> => {
     isDraining = true;
     if (settings.drainMs > 0) await pause(clock, settings.drainMs);
+    stopTidying();
     upgrade.stop();
     const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
     const left = await rooms.close(settings.shutdownMs);

@@ -111,6 +111,12 @@ export class Access {
 
   /** Makes a link and returns its secret, the only time it can be read. */
   async makeLink(boardId: string, link: NewLink): Promise<{ link: LinkRecord; secret: string }> {
+    const made = this.#newLink(boardId, link);
+    await this.#deps.store.addLink(made.link);
+    return made;
+  }
+
+  #newLink(boardId: string, link: NewLink): { link: LinkRecord; secret: string } {
     const secret = newSecret();
     const record: LinkRecord = {
       id: newUnguessableId(),
@@ -122,15 +128,21 @@ export class Access {
       endsAt: link.endsAt,
       revokedAt: null,
     };
-    await this.#deps.store.addLink(record);
     return { link: record, secret };
   }
 
   /** Makes a link and lets the person in by it; for whoever has just made the board. */
   async makeOwner(personId: string, boardId: string): Promise<{ link: LinkRecord; secret: string }> {
-    const made = await this.makeLink(boardId, { role: 'owner', name: '', endsAt: null });
+    const made = this.#newLink(boardId, { role: 'owner', name: '', endsAt: null });
+    // In this order a link that is there has somebody who came in by it.
     await this.#deps.store.addGrant({ personId, linkId: made.link.id, boardId });
+    await this.#deps.store.addLink(made.link);
     return made;
+  }
+
+  /** Whether somebody was made an owner of the board, whatever has become of their link since. */
+  async hasHadOwner(boardId: string): Promise<boolean> {
+    return (await this.#deps.store.links(boardId)).some(({ role }) => role === 'owner');
   }
 
   /** Whether a secret opens the board now. */

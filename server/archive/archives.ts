@@ -1,6 +1,6 @@
 /** Boards as a whole: packed into an archive, loaded from one, deleted for good. */
-import { newBoardId } from '../boards/index.ts';
-import type { BoardRecord, KeptRecord, Store } from '../store/index.ts';
+import { newBoardId, saysBeingMade } from '../boards/index.ts';
+import type { BoardRecord, FirstRecord, KeptRecord, Store } from '../store/index.ts';
 import type { Rooms } from '../sync/index.ts';
 import { bytesOf, type Work } from '../work/index.ts';
 import { ArchiveError } from './archive-format.ts';
@@ -13,6 +13,8 @@ export interface ArchivesDeps {
   /** Packs and unpacks. */
   readonly work: Work;
   readonly now: () => number;
+  /** Records with which each new board begins. */
+  readonly first: readonly FirstRecord[];
   /** Forgets the links of a deleted board, and with them everybody's rights on it and its branches. */
   readonly forgetLinks: (board: string) => Promise<void>;
 }
@@ -34,6 +36,7 @@ export class Archives {
     const talk = await this.#updates(board, 'talk');
     const records: KeptRecord[] = [];
     for (const { kind, id } of await store.records(board, null)) {
+      if (saysBeingMade({ kind })) continue;
       const record = await store.record(board, kind, id);
       if (record !== null) records.push(record);
     }
@@ -48,7 +51,7 @@ export class Archives {
    * @throws ArchiveError naming the part that cannot be read
    */
   async load(packed: Uint8Array): Promise<BoardRecord & Pick<LoadedArchive, 'title' | 'strings' | 'rows'>> {
-    const { store, work, now } = this.#deps;
+    const { store, work, now, first } = this.#deps;
     // A small one may unpack to much: none is unpacked here.
     const loaded = await work.run(LOAD, { packed, now: now() }, Number.POSITIVE_INFINITY);
     if (!loaded.ok) throw ArchiveError.of(loaded.error);
@@ -58,7 +61,7 @@ export class Archives {
       { part: 'design', bytes: design },
       { part: 'talk', bytes: talk },
     ] as const;
-    if (!(await store.addBoard(board, documents))) throw new Error('a new random board id was taken');
+    if (!(await store.addBoard(board, documents, first))) throw new Error('a new random board id was taken');
     try {
       for (const { kind, id, about, bytes } of records)
         await store.putRecord({ board: board.id, kind, id, about, bytes });

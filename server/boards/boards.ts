@@ -2,7 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
+import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
 import { OWNERS_TIMES, type Room, type RoomHold, type Rooms } from '../sync/index.ts';
 import type { Work } from '../work/index.ts';
 import { BOARD, COPY, DesignReads, type DesignSummary, FILE, SUMMARY, summaryOf } from './design-reads.ts';
@@ -22,11 +22,14 @@ export class Boards {
   readonly #store: Store;
   readonly #rooms: Rooms;
   readonly #now: () => number;
+  readonly #first: readonly FirstRecord[];
   readonly #reads: DesignReads;
   /** Demo boards are never edited, and everybody asks for all of them. */
   readonly #demos = new Map<string, BoardSummary>();
 
-  constructor(store: Store, rooms: Rooms, work: Work, now: () => number) {
+  /** @param first records with which each new board begins */
+  constructor(store: Store, rooms: Rooms, work: Work, now: () => number, first: readonly FirstRecord[] = []) {
+    this.#first = first;
     this.#store = store;
     this.#rooms = rooms;
     this.#reads = new DesignReads(work);
@@ -54,7 +57,7 @@ export class Boards {
   async #add(bytes: Uint8Array, summary: DesignSummary): Promise<BoardSummary> {
     const id = newBoardId();
     const record = { id, kind: 'board', createdAt: this.#now() } as const;
-    const isNew = await this.#store.addBoard(record, [{ part: 'design', bytes }]);
+    const isNew = await this.#store.addBoard(record, [{ part: 'design', bytes }], this.#first);
     if (!isNew) throw new Error('a new random board id was taken');
     return { id, kind: record.kind, ...summary };
   }

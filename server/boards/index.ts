@@ -2,3 +2,4 @@ export { blankBoard } from './blank-board.ts';
 export { type BoardSummary, Boards, newBoardId } from './boards.ts';
 export { makeDemoBoards } from './demo-boards.ts';
 export { BOARD_JOBS } from './design-reads.ts';
+export { BEING_MADE, HalfMade, saysBeingMade } from './half-made.ts';

@@ -14,6 +14,7 @@ export {
   type CheckReport,
   type DocumentAddress,
   type Former,
+  type FirstRecord,
   type KeptRecord,
   type RecordEntry,
   type Renewal,

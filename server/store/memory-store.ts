@@ -5,6 +5,7 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type FirstRecord,
   type KeptRecord,
   type RecordEntry,
   type Renewal,
@@ -31,11 +32,20 @@ export class MemoryStore implements Store {
   async addBoard(
     board: BoardRecord,
     documents: readonly { readonly part: DocumentAddress['part']; readonly bytes: Uint8Array }[],
+    records: readonly FirstRecord[] = [],
   ): Promise<boolean> {
     this.#check();
     if (this.#boards.has(board.id)) return false;
     this.#boards.set(board.id, board);
     for (const { part, bytes } of documents) this.#add({ board: board.id, part }, bytes);
+    for (const { kind, id, about, bytes } of records)
+      this.#records.set(recordKey(board.id, kind, id), {
+        board: board.id,
+        kind,
+        id,
+        about,
+        bytes: bytes.slice(),
+      });
     return true;
   }
 
@@ -46,9 +56,15 @@ export class MemoryStore implements Store {
 
   async boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]> {
     this.#check();
+    return [...this.#boards.values()].filter((board) => board.kind === kind).sort(byAge);
+  }
+
+  async boardsWithRecord(recordKind: string): Promise<readonly BoardRecord[]> {
+    this.#check();
+    const records = [...this.#records.values()].filter(({ kind }) => kind === recordKind);
     return [...this.#boards.values()]
-      .filter((board) => board.kind === kind)
-      .sort((a, b) => a.createdAt - b.createdAt || (a.id < b.id ? -1 : 1));
+      .filter(({ id }) => records.some(({ board }) => board === id))
+      .sort(byAge);
   }
 
   async removeBoard(id: string): Promise<boolean> {
@@ -181,6 +197,10 @@ function keyOf(address: DocumentAddress): string {
 
 function recordKey(board: string, kind: string, id: string): string {
   return JSON.stringify([board, kind, id]);
+}
+
+function byAge(a: BoardRecord, b: BoardRecord): number {
+  return a.createdAt - b.createdAt || (a.id < b.id ? -1 : 1);
 }
 
 function compareTexts(a: string, b: string): number {

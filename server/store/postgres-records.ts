@@ -3,7 +3,8 @@ import type pg from 'pg';
 import { isAsWritten, recordCheckValue } from './row-check.ts';
 import { type KeptRecord, type RecordEntry, StoreError } from './store.ts';
 
-type Query = <Row extends pg.QueryResultRow>(text: string, values: unknown[]) => Promise<Row[]>;
+/** Asks the database. */
+export type RecordQuery = <Row extends pg.QueryResultRow>(text: string, values: unknown[]) => Promise<Row[]>;
 
 interface RecordRow {
   readonly board: string;
@@ -22,7 +23,11 @@ const IN_PLACE = `ON CONFLICT (board, kind, id) DO UPDATE SET
   check_value = excluded.check_value, about = excluded.about, bytes = excluded.bytes`;
 
 /** See `Store.putRecord`. One statement, so that of several nodes one wins. */
-export async function putRecord(query: Query, record: KeptRecord, former?: string | null): Promise<boolean> {
+export async function putRecord(
+  query: RecordQuery,
+  record: KeptRecord,
+  former?: string | null,
+): Promise<boolean> {
   const { board, kind, id, about, bytes } = record;
   const view = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
   const values: unknown[] = [board, kind, id, recordCheckValue(record), about, view];
@@ -46,7 +51,7 @@ export async function putRecord(query: Query, record: KeptRecord, former?: strin
 
 /** See `Store.records`. */
 export async function listRecords(
-  query: Query,
+  query: RecordQuery,
   board: string,
   kind: string | null,
 ): Promise<readonly RecordEntry[]> {
@@ -59,7 +64,7 @@ export async function listRecords(
 
 /** See `Store.record`. */
 export async function oneRecord(
-  query: Query,
+  query: RecordQuery,
   board: string,
   kind: string,
   id: string,
@@ -76,7 +81,7 @@ export async function oneRecord(
 
 /** See `Store.removeRecord`. */
 export async function removeRecord(
-  query: Query,
+  query: RecordQuery,
   board: string,
   kind: string,
   id: string,
@@ -92,7 +97,7 @@ export async function removeRecord(
 
 /** Reads every record, a few at a time, and says what is wrong. */
 export async function checkRecords(
-  query: Query,
+  query: RecordQuery,
 ): Promise<{ readonly records: number; readonly bytes: number; readonly faults: readonly string[] }> {
   let records = 0;
   let bytes = 0;

@@ -9,7 +9,14 @@ import { type Answerable, unattended } from '../unattended.ts';
 import { rowBytes, takeBatch } from './batch.ts';
 import { BEGIN, openPgPool, pgStoreError } from './postgres-connect.ts';
 import { bringPgLayout } from './postgres-layout.ts';
-import { checkRecords, listRecords, oneRecord, putRecord, removeRecord } from './postgres-records.ts';
+import {
+  checkRecords,
+  listRecords,
+  oneRecord,
+  putRecord,
+  type RecordQuery,
+  removeRecord,
+} from './postgres-records.ts';
 import {
   DOCUMENT_FAULTS,
   endGeneration,
@@ -29,6 +36,7 @@ import {
   type CheckReport,
   type DocumentAddress,
   type Former,
+  type FirstRecord,
   type KeptRecord,
   type LoadOptions,
   type RecordEntry,
@@ -103,6 +111,7 @@ export class PostgresStore implements Store, Answerable {
   async addBoard(
     board: BoardRecord,
     documents: readonly { readonly part: BoardPart; readonly bytes: Uint8Array }[],
+    records: readonly FirstRecord[] = [],
   ): Promise<boolean> {
     return this.#transact(async (client) => {
       const added = await client.query(
@@ -112,6 +121,8 @@ export class PostgresStore implements Store, Answerable {
       if (added.rowCount === 0) return false;
       await insertDocuments(client, board.id);
       for (const { part, bytes } of documents) await insertRow(client, { board: board.id, part }, bytes);
+      const ask: RecordQuery = async (text, values) => (await client.query(text, values)).rows;
+      for (const record of records) await putRecord(ask, { ...record, board: board.id });
       return true;
     });
   }
@@ -128,6 +139,15 @@ export class PostgresStore implements Store, Answerable {
     const found = await this.#query<BoardRow>(
       'SELECT id, kind, created_at FROM larkboard_boards WHERE kind = $1 ORDER BY created_at, id COLLATE "C"',
       [kind],
+    );
+    return found.map(toBoard);
+  }
+
+  async boardsWithRecord(recordKind: string): Promise<readonly BoardRecord[]> {
+    const found = await this.#query<BoardRow>(
+      `SELECT id, kind, created_at FROM larkboard_boards WHERE id IN (SELECT board FROM larkboard_records WHERE kind = $1)
+       ORDER BY created_at, id COLLATE "C"`,
+      [recordKind],
     );
     return found.map(toBoard);
   }

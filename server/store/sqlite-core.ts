@@ -19,6 +19,7 @@ import {
   type CheckReport,
   type DocumentAddress,
   type Former,
+  type FirstRecord,
   type KeptRecord,
   type LoadOptions,
   type RecordEntry,
@@ -51,6 +52,8 @@ export const BOARDS_STEPS: SqliteSteps = [FIRST];
 
 /** The points between which a fault may strike; tests listen, production does not. */
 export type StoreStep =
+  | 'add:records'
+  | 'add:commit'
   | 'append:begin'
   | 'append:row'
   | 'append:record'
@@ -179,6 +182,7 @@ export class SqliteCore {
   addBoard(
     board: BoardRecord,
     documents: readonly { readonly part: BoardPart; readonly bytes: Uint8Array }[],
+    records: readonly FirstRecord[] = [],
   ): boolean {
     return this.#transact(() => {
       const added = this.#db
@@ -186,6 +190,10 @@ export class SqliteCore {
         .run(board.id, board.kind, board.createdAt);
       if (added.changes === 0) return false;
       for (const { part, bytes } of documents) this.#insertRow({ board: board.id, part }, bytes);
+      this.#onStep('add:records');
+      for (const record of records)
+        this.#records.apply({ kind: 'put', record: { ...record, board: board.id } });
+      this.#onStep('add:commit');
       return true;
     });
   }
@@ -202,6 +210,18 @@ export class SqliteCore {
       this.#db
         .prepare('SELECT id, kind, created_at FROM boards WHERE kind = ? ORDER BY created_at, id')
         .all(kind)
+        .map((row) => toBoard(row as BoardRow)),
+    );
+  }
+
+  boardsWithRecord(recordKind: string): readonly BoardRecord[] {
+    return this.#read(() =>
+      this.#db
+        .prepare(
+          `SELECT id, kind, created_at FROM boards WHERE id IN (SELECT board FROM records WHERE kind = ?)
+           ORDER BY created_at, id`,
+        )
+        .all(recordKind)
         .map((row) => toBoard(row as BoardRow)),
     );
   }

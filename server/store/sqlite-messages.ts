@@ -4,6 +4,7 @@ import type {
   BoardRecord,
   CheckReport,
   DocumentAddress,
+  FirstRecord,
   KeptRecord,
   LoadOptions,
   RecordEntry,
@@ -26,9 +27,11 @@ export type StoreCall =
       readonly kind: 'addBoard';
       readonly board: BoardRecord;
       readonly documents: readonly { part: DocumentAddress['part']; bytes: Uint8Array }[];
+      readonly records: readonly FirstRecord[];
     }
   | { readonly kind: 'board'; readonly board: string }
   | { readonly kind: 'boardsOfKind'; readonly boardKind: BoardRecord['kind'] }
+  | { readonly kind: 'boardsWithRecord'; readonly recordKind: string }
   | { readonly kind: 'removeBoard'; readonly board: string }
   | {
       readonly kind: 'load';

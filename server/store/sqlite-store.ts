@@ -14,6 +14,7 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type FirstRecord,
   type KeptRecord,
   type LoadOptions,
   type RecordEntry,
@@ -90,9 +91,11 @@ export class SqliteStore implements Store {
   addBoard(
     board: BoardRecord,
     documents: readonly { readonly part: DocumentAddress['part']; readonly bytes: Uint8Array }[],
+    records: readonly FirstRecord[] = [],
   ): Promise<boolean> {
-    const copies = documents.map(({ part, bytes }) => ({ part, bytes: Uint8Array.from(bytes) }));
-    return this.#call({ kind: 'addBoard', board, documents: copies });
+    const copied = <T extends { readonly bytes: Uint8Array }>(all: readonly T[]): readonly T[] =>
+      all.map((one) => ({ ...one, bytes: Uint8Array.from(one.bytes) }));
+    return this.#call({ kind: 'addBoard', board, documents: copied(documents), records: copied(records) });
   }
 
   async board(id: string): Promise<BoardRecord | null> {
@@ -109,6 +112,10 @@ export class SqliteStore implements Store {
 
   boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]> {
     return this.#call({ kind: 'boardsOfKind', boardKind: kind });
+  }
+
+  boardsWithRecord(recordKind: string): Promise<readonly BoardRecord[]> {
+    return this.#call({ kind: 'boardsWithRecord', recordKind });
   }
 
   async removeBoard(id: string): Promise<boolean> {

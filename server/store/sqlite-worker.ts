@@ -29,11 +29,13 @@ function toFailure(cause: unknown): Failure {
 function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'answer' }>['value'] {
   switch (call.kind) {
     case 'addBoard':
-      return store.addBoard(call.board, call.documents);
+      return store.addBoard(call.board, call.documents, call.records);
     case 'board':
       return store.board(call.board);
     case 'boardsOfKind':
       return store.boardsOfKind(call.boardKind);
+    case 'boardsWithRecord':
+      return store.boardsWithRecord(call.recordKind);
     case 'removeBoard':
       return store.removeBoard(call.board);
     case 'load':

@@ -78,6 +78,9 @@ export interface KeptRecord {
   readonly bytes: Uint8Array;
 }
 
+/** A record that is made together with its board. */
+export type FirstRecord = Omit<KeptRecord, 'board'>;
+
 /** A record in a list: without its bytes, only how many they are. */
 export interface RecordEntry extends Omit<KeptRecord, 'bytes'> {
   readonly size: number;
@@ -129,14 +132,17 @@ export function refusalError(refusal: RowRefusal, { board, part }: DocumentAddre
 }
 
 export interface Store {
-  /** Makes a board with its first documents in one step. @returns false, and changes nothing, when the id is taken. */
+  /** Makes a board with its first documents and records in one step. @returns false, and changes nothing, when the id is taken. */
   addBoard(
     board: BoardRecord,
     documents: readonly { readonly part: BoardPart; readonly bytes: Uint8Array }[],
+    records?: readonly FirstRecord[],
   ): Promise<boolean>;
   board(id: string): Promise<BoardRecord | null>;
   /** All boards of a kind, oldest first. */
   boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]>;
+  /** All boards that have a record of a kind, oldest first. Goes through all records there are. */
+  boardsWithRecord(recordKind: string): Promise<readonly BoardRecord[]>;
   /** Forgets a board, all its documents and all its records. @returns false when there is none. */
   removeBoard(id: string): Promise<boolean>;
   /**

@@ -42,6 +42,7 @@ const COMPACT_STEPS: readonly StoreStep[] = [
 ];
 
 const RENEW_STEPS: readonly StoreStep[] = ['renew:former', 'renew:rows', 'renew:done'];
+const ADD_STEPS: readonly StoreStep[] = ['add:records', 'add:commit'];
 const STEPS = [...APPEND_STEPS, ...COMPACT_STEPS, ...RENEW_STEPS];
 
 /** A record that goes with the rows. */
@@ -102,6 +103,29 @@ describe('a fault between two steps of the store', () => {
     expect(bytesIn(again)).toEqual([...(isCommitted ? after : before), '2']);
     expect(again.check().faults).toEqual([]);
     again.close();
+    folder.remove();
+  });
+
+  it.each(ADD_STEPS)('[V70] [V60] thrown at %s: no board, or one with all it begins with', (step) => {
+    const folder = temporaryFolder();
+    let isArmed = true;
+    const core = new SqliteCore(join(folder.path, 'x.db'), {
+      onStep: (now) => {
+        if (isArmed && now === step) throw new Error(`fault at ${now}`);
+      },
+    });
+    const { board: _, ...first } = kept;
+    const add = (): boolean =>
+      core.addBoard(
+        { id: 'a', kind: 'board', createdAt: 1 },
+        [{ part: 'design', bytes: Buffer.of(1) }],
+        [first],
+      );
+    expect(add).toThrow(StoreError);
+    expect([core.board('a'), core.record('a', 'version', 'v'), bytesIn(core)]).toEqual([null, null, []]);
+    isArmed = false;
+    expect([add(), core.record('a', 'version', 'v'), bytesIn(core)]).toEqual([true, kept, ['1']]);
+    core.close();
     folder.remove();
   });
 

@@ -10,9 +10,10 @@ export class FaultyStore implements Store {
     this.inner = inner;
   }
 
-  addBoard: Store['addBoard'] = (board, documents) => this.inner.addBoard(board, documents);
+  addBoard: Store['addBoard'] = (...board) => this.inner.addBoard(...board);
   board: Store['board'] = (id) => this.inner.board(id);
   boardsOfKind: Store['boardsOfKind'] = (kind) => this.inner.boardsOfKind(kind);
+  boardsWithRecord: Store['boardsWithRecord'] = (kind) => this.inner.boardsWithRecord(kind);
   removeBoard: Store['removeBoard'] = (id) => this.inner.removeBoard(id);
   load: Store['load'] = (...document) => this.#around(() => this.inner.load(...document));
   append: Store['append'] = (...row) => {

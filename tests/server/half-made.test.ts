@@ -1,22 +1,40 @@
-/** Boards whose making fails on the way. */
+/** Boards whose making fails on the way, or is cut off. */
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
 import { expect, test } from 'vitest';
 import { SqliteAccessStore } from '../../server/access/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
-import { closeAccessServer, Person, startAccessServer } from './access-people.ts';
+import { BEING_MADE } from '../../server/boards/index.ts';
+import { machineClock } from '../../server/index.ts';
+import { type BoardRecord, MemoryStore, type Store } from '../../server/store/index.ts';
+import { ask } from '../support/ask.ts';
+import { HandClock } from '../support/hand-clock.ts';
+import { until } from '../support/until.ts';
+import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';
+import { startChild } from './child-server.ts';
+import { makeBoard, startTestServer, temporaryFolder } from './test-server.ts';
 
-/** Links that cannot be written when told so. */
-class FailingLinks extends SqliteAccessStore {
+const HOUR_MS = 60 * 60 * 1000;
+
+/** Links that cannot be written, or not yet, when told so. */
+class WilfulLinks extends SqliteAccessStore {
   isFailing = false;
+  /** Those that wait to be written. */
+  held: (() => void)[] | null = null;
 
   override async addLink(...args: Parameters<SqliteAccessStore['addLink']>): Promise<void> {
     if (this.isFailing) throw new Error('the disk is full');
+    if (this.held) await new Promise<void>((resolve) => this.held?.push(resolve));
     return super.addLink(...args);
   }
 }
 
+async function boardsIn(store: Store): Promise<readonly string[]> {
+  return (await store.boardsOfKind('board')).map((board: BoardRecord) => board.id);
+}
+
 test('[V1] a board that nobody could be made the owner of is not kept', async () => {
   const store = new MemoryStore();
-  const links = new FailingLinks(':memory:');
+  const links = new WilfulLinks(':memory:');
   const server = await startAccessServer({ store }, links);
   const maker = new Person(server);
   const { id } = await maker.makeBoard();
@@ -25,8 +43,97 @@ test('[V1] a board that nobody could be made the owner of is not kept', async ()
     const answer = await maker.ask('POST', path, {});
     expect([path, answer.status, answer.json.error]).toMatchObject([path, 500, { kind: 'internal' }]);
   }
-  expect((await store.boardsOfKind('board')).map((board) => board.id)).toEqual([id]);
+  expect(await boardsIn(store)).toEqual([id]);
   links.isFailing = false;
   expect((await maker.ask('POST', `/api/boards/${id}/copy`, {})).status).toBe(201);
+  await closeAccessServer(server);
+});
+
+test('[V338] killed between making a board and giving its owner link: it is swept, and nothing else', async () => {
+  const folder = temporaryFolder();
+  const env = { DATA_DIR: folder.path, LOG_LEVEL: 'info' };
+  const server = await startChild(env);
+  const made = await ask(`${server.http}/api/boards`, { method: 'POST', body: '{}' });
+  const { id: whole } = (await made.json()) as { id: string };
+  // Nobody can be made an owner while another program holds the file of the links.
+  const links = new Database(join(folder.path, 'access.db'));
+  links.exec('BEGIN EXCLUSIVE');
+  const boards = new Database(join(folder.path, 'larkboard.db'));
+  const ids = (): string[] =>
+    (
+      boards.prepare("SELECT id FROM boards WHERE kind = 'board' ORDER BY created_at").all() as BoardRecord[]
+    ).map(({ id }) => id);
+  const cutOff = ask(`${server.http}/api/boards`, { method: 'POST', body: '{}' }).catch(() => 'cut off');
+  await until('the board is stored', () => ids().length === 2);
+  await server.stop('SIGKILL');
+  expect(await cutOff).toBe('cut off');
+  links.exec('ROLLBACK');
+  links.close();
+  const early = await startChild(env);
+  expect(ids().length).toBe(2);
+  await early.stop('SIGTERM');
+  // Two hours go by.
+  boards.prepare('UPDATE boards SET created_at = created_at - ?').run(2 * HOUR_MS);
+  const late = await startChild(env);
+  expect(ids()).toEqual([whole]);
+  expect(late.output()).toContain('"boards-swept","count":1');
+  await late.stop('SIGTERM');
+  boards.close();
+  folder.remove();
+});
+
+test('[V338] a board that is being made on another node is not swept, until that has taken an hour', async () => {
+  const [store, links, clock] = [new MemoryStore(), new WilfulLinks(':memory:'), new HandClock(machineClock)];
+  const server = await startAccessServer({ store, clock }, links);
+  const maker = new Person(server);
+  const { id } = await maker.makeBoard();
+  expect(await store.records(id, 'making')).toEqual([]);
+  links.held = [];
+  const answer = maker.ask('POST', `/api/boards/${id}/copy`, {});
+  await until('its link waits', () => links.held?.length === 1);
+  const other = await startAccessServer({ store, clock }, new SqliteAccessStore(':memory:'));
+  expect(await boardsIn(store)).toHaveLength(2);
+  clock.turn(HOUR_MS + 1);
+  await until('it was swept', async () => (await boardsIn(store)).length === 1);
+  expect(await boardsIn(store)).toEqual([id]);
+  for (const write of links.held ?? []) write();
+  links.held = null;
+  // Who was still waiting hears that there is none.
+  expect([(await answer).status, await boardsIn(store)]).toEqual([503, [id]]);
+  await other.close();
+  await closeAccessServer(server);
+});
+
+test('[V338] a board without an owner by design, or with one, stays; one of which it was settled goes', async () => {
+  const [store, clock] = [new MemoryStore(), new HandClock(machineClock)];
+  // Where there are no links, and from a release that knew of no such record.
+  const open = await startTestServer({ store, clock });
+  const ownerless = await makeBoard(open);
+  const links = new SqliteAccessStore(':memory:');
+  const restarted = (): Promise<AccessServer> => startAccessServer({ store, clock }, links);
+  const server = await restarted();
+  const maker = new Person(server);
+  const [{ id: owned }, { id: going }] = [await maker.makeBoard(), await maker.makeBoard()];
+  // As where the process ended just before the record went, and in the middle of sweeping.
+  await store.putRecord({ ...BEING_MADE, board: owned });
+  await store.putRecord({ ...BEING_MADE, board: going, about: 'swept' });
+  clock.turn(2 * HOUR_MS);
+  await until('it was swept', async () => (await boardsIn(store)).length === 2);
+  expect([...(await boardsIn(store))].sort()).toEqual([ownerless, owned].sort());
+  await until('the record is gone', async () => (await store.records(owned, 'making')).length === 0);
+  expect((await maker.ask('GET', `/api/boards/${owned}`)).status).toBe(200);
+  await closeAccessServer(server);
+  await open.close();
+});
+
+test('[V338] [V163] an archive says nothing of how its board was made', async () => {
+  const store = new MemoryStore();
+  const server = await startAccessServer({ store });
+  const maker = new Person(server);
+  const { id } = await maker.makeBoard();
+  await store.putRecord({ ...BEING_MADE, board: id });
+  const archive = await ask(`${server.http}/api/boards/${id}/archive`, { headers: { cookie: maker.cookie } });
+  expect(archive.status).toBe(200);
+  expect(Buffer.from(await archive.arrayBuffer()).includes('making')).toBe(false);
   await closeAccessServer(server);
 });

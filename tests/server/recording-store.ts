@@ -13,9 +13,9 @@ export class RecordingStore extends MemoryStore {
     entry.updates.push(bytes.slice());
   }
 
-  override addBoard: MemoryStore['addBoard'] = (board, documents) => {
+  override addBoard: MemoryStore['addBoard'] = (board, documents, records) => {
     for (const { part, bytes } of documents) this.#note(board.id, part, 1, bytes);
-    return super.addBoard(board, documents);
+    return super.addBoard(board, documents, records);
   };
 
   override append: MemoryStore['append'] = (address, bytes, options) => {

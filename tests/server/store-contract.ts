@@ -42,6 +42,23 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await rowsOf(store, design('a'))).toEqual([[1, 2]]);
     });
 
+    it('[V60] so are the records it begins with, and it is found by them', async () => {
+      const first = { kind: 'making', id: 'board', about: 'made', bytes: bytesOf(3) };
+      await store.addBoard(record('b', 2), [], [first]);
+      await store.addBoard(record('a', 2), [], [first, { ...first, id: 'other' }]);
+      await store.addBoard(record('z', 1), [], [first]);
+      await store.addBoard(record('none'), [], []);
+      await store.putRecord({ ...first, board: 'none', kind: 'version' });
+      expect(await store.addBoard(record('none'), [], [first])).toBe(false);
+      const kept = await store.record('a', 'making', 'board');
+      expect(kept && { ...kept, bytes: [...kept.bytes] }).toEqual({ ...first, board: 'a', bytes: [3] });
+      const ids = async (): Promise<string[]> =>
+        (await store.boardsWithRecord('making')).map((board) => board.id);
+      expect(await ids()).toEqual(['z', 'a', 'b']);
+      await store.removeRecord('b', 'making', 'board');
+      expect(await ids()).toEqual(['z', 'a']);
+    });
+
     it('[V60] boards of a kind come oldest first', async () => {
       await store.addBoard({ id: 'z', kind: 'demo', createdAt: 1 }, []);
       await store.addBoard({ id: 'b', kind: 'demo', createdAt: 2 }, []);
