@@ -11,6 +11,7 @@ import {
   HttpProblem,
   healthRoutes,
   limitMaking,
+  limitWriting,
   limitRequests,
   type MakingLimits,
   type ProblemStatus,
@@ -23,6 +24,7 @@ import { StoreError } from './store/index.ts';
 import { isOriginAllowed, TooManyRooms } from './sync/index.ts';
 import { type TalkRooms, talkRoutes } from './talk/index.ts';
 import { TooBusy } from './work/index.ts';
+import type { WrittenBytes } from './written-bytes.ts';
 
 export interface AppDeps {
   readonly boards: Boards;
@@ -38,6 +40,7 @@ export interface AppDeps {
   /** Whose share of the server a request uses. */
   readonly shareOf: (c: Context) => Promise<Share>;
   readonly making: MakingLimits;
+  readonly written: WrittenBytes;
   /** So many times what is set for requests of each kind and share. */
   readonly requestTimes: number;
   readonly whyNotReady: () => Promise<string | null>;
@@ -101,6 +104,7 @@ export function createApp(deps: AppDeps): Hono {
   });
 
   app.use('*', limitRequests(deps.shareOf, deps.clock.now, deps.requestTimes));
+  app.use('/api/*', limitWriting(deps.written, deps.shareOf, deps.addressOf));
   app.use('/api/*', limitMaking(deps.making, deps.shareOf, deps.addressOf, deps.clock.now));
 
   app.onError((error, c) => {

@@ -25,6 +25,7 @@ import { TalkRooms } from './talk/index.ts';
 import { answeredByLog, unattended } from './unattended.ts';
 import { Recorder, type RecorderTimes, Snapshots, Versions, versionRoutes } from './versions/index.ts';
 import { ByteBudget, Work } from './work/index.ts';
+import { WrittenBytes } from './written-bytes.ts';
 
 /** A line over which an answer or a body is on its way, and nothing goes. */
 const SILENT_MS = 60_000;
@@ -153,6 +154,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   await tidy();
   const stopTidying = clock.every(TIDY_MS, () => unattended(answerable, 'tidy', tidy));
   const regulars = new Regulars();
+  const written = new WrittenBytes(settings.writtenBytes, now);
   const shares = new RequestShares({
     authorize: deps.authorize,
     personOf: access
@@ -188,6 +190,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     addressOf,
     shareOf: (c) => shares.of(c),
     making: settings.making,
+    written,
     requestTimes: settings.requestTimes,
     whyNotReady: async () => {
       if (isDraining) return 'the server is being shut down';
@@ -222,6 +225,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     isCutOff: () => relay.isShared && !relay.isUp,
     authorize: deps.authorize,
     regulars,
+    written,
     limits,
     log,
     metrics,

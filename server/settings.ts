@@ -2,6 +2,7 @@
 import { DEFAULT_MAKING_LIMITS, type MakingLimits } from './http/index.ts';
 import { type LogLevel, readLogLevel } from './log.ts';
 import { DEFAULT_SYNC_LIMITS, type SyncLimits } from './sync/index.ts';
+import { DEFAULT_WRITTEN_BYTES } from './written-bytes.ts';
 
 export interface Settings {
   readonly host: string;
@@ -21,6 +22,8 @@ export interface Settings {
   readonly limits: SyncLimits;
   /** What may be made in an hour. */
   readonly making: MakingLimits;
+  /** Bytes that those at one address who are new or unknown may have stored in an hour. */
+  readonly writtenBytes: number;
   /** So many times what is set for requests over HTTP, of each kind and share. */
   readonly requestTimes: number;
   /** Archives that are received, unpacked, packed or sent at once, all together. */
@@ -117,6 +120,7 @@ export function readSettings(env: Environment): Settings {
       boards: readNumber(env, 'MAX_BOARDS_PER_HOUR', DEFAULT_MAKING_LIMITS.boards, 1, 2 ** 40),
       archives: readNumber(env, 'MAX_ARCHIVES_PER_HOUR', DEFAULT_MAKING_LIMITS.archives, 1, 2 ** 40),
     },
+    writtenBytes: readNumber(env, 'MAX_WRITTEN_BYTES_PER_HOUR', DEFAULT_WRITTEN_BYTES, 1, 2 ** 50),
     requestTimes: readNumber(env, 'REQUEST_TIMES', 1, 1, 1_000_000),
     archiveBytes: readNumber(env, 'MAX_ARCHIVE_BYTES', 256 * 1024 * 1024, 1, 2 ** 40),
     // Without other nodes there is nowhere else to send anybody.

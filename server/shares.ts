@@ -41,6 +41,11 @@ export function shareOf(pass: Pass | Denial, board: string, address: string): Sh
   ];
 }
 
+/** Whoever is new on boards of their own must not have a share more by each: all new ones of an address have one. */
+export function acrossBoards(share: Share, address: string): Share {
+  return share.flatMap((part) => (part.kind === 'newcomers' ? shareOfStrangers(address) : part));
+}
+
 /** Entries of each part at most; beyond it those are forgotten that were not used for longest. */
 const MOST_REMEMBERED = 20_000;
 /** How long an answer is believed: whose share is used, nothing else, hangs on it. */
@@ -113,11 +118,20 @@ export class PerSpan {
 
   /** Adds one where each part has room, else nothing. @returns ms to wait; 0 = it was added */
   add(share: Share, now: number): number {
-    const entries = share.map((part) => ({ entry: this.#entryOf(part, now), most: this.#most[part.kind] }));
-    const full = entries.find(({ entry, most }) => entry.count >= most);
-    if (full !== undefined) return full.entry.since + this.#spanMs - now;
-    for (const { entry } of entries) entry.count += 1;
-    return 0;
+    const waitMs = this.waitMs(share, now);
+    if (waitMs === 0) this.count(share, now, 1);
+    return waitMs;
+  }
+
+  /** @returns ms to wait until each part has room; 0 = now */
+  waitMs(share: Share, now: number): number {
+    const full = share.find((part) => this.#entryOf(part, now).count >= this.#most[part.kind]);
+    return full === undefined ? 0 : this.#entryOf(full, now).since + this.#spanMs - now;
+  }
+
+  /** Adds so much, room or not. */
+  count(share: Share, now: number, amount: number): void {
+    for (const part of share) this.#entryOf(part, now).count += amount;
   }
 
   /** Takes back one that was added and should not count. */

@@ -24,6 +24,7 @@ export const PROBLEM_KINDS = {
   'too-fast': [],
   'too-many-tries': [],
   'too-many-boards': [],
+  'too-much-written': [],
   'too-many-newcomers': [],
   'demo-board': [],
   branch: [],

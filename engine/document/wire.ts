@@ -26,8 +26,9 @@ export const MESSAGE_NOTICE = 101;
 /**
  * `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. `log-damaged`, for owners: some of
  * what is stored cannot be read, so that nothing is taken until whoever runs the server has repaired it; `store-read-only` follows.
+ * `write-limit`: too much was written from here in the last hour; edits are kept in the browser until `store-ok`.
  */
-export const NOTICE_CODES = ['store-read-only', 'store-ok', 'log-damaged'] as const;
+export const NOTICE_CODES = ['store-read-only', 'store-ok', 'log-damaged', 'write-limit'] as const;
 /** One of {@link NOTICE_CODES}. */
 export type NoticeCode = (typeof NOTICE_CODES)[number];
 

@@ -48,9 +48,10 @@ export class Boards {
     return this.#add(encodeBoard(board, newDocumentId), summaryOf(board));
   }
 
-  /** A new board that shows what another does now. */
-  async copy(id: string): Promise<BoardSummary> {
+  /** A new board that shows what another does now. @param onBytes hears how many it takes */
+  async copy(id: string, onBytes: (bytes: number) => void = () => {}): Promise<BoardSummary> {
     const { bytes, summary } = await this.#holding(id, (room) => this.#reads.read(room, COPY));
+    onBytes(bytes.length);
     return this.#add(bytes, summary);
   }
 

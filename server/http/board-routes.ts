@@ -4,6 +4,7 @@ import { canManage, LIMITS, type PlainProblemKind } from '../../engine/document/
 import { type Board, parseBoard } from '../../engine/index.ts';
 import { type Boards, blankBoard } from '../boards/index.ts';
 import type { Admit } from './admit.ts';
+import { noteStored } from './limit-writing.ts';
 import { HttpProblem } from './problem.ts';
 import { type Fields, limitBody, readFields } from './read-body.ts';
 
@@ -105,7 +106,7 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
 
   app.post('/boards/:id/copy', async (c) => {
     const { record } = await admit(c, 'design');
-    const summary = await boards.copy(record.id);
+    const summary = await boards.copy(record.id, (bytes) => noteStored(c, bytes));
     return c.json({ ...summary, ...(await deps.onMade(c, summary.id)) }, 201);
   });
 

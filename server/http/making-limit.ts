@@ -3,7 +3,7 @@
  * processor. Counted on each node for itself. Boards count when they were made, archives also where the answer is a refusal.
  */
 import type { Context, MiddlewareHandler } from 'hono';
-import { PerSpan, type Share, type ShareLimits, shareOfStrangers } from '../shares.ts';
+import { acrossBoards, PerSpan, type Share, type ShareLimits } from '../shares.ts';
 import { HttpProblem } from './problem.ts';
 
 /** In an hour, from one address, by those who are new or whom nobody knows. A person who is known has a tenth of it alone. */
@@ -29,11 +29,6 @@ function shared(most: number): ShareLimits {
   return { person: one, newcomer: one, newcomers: most, strangers: most };
 }
 
-/** Whoever is new on boards of their own must not have a share more by each: all new ones of an address have one. */
-function makingShare(share: Share, address: string): Share {
-  return share.flatMap((part) => (part.kind === 'newcomers' ? shareOfStrangers(address) : part));
-}
-
 /** Answers 429 with `Retry-After` beyond the limit of an hour. @param now ms since 1970 */
 export function limitMaking(
   limits: MakingLimits,
@@ -51,7 +46,7 @@ export function limitMaking(
       await next();
       return;
     }
-    const share = makingShare(await shareOf(c), addressOf(c));
+    const share = acrossBoards(await shareOf(c), addressOf(c));
     // Counted before it is made, so that many at once are no way round the limit.
     const boardMs = makesBoard ? boards.add(share, now()) : 0;
     const archiveMs = isArchive && boardMs === 0 ? archives.add(share, now()) : 0;

@@ -1,7 +1,7 @@
 /** HTTP of proposals, under `/api/boards/:id/proposals`. Every request is asked for anew, by its cookie. */
 import { type Context, Hono } from 'hono';
 import { canManage, canPropose, LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
-import { type Fields, HttpProblem, limitBody, readFields } from '../http/index.ts';
+import { type Fields, HttpProblem, limitBody, noteStored, readFields } from '../http/index.ts';
 import { isLive, MAX_OPEN, MAX_OPEN_OF_ONE, MAX_TITLE, MAX_WORD, type Proposal } from './proposal.ts';
 import type { Proposals, Refusal } from './proposals.ts';
 
@@ -105,11 +105,12 @@ export function proposalRoutes({ proposals, standingOf }: ProposalRoutesDeps): H
     if (asker.branchOf !== null) problem(409, 'branch', 'a branch has no proposals of its own');
     if (!canPropose(asker.role)) problem(403, 'forbidden', 'you may only look here');
     const fields = await readFields(c, ['title', 'name']);
-    const made = await proposals.make(board, {
+    const wanted = {
       title: readText(fields, 'title', MAX_TITLE, 1),
       name: readText(fields, 'name', LIMITS.nameCharacters),
       proposer: asker.personId,
-    });
+    };
+    const made = await proposals.make(board, wanted, (bytes) => noteStored(c, bytes));
     return typeof made === 'string' ? refuse(made) : c.json(showProposal(made, asker), 201);
   });
 

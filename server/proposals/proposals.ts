@@ -81,14 +81,22 @@ export class Proposals {
     return { ...of, isOpen: proposal !== null && isLive(proposal) };
   }
 
-  /** Makes a proposal: a branch with the present state of the board under the same ids. */
-  make(board: string, wanted: Pick<Proposal, 'title' | 'proposer' | 'name'>): Promise<Proposal | Refusal> {
-    return this.#making.run(board, () => this.#make(board, wanted));
+  /**
+   * Makes a proposal: a branch with the present state of the board under the same ids.
+   * @param onBytes hears how many that takes
+   */
+  make(
+    board: string,
+    wanted: Pick<Proposal, 'title' | 'proposer' | 'name'>,
+    onBytes: (bytes: number) => void = () => {},
+  ): Promise<Proposal | Refusal> {
+    return this.#making.run(board, () => this.#make(board, wanted, onBytes));
   }
 
   async #make(
     board: string,
     { title, proposer, name }: Pick<Proposal, 'title' | 'proposer' | 'name'>,
+    onBytes: (bytes: number) => void,
   ): Promise<Proposal | Refusal> {
     const { store, now } = this.#deps;
     const live = (await this.list(board)).filter(isLive);
@@ -96,6 +104,8 @@ export class Proposals {
     if (live.filter((one) => one.proposer === proposer).length >= MAX_OPEN_OF_ONE) return 'too-many-of-one';
     const base = await this.#holding(board, (room) => this.#deps.work.read(COMPACT, room.held.updates));
     if (base === null) return 'empty';
+    // As its branch and as its base.
+    onBytes(2 * base.length);
     const proposal: Proposal = {
       id: newBoardId(),
       title,

@@ -6,6 +6,7 @@ import type { Metrics } from '../metrics.ts';
 import type { SyncLimits } from './limits.ts';
 import type { Account, Outgoing } from './outgoing.ts';
 import type { Room } from './room.ts';
+import type { Writing } from './writing.ts';
 
 export interface ConnectionOptions {
   readonly id: string;
@@ -21,6 +22,7 @@ export interface ConnectionOptions {
   readonly outgoing: Outgoing;
   /** Who pays for what waits to be read; given back when the socket has ended. */
   readonly account: Account;
+  readonly writing: Writing;
   readonly log: Log;
   readonly metrics: Metrics;
   readonly now: () => number;

@@ -10,6 +10,16 @@ import { StoreError } from '../store/index.ts';
 import { unattended } from '../unattended.ts';
 import type { ConnectionOptions } from './connection-options.ts';
 import {
+  KEEP_ALIVE_TICKS,
+  MAX_ASKS,
+  MOST_MARKS_WAITING,
+  MOST_VECTOR_BYTES,
+  PING_MS,
+  PROBE_MS,
+  QUESTIONS_PER_SECOND,
+  SILENCE_MS,
+} from './connection-times.ts';
+import {
   EMPTY_UPDATE_BYTES,
   noticeFrame,
   type PresenceEntry,
@@ -23,22 +33,6 @@ import { type ClientMessage, readMessage } from './read-message.ts';
 import { ReaderQueue } from './reader-queue.ts';
 import type { Room } from './room.ts';
 import type { ReceiveResult, RoomMember } from './room-member.ts';
-
-/** Ticks of silence, 5 s each, after which something is said, so that stock clients (30 s) don't take the line for dead. */
-const KEEP_ALIVE_TICKS = 4;
-/** Silence of the client after which it is asked whether it is there; stock clients say something every 15 s. */
-const SILENCE_MS = 16_000;
-/** Pings unanswered for so long end the socket. */
-const PING_MS = 15_000;
-const PROBE_MS = 2_000;
-/** Room's questions for everything that one socket may cause in a row. */
-const MAX_ASKS = 3;
-/** Questions for the whole document or everybody's presence; clients ask once a socket, or every few seconds if told to. */
-const QUESTIONS_PER_SECOND = 2;
-/** While the store fails honest clients have one mark that waits: edits that are not taken hold back the rest. */
-const MOST_MARKS_WAITING = 1_000;
-/** A state vector names clients, in some seven bytes each; it is kept while its answer waits. */
-const MOST_VECTOR_BYTES = 256 * 1024;
 
 export class Connection implements RoomMember {
   readonly id: string;
@@ -144,6 +138,10 @@ export class Connection implements RoomMember {
     else this.#ping();
   }
 
+  wrote(bytes: number): void {
+    this.#options.writing.count(bytes);
+  }
+
   close(reason: CloseReason, message: string): void {
     if (this.#isOver) return;
     this.#options.metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
@@ -180,6 +178,10 @@ export class Connection implements RoomMember {
     } else if (now - this.#pingedAt > PING_MS) {
       this.terminate('unanswered');
       return;
+    }
+    if (!this.room.isStoreFailing && this.#options.writing.isOverNoMore()) {
+      this.sendNotice(noticeFrame('store-ok'));
+      this.askForAll();
     }
     this.#quietTicks += 1;
     if (this.#quietTicks >= KEEP_ALIVE_TICKS && this.#behindSince === null) this.send(presenceFrame([]));
@@ -244,8 +246,10 @@ export class Connection implements RoomMember {
         if (!this.#isOver) this.#onStep1(message.vector, message.held);
         return;
       case 'update':
-        if (this.canWrite) this.#onUpdate(message.update, message.isComplete);
-        else this.#passOver(message.update);
+        if (!this.canWrite) this.#passOver(message.update);
+        else if (this.#options.writing.mayTake(message.update))
+          this.#onUpdate(message.update, message.isComplete);
+        else this.#hasMissing = true;
         return;
       case 'presence':
         this.#onPresence(message.entries);
@@ -354,6 +358,7 @@ export class Connection implements RoomMember {
   /** Takes over what a copy of a former generation holds, then puts the client out to join anew. */
   #bringOver(generation: number, copy: Uint8Array): void {
     this.#hasMissing = true;
+    this.wrote(copy.length);
     this.#copies += 1;
     const number = this.#copies;
     unattended(this.room, 'bring-over', () => this.#takeCopy(generation, copy, number));
@@ -389,6 +394,7 @@ export class Connection implements RoomMember {
       this.send(noticeFrame('store-read-only'));
     }
     this.#speaksOurs = true;
+    if (this.#options.writing.isToBeTold()) this.send(noticeFrame('write-limit'));
     if (this.#hasMissing) this.#heldMark = mark;
     else this.#promise(mark);
   }

@@ -33,6 +33,8 @@ export interface RoomMember {
   /** Asks whether the client is still there, because another socket claims its presence. */
   probe(): void;
   close(reason: CloseReason, message: string): void;
+  /** So many bytes that are new here were taken from it. */
+  wrote(bytes: number): void;
 }
 
 /** Who wants to know of the edits that come in here; asked and told at once, so it must be quick. */

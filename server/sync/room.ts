@@ -69,7 +69,10 @@ export class Room implements SaverOwner, UnsavedOwner {
     this.address = address;
     this.#deps = deps;
     this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
-    this.#live = new LiveDocument(name, (update, origin) => this.#turn.add(update, origin));
+    this.#live = new LiveDocument(name, (update, origin) => {
+      this.#turn.add(update, origin);
+      if (this.members.has(origin as RoomMember)) (origin as RoomMember).wrote(update.length);
+    });
     this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
     this.unsaved = new UnsavedShare(deps, this);
     this.#saver = new Saver(deps.store, address, this, deps.clock);

@@ -23,15 +23,17 @@ import type { Clock } from '../clock.ts';
 import { FewAtATime } from '../few-at-a-time.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
-import { type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
+import { acrossBoards, type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
+import type { WrittenBytes } from '../written-bytes.ts';
 import { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { type Account, Outgoing } from './outgoing.ts';
 import { Rate } from './rate.ts';
 import { type RoomHold, type Rooms, TooManyRooms } from './rooms.ts';
 import { SocketShares } from './socket-shares.ts';
+import { Writing } from './writing.ts';
 
 export interface UpgradeDeps {
   readonly store: Store;
@@ -43,6 +45,7 @@ export interface UpgradeDeps {
   readonly authorize: Authorize;
   /** Who was let in before. */
   readonly regulars: Regulars;
+  readonly written: WrittenBytes;
   readonly limits: SyncLimits;
   readonly log: Log;
   readonly metrics: Metrics;
@@ -417,6 +420,11 @@ export class SyncUpgrade {
       : this.#outgoing.open('person', pass.personId);
   }
 
+  /** What counts for what the socket writes. */
+  #writingOf({ asker: { address }, board, pass }: Admitted): Writing {
+    return new Writing(this.#deps.written, acrossBoards(shareOf(pass, board.id, address), address));
+  }
+
   /** On its own, so that what lives as long as the socket does not hold on to the request. */
   #enter(socket: WebSocket, raw: Duplex, id: string, hold: RoomHold, admitted: Admitted): void {
     const { rooms, limits, log, metrics, clock } = this.#deps;
@@ -435,6 +443,7 @@ export class SyncUpgrade {
       limits,
       outgoing: this.#outgoing,
       account: this.#accountOf(admitted),
+      writing: this.#writingOf(admitted),
       log,
       metrics,
       now: clock.now,

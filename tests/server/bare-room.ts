@@ -19,7 +19,8 @@ export const MEMBER = {
   canWrite: true,
   isOwner: false,
   personId: null,
-} as RoomMember;
+  wrote: () => {},
+} as unknown as RoomMember;
 
 /** Nothing is costly. */
 const NO_TRIALS = {

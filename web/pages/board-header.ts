@@ -62,7 +62,7 @@ export const boardHeaderStyles = css`
   }
   /* A line under all others, over the whole width: quiet, but not to be missed. */
   .saved[data-state='offline'],
-  .saved:is([data-state='read-only'], [data-state='damaged']) {
+  .saved:is([data-state='read-only'], [data-state='damaged'], [data-state='write-limit']) {
     order: 1;
     flex-basis: 100%;
     padding: var(--lb-space-1) var(--lb-space-3);

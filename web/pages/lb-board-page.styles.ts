@@ -91,7 +91,7 @@ export const boardPageStyles = css`
       background: transparent;
     }
     /* Its sign alone says that all is well. What is not well has a line of its own. */
-    .saved:not([data-state='offline'], [data-state='read-only'], [data-state='damaged']) {
+    .saved:not([data-state='offline'], [data-state='read-only'], [data-state='damaged'], [data-state='write-limit']) {
       font-size: 0;
       &::before {
         font-size: var(--lb-size-body);

@@ -23,7 +23,7 @@ import {
 import { SaveLedger } from './save-ledger.ts';
 
 /** `unkept`: the server cannot be told, and the browser has taken away the copy that would be kept meanwhile. */
-export type SavedState = 'saved' | 'saving' | 'offline' | 'read-only' | 'damaged' | 'unkept';
+export type SavedState = 'saved' | 'saving' | 'offline' | 'read-only' | 'damaged' | 'write-limit' | 'unkept';
 
 export interface LineOptions {
   readonly doc: Y.Doc;
@@ -52,6 +52,7 @@ export class BoardLine {
   #isStoreReadOnly = false;
   /** Whether some of what the server holds cannot be read; it says so to owners alone. */
   #isLogDamaged = false;
+  #isWriteLimited = false;
   #closeReason: CloseReason | null = null;
 
   constructor(options: LineOptions) {
@@ -83,6 +84,7 @@ export class BoardLine {
   get saved(): SavedState {
     if (!this.isConnected) return 'offline';
     if (this.#isStoreReadOnly) return this.#isLogDamaged ? 'damaged' : 'read-only';
+    if (this.#isWriteLimited) return 'write-limit';
     return this.#ledger.isUnsaved ? 'saving' : 'saved';
   }
 
@@ -136,8 +138,12 @@ export class BoardLine {
     handlers[MESSAGE_NOTICE] = (_encoder, decoder) => {
       const notice = readNotice(decoder);
       if (notice === 'log-damaged') this.#isLogDamaged = true;
+      else if (notice === 'write-limit') this.#isWriteLimited = true;
       else this.#isStoreReadOnly = notice === 'store-read-only';
-      if (notice !== 'log-damaged' && !this.#isStoreReadOnly) this.#ledger.recovered();
+      if (notice === 'store-ok') {
+        this.#isWriteLimited = false;
+        this.#ledger.recovered();
+      }
       onChange();
     };
     provider.on('sync', onChange);
@@ -146,6 +152,7 @@ export class BoardLine {
       if (status === 'connected') {
         this.#isStoreReadOnly = false;
         this.#isLogDamaged = false;
+        this.#isWriteLimited = false;
         if (canEdit) this.#ledger.opened();
       } else this.#ledger.closed();
       onChange();

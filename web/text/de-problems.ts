@@ -108,6 +108,8 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'error.too-many-tries': 'zu viele Versuche; warte eine Minute',
   'error.too-many-boards':
     'von hier aus wurden in der letzten Stunde zu viele Bretter angelegt; versuche es später noch einmal',
+  'error.too-much-written':
+    'von hier aus wurde in der letzten Stunde zu viel geschrieben; versuche es später noch einmal',
   'error.demo-board': 'ein Beispielbrett lässt sich nicht ändern; mache dir eine eigene Kopie',
   'error.branch': 'ein Vorschlag hat keine eigenen; sieh auf dem Brett nach, für das er gedacht ist',
   'error.not-you': 'dieser Browser ist jetzt jemand anders',

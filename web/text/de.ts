@@ -42,6 +42,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'saved.read-only': 'Der Server kann gerade nicht sichern: deine Änderungen bleiben hier',
   'saved.damaged':
     'Ein Teil dieses Bretts ist auf dem Server nicht lesbar: wer ihn betreibt, kann es reparieren; deine Änderungen bleiben hier',
+  'saved.write-limit':
+    'Von hier aus wurde in der letzten Stunde zu viel geschrieben: deine Änderungen bleiben hier und werden später gesichert',
   'saved.unkept': 'Nicht gesichert: lass diese Seite offen',
   'saved.viewing': 'Nur ansehen',
   'closed.malformed': 'Der Server nahm nicht an, was diese Seite sandte. Lade die Seite neu.',

@@ -106,6 +106,7 @@ export const enProblems = {
   'error.too-fast': 'that was too much at once; wait a few seconds',
   'error.too-many-tries': 'too many tries; wait a minute',
   'error.too-many-boards': 'too many boards were made from here in the last hour; try again later',
+  'error.too-much-written': 'too much was written from here in the last hour; try again later',
   'error.demo-board': 'a demo board cannot be changed; make a copy of your own',
   'error.branch': 'a proposal has none of its own; look on the board it is for',
   'error.not-you': 'this browser is another person now',

@@ -39,6 +39,8 @@ export const en = {
   'saved.read-only': 'The server cannot store now: your changes are kept here',
   'saved.damaged':
     'Part of this board cannot be read on the server: whoever runs it can repair it; your changes are kept here',
+  'saved.write-limit':
+    'Too much was written from here in the last hour: your changes are kept here and are stored later',
   'saved.unkept': 'Not saved: leave this page open',
   'saved.viewing': 'Looking',
   'closed.malformed': 'The server refused what this page sent. Reload the page.',
