@@ -200,6 +200,37 @@ describe('talk', () => {
       .toEqual([]);
   });
 
+  it('[G6] owners remove what others said, by keyboard and in German too; others only take back their own', async () => {
+    const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+    const shop = await guestOf(suite.browser, suite.http, owner, 'reviewer', 'Shop');
+    const aunt = await guestOf(suite.browser, suite.http, owner, 'co-maker', 'Aunt');
+    const mara = await guestOf(suite.browser, suite.http, owner, 'owner', 'Mara', { locale: 'de-DE' });
+    await openTab(shop.page, 'Talk');
+    for (const text of ['Noise.', 'More noise.']) {
+      await box(shop.page).fill(text);
+      await shop.page.getByRole('button', { name: 'Say it' }).click();
+    }
+    for (const { page } of [owner, aunt, mara]) {
+      await tabOf(page).click();
+      await expect.poll(() => threads(page).count()).toBe(2);
+    }
+    expect(await aunt.page.locator('lb-talk-panel .remark .actions').count()).toBe(0);
+    expect(await owner.page.getByRole('button', { name: 'Change: Noise.' }).count()).toBe(0);
+    expect(await axeFindings(owner.page)).toEqual([]);
+    const remove = owner.page.getByRole('button', { name: 'Remove what Shop said: Noise.' });
+    await remove.focus();
+    await owner.page.keyboard.press('Enter');
+    for (const { page } of [owner, shop, aunt])
+      await expect.poll(() => page.getByText('Taken back.').count()).toBe(1);
+    expect(await remove.count()).toBe(0);
+    // The keyboard stays where it was.
+    const card = threads(owner.page).filter({ hasText: 'Taken back.' });
+    expect(await card.evaluate((element) => element.matches(':focus'))).toBe(true);
+    await mara.page.getByRole('button', { name: 'Entfernen, was Shop gesagt hat: More noise.' }).click();
+    await expect.poll(() => shop.page.getByText('Taken back.').count()).toBe(2);
+    expect([...owner.complaints, ...shop.complaints, ...aunt.complaints, ...mara.complaints]).toEqual([]);
+  });
+
   it('[G7] the talk is in no way of anybody: axe, phone, dark, German', async () => {
     const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     await focusKnots(owner.page);

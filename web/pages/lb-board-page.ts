@@ -216,7 +216,8 @@ export class LbBoardPage extends LitElement {
       const { standing, isDemo } = this.#visit;
       const role = standing === undefined ? rememberedRole(this.boardId) : (standing?.role ?? null);
       const canTalk = role === null ? !isDemo : canWrite(role, 'talk');
-      const talk = await startTalk(this, session, canTalk, () => this.requestUpdate());
+      const isOwner = role !== null && canManage(role);
+      const talk = await startTalk(this, session, { canTalk, isOwner }, () => this.requestUpdate());
       if (this.session === session) this.talk = talk;
       else talk.dispose();
     } catch (error) {

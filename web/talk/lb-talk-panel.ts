@@ -288,14 +288,37 @@ export class LbTalkPanel extends LitElement {
       }
       ${waiting !== null ? this.#renderWaiting(desk, waiting, thread.isSent ? thread.id : null) : nothing}
       ${
-        isOwn && desk.canTalk && text !== null && waiting === null && this.changing !== key
-          ? html`<p class="actions small">
-            <button class="quiet-button" aria-label=${t('talk.changeNamed', { text: beginningOf(text) })} @click=${() => this.#beginChange(key)}>${t('talk.change')}</button>
-            <button class="quiet-button" aria-label=${t('talk.takeBackNamed', { text: beginningOf(text) })} @click=${() => this.#say(desk, { kind: 'take-back-remark', thread: thread.id, remark: remark.id })}>${t('talk.takeBack')}</button>
-          </p>`
+        desk.canTalk && text !== null && waiting === null && this.changing !== key
+          ? this.#renderActions(desk, thread, remark, text)
           : nothing
       }
     </li>`;
+  }
+
+  /** What one may do with a remark that is there: with one's own, and as an owner with those of others. */
+  #renderActions(
+    desk: TalkDesk,
+    thread: ShownThread,
+    remark: ShownRemark,
+    text: string,
+  ): TemplateResult | typeof nothing {
+    const isOwn = remark.by.id === desk.personId;
+    if (!isOwn && !desk.isOwner) return nothing;
+    const takeBack = ({ currentTarget }: Event): void => {
+      // The button goes with the words; the keyboard stays with the thread.
+      const card = (currentTarget as HTMLElement).closest<HTMLElement>('.thread');
+      this.#say(desk, { kind: 'take-back-remark', thread: thread.id, remark: remark.id });
+      card?.focus();
+    };
+    const [beginning, { name }] = [beginningOf(text), remark.by];
+    return html`<p class="actions small">
+      ${
+        isOwn
+          ? html`<button class="quiet-button" aria-label=${t('talk.changeNamed', { text: beginning })} @click=${() => this.#beginChange(`${thread.id}:${remark.id}`)}>${t('talk.change')}</button>
+            <button class="quiet-button" aria-label=${t('talk.takeBackNamed', { text: beginning })} @click=${takeBack}>${t('talk.takeBack')}</button>`
+          : html`<button class="quiet-button" aria-label=${t('talk.removeNamed', { name, text: beginning })} @click=${takeBack}>${t('talk.remove')}</button>`
+      }
+    </p>`;
   }
 
   /** Whoever carries the same name as somebody who spoke before, or as oneself, is told apart. */

@@ -30,14 +30,14 @@ export interface OpenTalk {
 export async function startTalk(
   page: LitElement,
   session: BoardSession,
-  canTalk: boolean,
+  { canTalk, isOwner }: { readonly canTalk: boolean; readonly isOwner: boolean },
   onChange: () => void,
 ): Promise<OpenTalk> {
   // The entries of the panels are called as their panels call them.
   await Promise.all([loadTexts('talk'), loadTexts('panels')]);
   if (customElements.get('lb-talk-pins') === undefined) customElements.define('lb-talk-pins', LbTalkPins);
   if (customElements.get('lb-entry-mark') === undefined) customElements.define('lb-entry-mark', LbEntryMark);
-  const desk = new TalkDesk(session, canTalk);
+  const desk = new TalkDesk(session, canTalk, isOwner);
   const voice = makeVoice();
   desk.onNews((remarks) => {
     voice.textContent = heard(desk, remarks);

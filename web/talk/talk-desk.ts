@@ -33,6 +33,8 @@ export interface NewRemark {
 export class TalkDesk {
   readonly personId: string;
   readonly canTalk: boolean;
+  /** Whether this person may take back what others said. */
+  readonly isOwner: boolean;
   readonly design: Design;
   /** What the next new thread is to be about, as it was last asked for on the board. */
   spot: TalkSpot | null = null;
@@ -54,10 +56,11 @@ export class TalkDesk {
   #unreadIn: ReadonlyMap<string, ReadonlySet<string>> = new Map();
   #unread = 0;
 
-  constructor(session: BoardSession, canTalk: boolean) {
+  constructor(session: BoardSession, canTalk: boolean, isOwner: boolean) {
     this.#session = session;
     this.design = session.design;
     this.canTalk = canTalk;
+    this.isOwner = isOwner;
     this.personId = readPerson().id;
     this.#talk = new TalkSession(session.server, session.boardId);
     this.#seen = new Seen(localStorage, session.boardId, this.personId);

@@ -75,6 +75,7 @@ export const FILTER_KEYS = {
 
 /** Why the server refused something, by the kind of its answer. */
 export function whyRefused(kind: string): string {
+  if (kind === 'full') return t('talk.why.full');
   return kind === 'forbidden' || kind === 'unknown-board'
     ? t('talk.why.forbidden')
     : sayServerError({ kind });

@@ -58,6 +58,8 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.changeNamed': 'Ändern: {text}',
   'talk.takeBack': 'Zurücknehmen',
   'talk.takeBackNamed': 'Zurücknehmen: {text}',
+  'talk.remove': 'Entfernen',
+  'talk.removeNamed': 'Entfernen, was {name} gesagt hat: {text}',
   'talk.save': 'Sichern',
   'talk.cancel': 'So lassen',
   'talk.setDone': 'Erledigt',
@@ -70,6 +72,8 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.sending': 'Wird gesendet …',
   'talk.refused': 'Nicht angenommen: {why}',
   'talk.why.forbidden': 'du darfst hier nichts (mehr) sagen',
+  'talk.why.full':
+    'das Gespräch an diesem Brett ist voll; wer etwas zurücknimmt, schafft Platz, und wem das Brett gehört, kann alles entfernen',
   'talk.retry': 'Jetzt senden',
   'talk.noRoom':
     'Dieser Browser hat keinen Platz für das, was du geschrieben hast. Kopiere es, bevor du gehst.',

@@ -56,6 +56,8 @@ export const enTalk = {
   'talk.changeNamed': 'Change: {text}',
   'talk.takeBack': 'Take back',
   'talk.takeBackNamed': 'Take back: {text}',
+  'talk.remove': 'Remove',
+  'talk.removeNamed': 'Remove what {name} said: {text}',
   'talk.save': 'Save',
   'talk.cancel': 'Leave it',
   'talk.setDone': 'Done',
@@ -68,6 +70,8 @@ export const enTalk = {
   'talk.sending': 'Being sent …',
   'talk.refused': 'Not taken: {why}',
   'talk.why.forbidden': 'you may not speak here (any more)',
+  'talk.why.full':
+    'the talk of this board is full; whoever takes a remark back makes room, and an owner can remove any',
   'talk.retry': 'Send now',
   'talk.noRoom': 'This browser has no room to keep what you wrote. Copy it before you leave.',
   'talk.wentOut': 'It has just been sent; take it back as a remark.',
