@@ -109,11 +109,16 @@ export function createApp(deps: AppDeps): Hono {
 
   app.onError((error, c) => {
     if (error instanceof HttpProblem) return answerProblem(c, error.status, error.problem);
-    if (error instanceof StoreError)
+    if (error instanceof StoreError) {
+      const { kind, message } = error;
+      // That a board is gone is nobody's fault.
+      if (kind !== 'unknown-board')
+        deps.log.error('store-error', { method: c.req.method, path: c.req.path, kind, message });
       return answerProblem(c, statusOfStoreError(error), {
-        kind: `store-${error.kind}`,
+        kind: `store-${kind}`,
         message: 'the board cannot be read or stored now; try again soon',
       });
+    }
     if (error instanceof TooBusy) {
       c.header('Retry-After', '5');
       return answerProblem(c, 503, { kind: 'busy', message: error.message });

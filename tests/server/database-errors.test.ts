@@ -1,10 +1,14 @@
 /** What people are told when the database is away. */
 import { expect, test } from 'vitest';
+import { CLOSE_CODES } from '../../engine/document/index.ts';
 import { MemoryStore, StoreError } from '../../server/store/index.ts';
 import { ask } from '../support/ask.ts';
+import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 
 const SECRET = 'connect ECONNREFUSED 10.1.2.3:5432, user "larkboard_owner", relation "rows"';
+
+const SAYS = /10\.1\.2\.3|owner|rows/;
 
 /** A database that says much when it is away. */
 class TalkativeStore extends MemoryStore {
@@ -33,8 +37,15 @@ test('[V331] an error of the database stands in the log and in no answer', async
   for (const path of paths) {
     const answer = await ask(server.http + path);
     const text = await answer.text();
-    expect([path, answer.status, /10\.1\.2\.3|owner|rows/.test(text)]).toEqual([path, 503, false]);
+    expect([path, answer.status, SAYS.test(text)]).toEqual([path, 503, false]);
+    // Whoever runs the server finds it, with what was asked for.
+    const isAbout = (line: string): boolean => path === '/readyz' || line.includes(JSON.stringify(path));
+    expect(server.lines.some((line) => line.includes('10.1.2.3') && isAbout(line))).toBe(true);
   }
-  expect(server.lines.some((line) => line.includes('10.1.2.3'))).toBe(true);
+  const client = new RawClient(`${server.ws}/${board}/design`);
+  const reason = new Promise<string>((resolve) => {
+    client.socket.once('close', (_code, bytes: Buffer) => resolve(bytes.toString()));
+  });
+  expect([await client.closed, SAYS.test(await reason)]).toEqual([CLOSE_CODES.storeFailed, false]);
   await server.close();
 });
