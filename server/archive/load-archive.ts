@@ -9,7 +9,7 @@ import {
   readDesign,
   readTalk,
 } from '../../engine/document/index.ts';
-import { checkCopy, DEFAULT_SYNC_LIMITS } from '../sync/index.ts';
+import { checkCopy, DEFAULT_SYNC_LIMITS, isTooCostly } from '../sync/index.ts';
 import { readVersion, thinnedOut, VERSION_CAPS, VERSION_RECORD, type Version } from '../versions/index.ts';
 import type { Job } from '../work/index.ts';
 import {
@@ -101,6 +101,9 @@ function documentOf(update: Uint8Array, path: string, part: BoardPart): Y.Doc {
   if (check.kind === 'unmet') throw new ArchiveError('damaged', path, 'lacks a part of its own past');
   if (check.kind !== 'fits' && check.kind !== 'empty')
     throw new ArchiveError('damaged', path, `is no document that can be read: ${check.kind}`);
+  // What takes Yjs too long to place would hold up every archive that waits.
+  if (check.kind === 'fits' && isTooCostly(update, check, DEFAULT_SYNC_LIMITS.steps))
+    throw new ArchiveError('too-large', path, 'takes too many steps to read');
   const doc = new Y.Doc();
   Y.applyUpdate(doc, update);
   if (doc.store.pendingStructs !== null || doc.store.pendingDs !== null)

@@ -2,8 +2,9 @@
 import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
+import { countSteps } from './count-steps.ts';
 import type { Placing } from './placing.ts';
-import type { Reach } from './reach.ts';
+import { type Brought, Reach } from './reach.ts';
 import { TrialThread } from './trial-thread.ts';
 
 /** `unknown`: the thread ended over it. */
@@ -30,6 +31,16 @@ export function mostSteps(most: number, structs: number): number {
  */
 export function isCostly(reach: Reach, { steps }: Pick<Placing, 'steps'>, most: number): boolean {
   return steps > 0 && reach.estimated + steps > most / 2 + reach.placed.total;
+}
+
+/** Whether a document that comes as one update may take more steps to place than may be taken unseen. */
+export function isCostlyAlone({ placing }: Pick<Brought, 'placing'>, most: number): boolean {
+  return isCostly(new Reach(), placing, most);
+}
+
+/** Whether it does take too many, which is found out by placing it: for a thread. */
+export function isTooCostly(update: Uint8Array, brought: Pick<Brought, 'placing'>, most: number): boolean {
+  return isCostlyAlone(brought, most) && countSteps([update], (structs) => mostSteps(most, structs)) === null;
 }
 
 export class Trials {

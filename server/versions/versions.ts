@@ -2,7 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { OneByOne } from '../one-by-one.ts';
 import type { Store } from '../store/index.ts';
-import { checkCopy } from '../sync/index.ts';
+import { checkCopy, DEFAULT_SYNC_LIMITS, isCostlyAlone } from '../sync/index.ts';
 import { packSnapshot, type Snapshot, unpackState } from './snapshot.ts';
 import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps, type VersionKind } from './thinning.ts';
 import { readVersion, VERSION_RECORD, type Version, type VersionAbout, writeAbout } from './version-about.ts';
@@ -60,7 +60,11 @@ export class Versions {
     const record = await this.#store.record(board, VERSION_RECORD, id);
     if (record === null) return null;
     const state = await unpackState(record.bytes);
-    return state !== null && checkCopy(state, 'design').kind === 'fits' ? state : 'damaged';
+    if (state === null) return 'damaged';
+    const check = checkCopy(state, 'design');
+    // It may have come by an archive. What this server keeps takes hardly a step, and a page would hang over it.
+    const isFit = check.kind === 'fits' && !isCostlyAlone(check, DEFAULT_SYNC_LIMITS.steps);
+    return isFit ? state : 'damaged';
   }
 
   /**

@@ -1,13 +1,22 @@
 /** What an archive may hold at most, and how it is checked. */
 import { createHash } from 'node:crypto';
+import { deflateRawSync } from 'node:zlib';
 import { strToU8, unzipSync, zipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { MemoryStore } from '../../server/store/index.ts';
+import { checkCopy } from '../../server/sync/index.ts';
+import { Versions } from '../../server/versions/index.ts';
+import { snapshotOf } from '../../server/versions/snapshot.ts';
 import { ask } from '../support/ask.ts';
+import { craftUpdate, values } from '../support/crafted-update.ts';
+import { openDesign } from '../support/open-design.ts';
+import { sampleBoard } from '../support/sample-board.ts';
 import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 const ABOUT = { name: 'first', by: null, title: 'kites', strings: 8, rows: 12, digest: '' };
+
+const about = (kind: string, at: number): string => JSON.stringify({ ...ABOUT, kind, at, by: null });
 
 let store: MemoryStore;
 let server: TestServer;
@@ -53,8 +62,6 @@ describe('archives', () => {
     const stated = { ...manifest, parts: listed, ...(records && { records }) };
     return zipSync({ ...all, 'manifest.json': strToU8(JSON.stringify(stated)) }, { level: 1 });
   }
-
-  const about = (kind: string, at: number): string => JSON.stringify({ ...ABOUT, kind, at, by: null });
 
   /** Versions as records of an archive, each with a part of its own. */
   function versions(kinds: readonly string[], size: number, apartMs = 1) {
@@ -118,4 +125,42 @@ describe('archives', () => {
     expect([status, json.error?.kind, json.error?.path]).toEqual([422, 'damaged', 'design.yjs']);
     expect(json.error?.message).toContain('is no document');
   });
+
+  it('[V284] [V241] whose design or talk takes too many steps to place make nothing', async () => {
+    const files = unzipSync(await download());
+    for (const path of ['design.yjs', 'talk.yjs']) {
+      const { status, json } = await load(changed(files, { [path]: overwritten(1_500) }));
+      expect([status, json.error?.kind, json.error?.path]).toEqual([413, 'too-large', path]);
+      // Few of the same are refused for what they are not, not for what they take.
+      const few = await load(changed(files, { [path]: overwritten(20) }));
+      expect(few.json.error?.kind).not.toBe('too-large');
+    }
+  });
+});
+
+/** One key written over and over as if it were new: steps by the square. */
+function overwritten(size: number): Uint8Array {
+  const structs = Array.from({ length: size }, () => ({ parent: 'meta', key: 'a', content: values(1) }));
+  return craftUpdate([{ client: 2 ** 32 + 5, structs }]);
+}
+
+it('[V284] a version is given to nobody that takes too many steps; of the largest boards it hardly takes any', async () => {
+  const boards = new MemoryStore();
+  await boards.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
+  const versions = new Versions({ store: boards, now: () => 0 });
+  const put = async (id: string, state: Uint8Array): Promise<void> => {
+    const bytes = deflateRawSync(state);
+    const text = about('named', 1);
+    await boards.putRecord({ board: 'kites', kind: 'version', id, about: text, bytes });
+  };
+  await put('few', overwritten(20));
+  await put('many', overwritten(1_500));
+  expect(await versions.state('kites', 'few')).toBeInstanceOf(Uint8Array);
+  expect(await versions.state('kites', 'many')).toBe('damaged');
+  const large = snapshotOf(openDesign(sampleBoard(200, 20_000)).doc)!;
+  await put('large', large.state);
+  const kept = await versions.state('kites', 'large');
+  expect(kept instanceof Uint8Array && Buffer.compare(kept, large.state)).toBe(0);
+  const check = checkCopy(large.state, 'design');
+  expect(check.kind === 'fits' && check.placing.steps).toBeLessThan(1_000);
 });
