@@ -51,6 +51,8 @@ export interface Manifest {
   readonly madeAt: string;
   readonly parts: readonly ArchivePart[];
   readonly records: readonly ArchiveRecord[];
+  /** Of what some could not be read when it was made: `design`, `talk`, or a record as `kind/id`; absent where all could. */
+  readonly lacks?: readonly string[];
 }
 
 /** What is wrong with an archive, and in which part. */

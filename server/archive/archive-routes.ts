@@ -14,6 +14,10 @@ import type { ByteBudget } from '../work/index.ts';
 import { ArchiveError, MAX_PACKED_BYTES, MAX_UNPACKED_BYTES } from './archive-format.ts';
 import type { Archives } from './archives.ts';
 
+/** Of what in an archive some could not be read. */
+const LACKS_HEADER = 'Larkboard-Lacks';
+const MOST_NAMED = 20;
+
 export interface ArchiveRoutesDeps {
   readonly archives: Archives;
   /** Bytes of archives that are received, unpacked, packed or sent, all together. */
@@ -78,11 +82,13 @@ export function archiveRoutes(deps: ArchiveRoutesDeps): Hono {
   app.get('/boards/:id/archive', async (c) => {
     const id = await admitOwner(c);
     takeRoom(c, PACKING_BYTES);
-    const bytes = await archives.pack(id).catch(asProblem);
+    const { bytes, lacks } = await archives.pack(id).catch(asProblem);
     if (bytes.length > PACKING_BYTES) takeRoom(c, bytes.length - PACKING_BYTES);
     c.header('Content-Type', 'application/zip');
     c.header('Content-Disposition', `attachment; filename="${id}.zip"`);
     c.header('Cache-Control', 'no-store');
+    // There may be thousands; the manifest names all.
+    if (lacks.length > 0) c.header(LACKS_HEADER, lacks.slice(0, MOST_NAMED).join(', '));
     return c.body(bytes as Uint8Array<ArrayBuffer>);
   });
 

@@ -1,6 +1,12 @@
 /** Boards as a whole: packed into an archive, loaded from one, deleted for good. */
 import { newBoardId, saysBeingMade } from '../boards/index.ts';
-import type { BoardRecord, FirstRecord, KeptRecord, Store } from '../store/index.ts';
+import {
+  type BoardRecord,
+  type FirstRecord,
+  type KeptRecord,
+  type Store,
+  StoreError,
+} from '../store/index.ts';
 import type { Rooms } from '../sync/index.ts';
 import { bytesOf, type Work } from '../work/index.ts';
 import { ArchiveError } from './archive-format.ts';
@@ -19,6 +25,12 @@ export interface ArchivesDeps {
   readonly forgetLinks: (board: string) => Promise<void>;
 }
 
+/** An archive, and of what in it some could not be read: `design`, `talk`, or a record as `kind/id`. */
+export interface PackedBoard {
+  readonly bytes: Uint8Array;
+  readonly lacks: readonly string[];
+}
+
 /** What the thread for large work does for archives. */
 export const ARCHIVE_JOBS = [LOAD, PACK];
 
@@ -29,21 +41,33 @@ export class Archives {
     this.#deps = deps;
   }
 
-  /** All that is kept of a board, edits on their way to the disk included. @throws ArchiveError 'too-large' */
-  async pack(board: string): Promise<Uint8Array> {
+  /** All that is kept of a board and can be read, edits on their way to the disk included. @throws ArchiveError 'too-large' */
+  async pack(board: string): Promise<PackedBoard> {
     const { store, work, now } = this.#deps;
-    const design = await this.#updates(board, 'design');
-    const talk = await this.#updates(board, 'talk');
+    const lacks: string[] = [];
+    const design = await this.#updates(board, 'design', lacks);
+    const talk = await this.#updates(board, 'talk', lacks);
     const records: KeptRecord[] = [];
     for (const { kind, id } of await store.records(board, null)) {
       if (saysBeingMade({ kind })) continue;
-      const record = await store.record(board, kind, id);
+      const record = await this.#record(board, kind, id, lacks);
       if (record !== null) records.push(record);
     }
     const bytes = bytesOf([...design, ...talk, ...records.map((record) => record.bytes)]);
-    const packed = await work.run(PACK, { design, talk, records, now: now() }, bytes);
+    const packed = await work.run(PACK, { design, talk, records, lacks, now: now() }, bytes);
     if (!packed.ok) throw ArchiveError.of(packed.error);
-    return packed.value;
+    return { bytes: packed.value, lacks };
+  }
+
+  /** Notes a record that is not as it was written among what is lacking. */
+  async #record(board: string, kind: string, id: string, lacks: string[]): Promise<KeptRecord | null> {
+    try {
+      return await this.#deps.store.record(board, kind, id);
+    } catch (cause) {
+      if (!(cause instanceof StoreError) || cause.kind !== 'damaged') throw cause;
+      lacks.push(`${kind}/${id}`);
+      return null;
+    }
   }
 
   /**
@@ -85,9 +109,10 @@ export class Archives {
     return isRemoved;
   }
 
-  async #updates(board: string, part: 'design' | 'talk'): Promise<readonly Uint8Array[]> {
+  async #updates(board: string, part: 'design' | 'talk', lacks: string[]): Promise<readonly Uint8Array[]> {
     const hold = await this.#deps.rooms.hold({ board, part });
     try {
+      if (hold.room.isDamaged) lacks.push(part);
       return hold.room.held.updates;
     } finally {
       hold.release();

@@ -12,6 +12,8 @@ export interface PackInput {
   readonly design: readonly Uint8Array[];
   readonly talk: readonly Uint8Array[];
   readonly records: readonly KeptRecord[];
+  /** Of what some could not be read. */
+  readonly lacks: readonly string[];
   /** Ms since 1970. */
   readonly now: number;
 }
@@ -32,7 +34,7 @@ export const PACK: Job<PackInput, PackOutput> = {
   },
 };
 
-function pack({ design, talk, records, now }: PackInput): Promise<Uint8Array> {
+function pack({ design, talk, records, lacks, now }: PackInput): Promise<Uint8Array> {
   const { board, bytes } = withDocument(design, (doc) => ({
     board: readDesign(doc).board,
     bytes: Y.encodeStateAsUpdate(compactDesign(doc) ?? doc),
@@ -48,6 +50,7 @@ function pack({ design, talk, records, now }: PackInput): Promise<Uint8Array> {
     talk: said.bytes,
     talkText: said.text,
     records,
+    lacks,
   };
   return writeArchive(content, now);
 }

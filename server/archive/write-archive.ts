@@ -26,6 +26,7 @@ export interface ArchiveContent {
   readonly talk: Uint8Array;
   readonly talkText: unknown;
   readonly records: readonly KeptRecord[];
+  readonly lacks: readonly string[];
 }
 
 const READ_ME_TEXT = `Everything that Larkboard kept of one board.
@@ -46,7 +47,7 @@ under, but belongs to nobody on the new server. Proposals are for reading only.
  */
 export async function writeArchive(content: ArchiveContent, nowMs: number): Promise<Uint8Array> {
   const files: Record<string, Uint8Array> = {
-    [READ_ME]: strToU8(READ_ME_TEXT),
+    [READ_ME]: strToU8(READ_ME_TEXT + readMeOfLacks(content.lacks)),
     [BOARD_FILE]: strToU8(`${JSON.stringify(content.boardFile, null, 1)}\n`),
     [DESIGN]: content.design,
     [TALK]: content.talk,
@@ -71,6 +72,7 @@ export async function writeArchive(content: ArchiveContent, nowMs: number): Prom
       sha256: sumOf(bytes),
     })),
     records,
+    ...(content.lacks.length > 0 && { lacks: content.lacks }),
   };
   files[MANIFEST] = strToU8(`${JSON.stringify(manifest, null, 1)}\n`);
   return new Promise((resolve, reject) =>
@@ -78,6 +80,11 @@ export async function writeArchive(content: ArchiveContent, nowMs: number): Prom
       error ? reject(error) : resolve(packed),
     ),
   );
+}
+
+function readMeOfLacks(lacks: readonly string[]): string {
+  if (lacks.length === 0) return '';
+  return `\nSome of the following could not be read on the server, and is not in here: ${lacks.join(', ')}.\n`;
 }
 
 /** SHA-256 in hexadecimal. */

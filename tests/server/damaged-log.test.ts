@@ -5,9 +5,11 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
+import { strFromU8, unzipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { SqliteAccessStore } from '../../server/access/index.ts';
 import { lockFolder, SqliteCore } from '../../server/store/index.ts';
+import { ask } from '../support/ask.ts';
 import { craftUpdate, sharedType } from '../support/crafted-update.ts';
 import { until } from '../support/until.ts';
 import {
@@ -85,6 +87,25 @@ const SPOILT: Readonly<Record<string, () => void>> = {
   },
 };
 
+/** What an owner downloads. */
+async function archiveOf({ cookie }: Person): Promise<{
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly lacks: string | null;
+  readonly manifest: { readonly lacks?: readonly string[] };
+  readonly readMe: string;
+}> {
+  const answer = await ask(`${server!.http}/api/boards/${board}/archive`, { headers: { cookie } });
+  expect(answer.status).toBe(200);
+  const bytes = new Uint8Array(await answer.arrayBuffer());
+  const files = unzipSync(bytes);
+  return {
+    bytes,
+    lacks: answer.headers.get('larkboard-lacks'),
+    manifest: JSON.parse(strFromU8(files['manifest.json']!)) as { lacks?: readonly string[] },
+    readMe: strFromU8(files['README.txt']!),
+  };
+}
+
 const title = (client: RawClient): unknown => client.doc.getMap('meta').get('kept');
 
 beforeEach(async () => {
@@ -152,6 +173,29 @@ describe.each(Object.entries(SPOILT))('with %s', (name, spoil) => {
     expect(rowsThere()).toEqual(before);
   });
 
+  it('[V340] its archive holds the rest, and says that the design is not whole', async () => {
+    const [own] = back(await start());
+    const whole = await archiveOf(own);
+    expect([whole.lacks, whole.manifest.lacks, whole.readMe.includes('could not be read')]).toEqual([
+      null,
+      undefined,
+      false,
+    ]);
+    await stop();
+    spoil();
+    const [again] = back(await start());
+    const inPart = await archiveOf(again);
+    expect([inPart.lacks, inPart.manifest.lacks]).toEqual(['design', ['design']]);
+    expect(inPart.readMe).toContain('is not in here: design.');
+    // Any server opens it.
+    const loaded = await ask(`${server!.http}/api/archives`, {
+      method: 'POST',
+      headers: { cookie: again.cookie },
+      body: inPart.bytes,
+    });
+    expect(loaded.status).toBe(201);
+  });
+
   it('[V254] repair leaves out what cannot be read, keeps all as it was beside, and the board goes on', async () => {
     spoil();
     const before = rowsThere();
@@ -199,4 +243,18 @@ describe('repair', () => {
     });
     expect(rowsThere()).toEqual(before);
   });
+});
+
+it('[V340] a record that is not as it was written is left out of the archive and named', async () => {
+  const [own] = back(await start());
+  const made = await own.ask('POST', `/api/boards/${board}/versions`, { name: 'first', person: 'Wren' });
+  expect(made.status).toBe(201);
+  const id = made.json.id as string;
+  await stop();
+  const db = new Database(file());
+  expect(db.prepare('UPDATE records SET bytes = ? WHERE id = ?').run(Buffer.from([9]), id).changes).toBe(1);
+  db.close();
+  const [again] = back(await start());
+  const { lacks, manifest } = await archiveOf(again);
+  expect([lacks, manifest.lacks]).toEqual([`version/${id}`, [`version/${id}`]]);
 });

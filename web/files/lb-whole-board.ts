@@ -104,8 +104,10 @@ export class LbWholeBoard extends LitElement {
 
   readonly #onArchive = (): Promise<void> =>
     this.#try(async () => {
-      saveFile(fileName(this.boardTitle, 'zip'), await fetchArchive(this.boardId));
-      this.done = t('whole.saved');
+      const { archive, isWhole } = await fetchArchive(this.boardId);
+      saveFile(fileName(this.boardTitle, 'zip'), archive);
+      if (isWhole) this.done = t('whole.saved');
+      else this.problem = t('whole.savedInPart');
     });
 
   readonly #onAsk = async (): Promise<void> => {

@@ -3,11 +3,13 @@ import { ApiError, ask, type BoardSummary, request } from '../sync/index.ts';
 
 const at = (boardId: string): string => `/api/boards/${encodeURIComponent(boardId)}`;
 
-/** Everything the server keeps of a board, as one zip file. For owners. */
-export async function fetchArchive(boardId: string): Promise<Blob> {
+/** Everything the server keeps of a board and can read, as one zip file, and whether that is all. For owners. */
+export async function fetchArchive(
+  boardId: string,
+): Promise<{ readonly archive: Blob; readonly isWhole: boolean }> {
   const response = await request(`${at(boardId)}/archive`);
   try {
-    return await response.blob();
+    return { archive: await response.blob(), isWhole: response.headers.get('larkboard-lacks') === null };
   } catch (cause) {
     throw new ApiError('unreachable', (cause as Error).message, cause);
   }
