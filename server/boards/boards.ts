@@ -5,8 +5,9 @@ import type { Board } from '../../engine/index.ts';
 import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
 import { OWNERS_TIMES, type Room, type RoomHold, type Rooms } from '../sync/index.ts';
 import type { Work } from '../work/index.ts';
-import { BOARD, COPY, DesignReads, type DesignSummary, FILE, SUMMARY, summaryOf } from './design-reads.ts';
+import { BOARD, COPY, DesignReads, type DesignSummary, FILE, SUMMARY } from './design-reads.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
+import { SENT_BOARD, SENT_FILE, type Sent } from './sent-boards.ts';
 
 export interface BoardSummary extends DesignSummary {
   readonly id: string;
@@ -21,6 +22,7 @@ export function newBoardId(): string {
 export class Boards {
   readonly #store: Store;
   readonly #rooms: Rooms;
+  readonly #work: Work;
   readonly #now: () => number;
   readonly #first: readonly FirstRecord[];
   readonly #reads: DesignReads;
@@ -32,6 +34,7 @@ export class Boards {
     this.#first = first;
     this.#store = store;
     this.#rooms = rooms;
+    this.#work = work;
     this.#reads = new DesignReads(work);
     this.#now = now;
   }
@@ -44,8 +47,10 @@ export class Boards {
     return this.#store.boardsOfKind('demo');
   }
 
-  async create(board: Board): Promise<BoardSummary> {
-    return this.#add(encodeBoard(board, newDocumentId), summaryOf(board));
+  /** A new board of what was sent: JSON with a file or a size. */
+  async create(text: string): Promise<Sent<BoardSummary>> {
+    const sent = await this.#work.run(SENT_BOARD, text, text.length);
+    return sent.ok ? { ok: true, value: await this.#add(sent.value.bytes, sent.value.summary) } : sent;
   }
 
   /** A new board that shows what another does now. @param onBytes hears how many it takes */
@@ -83,17 +88,32 @@ export class Boards {
   }
 
   /**
-   * Replaces the board by another, as one edit that everybody in the room sees. Rejects with a StoreError when it is not
+   * Replaces the board by the file that was sent, as one edit that everybody in the room sees. Rejects with a StoreError when it is not
    * on the disk within ten seconds; it may get there later.
    * @param isOwner whether it is an owner's doing
    */
-  async replace(id: string, board: Board, isOwner = false): Promise<void> {
+  async replaceBy(id: string, text: string, isOwner: boolean): Promise<Sent<null>> {
+    const sent = await this.#work.run(SENT_FILE, text, text.length);
+    if (!sent.ok) return sent;
+    await this.#replace(id, sent.value, isOwner);
+    return { ok: true, value: null };
+  }
+
+  /** As {@link replaceBy}, by a board. */
+  async replace(id: string, board: Board): Promise<void> {
+    await this.#replace(id, { board, bytes: encodeBoard(board, newDocumentId).length }, false);
+  }
+
+  async #replace(
+    id: string,
+    { board, bytes }: { readonly board: Board; readonly bytes: number },
+    isOwner: boolean,
+  ): Promise<void> {
     const hold = await this.#hold(id);
     try {
       if (hold.room.isStoreFailing) throw new StoreError('unavailable', 'edits cannot be stored now');
       // What is replaced stays in the document as its past, until it is renewed when everybody has left.
-      const { length } = encodeBoard(board, newDocumentId);
-      if (!hold.room.hasRoomFor(length, isOwner ? OWNERS_TIMES : 1))
+      if (!hold.room.hasRoomFor(bytes, isOwner ? OWNERS_TIMES : 1))
         throw new StoreError('full', `the document of board ${id} has no room for another board`);
       await hold.room.edit((doc) => {
         const design = new Design(doc, { makerId: 'server', newId: newDocumentId });

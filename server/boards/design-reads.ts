@@ -35,9 +35,6 @@ export const COPY = reading('design-copy', (board) => ({
   bytes: encodeBoard(board, newDocumentId),
 }));
 
-/** What the thread for large work does for boards. */
-export const BOARD_JOBS = [SUMMARY, BOARD, FILE, COPY];
-
 interface Read {
   readonly updates: readonly Uint8Array[];
   readonly output: Promise<unknown>;

@@ -1,5 +1,6 @@
 export { blankBoard } from './blank-board.ts';
 export { type BoardSummary, Boards, newBoardId } from './boards.ts';
 export { makeDemoBoards } from './demo-boards.ts';
-export { BOARD_JOBS } from './design-reads.ts';
+export { BOARD_JOBS } from './board-jobs.ts';
 export { BEING_MADE, HalfMade, saysBeingMade } from './half-made.ts';
+export type { Sent } from './sent-boards.ts';

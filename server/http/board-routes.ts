@@ -1,12 +1,11 @@
 /** `/api/demos` and `/api/boards`: make, read, copy, export and import boards. */
 import { type Context, Hono } from 'hono';
-import { canManage, LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
-import { type Board, parseBoard } from '../../engine/index.ts';
-import { type Boards, blankBoard } from '../boards/index.ts';
+import { canManage, LIMITS } from '../../engine/document/index.ts';
+import type { Boards, Sent } from '../boards/index.ts';
 import type { Admit } from './admit.ts';
 import { noteStored } from './limit-writing.ts';
 import { HttpProblem } from './problem.ts';
-import { type Fields, limitBody, readFields } from './read-body.ts';
+import { limitBody } from './read-body.ts';
 
 export interface BoardRoutesDeps {
   readonly boards: Boards;
@@ -15,46 +14,10 @@ export interface BoardRoutesDeps {
   readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
 }
 
-function refuse(path: string, kind: PlainProblemKind, message: string): never {
-  throw new HttpProblem(422, { kind, path, message });
-}
-
-/** The board file in a body. @throws HttpProblem 422 with the place in the file */
-function readFile(value: unknown, under: string): Board {
-  const parsed = parseBoard(value);
-  if (parsed.ok) return parsed.value;
-  const { path } = parsed.error;
-  throw new HttpProblem(parsed.error.kind === 'not-json' ? 400 : 422, {
-    ...parsed.error,
-    path: under === '' ? path : `${under}${path === '' ? '' : `.${path}`}`,
-  });
-}
-
-function readCount(fields: Fields, name: string, fallback: number): number {
-  const value = fields[name];
-  if (value === undefined) return fallback;
-  if (typeof value !== 'number') refuse(name, 'wrong-type', `${name} must be a number`);
-  return value;
-}
-
-/** What a request for a new board asks for: a file, or a size. @throws HttpProblem */
-function readNewBoard(fields: Fields): Board {
-  if (fields.file !== undefined) {
-    for (const name of ['strings', 'rows', 'title'])
-      if (fields[name] !== undefined) refuse(name, 'unknown-field', `${name} comes from the file`);
-    return readFile(fields.file, 'file');
-  }
-  const strings = readCount(fields, 'strings', 12);
-  const rows = readCount(fields, 'rows', 24);
-  const title = fields.title ?? '';
-  if (typeof title !== 'string' || title.length > LIMITS.titleCharacters)
-    refuse('title', 'wrong-type', `title must be text of at most ${LIMITS.titleCharacters} characters`);
-  try {
-    return blankBoard(strings, rows, title);
-  } catch (cause) {
-    if (!(cause instanceof RangeError)) throw cause;
-    return refuse(cause.message.startsWith('rows') ? 'rows' : 'strings', 'out-of-range', cause.message);
-  }
+/** @throws HttpProblem with the place in what was sent */
+function asSent<T>(sent: Sent<T>): T {
+  if (sent.ok) return sent.value;
+  throw new HttpProblem(sent.error.kind === 'not-json' ? 400 : 422, sent.error);
 }
 
 /** The sub-app; mount under `/api`. Every write is on the disk before it is answered. */
@@ -71,9 +34,7 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
   });
 
   app.post('/boards', limit, async (c) => {
-    const summary = await boards.create(
-      readNewBoard(await readFields(c, ['strings', 'rows', 'title', 'file'])),
-    );
+    const summary = asSent(await boards.create(await c.req.text()));
     return c.json({ ...summary, ...(await deps.onMade(c, summary.id)) }, 201);
   });
 
@@ -99,8 +60,7 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
             message: 'a demo board is not edited; make a copy',
           })
         : new HttpProblem(403, { kind: 'forbidden', message: 'you may only look here' });
-    const board = readFile(await c.req.text(), '');
-    await boards.replace(record.id, board, canManage(pass.role));
+    asSent(await boards.replaceBy(record.id, await c.req.text(), canManage(pass.role)));
     return c.json(await boards.summary(record));
   });
 

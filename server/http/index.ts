@@ -6,6 +6,6 @@ export { limitWriting, noteStored } from './limit-writing.ts';
 export { DEFAULT_MAKING_LIMITS, limitMaking, type MakingLimits } from './making-limit.ts';
 export { pageRoutes } from './page-routes.ts';
 export { answerProblem, HttpProblem, type Problem, type ProblemStatus } from './problem.ts';
-export { type Fields, limitBody, readFields, readJson } from './read-body.ts';
+export { limitBody, readFields, readJson } from './read-body.ts';
 export { type CookiePerson, RequestShares } from './request-shares.ts';
 export { whenGone } from './when-gone.ts';

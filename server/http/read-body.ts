@@ -1,10 +1,8 @@
 /** What comes in the body of a request, read the same way by every route. */
 import type { Context, MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
+import { type Fields, type FieldsFault, parseFields, parseJson } from '../body-fields.ts';
 import { HttpProblem } from './problem.ts';
-
-/** Fields of a body, whose values are still to be checked one by one. */
-export type Fields = Readonly<Record<string, unknown>>;
 
 /** Answers 413 to a body above `maxBytes` before it is read whole. @param what what the body is, for the message: `a remark` */
 export function limitBody(what: string, maxBytes: number): MiddlewareHandler {
@@ -22,17 +20,8 @@ export function limitBody(what: string, maxBytes: number): MiddlewareHandler {
 
 /** The JSON value in a body. @throws HttpProblem 400 `not-json` */
 export async function readJson(c: Context): Promise<unknown> {
-  const text = await c.req.text();
-  try {
-    return JSON.parse(text);
-  } catch (cause) {
-    if (!(cause instanceof SyntaxError)) throw cause;
-    throw new HttpProblem(
-      400,
-      { kind: 'not-json', path: '', message: `the body is not JSON: ${cause.message}` },
-      { cause },
-    );
-  }
+  const read = parseJson(await c.req.text());
+  return read.ok ? read.value : refuseFields(read.error);
 }
 
 /**
@@ -41,19 +30,10 @@ export async function readJson(c: Context): Promise<unknown> {
  * @throws HttpProblem 400 `not-json`, 422 `not-an-object` or `unknown-field`
  */
 export async function readFields(c: Context, allowed: readonly string[]): Promise<Fields> {
-  const value = await readJson(c);
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    throw new HttpProblem(422, {
-      kind: 'not-an-object',
-      path: '',
-      message: 'the body must be a JSON object',
-    });
-  for (const name of Object.keys(value))
-    if (!allowed.includes(name))
-      throw new HttpProblem(422, {
-        kind: 'unknown-field',
-        path: name,
-        message: `there is no field ${name} here`,
-      });
-  return value as Fields;
+  const read = parseFields(await c.req.text(), allowed);
+  return read.ok ? read.value : refuseFields(read.error);
+}
+
+function refuseFields(fault: FieldsFault): never {
+  throw new HttpProblem(fault.kind === 'not-json' ? 400 : 422, fault);
 }

@@ -1,7 +1,8 @@
 /** HTTP of proposals, under `/api/boards/:id/proposals`. Every request is asked for anew, by its cookie. */
 import { type Context, Hono } from 'hono';
 import { canManage, canPropose, LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
-import { type Fields, HttpProblem, limitBody, noteStored, readFields } from '../http/index.ts';
+import type { Fields } from '../body-fields.ts';
+import { HttpProblem, limitBody, noteStored, readFields } from '../http/index.ts';
 import { isLive, MAX_OPEN, MAX_OPEN_OF_ONE, MAX_TITLE, MAX_WORD, type Proposal } from './proposal.ts';
 import type { Proposals, Refusal } from './proposals.ts';
 

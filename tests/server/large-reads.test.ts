@@ -33,6 +33,11 @@ async function makeLarge(rows = 2_000): Promise<string> {
   return ((await made.json()) as { id: string }).id;
 }
 
+/** Rows of a band of eight strings, as a board file spells them, of more than 64 KiB together. */
+function largeRows(): readonly string[] {
+  return Array.from({ length: 10_000 }, (_, row) => (row % 2 === 0 ? 'f f b f' : 'b f b'));
+}
+
 const get = (path: string): Promise<Response> => ask(`${server.http}/api${path}`);
 
 describe('a large design', () => {
@@ -59,6 +64,51 @@ describe('a large design', () => {
     // Of an archive it is not known before how much work it is.
     expect((await ask(`${server.http}/api/archives`, { method: 'POST', body: 'x' })).status).toBe(500);
     expect(server.lines.at(-2)).toContain('in the thread: archive-load');
+  });
+
+  it('[V281] is read in the thread as a file that is sent, and answered the same, faults too', async () => {
+    server = await startTestServer({ worker: REFUSING });
+    const small = await makeBoard(server);
+    const file = (await (await get(`/boards/${small}/file`)).json()) as { piece: object };
+    const large = { ...file, piece: { notes: 'n'.repeat(3_000) }, rows: largeRows() };
+    const send = (method: string, path: string, body: unknown): Promise<Response> =>
+      ask(`${server.http}/api/boards${path}`, { method, body: JSON.stringify(body) });
+    expect((await send('PUT', `/${small}/file`, file)).status).toBe(200);
+    expect((await send('POST', '', { file })).status).toBe(201);
+    for (const [method, path, body, job] of [
+      ['PUT', `/${small}/file`, large, 'sent-file'],
+      ['POST', '', { file: large }, 'sent-board'],
+    ] as const) {
+      expect((await send(method, path, body)).status, job).toBe(500);
+      expect(server.lines.filter((line) => line.includes(`in the thread: ${job}`))).toHaveLength(1);
+    }
+    const { store } = server;
+    const answers: unknown[] = [];
+    for (const worker of [THREAD, null]) {
+      server = await startTestServer({ store, ...(worker && { worker }) });
+      const bad = { ...large, rows: [...large.rows, 'no such knot'] };
+      const made = await send('POST', '', { file: large });
+      const { id, ...summary } = (await made.json()) as { id: string };
+      answers.push([
+        made.status,
+        summary,
+        await (await get(`/boards/${id}/file`)).json(),
+        await (await send('PUT', `/${small}/file`, large)).json(),
+        await (await send('PUT', `/${small}/file`, bad)).json(),
+        await (await send('POST', '', { file: bad })).json(),
+        await (await send('POST', '', { file: large, rows: 3 })).json(),
+      ]);
+    }
+    expect(answers[0]).toEqual(answers[1]);
+    expect(answers[0]).toMatchObject([
+      201,
+      { rows: largeRows().length },
+      {},
+      {},
+      { error: {} },
+      { error: {} },
+      { error: {} },
+    ]);
   });
 
   it('[V281] is answered the same from the thread', async () => {
