@@ -98,7 +98,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const archiveWork = new Work(deps.worker ?? null, clock);
   const snapshots = new Snapshots(work);
   const recorder = new Recorder({ versions, snapshots, log, metrics, clock, ...(times && { times }) });
-  const workerFile = new URL('./sync/trial-worker.js', import.meta.url);
+  const workerFile = new URL('./worker.js', import.meta.url);
   const trials = new Trials({ workerFile, clock, log, metrics, most: limits.steps });
   const rooms = new Rooms({ store, relay, log, metrics, limits, clock, trials, watch: recorder });
   const { access } = deps;

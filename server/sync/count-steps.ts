@@ -12,6 +12,11 @@ export interface StepCount {
   readonly structs: number;
 }
 
+/** Steps that building a document of so many structs may take, beyond one a struct. */
+export function mostSteps(most: number, structs: number): number {
+  return most + structs;
+}
+
 class TooMany extends Error {}
 
 /**

@@ -6,5 +6,6 @@ export { Reach } from './reach.ts';
 export { Room } from './room.ts';
 export type { RoomWatch } from './room-member.ts';
 export { type RoomHold, Rooms, TooManyRooms } from './rooms.ts';
+export { SYNC_JOBS } from './trial-job.ts';
 export { isCostlyAlone, isTooCostly, Trials } from './trials.ts';
 export { isOriginAllowed, SyncUpgrade } from './upgrade.ts';

@@ -2,12 +2,16 @@
 import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
-import { countSteps } from './count-steps.ts';
+import { WorkThread } from '../work/index.ts';
+import { countSteps, mostSteps } from './count-steps.ts';
 import type { Placing } from './placing.ts';
 import { type Brought, Reach } from './reach.ts';
-import { TrialThread } from './trial-thread.ts';
+import { TRIAL } from './trial-job.ts';
 
-/** `unknown`: the thread ended over it. */
+/** The largest document takes some seconds. */
+const MOST_MS = 30_000;
+
+/** `unknown`: the thread ended over it, or too many wait. */
 export type TrialOutcome = 'fine' | 'too-much' | 'unknown';
 
 export interface TrialsDeps {
@@ -18,11 +22,6 @@ export interface TrialsDeps {
   readonly metrics: Metrics;
   /** Steps that building a document may take, beyond two a struct. */
   readonly most: number;
-}
-
-/** Steps that building a document of so many structs may take, beyond one a struct. */
-export function mostSteps(most: number, structs: number): number {
-  return most + structs;
 }
 
 /**
@@ -45,11 +44,11 @@ export function isTooCostly(update: Uint8Array, brought: Pick<Brought, 'placing'
 
 export class Trials {
   readonly #deps: TrialsDeps;
-  readonly #thread: TrialThread;
+  readonly #thread: WorkThread;
 
   constructor(deps: TrialsDeps) {
     this.#deps = deps;
-    this.#thread = new TrialThread(deps.workerFile, deps.clock);
+    this.#thread = new WorkThread(deps.workerFile, deps.clock, MOST_MS);
   }
 
   /** Places the updates of a document one after the other. */
@@ -67,7 +66,7 @@ export class Trials {
 
   async #outcomeOf(updates: readonly Uint8Array[]): Promise<TrialOutcome> {
     try {
-      const count = await this.#thread.try({ updates, most: this.#deps.most });
+      const count = await this.#thread.run(TRIAL, { updates, most: this.#deps.most });
       return count === null ? 'too-much' : 'fine';
     } catch (cause) {
       // Whoever sent it comes again, and it is tried anew; nothing was taken.

@@ -26,6 +26,7 @@ interface Waiting {
 export class WorkThread implements Answerable {
   readonly #file: URL;
   readonly #clock: Clock;
+  readonly #mostMs: number;
   /** The first is being done. */
   readonly #waiting: Waiting[] = [];
   #worker: Worker | null = null;
@@ -33,15 +34,20 @@ export class WorkThread implements Answerable {
   #forgetEnd = (): void => {};
   #isClosed = false;
 
-  /** @param file the compiled worker */
-  constructor(file: URL, clock: Clock) {
+  /**
+   * @param file the compiled worker
+   * @param mostMs after which a job is given up
+   */
+  constructor(file: URL, clock: Clock, mostMs = MOST_MS) {
     this.#file = file;
     this.#clock = clock;
+    this.#mostMs = mostMs;
   }
 
   /** Rejects with {@link TooBusy} when too much waits, with an Error when the thread ends or the job throws. */
   run<In, Out>(job: Job<In, Out>, input: In): Promise<Out> {
-    if (this.#waiting.length >= MOST_WAITING) return Promise.reject(new TooBusy('too much waits to be read'));
+    if (this.#isClosed) return Promise.reject(new Error('the server stops'));
+    if (this.#waiting.length >= MOST_WAITING) return Promise.reject(new TooBusy('too much large work waits'));
     return new Promise((resolve, reject) => {
       const done = (output: unknown): void => resolve(output as Out);
       this.#waiting.push({ name: job.name, input, resolve: done, reject });
@@ -59,7 +65,7 @@ export class WorkThread implements Answerable {
   #begin(): void {
     const { name, input } = this.#waiting[0]!;
     const worker = this.#worker ?? this.#start();
-    this.#endIn(MOST_MS, () => this.#end(worker));
+    this.#endIn(this.#mostMs, () => this.#end(worker));
     worker.postMessage({ name, input: owned(input) } satisfies ToWorker);
   }
 

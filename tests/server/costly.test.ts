@@ -5,7 +5,8 @@ import { CLOSE_CODES, Design, readDesign } from '../../engine/document/index.ts'
 import { machineClock } from '../../server/index.ts';
 import { countSteps } from '../../server/sync/count-steps.ts';
 import { DEFAULT_SYNC_LIMITS } from '../../server/sync/index.ts';
-import { TrialThread } from '../../server/sync/trial-thread.ts';
+import { TRIAL } from '../../server/sync/trial-job.ts';
+import { WorkThread } from '../../server/work/index.ts';
 import { ask } from '../support/ask.ts';
 import { craftUpdate, values } from '../support/crafted-update.ts';
 import { COSTLY_UPDATES, MAKER, STRANGER } from '../support/costly-updates.ts';
@@ -16,7 +17,7 @@ import { message, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 
 const [UPDATE, STEP_2] = [2, 1];
-const WORKER = new URL('../../dist/server/sync/trial-worker.js', import.meta.url);
+const WORKER = new URL('../../dist/server/worker.js', import.meta.url);
 /** Hears what it is to try, and never answers. */
 const SILENT = new URL(
   'data:text/javascript,import { parentPort } from "node:worker_threads"; parentPort.on("message", () => {});',
@@ -177,27 +178,27 @@ describe('the thread of the trials', () => {
   const trial = { updates: [update], most: 1_000_000 };
 
   it('[V244] fails what cannot be placed, and goes on with the next', async () => {
-    const thread = new TrialThread(WORKER, machineClock);
-    const bad = thread.try({ updates: [Uint8Array.of(9, 9, 9)], most: 10 });
-    const good = thread.try(trial);
+    const thread = new WorkThread(WORKER, machineClock);
+    const bad = thread.run(TRIAL, { updates: [Uint8Array.of(9, 9, 9)], most: 10 });
+    const good = thread.run(TRIAL, trial);
     await expect(bad).rejects.toThrow();
     expect(await good).toMatchObject({ structs: 100 });
-    expect(await thread.try({ ...trial, most: 10 })).toBeNull();
+    expect(await thread.run(TRIAL, { ...trial, most: 10 })).toBeNull();
     await thread.close();
-    await expect(thread.try(trial)).rejects.toThrow('stops');
+    await expect(thread.run(TRIAL, trial)).rejects.toThrow('stops');
   });
 
   it('[V244] ends when it is idle, or when a trial does not end, and begins anew', async () => {
     const clock = new HandClock();
-    const thread = new TrialThread(WORKER, clock);
+    const thread = new WorkThread(WORKER, clock);
     for (let n = 0; n < 2; n += 1) {
-      expect(await thread.try(trial)).toMatchObject({ structs: 100 });
+      expect(await thread.run(TRIAL, trial)).toMatchObject({ structs: 100 });
       clock.turn(30_000);
     }
     await thread.close();
 
-    const silent = new TrialThread(SILENT, clock);
-    const never = [silent.try(trial), silent.try(trial)];
+    const silent = new WorkThread(SILENT, clock, 30_000);
+    const never = [silent.run(TRIAL, trial), silent.run(TRIAL, trial)];
     clock.turn(30_000);
     await expect(never[0]).rejects.toThrow('stopped');
     // The second is being tried in a thread of its own by now.
