@@ -422,7 +422,7 @@ export class SyncUpgrade {
 
   /** What counts for what the socket writes. */
   #writingOf({ asker: { address }, board, pass }: Admitted): Writing {
-    return new Writing(this.#deps.written, acrossBoards(shareOf(pass, board.id, address), address));
+    return new Writing(this.#deps.written, () => acrossBoards(shareOf(pass, board.id, address), address));
   }
 
   /** On its own, so that what lives as long as the socket does not hold on to the request. */

@@ -5,13 +5,20 @@ import { isEmptyUpdate } from './check-update.ts';
 
 export class Writing {
   readonly #written: WrittenBytes;
-  readonly #share: Share;
+  readonly #shareOf: () => Share;
+  #known: Share | null = null;
   /** Whether something was not taken since it last might write, and whether that was said. */
   #state: 'free' | 'over' | 'told' = 'free';
 
-  constructor(written: WrittenBytes, share: Share) {
+  /** @param shareOf asked when something is written: most sockets only read, and would hold on to it */
+  constructor(written: WrittenBytes, shareOf: () => Share) {
     this.#written = written;
-    this.#share = share;
+    this.#shareOf = shareOf;
+  }
+
+  get #share(): Share {
+    this.#known ??= this.#shareOf();
+    return this.#known;
   }
 
   /** Whether an edit may be taken. Once one may not, none is until {@link isOverNoMore}. */
