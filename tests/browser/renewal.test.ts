@@ -1,47 +1,13 @@
 /** A page that was away while its board was renewed on the server. */
 import { expect, it } from 'vitest';
-import * as Y from 'yjs';
-import { Design } from '../../engine/document/index.ts';
-import type { KnotCode } from '../../engine/index.ts';
-import { seededRandom } from '../server/chaos.ts';
-import { message, RawClient } from '../server/raw-client.ts';
 import { newBoard } from '../support/board-page.ts';
-import { focusKnots, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
+import { focusKnots, rowsOf, untilSaved } from '../support/browser.ts';
 import { ownServerSuite } from '../support/browser-suite.ts';
+import { metricAt, wear } from '../support/worn-board.ts';
 
 const suite = ownServerSuite('board-renewal', { RENEW_BYTES: '2000' });
 
-async function metric(name: string): Promise<number> {
-  const text = await (await fetch(`${suite.http}/metrics`)).text();
-  return Number(new RegExp(`^${name} (\\S+)$`, 'm').exec(text)?.[1] ?? 0);
-}
-
-/** Ties the same knots again and again, and unties them, with the maker's cookie. */
-async function wear(maker: Visitor): Promise<void> {
-  const cookies = await maker.context.cookies();
-  const cookie = cookies.map(({ name, value }) => `${name}=${value}`).join('; ');
-  const id = new URL(maker.page.url()).pathname.split('/').at(-1);
-  const client = await new RawClient(`${suite.http.replace('http', 'ws')}/sync/${id}/design`, {
-    headers: { cookie },
-  }).join();
-  const before = Y.encodeStateVector(client.doc);
-  let count = 0;
-  const newId = (): string => `w${count++}`;
-  const design = new Design(client.doc, { makerId: 'w', newId, captureMs: 0 });
-  const random = seededRandom(5);
-  const tie = (row: number, k: number, knot: number): void => {
-    expect(design.run({ kind: 'set-knots', knots: [{ row, k, knot: knot as KnotCode }] })).toEqual({
-      ok: true,
-    });
-  };
-  for (let i = 0; i < 400; i += 1) tie(Math.floor(random() * 4), Math.floor(random() * 2), i % 5);
-  for (let cell = 0; cell < 8; cell += 1) tie(cell >> 1, cell & 1, 0);
-  client.send(message(0, 2, Y.encodeStateAsUpdate(client.doc, before)));
-  client.mark(1);
-  await client.savedMark(1);
-  design.dispose();
-  client.close();
-}
+const metric = (name: string): Promise<number> => metricAt(suite.http, name);
 
 it('[V108] the page keeps what was tied while it was away, and what was tied while the server closed its line', async () => {
   const maker = await newBoard(suite.browser, suite.http, 6, 4);
@@ -88,7 +54,7 @@ it('[V108] the page keeps what was tied while it was away, and what was tied whi
   await page.locator('lb-board canvas.pattern').waitFor();
   await untilSaved(page);
   // Both hold the history that is going to end.
-  await wear(maker);
+  await wear(maker, suite.http);
   await expect.poll(() => rowsOf(page)).toEqual(['- - -', '- -', '- - -', '- -']);
   await untilSaved(page);
   isDown = true;
