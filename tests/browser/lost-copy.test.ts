@@ -1,27 +1,48 @@
 /** A board whose copy in the browser is taken away while it is open, and answers that are kept of boards that are gone. */
 import { expect, it } from 'vitest';
 import { friendOf, newBoard } from '../support/board-page.ts';
-import { focusKnots, rowsOf, untilSaved } from '../support/browser.ts';
+import { focusKnots, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
+import { type LineSwitch, switchLines } from '../support/line-switch.ts';
 
 const suite = browserSuite('lost-copy');
 
-it('[B150] [B151] edits reach the server after another tab gave up the copy, and the sign says when none is kept', async () => {
+/** A maker's page and a friend's at one board. */
+async function two(): Promise<{ maker: Visitor; friend: Visitor; line: LineSwitch; faults: string[] }> {
   const maker = await newBoard(suite.browser, suite.http, 6, 4);
   const friend = await friendOf(suite.browser, maker);
-  const { page, context } = maker;
   const faults: string[] = [];
-  page.on('pageerror', ({ message }) => faults.push(message));
-  const id = new URL(page.url()).pathname.split('/').at(-1)!;
-  let cut = (): void => {};
-  await page.routeWebSocket(/\/sync\/[^/]+\/design/, (line) => {
-    line.connectToServer();
-    cut = () => void line.close({ code: 4500 });
-  });
-  await page.reload();
-  await page.locator('lb-board canvas.pattern').waitFor();
+  maker.page.on('pageerror', ({ message }) => faults.push(message));
+  const line = await switchLines(maker.page);
+  await maker.page.reload();
+  await maker.page.locator('lb-board canvas.pattern').waitFor();
+  await untilSaved(maker.page);
+  return { maker, friend, line, faults };
+}
+
+/** Ties two knots, of which the friend sees both. */
+async function tieTwo({ page }: Visitor, friend: Visitor): Promise<void> {
+  await focusKnots(page);
+  await page.keyboard.press('1');
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('2');
+  await expect.poll(async () => (await rowsOf(friend.page))[0]).toBe('f b -');
   await untilSaved(page);
-  const tab = await context.newPage();
+}
+
+it('[B150] edits reach the server after the copy was cleared, and the sign says when none is kept', async () => {
+  const { maker, friend, line, faults } = await two();
+  const devtools = await maker.context.newCDPSession(maker.page);
+  await devtools.send('Storage.clearDataForOrigin', { origin: suite.http, storageTypes: 'indexeddb' });
+  await tieTwo(maker, friend);
+  expect(faults).toEqual([]);
+  await line.cut();
+  await maker.page.locator('lb-board-page .saved[data-state=unkept]').waitFor();
+});
+
+it('[B150] [B181] edits are kept, and reach the server, after another tab took the copy away', async () => {
+  const { maker, friend, line, faults } = await two();
+  const tab = await maker.context.newPage();
   await tab.goto(`${suite.http}/`);
   await tab.evaluate(
     (name) =>
@@ -30,18 +51,17 @@ it('[B150] [B151] edits reach the server after another tab gave up the copy, and
         request.onsuccess = resolve;
         request.onerror = reject;
       }),
-    `larkboard-${id}`,
+    `larkboard-${new URL(maker.page.url()).pathname.split('/').at(-1)}`,
   );
-  await focusKnots(page);
-  await page.keyboard.press('1');
-  await page.keyboard.press('ArrowRight');
-  await page.keyboard.press('2');
-  await expect.poll(async () => (await rowsOf(friend.page))[0]).toBe('f b -');
-  await untilSaved(page);
+  await tieTwo(maker, friend);
+  await line.cut();
+  await maker.page.locator('lb-board-page .saved[data-state=offline]').waitFor();
+  await maker.page.keyboard.press('ArrowRight');
+  await maker.page.keyboard.press('3');
+  // A second look at it, by a tab that has a connection.
+  await tab.goto(maker.page.url());
+  await expect.poll(async () => (await rowsOf(friend.page))[0]).toBe('f b fb');
   expect(faults).toEqual([]);
-  await page.routeWebSocket(/\/sync\/[^/]+\/design/, (line) => void line.close({ code: 4500 }));
-  cut();
-  await page.locator('lb-board-page .saved[data-state=unkept]').waitFor();
 });
 
 it('[B151] a board opens from the copy while a proxy answers in the place of the server', async () => {

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { german } from '../../web/text/de-all.ts';
+import { deAside } from '../../web/text/de-aside.ts';
 import { deCommon } from '../../web/text/de-common.ts';
 import { deCompare } from '../../web/text/de-compare.ts';
 import { deHelp } from '../../web/text/de-help.ts';
@@ -15,6 +16,7 @@ import { deStart } from '../../web/text/de-start.ts';
 import { deTalk } from '../../web/text/de-talk.ts';
 import { deVersions } from '../../web/text/de-versions.ts';
 import { en } from '../../web/text/en.ts';
+import { enAside } from '../../web/text/en-aside.ts';
 import { enBoard } from '../../web/text/en-board.ts';
 import { enCommon } from '../../web/text/en-common.ts';
 import { enCompare } from '../../web/text/en-compare.ts';
@@ -37,6 +39,7 @@ const english: Record<string, string> = {
   ...en,
   ...enBoard,
   ...enLinks,
+  ...enAside,
   ...enPanelsInside,
   ...enHelp,
   ...enPaper,
@@ -51,6 +54,7 @@ const english: Record<string, string> = {
 };
 const inGerman: Record<string, string> = {
   ...german,
+  ...deAside,
   ...dePanelsInside,
   ...deHelp,
   ...dePaper,

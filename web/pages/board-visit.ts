@@ -5,16 +5,22 @@
  * another, or whose page has gone, opens nothing.
  */
 import type { LitElement, ReactiveController } from 'lit';
+import { canWrite } from '../../engine/document/index.ts';
 import {
+  ApiError,
+  asideNames,
   BoardSession,
-  forgetLocalCopy,
+  dropCopies,
+  fetchStanding,
+  type LeftCopy,
   readPerson,
   renamePerson,
   type Standing,
   secretIn,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { type LeftBoard, type OpenedBoard, openBoard } from './open-board.ts';
+import type { AsideOffer } from './aside-offer.ts';
+import { type OpenedBoard, openBoard, readLeft } from './open-board.ts';
 
 /** What a page does of its own while somebody visits. */
 export interface VisitHooks {
@@ -33,7 +39,10 @@ export class BoardVisit implements ReactiveController {
   #boardId = '';
   #session: BoardSession | null = null;
   #opened: OpenedBoard | null = null;
-  #left: LeftBoard = null;
+  #left: readonly LeftCopy[] = [];
+  #aside: AsideOffer | null = null;
+  /** `away`: it may have changed what one may do here since the server was last asked. */
+  #line: 'coming' | 'up' | 'away' = 'coming';
   #message = '';
   #opening = 0;
 
@@ -62,8 +71,13 @@ export class BoardVisit implements ReactiveController {
   }
 
   /** What this browser holds of a board that is gone. */
-  get left(): LeftBoard {
+  get left(): readonly LeftCopy[] {
     return this.#left;
+  }
+
+  /** What other tabs put aside of the board; null = nothing. */
+  get aside(): AsideOffer | null {
+    return this.#aside;
   }
 
   /** What there is to be said; empty = nothing. */
@@ -91,7 +105,7 @@ export class BoardVisit implements ReactiveController {
     this.#boardId = boardId;
     const opening = ++this.#opening;
     const isOvertaken = (): boolean => opening !== this.#opening || !this.#host.isConnected;
-    this.#left = null;
+    this.#left = [];
     this.say('');
     const opened = await openBoard(boardId);
     if (isOvertaken()) return;
@@ -115,8 +129,10 @@ export class BoardVisit implements ReactiveController {
       this.#host.requestUpdate();
     });
     this.#session = session;
+    this.#line = opened.standing === undefined ? 'away' : 'coming';
     this.#hooks.onOpened(session, opened);
     this.#host.requestUpdate();
+    if (!isSketch) void this.#lookAside(session);
   }
 
   /** Ends the session; see {@link VisitHooks.onLeave} for what stays of the board. */
@@ -124,7 +140,7 @@ export class BoardVisit implements ReactiveController {
     const session = this.#session;
     if (session === null) return;
     const isToForget = this.#hooks.onLeave?.(session) === true;
-    this.#session = null;
+    this.#let();
     this.#host.requestUpdate();
     if (isToForget) void this.#forget(session);
     else session.dispose();
@@ -135,15 +151,15 @@ export class BoardVisit implements ReactiveController {
     const session = this.#session;
     if (session === null) return;
     this.#hooks.onLeave?.(session);
-    this.#session = null;
+    this.#let();
     this.#host.requestUpdate();
     await this.#forget(session);
   }
 
-  /** Drops what this browser holds of a board that is gone. */
-  async forgetLeft(): Promise<void> {
-    await forgetLocalCopy(this.#boardId);
-    this.#left = null;
+  /** Drops a copy that this browser holds of a board that is gone. */
+  async forgetLeft(left: LeftCopy): Promise<void> {
+    await dropCopies(left);
+    this.#left = this.#left.filter((one) => one !== left);
     this.#host.requestUpdate();
   }
 
@@ -157,7 +173,57 @@ export class BoardVisit implements ReactiveController {
     session.dispose();
   }
 
+  #let(): void {
+    this.#session = null;
+    this.#aside?.end();
+    this.#aside = null;
+  }
+
+  /** Sees to what tabs of this browser put aside of the board. */
+  async #lookAside(session: BoardSession): Promise<void> {
+    const names = await asideNames(session.boardId);
+    if (names.length === 0) return;
+    let aside: AsideOffer;
+    try {
+      aside = await (await import('./aside-offer.ts')).offerAside(this.#host, session, names);
+    } catch (error) {
+      // A browser says only that the module could not be fetched. What was put aside waits for the next visit.
+      if (!(error instanceof TypeError)) throw error;
+      return;
+    }
+    if (this.#session !== session) return;
+    this.#aside = aside;
+    await aside.begin();
+  }
+
+  /**
+   * A line that broke comes back whatever one may do by then: edits that the server does not take any more would go on looking like
+   * part of the board.
+   */
+  async #askAnew(session: BoardSession): Promise<void> {
+    try {
+      const standing = await fetchStanding(session.boardId);
+      const isOther = standing !== null && canWrite(standing.role, 'design') !== session.canEdit;
+      if (isOther && session === this.#session) await this.open(session.boardId);
+    } catch (error) {
+      // Away again, or not let in: the line says so itself.
+      if (!(error instanceof ApiError)) throw error;
+    }
+  }
+
+  async #offerLeft(): Promise<void> {
+    const opening = this.#opening;
+    const left = await readLeft(this.#boardId);
+    if (opening !== this.#opening) return;
+    this.#left = left;
+    this.#host.requestUpdate();
+  }
+
   #onChange(session: BoardSession): void {
+    const isBack = session.isConnected && this.#line === 'away';
+    if (session.isConnected) this.#line = 'up';
+    else if (this.#line === 'up') this.#line = 'away';
+    if (isBack && !session.isSketch) void this.#askAnew(session);
     switch (session.closeReason) {
       case 'outdated':
         // The server began a new generation of the document and has taken over what this browser held.
@@ -170,6 +236,7 @@ export class BoardVisit implements ReactiveController {
       case 'unknownBoard':
         this.leave();
         this.say(t(`closed.${session.closeReason}`));
+        void this.#offerLeft();
         return;
       default:
         this.#hooks.onChange?.(session);

@@ -111,14 +111,14 @@ export class LbBoardPage extends LitElement {
   }
 
   /** Where the board is gone: what this browser still holds of it. */
-  #renderLeft(): TemplateResult | '' {
-    const { left } = this.#visit;
-    if (left === null) return '';
-    const save = (): unknown => this.#later(({ saveLeft }) => saveLeft(left));
-    const forget = (): unknown => this.#visit.forgetLeft();
-    return html`<p>${t('gone.left', { title: left.title || t('board.untitled') })}</p>
-      <button class="primary" @click=${save}>${t('gone.save')}</button>
-      <button @click=${forget}>${t('gone.forget')}</button>`;
+  #renderLeft(): readonly TemplateResult[] {
+    return this.#visit.left.map((copy) => {
+      const save = (): unknown => this.#later(({ saveLeft }) => saveLeft(copy.board));
+      const forget = (): unknown => this.#visit.forgetLeft(copy);
+      return html`<p>${t('gone.left', { title: copy.board.title || t('board.untitled') })}</p>
+        <button class="primary" @click=${save}>${t('gone.save')}</button>
+        <button @click=${forget}>${t('gone.forget')}</button>`;
+    });
   }
 
   #renderHeader(session: BoardSession): TemplateResult {

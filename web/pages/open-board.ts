@@ -5,9 +5,10 @@ import {
   enterBoard,
   fetchBoard,
   fetchStanding,
-  forgetLocalCopy,
   keepPersonId,
-  readLocalCopy,
+  type LeftCopy,
+  putAside,
+  readLeftCopies,
   rememberedRole,
   rememberRole,
   type Standing,
@@ -34,11 +35,8 @@ export type BoardOpening =
   | {
       readonly ok: false;
       readonly message: string;
-      readonly left: LeftBoard;
+      readonly left: readonly LeftCopy[];
     };
-
-/** What this browser holds of a board that is gone; null = nothing. */
-export type LeftBoard = Awaited<ReturnType<typeof readLocalCopy>>;
 
 /** Why a board does not open, in a sentence. */
 function whyNotOpen(error: ApiError): string {
@@ -54,6 +52,11 @@ function whyNotOpen(error: ApiError): string {
     default:
       return sayServerError(error);
   }
+}
+
+/** What whoever worked on a board that is gone, or gone for them, may still save of it. */
+export async function readLeft(boardId: string): Promise<readonly LeftCopy[]> {
+  return rememberedRole(boardId) === null ? [] : readLeftCopies(boardId);
 }
 
 /**
@@ -80,8 +83,8 @@ export async function openBoard(boardId: string): Promise<BoardOpening> {
     if (standing !== null) keepPersonId(standing.personId);
     const before = rememberedRole(boardId);
     const isLess = !canEdit && before !== null && canWrite(before, 'design');
-    // Edits that the server will never take must not go on looking like part of the board.
-    if (isLess) await forgetLocalCopy(boardId);
+    // Edits that the server will not take must not go on looking like part of the board.
+    if (isLess) await putAside(boardId);
     if (standing !== null) rememberRole(boardId, standing.role);
     if (isLess) message = t('links.lessNow');
     if (isLinkDead) message = t('links.deadButIn');
@@ -89,13 +92,8 @@ export async function openBoard(boardId: string): Promise<BoardOpening> {
   } catch (error) {
     if (!(error instanceof ApiError)) throw error;
     if (error.kind !== 'unreachable') {
-      // Who worked here before and comes back to nothing may still save what they had.
-      const wasHere = error.kind === 'unknown-board' && rememberedRole(boardId) !== null;
-      return {
-        ok: false,
-        message: whyNotOpen(error),
-        left: wasHere ? await readLocalCopy(boardId) : null,
-      };
+      const isGone = error.kind === 'unknown-board' || error.kind === 'revoked';
+      return { ok: false, message: whyNotOpen(error), left: isGone ? await readLeft(boardId) : [] };
     }
     const role = rememberedRole(boardId);
     return {

@@ -98,6 +98,12 @@ export class BoardLine {
     return this.provider.wsconnected ? null : this.#closeReason;
   }
 
+  /** Whether the server has closed the line for good, with what this copy holds or without it. */
+  get isEnded(): boolean {
+    const reason = this.closeReason;
+    return reason !== null && (reason === 'outdated' || FINAL.has(CLOSE_CODES[reason]));
+  }
+
   connect(): void {
     this.provider.connect();
   }

@@ -2,9 +2,10 @@
  * One open board: its design, who else is there, and whether what was edited here is on the server's disk.
  *
  * Saved is what the server has confirmed to be on its disk, see {@link BoardLine}. What is edited while the connection is
- * down is kept in IndexedDB and goes out when it is back.
+ * down is kept in IndexedDB and goes out when it is back. When another tab wants the copy there, what this one holds is put
+ * aside and kept there from then on, see `copies.ts`.
  */
-import { clearDocument, type IndexeddbPersistence } from 'y-indexeddb';
+import type { IndexeddbPersistence } from 'y-indexeddb';
 import * as Y from 'yjs';
 import {
   type CloseReason,
@@ -14,6 +15,7 @@ import {
   roomName,
 } from '../../engine/document/index.ts';
 import { BoardLine, type SavedState } from './board-line.ts';
+import { asideName, bringsMore, emptyCopy, localName } from './copies.ts';
 import { keepCopy } from './keep-copy.ts';
 import { newId, type Person } from './person.ts';
 
@@ -33,16 +35,6 @@ export interface SessionOptions {
   readonly server: string;
 }
 
-/** Name under which this browser keeps a board. */
-export function localName(boardId: string): string {
-  return `larkboard-${boardId}`;
-}
-
-/** Drops what this browser keeps of a board that is not open. */
-export function forgetLocalCopy(boardId: string): Promise<void> {
-  return clearDocument(localName(boardId));
-}
-
 export class BoardSession {
   readonly boardId: string;
   readonly server: string;
@@ -52,12 +44,14 @@ export class BoardSession {
   readonly design: Design;
   readonly #doc = new Y.Doc();
   readonly #line: BoardLine;
-  readonly #offline: IndexeddbPersistence;
+  #offline: IndexeddbPersistence;
   readonly #listeners = new Set<() => void>();
   #presence: Presence;
   #people: readonly PersonHere[] = [];
   #isSketched = false;
   #isCopyLost = false;
+  /** Whether what is kept here is a copy of this tab's own. */
+  #isAside = false;
 
   constructor(options: SessionOptions) {
     this.boardId = options.boardId;
@@ -66,9 +60,7 @@ export class BoardSession {
     this.isSketch = options.isSketch === true;
     this.#presence = { person: options.person, cursor: null, selection: null, view: null };
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });
-    this.#offline = keepCopy(localName(options.boardId), this.#doc, () => {
-      this.#isCopyLost = true;
-    });
+    this.#offline = this.#keep(localName(options.boardId));
     this.#line = new BoardLine({
       doc: this.#doc,
       room: roomName(options.boardId, 'design'),
@@ -81,10 +73,6 @@ export class BoardSession {
     awareness.setLocalState(this.#presence as unknown as Record<string, unknown>);
     this.design.subscribe(() => this.#changed());
     if (this.isSketch) this.#letGoOnEdit();
-    void this.#offline.whenSynced.then(() => {
-      if (!this.#isSketched) this.#line.connect();
-      this.#changed();
-    });
   }
 
   /** Whether there is a board to show: from the server or, offline, from this browser. */
@@ -127,17 +115,51 @@ export class BoardSession {
     return () => this.#listeners.delete(listener);
   }
 
-  /** Drops what this browser keeps of the board; the server has it. The session is to be disposed of then. */
+  /** Whether another copy of the board holds nothing that this one has not. */
+  holds(copy: Y.Doc): boolean {
+    const both = new Y.Doc();
+    Y.applyUpdate(both, Y.encodeStateAsUpdate(this.#doc));
+    const isKnown = !bringsMore(both, [Y.encodeStateAsUpdate(copy)]);
+    both.destroy();
+    return isKnown;
+  }
+
+  /**
+   * Drops what this browser keeps of the board; the server has it. What other tabs wrote there and this one has not got stays.
+   * The session is to be disposed of then.
+   */
   async forgetLocal(): Promise<void> {
-    await this.#offline.clearData();
+    this.#isAside = false;
+    await this.#offline.destroy();
+    if (!this.#isCopyLost) await emptyCopy(this.#offline.name, this.#doc);
   }
 
   dispose(): void {
     this.#listeners.clear();
+    const isAsideDone = this.#isAside && this.saved === 'saved';
     this.#line.destroy();
-    void this.#offline.destroy();
+    if (isAsideDone) void this.#offline.clearData();
+    else void this.#offline.destroy();
     this.design.dispose();
     this.#doc.destroy();
+  }
+
+  #keep(name: string): IndexeddbPersistence {
+    const lost = (): void => {
+      this.#isCopyLost = true;
+    };
+    const kept = keepCopy(name, this.#doc, lost, () => {
+      // Who has let go already may still be told.
+      if (kept._destroyed || !this.canEdit || this.isSketch) return;
+      void kept.destroy();
+      this.#isAside = true;
+      this.#offline = this.#keep(asideName(this.boardId));
+    });
+    void kept.whenSynced.then(() => {
+      if (!this.#isSketched) this.#line.connect();
+      this.#changed();
+    });
+    return kept;
   }
 
   /** Before the edit, so that neither the server, which would close the line for it, nor the browser's copy gets it. */

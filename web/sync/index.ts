@@ -9,8 +9,9 @@ export {
   post,
   request,
 } from './api.ts';
-export type { SavedState } from './board-line.ts';
-export { BoardSession, forgetLocalCopy, type PersonHere } from './board-session.ts';
+export { BoardLine, type SavedState } from './board-line.ts';
+export { BoardSession, type PersonHere } from './board-session.ts';
+export { asideNames, emptyCopy, loadCopy, putAside } from './copies.ts';
 export { keepCopy } from './keep-copy.ts';
 export {
   addressOfLink,
@@ -27,7 +28,7 @@ export {
   secretIn,
   takeBackLink,
 } from './links.ts';
-export { readLocalCopy } from './local-copy.ts';
+export { dropCopies, type LeftCopy, looksAlike, readCopy, readLeftCopies, withCopy } from './local-copy.ts';
 export { keepPersonId, newId, type Person, readPerson, renamePerson } from './person.ts';
 export {
   acceptProposal,

@@ -8,15 +8,27 @@ import type * as Y from 'yjs';
  * it; so from then on nothing is kept. Nor is anything where the browser gives the page no database: its disk is full, or the
  * person lets sites keep nothing. Then the copy counts as read, with nothing in it.
  * @param onLost called once when either happens
+ * @param onTaken called when another tab wants the copy and it has been let go of, before anything is lost
  */
-export function keepCopy(name: string, doc: Y.Doc, onLost: () => void): IndexeddbPersistence {
+export function keepCopy(
+  name: string,
+  doc: Y.Doc,
+  onLost: () => void,
+  onTaken?: () => void,
+): IndexeddbPersistence {
   const kept = new IndexeddbPersistence(name, doc);
-  kept._db = kept._db.catch(() => {
-    onLost();
-    kept.emit('synced', [kept]);
-    // For `destroy`, which closes it.
-    return { close() {} } as IDBDatabase;
-  });
+  kept._db = kept._db.then(
+    (db) => {
+      if (onTaken !== undefined) db.addEventListener('versionchange', onTaken);
+      return db;
+    },
+    () => {
+      onLost();
+      kept.emit('synced', [kept]);
+      // For `destroy`, which closes it.
+      return { close() {} } as IDBDatabase;
+    },
+  );
   const store = kept._storeUpdate;
   doc.off('update', store);
   // Under the same name, so that `destroy` takes it off.

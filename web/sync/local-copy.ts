@@ -1,23 +1,48 @@
 /** What this browser keeps of a board that is not open. */
-import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
-import type { Board } from '../../engine/index.ts';
-import { localName } from './board-session.ts';
-import { keepCopy } from './keep-copy.ts';
+import { type Board, formatBoard } from '../../engine/index.ts';
+import { asideNames, deleteCopy, loadCopy, localName } from './copies.ts';
 import { newId } from './person.ts';
 
-/** The board as this browser keeps it; null when it keeps none. */
-export async function readLocalCopy(boardId: string): Promise<Board | null> {
-  const doc = new Y.Doc();
-  const kept = keepCopy(localName(boardId), doc, () => {});
-  try {
-    await kept.whenSynced;
-    const design = new Design(doc, { makerId: 'reader', newId });
-    const board = design.state.kind === 'ready' ? design.snapshot.board : null;
-    design.dispose();
-    return board;
-  } finally {
-    await kept.destroy();
-    doc.destroy();
+/** Copies of a board that show the same, as they can be shown and saved. */
+export interface LeftCopy {
+  readonly names: readonly string[];
+  readonly board: Board;
+}
+
+/** These copies and one more. */
+export function withCopy(copies: readonly LeftCopy[], name: string, board: Board): readonly LeftCopy[] {
+  const same = copies.find((copy) => looksAlike(copy.board, board));
+  if (same === undefined) return [...copies, { names: [name], board }];
+  return copies.map((copy) => (copy === same ? { names: [...copy.names, name], board: copy.board } : copy));
+}
+
+/** Whether two boards are the same file. */
+export function looksAlike(one: Board, other: Board): boolean {
+  return JSON.stringify(formatBoard(one)) === JSON.stringify(formatBoard(other));
+}
+
+/** Drops copies with all that is in them. */
+export async function dropCopies({ names }: LeftCopy): Promise<void> {
+  await Promise.all(names.map((name) => deleteCopy(name)));
+}
+
+/** The board in the copy of this name; null when it holds none. */
+export async function readCopy(name: string): Promise<Board | null> {
+  const doc = await loadCopy(name);
+  const design = new Design(doc, { makerId: 'reader', newId });
+  const board = design.state.kind === 'ready' ? design.snapshot.board : null;
+  design.dispose();
+  doc.destroy();
+  return board;
+}
+
+/** The board as this browser keeps it, and as tabs had it that put theirs aside; none when it keeps none. */
+export async function readLeftCopies(boardId: string): Promise<readonly LeftCopy[]> {
+  let copies: readonly LeftCopy[] = [];
+  for (const name of [localName(boardId), ...(await asideNames(boardId))]) {
+    const board = await readCopy(name);
+    if (board !== null) copies = withCopy(copies, name, board);
   }
+  return copies;
 }

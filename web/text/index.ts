@@ -1,5 +1,6 @@
 /** All text of the page in one place, in every language it speaks. */
 import { en } from './en.ts';
+import type { enAside } from './en-aside.ts';
 import { enBoard } from './en-board.ts';
 import type { enCompare } from './en-compare.ts';
 import type { enCraft } from './en-craft.ts';
@@ -21,6 +22,7 @@ const english = { ...en, ...enBoard, ...enLinks };
 
 /** Texts that are fetched with the page that shows them. */
 interface Group {
+  aside: typeof enAside;
   /** Comes with any other. */
   common: typeof enPanels & typeof enProblems & typeof enCraft & typeof enDoubt;
   compare: typeof enCompare;
@@ -47,6 +49,7 @@ type Fetch = () => Promise<Readonly<Record<string, string>>>;
 
 const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
   en: {
+    aside: async () => (await import('./en-aside.ts')).enAside,
     common: async () => (await import('./en-common.ts')).enCommon,
     compare: async () => (await import('./en-compare.ts')).enCompare,
     help: async () => (await import('./en-help.ts')).enHelp,
@@ -60,6 +63,7 @@ const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
     versions: async () => (await import('./en-versions.ts')).enVersions,
   },
   de: {
+    aside: async () => (await import('./de-aside.ts')).deAside,
     common: async () => (await import('./de-common.ts')).deCommon,
     compare: async () => (await import('./de-compare.ts')).deCompare,
     help: async () => (await import('./de-help.ts')).deHelp,

@@ -1,0 +1,11 @@
+import type { enAside } from './en-aside.ts';
+
+/** Texts about changes that another tab left in this browser, in German. */
+export const deAside: Readonly<Record<keyof typeof enAside, string>> = {
+  'aside.waiting':
+    'Dieser Browser hat noch Änderungen aus einem anderen Tab. Sie kommen dazu, sobald die Verbindung wieder da ist.',
+  'aside.lookOnly':
+    'Änderungen an „{title}“ wurden nicht gesichert, und du darfst dieses Brett jetzt nur noch ansehen. Dieser Browser hat sie noch.',
+  'aside.refused':
+    'Änderungen an „{title}“ aus einem anderen Tab nahm der Server nicht an. Dieser Browser hat sie noch.',
+};

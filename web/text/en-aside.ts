@@ -1,0 +1,9 @@
+/** Texts about changes that another tab left in this browser, in English. */
+export const enAside = {
+  'aside.waiting':
+    'This browser also keeps changes from another tab. They are added when the connection is back.',
+  'aside.lookOnly':
+    'Changes to “{title}” were not saved, and you may only look at this board now. This browser still holds them.',
+  'aside.refused':
+    'Changes to “{title}” from another tab were not taken by the server. This browser still holds them.',
+} as const;
