@@ -11,15 +11,15 @@ import { LOPSIDED, openOwnBoard, undo } from '../support/own-board.ts';
 const suite = browserSuite('proposals');
 let owner: Visitor;
 let reviewer: Visitor;
-let onlooker: Visitor;
 let boardUrl: string;
 
 beforeEach(async () => {
   owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
   boardUrl = owner.page.url();
-  const guest = (role: Role): Promise<Visitor> => guestOf(suite.browser, suite.http, owner, role);
-  [reviewer, onlooker] = await Promise.all([guest('reviewer'), guest('onlooker')]);
+  reviewer = await guest('reviewer');
 });
+
+const guest = (role: Role): Promise<Visitor> => guestOf(suite.browser, suite.http, owner, role);
 
 /** Its name ends with the number that waits, for an owner. */
 const openProposals = (page: Page): Promise<void> => page.getByRole('tab', { name: /^Proposals/ }).click();
@@ -143,7 +143,7 @@ it('[A34] an owner declines with a word; a proposer withdraws', async () => {
 
 it('[A35] an onlooker sees proposals and what differs, and makes and answers none', async () => {
   await handIn('softer edge', '2');
-  const { page } = onlooker;
+  const { page } = await guest('onlooker');
   await openProposals(page);
   await page.getByText('You look at this board.').waitFor();
   expect(await page.getByRole('button', { name: 'Propose changes' }).count()).toBe(0);
