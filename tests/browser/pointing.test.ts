@@ -25,70 +25,78 @@ function entriesOf(page: Page, selector: string): Promise<readonly Entry[]> {
   );
 }
 
-/** Tab, entries, least number of entries on the board of the test. */
-const PANELS: readonly (readonly [tab: string, selector: string, least: number])[] = [
-  ['Mounting', 'lb-mounting-panel .faults li', 3],
-  ['Mounting', 'lb-mounting-panel ol li', 6],
-  ['Mounting', 'lb-ways-out [data-way=accept]', 1],
-  ['Colours', 'lb-palette-panel .row', 6],
-  ['Colours', 'lb-colour-check li[data-strings]', 1],
-  ['Colours', 'lb-colour-check li[data-knots]', 1],
-  ['Symmetry', 'lb-symmetry-panel li.break', 6],
-  ['Cutting list', 'lb-cutting-panel li.entry', 6],
-  ['Cutting list', 'lb-cutting-panel .threads li', 6],
-];
+/** By tab: entries, and their least number on the board of the test. */
+const TABS: Readonly<Record<string, readonly (readonly [selector: string, least: number])[]>> = {
+  Mounting: [
+    ['lb-mounting-panel .faults li', 3],
+    ['lb-mounting-panel ol li', 6],
+    ['lb-ways-out [data-way=accept]', 1],
+  ],
+  Colours: [
+    ['lb-palette-panel .row', 6],
+    ['lb-colour-check li[data-strings]', 1],
+    ['lb-colour-check li[data-knots]', 1],
+  ],
+  Symmetry: [['lb-symmetry-panel li.break', 6]],
+  'Cutting list': [
+    ['lb-cutting-panel li.entry', 6],
+    ['lb-cutting-panel .threads li', 6],
+  ],
+};
+
+/** Points at the first and the last of these entries, then at the first knot. */
+async function pointBothWays(page: Page, selector: string, least: number): Promise<void> {
+  const entries = page.locator(selector);
+  await entries.first().waitFor();
+  const said = await entriesOf(page, selector);
+  expect(said.length, selector).toBeGreaterThanOrEqual(least);
+  // From the first and the last entry to the board.
+  for (const [at, entry] of [said[0]!, said.at(-1)!].entries()) {
+    await entries.nth(at === 0 ? 0 : said.length - 1).hover();
+    const lit = { strings: [...entry.strings].sort(), knots: [...entry.knots].sort() };
+    await expect
+      .poll(
+        async () => {
+          const found = (await litOf(page)) as {
+            strings?: number[];
+            knots?: { row: number; k: number }[];
+          } | null;
+          const strings = [...(found?.strings ?? [])].sort();
+          const knots = [...(found?.knots ?? [])].map(({ row, k }) => `${row}:${k}`).sort();
+          return (
+            strings.filter((one) => lit.strings.includes(one)).length === strings.length &&
+            knots.filter((one) => lit.knots.includes(one)).length === knots.length &&
+            strings.length + knots.length > 0
+          );
+        },
+        { message: selector },
+      )
+      .toBe(true);
+    await page.locator('lb-panels h2').first().hover();
+    await expect.poll(() => litOf(page), { message: selector }).toBeNull();
+  }
+  // From the board to the entries: the first knot ties the strings of places 1 and 2.
+  const marked = () =>
+    entries.evaluateAll((all) => all.map((element) => element.classList.contains('pointed')));
+  const isMeant = ({ strings, knots }: Entry): boolean =>
+    strings.includes(0) || strings.includes(1) || knots.includes('0:0');
+  await focusKnots(page);
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowUp');
+  await expect.poll(marked, { message: selector }).toEqual(said.map(isMeant));
+}
 
 describe('pointing', () => {
-  it.each(PANELS)(
-    '[A56] %s, %s: lights the board, and is marked from there',
-    async (tab, selector, least) => {
-      const { page, context, complaints } = await openOwnBoard(
-        suite.browser,
-        suite.http,
-        demoFile('crosswind'),
-        {
-          viewport: { width: 1440, height: 1000 },
-        },
-      );
+  it.each(Object.keys(TABS))(
+    '[A56] %s: each kind of entry lights the board, and is marked from there',
+    async (tab) => {
+      const { page, complaints } = await openOwnBoard(suite.browser, suite.http, demoFile('crosswind'), {
+        viewport: { width: 1440, height: 1000 },
+      });
       await untilSaved(page);
       await openTab(page, tab);
-      const entries = page.locator(selector);
-      await entries.first().waitFor();
-      const said = await entriesOf(page, selector);
-      expect(said.length).toBeGreaterThanOrEqual(least);
-      // From the first and the last entry to the board.
-      for (const [at, entry] of [said[0]!, said.at(-1)!].entries()) {
-        await entries.nth(at === 0 ? 0 : said.length - 1).hover();
-        const lit = { strings: [...entry.strings].sort(), knots: [...entry.knots].sort() };
-        await expect
-          .poll(async () => {
-            const found = (await litOf(page)) as {
-              strings?: number[];
-              knots?: { row: number; k: number }[];
-            } | null;
-            const strings = [...(found?.strings ?? [])].sort();
-            const knots = [...(found?.knots ?? [])].map(({ row, k }) => `${row}:${k}`).sort();
-            return (
-              strings.filter((one) => lit.strings.includes(one)).length === strings.length &&
-              knots.filter((one) => lit.knots.includes(one)).length === knots.length &&
-              strings.length + knots.length > 0
-            );
-          })
-          .toBe(true);
-        await page.locator('lb-panels h2').first().hover();
-        await expect.poll(() => litOf(page)).toBeNull();
-      }
-      // From the board to the entries: the first knot ties the strings of places 1 and 2.
-      await focusKnots(page);
-      await page.keyboard.press('ArrowDown');
-      await page.keyboard.press('ArrowUp');
-      const isMeant = ({ strings, knots }: Entry): boolean =>
-        strings.includes(0) || strings.includes(1) || knots.includes('0:0');
-      await expect
-        .poll(() => entries.evaluateAll((all) => all.map((element) => element.classList.contains('pointed'))))
-        .toEqual(said.map(isMeant));
+      for (const [selector, least] of TABS[tab]!) await pointBothWays(page, selector, least);
       expect(complaints).toEqual([]);
-      await context.close();
     },
   );
 
