@@ -1,5 +1,5 @@
 /**
- * Refusals on a German page: those that the real engine and server make, and every kind that the server may answer, each with a message in
+ * Refusals on a German page: those that the real engine and server make, and kinds that the server may answer, each with a message in
  * English that must not reach the page.
  */
 import type { Page } from 'playwright-core';
@@ -8,6 +8,7 @@ import { PROBLEM_KINDS } from '../../engine/document/index.ts';
 import { deProblems } from '../../web/text/de-problems.ts';
 import { untilSaved, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
+import { isLong } from '../support/depth.ts';
 import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('german');
@@ -67,14 +68,17 @@ describe('[A50] a German page', () => {
     expect(await shownText(page)).not.toMatch(/\bmust be\b|\bis not\b|\bno board\b/);
   });
 
-  it('[A51] says each kind that the server may answer, and none of its words', async () => {
+  // That each kind has its sentence is known without a browser: tests/web/problem-sentences.test.ts.
+  it('[A51] says of kinds that the server may answer the sentence of each, and none of its words', async () => {
     const { page } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
     await untilSaved(page);
     await openTab(page, 'Stände');
     const panel = page.locator('lb-versions-panel');
     await panel.locator('input[name=name]').waitFor();
     const own = /^(bad-version)$/;
-    for (const kind of Object.keys(PROBLEM_KINDS).filter((one) => !own.test(one))) {
+    const kinds = Object.keys(PROBLEM_KINDS).filter((one) => !own.test(one));
+    for (const kind of isLong ? kinds : ['too-many-versions', 'store-full', 'too-large']) {
+      expect(kinds).toContain(kind);
       await refuse(page, /\/versions$/, 'POST', kind);
       await panel.locator('input[name=name]').fill(kind);
       await panel.locator('form').first().locator('button[type=submit], .primary').first().click();

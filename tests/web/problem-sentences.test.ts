@@ -5,6 +5,7 @@ import { PROBLEM_KINDS, type ProblemKind } from '../../engine/document/index.ts'
 import { type Demand, parseBoard } from '../../engine/index.ts';
 import { deProblems } from '../../web/text/de-problems.ts';
 import { enProblems } from '../../web/text/en-problems.ts';
+import { ApiError, ask } from '../../web/sync/api.ts';
 import { LANGUAGES, type Language, loadTexts, speak } from '../../web/text/index.ts';
 import { sayError, sayServerError } from '../../web/words/say-error.ts';
 import { sayWorkOrderError } from '../../web/words/say-work-order.ts';
@@ -76,6 +77,22 @@ describe('[A51] what the server answers', () => {
     expect(sayServerError({ kind: 'too-large', said: { values: { mostBytes: 4096 } } })).toContain(
       'at most 4 kB',
     );
+  });
+
+  it('says each kind that the server may answer, and none of its words', async () => {
+    await speak('de');
+    const message = 'the server speaks plain English here';
+    const values = { most: 7, mostBytes: 4096 };
+    for (const kind of KINDS) {
+      vi.stubGlobal('fetch', async () =>
+        Response.json({ error: { kind, message, values } }, { status: 409 }),
+      );
+      const refused = await ask('/api/boards/kites').catch((error: unknown) => error);
+      if (!(refused instanceof ApiError)) throw new Error(`${kind} was no refusal`);
+      const said = sayServerError(refused);
+      expect(said, kind).toContain(deProblems[`error.${kind}`].replace(/\{.*$/s, '').trim());
+      expect(said, kind).not.toContain(message);
+    }
   });
 
   it('[A53] of a kind this page does not know is still a sentence, without the server’s words', async () => {
