@@ -113,7 +113,8 @@ export async function visit(
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(`${message.text()} ${message.location().url}`);
   });
-  await page.goto(url);
+  // A new page is blank.
+  if (url !== 'about:blank') await page.goto(url);
   return { context, page, complaints };
 }
 
