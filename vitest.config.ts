@@ -36,6 +36,10 @@ function onDist(): Plugin {
 
 const externalDist = { deps: { external: [/\/dist\/(?:engine|server)\//] } };
 
+/**
+ * Projects with `isolate: false`: a worker reads its modules once for all files that it runs, instead of once for each. The engine keeps
+ * nothing in its modules and browser tests talk to other processes; modules of the page keep texts, those of the server timers and connections.
+ */
 const shared = {
   testTimeout: HUNG_MS,
   hookTimeout: HUNG_MS,
@@ -51,10 +55,14 @@ export default defineConfig({
       {
         test: {
           ...shared,
-          name: 'engine and page',
+          name: 'engine',
           include: testFiles('tests'),
-          exclude: ON_DIST.map((folder) => `${folder}/**`),
+          exclude: [...ON_DIST, 'tests/web'].map((folder) => `${folder}/**`),
+          isolate: false,
         },
+      },
+      {
+        test: { ...shared, name: 'page', include: testFiles('tests/web') },
       },
       {
         plugins: [onDist()],
@@ -73,7 +81,6 @@ export default defineConfig({
           name: 'browser',
           include: testFiles('tests/browser'),
           globalSetup: 'tests/support/shared-stage.ts',
-          // A worker reads its modules once for all files that it runs, instead of once for each.
           isolate: false,
         },
       },
