@@ -102,6 +102,7 @@ export {
   type CloseReason,
   LIMITS,
   MESSAGE_AUTH,
+  MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
   MESSAGE_PRESENCE,
   MESSAGE_QUERY_PRESENCE,
@@ -114,9 +115,13 @@ export {
   SYNC_PATH,
 } from './wire.ts';
 export {
+  type CopyPiece,
+  encodeCopyPiece,
   encodeNotice,
   encodeSavedMark,
+  readCopyPiece,
   readNotice,
+  readPieceWanted,
   readSavedMark,
   writeNotice,
   writeSavedMark,

@@ -1,7 +1,13 @@
 /** Bytes of our own messages: what `wire.ts` says in words. */
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
-import { MESSAGE_NOTICE, MESSAGE_SAVED_MARK, NOTICE_CODES, type NoticeCode } from './wire.ts';
+import {
+  MESSAGE_COPY_PIECE,
+  MESSAGE_NOTICE,
+  MESSAGE_SAVED_MARK,
+  NOTICE_CODES,
+  type NoticeCode,
+} from './wire.ts';
 
 /** Appends `[100, mark]` to a frame. @throws RangeError when the mark is no whole number from 0 to 2^53 - 1 */
 export function writeSavedMark(encoder: encoding.Encoder, mark: number): void {
@@ -35,6 +41,38 @@ export function encodeNotice(code: NoticeCode): Uint8Array {
 export function readNotice(decoder: decoding.Decoder): NoticeCode | null {
   const code = attempt(() => decoding.readVarString(decoder));
   return NOTICE_CODES.find((known) => known === code) ?? null;
+}
+
+/** A part of the answer to a step 1 that is larger than one message may be. */
+export interface CopyPiece {
+  /** Bytes of the whole answer. */
+  readonly total: number;
+  readonly offset: number;
+  readonly bytes: Uint8Array;
+}
+
+/** A frame that holds one piece. */
+export function encodeCopyPiece({ total, offset, bytes }: CopyPiece): Uint8Array {
+  return encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, MESSAGE_COPY_PIECE);
+    encoding.writeVarUint(encoder, total);
+    encoding.writeVarUint(encoder, offset);
+    encoding.writeVarUint8Array(encoder, bytes);
+  });
+}
+
+/** The piece, from a decoder that has just read the kind 102; its bytes lie in those of the frame. Null when it is none. */
+export function readCopyPiece(decoder: decoding.Decoder): CopyPiece | null {
+  return attempt(() => {
+    const total = decoding.readVarUint(decoder);
+    const offset = decoding.readVarUint(decoder);
+    return { total, offset, bytes: decoding.readVarUint8Array(decoder) };
+  });
+}
+
+/** Where the next piece is to begin, from a decoder that has just read the kind 102; null when the bytes hold no number. */
+export function readPieceWanted(decoder: decoding.Decoder): number | null {
+  return attempt(() => decoding.readVarUint(decoder));
 }
 
 /** lib0 throws on bytes that end too soon or count too far; a peer's bytes are an expected failure here. */

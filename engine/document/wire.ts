@@ -9,6 +9,10 @@
  * when the server reads the mark it has read every edit sent before it; it answers `[100, mark]` once all of them are
  * committed to disk, and never before.
  *
+ * Copies in pieces. Where the answer to a step 1 is larger than a message may be and the server's document is of another generation than the
+ * client's copy, the client sends the first `[102, total, offset, bytes]` of it in its place, total and offset varuints, and then each
+ * further one when the server has asked for it with `[102, offset]`; with the total the server says that it needs no more.
+ *
  * Notices. `[101, code]`, a varstring of {@link NoticeCode}: a state of the room that its people must hear of.
  */
 export const MESSAGE_SYNC = 0;
@@ -22,6 +26,9 @@ export const MESSAGE_QUERY_PRESENCE = 3;
 export const MESSAGE_SAVED_MARK = 100;
 /** Wire message: something the page should tell its person. */
 export const MESSAGE_NOTICE = 101;
+
+/** Wire message: a piece of a copy, or from where on the server wants the next. */
+export const MESSAGE_COPY_PIECE = 102;
 
 /**
  * `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. `log-damaged`, for owners: some of
@@ -82,6 +89,7 @@ export type CloseReason = keyof typeof CLOSE_CODES;
 /** Limits both sides know. Bytes unless the name says otherwise. */
 export const LIMITS = {
   messageBytes: 4 * 1024 * 1024,
+  copyPieceBytes: 512 * 1024,
   presenceBytes: 4 * 1024,
   boardFileBytes: 8 * 1024 * 1024,
   titleCharacters: 120,

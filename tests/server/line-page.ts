@@ -10,11 +10,15 @@ import { Wire } from './held-socket.ts';
 export const ROWS = 12;
 const PER_ROW = 3;
 
+/** After these the line comes back by itself. */
+const COMES_BACK: ReadonlySet<string> = new Set(['storeFailed', 'restarted', 'busy']);
+
 /** A copy and its line, both given up when the line is closed as outdated. */
 export class LinePage {
   readonly wire = new Wire();
   readonly #room: string;
   readonly #server: string;
+  readonly #messageBytes: number | undefined;
   doc!: Y.Doc;
   line!: BoardLine;
   design!: Design;
@@ -23,8 +27,10 @@ export class LinePage {
   pairs = 0;
   drops = 0;
 
-  constructor(server: string, board: string) {
+  /** @param messageBytes see `LineOptions` */
+  constructor(server: string, board: string, messageBytes?: number) {
     this.#server = server;
+    this.#messageBytes = messageBytes;
     this.#room = `${board}/design`;
     this.#begin();
   }
@@ -41,6 +47,7 @@ export class LinePage {
       canEdit: true,
       onChange: () => {},
       socket: this.wire.socketClass,
+      ...(this.#messageBytes !== undefined && { messageBytes: this.#messageBytes }),
     });
     this.line.provider.maxBackoffTime = 3;
     this.line.connect();
@@ -49,8 +56,7 @@ export class LinePage {
   /** What the page does when it is told that the line is closed. */
   look(): void {
     const { closeReason } = this.line;
-    // After these the line comes back by itself.
-    if (closeReason === null || closeReason === 'storeFailed' || closeReason === 'restarted') return;
+    if (closeReason === null || COMES_BACK.has(closeReason)) return;
     expect(closeReason).toBe('outdated');
     expect(this.line.isUnsaved).toBe(false);
     this.drops += 1;

@@ -7,19 +7,25 @@
  * was on its way while somebody here was still editing. Otherwise the line comes back with the same copy, and
  * the server repeats the rest.
  */
+import * as decoding from 'lib0/decoding';
+import * as encoding from 'lib0/encoding';
 import { WebsocketProvider } from 'y-websocket';
-import type * as Y from 'yjs';
+import * as Y from 'yjs';
 import {
   CLOSE_CODES,
   type CloseReason,
   encodeSavedMark,
+  LIMITS,
+  MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   readNotice,
+  readPieceWanted,
   readSavedMark,
   SYNC_PATH,
 } from '../../engine/document/index.ts';
+import { CopySender } from './copy-sender.ts';
 import { SaveLedger } from './save-ledger.ts';
 
 /** `unkept`: the server cannot be told, and the browser has taken away the copy that would be kept meanwhile. */
@@ -36,7 +42,13 @@ export interface LineOptions {
   readonly onChange: () => void;
   /** The sockets to use where the browser's own are not there. */
   readonly socket?: typeof WebSocket;
+  /** Bytes of a message at most; default: what the server takes. */
+  readonly messageBytes?: number;
 }
+
+/** Kinds of sync message (y-protocols, sync.js): asks for what the other side holds beyond a state vector; answers that. */
+const ASKS = 0;
+const ANSWERS = 1;
 
 /** After these the same socket would be closed again; after any other the provider connects anew. */
 const FINAL: ReadonlySet<number> = new Set(
@@ -49,6 +61,7 @@ export class BoardLine {
   readonly provider: WebsocketProvider;
   readonly #options: LineOptions;
   readonly #ledger: SaveLedger;
+  readonly #sender: CopySender;
   #isStoreReadOnly = false;
   /** Whether some of what the server holds cannot be read; it says so to owners alone. */
   #isLogDamaged = false;
@@ -65,7 +78,8 @@ export class BoardLine {
       shouldReconnect: ({ code }: CloseEvent) => !this.#isFinal(code),
       ...(socket === undefined ? {} : { WebSocketPolyfill: socket }),
     });
-    this.#ledger = new SaveLedger((mark) => this.#sendMark(mark));
+    this.#ledger = new SaveLedger((mark) => this.#send(encodeSavedMark(mark)));
+    this.#sender = new CopySender((frame) => this.#send(frame), options.messageBytes ?? LIMITS.messageBytes);
     this.#listen();
     doc.on('update', (_update: Uint8Array, origin: unknown) => {
       if (origin === this.provider || !canEdit || !this.#ledger.edited()) return;
@@ -119,17 +133,25 @@ export class BoardLine {
   }
 
   #listen(): void {
-    const { canEdit, onChange } = this.#options;
+    const { doc, canEdit, onChange } = this.#options;
     const { provider } = this;
     const handlers = provider.messageHandlers;
     const readSync = handlers[MESSAGE_SYNC];
     if (readSync === undefined) throw new Error('the provider has no handler of sync messages');
     handlers[MESSAGE_SYNC] = (encoder, decoder, ...rest) => {
-      // The kind of sync message stands first; 0 asks what this copy holds (y-protocols, sync.js).
-      const isQuestion = decoder.arr[decoder.pos] === 0;
-      readSync(encoder, decoder, ...rest);
+      // The kind of sync message stands first.
+      if (decoder.arr[decoder.pos] !== ASKS) {
+        readSync(encoder, decoder, ...rest);
+        return;
+      }
+      decoding.readVarUint(decoder);
+      const answer = Y.encodeStateAsUpdate(doc, decoding.readVarUint8Array(decoder));
+      if (canEdit && this.#sender.begin(answer)) return;
+      encoding.writeVarUint(encoder, MESSAGE_SYNC);
+      encoding.writeVarUint(encoder, ANSWERS);
+      encoding.writeVarUint8Array(encoder, answer);
       // The provider sends the answer when this handler has returned; the mark goes behind it.
-      if (isQuestion && canEdit)
+      if (canEdit)
         queueMicrotask(() => {
           this.#ledger.answered();
           onChange();
@@ -139,6 +161,13 @@ export class BoardLine {
       const mark = readSavedMark(decoder);
       if (mark === null) throw new Error('the server sent a saved mark that is none');
       this.#ledger.heard(mark);
+      onChange();
+    };
+    handlers[MESSAGE_COPY_PIECE] = (_encoder, decoder) => {
+      const wanted = readPieceWanted(decoder);
+      if (wanted === null) throw new Error('the server asked for a piece that is none');
+      if (!this.#sender.wanted(wanted)) return;
+      this.#ledger.answered();
       onChange();
     };
     handlers[MESSAGE_NOTICE] = (_encoder, decoder) => {
@@ -160,7 +189,10 @@ export class BoardLine {
         this.#isLogDamaged = false;
         this.#isWriteLimited = false;
         if (canEdit) this.#ledger.opened();
-      } else this.#ledger.closed();
+      } else {
+        this.#ledger.closed();
+        this.#sender.stop();
+      }
       onChange();
     });
     provider.on('connection-close', (event: { code: number } | null) => {
@@ -171,9 +203,8 @@ export class BoardLine {
     });
   }
 
-  #sendMark(mark: number): void {
+  #send(frame: Uint8Array): void {
     const socket = this.provider.ws;
-    if (socket !== null && socket.readyState === socket.OPEN)
-      socket.send(encodeSavedMark(mark) as Uint8Array<ArrayBuffer>);
+    if (socket !== null && socket.readyState === socket.OPEN) socket.send(frame as Uint8Array<ArrayBuffer>);
   }
 }
