@@ -62,6 +62,7 @@ function statusOfStoreError(error: StoreError): ProblemStatus {
     case 'damaged':
     case 'unavailable':
     case 'outdated':
+    case 'overtaken':
     case 'closed':
       return 503;
   }
@@ -115,7 +116,8 @@ export function createApp(deps: AppDeps): Hono {
       if (kind !== 'unknown-board')
         deps.log.error('store-error', { method: c.req.method, path: c.req.path, kind, message });
       return answerProblem(c, statusOfStoreError(error), {
-        kind: `store-${kind}`,
+        // No request writes a former generation.
+        kind: kind === 'overtaken' ? 'store-unavailable' : `store-${kind}`,
         message: 'the board cannot be read or stored now; try again soon',
       });
     }

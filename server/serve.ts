@@ -100,7 +100,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const recorder = new Recorder({ versions, snapshots, log, metrics, clock, ...(times && { times }) });
   const workerFile = new URL('./worker.js', import.meta.url);
   const trials = new Trials({ workerFile, clock, log, metrics, most: limits.steps });
-  const rooms = new Rooms({ store, relay, log, metrics, limits, clock, trials, watch: recorder });
+  const rooms = new Rooms({ store, relay, log, metrics, limits, clock, trials, work, watch: recorder });
   const { access } = deps;
   const first = access ? [BEING_MADE] : [];
   const boards = new Boards(store, rooms, work, now, first);

@@ -57,6 +57,7 @@ const LIMIT_SETTINGS: Readonly<Record<string, keyof SyncLimits>> = {
   MAX_STEPS: 'steps',
   MAX_UNSAVED_BYTES: 'unsavedBytes',
   MAX_UNSAVED_BYTES_IN_ALL: 'unsavedBytesInAll',
+  MAX_COPY_BYTES_IN_ALL: 'copyBytesInAll',
   MAX_READER_BYTES: 'readerBytes',
   MAX_QUEUED_BYTES: 'queuedBytes',
   MAX_QUEUED_BYTES_PER_PERSON: 'queuedBytesPerPerson',

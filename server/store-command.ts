@@ -129,7 +129,7 @@ async function repair(
         address,
         rows.map(({ seq }) => seq),
         log.update,
-        log.generation,
+        log.identity.generation,
       );
       lines.push(`${name}: repaired; ${left}`);
     }

@@ -3,7 +3,7 @@ import { parentPort } from 'node:worker_threads';
 import { ARCHIVE_JOBS } from './archive/index.ts';
 import { BOARD_JOBS } from './boards/index.ts';
 import { PROPOSAL_JOBS } from './proposals/index.ts';
-import { SYNC_JOBS } from './sync/index.ts';
+import { COPY_JOBS, SYNC_JOBS } from './sync/index.ts';
 import { VERSION_JOBS } from './versions/index.ts';
 import type { AnyJob, FromWorker, ToWorker } from './work/index.ts';
 
@@ -11,10 +11,9 @@ const port = parentPort;
 if (port === null) throw new TypeError('worker runs as a worker thread only');
 
 const jobs = new Map<string, AnyJob>(
-  [...ARCHIVE_JOBS, ...BOARD_JOBS, ...PROPOSAL_JOBS, ...SYNC_JOBS, ...VERSION_JOBS].map((job) => [
-    job.name,
-    job,
-  ]),
+  [...ARCHIVE_JOBS, ...BOARD_JOBS, ...COPY_JOBS, ...PROPOSAL_JOBS, ...SYNC_JOBS, ...VERSION_JOBS].map(
+    (job) => [job.name, job],
+  ),
 );
 
 port.on('message', async ({ name, input }: ToWorker) => {

@@ -15,6 +15,7 @@ export {
   type DocumentAddress,
   type Former,
   type FirstRecord,
+  type FormerEntry,
   type KeptRecord,
   type RecordEntry,
   type Renewal,

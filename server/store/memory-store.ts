@@ -6,6 +6,7 @@ import {
   type CheckReport,
   type DocumentAddress,
   type FirstRecord,
+  type FormerEntry,
   type KeptRecord,
   type RecordEntry,
   type Renewal,
@@ -16,6 +17,10 @@ import {
   StoreError,
 } from './store.ts';
 
+interface KeptFormer extends FormerEntry {
+  readonly bytes: Uint8Array;
+}
+
 interface Document {
   readonly address: DocumentAddress;
   rows: StoredRow[];
@@ -24,7 +29,7 @@ interface Document {
 export class MemoryStore implements Store {
   readonly #boards = new Map<string, BoardRecord>();
   readonly #documents = new Map<string, Document>();
-  readonly #formers = new Map<string, Uint8Array>();
+  readonly #formers = new Map<string, KeptFormer>();
   readonly #records = new Map<string, KeptRecord>();
   #seq = 0;
   #isClosed = false;
@@ -83,10 +88,14 @@ export class MemoryStore implements Store {
 
   async append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
     this.#check();
-    const seq = this.#add(address, bytes, options.generation);
-    const { former } = options;
-    if (former) this.#formers.set(`${keyOf(address)}~${former.generation}`, former.bytes.slice());
-    return seq;
+    const { former, generation } = options;
+    if (former === undefined) return this.#add(address, bytes, generation);
+    this.#expectPresent(address, generation);
+    const key = `${keyOf(address)}~${former.generation}`;
+    const kept = this.#formers.get(key);
+    if (kept?.version !== former.version) throw refusalError('overtaken', address);
+    this.#formers.set(key, { ...kept, bytes: former.bytes.slice(), version: former.version + 1 });
+    return this.#add(address, bytes, generation);
   }
 
   async compact(
@@ -108,7 +117,9 @@ export class MemoryStore implements Store {
     const document = this.#documents.get(keyOf(address));
     const seqs = (document?.rows ?? []).map((row) => row.seq);
     if (!document || !haveSame(seqs, renewal.seqs)) return false;
-    this.#formers.set(`${keyOf(address)}~${renewal.generation}`, renewal.former.slice());
+    const { generation, drawn } = renewal;
+    const former = { generation, drawn, version: 0, bytes: renewal.former.slice() };
+    this.#formers.set(`${keyOf(address)}~${generation}`, former);
     document.rows = [];
     this.#add(address, renewal.snapshot);
     return true;
@@ -116,7 +127,15 @@ export class MemoryStore implements Store {
 
   async former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
     this.#check();
-    return this.#formers.get(`${keyOf(address)}~${generation}`) ?? null;
+    return this.#formers.get(`${keyOf(address)}~${generation}`)?.bytes ?? null;
+  }
+
+  async formers(address: DocumentAddress): Promise<readonly FormerEntry[]> {
+    this.#check();
+    return [...this.#formers]
+      .filter(([key]) => key.startsWith(`${keyOf(address)}~`))
+      .map(([, { generation, drawn, version }]) => ({ generation, drawn, version }))
+      .sort((a, b) => b.generation - a.generation);
   }
 
   async putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
@@ -171,15 +190,19 @@ export class MemoryStore implements Store {
   }
 
   #add(address: DocumentAddress, bytes: Uint8Array, generation?: number): number {
-    this.#expectBoard(address.board);
-    if (generation !== undefined && this.#formers.has(`${keyOf(address)}~${generation}`))
-      throw refusalError('outdated', address);
+    this.#expectPresent(address, generation);
     this.#seq += 1;
     const row = { seq: this.#seq, bytes: bytes.slice() };
     const document = this.#documents.get(keyOf(address));
     if (document) document.rows.push(row);
     else this.#documents.set(keyOf(address), { address, rows: [row] });
     return this.#seq;
+  }
+
+  #expectPresent(address: DocumentAddress, generation: number | undefined): void {
+    this.#expectBoard(address.board);
+    if (generation !== undefined && this.#formers.has(`${keyOf(address)}~${generation}`))
+      throw refusalError('outdated', address);
   }
 
   #expectBoard(board: string): void {

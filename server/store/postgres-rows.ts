@@ -107,28 +107,38 @@ export async function lockDocument(
 /** Ends a generation of a locked document: rows that name it, or one before, are refused from the commit on. */
 export async function endGeneration(
   client: pg.PoolClient,
-  address: DocumentAddress,
-  { generation, former }: Renewal,
+  { board, part }: DocumentAddress,
+  { generation, drawn, former }: Renewal,
 ): Promise<void> {
   await client.query(
     'UPDATE larkboard_documents SET generation = greatest(generation, $3 + 1) WHERE board = $1 AND part = $2',
-    [address.board, address.part, generation],
+    [board, part, generation],
   );
-  await putFormer(client, address, { generation, bytes: former });
+  await client.query(
+    `INSERT INTO larkboard_formers (board, part, generation, drawn, check_value, state_bytes)
+     VALUES ($1, $2, $3, $4, $5, $6)
+     ON CONFLICT (board, part, generation) DO UPDATE
+     SET drawn = excluded.drawn, version = 0, check_value = excluded.check_value, state_bytes = excluded.state_bytes`,
+    [board, part, generation, drawn, checkValue(former), toBuffer(former)],
+  );
 }
 
-/** Keeps the last state of a generation in place of the one before. */
-export async function putFormer(
+/**
+ * Keeps a last state of a generation in place of the one before. Whoever waits here for another who does the same finds the version
+ * that it left (see above).
+ * @returns whether it was still the version that is to give way
+ */
+export async function replaceFormer(
   client: pg.PoolClient,
   { board, part }: DocumentAddress,
-  { generation, bytes }: Former,
-): Promise<void> {
-  await client.query(
-    `INSERT INTO larkboard_formers (board, part, generation, check_value, bytes)
-     SELECT $1, $2, $3, $4, $5 WHERE EXISTS (SELECT 1 FROM larkboard_boards WHERE id = $1)
-     ON CONFLICT (board, part, generation) DO UPDATE SET check_value = excluded.check_value, bytes = excluded.bytes`,
-    [board, part, generation, checkValue(bytes), toBuffer(bytes)],
+  { generation, bytes, version }: Former,
+): Promise<boolean> {
+  const replaced = await client.query(
+    `UPDATE larkboard_formers SET check_value = $5, state_bytes = $6, version = version + 1
+     WHERE board = $1 AND part = $2 AND generation = $3 AND version = $4`,
+    [board, part, generation, version, checkValue(bytes), toBuffer(bytes)],
   );
+  return (replaced.rowCount ?? 0) > 0;
 }
 
 /** What is wrong with the documents of boards, in words. */

@@ -26,7 +26,7 @@ import {
   lockBoard,
   lockDocument,
   type NewPgRow,
-  putFormer,
+  replaceFormer,
 } from './postgres-rows.ts';
 import { BOARDS_LAYOUT } from './postgres-tables.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
@@ -37,6 +37,7 @@ import {
   type DocumentAddress,
   type Former,
   type FirstRecord,
+  type FormerEntry,
   type KeptRecord,
   type LoadOptions,
   type RecordEntry,
@@ -225,7 +226,7 @@ export class PostgresStore implements Store, Answerable {
 
   async former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
     const [row] = await this.#query<RowRecord>(
-      'SELECT check_value, bytes FROM larkboard_formers WHERE board = $1 AND part = $2 AND generation = $3',
+      'SELECT check_value, state_bytes AS bytes FROM larkboard_formers WHERE board = $1 AND part = $2 AND generation = $3',
       [address.board, address.part, generation],
     );
     if (!row) return null;
@@ -235,6 +236,18 @@ export class PostgresStore implements Store, Answerable {
         `generation ${generation} of ${address.board}/${address.part} is not as it was written`,
       );
     return row.bytes;
+  }
+
+  async formers({ board, part }: DocumentAddress): Promise<readonly FormerEntry[]> {
+    const found = await this.#query<{ generation: string; drawn: string; version: string }>(
+      'SELECT generation, drawn, version FROM larkboard_formers WHERE board = $1 AND part = $2 ORDER BY generation DESC',
+      [board, part],
+    );
+    return found.map(({ generation, drawn, version }) => ({
+      generation: Number(generation),
+      drawn,
+      version: Number(version),
+    }));
   }
 
   putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
@@ -351,9 +364,13 @@ export class PostgresStore implements Store, Answerable {
     // Most rows bring nothing with them; then it is one statement.
     if (batch.every(({ options }) => options.former === undefined)) return insertRows(this.#pool, batch);
     return this.#transact(async (client) => {
-      const seqs = await insertRows(client, batch);
-      for (const { address, former } of formersOf(batch, seqs)) await putFormer(client, address, former);
-      return seqs;
+      const outcomes = [...(await insertRows(client, batch))];
+      for (const { index, address, former } of formersOf(batch, outcomes)) {
+        if (await replaceFormer(client, address, former)) continue;
+        await client.query('DELETE FROM larkboard_rows WHERE seq = $1', [outcomes[index]]);
+        outcomes[index] = 'overtaken';
+      }
+      return outcomes;
     }, true);
   }
 
@@ -410,11 +427,18 @@ function toBoard(row: BoardRow): BoardRecord {
 function formersOf(
   batch: readonly NewPgRow[],
   seqs: readonly (number | RowRefusal)[],
-): readonly { readonly address: DocumentAddress; readonly former: Former }[] {
+): readonly { readonly index: number; readonly address: DocumentAddress; readonly former: Former }[] {
   const nameOf = ({ board, part }: DocumentAddress): string => `${board}/${part}`;
   return batch
     .flatMap(({ address, options: { former } }, index) =>
-      former && typeof seqs[index] === 'number' ? [{ address, former }] : [],
+      former && typeof seqs[index] === 'number' ? [{ index, address, former }] : [],
     )
-    .sort((a, b) => (nameOf(a.address) < nameOf(b.address) ? -1 : 1));
+    .sort(
+      (a, b) =>
+        compareTexts(nameOf(a.address), nameOf(b.address)) || a.former.generation - b.former.generation,
+    );
+}
+
+function compareTexts(a: string, b: string): number {
+  return a < b ? -1 : Number(a > b);
 }

@@ -38,4 +38,14 @@ FROM larkboard_boards b CROSS JOIN unnest('{design,talk,class}'::text[]) AS p (p
 LEFT JOIN larkboard_formers f ON f.board = b.id AND f.part = p.part GROUP BY b.id, p.part;
 `;
 
-export const BOARDS_LAYOUT: PgLayout = { name: 'boards', steps: [FIRST, DOCUMENTS] };
+/**
+ * Layout 3: the names of former generations, and how often their states were written. A node that knows neither would write a state over
+ * another that it has not seen; so, as above, the column that it writes has another name.
+ */
+const NAMED_FORMERS = `
+ALTER TABLE larkboard_formers RENAME COLUMN bytes TO state_bytes;
+ALTER TABLE larkboard_formers ADD COLUMN drawn text NOT NULL DEFAULT '';
+ALTER TABLE larkboard_formers ADD COLUMN version bigint NOT NULL DEFAULT 0;
+`;
+
+export const BOARDS_LAYOUT: PgLayout = { name: 'boards', steps: [FIRST, DOCUMENTS, NAMED_FORMERS] };

@@ -20,6 +20,7 @@ import {
   type DocumentAddress,
   type Former,
   type FirstRecord,
+  type FormerEntry,
   type KeptRecord,
   type LoadOptions,
   type RecordEntry,
@@ -47,8 +48,13 @@ CREATE TABLE IF NOT EXISTS formers (
 ) STRICT;
 ${RECORDS_SCHEMA}`;
 
+/** Layout 2: the names of former generations, and how often their states were written. */
+const NAMED_FORMERS = `
+ALTER TABLE formers ADD COLUMN drawn TEXT NOT NULL DEFAULT '';
+ALTER TABLE formers ADD COLUMN version INTEGER NOT NULL DEFAULT 0;`;
+
 /** From layout to layout. */
-export const BOARDS_STEPS: SqliteSteps = [FIRST];
+export const BOARDS_STEPS: SqliteSteps = [FIRST, NAMED_FORMERS];
 
 /** The points between which a fault may strike; tests listen, production does not. */
 export type StoreStep =
@@ -165,9 +171,10 @@ export class SqliteCore {
       this.#onStep('append:begin');
       const seqs = rows.map(({ address, bytes, generation, former }) => {
         const seq = this.#insertRow(address, bytes, generation);
-        if (former && typeof seq === 'number') this.#putFormer(address, former);
+        const isOvertaken = former && typeof seq === 'number' && !this.#replaceFormer(address, former);
+        if (isOvertaken) this.#remove.run(seq, address.board, address.part);
         this.#onStep('append:row');
-        return seq;
+        return isOvertaken ? 'overtaken' : seq;
       });
       const changed = changes.map((change) => {
         const isDone = this.#records.apply(change);
@@ -268,7 +275,7 @@ export class SqliteCore {
     return this.#transact(() => {
       const seqs = this.#select.all(address.board, address.part).map((row) => (row as RowRecord).seq);
       if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
-      this.#putFormer(address, { generation: renewal.generation, bytes: renewal.former });
+      this.#addFormer(address, renewal);
       this.#onStep('renew:former');
       for (const seq of seqs) this.#remove.run(seq, address.board, address.part);
       this.#onStep('renew:rows');
@@ -290,6 +297,17 @@ export class SqliteCore {
         );
       return row.bytes;
     });
+  }
+
+  formers({ board, part }: DocumentAddress): readonly FormerEntry[] {
+    return this.#read(
+      () =>
+        this.#db
+          .prepare(
+            'SELECT generation, drawn, version FROM formers WHERE board = ? AND part = ? ORDER BY generation DESC',
+          )
+          .all(board, part) as FormerEntry[],
+    );
   }
 
   records(board: string, kind: string | null): readonly RecordEntry[] {
@@ -352,13 +370,23 @@ export class SqliteCore {
     return this.board(address.board) === null ? 'unknown-board' : 'outdated';
   }
 
-  #putFormer({ board, part }: DocumentAddress, { generation, bytes }: Former): void {
+  #addFormer({ board, part }: DocumentAddress, { generation, drawn, former }: Renewal): void {
     this.#db
       .prepare(
-        `INSERT OR REPLACE INTO formers (board, part, generation, check_value, bytes) SELECT ?, ?, ?, ?, ?
-         WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)`,
+        'INSERT OR REPLACE INTO formers (board, part, generation, drawn, check_value, bytes) VALUES (?, ?, ?, ?, ?, ?)',
       )
-      .run(board, part, generation, checkValue(bytes), Buffer.from(bytes), board);
+      .run(board, part, generation, drawn, checkValue(former), Buffer.from(former));
+  }
+
+  /** @returns whether it was still the version that is to give way */
+  #replaceFormer({ board, part }: DocumentAddress, { generation, bytes, version }: Former): boolean {
+    const replaced = this.#db
+      .prepare(
+        `UPDATE formers SET check_value = ?, bytes = ?, version = version + 1
+         WHERE board = ? AND part = ? AND generation = ? AND version = ?`,
+      )
+      .run(checkValue(bytes), Buffer.from(bytes), board, part, generation, version);
+    return replaced.changes > 0;
   }
 
   #read<T>(read: () => T): T {

@@ -5,6 +5,7 @@ import type {
   CheckReport,
   DocumentAddress,
   FirstRecord,
+  FormerEntry,
   KeptRecord,
   LoadOptions,
   RecordEntry,
@@ -47,6 +48,7 @@ export type StoreCall =
     }
   | { readonly kind: 'renew'; readonly address: DocumentAddress; readonly renewal: Renewal }
   | { readonly kind: 'former'; readonly address: DocumentAddress; readonly generation: number }
+  | { readonly kind: 'formers'; readonly address: DocumentAddress }
   | { readonly kind: 'records'; readonly board: string; readonly recordKind: string | null }
   | { readonly kind: 'record'; readonly board: string; readonly recordKind: string; readonly id: string }
   | { readonly kind: 'check' }
@@ -87,6 +89,7 @@ export type FromWorker =
         | null
         | readonly BoardRecord[]
         | readonly StoredRow[]
+        | readonly FormerEntry[]
         | KeptRecord
         | readonly RecordEntry[]
         | number

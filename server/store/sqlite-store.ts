@@ -15,6 +15,7 @@ import {
   type CheckReport,
   type DocumentAddress,
   type FirstRecord,
+  type FormerEntry,
   type KeptRecord,
   type LoadOptions,
   type RecordEntry,
@@ -170,14 +171,18 @@ export class SqliteStore implements Store {
   }
 
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
-    const { seqs, generation } = renewal;
+    const { seqs, generation, drawn } = renewal;
     const snapshot = Uint8Array.from(renewal.snapshot);
     const former = Uint8Array.from(renewal.former);
-    return this.#call({ kind: 'renew', address, renewal: { seqs, generation, snapshot, former } });
+    return this.#call({ kind: 'renew', address, renewal: { seqs, generation, drawn, snapshot, former } });
   }
 
   former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
     return this.#call({ kind: 'former', address, generation });
+  }
+
+  formers(address: DocumentAddress): Promise<readonly FormerEntry[]> {
+    return this.#call({ kind: 'formers', address });
   }
 
   check(): Promise<CheckReport> {

@@ -51,6 +51,8 @@ function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'a
       const bytes = store.former(call.address, call.generation);
       return bytes === null ? null : Uint8Array.from(bytes);
     }
+    case 'formers':
+      return store.formers(call.address);
     case 'records':
       return store.records(call.board, call.recordKind);
     case 'record': {

@@ -42,17 +42,28 @@ export interface LoadOptions {
   readonly damaged?: 'mark';
 }
 
-/** The last state of a generation that has ended. */
+/** A new last state of a generation that has ended. */
 export interface Former {
   readonly generation: number;
   readonly bytes: Uint8Array;
+  /** Version of the one in whose place it goes; where that is another by now, the row is refused as `overtaken`. */
+  readonly version: number;
+}
+
+/** A generation that has ended, in a list. */
+export interface FormerEntry {
+  readonly generation: number;
+  /** The name drawn when it began; empty where none was. */
+  readonly drawn: string;
+  /** How many times its last state gave way to another. */
+  readonly version: number;
 }
 
 /** What a row rests on, and what goes with it. */
 export interface RowOptions {
   /** Generation that the row belongs to. Once that has ended the row is refused as `outdated`. */
   readonly generation?: number;
-  /** Takes the place of the last state of a former generation, in the same step. */
+  /** Takes the place of the last state of a former generation, in the same step, if that is still the one it was made from. */
   readonly former?: Former;
 }
 
@@ -62,6 +73,8 @@ export interface Renewal {
   readonly snapshot: Uint8Array;
   /** Number of the generation that ends. */
   readonly generation: number;
+  /** The name that was drawn for it; empty where none was. */
+  readonly drawn: string;
   /** Its last state. */
   readonly former: Uint8Array;
 }
@@ -105,9 +118,10 @@ export type StoreFailure =
   | 'unavailable'
   | 'unknown-board'
   | 'outdated'
+  | 'overtaken'
   | 'closed';
 
-/** Why the store could not do it. `unknown-board`, `outdated` and `closed` do not pass by waiting; the others may. */
+/** Why the store could not do it. `unknown-board`, `outdated`, `overtaken` and `closed` do not pass by waiting; the others may. */
 export class StoreError extends Error {
   readonly kind: StoreFailure;
 
@@ -119,16 +133,16 @@ export class StoreError extends Error {
 }
 
 /** Why a single row was not added, while others of the same commit were. */
-export type RowRefusal = 'unknown-board' | 'outdated';
+export type RowRefusal = 'unknown-board' | 'outdated' | 'overtaken';
 
 /** The error for it. */
 export function refusalError(refusal: RowRefusal, { board, part }: DocumentAddress): StoreError {
-  return new StoreError(
-    refusal,
-    refusal === 'outdated'
-      ? `${board}/${part} has a newer generation than this row`
-      : `there is no board ${board}`,
-  );
+  const messages = {
+    'unknown-board': `there is no board ${board}`,
+    outdated: `${board}/${part} has a newer generation than this row`,
+    overtaken: `a former generation of ${board}/${part} was written by somebody else meanwhile`,
+  };
+  return new StoreError(refusal, messages[refusal]);
 }
 
 export interface Store {
@@ -150,7 +164,7 @@ export interface Store {
    * unless asked to mark such rows, for whoever makes do with the others.
    */
   load(address: DocumentAddress, options?: LoadOptions): Promise<readonly StoredRow[]>;
-  /** Adds a row. @returns its seq. Rejects with `unknown-board` and `outdated`. */
+  /** Adds a row. @returns its seq. Rejects with `unknown-board`, `outdated` and `overtaken`. */
   append(address: DocumentAddress, bytes: Uint8Array, options?: RowOptions): Promise<number>;
   /**
    * Replaces rows by one snapshot, which must hold all they hold. Rows not named stay. Rows already gone are no error.
@@ -169,6 +183,8 @@ export interface Store {
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean>;
   /** The last state of a former generation; null when there is none. */
   former(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
+  /** The former generations of a document, latest first. */
+  formers(address: DocumentAddress): Promise<readonly FormerEntry[]>;
   /**
    * Keeps a record in place of the one with the same board, kind and id. With `former`, only where that one's `about` is
    * exactly this, or null where there must be none: so of two who change a record at once one hears of it.

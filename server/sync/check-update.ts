@@ -7,7 +7,15 @@ import * as Y from 'yjs';
 import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/index.ts';
 import { admitStructs, runsOf } from './admit-structs.ts';
 import { EMPTY_UPDATE_BYTES } from './frames.ts';
-import { clientOf, clientOfText, generationIn, type Identity, textOf } from './identity.ts';
+import {
+  clientOf,
+  clientOfText,
+  firstOf,
+  type Identity,
+  identityIn,
+  isSameGeneration,
+  textOf,
+} from './identity.ts';
 import { placingOf } from './placing.ts';
 import { type Brought, type Present, Reach } from './reach.ts';
 
@@ -28,8 +36,8 @@ export type UpdateCheck =
   | { readonly kind: 'malformed'; readonly message: string }
   /** Decodes, and holds what no document of this kind is made of; see the table in `engine/document/admission.ts`. */
   | { readonly kind: 'alien'; readonly message: string }
-  /** Comes from a copy of a former generation. */
-  | { readonly kind: 'former'; readonly generation: number }
+  /** Comes from a copy of another generation: mostly a former one. */
+  | { readonly kind: 'former'; readonly of: Identity }
   /** Says that it belongs to another document. */
   | { readonly kind: 'foreign'; readonly message: string };
 
@@ -48,16 +56,21 @@ export function isEmptyUpdate(update: Uint8Array): boolean {
   return update.length === EMPTY_UPDATE_BYTES && update[0] === 0 && update[1] === 0;
 }
 
-/** The earliest generation that an update names, 0 when it names none, and null when it names another document too. */
-function namedIn(structs: Decoded['structs'], name: string): number | null {
-  let earliest = 0;
+/** The earliest generation, other than the present, that an update names; null when it names none, `foreign` when another document. */
+function otherGenerationIn(
+  structs: Decoded['structs'],
+  name: string,
+  present: Identity | null,
+): Identity | 'foreign' | null {
+  let earliest: Identity | null = null;
   for (const struct of structs) {
     // The decoder gives the name of a root, though the type says otherwise.
     if (!(struct instanceof Y.Item) || (struct.parent as unknown) !== IDENTITY_ROOT) continue;
     for (const text of struct.content.getContent()) {
-      const generation = generationIn(name, text);
-      if (generation === null) return null;
-      earliest = earliest === 0 ? generation : Math.min(earliest, generation);
+      const named = identityIn(name, text);
+      if (named === null) return 'foreign';
+      if (present !== null && isSameGeneration(named, present)) continue;
+      if (earliest === null || named.generation < earliest.generation) earliest = named;
     }
   }
   return earliest;
@@ -90,10 +103,9 @@ export function checkUpdate(
   if (isEmptyUpdate(update)) return { kind: 'empty' };
   const decoded = decode(update);
   if ('kind' in decoded) return decoded;
-  const named = namedIn(decoded.structs, identity.name);
-  if (named === null || named > identity.generation)
-    return { kind: 'foreign', message: 'the update belongs to another document' };
-  if (named > 0 && named < identity.generation) return { kind: 'former', generation: named };
+  const named = otherGenerationIn(decoded.structs, identity.name, identity);
+  if (named === 'foreign') return { kind: 'foreign', message: 'the update belongs to another document' };
+  if (named !== null) return { kind: 'former', of: named };
   if (touchesName(decoded, writer))
     return { kind: 'foreign', message: 'the name of a document is written by the server alone' };
   return checkDecoded(present, decoded, partOf(identity.name), isNameOf(identity, writer));
@@ -103,15 +115,16 @@ export function checkUpdate(
 export function checkState(
   state: Uint8Array,
   name: string,
-): { readonly generation: number; readonly check: UpdateCheck } {
+): { readonly identity: Identity; readonly check: UpdateCheck } {
   const decoded = decode(state);
-  if ('kind' in decoded) return { generation: 1, check: decoded };
-  const identity = { name, generation: namedIn(decoded.structs, name) || 1 };
+  if ('kind' in decoded) return { identity: firstOf(name), check: decoded };
+  const named = otherGenerationIn(decoded.structs, name, null);
+  const identity = named === null || named === 'foreign' ? firstOf(name) : named;
   const writer = clientOf(identity);
   const check: UpdateCheck = touchesName(decoded, writer)
     ? { kind: 'alien', message: 'the name of the document was touched' }
     : checkDecoded(NOTHING, decoded, partOf(name), isNameOf(identity, writer));
-  return { generation: identity.generation, check };
+  return { identity, check };
 }
 
 /** Whether bytes are a whole document of this kind, whatever its name, made elsewhere or kept beside the documents. O(structs). */

@@ -5,20 +5,16 @@
  * on the same socket. This is in order because compression is off, so `ws` never holds a frame back.
  */
 import type { RawData } from 'ws';
-import { CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
-import { StoreError } from '../store/index.ts';
+import {
+  CLOSE_CODES,
+  type CloseReason,
+  type CopyPiece,
+  MESSAGE_COPY_PIECE,
+} from '../../engine/document/index.ts';
 import { unattended } from '../unattended.ts';
 import type { ConnectionOptions } from './connection-options.ts';
-import {
-  KEEP_ALIVE_TICKS,
-  MAX_ASKS,
-  MOST_MARKS_WAITING,
-  MOST_VECTOR_BYTES,
-  PING_MS,
-  PROBE_MS,
-  QUESTIONS_PER_SECOND,
-  SILENCE_MS,
-} from './connection-times.ts';
+import { CopyVisit } from './copy-visit.ts';
+import { MAX_ASKS, MOST_VECTOR_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
 import {
   EMPTY_UPDATE_BYTES,
   noticeFrame,
@@ -27,12 +23,15 @@ import {
   savedFrame,
   step1Frame,
 } from './frames.ts';
+import { hearPresence } from './hear-presence.ts';
 import { Inbox } from './inbox.ts';
+import { Pulse } from './pulse.ts';
 import { Rate } from './rate.ts';
 import { type ClientMessage, readMessage } from './read-message.ts';
 import { ReaderQueue } from './reader-queue.ts';
 import type { Room } from './room.ts';
 import type { ReceiveResult, RoomMember } from './room-member.ts';
+import { SavedMarks } from './saved-marks.ts';
 
 export class Connection implements RoomMember {
   readonly id: string;
@@ -57,47 +56,42 @@ export class Connection implements RoomMember {
   #asks = 0;
   /** Edits of this socket were passed over; marks wait until all has been sent anew. */
   #hasMissing = false;
-  #heldMark: number | null = null;
+  readonly #marks: SavedMarks;
+  /** A step 1 that is answered when it is known what the client holds. */
+  #unanswered: Uint8Array | null = null;
   /**
-   * Whether the client may hold a copy of a former generation: until it has shown what it holds, where there is one. It gets no
-   * edits then. They would wait in its copy for what that will never hold, and come back with it.
+   * Whether the client may hold a copy of another generation: until it has shown what it holds. It gets no edits then. They would
+   * wait in its copy for what that will never hold, and come back with it.
    */
-  #isPast: boolean;
-  /** Marks that wait for the disk. */
-  #marksWaiting = 0;
-  /** The last mark of those that are to be answered at the end of this turn. */
-  #savedMark: number | null = null;
-  /** Copies of a former generation that came in. */
-  #copies = 0;
-  /** Ticks since something was said; asking for the time with every frame would cost more. */
-  #quietTicks = 0;
-  #heardAt: number;
-  #pingedAt: number | null = null;
+  #isPast = true;
+  /** Where it does, or it is not known yet. */
+  #visit: CopyVisit | null = null;
+  /** Questions for what the client holds, and answers to them. */
+  #questionsAsked = 0;
+  #questionsAnswered = 0;
+  readonly #pulse: Pulse;
   #isOver = false;
 
   constructor(options: ConnectionOptions) {
     this.#options = options;
     this.id = options.id;
     this.openedAt = options.now();
-    this.#heardAt = this.openedAt;
+    this.#pulse = new Pulse(this.openedAt, () => options.socket.ping());
     this.canWrite = options.canWrite;
     this.isOwner = options.isOwner;
     this.personId = options.personId;
     this.room = options.room;
-    this.#isPast = options.room.generation > 1;
     this.#messages = new Rate(options.limits.messagesPerSecond);
     this.#bytes = new Rate(options.limits.bytesPerSecond);
     this.#questions = new Rate(QUESTIONS_PER_SECOND);
     const { socket, raw } = options;
     const { room } = this;
+    this.#marks = new SavedMarks(this, options);
     this.#queue = new ReaderQueue(raw, options.outgoing, options.account);
     socket.on('message', (data, isBinary) =>
       unattended(room, 'message', () => this.#onMessage(data, isBinary)),
     );
-    socket.on('pong', () => {
-      this.#pingedAt = null;
-      this.#heardAt = this.#options.now();
-    });
+    socket.on('pong', () => this.#pulse.ponged(this.#options.now()));
     // Without a listener a single broken frame would end the process. `ws` closes the socket itself.
     socket.on('error', (error: Error & { code?: string }) => this.#refuse(error.code ?? 'socket-error'));
     socket.on('close', (code) => unattended(room, 'socket-close', () => this.#onClose(code)));
@@ -108,7 +102,7 @@ export class Connection implements RoomMember {
 
   send(frame: Buffer): void {
     if (this.#isOver) return;
-    this.#quietTicks = 0;
+    this.#pulse.said();
     this.#queue.write(frame);
   }
 
@@ -127,15 +121,24 @@ export class Connection implements RoomMember {
     if (this.#speaksOurs) this.send(frame);
   }
 
+  /** Where there were generations before, not until it is known of which the client holds a copy. */
+  begin(): void {
+    if (this.room.generation === 1) this.#ask(this.room.stateVector());
+  }
+
   askForAll(): void {
+    if (this.#visit !== null || this.#questionsAsked === 0) return;
     this.#askedAt = this.#options.now();
-    this.send(step1Frame(this.room.stateVector()));
+    this.#ask(this.room.stateVector());
+  }
+
+  #ask(stateVector: Uint8Array): void {
+    this.#questionsAsked += 1;
+    this.send(step1Frame(stateVector));
   }
 
   probe(): void {
-    if (this.#pingedAt !== null && this.#options.now() - this.#pingedAt > PROBE_MS)
-      this.terminate('unanswered');
-    else this.#ping();
+    if (!this.#isOver && !this.#pulse.probe(this.#options.now())) this.terminate('unanswered');
   }
 
   wrote(bytes: number): void {
@@ -167,15 +170,14 @@ export class Connection implements RoomMember {
       this.#options.socket.terminate();
       return;
     }
+    this.#visit?.tick();
+    // Somebody who does not ask for the document may have edits for it all the same.
+    if (this.#questionsAsked === 0) this.#ask(this.room.stateVector());
     if (this.#askedAt !== null && this.#asks > 0 && now - this.#askedAt > limits.resyncMs) {
       this.close('malformed', 'sent edits that build on others that never came');
       return;
     }
-    // Who is not read from cannot be heard.
-    if (this.#inbox.isHeld) this.#pingedAt = null;
-    else if (this.#pingedAt === null) {
-      if (now - this.#heardAt > SILENCE_MS) this.#ping();
-    } else if (now - this.#pingedAt > PING_MS) {
+    if (!this.#pulse.tick(now, this.#inbox.isHeld)) {
       this.terminate('unanswered');
       return;
     }
@@ -183,23 +185,16 @@ export class Connection implements RoomMember {
       this.sendNotice(noticeFrame('store-ok'));
       this.askForAll();
     }
-    this.#quietTicks += 1;
-    if (this.#quietTicks >= KEEP_ALIVE_TICKS && this.#behindSince === null) this.send(presenceFrame([]));
+    if (this.#pulse.isQuiet && this.#behindSince === null) this.send(presenceFrame([]));
   }
 
   /** What lies in a time to come was before the clock was set back; nobody may be waited for until then. */
   #noteSetBack(now: number): void {
-    this.#heardAt = Math.min(this.#heardAt, now);
-    if (this.#pingedAt !== null) this.#pingedAt = Math.min(this.#pingedAt, now);
+    this.#pulse.noteSetBack(now);
+    this.#visit?.noteSetBack(now);
     if (this.#askedAt !== null) this.#askedAt = Math.min(this.#askedAt, now);
     if (this.#behindSince !== null && this.#behindSince.at > now)
       this.#behindSince = { ...this.#behindSince, at: now };
-  }
-
-  #ping(): void {
-    if (this.#isOver || this.#pingedAt !== null) return;
-    this.#pingedAt = this.#options.now();
-    this.#options.socket.ping();
   }
 
   // --- what the client says ---
@@ -208,12 +203,14 @@ export class Connection implements RoomMember {
     if (this.#isOver || this.room.isBroken) return;
     const now = this.#options.now();
     const bytes = data as Buffer;
-    this.#heardAt = now;
+    this.#pulse.heard(now);
     if (!isBinary) {
       this.close('malformed', 'text where bytes belong');
       return;
     }
-    if (!this.#messages.allows(now) || !this.#bytes.allows(now, bytes.length)) {
+    // A piece comes when it was asked for, and may be a large part of what comes in a second.
+    const isAwaited = bytes[0] === MESSAGE_COPY_PIECE && this.#visit?.awaitsPiece === true;
+    if (!this.#messages.allows(now) || !(isAwaited || this.#bytes.allows(now, bytes.length))) {
       this.close('tooFast', 'too many messages');
       return;
     }
@@ -262,6 +259,9 @@ export class Connection implements RoomMember {
       case 'mark':
         this.#onMark(message.mark);
         return;
+      case 'piece':
+        this.#onPiece(message.piece);
+        return;
       case 'other':
         return;
     }
@@ -276,16 +276,35 @@ export class Connection implements RoomMember {
   #passOver(update: Uint8Array): void {
     if (update.length <= EMPTY_UPDATE_BYTES) return;
     this.#hasMissing = true;
-    if (this.room.isOfFormerGeneration(update)) this.close('outdated', 'the board was renewed');
+    if (this.room.isOfOtherGeneration(update)) this.close('outdated', 'the board was renewed');
   }
 
   #onStep1(stateVector: Uint8Array, held: ReadonlyMap<number, number>): void {
-    // A copy of a former generation must not be mixed with the present one; its edits come with the step 2 to follow.
-    this.#isPast = this.room.formerGenerationIn(held) !== null;
-    if (this.#isPast) {
-      this.#hasMissing = true;
+    // A copy of another generation must not be mixed with the present one.
+    if (held.size > 0 && !this.room.isPresentIn(held)) {
+      this.#onOtherCopy(stateVector.slice(), held);
       return;
     }
+    this.#isPast = false;
+    if (this.#questionsAsked === 0) this.#ask(this.room.stateVector());
+    this.#answer(stateVector);
+  }
+
+  #onOtherCopy(stateVector: Uint8Array, held: ReadonlyMap<number, number>): void {
+    if (!this.canWrite) {
+      this.close('outdated', 'the board was renewed');
+      return;
+    }
+    const visit = this.#meet();
+    this.#unanswered = stateVector;
+    // The first has none before it.
+    if (this.room.generation > 1)
+      visit.begin(held, () => {
+        if (this.#questionsAsked === 0) this.#ask(this.room.stateVector());
+      });
+  }
+
+  #answer(stateVector: Uint8Array): void {
     if (stateVector.length > MOST_VECTOR_BYTES) {
       this.close('malformed', 'names more clients than a document has');
       return;
@@ -297,7 +316,32 @@ export class Connection implements RoomMember {
     for (const frame of this.room.answerStep1(stateVector)) this.send(frame);
   }
 
+  #onPiece(piece: CopyPiece): void {
+    if (!this.canWrite) return;
+    if (this.#visit === null) {
+      this.close('tooLarge', 'the answer is too large');
+      return;
+    }
+    const whole = this.#visit.piece(piece, this.#questionsAsked - this.#questionsAnswered > 1);
+    if (piece.offset + piece.bytes.length === piece.total) this.#questionsAnswered += 1;
+    if (whole !== null) this.#onUpdate(whole, true);
+  }
+
   #onUpdate(update: Uint8Array, isComplete: boolean): void {
+    const visit = this.#visit;
+    if (visit !== null && !isComplete) {
+      visit.news();
+      return;
+    }
+    if (isComplete) {
+      this.#questionsAnswered += 1;
+      // Another question has been asked since, and that is the one to be answered.
+      if (visit !== null && this.#questionsAsked > this.#questionsAnswered) return;
+      if (visit?.takes(update)) {
+        this.wrote(update.length);
+        return;
+      }
+    }
     const result = this.room.receive(update, this, isComplete);
     if (result === 'costly') this.#tryOut(update.slice(), isComplete);
     else this.#onReceived(result, update, isComplete);
@@ -305,17 +349,26 @@ export class Connection implements RoomMember {
 
   /** Has an edit tried. What this socket says after it waits, since it may build on it. */
   #tryOut(update: Uint8Array, isComplete: boolean): void {
+    this.#holdBack('trial', async () => {
+      const result = await this.room.receiveTried(update, this, isComplete);
+      if (!this.#isOver && !this.room.isBroken) this.#onReceived(result, update, isComplete);
+    });
+  }
+
+  /** Reads nothing more until something is done. */
+  #holdBack(what: string, act: () => Promise<void>): void {
     const { socket } = this.#options;
     this.#inbox.hold();
     socket.pause();
-    unattended(this.room, 'trial', async () => {
-      const result = await this.room.receiveTried(update, this, isComplete);
-      // It could not hear the answer to a close either.
-      socket.resume();
-      this.#inbox.release();
-      this.#heardAt = this.#options.now();
-      if (this.#isOver || this.room.isBroken) return;
-      this.#onReceived(result, update, isComplete);
+    unattended(this.room, what, async () => {
+      try {
+        await act();
+      } finally {
+        // It could not hear the answer to a close either.
+        socket.resume();
+        this.#inbox.release();
+        this.#pulse.heard(this.#options.now());
+      }
       this.#readOn();
     });
   }
@@ -323,11 +376,12 @@ export class Connection implements RoomMember {
   #onReceived(result: ReceiveResult, update: Uint8Array, isComplete: boolean): void {
     if (result === 'taken') {
       if (!isComplete) return;
+      if (this.#visit !== null && !this.#isNoCopy()) return;
       this.#askedAt = null;
       this.#asks = 0;
       this.#hasMissing = false;
-      if (this.#heldMark !== null) this.#promise(this.#heldMark);
-      this.#heldMark = null;
+      const mark = this.#marks.release();
+      if (mark !== null) this.#marks.promise(mark);
       return;
     }
     if (result === 'store-failing' || result === 'costly') {
@@ -349,39 +403,40 @@ export class Connection implements RoomMember {
       return;
     }
     if ('kind' in result) {
-      this.#askedAt = null;
-      this.#asks = 0;
-      this.#bringOver(result.generation, update.slice());
+      this.wrote(update.length);
+      this.#meet().bring(result.of, update, true);
     } else this.close(result.reason, result.message);
   }
 
-  /** Takes over what a copy of a former generation holds, then puts the client out to join anew. */
-  #bringOver(generation: number, copy: Uint8Array): void {
-    this.#hasMissing = true;
-    this.wrote(copy.length);
-    this.#copies += 1;
-    const number = this.#copies;
-    unattended(this.room, 'bring-over', () => this.#takeCopy(generation, copy, number));
+  /** What was in doubt is a document without a name: it is one with the room's. @returns whether all it holds was taken */
+  #isNoCopy(): boolean {
+    const { hasNews } = this.#visit!;
+    this.#visit!.end();
+    this.#visit = null;
+    this.#isPast = false;
+    if (this.#unanswered !== null) this.#answer(this.#unanswered);
+    this.#unanswered = null;
+    if (hasNews) this.askForAll();
+    return !hasNews;
   }
 
-  async #takeCopy(generation: number, copy: Uint8Array, number: number): Promise<void> {
-    let refusal: string | null;
-    try {
-      refusal = await this.room.bringOver(generation, copy);
-    } catch (cause) {
-      if (!(cause instanceof StoreError)) throw cause;
-      this.#options.log.error('bring-over-failed', { connection: this.id, message: cause.message });
-      this.close('storeFailed', 'your edits cannot be stored now; they stay with you');
-      return;
-    }
-    if (refusal !== null) {
-      this.close('malformed', refusal);
-      return;
-    }
-    // Edits made meanwhile are in a later copy, which is on its way or being taken over.
-    if (number < this.#copies || this.#asks > 0) return;
-    // Marks up to here speak of edits that are in the copy, or were taken as they are.
-    const mark = this.#heldMark;
+  /** The client may hold another generation; see there. */
+  #meet(): CopyVisit {
+    this.#isPast = true;
+    this.#hasMissing = true;
+    this.#askedAt = null;
+    this.#asks = 0;
+    this.#visit ??= new CopyVisit(this, this.#options, {
+      ask: (vector) => this.#ask(vector),
+      holdBack: (what, act) => this.#holdBack(what, act),
+      finish: (isAllHeld) => this.#putOut(isAllHeld),
+    });
+    return this.#visit;
+  }
+
+  /** What the client held is on the board, or kept: it joins anew. @param isAllHeld whether the marks that came speak of nothing more */
+  #putOut(isAllHeld: boolean): void {
+    const mark = isAllHeld ? this.#marks.release() : null;
     this.room.whenSaved(() => {
       if (mark !== null) this.send(savedFrame(mark));
       this.close('outdated', 'the board was renewed; what you held is in it');
@@ -395,60 +450,15 @@ export class Connection implements RoomMember {
     }
     this.#speaksOurs = true;
     if (this.#options.writing.isToBeTold()) this.send(noticeFrame('write-limit'));
-    if (this.#hasMissing) this.#heldMark = mark;
-    else this.#promise(mark);
-  }
-
-  #promise(mark: number): void {
-    const began = this.#options.now();
-    this.#marksWaiting += 1;
-    if (this.#marksWaiting > MOST_MARKS_WAITING) {
-      this.close('tooFast', 'too many marks wait for the disk');
-      return;
-    }
-    this.room.whenSaved(() => {
-      this.#marksWaiting -= 1;
-      this.#options.metrics.observe(
-        'larkboard_acknowledge_ms',
-        'From reading a mark to its answer.',
-        this.#options.now() - began,
-      );
-      // One commit answers many marks; the last of them answers for all.
-      if (this.#savedMark === null)
-        queueMicrotask(() => unattended(this.room, 'marks', () => this.#answerMarks()));
-      this.#savedMark = mark;
-    });
-  }
-
-  #answerMarks(): void {
-    const mark = this.#savedMark;
-    this.#savedMark = null;
-    if (mark !== null) this.send(savedFrame(mark));
+    if (this.#hasMissing) this.#marks.hold(mark);
+    else this.#marks.promise(mark);
   }
 
   #onPresence(entries: readonly PresenceEntry[]): void {
-    for (const entry of entries) {
-      const outcome = this.room.presence.hear(this, entry, this.personId);
-      switch (outcome) {
-        case 'taken':
-          this.room.showPresence(entry);
-          break;
-        case 'held':
-          this.room.presence.ownerOf(entry.client)?.probe();
-          break;
-        case 'too-large':
-          this.close('tooLarge', 'presence is too large');
-          return;
-        case 'malformed':
-          this.close('malformed', 'presence is not a JSON object');
-          return;
-        case 'wrong-person':
-          this.#refuse('wrong-person');
-          break;
-        case 'passed-over':
-          break;
-      }
-    }
+    const outcome = hearPresence(this.room, this, entries);
+    if (outcome === 'too-large') this.close('tooLarge', 'presence is too large');
+    else if (outcome === 'malformed') this.close('malformed', 'presence is not a JSON object');
+    else for (let left = outcome; left > 0; left -= 1) this.#refuse('wrong-person');
   }
 
   // --- slow readers ---
@@ -495,6 +505,7 @@ export class Connection implements RoomMember {
   #onClose(code: number): void {
     this.#leave();
     this.#queue.end();
+    this.#visit?.end();
     this.#options.log.debug('socket-closed', { connection: this.id, room: this.room.name, code });
   }
 }

@@ -2,6 +2,7 @@
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import {
+  MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
   MESSAGE_PRESENCE,
   MESSAGE_SAVED_MARK,
@@ -126,6 +127,14 @@ export function savedFrame(mark: number): Buffer {
   const encoder = encoding.createEncoder();
   encoding.writeVarUint(encoder, MESSAGE_SAVED_MARK);
   encoding.writeVarUint(encoder, mark);
+  return binaryFrame(encoding.toUint8Array(encoder));
+}
+
+/** Says from which byte on the next piece of a copy is wanted; its length when no more is. */
+export function pieceWantedFrame(offset: number): Buffer {
+  const encoder = encoding.createEncoder();
+  encoding.writeVarUint(encoder, MESSAGE_COPY_PIECE);
+  encoding.writeVarUint(encoder, offset);
   return binaryFrame(encoding.toUint8Array(encoder));
 }
 

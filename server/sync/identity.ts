@@ -1,9 +1,13 @@
 /**
  * Which document a document is. Every document holds its own name and generation, written by the server in a struct that is
  * the same on every server and at every start, so that it never conflicts and the first need not be stored. An
- * update that names another document belongs to that one; one that names a former generation comes from a copy that was
- * made before the document was renewed.
+ * update that names another document belongs to that one; one that names another generation comes from a copy that was
+ * made before the document was renewed, or before an earlier backup took its place.
+ *
+ * A generation has a number, by which generations are ordered, and from the second on a name drawn when it begins: nobody knows
+ * before under which client id it will be written. Those begun by releases that drew none are known by their number alone.
  */
+import { randomBytes } from 'node:crypto';
 import { crc32 } from 'node:zlib';
 import * as encoding from 'lib0/encoding';
 import { IDENTITY_ROOT } from '../../engine/document/index.ts';
@@ -12,19 +16,55 @@ export interface Identity {
   readonly name: string;
   /** From 1. */
   readonly generation: number;
+  /** The name drawn for the generation; empty for the first, and where none was drawn. */
+  readonly drawn: string;
+}
+
+const DRAWN_BYTES = 12;
+const DRAWN = /^[A-Za-z0-9_-]{16}$/;
+
+/** The first generation of a document. */
+export function firstOf(name: string): Identity {
+  return { name, generation: 1, drawn: '' };
 }
 
 /** What stands in the document: the name, with the generation from the second on. */
-export function textOf({ name, generation }: Identity): string {
-  return generation === 1 ? name : `${name}~${generation}`;
+export function textOf({ name, generation, drawn }: Identity): string {
+  if (generation === 1) return name;
+  return drawn === '' ? `${name}~${generation}` : `${name}~${generation}~${drawn}`;
 }
 
 /** The generation that a text names; null when it is another document's or nothing of the kind. */
-export function generationIn(name: string, text: unknown): number | null {
-  if (text === name) return 1;
+export function identityIn(name: string, text: unknown): Identity | null {
+  if (text === name) return firstOf(name);
   if (typeof text !== 'string' || !text.startsWith(`${name}~`)) return null;
-  const generation = Number(text.slice(name.length + 1));
-  return Number.isSafeInteger(generation) && generation > 1 ? generation : null;
+  const [number, drawn = '', ...more] = text.slice(name.length + 1).split('~');
+  const identity = { name, generation: Number(number), drawn };
+  const isNumber = Number.isSafeInteger(identity.generation) && identity.generation > 1;
+  // One generation has one text.
+  return isNumber && more.length === 0 && (drawn === '' || DRAWN.test(drawn)) && textOf(identity) === text
+    ? identity
+    : null;
+}
+
+/** Whether two are the same generation: by the number and by the name that was drawn. */
+export function isSameGeneration(a: Identity, b: Identity): boolean {
+  return a.name === b.name && a.generation === b.generation && a.drawn === b.drawn;
+}
+
+/**
+ * The generation after the one given, under a name drawn now.
+ * @param isTaken whether the former document holds anything of a client id; then it would be taken for a copy of the next
+ */
+export function generationAfter(
+  { name, generation }: Identity,
+  isTaken: (client: number) => boolean,
+): Identity {
+  for (;;) {
+    const drawn = randomBytes(DRAWN_BYTES).toString('base64url');
+    const next = { name, generation: generation + 1, drawn };
+    if (!isTaken(clientOf(next))) return next;
+  }
 }
 
 /** The client id under which the name is written. */
@@ -58,13 +98,4 @@ export function identityUpdate(identity: Identity): Uint8Array {
   encoding.writeAny(encoder, textOf(identity));
   encoding.writeVarUint(encoder, 0); // deletions
   return encoding.toUint8Array(encoder);
-}
-
-/** The former generation whose copy a client holds, by its state vector; null when it holds the present one or none. */
-export function formerGenerationIn(held: ReadonlyMap<number, number>, identity: Identity): number | null {
-  if (identity.generation === 1) return null;
-  if (held.has(clientOf(identity))) return null;
-  for (let generation = identity.generation - 1; generation >= 1; generation -= 1)
-    if (held.has(clientOf({ name: identity.name, generation }))) return generation;
-  return null;
 }

@@ -1,4 +1,5 @@
 export { checkCopy, checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
+export { COPY_JOBS } from './copy-jobs.ts';
 export { DEFAULT_SYNC_LIMITS, OWNERS_TIMES, type SyncLimits } from './limits.ts';
 export { type DocumentLog, readRows } from './log-rows.ts';
 export { Rate } from './rate.ts';

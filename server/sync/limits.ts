@@ -32,6 +32,8 @@ export interface SyncLimits {
   readonly unsavedBytes: number;
   /** The same of all rooms together. */
   readonly unsavedBytesInAll: number;
+  /** Copies of former generations that wait to be brought over, or come in, in all rooms together; one alone may be as large as a document. */
+  readonly copyBytesInAll: number;
   /** Bytes waiting for a reader; beyond it the reader gets no more until they have gone, then all at once. */
   readonly readerBytes: number;
   /**
@@ -77,6 +79,7 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   steps: 300_000,
   unsavedBytes: 8 * 1024 * 1024,
   unsavedBytesInAll: 256 * 1024 * 1024,
+  copyBytesInAll: 64 * 1024 * 1024,
   readerBytes: 1024 * 1024,
   queuedBytes: 256 * 1024 * 1024,
   queuedBytesPerPerson: 64 * 1024 * 1024,

@@ -9,7 +9,7 @@
 import * as Y from 'yjs';
 import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
 import { step2Frame, updateFrame } from './frames.ts';
-import { clientOf, type Identity, identityUpdate } from './identity.ts';
+import { clientOf, firstOf, type Identity, identityUpdate } from './identity.ts';
 import type { DocumentLog } from './log-rows.ts';
 import { type Brought, Reach } from './reach.ts';
 import { isCostly } from './trials.ts';
@@ -43,7 +43,7 @@ export class LiveDocument {
 
   /** @param onUpdate hears of every edit, whether taken from a socket or made on {@link doc} */
   constructor(name: string, onUpdate: (update: Uint8Array, origin: unknown) => void) {
-    this.#identity = { name, generation: 1 };
+    this.#identity = firstOf(name);
     this.#writer = clientOf(this.#identity);
     this.#onUpdate = onUpdate;
   }
@@ -73,9 +73,8 @@ export class LiveDocument {
   }
 
   /** Begins with what the store holds, or (null) with nothing; once, before anything else. */
-  open(stored: Pick<DocumentLog, 'generation' | 'update' | 'check'> | null): void {
-    const { name } = this.#identity;
-    this.#identity = { name, generation: stored?.generation ?? 1 };
+  open(stored: Pick<DocumentLog, 'identity' | 'update' | 'check'> | null): void {
+    this.#identity = stored?.identity ?? this.#identity;
     this.#writer = clientOf(this.#identity);
     const own = identityUpdate(this.#identity);
     const reach = new Reach();

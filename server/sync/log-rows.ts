@@ -3,12 +3,13 @@ import * as Y from 'yjs';
 import { roomName } from '../../engine/document/index.ts';
 import { type DocumentAddress, type Store, type StoredRow, StoreError } from '../store/index.ts';
 import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
+import { firstOf, type Identity } from './identity.ts';
 import { Reach } from './reach.ts';
 
 /** What the rows of a document hold. */
 export interface DocumentLog {
   readonly rows: readonly StoredRow[];
-  readonly generation: number;
+  readonly identity: Identity;
   /** As one update, which passes the check. */
   readonly update: Uint8Array;
   readonly check: UpdateCheck & { readonly kind: 'fits' };
@@ -38,8 +39,8 @@ async function loadRows(store: Store, address: DocumentAddress): Promise<readonl
 export function readRows(rows: readonly StoredRow[], name: string): DocumentLog {
   const update = rows.some(({ isDamaged }) => isDamaged) ? null : mergeRows(rows);
   if (update !== null) {
-    const { generation, check } = checkState(update, name);
-    if (check.kind === 'fits') return { rows, generation, update, check, left: [], fault: null };
+    const { identity, check } = checkState(update, name);
+    if (check.kind === 'fits') return { rows, identity, update, check, left: [], fault: null };
   }
   return salvage(rows, name);
 }
@@ -56,7 +57,9 @@ function mergeRows(rows: readonly StoredRow[]): Uint8Array | null {
 /** The rows that fit one after the other, in their order, and what is wrong with the first that does not. */
 function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
   const whole = rows.filter(({ isDamaged }) => !isDamaged);
-  const generation = Math.max(1, ...whole.map(({ bytes }) => checkState(bytes, name).generation));
+  const identity = whole
+    .map(({ bytes }) => checkState(bytes, name).identity)
+    .reduce((latest, one) => (one.generation > latest.generation ? one : latest), firstOf(name));
   const reach = new Reach();
   const good: Uint8Array[] = [];
   const left: number[] = [];
@@ -67,12 +70,12 @@ function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
       left.push(seq);
       continue;
     }
-    const check = checkUpdate(reach, { name, generation }, bytes);
+    const check = checkUpdate(reach, identity, bytes);
     if (check.kind === 'fits') {
       reach.note(check);
       good.push(bytes);
     } else if (check.kind !== 'empty') {
-      const why = 'message' in check ? check.message : `is of generation ${check.generation}`;
+      const why = 'message' in check ? check.message : `is of generation ${check.of.generation}`;
       fault ??= `row ${seq}: ${check.kind}: ${why}`;
       left.push(seq);
     }
@@ -82,5 +85,5 @@ function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
   if (check.kind !== 'fits')
     throw new Error(`the rows of ${name} that fit do not fit together: ${check.kind}`);
   // Rows that fit alone and not together would be a fault too, and nothing may be written over.
-  return { rows, generation, update, check, left, fault: fault ?? 'the rows do not fit together' };
+  return { rows, identity, update, check, left, fault: fault ?? 'the rows do not fit together' };
 }

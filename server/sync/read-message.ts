@@ -2,11 +2,14 @@
 import * as decoding from 'lib0/decoding';
 import * as Y from 'yjs';
 import {
+  type CopyPiece,
   MESSAGE_AUTH,
+  MESSAGE_COPY_PIECE,
   MESSAGE_PRESENCE,
   MESSAGE_QUERY_PRESENCE,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
+  readCopyPiece,
 } from '../../engine/document/index.ts';
 import { decodePresence, type PresenceEntry, SYNC_STEP_1, SYNC_STEP_2, SYNC_UPDATE } from './frames.ts';
 
@@ -22,6 +25,7 @@ export type ClientMessage =
   | { readonly kind: 'presence'; readonly entries: readonly PresenceEntry[] }
   | { readonly kind: 'presence?' }
   | { readonly kind: 'mark'; readonly mark: number }
+  | { readonly kind: 'piece'; readonly piece: CopyPiece }
   /** Means nothing here. */
   | { readonly kind: 'other' };
 
@@ -42,6 +46,11 @@ export function readMessage(decoder: decoding.Decoder): ClientMessage {
       return { kind: 'other' };
     case MESSAGE_SAVED_MARK:
       return { kind: 'mark', mark: decoding.readVarUint(decoder) };
+    case MESSAGE_COPY_PIECE: {
+      const piece = readCopyPiece(decoder);
+      if (piece === null) throw new RangeError('a piece of a copy that is cut off');
+      return { kind: 'piece', piece };
+    }
     default:
       throw new RangeError(`unknown message kind ${kind}`);
   }

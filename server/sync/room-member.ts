@@ -6,9 +6,11 @@ import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
 import type { Store } from '../store/index.ts';
+import type { Identity } from './identity.ts';
 import type { SyncLimits } from './limits.ts';
 import type { Room } from './room.ts';
 import type { UnsavedBytes } from './unsaved.ts';
+import type { ByteBudget, Work } from '../work/index.ts';
 import type { Trials } from './trials.ts';
 
 /** What a room needs of a socket. */
@@ -28,6 +30,8 @@ export interface RoomMember {
   send(frame: Buffer): void;
   /** Frames of our own kinds, for clients that speak them. */
   sendNotice(frame: Buffer): void;
+  /** It is in the room. */
+  begin(): void;
   /** Asks for everything the room lacks; the answer is awaited. */
   askForAll(): void;
   /** Asks whether the client is still there, because another socket claims its presence. */
@@ -45,8 +49,11 @@ export interface RoomWatch {
   edited(room: Room): void;
   /** The last has left and everything is stored; the room stays until this fulfils. Never rejects. */
   emptied(room: Room): Promise<void>;
-  /** A copy of a former generation, as one update, holds edits that have no place in the present document. Never rejects. */
-  leftOver(room: Room, copy: Uint8Array): Promise<void>;
+  /**
+   * A copy of another generation, as one update, holds edits that have no place in the present document. Never rejects.
+   * @returns whether it is kept, or there is nothing in it to keep
+   */
+  leftOver(room: Room, copy: Uint8Array): Promise<boolean>;
 }
 
 export interface RoomDeps {
@@ -61,6 +68,11 @@ export interface RoomDeps {
   /** Of all rooms together. */
   readonly unsaved: UnsavedBytes;
   readonly trials: Trials;
+  readonly work: Work;
+  /** Of copies of other generations that wait to be brought over, in all rooms together. */
+  readonly copyBytes: ByteBudget;
+  /** Reads a document anew if it is open, after a room that was given up has stored something. */
+  readonly readAnew: (room: string) => void;
   /** Asks for `sendPresence` in a moment. */
   readonly onPresence: (room: Room) => void;
   readonly watch?: RoomWatch;
@@ -76,5 +88,5 @@ export type ReceiveResult =
   | 'store-failing'
   /** It may take too long; to be tried first, see {@link Room.receiveTried}. */
   | 'costly'
-  | { readonly kind: 'former'; readonly generation: number }
+  | { readonly kind: 'former'; readonly of: Identity }
   | Refusal;

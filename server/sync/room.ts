@@ -8,21 +8,15 @@
 import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
 import type { RelayMessage } from '../relay/index.ts';
-import { type BoardRecord, type DocumentAddress, type Former, StoreError } from '../store/index.ts';
+import { type BoardRecord, type DocumentAddress, StoreError } from '../store/index.ts';
 import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
-import {
-  noticeFrame,
-  type PresenceEntry,
-  presenceFrame,
-  step1Frame,
-  step2Frame,
-  updateFrame,
-} from './frames.ts';
-import { type BringCopyOptions, bringCopyOver, renewalOf, storeRenewal } from './generations.ts';
+import { noticeFrame, type PresenceEntry, presenceFrame, step2Frame, updateFrame } from './frames.ts';
+import { renewalOf, storeRenewal } from './generations.ts';
 import { hearRelay, isInUseElsewhere } from './hear-relay.ts';
-import { formerGenerationIn } from './identity.ts';
+import { clientOf, isSameGeneration } from './identity.ts';
 import { isFitting, judgeUpdate } from './judge-update.ts';
+import { LateCopies } from './late-copies.ts';
 import { LiveDocument } from './live-document.ts';
 import { LogKeeper } from './log-keeper.ts';
 import { readLog } from './log-rows.ts';
@@ -33,9 +27,6 @@ import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver, type SaverOwner } from './saver.ts';
 import { Turn } from './turn.ts';
 import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
-
-const DONE = Promise.resolve();
-const nothing = (): void => {};
 
 export class Room implements SaverOwner, UnsavedOwner {
   readonly name: string;
@@ -49,6 +40,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** Whether another node said so since this one asked. */
   isOpenElsewhere = false;
   readonly unsaved: UnsavedShare;
+  readonly copies: LateCopies;
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
@@ -60,7 +52,6 @@ export class Room implements SaverOwner, UnsavedOwner {
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
   #isOutdated = false;
-  #bringing = DONE;
   #isDestroyed = false;
   #isBroken = false;
 
@@ -75,6 +66,7 @@ export class Room implements SaverOwner, UnsavedOwner {
     });
     this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
     this.unsaved = new UnsavedShare(deps, this);
+    this.copies = new LateCopies(this, address, deps);
     this.#saver = new Saver(deps.store, address, this, deps.clock);
     this.#shown = new PresenceSender(name, deps.relay, this.presence);
     this.#log = new LogKeeper(name, deps, this.#saver);
@@ -167,7 +159,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   }
 
   get isSaved(): boolean {
-    return this.#isBroken || (this.#turn.isEmpty && this.#saver.isIdle);
+    return this.#isBroken || (this.#turn.isEmpty && this.#saver.isIdle && !this.copies.isBusy);
   }
 
   /**
@@ -228,49 +220,40 @@ export class Room implements SaverOwner, UnsavedOwner {
   async edit(change: (doc: Y.Doc) => void): Promise<void> {
     this.unsaved.requireRoom();
     this.#deps.watch?.beforeEdit(this);
-    await this.#saver.inTime(
-      this.#editWith((doc) => {
-        change(doc);
-        return undefined;
-      }),
-    );
-  }
-
-  /**
-   * Runs a change as one edit and fulfils once it is on the disk, however long that takes.
-   * @param change returns the state of a former generation to store in the same step, if there is one
-   */
-  async #editWith(change: (doc: Y.Doc) => Former | undefined): Promise<void> {
     if (this.#log.fault !== null)
       throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${this.#log.fault}`);
     this.endTurn();
-    this.#sound('edit', () => this.endTurn(this.#turn.together(() => change(this.doc))));
-    await new Promise<void>((resolve) => this.#saver.whenSaved(resolve));
+    this.#sound('edit', () => {
+      this.#turn.together(() => change(this.doc));
+      this.endTurn();
+    });
+    await this.#saver.inTime(new Promise<void>((resolve) => this.#saver.whenSaved(resolve)));
   }
 
-  /** Whether an update comes from a copy of a former generation. */
-  isOfFormerGeneration(update: Uint8Array): boolean {
-    return this.generation > 1 && this.#live.check(update).kind === 'former';
+  /** Takes an edit that was worked out beside the room, on a state that it had, and is on the disk. */
+  tookOver(seq: number, update: Uint8Array): void {
+    // Whoever opened the document meanwhile may have read it before.
+    if (this.#isBroken || this.#isDestroyed) this.#deps.readAnew(this.name);
+    else
+      this.#sound('take-over', () => {
+        this.endTurn();
+        this.#deps.watch?.beforeEdit(this);
+        this.#saver.knows([seq]);
+        if (!this.takeStored(update)) throw new Error('what was brought over does not fit');
+        this.endTurn();
+        this.#deps.watch?.edited(this);
+        this.onSaved(update);
+      });
   }
 
-  /** The former generation that a client's state vector shows; null for a copy of the present one, or none. */
-  formerGenerationIn(held: ReadonlyMap<number, number>): number | null {
-    return formerGenerationIn(held, this.#live.identity);
+  /** Whether an update comes from a copy of another generation. */
+  isOfOtherGeneration(update: Uint8Array): boolean {
+    return this.#live.check(update).kind === 'former';
   }
 
-  /**
-   * Repeats on this document the edits that a copy of a former generation holds; see {@link bringCopyOver}. One copy at a
-   * time.
-   */
-  bringOver(generation: number, copy: Uint8Array): Promise<string | null> {
-    const { address, name } = this;
-    const edit: BringCopyOptions['edit'] = (change) => this.#editWith(change);
-    const leftOver = async (whole: Uint8Array) => this.#deps.watch?.leftOver(this, whole);
-    const options = { ...this.#deps, address, former: { name, generation }, copy, edit, leftOver };
-    const brought = this.#bringing.then(() => bringCopyOver(options));
-    // Whoever brings the next one only waits for this one.
-    this.#bringing = brought.then(nothing, nothing);
-    return brought;
+  /** Whether a state vector shows a copy of the present generation. */
+  isPresentIn(held: ReadonlyMap<number, number>): boolean {
+    return held.has(clientOf(this.#live.identity));
   }
 
   /**
@@ -302,11 +285,19 @@ export class Room implements SaverOwner, UnsavedOwner {
     else this.#saver.whenSaved(call);
   }
 
-  /**
-   * Sends and stores what came since the last time.
-   * @param former goes to the store with it
-   */
-  endTurn(former?: Former): void {
+  /** Fulfils once everything received so far is on the disk: with false when it will never be. */
+  stored(): Promise<boolean> {
+    return new Promise((resolve) => {
+      const forget = this.#saver.whenLost(() => resolve(false));
+      this.whenSaved(() => {
+        forget();
+        resolve(true);
+      });
+    });
+  }
+
+  /** Sends and stores what came since the last time. */
+  endTurn(): void {
     if (this.#isBroken) return;
     const turn = this.#turn.end();
     if (turn === null) return;
@@ -319,7 +310,7 @@ export class Room implements SaverOwner, UnsavedOwner {
       for (const member of this.members) if (member !== author) member.sendEdits(frame);
     }
     // What came from the store or from other nodes is stored already.
-    if (author !== this) this.#saver.take(update, former);
+    if (author !== this) this.#saver.take(update);
     if (author !== this) this.#deps.watch?.edited(this);
     for (const call of marks) this.#saver.whenSaved(call);
   }
@@ -348,7 +339,7 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   join(member: RoomMember): void {
     this.members.add(member);
-    member.send(step1Frame(this.#live.vector()));
+    member.begin();
     const entries = this.presence.entries();
     if (entries.length > 0) member.send(presenceFrame(entries));
   }
@@ -429,7 +420,7 @@ export class Room implements SaverOwner, UnsavedOwner {
       );
       if (this.#isDestroyed || stored === null) return this.#isDestroyed ? 'over' : 'applied';
       const isNewlyDamaged = stored.fault !== null && this.#log.fault === null;
-      if (stored.generation !== this.generation) this.onOutdated();
+      if (!isSameGeneration(stored.identity, this.#live.identity)) this.onOutdated();
       // Read anew it shows what can be read, and takes no more.
       else if (isNewlyDamaged) this.#deps.onBroken(this);
       else {

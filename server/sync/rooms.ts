@@ -12,9 +12,10 @@ import { unattended } from '../unattended.ts';
 import type { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Room } from './room.ts';
+import { ByteBudget, type Work } from '../work/index.ts';
 import type { RoomDeps, RoomWatch } from './room-member.ts';
-import { UnsavedBytes } from './unsaved.ts';
 import type { Trials } from './trials.ts';
+import { UnsavedBytes } from './unsaved.ts';
 
 export interface RoomsDeps {
   readonly store: Store;
@@ -24,6 +25,7 @@ export interface RoomsDeps {
   readonly limits: SyncLimits;
   readonly clock: Clock;
   readonly trials: Trials;
+  readonly work: Work;
   readonly watch?: RoomWatch;
 }
 
@@ -71,6 +73,11 @@ export class Rooms {
       ...deps,
       rereading: new FewAtATime(REREAD_AT_ONCE),
       unsaved,
+      copyBytes: new ByteBudget(deps.limits.copyBytesInAll),
+      readAnew: (name) => {
+        const room = this.#entries.get(name)?.room;
+        if (room) unattended(room, 'read-anew', () => room.reload());
+      },
       onPresence: (shown) => this.#onPresence(shown),
       onBroken: (broken) => {
         if (this.#entries.get(broken.name)?.room === broken) this.#entries.delete(broken.name);

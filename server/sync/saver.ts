@@ -7,7 +7,7 @@
  */
 import * as Y from 'yjs';
 import type { Clock } from '../clock.ts';
-import { type DocumentAddress, type Former, type Store, StoreError } from '../store/index.ts';
+import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
 import { type Answerable, unattended } from '../unattended.ts';
 
 /** Who hears how it goes, and answers for what goes wrong beyond that. */
@@ -37,8 +37,6 @@ export class Saver {
   readonly #owner: SaverOwner;
   readonly #clock: Clock;
   #waiting: Uint8Array[] = [];
-  /** To go with the next row. */
-  #former: Former | undefined;
   #waitingBytes = 0;
   #inFlightBytes = 0;
   #toldBytes = 0;
@@ -84,15 +82,12 @@ export class Saver {
     for (const seq of seqs) this.#seqs.push(seq);
   }
 
-  /** @param former state of a former generation that is stored in the same step as this update */
-  take(update: Uint8Array, former?: Former): void {
+  take(update: Uint8Array): void {
     if (this.#isLost) {
       // Never stored, and so never called saved.
       this.#taken += 1;
       return;
     }
-    // One copy is brought over at a time, each stored before the next.
-    this.#former = former ?? this.#former;
     this.#waiting.push(update);
     this.#waitingBytes += update.length;
     this.#taken += 1;
@@ -164,20 +159,17 @@ export class Saver {
     const updates = this.#waiting;
     const upTo = this.#taken;
     const bytes = updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates);
-    const former = this.#former;
-    this.#former = undefined;
     this.#waiting = [];
     this.#inFlightBytes = this.#waitingBytes;
     this.#waitingBytes = 0;
     this.#isAppending = true;
     try {
-      const options = { generation: this.#owner.generation, ...(former && { former }) };
+      const options = { generation: this.#owner.generation };
       this.#seqs.push(await this.#store.append(this.#address, bytes, options));
     } catch (cause) {
       this.#isAppending = false;
       if (!(cause instanceof StoreError)) throw cause;
       this.#waiting.unshift(bytes);
-      this.#former ??= former;
       this.#waitingBytes += this.#inFlightBytes;
       this.#inFlightBytes = 0;
       this.#fail(cause);

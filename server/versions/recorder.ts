@@ -104,15 +104,16 @@ export class Recorder implements RoomWatch {
   }
 
   /** Keeps a late copy as a version of its own. */
-  async leftOver(room: Room, copy: Uint8Array): Promise<void> {
+  async leftOver(room: Room, copy: Uint8Array): Promise<boolean> {
     const { snapshots, versions, log, metrics, clock } = this.#deps;
     try {
       const snapshot = await snapshots.read(copy);
       if (snapshot !== null) await versions.take(room.address.board, snapshot, 'late', clock.now());
+      return true;
     } catch (cause) {
-      // The former generation holds it too, for whoever runs the server.
       log.error('version-failed', { room: room.name, message: (cause as Error).message });
       metrics.count('larkboard_version_failures_total', 'Versions that could not be kept.');
+      return false;
     }
   }
 

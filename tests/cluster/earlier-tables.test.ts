@@ -119,14 +119,17 @@ describe('a server of an earlier release', () => {
     `SELECT seq, check_value, bytes FROM larkboard_rows WHERE board = 'a' AND part = 'design' ORDER BY seq`,
     `INSERT INTO larkboard_rows (seq, board, part, check_value, bytes) OVERRIDING SYSTEM VALUE
      SELECT nextval(pg_get_serial_sequence('larkboard_rows', 'seq')), 'a', 'design', 0, 'x'::bytea`,
+    `INSERT INTO larkboard_formers (board, part, generation, check_value, bytes) VALUES ('a', 'design', 1, 0, 'x'::bytea)
+     ON CONFLICT (board, part, generation) DO UPDATE SET bytes = excluded.bytes`,
   ];
 
-  it('[V311] that still runs on the database reads and stores no row in it from then on', async () => {
+  it('[V311] that still runs on the database reads and stores no row and no former state in it from then on', async () => {
     await fillEarlierTables(url, folder.path);
     // The dump of the tables leaves the connection without a path.
     await client.query('SET search_path TO public');
     for (const statement of EARLIER) await client.query(statement);
-    await client.query(`DELETE FROM larkboard_rows WHERE board = 'a'`);
+    for (const table of ['rows', 'formers'])
+      await client.query(`DELETE FROM larkboard_${table} WHERE board = 'a'`);
     const store = open();
     await store.ping();
     for (const statement of EARLIER)

@@ -91,6 +91,13 @@ async function addBoard(store: Store, id: string): Promise<void> {
   await store.addBoard({ id, kind: 'board', createdAt: 1 }, [{ part: 'design', bytes: bytesOf(1) }]);
 }
 
+/** Ends generation 0, so that there is a former state to bring copies over to. */
+async function endOldest(store: Store, id: string): Promise<void> {
+  const seqs = (await store.load(design(id))).map(({ seq }) => seq);
+  const renewal = { seqs, snapshot: bytesOf(1), generation: 0, drawn: '', former: bytesOf(1) };
+  expect(await store.renew(design(id), renewal)).toBe(true);
+}
+
 async function rowsOf(store: Store, address: DocumentAddress): Promise<string[]> {
   return (await store.load(address)).map(({ bytes }) => [...bytes].join());
 }
@@ -99,7 +106,13 @@ async function rowsOf(store: Store, address: DocumentAddress): Promise<string[]>
 async function begin(store: Store, board: string, step: PgStep): Promise<boolean> {
   if (step.startsWith('remove')) return store.removeBoard(board);
   const seqs = (await store.load(design(board))).map(({ seq }) => seq);
-  return store.renew(design(board), { seqs, snapshot: bytesOf(9), generation: 1, former: bytesOf(1) });
+  return store.renew(design(board), {
+    seqs,
+    snapshot: bytesOf(9),
+    generation: 1,
+    drawn: '',
+    former: bytesOf(1),
+  });
 }
 
 /** How many statements wait for a lock. */
@@ -141,6 +154,7 @@ describe('renewing and deleting in PostgreSQL', () => {
       // Boards that come before and after in the order in which rows are locked.
       const [own, before, after] = [`m${seed}`, `a${seed}`, `z${seed}`];
       for (const id of [own, before, after]) await addBoard(other, id);
+      for (const id of [own, before, after]) await endOldest(other, id);
       held.holdAt(step);
       const ended = begin(ending, own, step);
       await until('it is held', () => held.isThere);
@@ -156,7 +170,7 @@ describe('renewing and deleting in PostgreSQL', () => {
       let settled = 0;
       const outcomes = addresses.map(async (address, index) => {
         // Of a generation before the present one, as when a late copy is brought over.
-        const former = { generation: 0, bytes: bytesOf(1, 50 + index) };
+        const former = { generation: 0, bytes: bytesOf(1, 50 + index), version: 0 };
         const options = {
           ...(random.chance(0.8) && { generation: 1 }),
           ...(address.part === 'design' && random.chance(0.2) && { former }),
@@ -177,10 +191,21 @@ describe('renewing and deleting in PostgreSQL', () => {
       if (settled < addresses.length) waited += 1;
       held.letGo();
       const isEnded = await ended;
+      const takenBy = new Map<string, number>();
+      for (const { address, index, options, refused } of await Promise.all(outcomes))
+        if (options.former !== undefined && refused === null) {
+          expect(takenBy.has(address.board), seedFailed(seed)).toBe(false);
+          takenBy.set(address.board, index);
+        }
       for (const { address, index, options, refused } of await Promise.all(outcomes)) {
         const why = `${seedFailed(seed)}: ${step}, ${JSON.stringify(address)}`;
         const rows = await rowsOf(other, address);
         const isThere = rows.includes(`${50 + index}`);
+        // Of two that would write the same former state one does.
+        if (options.former !== undefined && refused === 'overtaken') {
+          expect([isThere, takenBy.get(address.board) !== index], why).toEqual([false, true]);
+          continue;
+        }
         if (address.board !== own) expect([refused, isThere], why).toEqual([null, true]);
         else if (step === 'remove:begin') {
           // Answered before anything was locked, and then deleted with all the rest; or refused.
@@ -210,7 +235,7 @@ describe('renewing and deleting in PostgreSQL', () => {
          ALTER DATABASE locks${count} SET synchronous_commit TO off`,
       );
       const [ending, other] = [open({ onStep: held.onStep }), open()];
-      const former = { generation: 1, bytes: bytesOf(7) };
+      const former = { generation: 1, bytes: bytesOf(7), version: 0 };
       for (const [board, options] of [
         ['a', { generation: 1 }],
         // These go with a second statement, and so within a transaction.

@@ -29,6 +29,7 @@ import { rootsOf } from '../../engine/document/schema.ts';
 import { applyWrites } from '../../engine/document/writes.ts';
 import { type Board, MAX_ROWS, MAX_STRINGS } from '../../engine/index.ts';
 import { SqliteCore } from '../../server/store/index.ts';
+import { firstOf } from '../../server/sync/identity.ts';
 import { checkCopy, checkUpdate, Reach, readRows } from '../../server/sync/index.ts';
 import { unpackState } from '../../server/versions/snapshot.ts';
 import { Run } from '../convergence/makers.ts';
@@ -51,7 +52,7 @@ function take(part: BoardPart, updates: readonly Uint8Array[]): void {
   record.note(part, updates);
   const reach = new Reach();
   for (const update of updates) {
-    const check = checkUpdate(reach, { name: `b/${part}`, generation: 1 }, update);
+    const check = checkUpdate(reach, firstOf(`b/${part}`), update);
     if (check.kind === 'empty') continue;
     if (check.kind !== 'fits') throw new Error(`${part}: ${JSON.stringify(check)}`);
     reach.note(check);
@@ -108,7 +109,7 @@ describe('what is written', () => {
       for (const { design } of run.makers)
         for (const vector of [undefined, Y.encodeStateVector(server)]) {
           const whole = Y.encodeStateAsUpdate(design.doc, vector);
-          expect(checkUpdate(reach, { name: 'b/design', generation: 1 }, whole)).toMatchObject({
+          expect(checkUpdate(reach, firstOf('b/design'), whole)).toMatchObject({
             kind: 'fits',
           });
         }

@@ -8,6 +8,7 @@ import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import type { Trials } from '../../server/sync/trials.ts';
 import { UnsavedBytes } from '../../server/sync/unsaved.ts';
+import { ByteBudget, Work } from '../../server/work/index.ts';
 import type { HandClock } from '../support/hand-clock.ts';
 
 export const KITES: DocumentAddress = { board: 'kites', part: 'design' };
@@ -19,6 +20,7 @@ export const MEMBER = {
   canWrite: true,
   isOwner: false,
   personId: null,
+  begin: () => {},
   wrote: () => {},
 } as unknown as RoomMember;
 
@@ -50,6 +52,9 @@ export async function openBareRoom(
     rereading: new FewAtATime(4),
     unsaved: new UnsavedBytes(limits.unsavedBytesInAll),
     trials: options.trials ?? NO_TRIALS,
+    work: new Work(null, clock),
+    copyBytes: new ByteBudget(limits.copyBytesInAll),
+    readAnew: () => {},
     onPresence: () => {},
     onBroken: () => {},
   });

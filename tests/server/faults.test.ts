@@ -86,6 +86,7 @@ describe('a fault between two steps of the store', () => {
         seqs: [one],
         snapshot: Uint8Array.of(7),
         generation: 1,
+        drawn: '',
         former: Uint8Array.of(1),
       });
     };
@@ -149,7 +150,7 @@ describe('a fault between two steps of the store', () => {
           [{ kind: 'put', record: { board: 'a', kind: 'version', id: 'v', about: '{}', bytes: Uint8Array.of(5) } }],
         );
       else if (${step.startsWith('compact')}) core.compact(design, [one], Uint8Array.of(1, 1));
-      else core.renew(design, { seqs: [one], snapshot: Uint8Array.of(7), generation: 1, former: Uint8Array.of(1) });
+      else core.renew(design, { seqs: [one], snapshot: Uint8Array.of(7), generation: 1, drawn: '', former: Uint8Array.of(1) });
       // The step did not come: the process ends without a signal, and the test says so.`;
     const child = spawnSync(process.execPath, ['--input-type=module', '-e', script]);
     expect(child.signal, child.stderr.toString()).toBe('SIGKILL');

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { ADMISSION, readDesign, writeBoard } from '../../engine/document/index.ts';
 import { blankBoard } from '../../server/boards/index.ts';
-import { identityUpdate } from '../../server/sync/identity.ts';
+import { firstOf, identityUpdate } from '../../server/sync/identity.ts';
 import { checkState, checkUpdate, Reach } from '../../server/sync/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';
@@ -19,7 +19,7 @@ const seconds = process.env.FUZZ_SECONDS === undefined ? null : Number(process.e
 /** Long runs begin elsewhere each time. */
 const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 50 + firstSeed : Date.now() % 1_000_000));
 const from = seconds === null ? '' : `, from seed ${seed}`;
-const IDENTITY = { name: 'b/design', generation: 1 };
+const IDENTITY = firstOf('b/design');
 const WIRE_ROUNDS = cases(150, 3_000);
 const CHECK_ROUNDS = cases(300, 30_000);
 

@@ -3,6 +3,7 @@ import * as Y from 'yjs';
 import { type BoardPart, CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
 import { authorizeByAddress, machineClock, type Pass, readSettings } from '../../server/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { clientOf, firstOf } from '../../server/sync/identity.ts';
 import type { SyncLimits } from '../../server/sync/index.ts';
 import { de } from '../../web/text/de.ts';
 import { deLinks } from '../../web/text/de-links.ts';
@@ -123,7 +124,8 @@ const gathering: Exceed = async (server, board, store) => {
 /** Asks for much and does not read it, while somebody else waits for the room. */
 const holding: Exceed = async (server, board, store, clock) => {
   await store.append({ board, part: 'design' }, largeDesign(16));
-  const ask = message(0, 0, Uint8Array.of(1, 42, 1));
+  // The name alone.
+  const ask = message(0, 0, Y.encodeStateVector(new Map([[clientOf(firstOf(`${board}/design`)), 1]])));
   const idle = open(server, board);
   await idle.opened;
   pause(idle);
@@ -270,6 +272,26 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     value: 5_000,
     reason: null,
     exceed: gathering,
+  },
+  copyBytesInAll: {
+    setting: 'MAX_COPY_BYTES_IN_ALL',
+    value: 5_000,
+    reason: 'busy',
+    exceed: async (server, board) => {
+      // Two copies of generations that nobody knows, on two boards.
+      const clients = [open(server, board), open(server, await makeBoard(server))] as const;
+      for (const client of clients) {
+        client.answers = false;
+        await client.opened;
+        client.send(message(0, 0, Y.encodeStateVector(new Map([[7, 1]]))));
+        client.send(message(102, 10_000, 0, new Uint8Array(10)));
+        await client.reached();
+      }
+      expect(clients[0].heard).toContainEqual({ kind: 'wanted', offset: 10 });
+      expect(clients[0].closeCode).toBeNull();
+      clients[0].close();
+      return clients[1].closed;
+    },
   },
   queuedBytes: {
     setting: 'MAX_QUEUED_BYTES',

@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import { MAX_ROWS, MAX_STRINGS } from '../../engine/index.ts';
 import { countSteps } from '../../server/sync/count-steps.ts';
 import { STEPS_PER_CLIENT } from '../../server/sync/placing.ts';
+import { firstOf } from '../../server/sync/identity.ts';
 import { checkState, checkUpdate, DEFAULT_SYNC_LIMITS, Reach } from '../../server/sync/index.ts';
 import { Run } from '../convergence/makers.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';
@@ -20,7 +21,7 @@ import {
 import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { seededRandom, type SeededRandom } from '../support/seeded-random.ts';
 
-const IDENTITY = { name: 'b/design', generation: 1 };
+const IDENTITY = firstOf('b/design');
 /** Up to there nothing is tried. */
 const MOST_ESTIMATED = 150_000;
 const everything = (): number => Number.POSITIVE_INFINITY;

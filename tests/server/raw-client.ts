@@ -12,7 +12,9 @@ export type Heard =
       readonly entries: readonly { client: number; clock: number; state: unknown }[];
     }
   | { readonly kind: 'saved'; readonly mark: number }
-  | { readonly kind: 'notice'; readonly code: string };
+  | { readonly kind: 'notice'; readonly code: string }
+  /** From which byte on the next piece of a copy is wanted. */
+  | { readonly kind: 'wanted'; readonly offset: number };
 
 const SYNC_KINDS = ['step1', 'step2', 'update'] as const;
 
@@ -35,6 +37,7 @@ export function readMessages(data: Uint8Array): Heard[] {
       heard.push({ kind: 'presence', entries });
     } else if (kind === 100) heard.push({ kind: 'saved', mark: decoding.readVarUint(decoder) });
     else if (kind === 101) heard.push({ kind: 'notice', code: decoding.readVarString(decoder) });
+    else if (kind === 102) heard.push({ kind: 'wanted', offset: decoding.readVarUint(decoder) });
     else throw new Error(`the server sent kind ${kind}`);
   }
   return heard;

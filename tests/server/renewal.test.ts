@@ -347,6 +347,7 @@ describe('renewal in a room', () => {
     expect(Y.encodeStateAsUpdate(anew.doc).length).toBeLessThan(12_000);
     // Bringing the same copy again changes nothing more.
     const again = await enter(board, maker.doc);
+    again.send(message(0, 0, Y.encodeStateVector(again.doc)));
     expect(await again.closed).toBe(4410);
     expect(fileOf(anew.doc).rows.length).toBe(14);
   });
@@ -360,10 +361,15 @@ describe('renewal in a room', () => {
     const back = await enter(board, maker.doc);
     const design = designOf(back.doc);
     back.doc.on('update', (update: Uint8Array) => back.send(message(0, 2, update)));
-    await back.waitFor((one) => one.kind === 'step1');
-    // The copy has gone; these follow it one by one, on a history that the present document does not have.
-    for (let i = 0; i < 5; i += 1) design.run({ kind: 'set-title', title: `title ${i}` });
+    let edits = 0;
+    back.socket.on('message', () => {
+      if (edits > 0 || !back.heard.some((one) => one.kind === 'step1')) return;
+      // The copy has gone; these follow it one by one, on a history that the present document does not have.
+      for (; edits < 5; edits += 1) design.run({ kind: 'set-title', title: `title ${edits}` });
+    });
+    back.send(message(0, 0, Y.encodeStateVector(back.doc)));
     expect(await back.closed).toBe(4410);
+    expect(back.heard.filter((one) => one.kind === 'step1')).toHaveLength(2);
     const anew = await (await enter(board)).join();
     expect(readDesign(anew.doc).board.title).toBe('title 4');
     design.dispose();

@@ -101,7 +101,10 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       const { commits } = opened;
       if (commits === undefined) return;
       await store.addBoard(record('a'), []);
-      const former = { generation: 0, bytes: new Uint8Array(2 ** 21) };
+      const seq = await store.append(design('a'), bytesOf(1));
+      const renewal = { seqs: [seq], snapshot: bytesOf(2), generation: 0, drawn: '', former: bytesOf(1) };
+      expect(await store.renew(design('a'), renewal)).toBe(true);
+      const former = { generation: 0, bytes: new Uint8Array(2 ** 21), version: 0 };
       const sizes = [2 ** 21, 2 ** 21, 2 ** 21, 2 ** 21, 9 * 2 ** 20, 1, 2 ** 22, 2 ** 21];
       const before = commits.length;
       const seqs = await Promise.all([
@@ -109,7 +112,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
         store.append(design('a'), new Uint8Array(2 ** 21), { generation: 1, former }),
       ]);
       expect(commits.slice(before)).toEqual([4, 1, 3, 1]);
-      const rows = await store.load(design('a'));
+      const [, ...rows] = await store.load(design('a'));
       expect(rows.map(({ seq, bytes }) => [seq, bytes.length])).toEqual(
         [...sizes, 2 ** 21].map((size, index) => [seqs[index], size]),
       );
@@ -151,7 +154,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       const [one] = await store.load(design('a'));
       const two = await store.append(design('a'), bytesOf(2));
-      const renewal = { snapshot: bytesOf(9), generation: 1, former: bytesOf(1, 2) };
+      const renewal = { snapshot: bytesOf(9), generation: 1, drawn: '', former: bytesOf(1, 2) };
       expect(await store.renew(design('a'), { ...renewal, seqs: [one!.seq] })).toBe(false);
       expect(await store.renew(design('a'), { ...renewal, seqs: [one!.seq, two, 999_999] })).toBe(false);
       expect(await rowsOf(store, design('a'))).toEqual([[1], [2]]);
@@ -160,7 +163,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await rowsOf(store, design('a'))).toEqual([[9]]);
       expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2]);
       expect(await store.former(design('a'), 2)).toBeNull();
-      const former = { generation: 1, bytes: bytesOf(1, 2, 3) };
+      const former = { generation: 1, bytes: bytesOf(1, 2, 3), version: 0 };
       await store.append(design('a'), bytesOf(4), { generation: 2, former });
       expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2, 3]);
       expect(await rowsOf(store, design('a'))).toEqual([[9], [4]]);
@@ -178,9 +181,9 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       await store.addBoard(record('b'), []);
       const one = (await store.load(design('a')))[0]!.seq;
-      const renewal = { seqs: [one], snapshot: bytesOf(9), generation: 1, former: bytesOf(1) };
+      const renewal = { seqs: [one], snapshot: bytesOf(9), generation: 1, drawn: '', former: bytesOf(1) };
       expect(await store.renew(design('a'), renewal)).toBe(true);
-      const former = { generation: 1, bytes: bytesOf(7) };
+      const former = { generation: 1, bytes: bytesOf(7), version: 0 };
       const [late, own, other, nobody] = await Promise.allSettled([
         store.append(design('a'), bytesOf(2), { generation: 1, former }),
         store.append(design('a'), bytesOf(3), { generation: 2 }),
@@ -195,6 +198,61 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       });
       expect(await rowsOf(store, design('a'))).toEqual([[9], [3]]);
       expect([...(await store.former(design('a'), 1))!]).toEqual([1]);
+    });
+
+    it('[V69] former generations are listed with their names and versions, latest first', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      for (const [generation, drawn] of [
+        [1, ''],
+        [2, 'A-drawn_name0123'],
+      ] as const) {
+        const seqs = (await store.load(design('a'))).map(({ seq }) => seq);
+        const renewal = { seqs, snapshot: bytesOf(9), generation, drawn, former: bytesOf(generation) };
+        expect(await store.renew(design('a'), renewal)).toBe(true);
+      }
+      expect(await store.formers(design('a'))).toEqual([
+        { generation: 2, drawn: 'A-drawn_name0123', version: 0 },
+        { generation: 1, drawn: '', version: 0 },
+      ]);
+      const former = { generation: 1, bytes: bytesOf(1, 2), version: 0 };
+      await store.append(design('a'), bytesOf(4), { generation: 3, former });
+      expect((await store.formers(design('a')))[1]).toEqual({ generation: 1, drawn: '', version: 1 });
+      expect(await store.formers({ board: 'a', part: 'talk' })).toEqual([]);
+      expect(await store.formers(design('nobody'))).toEqual([]);
+    });
+
+    it('[V350] of two that write one former state from the same one, exactly one is stored, with its row', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      const seqs = (await store.load(design('a'))).map(({ seq }) => seq);
+      const renewal = { seqs, snapshot: bytesOf(9), generation: 1, drawn: '', former: bytesOf(1) };
+      expect(await store.renew(design('a'), renewal)).toBe(true);
+      const write = (byte: number, version: number) =>
+        store.append(design('a'), bytesOf(byte), {
+          generation: 2,
+          former: { generation: 1, bytes: bytesOf(1, byte), version },
+        });
+      // In one commit, and then in two.
+      const both = await Promise.allSettled([
+        write(20, 0),
+        write(21, 0),
+        store.append(design('a'), bytesOf(3)),
+      ]);
+      expect(both.map(({ status }) => status)).toEqual(['fulfilled', 'rejected', 'fulfilled']);
+      expect(both[1]).toMatchObject({ reason: { kind: 'overtaken' } });
+      await expect(write(22, 0)).rejects.toMatchObject({ kind: 'overtaken' });
+      expect((await rowsOf(store, design('a'))).sort()).toEqual([[20], [3], [9]]);
+      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 20]);
+      await write(23, 1);
+      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 23]);
+      // Nor is anything stored beside a state that is not there.
+      await expect(
+        store.append(design('a'), bytesOf(5), {
+          generation: 2,
+          former: { generation: 7, bytes: bytesOf(7), version: 0 },
+        }),
+      ).rejects.toMatchObject({ kind: 'overtaken' });
+      expect(await store.load(design('a'))).toHaveLength(4);
+      expect((await store.check()).faults).toEqual([]);
     });
 
     it('[V65] a removed board leaves nothing', async () => {

@@ -1,0 +1,127 @@
+/**
+ * What is worked out of copies of other generations: whole documents are read for it, so it is done in the thread for large
+ * work. The bytes come from outside and pass the same checks as all others.
+ */
+import { randomBytes } from 'node:crypto';
+import { deflateRawSync, inflateRawSync } from 'node:zlib';
+import * as Y from 'yjs';
+import { partOf } from '../../engine/document/index.ts';
+import type { Job } from '../work/index.ts';
+import { bringOver } from './bring-over.ts';
+import { checkCopy, checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
+import { countSteps, mostSteps } from './count-steps.ts';
+import { type Identity, isSameGeneration } from './identity.ts';
+import { Reach } from './reach.ts';
+import { isCostly } from './trials.ts';
+
+/** The last state of a generation as it is kept: nobody reads it but who comes back late. */
+export function packFormer(state: Uint8Array): Uint8Array {
+  return deflateRawSync(state);
+}
+
+export interface BringInput {
+  /** The last state of the former generation, packed. */
+  readonly former: Uint8Array;
+  readonly identity: Identity;
+  /** What the copy holds beyond that state, or all of it. */
+  readonly copy: Uint8Array;
+  /** The present document. */
+  readonly present: readonly Uint8Array[];
+  /** See `SyncLimits.steps`. */
+  readonly steps: number;
+}
+
+export type BringOutput =
+  /** The copy is not what may be taken from anybody. */
+  | { readonly kind: 'refused'; readonly message: string }
+  /** The copy builds on something that the former state does not hold. */
+  | { readonly kind: 'misfit'; readonly message: string }
+  /** The former state cannot be read. */
+  | { readonly kind: 'damaged'; readonly message: string }
+  | {
+      readonly kind: 'brought';
+      /** What to add to the present document; null when that holds it all. */
+      readonly update: Uint8Array | null;
+      /** The former state with what the copy held, packed, and the bytes of it unpacked. */
+      readonly former: Uint8Array;
+      readonly formerBytes: number;
+      readonly commands: number;
+      readonly refused: readonly string[];
+      /** The whole copy, where some of it has no place in the present document. */
+      readonly leftOver: Uint8Array | null;
+    };
+
+/** Whether what passes the checks still takes Yjs too many steps. */
+function isTooMuch(reach: Reach, check: UpdateCheck & { kind: 'fits' }, updates: Uint8Array[], most: number) {
+  return (
+    isCostly(reach, check.placing, most) &&
+    countSteps(updates, (structs) => mostSteps(most, structs)) === null
+  );
+}
+
+/** @throws Error when the present document cannot be read */
+function bring({ former, identity, copy, present, steps }: BringInput): BringOutput {
+  const kept = inflateRawSync(former);
+  const { identity: named, check: whole } = checkState(kept, identity.name);
+  if (whole.kind !== 'fits' || !isSameGeneration(named, identity))
+    return {
+      kind: 'damaged',
+      message: whole.kind === 'fits' ? 'it is another generation' : `it is ${whole.kind}`,
+    };
+  const reach = new Reach();
+  reach.note(whole);
+  const check = checkUpdate(reach, identity, copy);
+  if (check.kind === 'malformed' || check.kind === 'alien')
+    return { kind: 'refused', message: check.message };
+  if (check.kind !== 'fits' && check.kind !== 'empty')
+    return { kind: 'misfit', message: 'message' in check ? check.message : 'it names another generation' };
+  if (check.kind === 'fits' && isTooMuch(reach, check, [kept, copy], steps))
+    return { kind: 'refused', message: 'it takes too many steps' };
+  const [base, mine, into] = [new Y.Doc(), new Y.Doc(), new Y.Doc()];
+  try {
+    for (const doc of [base, mine]) Y.applyUpdate(doc, kept);
+    Y.applyUpdate(mine, copy);
+    for (const update of present) Y.applyUpdate(into, update);
+    const updates: Uint8Array[] = [];
+    into.on('update', (update: Uint8Array) => updates.push(update));
+    const { commands, refused } = bringOver(base, mine, into, () => randomBytes(9).toString('base64url'));
+    const state = Y.encodeStateAsUpdate(mine);
+    return {
+      kind: 'brought',
+      update: updates.length === 0 ? null : Y.mergeUpdates(updates),
+      former: updates.length === 0 ? former : packFormer(state),
+      formerBytes: state.length,
+      commands,
+      refused,
+      leftOver: refused.length === 0 ? null : state,
+    };
+  } finally {
+    for (const doc of [base, mine, into]) doc.destroy();
+  }
+}
+
+export interface LooseInput {
+  /** All of a copy. */
+  readonly copy: Uint8Array;
+  /** Name of the document. */
+  readonly name: string;
+  readonly steps: number;
+}
+
+/** @returns why a copy of a generation that is not kept is not what may be taken from anybody; null when it may */
+function judgeLoose({ copy, name, steps }: LooseInput): string | null {
+  const check = checkCopy(copy, partOf(name));
+  if (check.kind !== 'fits') return 'message' in check ? check.message : `it is ${check.kind}`;
+  return isTooMuch(new Reach(), check, [copy], steps) ? 'it takes too many steps' : null;
+}
+
+export const BRING: Job<BringInput, BringOutput> = { name: 'bring-over', run: bring };
+export const JUDGE_LOOSE: Job<LooseInput, string | null> = { name: 'judge-loose-copy', run: judgeLoose };
+/** The state vector of a packed former state. */
+export const FORMER_VECTOR: Job<Uint8Array, Uint8Array> = {
+  name: 'former-vector',
+  run: (former) => Y.encodeStateVectorFromUpdate(inflateRawSync(former)),
+};
+
+/** What the thread for large work does for copies of other generations. */
+export const COPY_JOBS = [BRING, JUDGE_LOOSE, FORMER_VECTOR];

@@ -1,0 +1,225 @@
+/**
+ * Copies of other generations that come to a room. What one holds beyond the last state of its generation is repeated on the
+ * present document. It is worked out in a thread, on a state that is on the disk, and stored in one step with the former state
+ * that holds it from then on, provided that nobody else has written that meanwhile; only then the room hears of it. So the same copy
+ * brings nothing twice, wherever else it comes and whatever happens in between.
+ *
+ * A copy whose generation is not kept, because an earlier backup took its place, has nothing to be compared with: it is kept whole,
+ * as a version of its own.
+ */
+import type { CloseReason } from '../../engine/document/index.ts';
+import { type DocumentAddress, type FormerEntry, StoreError } from '../store/index.ts';
+import { unattended } from '../unattended.ts';
+import type { Job } from '../work/index.ts';
+import { BRING, type BringOutput, FORMER_VECTOR, JUDGE_LOOSE } from './copy-jobs.ts';
+import { clientOf, type Identity } from './identity.ts';
+import type { Room } from './room.ts';
+import type { RoomDeps } from './room-member.ts';
+
+/** One whose copy is brought over, and one who waits. */
+const MOST_SEATS = 2;
+/** A packed state is unpacked to some times its size. */
+const UNPACKED = 8;
+
+/** A place among those who may bring a copy now. */
+export interface CopySeat {
+  /** Takes room for bytes of the copy, until it is given back. @returns false when there is none */
+  readonly hold: (bytes: number) => boolean;
+  /** Gives back the room. */
+  readonly drop: () => void;
+  /** Gives back all; further calls do nothing. */
+  readonly leave: () => void;
+}
+
+export type CopyOutcome =
+  | { readonly kind: 'taken' }
+  /** What was sent of the copy builds on more of it than its generation holds: all of it is needed. */
+  | { readonly kind: 'partial' }
+  | { readonly kind: 'refused'; readonly reason: CloseReason; readonly message: string };
+
+const TAKEN: CopyOutcome = { kind: 'taken' };
+const nothing = (): void => {};
+
+export class LateCopies {
+  readonly #room: Room;
+  readonly #deps: RoomDeps;
+  readonly #address: DocumentAddress;
+  #seats = 0;
+  #running = 0;
+  #last: Promise<void> = Promise.resolve();
+
+  constructor(room: Room, address: DocumentAddress, deps: RoomDeps) {
+    this.#room = room;
+    this.#address = address;
+    this.#deps = deps;
+  }
+
+  /** Whether one is being brought over: the room must stay until it is done. */
+  get isBusy(): boolean {
+    return this.#running > 0;
+  }
+
+  /** A place for one more copy; null when others bring theirs, and who comes now should come again. */
+  seat(): CopySeat | null {
+    if (this.#seats >= MOST_SEATS) return null;
+    this.#seats += 1;
+    const { copyBytes } = this.#deps;
+    let held = 0;
+    let isLeft = false;
+    const drop = (): void => {
+      copyBytes.give(held);
+      held = 0;
+    };
+    return {
+      hold: (bytes) => {
+        if (isLeft || !copyBytes.take(bytes)) return false;
+        held += bytes;
+        return true;
+      },
+      drop,
+      leave: () => {
+        if (isLeft) return;
+        isLeft = true;
+        drop();
+        this.#seats -= 1;
+      },
+    };
+  }
+
+  /** The latest former generation that a state vector holds the name of; null when it holds none. Rejects as the store does. */
+  async formerIn(held: ReadonlyMap<number, number>): Promise<Identity | null> {
+    for (const { generation, drawn } of await this.#deps.store.formers(this.#address)) {
+      const identity = { name: this.#room.name, generation, drawn };
+      if (held.has(clientOf(identity))) return identity;
+    }
+    return null;
+  }
+
+  /** The state vector of a former generation as it is kept now; null when it is not. Rejects as the store does. */
+  async vectorOf(identity: Identity): Promise<Uint8Array | null> {
+    const kept = await this.#kept(identity);
+    return kept && this.#work(FORMER_VECTOR, kept.bytes, kept.bytes.length * UNPACKED);
+  }
+
+  /**
+   * Repeats on the present document what a copy holds, or keeps it. One copy at a time. Fulfils once all is on the disk; rejects as
+   * the store does.
+   * @param isWhole whether it is all of the copy
+   */
+  async bring(identity: Identity, copy: Uint8Array, isWhole: boolean): Promise<CopyOutcome> {
+    const before = this.#last;
+    let done = nothing;
+    this.#last = new Promise((resolve) => {
+      done = resolve;
+    });
+    this.#running += 1;
+    try {
+      await before;
+      return await this.#bring(identity, copy, isWhole);
+    } finally {
+      this.#running -= 1;
+      done();
+    }
+  }
+
+  async #kept(identity: Identity): Promise<(FormerEntry & { readonly bytes: Uint8Array }) | null> {
+    const { store } = this.#deps;
+    const { generation, drawn } = identity;
+    const entry = (await store.formers(this.#address)).find(
+      (one) => one.generation === generation && one.drawn === drawn,
+    );
+    // Read behind its version: where it is a later state, that is found out when another is to take its place.
+    const bytes = entry === undefined ? null : await store.former(this.#address, generation);
+    return entry === undefined || bytes === null ? null : { ...entry, bytes };
+  }
+
+  async #bring(identity: Identity, copy: Uint8Array, isWhole: boolean): Promise<CopyOutcome> {
+    const { limits } = this.#deps;
+    for (;;) {
+      const kept = await this.#kept(identity);
+      if (kept === null) return isWhole ? this.#keep(identity, copy) : { kind: 'partial' };
+      this.#room.endTurn();
+      const present = this.#room.held.updates;
+      const stored = this.#room.stored();
+      const bytes = kept.bytes.length * UNPACKED + copy.length + this.#room.held.bytes;
+      const output = await this.#work(
+        BRING,
+        { former: kept.bytes, identity, copy, present, steps: limits.steps },
+        bytes,
+      );
+      switch (output.kind) {
+        case 'refused':
+          return { kind: 'refused', reason: 'malformed', message: output.message };
+        case 'misfit':
+          return isWhole ? this.#keep(identity, copy) : { kind: 'partial' };
+        case 'damaged':
+          throw new StoreError('damaged', `generation ${identity.generation}: ${output.message}`);
+        case 'brought': {
+          // It builds on the state that it was worked out from.
+          if (!(await stored)) throw new StoreError('unavailable', 'the document is not stored any more');
+          const outcome = await this.#store(identity, output, kept);
+          if (outcome !== 'overtaken') return outcome;
+        }
+      }
+    }
+  }
+
+  /** A thread that is busy or gives up says nothing about the copy: whoever brought it comes again. */
+  async #work<In, Out>(job: Job<In, Out>, input: In, bytes: number): Promise<Out> {
+    try {
+      return await this.#deps.work.run(job, input, bytes);
+    } catch (cause) {
+      throw new StoreError('unavailable', `${job.name}: ${(cause as Error).message}`, { cause });
+    }
+  }
+
+  /** Stores what was brought and the former state that holds it, and tells the room. */
+  async #store(
+    identity: Identity,
+    { update, former, formerBytes, commands, refused, leftOver }: BringOutput & { kind: 'brought' },
+    { generation, version }: FormerEntry,
+  ): Promise<CopyOutcome | 'overtaken'> {
+    const { store, limits, log, watch } = this.#deps;
+    const room = this.#room;
+    if (formerBytes > limits.documentBytes)
+      return { kind: 'refused', reason: 'tooLarge', message: 'the copy is larger than a document may be' };
+    if (update !== null) {
+      if (!room.hasRoomFor(update.length))
+        return { kind: 'refused', reason: 'boardFull', message: 'the document is full' };
+      try {
+        const options = {
+          generation: room.generation,
+          former: { generation, version, bytes: former },
+        };
+        const seq = await store.append(this.#address, update, options);
+        room.tookOver(seq, update);
+      } catch (cause) {
+        if (!(cause instanceof StoreError)) throw cause;
+        if (cause.kind === 'overtaken') return 'overtaken';
+        if (cause.kind === 'outdated') room.onOutdated();
+        // Whether it happened is not always known; the store says so once it answers.
+        else unattended(room, 'reload', () => room.reload());
+        throw cause;
+      }
+    }
+    if (leftOver !== null) await watch?.leftOver(room, leftOver);
+    log.info('brought-over', {
+      room: room.name,
+      generation: identity.generation,
+      commands,
+      refused: refused.join('; '),
+    });
+    return TAKEN;
+  }
+
+  /** Keeps a copy of a generation that is not kept. */
+  async #keep({ name, generation }: Identity, copy: Uint8Array): Promise<CopyOutcome> {
+    const { limits, log, watch } = this.#deps;
+    const why = await this.#work(JUDGE_LOOSE, { copy, name, steps: limits.steps }, copy.length);
+    if (why !== null) return { kind: 'refused', reason: 'malformed', message: why };
+    if (!(await watch?.leftOver(this.#room, copy)))
+      throw new StoreError('unavailable', 'the copy could not be kept');
+    log.info('copy-kept', { room: name, generation });
+    return TAKEN;
+  }
+}
