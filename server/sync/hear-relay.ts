@@ -10,7 +10,7 @@ const NOTHING = new Uint8Array(0);
 const ASK_MS = 500;
 
 /**
- * Whether people are in the document on another node, or it cannot be known. Only a courtesy: the store refuses rows of
+ * Whether people are in the document on another node, or have left edits there that are not stored yet, or it cannot be known. Only a courtesy: the store refuses rows of
  * a generation that has ended, wherever they come from.
  */
 export async function isInUseElsewhere(
@@ -48,7 +48,7 @@ export function hearRelay(room: Room, relay: Relay, { kind, bytes }: RelayMessag
       if (Number(Buffer.from(bytes).toString()) > room.generation) room.onOutdated();
       return;
     case 'open?':
-      if (room.members.size > 0) relay.send(room.name, { kind: 'open', bytes: NOTHING });
+      if (room.members.size > 0 || !room.isSaved) relay.send(room.name, { kind: 'open', bytes: NOTHING });
       return;
     case 'open':
       room.isOpenElsewhere = true;

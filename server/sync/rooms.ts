@@ -172,9 +172,10 @@ export class Rooms {
       do {
         while (entry.holds === 0 && !(await entry.room.settle())) await pause(this.#deps.clock, 250);
         if (entry.holds === 0) await this.#deps.watch?.emptied(entry.room);
+        const isLeft = entry.holds === 0 && entry.room.isSaved && this.#entries.get(name) === entry;
+        if (isLeft) isPast = await entry.room.renew();
         // Somebody may have come, edited and left again meanwhile.
-      } while (entry.holds === 0 && !entry.room.isSaved);
-      if (entry.holds === 0 && this.#entries.get(name) === entry) isPast = await entry.room.renew();
+      } while (!isPast && entry.holds === 0 && !entry.room.isSaved);
     } finally {
       entry.isClosing = false;
     }
