@@ -66,6 +66,8 @@ export class Connection implements RoomMember {
   #isPast = true;
   /** Where it does, or it is not known yet. */
   #visit: CopyVisit | null = null;
+  /** Whether the client has answered a question with what the room could take. */
+  #hasShownAll = false;
   /** Questions for what the client holds, and answers to them. */
   #questionsAsked = 0;
   #questionsAnswered = 0;
@@ -281,7 +283,7 @@ export class Connection implements RoomMember {
 
   #onStep1(stateVector: Uint8Array, held: ReadonlyMap<number, number>): void {
     // A copy of another generation must not be mixed with the present one.
-    if (held.size > 0 && !this.room.isPresentIn(held)) {
+    if (held.size > 0 && !this.#hasShownAll && !this.room.isPresentIn(held)) {
       this.#onOtherCopy(stateVector.slice(), held);
       return;
     }
@@ -376,6 +378,7 @@ export class Connection implements RoomMember {
   #onReceived(result: ReceiveResult, update: Uint8Array, isComplete: boolean): void {
     if (result === 'taken') {
       if (!isComplete) return;
+      this.#hasShownAll = true;
       if (this.#visit !== null && !this.#isNoCopy()) return;
       this.#askedAt = null;
       this.#asks = 0;
