@@ -19,6 +19,15 @@ export function packFormer(state: Uint8Array): Uint8Array {
   return deflateRawSync(state);
 }
 
+/** Why a copy may not be taken from anybody. */
+export interface CopyRefusal {
+  readonly message: string;
+  /** Whether it takes Yjs too many steps. */
+  readonly isTooMuch: boolean;
+}
+
+const TOO_MUCH: CopyRefusal = { message: 'the copy takes too many steps', isTooMuch: true };
+
 export interface BringInput {
   /** The last state of the former generation, packed. */
   readonly former: Uint8Array;
@@ -33,7 +42,7 @@ export interface BringInput {
 
 export type BringOutput =
   /** The copy is not what may be taken from anybody. */
-  | { readonly kind: 'refused'; readonly message: string }
+  | ({ readonly kind: 'refused' } & CopyRefusal)
   /** The copy builds on something that the former state does not hold. */
   | { readonly kind: 'misfit'; readonly message: string }
   /** The former state cannot be read. */
@@ -72,11 +81,11 @@ function bring({ former, identity, copy, present, steps }: BringInput): BringOut
   reach.note(whole);
   const check = checkUpdate(reach, identity, copy);
   if (check.kind === 'malformed' || check.kind === 'alien')
-    return { kind: 'refused', message: check.message };
+    return { kind: 'refused', message: check.message, isTooMuch: false };
   if (check.kind !== 'fits' && check.kind !== 'empty')
     return { kind: 'misfit', message: 'message' in check ? check.message : 'it names another generation' };
   if (check.kind === 'fits' && isTooMuch(reach, check, [kept, copy], steps))
-    return { kind: 'refused', message: 'it takes too many steps' };
+    return { kind: 'refused', ...TOO_MUCH };
   const [base, mine, into] = [new Y.Doc(), new Y.Doc(), new Y.Doc()];
   try {
     for (const doc of [base, mine]) Y.applyUpdate(doc, kept);
@@ -109,14 +118,15 @@ export interface LooseInput {
 }
 
 /** @returns why a copy of a generation that is not kept is not what may be taken from anybody; null when it may */
-function judgeLoose({ copy, name, steps }: LooseInput): string | null {
+function judgeLoose({ copy, name, steps }: LooseInput): CopyRefusal | null {
   const check = checkCopy(copy, partOf(name));
-  if (check.kind !== 'fits') return 'message' in check ? check.message : `it is ${check.kind}`;
-  return isTooMuch(new Reach(), check, [copy], steps) ? 'it takes too many steps' : null;
+  if (check.kind !== 'fits')
+    return { message: 'message' in check ? check.message : `it is ${check.kind}`, isTooMuch: false };
+  return isTooMuch(new Reach(), check, [copy], steps) ? TOO_MUCH : null;
 }
 
 export const BRING: Job<BringInput, BringOutput> = { name: 'bring-over', run: bring };
-export const JUDGE_LOOSE: Job<LooseInput, string | null> = { name: 'judge-loose-copy', run: judgeLoose };
+export const JUDGE_LOOSE: Job<LooseInput, CopyRefusal | null> = { name: 'judge-loose-copy', run: judgeLoose };
 /** The state vector of a packed former state. */
 export const FORMER_VECTOR: Job<Uint8Array, Uint8Array> = {
   name: 'former-vector',

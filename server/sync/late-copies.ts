@@ -11,7 +11,7 @@ import type { CloseReason } from '../../engine/document/index.ts';
 import { type DocumentAddress, type FormerEntry, StoreError } from '../store/index.ts';
 import { unattended } from '../unattended.ts';
 import type { Job } from '../work/index.ts';
-import { BRING, type BringOutput, FORMER_VECTOR, JUDGE_LOOSE } from './copy-jobs.ts';
+import { BRING, type BringOutput, type CopyRefusal, FORMER_VECTOR, JUDGE_LOOSE } from './copy-jobs.ts';
 import { clientOf, type Identity } from './identity.ts';
 import type { Room } from './room.ts';
 import type { RoomDeps } from './room-member.ts';
@@ -149,7 +149,7 @@ export class LateCopies {
       );
       switch (output.kind) {
         case 'refused':
-          return { kind: 'refused', reason: 'malformed', message: output.message };
+          return this.#refused(output);
         case 'misfit':
           return isWhole ? this.#keep(identity, copy) : { kind: 'partial' };
         case 'damaged':
@@ -162,6 +162,11 @@ export class LateCopies {
         }
       }
     }
+  }
+
+  #refused({ message, isTooMuch }: CopyRefusal): CopyOutcome {
+    if (isTooMuch) this.#deps.trials.count('too-much');
+    return { kind: 'refused', reason: 'malformed', message };
   }
 
   /** A thread that is busy or gives up says nothing about the copy: whoever brought it comes again. */
@@ -216,7 +221,7 @@ export class LateCopies {
   async #keep({ name, generation }: Identity, copy: Uint8Array): Promise<CopyOutcome> {
     const { limits, log, watch } = this.#deps;
     const why = await this.#work(JUDGE_LOOSE, { copy, name, steps: limits.steps }, copy.length);
-    if (why !== null) return { kind: 'refused', reason: 'malformed', message: why };
+    if (why !== null) return this.#refused(why);
     if (!(await watch?.leftOver(this.#room, copy)))
       throw new StoreError('unavailable', 'the copy could not be kept');
     log.info('copy-kept', { room: name, generation });

@@ -54,10 +54,15 @@ export class Trials {
   /** Places the updates of a document one after the other. */
   async try(updates: readonly Uint8Array[]): Promise<TrialOutcome> {
     const outcome = await this.#outcomeOf(updates);
+    this.count(outcome);
+    return outcome;
+  }
+
+  /** Counts a trial, made here or where a copy is read. */
+  count(outcome: TrialOutcome): void {
     this.#deps.metrics.count('larkboard_trials_total', 'Updates tried in a thread before they are taken.', {
       outcome,
     });
-    return outcome;
   }
 
   async close(): Promise<void> {

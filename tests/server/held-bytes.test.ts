@@ -1,8 +1,10 @@
 /** What waits in memory: bytes for readers, and edits for the disk. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import * as Y from 'yjs';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
 import { machineClock } from '../../server/index.ts';
 import { MemoryStore } from '../../server/store/index.ts';
+import { clientOf, firstOf } from '../../server/sync/identity.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { addMebibyte, largeDesign } from '../support/large-design.ts';
 import { until } from '../support/until.ts';
@@ -14,8 +16,16 @@ import { makeBoard, startTestServer, type TestServer } from './test-server.ts';
 const MIB = 1024 * 1024;
 const LARGE_MIB = 16;
 const LOOK_MS = 5_000;
-/** Asks for all, by a vector of a client of one's own, so that no two answers are the same bytes. */
-const ASK = message(0, 0, Uint8Array.of(1, 42, 1));
+/** Asks for all but the name, by a vector of a client of one's own as well, so that no two answers are the same bytes. */
+function askForAll(client: RawClient): void {
+  const name = client.socket.url.split('/sync/')[1]!;
+  const held = new Map([
+    [clientOf(firstOf(name)), 1],
+    [42, 1],
+  ]);
+  client.send(message(0, 0, Y.encodeStateVector(held)));
+}
+
 const LARGE = largeDesign(LARGE_MIB);
 
 let clock: HandClock;
@@ -41,7 +51,7 @@ async function askWithoutReading(client: RawClient): Promise<RawClient> {
   client.socket.on('error', () => {});
   await client.opened;
   raw(client).pause();
-  client.send(ASK);
+  askForAll(client);
   return client;
 }
 
@@ -85,7 +95,7 @@ describe('readers that do not read', () => {
     await until('the room is taken', () => queued(server) > 16 * MIB);
     const late = new RawClient(`${server.ws}/big/design`);
     await late.opened;
-    late.send(ASK);
+    askForAll(late);
     await late.reached();
     expect(late.heard.filter(({ kind }) => kind === 'step2')).toEqual([]);
     // Everybody else is served meanwhile, by what waits for nobody.
@@ -108,7 +118,7 @@ describe('readers that do not read', () => {
     await until('the room is taken', () => queued(server) > 16 * MIB);
     const late = new RawClient(`${server.ws}/big/design`);
     await late.opened;
-    late.send(ASK);
+    askForAll(late);
     await late.reached();
     const writer = new RawClient(`${server.ws}/big/design`);
     await writer.opened;

@@ -279,18 +279,21 @@ const CASES: Readonly<Record<keyof SyncLimits, Case | null>> = {
     reason: 'busy',
     exceed: async (server, board) => {
       // Two copies of generations that nobody knows, on two boards.
-      const clients = [open(server, board), open(server, await makeBoard(server))] as const;
-      for (const client of clients) {
+      const clients: RawClient[] = [];
+      for (const id of [board, await makeBoard(server)]) {
+        const client = open(server, id);
+        clients.push(client);
         client.answers = false;
         await client.opened;
         client.send(message(0, 0, Y.encodeStateVector(new Map([[7, 1]]))));
         client.send(message(102, 10_000, 0, new Uint8Array(10)));
         await client.reached();
       }
-      expect(clients[0].heard).toContainEqual({ kind: 'wanted', offset: 10 });
-      expect(clients[0].closeCode).toBeNull();
-      clients[0].close();
-      return clients[1].closed;
+      const [first, second] = clients as [RawClient, RawClient];
+      expect(first.heard).toContainEqual({ kind: 'wanted', offset: 10 });
+      expect(first.closeCode).toBeNull();
+      first.close();
+      return second.closed;
     },
   },
   queuedBytes: {
