@@ -68,9 +68,38 @@ function isTooMuch(reach: Reach, check: UpdateCheck & { kind: 'fits' }, updates:
   );
 }
 
+/** Whether an update holds nothing but deletions that a document, as it is encoded, has too. */
+function isHeldBy(state: Uint8Array, update: Uint8Array): boolean {
+  let decoded: ReturnType<typeof Y.decodeUpdate>;
+  try {
+    decoded = Y.decodeUpdate(update);
+  } catch {
+    // What does not decode is told so by the check.
+    return false;
+  }
+  if (decoded.structs.length > 0) return false;
+  const held = Y.decodeUpdate(state).ds.clients;
+  for (const [client, deletions] of decoded.ds.clients) {
+    const known = held.get(client) ?? [];
+    let at = 0;
+    // In the state they come one after the other; in an update that does not keep to it they are found to be more.
+    for (const { clock, len } of deletions) {
+      while (at < known.length && known[at]!.clock + known[at]!.len <= clock) at += 1;
+      const one = known[at];
+      if (one === undefined || one.clock > clock || one.clock + one.len < clock + len) return false;
+    }
+  }
+  return true;
+}
+
 /** @throws Error when the present document cannot be read */
 function bring({ former, identity, copy, present, steps }: BringInput): BringOutput {
   const kept = inflateRawSync(former);
+  // Most who come late have nothing unsaved, and documents need not be built for them.
+  if (isHeldBy(kept, copy)) {
+    const nothing = { update: null, commands: 0, refused: [], leftOver: null };
+    return { kind: 'brought', former, formerBytes: kept.length, ...nothing };
+  }
   const { identity: named, check: whole } = checkState(kept, identity.name);
   if (whole.kind !== 'fits' || !isSameGeneration(named, identity))
     return {
