@@ -15,14 +15,7 @@ import { unattended } from '../unattended.ts';
 import type { ConnectionOptions } from './connection-options.ts';
 import { CopyVisit } from './copy-visit.ts';
 import { MAX_ASKS, MOST_VECTOR_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
-import {
-  EMPTY_UPDATE_BYTES,
-  noticeFrame,
-  type PresenceEntry,
-  presenceFrame,
-  savedFrame,
-  step1Frame,
-} from './frames.ts';
+import { EMPTY_UPDATE_BYTES, noticeFrame, presenceFrame, savedFrame, step1Frame } from './frames.ts';
 import { hearPresence } from './hear-presence.ts';
 import { Inbox } from './inbox.ts';
 import { Pulse } from './pulse.ts';
@@ -125,13 +118,17 @@ export class Connection implements RoomMember {
 
   /** Where there were generations before, not until it is known of which the client holds a copy. */
   begin(): void {
-    if (this.room.generation === 1) this.#ask(this.room.stateVector());
+    if (this.room.generation === 1) this.#askOnce();
   }
 
   askForAll(): void {
     if (this.#visit !== null || this.#questionsAsked === 0) return;
     this.#askedAt = this.#options.now();
     this.#ask(this.room.stateVector());
+  }
+
+  #askOnce(): void {
+    if (this.#questionsAsked === 0) this.#ask(this.room.stateVector());
   }
 
   #ask(stateVector: Uint8Array): void {
@@ -173,8 +170,8 @@ export class Connection implements RoomMember {
       return;
     }
     this.#visit?.tick();
-    // Somebody who does not ask for the document may have edits for it all the same.
-    if (this.#questionsAsked === 0) this.#ask(this.room.stateVector());
+    // Who does not ask for the document may have edits for it.
+    this.#askOnce();
     if (this.#askedAt !== null && this.#asks > 0 && now - this.#askedAt > limits.resyncMs) {
       this.close('malformed', 'sent edits that build on others that never came');
       return;
@@ -251,7 +248,7 @@ export class Connection implements RoomMember {
         else this.#hasMissing = true;
         return;
       case 'presence':
-        this.#onPresence(message.entries);
+        hearPresence(this.room, this, message.entries, () => this.#refuse('wrong-person'));
         return;
       case 'presence?':
         this.#onQuestion();
@@ -288,7 +285,7 @@ export class Connection implements RoomMember {
       return;
     }
     this.#isPast = false;
-    if (this.#questionsAsked === 0) this.#ask(this.room.stateVector());
+    this.#askOnce();
     this.#answer(stateVector);
   }
 
@@ -300,10 +297,7 @@ export class Connection implements RoomMember {
     const visit = this.#meet();
     this.#unanswered = stateVector;
     // The first has none before it.
-    if (this.room.generation > 1)
-      visit.begin(held, () => {
-        if (this.#questionsAsked === 0) this.#ask(this.room.stateVector());
-      });
+    if (this.room.generation > 1) visit.begin(held, () => this.#askOnce());
   }
 
   #answer(stateVector: Uint8Array): void {
@@ -324,9 +318,10 @@ export class Connection implements RoomMember {
       this.close('tooLarge', 'the answer is too large');
       return;
     }
-    const whole = this.#visit.piece(piece, this.#questionsAsked - this.#questionsAnswered > 1);
-    if (piece.offset + piece.bytes.length === piece.total) this.#questionsAnswered += 1;
-    if (whole !== null) this.#onUpdate(whole, true);
+    const isOwed = this.#questionsAsked - this.#questionsAnswered > 1;
+    const whole = this.#visit.piece(piece, isOwed);
+    if (isOwed) this.#questionsAnswered += 1;
+    else if (whole !== null && this.#options.writing.mayTake(whole)) this.#onUpdate(whole, true);
   }
 
   #onUpdate(update: Uint8Array, isComplete: boolean): void {
@@ -359,18 +354,9 @@ export class Connection implements RoomMember {
 
   /** Reads nothing more until something is done. */
   #holdBack(what: string, act: () => Promise<void>): void {
-    const { socket } = this.#options;
-    this.#inbox.hold();
-    socket.pause();
     unattended(this.room, what, async () => {
-      try {
-        await act();
-      } finally {
-        // It could not hear the answer to a close either.
-        socket.resume();
-        this.#inbox.release();
-        this.#pulse.heard(this.#options.now());
-      }
+      await this.#inbox.holdWhile(this.#options.socket, act);
+      this.#pulse.heard(this.#options.now());
       this.#readOn();
     });
   }
@@ -455,13 +441,6 @@ export class Connection implements RoomMember {
     if (this.#options.writing.isToBeTold()) this.send(noticeFrame('write-limit'));
     if (this.#hasMissing) this.#marks.hold(mark);
     else this.#marks.promise(mark);
-  }
-
-  #onPresence(entries: readonly PresenceEntry[]): void {
-    const outcome = hearPresence(this.room, this, entries);
-    if (outcome === 'too-large') this.close('tooLarge', 'presence is too large');
-    else if (outcome === 'malformed') this.close('malformed', 'presence is not a JSON object');
-    else for (let left = outcome; left > 0; left -= 1) this.#refuse('wrong-person');
   }
 
   // --- slow readers ---

@@ -3,13 +3,13 @@ import type { PresenceEntry } from './frames.ts';
 import type { Room } from './room.ts';
 import type { RoomMember } from './room-member.ts';
 
-/** @returns how many entries spoke for somebody else and were passed over; or why nothing more is heard of the socket */
+/** @param refuse is called for each entry that speaks for somebody else; it is passed over */
 export function hearPresence(
   room: Room,
   member: RoomMember,
   entries: readonly PresenceEntry[],
-): number | 'too-large' | 'malformed' {
-  let wrong = 0;
+  refuse: () => void,
+): void {
   for (const entry of entries) {
     const outcome = room.presence.hear(member, entry, member.personId);
     switch (outcome) {
@@ -20,14 +20,16 @@ export function hearPresence(
         room.presence.ownerOf(entry.client)?.probe();
         break;
       case 'too-large':
+        member.close('tooLarge', 'presence is too large');
+        return;
       case 'malformed':
-        return outcome;
+        member.close('malformed', 'presence is not a JSON object');
+        return;
       case 'wrong-person':
-        wrong += 1;
+        refuse();
         break;
       case 'passed-over':
         break;
     }
   }
-  return wrong;
 }

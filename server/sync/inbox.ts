@@ -22,13 +22,17 @@ export class Inbox {
     return this.#isHeld;
   }
 
-  /** Gives out nothing until it is released. */
-  hold(): void {
+  /** Gives out nothing until something is done, and has the client send nothing meanwhile. */
+  async holdWhile(socket: { pause(): void; resume(): void }, act: () => Promise<void>): Promise<void> {
     this.#isHeld = true;
-  }
-
-  release(): void {
-    this.#isHeld = false;
+    socket.pause();
+    try {
+      await act();
+    } finally {
+      // It could not hear the answer to a close either.
+      socket.resume();
+      this.#isHeld = false;
+    }
   }
 
   /**
