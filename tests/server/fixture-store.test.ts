@@ -138,7 +138,7 @@ describe('the data of an earlier release', () => {
       expect((await orla.bytes(`/api/boards/${board.id}/archive`)).length).toBeGreaterThan(500);
   });
 
-  it('[V230] copies of both former generations are brought over', async () => {
+  it('[V230] [V193] copies of both former generations are brought over, what others overtook as a version', async () => {
     for (const [who, dump] of [
       ['tove', 'mate'],
       ['idris', 'purser'],
@@ -153,5 +153,10 @@ describe('the data of an earlier release', () => {
     }
     const { title, rows } = (await orla.read(boards.dock.id, 'design', designWhole)).file;
     expect({ title, rows }).toEqual(expected.dockThen);
+    // Both gave the board a title, so one of them is on a version.
+    const { versions } = await orla.get<{ versions: readonly { kind: string; title: string }[] }>(
+      `/api/boards/${boards.dock.id}/versions`,
+    );
+    expect(versions.filter(({ kind }) => kind === 'late')).toMatchObject([{ title: 'Dry dock, by Tøve' }]);
   });
 });

@@ -3,6 +3,7 @@
  * one by one: the largest board has two million of them.
  */
 import { type Applied, applyChanges } from './apply.ts';
+import { type Change, changeKey, neededBy } from './change.ts';
 import { isShown, type KeyedDesign, shownPattern } from './keyed.ts';
 import { mergeDesigns } from './merge.ts';
 import { isComparable } from './merge-pattern.ts';
@@ -16,11 +17,18 @@ export type BroughtBack =
  * What `now` becomes when a former state is brought back. What differs between `kept` and `now` was edited meanwhile and stays,
  * whatever the former state says there; with kept = now the result shows what the former state shows.
  * @param kept the state that can itself be brought back again, as somebody keeps it
- * O(kept + now + former). Rule Y24.
+ * @param isAdding false leaves out what the former state has more: rows, strings, colours, colourways, and what needs them
+ * O(kept + now + former). Rules Y24 and Y26.
  */
-export function bringBack(kept: KeyedDesign, now: KeyedDesign, former: KeyedDesign): BroughtBack {
+export function bringBack(
+  kept: KeyedDesign,
+  now: KeyedDesign,
+  former: KeyedDesign,
+  isAdding = true,
+): BroughtBack {
   const { changes, conflicts } = mergeDesigns(kept, now, former, false);
-  const applied = applyChanges(now, changes, former);
+  const taken = isAdding ? changes : withoutAdded(changes, now, former);
+  const applied = applyChanges(now, taken, former);
   if (!applied.ok) return applied;
   // Patterns that stand or come as a whole bring their knots.
   const isByKnot = isComparable(kept, now) && isComparable(kept, former) && isComparable(now, former);
@@ -30,6 +38,20 @@ export function bringBack(kept: KeyedDesign, now: KeyedDesign, former: KeyedDesi
   const next = { ...applied.value, knots };
   const board = { ...next.board, pattern: shownPattern(next) };
   return { ok: true, value: { ...next, board }, stayed: conflicts.length + stayed };
+}
+
+/** Changes that add nothing, nor name or wait for anything that is added. */
+function withoutAdded(changes: readonly Change[], now: KeyedDesign, former: KeyedDesign): readonly Change[] {
+  const isAdded = ({ kind }: Change): boolean => kind.endsWith('-added');
+  const out = new Set(changes.filter(isAdded).map(changeKey));
+  let left = changes.filter((change) => !isAdded(change));
+  for (let before = -1; before !== out.size; ) {
+    before = out.size;
+    for (const change of left)
+      if (neededBy(change, changes, now, former).some((key) => out.has(key))) out.add(changeKey(change));
+    left = left.filter((change) => !out.has(changeKey(change)));
+  }
+  return left;
 }
 
 interface Sides {
