@@ -188,9 +188,12 @@ export class LateCopies {
     const room = this.#room;
     if (formerBytes > limits.documentBytes)
       return { kind: 'refused', reason: 'tooLarge', message: 'the copy is larger than a document may be' };
+    if (update !== null && !room.hasRoomFor(update.length))
+      return { kind: 'refused', reason: 'boardFull', message: 'the document is full' };
+    // First: once the former state holds the copy, it brings nothing new when it comes again.
+    if (leftOver !== null && (await watch?.leftOver(room, leftOver)) === false)
+      throw new StoreError('unavailable', 'what has no place on the board could not be kept');
     if (update !== null) {
-      if (!room.hasRoomFor(update.length))
-        return { kind: 'refused', reason: 'boardFull', message: 'the document is full' };
       try {
         const options = {
           generation: room.generation,
@@ -207,7 +210,6 @@ export class LateCopies {
         throw cause;
       }
     }
-    if (leftOver !== null) await watch?.leftOver(room, leftOver);
     log.info('brought-over', {
       room: room.name,
       generation: identity.generation,
