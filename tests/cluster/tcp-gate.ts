@@ -11,11 +11,14 @@ export interface TcpGate {
   letNewThrough(): void;
   /** Ends what was held, so that both sides connect anew. */
   open(): void;
+  /** Leads whoever connects from now on to another port, as a balancer does; those that are through stay. */
+  leadTo(port: number): void;
   close(): Promise<void>;
 }
 
-export async function startGate(target: number): Promise<TcpGate> {
+export async function startGate(port: number): Promise<TcpGate> {
   const pairs = new Set<readonly [Socket, Socket]>();
+  let target = port;
   let isOpen = true;
   let held = 0;
   const server = createServer((near) => {
@@ -62,6 +65,9 @@ export async function startGate(target: number): Promise<TcpGate> {
         near.destroy();
         far.destroy();
       }
+    },
+    leadTo: (other) => {
+      target = other;
     },
     close: async () => {
       for (const [near, far] of [...pairs]) {

@@ -1,0 +1,272 @@
+import { afterEach, describe, expect, it } from 'vitest';
+import { readDesign } from '../../engine/document/index.ts';
+import { type KnotCode, knotAt } from '../../engine/index.ts';
+import { writeResult } from '../bench/sync-results.ts';
+import { type ChildServer, startChild } from '../server/child-server.ts';
+import { LinePage } from '../server/line-page.ts';
+import { message, RawClient } from '../server/raw-client.ts';
+import { ask } from '../support/ask.ts';
+import { COSTLY_UPDATES } from '../support/costly-updates.ts';
+import { cases, firstSeed, seedFailed } from '../support/depth.ts';
+import { HOSTILE_UPDATES, targetOf } from '../support/hostile-updates.ts';
+import { roundsOf } from '../support/rounds.ts';
+import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
+import { until } from '../support/until.ts';
+import { type Service, startPostgres, startRedis } from './real-services.ts';
+import { startGate, type TcpGate } from './tcp-gate.ts';
+
+/** Set by `npm run chaos`: when the rounds are gone through, it goes on for so long. */
+const seconds = process.env.CHAOS_SECONDS === undefined ? null : Number(process.env.CHAOS_SECONDS);
+const seed = Number(process.env.CHAOS_SEED ?? (seconds === null ? firstSeed : Date.now() % 1_000_000));
+
+const ROWS = 120;
+const PER_ROW = 3;
+const NODE_OF_PAGE = [0, 0, 1, 1] as const;
+const HOSTILE = Object.entries(HOSTILE_UPDATES);
+const COSTLY = Object.values(COSTLY_UPDATES).filter((make) => make(2).before === null);
+
+interface Edit {
+  readonly place: string;
+  readonly knot: KnotCode;
+}
+
+/** A page that ties knots on rows of its own, again and again, and adds rows at the end. */
+class Tier {
+  readonly page: LinePage;
+  readonly node: number;
+  readonly #rows: readonly number[];
+  readonly edits: Edit[] = [];
+  pairs = 0;
+  /** How many of the edits, and of the pairs of rows, it was told are saved. */
+  acknowledged = 0;
+  acknowledgedPairs = 0;
+
+  constructor(page: LinePage, index: number) {
+    this.page = page;
+    this.node = NODE_OF_PAGE[index]!;
+    this.#rows = Array.from({ length: ROWS }, (_, row) => row).filter(
+      (row) => row % NODE_OF_PAGE.length === index,
+    );
+  }
+
+  edit(random: SeededRandom): void {
+    // A page gives up a copy as soon as it hears that it may; nobody edits it after that.
+    this.page.look();
+    const { design } = this.page;
+    if (design.state.kind === 'empty') return;
+    if (random.chance(0.002)) {
+      const at = design.snapshot.rowPairIds.length;
+      if (design.run({ kind: 'insert-row-pairs', at, count: 1 }).ok) this.pairs += 1;
+      return;
+    }
+    const [row, k, knot] = [random.pick(this.#rows), random.below(PER_ROW), random.below(5) as KnotCode];
+    expect(design.run({ kind: 'set-knots', knots: [{ row, k, knot }] })).toEqual({ ok: true });
+    this.edits.push({ place: `${row} ${k}`, knot });
+  }
+
+  /** Does what a page does when it hears of its line, and notes what it is told. */
+  look(): boolean {
+    this.page.look();
+    if (this.page.line.saved !== 'saved' || this.page.design.state.kind === 'empty') return false;
+    const { pattern } = this.page.design.snapshot.board;
+    for (const [place, knot] of new Map(this.edits.map((edit) => [edit.place, edit.knot]))) {
+      const [row, k] = place.split(' ').map(Number) as [number, number];
+      // Nobody else ties on these rows.
+      expect(knotAt(pattern, row, k), `saved, at ${place}: ${this.history(place)}`).toBe(knot);
+    }
+    this.acknowledged = this.edits.length;
+    this.acknowledgedPairs = this.pairs;
+    return true;
+  }
+
+  leave(): void {
+    this.page.wire.isDown = true;
+    this.page.wire.cut();
+  }
+
+  comeBack(): void {
+    this.page.wire.isDown = false;
+  }
+
+  /** What became of a place, in the order of time. */
+  history(place: string): string {
+    const all = this.edits.map((edit, n) => ({ ...edit, n })).filter((edit) => edit.place === place);
+    return `${all.map(({ knot, n }) => `${n}:${knot}`).join(' ')} of ${this.edits.length}, acknowledged ${this.acknowledged}, dropped ${this.page.drops}`;
+  }
+
+  /** Knots that each place may show where at least what was acknowledged is there. */
+  possible(): Map<string, Set<KnotCode>> {
+    const knots = new Map<string, Set<KnotCode>>();
+    this.edits.forEach(({ place, knot }, n) => {
+      const known = knots.get(place) ?? new Set<KnotCode>([0]);
+      if (n < this.acknowledged) known.clear();
+      knots.set(place, known.add(knot));
+    });
+    return knots;
+  }
+}
+
+const services: Service[] = [];
+const gates: TcpGate[] = [];
+let nodes: ChildServer[] = [];
+let tiers: Tier[] = [];
+
+afterEach(async () => {
+  for (const { page } of tiers) page.end();
+  await Promise.all(nodes.map((node) => node.stop('SIGKILL')));
+  await Promise.all(gates.splice(0).map((gate) => gate.close()));
+  await Promise.all(services.splice(0).map((service) => service.dispose()));
+});
+
+async function metric(name: string, of = nodes): Promise<number> {
+  const texts = await Promise.all(of.map(async (node) => (await ask(`${node.http}/metrics`)).text()));
+  const line = new RegExp(`^${name}(?:\\{.*\\})? (\\d+)$`, 'gm');
+  return texts.flatMap((text) => [...text.matchAll(line)]).reduce((sum, [, value]) => sum + Number(value), 0);
+}
+
+describe('two nodes on one database and one relay', () => {
+  it(`[V80] [V94] [V104] [V250] killed in turns among hostile trees and copies of former generations: nothing acknowledged is lost, from seed ${seed}`, async () => {
+    const began = performance.now();
+    const random = seededRandom(seed);
+    const [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
+    services.push(postgres, redis);
+    const start = (): Promise<ChildServer> =>
+      startChild({
+        DATA_DIR: '/nonexistent/never-used',
+        DATABASE_URL: postgres.url,
+        REDIS_URL: redis.url,
+        ACCESS: 'address',
+        RENEW_BYTES: '2000',
+        MAX_NEW_PER_ADDRESS: '1000000',
+        MAX_CONNECTIONS_OF_NEWCOMERS: '1000000',
+      });
+    nodes = await Promise.all([start(), start()]);
+    for (const node of nodes) gates.push(await startGate(node.port));
+    const made = await ask(`${nodes[0]!.http}/api/boards`, {
+      method: 'POST',
+      body: `{"strings":8,"rows":${ROWS}}`,
+    });
+    const board = ((await made.json()) as { id: string }).id;
+    tiers = NODE_OF_PAGE.map(
+      (node, index) => new Tier(new LinePage(`ws://127.0.0.1:${gates[node]!.port}/sync`, board), index),
+    );
+    const told = { kills: 0, renewals: 0, frames: 0, ownEnds: 0 };
+
+    const allSaved = (of: readonly Tier[]): Promise<void> =>
+      until('all is saved', () => of.map((tier) => tier.look()).every((isSaved) => isSaved));
+    const working = async (edits: number): Promise<void> => {
+      for (let i = 0; i < edits; i += 1) {
+        random.pick(tiers).edit(random);
+        if (random.chance(0.1)) await new Promise((resolve) => setImmediate(resolve));
+        if (i % 10 === 0) for (const tier of tiers) tier.look();
+      }
+    };
+    const newcomer = async (node: ChildServer): Promise<RawClient> => {
+      for (;;) {
+        const client = await new RawClient(`${node.ws}/${board}/design`)
+          .join()
+          .catch((cause: Error) => cause);
+        // The document was renewed at this very moment: who comes again is let in.
+        if (client instanceof Error) expect(client.message).toMatch(/^closed with 4500/);
+        else {
+          client.close();
+          return client;
+        }
+      }
+    };
+    /** What was acknowledged and is not at a node that knows only what the database holds. */
+    const lost: string[] = [];
+    const expectNothingLost = async (node: ChildServer): Promise<void> => {
+      const { pattern } = readDesign((await newcomer(node)).doc).board;
+      for (const tier of tiers)
+        for (const [place, knots] of tier.possible()) {
+          const [row, k] = place.split(' ').map(Number) as [number, number];
+          const there = knotAt(pattern, row, k);
+          if (!knots.has(there))
+            lost.push(
+              `${place}: ${there}, not ${[...knots].join(' or ')}, of page ${tiers.indexOf(tier)} ${tier.history(place)}`,
+            );
+        }
+      if (pattern.rows < ROWS + 2 * tiers.reduce((sum, tier) => sum + tier.acknowledgedPairs, 0))
+        lost.push(`${pattern.rows} rows`);
+      expect(lost, seedFailed(seed)).toEqual([]);
+    };
+    /** A few sockets send what no document takes. */
+    const attack = async (node: ChildServer): Promise<void> => {
+      const target = targetOf((await newcomer(node)).doc);
+      for (let i = 0; i < 4; i += 1) {
+        const guest = new RawClient(`${node.ws}/${board}/design`);
+        guest.answers = false;
+        guest.socket.on('error', () => {});
+        await guest.opened;
+        const update = random.chance(0.2)
+          ? random.pick(COSTLY)(2_500).update
+          : random.pick(HOSTILE)[1](target, random);
+        guest.send(message(0, 1 + random.below(2), update));
+        told.frames += 1;
+        if (random.chance(0.5)) guest.close();
+        else expect([4400, 4413]).toContain(await guest.closed);
+      }
+    };
+    /** Everybody leaves, works on offline, and comes back to a board that was renewed meanwhile. */
+    const renewed = async (): Promise<void> => {
+      // Until most of the document is its past.
+      await working(2_000);
+      await allSaved(tiers);
+      const before = await metric('larkboard_renewals_total');
+      for (const tier of tiers) tier.leave();
+      await until('the board is renewed', async () => (await metric('larkboard_renewals_total')) > before);
+      told.renewals += 1;
+      for (const tier of tiers) for (let i = random.below(8); i > 0; i -= 1) tier.edit(random);
+      for (const tier of tiers) tier.comeBack();
+    };
+    const kill = async (which: readonly number[]): Promise<void> => {
+      const away = tiers.filter((tier) => which.includes(tier.node));
+      for (const index of which) {
+        // It must not have ended by itself.
+        if (nodes[index]!.process.exitCode !== null) told.ownEnds += 1;
+        await nodes[index]!.stop('SIGKILL');
+        told.kills += 1;
+      }
+      for (const tier of away) tier.leave();
+      for (const tier of tiers) tier.look();
+      for (const index of which) {
+        nodes[index] = await start();
+        gates[index]!.leadTo(nodes[index]!.port);
+      }
+      await expectNothingLost(nodes[which[0]!]!);
+      for (const tier of away) tier.comeBack();
+    };
+
+    await allSaved(tiers);
+    for (const round of roundsOf(cases(2, 8), seconds)) {
+      await working(400);
+      await attack(nodes[round % 2]!);
+      // What is under way when a node is killed: steady work, or copies of a former generation on their way in.
+      if (round % 2 === 0) await renewed();
+      await working(random.below(60));
+      await kill(random.pick([[0], [1], [0, 1]]));
+    }
+    await allSaved(tiers);
+    await Promise.all(nodes.map((node) => attack(node)));
+    const seen = await Promise.all(nodes.map(newcomer));
+    for (const { doc } of seen) {
+      const { pattern } = readDesign(doc).board;
+      expect(pattern.rows).toBe(ROWS + 2 * tiers.reduce((sum, tier) => sum + tier.pairs, 0));
+    }
+    for (const node of nodes) await expectNothingLost(node);
+    expect(readDesign(seen[0]!.doc)).toEqual(readDesign(seen[1]!.doc));
+    expect(told.ownEnds, seedFailed(seed)).toBe(0);
+    const drops = tiers.reduce((sum, { page }) => sum + page.drops, 0);
+    expect(drops).toBeGreaterThan(told.renewals);
+    const edits = tiers.reduce((sum, tier) => sum + tier.edits.length + tier.pairs, 0);
+    if (seconds !== null)
+      writeResult('sync-chaos-nodes', 'Two nodes killed with -9 in turns, PostgreSQL and Redis', [
+        `seed ${seed}, 1 board, 4 makers, ${Math.round((performance.now() - began) / 1000)} s`,
+        `kills ${told.kills}, edits ${edits}, all acknowledged in the end`,
+        `renewals with everybody away and at work: ${told.renewals}; copies of a former generation given up after they were brought over: ${drops}`,
+        `hostile trees and costly frames sent: ${told.frames}; nodes that ended by themselves: ${told.ownEnds}`,
+        `acknowledged edits lost: ${lost.length}`,
+      ]);
+  });
+});
