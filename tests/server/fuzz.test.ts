@@ -10,6 +10,7 @@ import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { cases, firstSeed } from '../support/depth.ts';
 import { until } from '../support/until.ts';
 import { anyStructs, HOSTILE_UPDATES, type Target, targetOf } from '../support/hostile-updates.ts';
+import { roundsOf } from '../support/rounds.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
@@ -23,11 +24,8 @@ const IDENTITY = firstOf('b/design');
 const WIRE_ROUNDS = cases(150, 3_000);
 const CHECK_ROUNDS = cases(300, 30_000);
 
-/** Counts rounds from 0: so many, and more for a share of the seconds. */
-function* roundsOf(rounds: number, share = 1): Generator<number> {
-  const end = performance.now() + (seconds ?? 0) * share * 1000;
-  for (let round = 0; round < rounds || performance.now() < end; round += 1) yield round;
-}
+/** Rounds that go on for a share of the seconds. */
+const shareOf = (share: number): number | null => (seconds === null ? null : seconds * share);
 
 const random = seededRandom(seed);
 const { below } = random;
@@ -104,7 +102,7 @@ describe('the wire', () => {
     const count = (into: Map<string, number>, name: string) => into.set(name, (into.get(name) ?? 0) + 1);
     const refused = new Set<number>();
     let heap = 0;
-    for (const round of roundsOf(WIRE_ROUNDS)) {
+    for (const round of roundsOf(WIRE_ROUNDS, seconds)) {
       const hostile = new RawClient(url);
       hostile.socket.on('error', () => {});
       hostile.answers = false;
@@ -178,7 +176,7 @@ describe('the check', () => {
     const { reach, start } = begin();
     let passed = 0;
     let refused = 0;
-    for (const _ of roundsOf(CHECK_ROUNDS, 0.1)) {
+    for (const _ of roundsOf(CHECK_ROUNDS, shareOf(0.1))) {
       // An honest edit on this very document, of every kind of struct, then a few bytes spoilt.
       const maker = seededDoc();
       Y.applyUpdate(maker, start);
@@ -221,7 +219,7 @@ describe('the check', () => {
   it.each(Object.keys(HOSTILE_UPDATES))(`[V250] [V251] %s: none of these passes it${from}`, (name) => {
     const { target, reach } = begin();
     const nothing = new Reach();
-    for (const _ of roundsOf(CHECK_ROUNDS / 10, 0.02)) {
+    for (const _ of roundsOf(CHECK_ROUNDS / 10, shareOf(0.02))) {
       const update = HOSTILE_UPDATES[name]!(target, random);
       const hex = Buffer.from(update).toString('hex').slice(0, 2_000);
       expect(checkUpdate(reach, IDENTITY, update).kind, hex).toMatch(/^(?:alien|foreign|malformed)$/);
@@ -235,7 +233,7 @@ describe('the check', () => {
     const roots = new Set(ADMISSION.design.map(({ root }) => root));
     let passed = 0;
     let refused = 0;
-    for (const round of roundsOf(CHECK_ROUNDS, 0.1)) {
+    for (const round of roundsOf(CHECK_ROUNDS, shareOf(0.1))) {
       const update = anyStructs(target, random, round % 2 === 0 ? 0 : 0.3);
       if (checkUpdate(reach, IDENTITY, update).kind !== 'fits') {
         refused += 1;
