@@ -60,7 +60,7 @@ describe('tests on a busy machine', () => {
       // Which of the fixture's links have ended by today.
       'tests/server/fixture-store.test.ts',
       // A long run goes on for so long as it was told, from a seed that its title names.
-      'tests/server/fuzz.test.ts',
+      'tests/support/rounds.ts',
       // A visit by the crew of the fixture just now.
       'tests/support/store-fixture.ts',
       // Who hangs.

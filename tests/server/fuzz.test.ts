@@ -10,7 +10,7 @@ import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { cases, firstSeed } from '../support/depth.ts';
 import { until } from '../support/until.ts';
 import { anyStructs, HOSTILE_UPDATES, type Target, targetOf } from '../support/hostile-updates.ts';
-import { roundsOf } from '../support/rounds.ts';
+import { anySeed, roundsOf } from '../support/rounds.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
@@ -18,7 +18,7 @@ import { makeBoard, startTestServer } from './test-server.ts';
 /** Set by `npm run fuzz`: when a number of rounds is gone through, it goes on for so long. */
 const seconds = process.env.FUZZ_SECONDS === undefined ? null : Number(process.env.FUZZ_SECONDS);
 /** Long runs begin elsewhere each time. */
-const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 50 + firstSeed : Date.now() % 1_000_000));
+const seed = Number(process.env.FUZZ_SEED ?? (seconds === null ? 50 + firstSeed : anySeed()));
 const from = seconds === null ? '' : `, from seed ${seed}`;
 const IDENTITY = firstOf('b/design');
 const WIRE_ROUNDS = cases(150, 3_000);
