@@ -10,7 +10,14 @@ import {
   readTalk,
 } from '../../engine/document/index.ts';
 import { checkCopy, DEFAULT_SYNC_LIMITS, isTooCostly } from '../sync/index.ts';
-import { readVersion, thinnedOut, VERSION_CAPS, VERSION_RECORD, type Version } from '../versions/index.ts';
+import {
+  isToCome,
+  readVersion,
+  thinnedOut,
+  VERSION_CAPS,
+  VERSION_RECORD,
+  type Version,
+} from '../versions/index.ts';
 import type { Job } from '../work/index.ts';
 import {
   ArchiveError,
@@ -90,6 +97,10 @@ function versionsWithin(records: readonly LoadedRecord[], now: number): readonly
   if (named.length > VERSION_CAPS.named || namedBytes > VERSION_CAPS.namedBytes)
     throw new ArchiveError('too-large', 'records', `are more named versions than ${VERSION_CAPS.named}`);
   for (const { id } of thinnedOut(list, now)) versions.delete(id);
+  // Those from a time to come, which no board thins out, count as from the last of them: an archive may say any time.
+  const toCome = list.filter((one) => isToCome(one, now));
+  const last = Math.max(...toCome.map(({ at }) => at));
+  for (const { id } of thinnedOut(toCome, last)) versions.delete(id);
   return [...versions.values()].map(({ record }) => record);
 }
 

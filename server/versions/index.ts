@@ -3,6 +3,7 @@ export { packSnapshot, type Snapshot, snapshotOf } from './snapshot.ts';
 export { Snapshots, VERSION_JOBS } from './snapshots.ts';
 export {
   type AgingVersion,
+  isToCome,
   thinnedOut,
   VERSION_CAPS,
   type VersionCaps,

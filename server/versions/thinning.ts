@@ -67,10 +67,15 @@ export function byAge(a: Pick<AgingVersion, 'at' | 'id'>, b: Pick<AgingVersion, 
   return a.at - b.at || (a.id < b.id ? -1 : 1);
 }
 
+/** Whether a version is from a time to come: it was kept before the clock was set back. */
+export function isToCome({ at }: Pick<AgingVersion, 'at'>, now: number): boolean {
+  return at > now + MOST_AHEAD;
+}
+
 /**
  * The versions that the rule forgets, oldest first. Named ones never are; the first and the newest automatic one neither.
- * Those from a time to come were kept before the clock was set back. They are left alone, and nothing is forgotten for them: they would
- * pass for the newest, and take the place of all that is kept from now on.
+ * Those from a time to come are left alone, and nothing is forgotten for them: they would pass for the newest, and take the place of all
+ * that is kept from now on.
  * O(n log n).
  */
 export function thinnedOut(
@@ -78,7 +83,7 @@ export function thinnedOut(
   now: number,
   caps: VersionCaps = VERSION_CAPS,
 ): readonly AgingVersion[] {
-  const automatic = versions.filter(({ kind, at }) => kind !== 'named' && at <= now + MOST_AHEAD).sort(byAge);
+  const automatic = versions.filter((one) => one.kind !== 'named' && !isToCome(one, now)).sort(byAge);
   const newest = new Map<string, AgingVersion>();
   for (const version of automatic) newest.set(stepOf(version, now), version);
   const staying = new Set(newest.values());

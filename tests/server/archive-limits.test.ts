@@ -64,13 +64,13 @@ describe('archives', () => {
   }
 
   /** Versions as records of an archive, each with a part of its own. */
-  function versions(kinds: readonly string[], size: number, apartMs = 1) {
+  function versions(kinds: readonly string[], size: number, apartMs = 1, sinceMs = 0) {
     const pathOf = (i: number): string => `records/${String(i + 1).padStart(4, '0')}.bin`;
     const parts = Object.fromEntries(kinds.map((_, i) => [pathOf(i), new Uint8Array(size).fill(i)]));
     const records = kinds.map((kind, i) => ({
       kind: 'version',
       id: `v${i}`,
-      about: about(kind, i * apartMs),
+      about: about(kind, sinceMs + i * apartMs),
       path: pathOf(i),
     }));
     return { parts, records };
@@ -114,6 +114,18 @@ describe('archives', () => {
       const refused = await load(changed(files, named.parts, named.records));
       expect([refused.status, refused.json.error?.path]).toEqual([413, 'records']);
     }
+  });
+
+  it('[V283] [V335] keep no more of a time to come either', async () => {
+    const files = unzipSync(await download());
+    const week = 8 * 24 * 60 * 60 * 1000;
+    const kinds = Array.from({ length: 1_500 }, () => 'auto');
+    const days = versions(kinds, 10, week, Date.UTC(2100, 0, 1));
+    const { status, json } = await load(changed(files, days.parts, days.records));
+    expect(status).toBe(201);
+    const kept = (await store.records(json.id, 'version')).map(({ id }) => id);
+    expect(kept).toHaveLength(400);
+    expect(kept).toContain('v1499');
   });
 
   it('[V284] are checked like edits: a design that holds what no design is made of makes nothing', async () => {
