@@ -113,6 +113,7 @@ export class Connection implements RoomMember {
   }
 
   sendNotice(frame: Buffer): void {
+    this.#options.writing.toldOther();
     if (this.#speaksOurs) this.send(frame);
   }
 

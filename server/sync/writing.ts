@@ -35,6 +35,11 @@ export class Writing {
     return isToBeTold;
   }
 
+  /** Something else was said of what is taken, which the page holds for the last word. */
+  toldOther(): void {
+    if (this.#state === 'told') this.#state = 'over';
+  }
+
   /** Whether it may write again, after something was not taken; once. */
   isOverNoMore(): boolean {
     if (this.#state === 'free' || this.#written.waitMs(this.#share) > 0) return false;

@@ -3,12 +3,14 @@ import { afterEach, expect, test } from 'vitest';
 import { LIMITS } from '../../engine/document/index.ts';
 import { machineClock } from '../../server/index.ts';
 import { readSettings } from '../../server/settings.ts';
+import { MemoryStore, type Store } from '../../server/store/index.ts';
 import { bulk } from '../support/bulk.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { openDesign } from '../support/open-design.ts';
 import { sampleBoard } from '../support/sample-board.ts';
 import { until } from '../support/until.ts';
 import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';
+import { FaultyStore } from './faulty-store.ts';
 import type { RawClient } from './raw-client.ts';
 
 const HOUR_MS = 60 * 60 * 1000;
@@ -22,9 +24,10 @@ afterEach(() => closeAccessServer(server));
 /** A board, its owner, who has been there for an hour, and people whom its link lets in. */
 async function start(
   count: number,
+  store: Store = new MemoryStore(),
 ): Promise<{ owner: Person; board: string; people: readonly Person[]; secret: string }> {
   clock = new HandClock(machineClock);
-  server = await startAccessServer({ clock, env: { MAX_WRITTEN_BYTES_PER_HOUR: MOST } });
+  server = await startAccessServer({ clock, store, env: { MAX_WRITTEN_BYTES_PER_HOUR: MOST } });
   const owner = new Person(server);
   const { id: board } = await owner.makeBoard();
   const { secret } = await owner.makeLink(board, 'co-maker');
@@ -82,6 +85,27 @@ test('[V339] who wrote too much in an hour is told so and stays in; others go on
   expect(much!.heard.some((one) => one.kind === 'notice' && one.code === 'store-ok')).toBe(true);
   const reader = await owner.socket(board, 'design').join();
   await until('all of it is there', () => written(reader) === 6);
+});
+
+test('[V339] it is said again after the store failed and came back, which says that edits are taken again', async () => {
+  const store = new FaultyStore(new MemoryStore());
+  const { board, people } = await start(2, store);
+  const [much, other] = await Promise.all(people.map((person) => person.socket(board, 'design').join()));
+  while (await write(much!, 600));
+  expect(notices(much!)).toBe(1);
+  store.fault = { kind: 'unavailable', when: 'before' };
+  other!.edit((doc) => doc.getMap('meta').set('title', 'reeds'));
+  await much!.waitFor((one) => one.kind === 'notice' && one.code === 'store-read-only');
+  store.fault = null;
+  await much!.waitFor((one) => one.kind === 'notice' && one.code === 'store-ok');
+  // What a page asks then, since some of it is not saved.
+  much!.mark(writes + 1);
+  await much!.reached();
+  expect([notices(much!), much!.closeCode]).toEqual([2, null]);
+  // And once, as before.
+  much!.mark(writes + 2);
+  await much!.reached();
+  expect(notices(much!)).toBe(2);
 });
 
 test('[V339] what is known already, or holds nothing, does not count', async () => {
