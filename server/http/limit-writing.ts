@@ -7,10 +7,7 @@ import { HttpProblem } from './problem.ts';
 
 const TALK = /^\/api\/boards\/[^/]+\/talk\/?$/;
 
-/** An archive. */
-const LONGEST = 64 * 1024 * 1024;
-
-/** What the server copied for a request, beside what was sent with it. */
+/** What the server copied for a request, or was sent with it without saying how much. */
 const stored = new WeakMap<Context, number>();
 
 /** Notes that the server copied so many bytes for a request that sent next to nothing. */
@@ -23,6 +20,19 @@ function isWriting({ method, path }: Context['req']): boolean {
   if (method !== 'POST' && method !== 'PUT') return false;
   const kind = kindOf(method, path);
   return kind === 'large' || kind === 'archive' || TALK.test(path);
+}
+
+/** Counts a body as it is read. A proxy may take its length away, so what comes without is no larger than any other. */
+function noteBody(c: Context): void {
+  const { raw } = c.req;
+  if (raw.body === null) return;
+  const counting = new TransformStream<Uint8Array, Uint8Array>({
+    transform: (piece, controller) => {
+      noteStored(c, piece.length);
+      controller.enqueue(piece);
+    },
+  });
+  c.req.raw = new Request(raw, { body: raw.body.pipeThrough(counting), duplex: 'half' });
 }
 
 /** Answers 429 with `Retry-After` beyond the limit. What was refused has stored nothing and does not count. */
@@ -45,9 +55,10 @@ export function limitWriting(
         message: 'too much was written from here in the last hour; try again later',
       });
     }
-    // Who does not say how long it is may send the longest.
-    const sent = c.req.header('transfer-encoding') === undefined ? c.req.header('content-length') : LONGEST;
+    const isUnsaid = c.req.header('transfer-encoding') !== undefined;
+    if (isUnsaid) noteBody(c);
     await next();
-    if (c.res.status < 400) written.count(share, Number(sent ?? 0) + (stored.get(c) ?? 0));
+    const said = isUnsaid ? 0 : Number(c.req.header('content-length') ?? 0);
+    if (c.res.status < 400) written.count(share, said + (stored.get(c) ?? 0));
   };
 }

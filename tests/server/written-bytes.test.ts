@@ -4,6 +4,7 @@ import { LIMITS } from '../../engine/document/index.ts';
 import { machineClock } from '../../server/index.ts';
 import { readSettings } from '../../server/settings.ts';
 import { MemoryStore, type Store } from '../../server/store/index.ts';
+import { ask } from '../support/ask.ts';
 import { bulk } from '../support/bulk.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { openDesign } from '../support/open-design.ts';
@@ -179,6 +180,25 @@ test('[V339] so it is over HTTP, for files, copies, proposals and remarks; links
   }
   expect(copies).toBeLessThan(4);
   expect((await other.ask('DELETE', `/api/boards/${own}`)).status).toBe(200);
+});
+
+test('[V339] what comes over HTTP without saying how long it is counts as what it is', async () => {
+  const { board, people } = await start(1);
+  const [pupil] = people as [Person];
+  /** As a proxy sends on what it has not read to its end. */
+  const send = async (bytes: number): Promise<number> => {
+    const file = (await pupil.ask('GET', `/api/boards/${board}/file`)).json;
+    const text = JSON.stringify({ ...file, piece: { notes: 'n'.repeat(bytes) } });
+    const answer = await ask(`${server.http}/api/boards/${board}/file`, {
+      method: 'PUT',
+      headers: { cookie: pupil.cookie, 'x-forwarded-for': '192.0.2.1' },
+      body: new Blob([text]).stream(),
+      duplex: 'half',
+    } as RequestInit);
+    return answer.status;
+  };
+  // A person alone has 1,000 bytes, and the last one may go beyond.
+  expect([await send(1), await send(900), await send(1)]).toEqual([200, 200, 429]);
 });
 
 test('[V339] [V14] a class of 40 who are new, each tying a knot a second and loading the largest file, stays below the default', async () => {
