@@ -151,7 +151,10 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     const count = (await halfMade?.sweep()) ?? 0;
     if (count > 0) log.info('boards-swept', { count });
   };
-  await tidy();
+  const tidied = (): Promise<void> =>
+    new Promise((resolve) => unattended(answerable, 'tidy', () => tidy().finally(resolve)));
+  // Where the disk is full boards can still be read: what cannot be removed now goes later.
+  await tidied();
   const stopTidying = clock.every(TIDY_MS, () => unattended(answerable, 'tidy', tidy));
   const regulars = new Regulars();
   const written = new WrittenBytes(settings.writtenBytes, now);

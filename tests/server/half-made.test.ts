@@ -5,7 +5,7 @@ import { expect, test } from 'vitest';
 import { SqliteAccessStore } from '../../server/access/index.ts';
 import { BEING_MADE } from '../../server/boards/index.ts';
 import { machineClock } from '../../server/index.ts';
-import { type BoardRecord, MemoryStore, type Store } from '../../server/store/index.ts';
+import { type BoardRecord, MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
@@ -25,6 +25,15 @@ class WilfulLinks extends SqliteAccessStore {
     if (this.isFailing) throw new Error('the disk is full');
     if (this.held) await new Promise<void>((resolve) => this.held?.push(resolve));
     return super.addLink(...args);
+  }
+}
+
+/** A store that is read and takes nothing, when told so. */
+class FullStore extends MemoryStore {
+  isFull = false;
+
+  override putRecord(...args: Parameters<MemoryStore['putRecord']>): Promise<boolean> {
+    return this.isFull ? Promise.reject(new StoreError('full', 'no room')) : super.putRecord(...args);
   }
 }
 
@@ -124,6 +133,19 @@ test('[V338] a board without an owner by design, or with one, stays; one of whic
   expect((await maker.ask('GET', `/api/boards/${owned}`)).status).toBe(200);
   await closeAccessServer(server);
   await open.close();
+});
+
+test('[V338] a store that takes nothing keeps no server from starting; what is half made goes later', async () => {
+  const [store, clock] = [new FullStore(), new HandClock(machineClock)];
+  const record = { id: 'half', kind: 'board', createdAt: clock.now() - 2 * HOUR_MS } as const;
+  await store.addBoard(record, [], [BEING_MADE]);
+  store.isFull = true;
+  const server = await startAccessServer({ store, clock });
+  expect(await boardsIn(store)).toEqual(['half']);
+  store.isFull = false;
+  clock.turn(HOUR_MS);
+  await until('it was swept', async () => (await boardsIn(store)).length === 0);
+  await closeAccessServer(server);
 });
 
 test('[V338] [V163] an archive says nothing of how its board was made', async () => {
