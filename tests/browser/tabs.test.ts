@@ -249,6 +249,129 @@ describe('when one may only look from now on', () => {
   });
 });
 
+describe('when another tab empties the same copy at the same moment', () => {
+  const timesAsked = (page: Page): Promise<number> =>
+    page.evaluate(() => (globalThis as unknown as { timesAsked: number }).timesAsked);
+
+  /**
+   * A board, and a tab that has brought what was put aside, which was nothing, and is about to take that away; an edit that only the
+   * maker has.
+   */
+  async function emptying(): Promise<{
+    readonly maker: Visitor;
+    readonly tab: Page;
+    readonly aside: string;
+    readonly edit: readonly (readonly number[])[];
+    readonly faults: readonly string[];
+    readonly goOn: () => Promise<void>;
+  }> {
+    const maker = await newBoard(suite.browser, suite.http, 6, 4);
+    const address = maker.page.url();
+    await untilSaved(maker.page);
+    await maker.page.goto(`${suite.http}/healthz`);
+    const away = await tabOf(maker, address);
+    await untilSaved(away.page);
+    await away.line.cut();
+    await untilOffline(away.page);
+    await tie(away.page, 0, '1');
+    await close(away);
+    const name = `larkboard-${new URL(address).pathname.split('/').at(-1)}`;
+    const aside = `${name}.x`;
+    const edit = await maker.page.evaluate(
+      async ([kept, empty]) => {
+        const open = (of: string, upgrade: (db: IDBDatabase) => void): Promise<IDBDatabase> =>
+          new Promise((resolve, reject) => {
+            const opening = indexedDB.open(of);
+            opening.onupgradeneeded = () => upgrade(opening.result);
+            opening.onerror = () => reject(opening.error);
+            opening.onsuccess = () => resolve(opening.result);
+          });
+        const db = await open(kept, () => {});
+        const updates = await new Promise<Uint8Array[]>((resolve, reject) => {
+          const reading = db.transaction('updates').objectStore('updates').getAll();
+          reading.onerror = () => reject(reading.error);
+          reading.onsuccess = () => resolve(reading.result);
+        });
+        db.close();
+        await new Promise((resolve, reject) => {
+          const deleting = indexedDB.deleteDatabase(kept);
+          deleting.onerror = reject;
+          deleting.onsuccess = resolve;
+        });
+        const made = await open(empty, (fresh) => {
+          fresh.createObjectStore('updates', { autoIncrement: true });
+          fresh.createObjectStore('custom');
+        });
+        made.close();
+        return updates.map((update) => [...update]);
+      },
+      [name, aside] as const,
+    );
+    const tab = await maker.context.newPage();
+    const faults: string[] = [];
+    tab.on('pageerror', ({ message }) => faults.push(message));
+    // It has asked what there is to be brought, and then asks which version the copy has that is to go.
+    await tab.addInitScript(() => {
+      const ask = indexedDB.databases.bind(indexedDB);
+      let asked = 0;
+      indexedDB.databases = async () => {
+        const found = await ask();
+        asked += 1;
+        if (asked === 2) await new Promise((resolve) => addEventListener('go-on', resolve, { once: true }));
+        return found;
+      };
+      Object.defineProperty(globalThis, 'timesAsked', { get: () => asked });
+    });
+    await tab.goto(address);
+    await expect.poll(() => timesAsked(tab)).toBe(2);
+    const goOn = (): Promise<void> => tab.evaluate(() => void dispatchEvent(new Event('go-on')));
+    return { maker, tab, aside, edit, faults, goOn };
+  }
+
+  it('[B180] a copy that is gone by then is none', async () => {
+    const { maker, tab, aside, faults, goOn } = await emptying();
+    await maker.page.evaluate(
+      (name) =>
+        new Promise((resolve, reject) => {
+          const deleting = indexedDB.deleteDatabase(name);
+          deleting.onerror = reject;
+          deleting.onsuccess = resolve;
+        }),
+      aside,
+    );
+    await goOn();
+    await expect.poll(() => timesAsked(tab)).toBe(3);
+    await untilSaved(tab);
+    expect(await asidesIn(tab)).toEqual([]);
+    expect(faults).toEqual([]);
+  });
+
+  it('[B180] what was written there since is looked at, and brought', async () => {
+    const { maker, tab, aside, edit, faults, goOn } = await emptying();
+    expect(await firstRow(tab)).toBe('- - -');
+    await maker.page.evaluate(
+      ([name, updates]) =>
+        new Promise<void>((resolve, reject) => {
+          const opening = indexedDB.open(name, 2);
+          opening.onerror = () => reject(opening.error);
+          opening.onupgradeneeded = () => {
+            const store = opening.transaction?.objectStore('updates');
+            for (const update of updates) store?.add(Uint8Array.from(update));
+          };
+          opening.onsuccess = () => {
+            opening.result.close();
+            resolve();
+          };
+        }),
+      [aside, edit] as const,
+    );
+    await goOn();
+    await expect.poll(() => firstRow(tab)).toBe('f - -');
+    await expect.poll(() => asidesIn(tab)).toEqual([]);
+    expect(faults).toEqual([]);
+  });
+});
+
 describe('when the board is deleted', () => {
   it('[B180] [A43] what another tab edited is offered as a file at its address', async () => {
     const maker = await newBoard(suite.browser, suite.http, 6, 4);

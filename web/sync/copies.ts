@@ -43,30 +43,56 @@ export async function loadCopy(name: string): Promise<Y.Doc> {
  * Nothing of this page may have it open. @returns whether there is no copy any more
  */
 export async function emptyCopy(name: string, doc: Y.Doc): Promise<boolean> {
-  const version = (await databases()).find((one) => one.name === name)?.version;
-  if (version === undefined) return true;
-  const isMore = await new Promise<boolean>((resolve, reject) => {
-    let hasMore = false;
+  for (;;) {
+    const version = (await databases()).find((one) => one.name === name)?.version;
+    if (version === undefined) return true;
+    const found = await emptyFrom(name, version, doc);
+    if (found === 'more') return false;
+    if (found === 'emptied') {
+      await deleteCopy(name);
+      return true;
+    }
+  }
+}
+
+/**
+ * Empties a copy in an upgrade from this version. `overtaken`: another tab has emptied or deleted it since it was asked for its
+ * version, so nothing was looked at or taken away.
+ */
+function emptyFrom(name: string, version: number, doc: Y.Doc): Promise<'emptied' | 'more' | 'overtaken'> {
+  return new Promise((resolve, reject) => {
+    let found: 'emptied' | 'more' | 'overtaken' = 'overtaken';
+    let isAborted = false;
     const opening = indexedDB.open(name, version + 1);
-    opening.onupgradeneeded = () => {
+    opening.onupgradeneeded = ({ oldVersion }) => {
       const { transaction } = opening;
       if (transaction === null) throw new Error('an upgrade without a transaction');
+      const abort = (): void => {
+        isAborted = true;
+        transaction.abort();
+      };
+      if (oldVersion !== version) {
+        abort();
+        return;
+      }
       const updates = transaction.objectStore('updates');
       const reading: IDBRequest<Uint8Array[]> = updates.getAll();
       reading.onsuccess = () => {
-        hasMore = bringsMore(doc, reading.result);
-        if (hasMore) transaction.abort();
+        found = bringsMore(doc, reading.result) ? 'more' : 'emptied';
+        if (found === 'more') abort();
         else updates.clear();
       };
     };
     opening.onsuccess = () => {
       opening.result.close();
-      resolve(false);
+      resolve(found);
     };
-    opening.onerror = () => (hasMore ? resolve(true) : reject(opening.error));
+    opening.onerror = () => {
+      const isNewer = opening.error?.name === 'VersionError';
+      if (isAborted || isNewer) resolve(found);
+      else reject(opening.error);
+    };
   });
-  if (!isMore) await deleteCopy(name);
-  return !isMore;
 }
 
 /** Takes a copy away with all that is in it. */
