@@ -7,5 +7,5 @@ export const deAside: Readonly<Record<keyof typeof enAside, string>> = {
   'aside.lookOnly':
     'Änderungen an „{title}“ wurden nicht gesichert, und du darfst dieses Brett jetzt nur noch ansehen. Dieser Browser hat sie noch.',
   'aside.refused':
-    'Änderungen an „{title}“ aus einem anderen Tab nahm der Server nicht an. Dieser Browser hat sie noch.',
+    'Der Server hat Änderungen an „{title}“ aus einem anderen Tab nicht angenommen. Dieser Browser hat sie noch.',
 };

@@ -30,7 +30,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
     'Eine zip-Datei mit dem Brett, dem Gespräch und den Ständen. Ein anderer Larkboard-Server macht daraus ein Brett; auf der Seite mit allen Brettern wird sie wie eine Brettdatei geöffnet.',
   'whole.saved': 'Alles ist in der Datei.',
   'whole.savedInPart':
-    'Ein Teil dieses Bretts ist auf dem Server nicht lesbar. In der Datei ist der Rest; ihre manifest.json nennt, was fehlt.',
+    'Ein Teil dieses Bretts ist auf dem Server nicht lesbar. In der Datei ist der Rest; was fehlt, steht darin in README.txt.',
   'whole.delete': 'Dieses Brett löschen …',
   'whole.sure': 'Dieses Brett endgültig löschen?',
   'whole.sureHint':

@@ -73,7 +73,7 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.refused': 'Nicht angenommen: {why}',
   'talk.why.forbidden': 'du darfst hier nichts (mehr) sagen',
   'talk.why.full':
-    'das Gespräch an diesem Brett ist voll; wer etwas zurücknimmt, schafft Platz, und wem das Brett gehört, kann alles entfernen',
+    'das Gespräch an diesem Brett ist voll; wer etwas zurücknimmt, schafft Platz, und Besitzer können alles entfernen',
   'talk.retry': 'Jetzt senden',
   'talk.noRoom':
     'Dieser Browser hat keinen Platz für das, was du geschrieben hast. Kopiere es, bevor du gehst.',

@@ -28,7 +28,7 @@ export const enPaper = {
     'One zip file with the board, its talk and its versions. Another Larkboard server makes a board of it; on the page with all boards it is opened like a board file.',
   'whole.saved': 'Everything is in the file.',
   'whole.savedInPart':
-    'Some of this board cannot be read on the server. The file holds the rest; its manifest.json names what is missing.',
+    'Some of this board cannot be read on the server. The file holds the rest; README.txt in it says what is missing.',
   'whole.delete': 'Delete this board …',
   'whole.sure': 'Delete this board for good?',
   'whole.sureHint':
