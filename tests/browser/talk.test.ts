@@ -135,7 +135,7 @@ describe('talk', () => {
     await shop.page.getByRole('button', { name: 'Save' }).click();
     await expect.poll(() => threads(owner.page).textContent()).toContain('On Thursday.');
     await shop.page.getByRole('button', { name: 'Take back: On Thursday.' }).click();
-    await expect.poll(() => threads(owner.page).textContent()).toContain('Taken back.');
+    await expect.poll(() => threads(owner.page).textContent()).toContain('Removed.');
     // About a panel: the way there, and back.
     await owner.page.getByLabel('About').selectOption('panel:cutting');
     await box(owner.page).fill('Cut all longer.');
@@ -221,13 +221,13 @@ describe('talk', () => {
     await remove.focus();
     await owner.page.keyboard.press('Enter');
     for (const { page } of [owner, shop, aunt])
-      await expect.poll(() => page.getByText('Taken back.').count()).toBe(1);
+      await expect.poll(() => page.getByText('Removed.').count()).toBe(1);
     expect(await remove.count()).toBe(0);
     // The keyboard stays where it was.
-    const card = threads(owner.page).filter({ hasText: 'Taken back.' });
+    const card = threads(owner.page).filter({ hasText: 'Removed.' });
     expect(await card.evaluate((element) => element.matches(':focus'))).toBe(true);
     await mara.page.getByRole('button', { name: 'Entfernen, was Shop gesagt hat: More noise.' }).click();
-    await expect.poll(() => shop.page.getByText('Taken back.').count()).toBe(2);
+    await expect.poll(() => shop.page.getByText('Removed.').count()).toBe(2);
     expect([...owner.complaints, ...shop.complaints, ...aunt.complaints, ...mara.complaints]).toEqual([]);
   });
 

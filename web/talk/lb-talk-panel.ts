@@ -281,7 +281,7 @@ export class LbTalkPanel extends LitElement {
       </p>
       ${
         text === null
-          ? html`<p class="quiet">${t('talk.takenBack')}</p>`
+          ? html`<p class="quiet">${t('talk.gone')}</p>`
           : this.changing === key
             ? this.#renderChange(desk, thread, remark)
             : html`<p class="text" dir="auto">${piecesOf(text, names).map(({ text: piece, isName }) => (isName ? html`<b>${piece}</b>` : piece))}</p>`

@@ -53,7 +53,7 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.isNew': 'neu',
   'talk.toYou': 'an dich',
   'talk.you': 'du',
-  'talk.takenBack': 'Zurückgenommen.',
+  'talk.gone': 'Entfernt.',
   'talk.change': 'Ändern',
   'talk.changeNamed': 'Ändern: {text}',
   'talk.takeBack': 'Zurücknehmen',

@@ -51,7 +51,7 @@ export const enTalk = {
   'talk.isNew': 'new',
   'talk.toYou': 'to you',
   'talk.you': 'you',
-  'talk.takenBack': 'Taken back.',
+  'talk.gone': 'Removed.',
   'talk.change': 'Change',
   'talk.changeNamed': 'Change: {text}',
   'talk.takeBack': 'Take back',
