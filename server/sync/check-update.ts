@@ -7,6 +7,7 @@ import * as Y from 'yjs';
 import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/index.ts';
 import { admitStructs, runsOf } from './admit-structs.ts';
 import { EMPTY_UPDATE_BYTES } from './frames.ts';
+import type { Deletions } from './freed-bytes.ts';
 import {
   clientOf,
   clientOfText,
@@ -28,6 +29,7 @@ export type UpdateCheck =
        * later: there is nothing in it that the document holds already, and nothing that could wait for something else.
        */
       readonly isPlain: boolean;
+      readonly deletions: Deletions;
     } & Brought)
   /** Holds nothing. */
   | { readonly kind: 'empty' }
@@ -216,7 +218,8 @@ function checkDecoded(
   if (!admission.ok) return { kind: 'alien', message: admission.message };
   const { rules } = admission;
   const placing = placingOf(structs, rules, ds.clients, present);
-  return { kind: 'fits', ends, runs: runsOf(structs, rules, present), placing, isPlain };
+  const runs = runsOf(structs, rules, present);
+  return { kind: 'fits', ends, runs, placing, isPlain, deletions: ds.clients };
 }
 
 /** Whether a struct is the one by which the server says which document this is. */

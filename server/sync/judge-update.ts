@@ -1,11 +1,14 @@
 /** What is to be answered to an update from a socket, as far as that is known from its check. */
 import type { UpdateCheck } from './check-update.ts';
+import type { Deletions } from './freed-bytes.ts';
 import { OWNERS_TIMES, type SyncLimits } from './limits.ts';
 import type { Placing } from './placing.ts';
 import type { ReceiveResult, Refusal, RoomMember } from './room-member.ts';
 import type { UnsavedShare } from './unsaved.ts';
 
 export type FittingUpdate = UpdateCheck & { readonly kind: 'fits' };
+
+const NONE: Deletions = new Map();
 
 export function isFitting(judged: FittingUpdate | ReceiveResult): judged is FittingUpdate {
   return typeof judged === 'object' && 'kind' in judged && judged.kind === 'fits';
@@ -15,8 +18,8 @@ export function isFitting(judged: FittingUpdate | ReceiveResult): judged is Fitt
 export interface JudgingRoom {
   readonly isStoreFailing: boolean;
   readonly unsaved: Pick<UnsavedShare, 'mayTake'>;
-  /** Whether the document may grow by so many bytes, to so many times its limit. */
-  hasRoomFor(bytes: number, times: number): boolean;
+  /** Whether the document may grow by so many bytes, less what goes with these deletions, to so many times its limit. */
+  hasRoomFor(bytes: number, times: number, deletions: Deletions): boolean;
 }
 
 export interface ArrivingUpdate {
@@ -55,7 +58,10 @@ export function judgeUpdate(
   }
 }
 
-/** What only deletes is always taken: in the end it makes room. The document is worked out for it where much of it has gathered. */
+/**
+ * What only deletes is always taken: in the end it makes room. The document is worked out for it where much of it has gathered. Else what
+ * it deletes makes room for what it brings: the copy of whoever was turned away holds that still, and sends it along.
+ */
 function refusalOfSize(
   check: FittingUpdate,
   bytes: number,
@@ -65,7 +71,7 @@ function refusalOfSize(
 ): Refusal | null {
   const isDeleting = check.ends.size === 0;
   const times = isDeleting ? 2 : isOwner ? OWNERS_TIMES : 1;
-  if (room.hasRoomFor(bytes, times) || isDeleting) return null;
+  if (room.hasRoomFor(bytes, times, isDeleting ? NONE : check.deletions) || isDeleting) return null;
   return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
 }
 

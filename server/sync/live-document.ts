@@ -9,6 +9,7 @@
 import * as Y from 'yjs';
 import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
 import { step2Frame, updateFrame } from './frames.ts';
+import { type Deletions, freesBytes } from './freed-bytes.ts';
 import { clientOf, firstOf, type Identity, identityUpdate } from './identity.ts';
 import type { DocumentLog } from './log-rows.ts';
 import { type Brought, Reach } from './reach.ts';
@@ -60,6 +61,11 @@ export class LiveDocument {
   /** About how large the encoded document is; never less by much. */
   get bytes(): number {
     return this.#bytes;
+  }
+
+  /** See {@link freesBytes}. */
+  frees(deletions: Deletions, bytes: number): boolean {
+    return bytes <= 0 || freesBytes(this.doc, deletions, bytes);
   }
 
   /** Whether an update that fits is to be tried elsewhere before it is taken. */

@@ -12,6 +12,7 @@ import { type BoardRecord, type DocumentAddress, StoreError } from '../store/ind
 import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
 import { noticeFrame, type PresenceEntry, presenceFrame, step2Frame, updateFrame } from './frames.ts';
+import type { Deletions } from './freed-bytes.ts';
 import { renewalOf, storeRenewal } from './generations.ts';
 import { hearRelay, isInUseElsewhere } from './hear-relay.ts';
 import { clientOf, isSameGeneration } from './identity.ts';
@@ -198,11 +199,11 @@ export class Room implements SaverOwner, UnsavedOwner {
     return this.receive(update, origin, isComplete, true);
   }
 
-  /** Whether the document may grow by so many bytes, to so many times its limit. */
-  hasRoomFor(bytes: number, times = 1): boolean {
+  /** Whether the document may grow by so many bytes, less what goes with these deletions, to so many times its limit. */
+  hasRoomFor(bytes: number, times = 1, deletions: Deletions = new Map()): boolean {
     // The size is an estimate that only grows; it is looked at closely before anybody is turned away.
-    const most = this.#deps.limits.documentBytes * times;
-    return this.#live.bytes + bytes <= most || this.encodedState(true).length + bytes <= most;
+    const over = bytes - this.#deps.limits.documentBytes * times;
+    return this.#live.bytes + over <= 0 || this.#live.frees(deletions, this.encodedState(true).length + over);
   }
 
   /**
