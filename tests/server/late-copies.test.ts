@@ -117,7 +117,7 @@ describe('a copy larger than a message may be', () => {
   it('[V353] with more edits than that is brought over in pieces, by a page of its own accord', async () => {
     const server = await start({ env: { MAX_MESSAGE_BYTES: String(SMALL) } });
     const { board, copy } = await renewedBoard(server, wearSlowly);
-    const page = new LinePage(server.ws, board, SMALL);
+    const page = new LinePage(server.ws, board, { messageBytes: SMALL });
     pages.push(page);
     page.wire.isDown = true;
     page.wire.cut();

@@ -3,7 +3,7 @@ import { expect } from 'vitest';
 import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
-import { BoardLine } from '../../web/sync/board-line.ts';
+import { BoardLine, type LineOptions } from '../../web/sync/board-line.ts';
 import { Wire } from './held-socket.ts';
 
 /** Rows of the boards that `makeBoard` makes, and knots on each at the least. */
@@ -13,12 +13,14 @@ const PER_ROW = 3;
 /** After these the line comes back by itself. */
 const COMES_BACK: ReadonlySet<string> = new Set(['storeFailed', 'restarted', 'busy']);
 
+type LinePageOptions = Pick<LineOptions, 'messageBytes' | 'after'>;
+
 /** A copy and its line, both given up when the line is closed as outdated. */
 export class LinePage {
   readonly wire = new Wire();
   readonly #room: string;
   readonly #server: string;
-  readonly #messageBytes: number | undefined;
+  readonly #options: LinePageOptions;
   doc!: Y.Doc;
   line!: BoardLine;
   design!: Design;
@@ -27,10 +29,9 @@ export class LinePage {
   pairs = 0;
   drops = 0;
 
-  /** @param messageBytes see `LineOptions` */
-  constructor(server: string, board: string, messageBytes?: number) {
+  constructor(server: string, board: string, options: LinePageOptions = {}) {
     this.#server = server;
-    this.#messageBytes = messageBytes;
+    this.#options = options;
     this.#room = `${board}/design`;
     this.#begin();
   }
@@ -47,7 +48,7 @@ export class LinePage {
       canEdit: true,
       onChange: () => {},
       socket: this.wire.socketClass,
-      ...(this.#messageBytes !== undefined && { messageBytes: this.#messageBytes }),
+      ...this.#options,
     });
     this.line.provider.maxBackoffTime = 3;
     this.line.connect();

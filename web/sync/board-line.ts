@@ -26,6 +26,7 @@ import {
   SYNC_PATH,
 } from '../../engine/document/index.ts';
 import { CopySender } from './copy-sender.ts';
+import { FullPause } from './full-pause.ts';
 import { SaveLedger } from './save-ledger.ts';
 
 /** `unkept`: the server cannot be told, and the browser has taken away the copy that would be kept meanwhile. */
@@ -44,6 +45,8 @@ export interface LineOptions {
   readonly socket?: typeof WebSocket;
   /** Bytes of a message at most; default: what the server takes. */
   readonly messageBytes?: number;
+  /** Calls once, so much later; returns what calls that off. Default: the timers of where it runs. */
+  readonly after?: (ms: number, call: () => void) => () => void;
 }
 
 /** Kinds of sync message (y-protocols, sync.js): asks for what the other side holds beyond a state vector; answers that. */
@@ -57,11 +60,17 @@ const FINAL: ReadonlySet<number> = new Set(
   ),
 );
 
+function byTimer(ms: number, call: () => void): () => void {
+  const timer = setTimeout(call, ms);
+  return () => clearTimeout(timer);
+}
+
 export class BoardLine {
   readonly provider: WebsocketProvider;
   readonly #options: LineOptions;
   readonly #ledger: SaveLedger;
   readonly #sender: CopySender;
+  readonly #full: FullPause;
   #isStoreReadOnly = false;
   /** Whether some of what the server holds cannot be read; it says so to owners alone. */
   #isLogDamaged = false;
@@ -80,9 +89,12 @@ export class BoardLine {
     });
     this.#ledger = new SaveLedger((mark) => this.#send(encodeSavedMark(mark)));
     this.#sender = new CopySender((frame) => this.#send(frame), options.messageBytes ?? LIMITS.messageBytes);
+    this.#full = new FullPause(options.after ?? byTimer, () => this.provider.connect());
     this.#listen();
     doc.on('update', (_update: Uint8Array, origin: unknown) => {
-      if (origin === this.provider || !canEdit || !this.#ledger.edited()) return;
+      if (origin === this.provider || !canEdit) return;
+      this.#full.edited();
+      if (!this.#ledger.edited()) return;
       queueMicrotask(() => {
         this.#ledger.due();
         onChange();
@@ -107,9 +119,12 @@ export class BoardLine {
     return this.#ledger.isUnsaved;
   }
 
-  /** Why the server last closed the line; null when it did not, or when the line came back or will do so without a word. */
+  /**
+   * Why the server last closed the line; null when it did not, or when the line came back or will do so without a word. A full board stays
+   * one until all is saved: the line comes back only to ask.
+   */
   get closeReason(): CloseReason | null {
-    return this.provider.wsconnected ? null : this.#closeReason;
+    return this.provider.wsconnected && this.#closeReason !== 'boardFull' ? null : this.#closeReason;
   }
 
   /** Whether the server has closed the line for good, with what this copy holds or without it. */
@@ -124,10 +139,13 @@ export class BoardLine {
 
   /** Gives up the line; the document stays. */
   destroy(): void {
+    this.#full.stop();
     this.provider.destroy();
   }
 
+  /** Whether the provider leaves it at that; see {@link FullPause} for what comes after a full board. */
   #isFinal(code: number | undefined): boolean {
+    if (code === CLOSE_CODES.boardFull) return true;
     if (code === CLOSE_CODES.outdated) return !this.#ledger.isUnsaved;
     return code !== undefined && FINAL.has(code);
   }
@@ -161,6 +179,10 @@ export class BoardLine {
       const mark = readSavedMark(decoder);
       if (mark === null) throw new Error('the server sent a saved mark that is none');
       this.#ledger.heard(mark);
+      if (!this.#ledger.isUnsaved) {
+        this.#full.taken();
+        this.#closeReason = null;
+      }
       onChange();
     };
     handlers[MESSAGE_COPY_PIECE] = (_encoder, decoder) => {
@@ -199,6 +221,7 @@ export class BoardLine {
       const reason = Object.entries(CLOSE_CODES).find(([, code]) => code === event?.code)?.[0];
       const isBack = reason === 'outdated' && !this.#isFinal(event?.code);
       this.#closeReason = isBack ? null : ((reason as CloseReason | undefined) ?? null);
+      if (reason === 'boardFull') this.#full.refused();
       onChange();
     });
   }

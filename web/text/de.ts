@@ -52,7 +52,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'closed.tooLarge': 'Eine Änderung war dem Server zu groß. Nimm sie zurück oder lade sie als Datei.',
   'closed.tooFast': 'Zu viele Änderungen auf einmal. Die Seite verbindet sich gleich wieder.',
   'closed.tooSlow': 'Deine Verbindung kam nicht mit. Die Seite verbindet sich wieder.',
-  'closed.boardFull': 'Dieses Brett ist so groß, wie es werden darf.',
+  'closed.boardFull':
+    'Dieses Brett ist so groß, wie es werden darf: Deine letzten Änderungen sind nicht gesichert, sie bleiben nur hier. Nimm Reihen oder Knoten weg oder hol einen früheren Stand zurück, dann sichert die Seite sie. Wem das Brett gehört, hat dafür etwas mehr Platz.',
   'closed.busy': 'Der Server ist beschäftigt. Die Seite versucht es wieder.',
   'closed.storeFailed': 'Der Server konnte dieses Brett nicht lesen.',
   'closed.revoked': 'Dein Link zu diesem Brett wurde zurückgenommen.',

@@ -49,7 +49,8 @@ export const en = {
   'closed.tooLarge': 'A change was too large for the server. Undo it or load it as a file.',
   'closed.tooFast': 'Too many changes at once. The page connects again in a moment.',
   'closed.tooSlow': 'Your connection could not keep up. The page connects again.',
-  'closed.boardFull': 'This board has grown to its limit.',
+  'closed.boardFull':
+    'This board is as large as it may be: what you did last is not stored, only kept here. Take rows or knots away, or bring an earlier version back; then the page stores it. Owners have a little more room for that.',
   'closed.busy': 'The server is busy. The page tries again.',
   'closed.storeFailed': 'The server could not read this board.',
   'closed.revoked': 'Your link to this board was taken back.',
