@@ -91,6 +91,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const { now } = clock;
   const { limits, trustProxy } = settings;
   const answerable = answeredByLog(log);
+  // Where the disk is full boards can still be read: what cannot be removed now keeps no server from starting, and goes later.
+  const tried = (what: string, work: () => Promise<void>): Promise<void> =>
+    new Promise((resolve) => unattended(answerable, what, () => work().finally(resolve)));
   const versions = new Versions({ store, now });
   const { versionTimes: times } = deps;
   // Archives take longest, and nobody else should wait for them.
@@ -115,8 +118,10 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     access && new Proposals({ store, rooms, work, now, narrow: (board) => access.narrow(board) });
   if (access && proposals) {
     access.useBranches((board) => proposals.branchOf(board));
-    const swept = await proposals.sweep();
-    if (swept > 0) log.info('branches-swept', { count: swept });
+    await tried('branches', async () => {
+      const swept = await proposals.sweep();
+      if (swept > 0) log.info('branches-swept', { count: swept });
+    });
   }
   const addressOf = (c: Context): string =>
     forwardedAddress(c.req.header('x-forwarded-for'), getConnInfo(c).remote.address ?? 'unknown', trustProxy);
@@ -126,24 +131,21 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       await halfMade?.finish(board);
       return made;
     } catch (cause) {
-      // A board that has no owner opens to nobody, and nobody knows of it.
-      await store.removeBoard(board);
+      // A board that has no owner opens to nobody, and nobody knows of it. Whoever asked hears why it was not made.
+      await tried('give-up', async () => {
+        await (halfMade?.giveUp(board) ?? store.removeBoard(board));
+      });
       throw cause;
     }
   };
-  const archives = new Archives({
-    store,
-    rooms,
-    work: archiveWork,
-    now,
-    first,
-    forgetLinks: async (board) => access?.forgetBoard(board),
-  });
+  const forgetLinks = async (board: string): Promise<void> => access?.forgetBoard(board);
+  const archives = new Archives({ store, rooms, work: archiveWork, now, first, forgetLinks, answerable });
   const halfMade = access
     ? new HalfMade({
         store,
         now,
         hasOwner: (board) => access.hasHadOwner(board),
+        forgetLinks,
         remove: (board) => archives.remove(board),
       })
     : null;
@@ -151,10 +153,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     const count = (await halfMade?.sweep()) ?? 0;
     if (count > 0) log.info('boards-swept', { count });
   };
-  const tidied = (): Promise<void> =>
-    new Promise((resolve) => unattended(answerable, 'tidy', () => tidy().finally(resolve)));
-  // Where the disk is full boards can still be read: what cannot be removed now goes later.
-  await tidied();
+  await tried('tidy', tidy);
   const stopTidying = clock.every(TIDY_MS, () => unattended(answerable, 'tidy', tidy));
   const regulars = new Regulars();
   const written = new WrittenBytes(settings.writtenBytes, now);

@@ -8,6 +8,7 @@ import {
   StoreError,
 } from '../store/index.ts';
 import type { Rooms } from '../sync/index.ts';
+import type { Answerable } from '../unattended.ts';
 import { bytesOf, type Work } from '../work/index.ts';
 import { ArchiveError } from './archive-format.ts';
 import { LOAD, type LoadedArchive } from './load-archive.ts';
@@ -23,6 +24,8 @@ export interface ArchivesDeps {
   readonly first: readonly FirstRecord[];
   /** Forgets the links of a deleted board, and with them everybody's rights on it and its branches. */
   readonly forgetLinks: (board: string) => Promise<void>;
+  /** Hears of boards that were to be removed, and stay until they are swept. */
+  readonly answerable: Answerable;
 }
 
 /** An archive, and of what in it some could not be read: `design`, `talk`, or a record as `kind/id`. */
@@ -90,7 +93,11 @@ export class Archives {
       for (const { kind, id, about, bytes } of records)
         await store.putRecord({ board: board.id, kind, id, about, bytes });
     } catch (cause) {
-      await store.removeBoard(board.id);
+      try {
+        await store.removeBoard(board.id);
+      } catch (failure) {
+        this.#deps.answerable.broke('give-up', failure);
+      }
       throw cause;
     }
     return { ...board, title, strings, rows };

@@ -4,6 +4,7 @@
  * says itself that it is being made, by a record that is there from its first step and goes when its owner has it.
  */
 import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
+import { tryEach } from '../try-each.ts';
 
 const [KIND, ID] = ['making', 'board'];
 /** What the record says, one after the other: waits for its owner; is being removed, whatever comes. */
@@ -23,6 +24,7 @@ export interface HalfMadeDeps {
   readonly store: Store;
   readonly now: () => number;
   readonly hasOwner: (board: string) => Promise<boolean>;
+  readonly forgetLinks: (board: string) => Promise<void>;
   /** Removes a board with all that belongs to it. */
   readonly remove: (board: string) => Promise<unknown>;
 }
@@ -40,17 +42,27 @@ export class HalfMade {
       throw new StoreError('unavailable', `board ${board} took too long to be made`);
   }
 
-  /** Removes those whose making was cut off. @returns how many */
+  /**
+   * Removes a board whose making failed, with what its owner got of it. The links go first: a board that stays then has no owner, and is
+   * swept later.
+   */
+  async giveUp(board: string): Promise<void> {
+    const { forgetLinks, remove } = this.#deps;
+    await tryEach([forgetLinks, remove], async (step) => {
+      await step(board);
+      return true;
+    });
+  }
+
+  /** Removes those whose making was cut off. Rejects where one could not be, once all were tried. @returns how many */
   async sweep(): Promise<number> {
     const { store, now, remove } = this.#deps;
-    let swept = 0;
-    for (const board of await store.boardsWithRecord(KIND)) {
+    return tryEach(await store.boardsWithRecord(KIND), async (board) => {
       // Perhaps on another node right now.
-      if (board.createdAt > now() - BEING_MADE_MS || !(await this.#isToGo(board))) continue;
+      if (board.createdAt > now() - BEING_MADE_MS || !(await this.#isToGo(board))) return false;
       await remove(board.id);
-      swept += 1;
-    }
-    return swept;
+      return true;
+    });
   }
 
   /** Settles whether it goes or stays, so that nobody hears of a board that is about to go. */

@@ -8,6 +8,7 @@ import { newBoardId } from '../boards/index.ts';
 import { OneByOne } from '../one-by-one.ts';
 import { type Store, StoreError } from '../store/index.ts';
 import type { Room, Rooms } from '../sync/index.ts';
+import { tryEach } from '../try-each.ts';
 import { isSameDocument, type Work } from '../work/index.ts';
 import {
   BRANCH,
@@ -178,24 +179,22 @@ export class Proposals {
 
   /**
    * Removes branches whose board is gone, or that no proposal of it names: those of one board, or all there are, for when a process
-   * ended, or the store failed, in between.
+   * ended, or the store failed, in between. Rejects where one could not be removed, once all were tried.
    * @returns how many
    */
   async sweep(board: string | null = null): Promise<number> {
     const { store, now } = this.#deps;
-    let swept = 0;
-    for (const { id, createdAt } of await store.boardsOfKind('branch')) {
+    return tryEach(await store.boardsOfKind('branch'), async ({ id, createdAt }) => {
       const record = await store.record(id, BRANCH, BRANCH_ID);
       const of = record === null ? null : readBranch(id, record.about).board;
-      if (board !== null && of !== board) continue;
+      if (board !== null && of !== board) return false;
       const isOrphan = of !== null && (await store.board(of)) === null;
-      if (of !== null && !isOrphan && (await store.record(of, PROPOSAL, id)) !== null) continue;
+      if (of !== null && !isOrphan && (await store.record(of, PROPOSAL, id)) !== null) return false;
       // Half made: when a process ended or the store failed, or on another node right now.
-      if (!isOrphan && createdAt > now() - BEING_MADE_MS) continue;
+      if (!isOrphan && createdAt > now() - BEING_MADE_MS) return false;
       await this.#removeBranch(id);
-      swept += 1;
-    }
-    return swept;
+      return true;
+    });
   }
 
   async #close(board: string, id: string, outcome: Partial<Proposal>): Promise<Proposal | Refusal> {

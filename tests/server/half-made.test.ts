@@ -20,11 +20,23 @@ class WilfulLinks extends SqliteAccessStore {
   isFailing = false;
   /** Those that wait to be written. */
   held: (() => void)[] | null = null;
+  /** Boards of which links were written. */
+  readonly linked: string[] = [];
 
   override async addLink(...args: Parameters<SqliteAccessStore['addLink']>): Promise<void> {
     if (this.isFailing) throw new Error('the disk is full');
     if (this.held) await new Promise<void>((resolve) => this.held?.push(resolve));
+    this.linked.push(args[0].boardId);
     return super.addLink(...args);
+  }
+}
+
+/** A store from which some boards cannot be removed, or none. */
+class StickyStore extends MemoryStore {
+  stuck: (board: string) => boolean = () => false;
+
+  override removeBoard(id: string): Promise<boolean> {
+    return this.stuck(id) ? Promise.reject(new StoreError('unavailable', 'stuck')) : super.removeBoard(id);
   }
 }
 
@@ -109,6 +121,8 @@ test('[V338] a board that is being made on another node is not swept, until that
   links.held = null;
   // Who was still waiting hears that there is none.
   expect([(await answer).status, await boardsIn(store)]).toEqual([503, [id]]);
+  expect(links.linked.filter((board) => board !== id)).toHaveLength(1);
+  for (const board of links.linked) expect((await links.links(board)).length).toBe(board === id ? 1 : 0);
   await other.close();
   await closeAccessServer(server);
 });
@@ -145,6 +159,43 @@ test('[V338] a store that takes nothing keeps no server from starting; what is h
   store.isFull = false;
   clock.turn(HOUR_MS);
   await until('it was swept', async () => (await boardsIn(store)).length === 0);
+  await closeAccessServer(server);
+});
+
+test('[V338] one that cannot be removed keeps none of the others, and no server from starting', async () => {
+  const [store, clock] = [new StickyStore(), new HandClock(machineClock)];
+  const createdAt = clock.now() - 2 * HOUR_MS;
+  for (const id of ['a', 'b', 'c']) {
+    await store.addBoard({ id, kind: 'board', createdAt }, [], [BEING_MADE]);
+    await store.addBoard({ id: `branch-${id}`, kind: 'branch', createdAt }, []);
+  }
+  const branches = async (): Promise<readonly string[]> =>
+    (await store.boardsOfKind('branch')).map(({ id }) => id);
+  store.stuck = (id) => id.endsWith('a');
+  const server = await startAccessServer({ store, clock });
+  expect([await boardsIn(store), await branches()]).toEqual([['a'], ['branch-a']]);
+  expect(server.lines.filter((line) => line.includes('"unattended-failed"'))).toHaveLength(2);
+  store.stuck = () => false;
+  clock.turn(HOUR_MS);
+  await until('it was swept', async () => (await boardsIn(store)).length === 0);
+  await closeAccessServer(server);
+});
+
+test('[V1] [V338] whoever hears that nothing was made hears why, also where it cannot be removed; it is swept', async () => {
+  const [store, links, clock] = [new StickyStore(), new WilfulLinks(':memory:'), new HandClock(machineClock)];
+  const server = await startAccessServer({ store, clock }, links);
+  const maker = new Person(server);
+  const { id } = await maker.makeBoard();
+  store.stuck = () => true;
+  links.isFailing = true;
+  const answer = await maker.ask('POST', `/api/boards/${id}/copy`, {});
+  expect([answer.status, answer.json.error]).toMatchObject([500, { kind: 'internal' }]);
+  expect(server.lines.some((line) => line.includes('the disk is full'))).toBe(true);
+  expect(await boardsIn(store)).toHaveLength(2);
+  store.stuck = () => false;
+  clock.turn(2 * HOUR_MS);
+  await until('it was swept', async () => (await boardsIn(store)).length === 1);
+  expect(await boardsIn(store)).toEqual([id]);
   await closeAccessServer(server);
 });
 
