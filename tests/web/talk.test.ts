@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { remarkIdOf, type Thread } from '../../engine/document/index.ts';
 import { namedIn, namingAt, peopleNamed, piecesOf, withName } from '../../web/talk/mention.ts';
-import { Outbox, type Shelf, type Tried } from '../../web/talk/outbox.ts';
+import { Outbox, type Shelf, type Tried, triedAfter } from '../../web/talk/outbox.ts';
 import { Seen } from '../../web/talk/seen.ts';
 import { filtered, shownTalk } from '../../web/talk/shown-talk.ts';
 import { until } from '../support/until.ts';
@@ -58,6 +58,20 @@ function openOutbox(
 }
 
 describe('the outbox', () => {
+  it('[G5] what the server cannot take now is tried again; what it will never take is refused', () => {
+    for (const kind of [
+      'unreachable',
+      'too-fast',
+      'too-much-written',
+      'busy',
+      'store-unavailable',
+      'status-502',
+    ])
+      expect([kind, triedAfter(kind)]).toEqual([kind, 'later']);
+    for (const kind of ['forbidden', 'too-long', 'too-much', 'unknown-board'])
+      expect([kind, triedAfter(kind)]).toEqual([kind, { refused: kind }]);
+  });
+
   it('[G5] sends in order, one at a time, keeps what cannot go, and reads it again after a reload', async () => {
     const shelf = new MapShelf();
     let isDown = true;

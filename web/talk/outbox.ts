@@ -19,6 +19,14 @@ export interface Waiting {
 /** What came of a try: done, to be tried again, or refused for a reason. */
 export type Tried = 'done' | 'later' | { readonly refused: string };
 
+/** Kinds of refusal that pass by themselves. */
+const PASSING = /^(unreachable|too-fast|too-much-written|busy|internal|store-.*|status-5\d\d)$/;
+
+/** What came of a try that the server refused for this reason. */
+export function triedAfter(kind: string): Tried {
+  return PASSING.test(kind) ? 'later' : { refused: kind };
+}
+
 /** The browser's storage, as far as it is used. */
 export type Shelf = Pick<Storage, 'getItem' | 'setItem' | 'removeItem' | 'key' | 'length'>;
 

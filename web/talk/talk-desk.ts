@@ -12,13 +12,10 @@ import type { Board } from '../../engine/index.ts';
 import type { TalkHere, TalkSpot } from '../board/talk-here.ts';
 import { ApiError, type BoardSession, newId, post, readPerson } from '../sync/index.ts';
 import { EntriesOf, entryKey } from './entry-words.ts';
-import { Outbox, type Tried } from './outbox.ts';
+import { Outbox, type Tried, triedAfter } from './outbox.ts';
 import { Seen } from './seen.ts';
 import { type ShownThread, shownTalk, speakersIn } from './shown-talk.ts';
 import { TalkSession } from './talk-session.ts';
-
-/** Kinds of refusal that pass by themselves. */
-const PASSING = /^(unreachable|too-fast|busy|internal|store-.*|status-5\d\d)$/;
 
 const PINS_KEY = 'larkboard.pins';
 const NOBODY: ReadonlySet<string> = new Set();
@@ -77,7 +74,7 @@ export class TalkDesk {
           return 'done';
         } catch (error) {
           if (!(error instanceof ApiError)) throw error;
-          return PASSING.test(error.kind) ? 'later' : { refused: error.kind };
+          return triedAfter(error.kind);
         }
       },
     });
