@@ -17,6 +17,7 @@ import {
   type ProblemStatus,
   pageRoutes,
 } from './http/index.ts';
+import { FewLines } from './few-lines.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import type { Share } from './shares.ts';
@@ -108,13 +109,18 @@ export function createApp(deps: AppDeps): Hono {
   app.use('/api/*', limitWriting(deps.written, deps.shareOf, deps.addressOf));
   app.use('/api/*', limitMaking(deps.making, deps.shareOf, deps.addressOf, deps.clock.now));
 
+  const storeLines = new FewLines(deps.clock.elapsed);
   app.onError((error, c) => {
     if (error instanceof HttpProblem) return answerProblem(c, error.status, error.problem);
     if (error instanceof StoreError) {
       const { kind, message } = error;
       // That a board is gone is nobody's fault.
-      if (kind !== 'unknown-board')
-        deps.log.error('store-error', { method: c.req.method, path: c.req.path, kind, message });
+      if (kind !== 'unknown-board') {
+        deps.metrics.count('larkboard_store_errors_total', 'Requests that the store could not do.', { kind });
+        const unwritten = storeLines.next(kind);
+        if (unwritten !== null)
+          deps.log.error('store-error', { method: c.req.method, path: c.req.path, kind, message, unwritten });
+      }
       return answerProblem(c, statusOfStoreError(error), {
         // No request writes a former generation.
         kind: kind === 'overtaken' ? 'store-unavailable' : `store-${kind}`,
