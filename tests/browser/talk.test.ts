@@ -220,6 +220,17 @@ describe('talk', () => {
     const remove = owner.page.getByRole('button', { name: 'Remove what Shop said: Noise.' });
     await remove.focus();
     await owner.page.keyboard.press('Enter');
+    // Asked first, since it cannot be undone; whoever keeps it is where they were.
+    const sure = owner.page.getByText('Really remove it?', { exact: false });
+    await sure.waitFor();
+    expect(await axeFindings(owner.page)).toEqual([]);
+    expect(await owner.page.getByText('Removed.').count()).toBe(0);
+    await owner.page.getByRole('button', { name: 'Keep it' }).press('Enter');
+    await expect.poll(() => sure.count()).toBe(0);
+    expect(await remove.evaluate((element) => element.matches(':focus'))).toBe(true);
+    await owner.page.keyboard.press('Enter');
+    await owner.page.keyboard.press('Tab');
+    await owner.page.keyboard.press('Enter');
     for (const { page } of [owner, shop, aunt])
       await expect.poll(() => page.getByText('Removed.').count()).toBe(1);
     expect(await remove.count()).toBe(0);
@@ -227,6 +238,7 @@ describe('talk', () => {
     const card = threads(owner.page).filter({ hasText: 'Removed.' });
     expect(await card.evaluate((element) => element.matches(':focus'))).toBe(true);
     await mara.page.getByRole('button', { name: 'Entfernen, was Shop gesagt hat: More noise.' }).click();
+    await mara.page.getByRole('button', { name: 'Ja, entfernen' }).click();
     await expect.poll(() => shop.page.getByText('Removed.').count()).toBe(2);
     expect([...owner.complaints, ...shop.complaints, ...aunt.complaints, ...mara.complaints]).toEqual([]);
   });

@@ -54,6 +54,17 @@ declare global {
   }
 }
 
+/** Asked before what somebody else said goes: there is no undo for it. */
+function removeQuestion(yes: (event: Event) => void, no: (event: Event) => void): TemplateResult {
+  return html`<div class="small" role="group" aria-label=${t('talk.removeSure')}>
+    <p>${t('talk.removeSure')}</p>
+    <p class="actions">
+      <button class="primary" @click=${yes}>${t('talk.removeYes')}</button>
+      <button @click=${no}>${t('talk.removeNo')}</button>
+    </p>
+  </div>`;
+}
+
 export class LbTalkPanel extends LitElement {
   static override styles = [controls, panelStyles, talkStyles];
 
@@ -67,6 +78,8 @@ export class LbTalkPanel extends LitElement {
   /** The remark that is being changed, and the thread that is being answered; null = none. */
   @state() private changing: string | null = null;
   @state() private answering: string | null = null;
+  /** The remark of somebody else that an owner is asked about before it goes; null = none. */
+  @state() private removing: string | null = null;
   @state() private problem = '';
   /** Remarks that were new when this panel first showed them; they stay marked while it is open. */
   readonly #fresh = new Set<string>();
@@ -311,14 +324,25 @@ export class LbTalkPanel extends LitElement {
       card?.focus();
     };
     const [beginning, { name }] = [beginningOf(text), remark.by];
+    const key = `${thread.id}:${remark.id}`;
+    const isAsked = this.removing === key;
+    const ask = ({ currentTarget }: Event): void => {
+      this.removing = isAsked ? null : key;
+      // The question goes with its buttons; the keyboard goes back to where it was asked.
+      (currentTarget as HTMLElement)
+        .closest('.remark')
+        ?.querySelector<HTMLElement>('[aria-expanded]')
+        ?.focus();
+    };
     return html`<p class="actions small">
       ${
         isOwn
-          ? html`<button class="quiet-button" aria-label=${t('talk.changeNamed', { text: beginning })} @click=${() => this.#beginChange(`${thread.id}:${remark.id}`)}>${t('talk.change')}</button>
+          ? html`<button class="quiet-button" aria-label=${t('talk.changeNamed', { text: beginning })} @click=${() => this.#beginChange(key)}>${t('talk.change')}</button>
             <button class="quiet-button" aria-label=${t('talk.takeBackNamed', { text: beginning })} @click=${takeBack}>${t('talk.takeBack')}</button>`
-          : html`<button class="quiet-button" aria-label=${t('talk.removeNamed', { name, text: beginning })} @click=${takeBack}>${t('talk.remove')}</button>`
+          : html`<button class="quiet-button" aria-label=${t('talk.removeNamed', { name, text: beginning })} aria-expanded=${isAsked} @click=${ask}>${t('talk.remove')}</button>`
       }
-    </p>`;
+    </p>
+    ${isAsked ? removeQuestion(takeBack, ask) : nothing}`;
   }
 
   /** Whoever carries the same name as somebody who spoke before, or as oneself, is told apart. */
