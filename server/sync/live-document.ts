@@ -229,10 +229,11 @@ export class LiveDocument {
   /** Keeps the encoded document alone until somebody needs more. */
   putAside(): void {
     this.#frame = null;
-    if (this.#doc === null || !this.#hasNothingWaiting) return;
+    // What a document reaches takes more than the encoded state of a small one, also where no Y.Doc was needed.
+    if (this.#reach === null || !this.#hasNothingWaiting) return;
     this.encoded();
     this.vector();
-    this.#doc.destroy();
+    this.#doc?.destroy();
     this.#doc = null;
     this.#reach = null;
   }
