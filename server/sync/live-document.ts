@@ -34,6 +34,8 @@ export class LiveDocument {
   /** Whether `state` was made by a Y.Doc, which holds nothing that was deleted. */
   #isFolded = false;
   #frame: Buffer | null = null;
+  /** Whether that frame is all that a newcomer gets. */
+  #isFrameAlone = true;
   #tail: Uint8Array[] = [];
   #doc: Y.Doc | null = null;
   #ahead: Uint8Array[] = [];
@@ -202,16 +204,22 @@ export class LiveDocument {
     return this.#state === null ? [this.encoded()] : [this.#state, ...this.#tail];
   }
 
-  /** Frames that give a newcomer the document: an encoded state, and what was edited since. */
+  /**
+   * Frames that give a newcomer the document: an encoded state, and what was edited since. The last one answers the question, since
+   * whoever has the answer takes what it has for the document.
+   */
   framesForNewcomer(): Buffer[] {
     const state = this.#state ?? this.encoded();
     // Where more has been edited than there was, folding it pays with the first who comes.
     if (this.#bytes > 2 * state.length && this.#bytes > state.length + FOLD_BYTES) this.encoded();
-    this.#frame ??= step2Frame(this.#state ?? state);
-    if (this.#tail.length === 0) return [this.#frame];
+    const isAlone = this.#tail.length === 0;
+    if (this.#frame === null || this.#isFrameAlone !== isAlone)
+      this.#frame = (isAlone ? step2Frame : updateFrame)(this.#state ?? state);
+    this.#isFrameAlone = isAlone;
+    if (isAlone) return [this.#frame];
     const tail = this.#tail.length === 1 ? this.#tail[0]! : Y.mergeUpdates(this.#tail);
     this.#tail = [tail];
-    return [this.#frame, updateFrame(tail)];
+    return [this.#frame, step2Frame(tail)];
   }
 
   /** What the document holds beyond a state vector. @throws Error when the vector does not decode */
