@@ -1,5 +1,8 @@
 /** How the page comes back to a board that is full: its own code, without a browser. */
 import { afterEach, expect, it } from 'vitest';
+import * as Y from 'yjs';
+import { bringAside } from '../../web/offline/bring-aside.ts';
+import { BoardLine } from '../../web/sync/board-line.ts';
 import { FIRST_PAUSE_MS, FullPause, LONGEST_PAUSE_MS } from '../../web/sync/full-pause.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
@@ -85,4 +88,29 @@ it('[B158] however fast somebody edits, a page comes back no more often than aft
   pause.stop();
   clock.turn(HOUR_MS);
   expect(clock.waiting).toBe(0);
+});
+
+it('[B182] what was put aside of a board that is full stays, and counts as refused', async () => {
+  const { server, board, page } = await fullBoard();
+  const aside = new Y.Doc();
+  Y.applyUpdate(aside, Y.encodeStateAsUpdate(page.doc));
+  let emptied = 0;
+  const shelf = {
+    load: async () => aside,
+    empty: async () => {
+      emptied += 1;
+      return true;
+    },
+  };
+  const lineOf = (doc: Y.Doc, onChange: () => void): BoardLine =>
+    new BoardLine({
+      doc,
+      room: `${board}/design`,
+      server: server.ws.replace(/\/sync$/, ''),
+      canEdit: true,
+      onChange,
+      socket: page.wire.socketClass,
+    });
+  expect(await bringAside('aside', shelf, lineOf, new AbortController().signal)).toBe('refused');
+  expect(emptied).toBe(0);
 });

@@ -56,7 +56,8 @@ function carry(
     const line = lineOf(doc, () => {
       // Closed as outdated for good: the server has repeated all of it on the present document.
       if (line.saved === 'saved' || line.closeReason === 'outdated') end('brought');
-      else if (line.isEnded) end('refused');
+      // Of a full board the line would come back again and again: it is tried when the board is next opened.
+      else if (line.isEnded || line.closeReason === 'boardFull') end('refused');
     });
     // Who is there is told at the line of the open board.
     line.provider.awareness.setLocalState(null);
