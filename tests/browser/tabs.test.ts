@@ -1,6 +1,7 @@
 /** Two tabs of one browser at one board: what one of them edited without a connection survives what the other does. */
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import * as Y from 'yjs';
 import type { Role } from '../../engine/document/index.ts';
 import { axeFindings } from '../support/axe.ts';
 import { friendOf, newBoard } from '../support/board-page.ts';
@@ -247,6 +248,39 @@ describe('when one may only look from now on', () => {
     await untilSaved(page);
     await expect.poll(() => asidesIn(page)).toEqual([]);
   });
+});
+
+it('[B182] what shows no board is said to be there until it is forgotten', async () => {
+  const owner = await newBoard(suite.browser, suite.http, 6, 4);
+  const { page } = await guestOf(suite.browser, suite.http, owner, 'onlooker');
+  await page.locator('lb-board canvas.pattern').waitFor();
+  const doc = new Y.Doc();
+  doc.getMap('of-another-release').set('knots', 3);
+  await page.evaluate(
+    ([name, update]) =>
+      new Promise<void>((resolve, reject) => {
+        const opening = indexedDB.open(name);
+        opening.onupgradeneeded = () => {
+          opening.result.createObjectStore('custom');
+          opening.result.createObjectStore('updates', { autoIncrement: true }).add(Uint8Array.from(update));
+        };
+        opening.onerror = () => reject(opening.error);
+        opening.onsuccess = () => {
+          opening.result.close();
+          resolve();
+        };
+      }),
+    [
+      `larkboard-${new URL(page.url()).pathname.split('/').at(-1)}.x`,
+      [...Y.encodeStateAsUpdate(doc)],
+    ] as const,
+  );
+  await page.reload();
+  await page.getByText('changes from another tab that make no board', { exact: false }).waitFor();
+  expect(await axeFindings(page)).toEqual([]);
+  await page.getByRole('button', { name: 'Forget the copy' }).click();
+  await expect.poll(() => page.locator('.aside').count()).toBe(0);
+  expect(await asidesIn(page)).toEqual([]);
 });
 
 describe('when another tab empties the same copy at the same moment', () => {

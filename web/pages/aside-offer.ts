@@ -25,6 +25,8 @@ export class AsideOffer {
   readonly #stop = new AbortController();
   #names: readonly string[];
   #offers: readonly LeftCopy[] = [];
+  /** Names of those that show no board: they can be forgotten, and not be saved as a file. */
+  #unshown: readonly string[] = [];
 
   /** The texts must be there: see {@link offerAside}. */
   constructor(host: LitElement, session: BoardSession, names: readonly string[]) {
@@ -42,6 +44,7 @@ export class AsideOffer {
       if (this.#stop.signal.aborted) return;
       const board = isLeft ? await readCopy(name) : null;
       if (board !== null) this.#offers = withCopy(this.#offers, name, board);
+      else if (isLeft) this.#unshown = [...this.#unshown, name];
       this.#names = this.#names.filter((one) => one !== name);
       this.#host.requestUpdate();
     }
@@ -59,8 +62,9 @@ export class AsideOffer {
         const title = copy.board.title || t('board.untitled');
         return html`<p class="notice aside" role="alert">${t(canEdit ? 'aside.refused' : 'aside.lookOnly', { title })}
           <button class="primary" @click=${() => saveLeft(copy.board)}>${t('gone.save')}</button>
-          <button @click=${() => this.#forget(copy)}>${t('gone.forget')}</button></p>`;
-      })}`;
+          <button @click=${() => this.#forget(copy.names)}>${t('gone.forget')}</button></p>`;
+      })}
+      ${this.#unshown.length === 0 ? '' : html`<p class="notice aside" role="alert">${t('aside.unshown')} <button @click=${() => this.#forget(this.#unshown)}>${t('gone.forget')}</button></p>`}`;
   }
 
   /** @returns whether it is still there */
@@ -88,9 +92,10 @@ export class AsideOffer {
     return board !== null && looksAlike(board, present);
   }
 
-  async #forget(offer: LeftCopy): Promise<void> {
-    await dropCopies(offer);
-    this.#offers = this.#offers.filter((one) => one !== offer);
+  async #forget(names: readonly string[]): Promise<void> {
+    await dropCopies({ names });
+    this.#offers = this.#offers.filter((one) => one.names !== names);
+    this.#unshown = this.#unshown.filter((name) => !names.includes(name));
     this.#host.requestUpdate();
   }
 

@@ -23,7 +23,7 @@ export function looksAlike(one: Board, other: Board): boolean {
 }
 
 /** Drops copies with all that is in them. */
-export async function dropCopies({ names }: LeftCopy): Promise<void> {
+export async function dropCopies({ names }: Pick<LeftCopy, 'names'>): Promise<void> {
   await Promise.all(names.map((name) => deleteCopy(name)));
 }
 

@@ -6,4 +6,6 @@ export const enAside = {
     'Changes to “{title}” were not saved, and you may only look at this board now. This browser still holds them.',
   'aside.refused':
     'Changes to “{title}” from another tab were not taken by the server. This browser still holds them.',
+  'aside.unshown':
+    'This browser also holds changes from another tab that make no board by themselves. They are not part of this one, and cannot be saved as a file.',
 } as const;
