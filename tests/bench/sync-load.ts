@@ -67,6 +67,8 @@ export class Load {
       socket.once('open', () => resolve());
       socket.once('error', reject);
     });
+    // As the stock provider begins: whoever asks for nothing gets nothing until the server has asked what they hold.
+    socket.send(message(0, 0, new Uint8Array([0])));
     this.#senders.push(sender);
   }
 

@@ -174,6 +174,9 @@ describe('rooms', () => {
     a.mark(1);
     await a.savedMark(1);
     expect(hold.room.isAside).toBe(true);
+    // Also a room that needed no Y.Doc yet lets go of what it knows of the document; it reads that anew for the next edit.
+    clock.turn(5_000);
+    expect(hold.room.isAside).toBe(true);
     const b = await new RawClient(`${quiet.ws}/${id}/design`).join();
     expect(hold.room.isAside).toBe(true);
     expect(Y.encodeStateAsUpdate(b.doc)).toEqual(Y.encodeStateAsUpdate(a.doc));
