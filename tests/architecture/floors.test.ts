@@ -1,0 +1,161 @@
+/** The floors of the page: who stands on whom. Types count too, and so does what is fetched later. */
+import { describe, expect, it } from 'vitest';
+import { filesBelow, readSource, type SourceFile } from './source-files.ts';
+
+/** From the ground up. A folder imports from its own floor and from those below. */
+const FLOORS: readonly (readonly string[])[] = [
+  ['text', 'styles', 'icons'],
+  ['words', 'worker'],
+  ['sync', 'offline'],
+  ['board'],
+  ['talk', 'panels', 'compare', 'set', 'versions', 'proposals', 'files', 'paper'],
+  ['pages'],
+];
+
+/** Imports that go up, as they were when this test was written: the list may only become shorter. */
+const STILL_UP: readonly string[] = [
+  'web/board/lb-finished.ts imports web/panels/length-unit.ts',
+  'web/paper/lb-paper-page.ts imports web/pages/language-choice.ts',
+  'web/set/lb-set-page.ts imports web/pages/board-header.ts',
+  'web/set/lb-set-page.ts imports web/pages/board-visit.ts',
+  'web/set/lb-set-page.ts imports web/pages/empty-state.ts',
+  'web/set/lb-set-page.ts imports web/pages/go-to.ts',
+  'web/set/lb-set-page.ts imports web/pages/language-choice.ts',
+];
+
+/** Pairs of folders that import each other; the same holds. */
+const STILL_TWO_WAY: readonly string[] = [
+  'board and panels',
+  'pages and paper',
+  'pages and set',
+  'panels and proposals',
+  'panels and talk',
+  'panels and versions',
+];
+
+/** Folders that stand in a circle when what only names types is left out; the same holds. */
+const STILL_ROUND: readonly string[] = [
+  'board',
+  'compare',
+  'pages',
+  'panels',
+  'paper',
+  'proposals',
+  'set',
+  'talk',
+  'versions',
+];
+
+const web = filesBelow('web', ['.ts']).map(readSource);
+
+/** Folder of a file of the page; null for those that put the page together. */
+function folderOf(path: string): string | null {
+  const parts = path.split('/');
+  return parts.length === 2 ? null : parts[1]!;
+}
+
+function floorOf(folder: string): number {
+  return FLOORS.findIndex((floor) => floor.includes(folder));
+}
+
+interface Step {
+  readonly from: string;
+  readonly to: string;
+  readonly isTypeOnly: boolean;
+  readonly text: string;
+}
+
+/** Imports from one folder of the page into another. */
+function stepsOf(files: readonly SourceFile[]): Step[] {
+  return files.flatMap(({ path, imports }) =>
+    imports.flatMap(({ file, isTypeOnly }) => {
+      if (file === null || !file.startsWith('web/') || !file.endsWith('.ts')) return [];
+      const [from, to] = [folderOf(path), folderOf(file)];
+      if (from === null || to === null || from === to) return [];
+      return [{ from, to, isTypeOnly, text: `${path} imports ${file}` }];
+    }),
+  );
+}
+
+/** Imports of a folder above. */
+function stepsUp(files: readonly SourceFile[]): string[] {
+  return stepsOf(files)
+    .filter(({ from, to }) => floorOf(to) > floorOf(from))
+    .map(({ text }) => text)
+    .sort();
+}
+
+/** Folders that import each other, in whatever way. */
+function twoWay(files: readonly SourceFile[]): string[] {
+  const pairs = new Set(stepsOf(files).map(({ from, to }) => `${from} ${to}`));
+  return [...pairs]
+    .map((pair) => pair.split(' ') as [string, string])
+    .filter(([from, to]) => from < to && pairs.has(`${to} ${from}`))
+    .map(([from, to]) => `${from} and ${to}`)
+    .sort();
+}
+
+/** Folders from which one comes back to where one was. */
+function inCircles(files: readonly SourceFile[]): string[] {
+  const next = new Map<string, Set<string>>();
+  for (const { from, to, isTypeOnly } of stepsOf(files))
+    if (!isTypeOnly) next.set(from, (next.get(from) ?? new Set()).add(to));
+  const reach = (start: string): Set<string> => {
+    const seen = new Set<string>();
+    const open = [start];
+    for (let at = open.pop(); at !== undefined; at = open.pop())
+      for (const to of next.get(at) ?? []) {
+        if (!seen.has(to)) open.push(to);
+        seen.add(to);
+      }
+    return seen;
+  };
+  return [...next.keys()].filter((folder) => reach(folder).has(folder)).sort();
+}
+
+describe('the floors of the page', () => {
+  it('have a place for every folder', () => {
+    const folders = [...new Set(web.map(({ path }) => folderOf(path)))].filter((folder) => folder !== null);
+    expect(folders.toSorted()).toEqual(FLOORS.flat().toSorted());
+    expect(stepsOf(web).length).toBeGreaterThan(200);
+  });
+
+  // Each list is compared as a whole: what is not needed any more has to leave it.
+  it('are not imported from below', () => {
+    expect(stepsUp(web)).toEqual(STILL_UP);
+  });
+
+  it('hold no two folders that import each other', () => {
+    expect(twoWay(web)).toEqual(STILL_TWO_WAY);
+  });
+
+  it('hold no folders that import each other in a circle', () => {
+    expect(inCircles(web)).toEqual(STILL_ROUND);
+  });
+
+  it('a step up, a pair and a circle would be found', () => {
+    const file = (path: string, ...targets: readonly string[]): SourceFile => ({
+      path,
+      text: '',
+      imports: targets.map((target) => ({
+        specifier: '',
+        file: target.replace('type ', ''),
+        package: null,
+        isTypeOnly: target.startsWith('type '),
+      })),
+    });
+    expect(stepsUp([file('web/text/a.ts', 'type web/board/b.ts', 'web/styles/c.ts')])).toEqual([
+      'web/text/a.ts imports web/board/b.ts',
+    ]);
+    const pair = [file('web/talk/a.ts', 'type web/set/b.ts'), file('web/set/b.ts', 'web/talk/c.ts')];
+    expect(twoWay(pair)).toEqual(['set and talk']);
+    expect(inCircles(pair)).toEqual([]);
+    const ring = [
+      file('web/talk/a.ts', 'web/set/b.ts'),
+      file('web/set/c.ts', 'web/files/d.ts'),
+      file('web/files/e.ts', 'web/talk/f.ts', 'web/text/g.ts'),
+    ];
+    expect(twoWay(ring)).toEqual([]);
+    expect(inCircles(ring)).toEqual(['files', 'set', 'talk']);
+  });
+});
