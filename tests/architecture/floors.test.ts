@@ -4,7 +4,7 @@ import { filesBelow, readSource, type SourceFile } from './source-files.ts';
 
 /** From the ground up. A folder imports from its own floor and from those below. */
 const FLOORS: readonly (readonly string[])[] = [
-  ['text', 'styles', 'icons'],
+  ['text', 'units', 'fields', 'styles', 'icons'],
   ['words', 'worker'],
   ['sync', 'offline'],
   ['board'],
@@ -14,7 +14,6 @@ const FLOORS: readonly (readonly string[])[] = [
 
 /** Imports that go up, as they were when this test was written: the list may only become shorter. */
 const STILL_UP: readonly string[] = [
-  'web/board/lb-finished.ts imports web/panels/length-unit.ts',
   'web/paper/lb-paper-page.ts imports web/pages/language-choice.ts',
   'web/set/lb-set-page.ts imports web/pages/board-header.ts',
   'web/set/lb-set-page.ts imports web/pages/board-visit.ts',
@@ -25,17 +24,14 @@ const STILL_UP: readonly string[] = [
 
 /** Pairs of folders that import each other; the same holds. */
 const STILL_TWO_WAY: readonly string[] = [
-  'board and panels',
   'pages and paper',
   'pages and set',
   'panels and proposals',
   'panels and talk',
-  'panels and versions',
 ];
 
 /** Folders that stand in a circle when what only names types is left out; the same holds. */
 const STILL_ROUND: readonly string[] = [
-  'board',
   'compare',
   'pages',
   'panels',

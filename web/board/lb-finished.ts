@@ -2,9 +2,9 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
-import { formatNear, readUnit, UNIT_EVENT } from '../panels/length-unit.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
+import { formatNear, readUnit, UNIT_EVENT } from '../units/length-unit.ts';
 import { PlanReader } from '../worker/plan-reader.ts';
 import { planIn } from '../worker/plan-shelf.ts';
 import { CordSprites } from './cord-sprites.ts';

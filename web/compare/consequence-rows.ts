@@ -1,7 +1,7 @@
 /** What both sides of a comparison come to, as rows of a table. */
 import type { Board, CutList } from '../../engine/index.ts';
-import { formatCut, formatNumber, formatPrice, readUnit } from '../panels/length-unit.ts';
 import { t } from '../text/index.ts';
+import { formatCut, formatNumber, formatPrice, readUnit } from '../units/length-unit.ts';
 import type { Consequences } from '../worker/jobs.ts';
 
 /** One row: what it is about, and what it is on each side. */

@@ -7,8 +7,8 @@ import {
   type KeyedDesign,
 } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
-import { formatFine, formatNumber, readUnit } from '../panels/length-unit.ts';
 import { type TextKey, t } from '../text/index.ts';
+import { formatFine, formatNumber, readUnit } from '../units/length-unit.ts';
 import { cellOf } from './marks.ts';
 
 /** Headings under which entries stand. */

@@ -11,12 +11,12 @@ import {
   type VanishingPair,
   vanishingNeighbours,
 } from '../../engine/index.ts';
+import { choiceField } from '../fields/field.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';
-import { choiceField } from './field.ts';
-import { formatNumber } from './length-unit.ts';
+import { formatNumber } from '../units/length-unit.ts';
 import { LightEvent } from './light-event.ts';
-import { panelStyles } from './panel.styles.ts';
 import { chosenTextures, keepTextures, TexturesEvent, wantsTextures } from './textures-event.ts';
 
 /** On boards of more knots, edits are waited out before the neighbours are looked at again. */

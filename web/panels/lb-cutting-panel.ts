@@ -14,14 +14,21 @@ import {
   type SingleCut,
   shoppingList,
 } from '../../engine/index.ts';
+import { choiceField, unitSwitch } from '../fields/field.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import { type TextKey, t } from '../text/index.ts';
+import {
+  formatCut,
+  formatNumber,
+  formatPrice,
+  keepUnit,
+  readUnit,
+  type ShownUnit,
+} from '../units/length-unit.ts';
 import { PlanReader } from '../worker/plan-reader.ts';
 import { basisSentences, chanceSentence, meaningSentence, OFTEN_SHORT, plusMinus } from './doubt-words.ts';
 import { entryMark } from './entry-mark.ts';
-import { choiceField, unitSwitch } from './field.ts';
-import { formatCut, formatNumber, formatPrice, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
-import { panelStyles } from './panel.styles.ts';
 import { orRefusal, Panel } from './panel.ts';
 import { planPending } from './plan-pending.ts';
 

@@ -14,13 +14,13 @@ import {
   mmToInch,
   workingGauge,
 } from '../../engine/index.ts';
+import { numberField, unitSwitch } from '../fields/field.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';
+import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from '../units/length-unit.ts';
 import { doubtOfValue, plusMinusFine } from './doubt-words.ts';
 import { entryMark } from './entry-mark.ts';
-import { numberField, unitSwitch } from './field.ts';
-import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from './length-unit.ts';
-import { panelStyles } from './panel.styles.ts';
 import { orRefusal, Panel } from './panel.ts';
 import { swatchDrawing } from './swatch-drawing.ts';
 import {

@@ -7,6 +7,7 @@ import { property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { canManage, ROLES, type Role, readRole } from '../../engine/document/index.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import {
   ApiError,
   addressOfLink,
@@ -20,7 +21,6 @@ import {
 import { t } from '../text/index.ts';
 import { sayServerError } from '../words/say-error.ts';
 import { dayOf, endOfDay } from './link-days.ts';
-import { panelStyles } from './panel.styles.ts';
 
 function dateOf(time: number): string {
   return new Date(time).toLocaleDateString(undefined, { dateStyle: 'medium' });

@@ -10,10 +10,10 @@ import {
   SPARE_MM,
   TAIL_MM,
 } from '../../engine/index.ts';
+import { choiceField, numberField, readNumber, unitSwitch } from '../fields/field.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import { type TextKey, t } from '../text/index.ts';
-import { entryMark } from './entry-mark.ts';
-import { choiceField, numberField, readNumber, unitSwitch } from './field.ts';
 import {
   fieldToLength,
   formatCut,
@@ -24,8 +24,8 @@ import {
   lengthToField,
   readUnit,
   type ShownUnit,
-} from './length-unit.ts';
-import { panelStyles } from './panel.styles.ts';
+} from '../units/length-unit.ts';
+import { entryMark } from './entry-mark.ts';
 import { orRefusal, Panel } from './panel.ts';
 
 /** Fields that hold a number; lengths are those in mm. */

@@ -13,11 +13,11 @@ import {
 } from '../../engine/index.ts';
 import type { Lit } from '../board/lit-set.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';
 import type { SymmetriesJob } from '../worker/jobs.ts';
 import { BackgroundJob } from './background-job.ts';
 import { entryMark } from './entry-mark.ts';
-import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';
 

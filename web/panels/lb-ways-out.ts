@@ -2,10 +2,10 @@
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
 import { applyWayOut, type Recolouring, type WayOut } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';
 import type { RecolourJob, WaysOutJob } from '../worker/jobs.ts';
 import { BackgroundJob } from './background-job.ts';
-import { panelStyles } from './panel.styles.ts';
 import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';
 

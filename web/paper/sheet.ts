@@ -11,12 +11,12 @@ import {
 } from '../../engine/index.ts';
 import { stepLines } from '../files/steps-text.ts';
 import { doubtNotes, plusMinus } from '../panels/doubt-words.ts';
-import { formatCut, formatNumber, readUnit } from '../panels/length-unit.ts';
 import { mountDiagram } from '../panels/mount-diagram.ts';
 import { orRefusal } from '../panels/panel.ts';
 import { planPending } from '../panels/plan-pending.ts';
 import { chosenTextures } from '../panels/textures-event.ts';
 import { t } from '../text/index.ts';
+import { formatCut, formatNumber, readUnit } from '../units/length-unit.ts';
 import type { PlanState } from '../worker/plan-shelf.ts';
 import { chartOf, chartPieces } from './chart.ts';
 

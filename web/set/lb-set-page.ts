@@ -10,6 +10,7 @@ import type { Command } from '../../engine/document/index.ts';
 import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/index.ts';
 import type { BandSide } from '../board/draw-finished.ts';
 import type { RefusedEvent } from '../board/events.ts';
+import { choiceField } from '../fields/field.ts';
 import { pageIcon } from '../icons/icons.ts';
 import {
   boardHeaderStyles,
@@ -22,7 +23,6 @@ import { BoardVisit } from '../pages/board-visit.ts';
 import { emptyStateStyles } from '../pages/empty-state.ts';
 import { goTo, isForThisTab } from '../pages/go-to.ts';
 import { languageChoice } from '../pages/language-choice.ts';
-import { choiceField } from '../panels/field.ts';
 import type { RenameEvent } from '../panels/lb-people.ts';
 import { controls } from '../styles/controls.ts';
 import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';

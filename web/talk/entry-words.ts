@@ -1,8 +1,8 @@
 /** Entries of the panels in words, and whether their panel still has them. */
 import type { EntryPlace, PinPlace } from '../../engine/document/index.ts';
 import { type Board, knotsIn, mirrorBreaks, planBoard, rowStride, staggerOf } from '../../engine/index.ts';
-import { readUnit } from '../panels/length-unit.ts';
 import { type TextKey, t } from '../text/index.ts';
+import { readUnit } from '../units/length-unit.ts';
 
 /** A pin to an entry, with where that is. */
 export type PinnedEntry = Extract<PinPlace, { kind: 'entry' }>;

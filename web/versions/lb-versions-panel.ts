@@ -12,8 +12,8 @@ import { repeat } from 'lit/directives/repeat.js';
 import { becomeCommand, bringBack, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
-import { panelStyles } from '../panels/panel.styles.ts';
 import { controls } from '../styles/controls.ts';
+import { panelStyles } from '../styles/panel.styles.ts';
 import {
   ApiError,
   type BoardSession,
