@@ -10,9 +10,9 @@ import { type BoardModel, modelOf } from '../board/board-model.ts';
 import { ChartPainter } from '../board/draw-chart.ts';
 import { clearCanvas, FrameDrawing } from '../board/frame-drawing.ts';
 import { texturesBy } from '../board/textures.ts';
+import { chosenTextures } from '../board/textures-event.ts';
 import { readTheme, type Theme } from '../board/theme.ts';
 import { CHART_ROW, snapped, type Viewport } from '../board/viewport.ts';
-import { chosenTextures } from '../panels/textures-event.ts';
 import type { Marks } from './marks.ts';
 
 const SIDE = 30;

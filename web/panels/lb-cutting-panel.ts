@@ -26,11 +26,17 @@ import {
   readUnit,
   type ShownUnit,
 } from '../units/length-unit.ts';
+import {
+  basisSentences,
+  chanceSentence,
+  meaningSentence,
+  OFTEN_SHORT,
+  plusMinus,
+} from '../words/say-doubt.ts';
+import { planPending } from '../worker/plan-pending.ts';
 import { PlanReader } from '../worker/plan-reader.ts';
-import { basisSentences, chanceSentence, meaningSentence, OFTEN_SHORT, plusMinus } from './doubt-words.ts';
 import { entryMark } from './entry-mark.ts';
 import { orRefusal, Panel } from './panel.ts';
-import { planPending } from './plan-pending.ts';
 
 /** Offered choices of how rarely a cord may come out short. */
 const SHORT_ONE_IN: readonly number[] = [10, 20, 50, 100];

@@ -19,7 +19,7 @@ import { controls } from '../styles/controls.ts';
 import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';
 import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from '../units/length-unit.ts';
-import { doubtOfValue, plusMinusFine } from './doubt-words.ts';
+import { doubtOfValue, plusMinusFine } from '../words/say-doubt.ts';
 import { entryMark } from './entry-mark.ts';
 import { orRefusal, Panel } from './panel.ts';
 import { swatchDrawing } from './swatch-drawing.ts';

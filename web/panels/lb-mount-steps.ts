@@ -2,9 +2,9 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
+import { LightEvent } from '../board/light-event.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import { LightEvent } from './light-event.ts';
 import { mountDiagram } from './mount-diagram.ts';
 
 /** Time for one string while playing. */

@@ -4,13 +4,13 @@ import { property } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
+import { LightEvent } from '../board/light-event.ts';
 import type { Lit } from '../board/lit-set.ts';
 import { controls } from '../styles/controls.ts';
 import type { TalkDesk } from '../talk/talk-desk.ts';
 import { t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
 import { entryMark } from './entry-mark.ts';
-import { LightEvent } from './light-event.ts';
 
 /** A palette entry was chosen. */
 export class ColourEvent extends Event {

@@ -11,15 +11,15 @@ import { property, state } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import type { Pointed } from '../board/events.ts';
+import { LightEvent } from '../board/light-event.ts';
 import { TalkThreadEvent } from '../board/talk-here.ts';
+import { chosenTextures, TexturesEvent } from '../board/textures-event.ts';
 import { controls } from '../styles/controls.ts';
 import type { BoardSession, Standing } from '../sync/index.ts';
 import type { TalkDesk } from '../talk/talk-desk.ts';
 import { t } from '../text/index.ts';
-import { LightEvent } from './light-event.ts';
 import { markPointed } from './mark-pointed.ts';
 import { FIRST_OF_GROUP, loadPanel, PANEL_IDS, type PanelId } from './panel-elements.ts';
-import { chosenTextures, TexturesEvent } from './textures-event.ts';
 import { WorkPlace } from './work-place.ts';
 
 export class LbPanels extends LitElement {

@@ -4,8 +4,8 @@ import { applyWayOut, type Recolouring, type WayOut } from '../../engine/index.t
 import { controls } from '../styles/controls.ts';
 import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';
+import { BackgroundJob } from '../worker/background-job.ts';
 import type { RecolourJob, WaysOutJob } from '../worker/jobs.ts';
-import { BackgroundJob } from './background-job.ts';
 import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';
 

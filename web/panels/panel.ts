@@ -4,11 +4,11 @@ import { property } from 'lit/decorators.js';
 import type { Command, CommandResult, Design } from '../../engine/document/index.ts';
 import { type Board, FieldRangeError } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/events.ts';
+import { LightEvent } from '../board/light-event.ts';
 import type { Lit } from '../board/lit-set.ts';
 import type { TalkDesk } from '../talk/talk-desk.ts';
 import { sayError } from '../words/say-error.ts';
 import { sayFieldError } from '../words/say-field.ts';
-import { LightEvent } from './light-event.ts';
 
 /**
  * @fires lb-light What the board should light up.

@@ -9,14 +9,14 @@ import {
   pieceRows,
   pieceSize,
 } from '../../engine/index.ts';
+import { chosenTextures } from '../board/textures-event.ts';
 import { stepLines } from '../files/steps-text.ts';
-import { doubtNotes, plusMinus } from '../panels/doubt-words.ts';
 import { mountDiagram } from '../panels/mount-diagram.ts';
 import { orRefusal } from '../panels/panel.ts';
-import { planPending } from '../panels/plan-pending.ts';
-import { chosenTextures } from '../panels/textures-event.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatNumber, readUnit } from '../units/length-unit.ts';
+import { doubtNotes, plusMinus } from '../words/say-doubt.ts';
+import { planPending } from '../worker/plan-pending.ts';
 import type { PlanState } from '../worker/plan-shelf.ts';
 import { chartOf, chartPieces } from './chart.ts';
 

@@ -13,13 +13,13 @@ import {
   type ThreadToBuy,
 } from '../../engine/index.ts';
 import { unitSwitch } from '../fields/field.ts';
-import { basisSentences, meaningSentence, plusMinus } from '../panels/doubt-words.ts';
 import { orRefusal } from '../panels/panel.ts';
-import { planPending } from '../panels/plan-pending.ts';
 import { controls } from '../styles/controls.ts';
 import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';
 import { formatCut, keepUnit, readUnit, type ShownUnit } from '../units/length-unit.ts';
+import { basisSentences, meaningSentence, plusMinus } from '../words/say-doubt.ts';
+import { planPending } from '../worker/plan-pending.ts';
 import { PlanReader } from '../worker/plan-reader.ts';
 import { keyOf, nameOfEntry, type SetEntry } from './set-entry.ts';
 import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';

@@ -12,7 +12,7 @@ import { live } from 'lit/directives/live.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Design, EntryPlace, TalkCommand } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { LightEvent } from '../panels/light-event.ts';
+import { LightEvent } from '../board/light-event.ts';
 import type { PanelId } from '../panels/panel-elements.ts';
 import { controls } from '../styles/controls.ts';
 import { panelStyles } from '../styles/panel.styles.ts';

@@ -1,7 +1,7 @@
 /** What stands where a mounting plan will: how far it is, or why there is none, and how to go on. */
 import { html, type TemplateResult } from 'lit';
 import { t } from '../text/index.ts';
-import { type PendingPlan, planShelf } from '../worker/plan-shelf.ts';
+import { type PendingPlan, planShelf } from './plan-shelf.ts';
 
 /** Needs the texts that come with every group. */
 export function planPending(state: PendingPlan): TemplateResult {

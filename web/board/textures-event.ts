@@ -1,5 +1,5 @@
 import { type PaletteColour, texturesOf } from '../../engine/index.ts';
-import type { Textures } from '../board/textures.ts';
+import type { Textures } from './textures.ts';
 
 const KEY = 'larkboard.textures';
 

@@ -1,4 +1,4 @@
-import type { Lit } from '../board/lit-set.ts';
+import type { Lit } from './lit-set.ts';
 
 /** A panel asks the board to light something up; null = nothing any more. */
 export class LightEvent extends Event {

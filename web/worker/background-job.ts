@@ -1,8 +1,8 @@
 /** One job at a time for an element: waits out edits, starts in a worker, ends when the element leaves the page. */
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import { t } from '../text/index.ts';
-import type { Job, JobAnswers } from '../worker/jobs.ts';
-import { JobError, type RunningJob, startJob } from '../worker/start-job.ts';
+import type { Job, JobAnswers } from './jobs.ts';
+import { JobError, type RunningJob, startJob } from './start-job.ts';
 
 export type JobState<A> =
   | { readonly kind: 'idle' }
