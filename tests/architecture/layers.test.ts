@@ -36,9 +36,11 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'server/work': ['node:', 'yjs'],
   'server/sync': ['node:', 'ws', 'yjs', 'y-protocols', 'lib0'],
   web: ['lit'],
-  'web/talk/talk-session.ts': ['yjs', 'y-websocket', 'y-indexeddb'],
   'web/sync': ['yjs', 'y-protocols', 'y-websocket', 'y-indexeddb', 'lib0'],
 };
+
+/** Entrances beside an index, for what is fetched later: what an index names comes with the first screen. */
+const LATER: readonly string[] = ['web/sync/talk-session.ts'];
 
 function packagesFor(path: string): readonly string[] {
   const fits = Object.keys(PACKAGES).filter((folder) => path === folder || path.startsWith(`${folder}/`));
@@ -107,7 +109,7 @@ new Worker(new URL('./w.ts', import.meta.url));\n// import './not.ts';\n/* expor
       if (layerOf(from) !== layerOf(to) || below.length === 1) return false;
       // The first folder below the shared one is where the importing file would enter.
       const entrance = posix.join(shared, below[0]!, 'index.ts');
-      return byPath.has(entrance) && to !== entrance;
+      return byPath.has(entrance) && to !== entrance && !LATER.includes(to);
     });
     expect(bad).toEqual([]);
   });

@@ -12,7 +12,6 @@ export {
 export { BoardLine, type SavedState } from './board-line.ts';
 export { BoardSession, type PersonHere } from './board-session.ts';
 export { asideNames, emptyCopy, loadCopy, putAside } from './copies.ts';
-export { keepCopy } from './keep-copy.ts';
 export {
   addressOfLink,
   endLinkAt,

@@ -11,11 +11,11 @@ import {
 import type { Board } from '../../engine/index.ts';
 import type { TalkHere, TalkSpot } from '../board/talk-here.ts';
 import { ApiError, type BoardSession, newId, post, readPerson } from '../sync/index.ts';
+import { TalkSession } from '../sync/talk-session.ts';
 import { EntriesOf, entryKey } from './entry-words.ts';
 import { Outbox, type Tried, triedAfter } from './outbox.ts';
 import { Seen } from './seen.ts';
 import { type ShownThread, shownTalk, speakersIn } from './shown-talk.ts';
-import { TalkSession } from './talk-session.ts';
 
 const PINS_KEY = 'larkboard.pins';
 const NOBODY: ReadonlySet<string> = new Set();

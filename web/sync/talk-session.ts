@@ -9,7 +9,7 @@ import {
   SYNC_PATH,
   type TalkSnapshot,
 } from '../../engine/document/index.ts';
-import { keepCopy } from '../sync/index.ts';
+import { keepCopy } from './keep-copy.ts';
 
 const FINAL: ReadonlySet<number> = new Set(
   (['malformed', 'forbidden', 'unknownBoard', 'tooLarge', 'revoked', 'outdated', 'roleChanged'] as const).map(
