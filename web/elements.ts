@@ -18,7 +18,7 @@ export function registerElements(): void {
 
 /** What nobody waits for to tie: it is fetched meanwhile, and what cannot be fetched now comes when it can. */
 const LATER: Readonly<Record<string, () => Promise<CustomElementConstructor>>> = {
-  'lb-people': async () => (await import('./panels/lb-people.ts')).LbPeople,
+  'lb-people': async () => (await import('./people/lb-people.ts')).LbPeople,
   'lb-panels': async () => {
     const [{ LbPanels }] = await Promise.all([import('./panels/lb-panels.ts'), loadTexts('panels')]);
     return LbPanels;

@@ -8,7 +8,7 @@ const FLOORS: readonly (readonly string[])[] = [
   ['words', 'worker'],
   ['sync', 'offline'],
   ['board'],
-  ['talk', 'panels', 'compare', 'set', 'versions', 'proposals', 'files', 'paper'],
+  ['talk', 'panels', 'people', 'links', 'compare', 'set', 'versions', 'proposals', 'files', 'paper'],
   ['pages'],
 ];
 

@@ -19,7 +19,7 @@ async function show(root: ParentNode, name: string): Promise<void> {
 
 /** Opens the dialog of links. Rejects with a TypeError when it cannot be fetched, as all of these do. */
 export async function showShare(root: ParentNode): Promise<void> {
-  const [{ LbLinksPanel }] = await Promise.all([import('../panels/lb-links-panel.ts'), loadTexts('share')]);
+  const [{ LbLinksPanel }] = await Promise.all([import('../links/lb-links-panel.ts'), loadTexts('share')]);
   if (customElements.get('lb-links-panel') === undefined)
     customElements.define('lb-links-panel', LbLinksPanel);
   await show(root, 'lb-links-panel');

@@ -14,7 +14,7 @@ import type { LoadBoardEvent } from '../files/load-board-event.ts';
 import { pageIcon } from '../icons/icons.ts';
 import type { ColourEvent, WearEvent } from '../panels/lb-palette-panel.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
-import type { FollowEvent, RenameEvent } from '../panels/lb-people.ts';
+import type { FollowEvent, RenameEvent } from '../people/lb-people.ts';
 import { controls } from '../styles/controls.ts';
 import { closeFolded, placeFolded } from '../styles/folded.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';

@@ -23,7 +23,7 @@ import { BoardVisit } from '../pages/board-visit.ts';
 import { emptyStateStyles } from '../pages/empty-state.ts';
 import { goTo, isForThisTab } from '../pages/go-to.ts';
 import { languageChoice } from '../pages/language-choice.ts';
-import type { RenameEvent } from '../panels/lb-people.ts';
+import type { RenameEvent } from '../people/lb-people.ts';
 import { controls } from '../styles/controls.ts';
 import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
 import { t } from '../text/index.ts';
