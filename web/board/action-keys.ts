@@ -1,5 +1,6 @@
 /** Which keys stand for which action. */
-import { BOARD_ACTIONS, type BoardAction } from './board-actions.ts';
+import type { BoardAction } from './board-action.ts';
+import { BOARD_ACTIONS } from './board-actions.ts';
 
 /** What of a keyboard event matters here. */
 export interface KeyPress {

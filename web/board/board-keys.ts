@@ -2,7 +2,8 @@
 
 import { t } from '../text/index.ts';
 import { actionFor, type KeyPress } from './action-keys.ts';
-import { type ActionHost, type BoardAction, isAllowed } from './board-actions.ts';
+import type { ActionHost, BoardAction } from './board-action.ts';
+import { isAllowed } from './board-actions.ts';
 import { spotAfter } from './keyboard.ts';
 import type { Spot } from './spot.ts';
 

@@ -1,7 +1,7 @@
 /** What the pointer does on the board: which knot, peg or string it is on, and what the tools make of its strokes. */
 import { type Cell, pointToCell, stringPath } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import type { Look } from './board-actions.ts';
+import type { Look } from './board-action.ts';
 import type { BoardCanvas } from './board-canvas.ts';
 import { shownAt } from './board-model.ts';
 import type { Editor } from './editor.ts';

@@ -8,7 +8,8 @@ import { property } from 'lit/decorators.js';
 import type { KnotCode } from '../../engine/index.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import { type ActionHost, actionOf, BOARD_ACTIONS, type BoardAction, isAllowed } from './board-actions.ts';
+import type { ActionHost, BoardAction } from './board-action.ts';
+import { actionOf, BOARD_ACTIONS, isAllowed } from './board-actions.ts';
 import { knotIcon } from './board-icons.ts';
 import type { PixelPoint } from './viewport.ts';
 

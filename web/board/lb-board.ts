@@ -16,7 +16,7 @@ import { controls } from '../styles/controls.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { sayError } from '../words/say-error.ts';
-import type { Look } from './board-actions.ts';
+import type { Look } from './board-action.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
 import { BoardKeys, type KeysHost } from './board-keys.ts';
 import { othersOf, overlayOf } from './board-marks.ts';

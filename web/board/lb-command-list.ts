@@ -7,13 +7,8 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
-import {
-  ACTION_GROUPS,
-  type ActionHost,
-  BOARD_ACTIONS,
-  type BoardAction,
-  isAllowed,
-} from './board-actions.ts';
+import { ACTION_GROUPS, type ActionHost, type BoardAction } from './board-action.ts';
+import { BOARD_ACTIONS, isAllowed } from './board-actions.ts';
 import { searchActions } from './search-actions.ts';
 import { sheetStyles } from './sheet.styles.ts';
 

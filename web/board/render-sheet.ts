@@ -1,6 +1,6 @@
 /** The sheets that lie over the board; their elements are fetched when the first is opened, see lazy-sheets.ts. */
 import { html, type TemplateResult } from 'lit';
-import type { ActionHost } from './board-actions.ts';
+import type { ActionHost } from './board-action.ts';
 import type { Sheet } from './lazy-sheets.ts';
 import type { PixelPoint } from './viewport.ts';
 

@@ -1,5 +1,5 @@
 /** What the board offers of the talk: to say something about a place, and to read what is said about it. */
-import type { ActionHost, BoardAction } from './board-actions.ts';
+import type { ActionHost, BoardAction } from './board-action.ts';
 import { stringsOf } from './board-model.ts';
 import { TalkHereEvent, type TalkSpot } from './talk-here.ts';
 

@@ -3,7 +3,8 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { KnotCode } from '../../engine/index.ts';
 import { closeFolded, placeFolded } from '../styles/folded.ts';
 import { t } from '../text/index.ts';
-import { type ActionHost, actionOf, isAllowed, type Look } from './board-actions.ts';
+import type { ActionHost, Look } from './board-action.ts';
+import { actionOf, isAllowed } from './board-actions.ts';
 import { icon, knotIcon } from './board-icons.ts';
 import type { Places } from './knot-choice.ts';
 
