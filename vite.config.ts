@@ -14,10 +14,10 @@ const BASE = new RegExp(
     'engine/document/(?:cells|read-presence|roles|text|wire)[.]ts',
     'engine/(?:colour/(?:contrast|srgb)|files/(?:fields|limits|parse-board)|pattern/pattern)[.]ts',
     'engine/(?:picture/(?:hitches|ink|texture-marks)|weave/(?:weave|repeat-rows))[.]ts',
-    'web/board/(?:board-canvas|board-icons|board-model|draw-chart|draw-head|draw-others|draw-overlay|events|light-event)[.]ts',
+    'web/board/(?:board-canvas|board-model|draw-chart|draw-head|draw-others|draw-overlay|events|light-event)[.]ts',
     'web/board/(?:head-layout|knot-sprites|knot-texture|paint-plan|painted-rows|pattern-layer|pin-view)[.]ts',
     'web/board/(?:talk-here|textures|theme|viewport)[.]ts',
-    'web/(?:files/file-drop|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
+    'web/(?:files/file-drop|icons/board-icons|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
     'web/pages/(?:board-header|board-visit|empty-state|first-visit|go-to|language-choice|open-board|redraw)[.]ts',
   ].join('|'),
 );

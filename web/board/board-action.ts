@@ -1,6 +1,7 @@
 /** What an action of the board is, and what it may ask of the board. */
+
+import type { IconName } from '../icons/board-icons.ts';
 import type { TextKey } from '../text/index.ts';
-import type { IconName } from './board-icons.ts';
 import type { Editor } from './editor.ts';
 import type { TalkHere } from './talk-here.ts';
 

@@ -5,11 +5,11 @@
  */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { query } from 'lit/decorators.js';
+import { icon } from '../icons/board-icons.ts';
 import { controls } from '../styles/controls.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { ACTION_GROUPS } from './board-action.ts';
 import { BOARD_ACTIONS } from './board-actions.ts';
-import { icon } from './board-icons.ts';
 import { sheetStyles } from './sheet.styles.ts';
 
 const MOVES: readonly (readonly [TextKey, string])[] = [

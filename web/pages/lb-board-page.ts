@@ -11,7 +11,7 @@ import type { Textures } from '../board/textures.ts';
 import type { TexturesEvent } from '../board/textures-event.ts';
 import { FileDrop } from '../files/file-drop.ts';
 import type { LoadBoardEvent } from '../files/load-board-event.ts';
-import { pageIcon } from '../icons/icons.ts';
+import { pageIcon } from '../icons/page-icons.ts';
 import type { ColourEvent, WearEvent } from '../panels/lb-palette-panel.ts';
 import type { LbPanels } from '../panels/lb-panels.ts';
 import type { FollowEvent, RenameEvent } from '../people/lb-people.ts';

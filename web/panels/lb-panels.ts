@@ -314,7 +314,7 @@ export class LbPanels extends LitElement {
   /** The names say all; where the icons cannot be fetched their places stay empty. */
   async #fetchIcons(): Promise<void> {
     try {
-      this.icons = (await import('./panel-icons.ts')).PANEL_ICONS;
+      this.icons = (await import('../icons/panel-icons.ts')).PANEL_ICONS;
     } catch (error) {
       if (!(error instanceof TypeError)) throw error;
     }

@@ -11,7 +11,7 @@ import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/ind
 import type { BandSide } from '../board/draw-finished.ts';
 import type { RefusedEvent } from '../board/events.ts';
 import { choiceField } from '../fields/field.ts';
-import { pageIcon } from '../icons/icons.ts';
+import { pageIcon } from '../icons/page-icons.ts';
 import {
   boardHeaderStyles,
   emptyVisit,

@@ -10,7 +10,7 @@ import { property, query, state } from 'lit/decorators.js';
 import { type Design, type KeyedDesign, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { loadCompare } from '../compare/compare-elements.ts';
-import { pageIcon } from '../icons/icons.ts';
+import { pageIcon } from '../icons/page-icons.ts';
 import { controls } from '../styles/controls.ts';
 import { ApiError, type Version } from '../sync/index.ts';
 import { t } from '../text/index.ts';

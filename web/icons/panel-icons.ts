@@ -1,9 +1,8 @@
 /** Icons of the panels, 24 x 24, stroked. The scissors are from Lucide (https://lucide.dev), ISC licence; the others are our own. */
 import { type SVGTemplateResult, svg } from 'lit';
-import type { PanelId } from './panel-elements.ts';
 
-/** Each is the inside of an `svg` element. */
-export const PANEL_ICONS: Readonly<Record<PanelId, SVGTemplateResult>> = {
+/** By the id of the panel; each is the inside of an `svg` element. */
+export const PANEL_ICONS = {
   // Two nested folds over the bar.
   mounting: svg`<path d="M2 15h20M4 20v-5a8 8 0 0 1 16 0v5M9 20v-5a3 3 0 0 1 6 0v5"/>`,
   colours: svg`<circle cx="12" cy="8" r="5"/><circle cx="8" cy="15" r="5"/><circle cx="16" cy="15" r="5"/>`,
@@ -17,4 +16,4 @@ export const PANEL_ICONS: Readonly<Record<PanelId, SVGTemplateResult>> = {
   proposals: svg`<circle cx="6" cy="5" r="2.5"/><circle cx="6" cy="19" r="2.5"/><circle cx="18" cy="8" r="2.5"/><path d="M6 7.5v9M18 10.5c0 4.5-8 2.5-11 6.3"/>`,
   versions: svg`<path d="M3.5 9A9 9 0 1 1 3 12M3 4v5h5M12 7v5l3.5 2"/>`,
   notes: svg`<path d="M5 3h14v18H5zM8.5 8h7M8.5 12h7M8.5 16h4"/>`,
-};
+} as const satisfies Readonly<Record<string, SVGTemplateResult>>;

@@ -1,6 +1,6 @@
 /**
  * Icons of the page's own buttons, 24 x 24, stroked. Paths from Lucide 1.62 (https://lucide.dev), ISC licence, Copyright (c) 2026
- * Lucide Icons and Contributors. The tools of the board have theirs in web/board/board-icons.ts.
+ * Lucide Icons and Contributors. The tools of the board have theirs in board-icons.ts.
  */
 import { html, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 
