@@ -18,7 +18,8 @@ const BASE = new RegExp(
     'web/board/(?:head-layout|knot-sprites|knot-texture|paint-plan|painted-rows|pattern-layer|pin-view)[.]ts',
     'web/board/(?:talk-here|textures|theme|viewport)[.]ts',
     'web/(?:files/file-drop|icons/board-icons|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
-    'web/pages/(?:board-header|board-visit|empty-state|first-visit|go-to|language-choice|open-board|redraw)[.]ts',
+    'web/(?:fields/(?:language-choice|redraw)|pages/first-visit)[.]ts',
+    'web/visit/(?:board-header|board-visit|empty-state|go-to|open-board)[.]ts',
   ].join('|'),
 );
 

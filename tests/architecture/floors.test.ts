@@ -8,30 +8,12 @@ const FLOORS: readonly (readonly string[])[] = [
   ['words', 'worker'],
   ['sync', 'offline'],
   ['board'],
-  ['talk', 'panels', 'people', 'links', 'compare', 'set', 'versions', 'proposals', 'files', 'paper'],
+  ['talk', 'panels', 'people', 'links', 'visit', 'compare', 'set', 'versions', 'proposals', 'files', 'paper'],
   ['pages'],
 ];
 
-/** Imports that go up, as they were when this test was written: the list may only become shorter. */
-const STILL_UP: readonly string[] = [
-  'web/paper/lb-paper-page.ts imports web/pages/language-choice.ts',
-  'web/set/lb-set-page.ts imports web/pages/board-header.ts',
-  'web/set/lb-set-page.ts imports web/pages/board-visit.ts',
-  'web/set/lb-set-page.ts imports web/pages/empty-state.ts',
-  'web/set/lb-set-page.ts imports web/pages/go-to.ts',
-  'web/set/lb-set-page.ts imports web/pages/language-choice.ts',
-];
-
-/** Pairs of folders that import each other; the same holds. */
-const STILL_TWO_WAY: readonly string[] = [
-  'pages and paper',
-  'pages and set',
-  'panels and proposals',
-  'panels and talk',
-];
-
-/** Folders that stand in a circle when what only names types is left out; the same holds. */
-const STILL_ROUND: readonly string[] = ['pages', 'paper', 'set'];
+/** Pairs of folders that import each other, left from before there was this test: the list may only become shorter. */
+const STILL_TWO_WAY: readonly string[] = ['panels and proposals', 'panels and talk'];
 
 const web = filesBelow('web', ['.ts']).map(readSource);
 
@@ -107,17 +89,17 @@ describe('the floors of the page', () => {
     expect(stepsOf(web).length).toBeGreaterThan(200);
   });
 
-  // Each list is compared as a whole: what is not needed any more has to leave it.
   it('are not imported from below', () => {
-    expect(stepsUp(web)).toEqual(STILL_UP);
+    expect(stepsUp(web)).toEqual([]);
   });
 
   it('hold no two folders that import each other', () => {
+    // Compared as a whole: a pair that is one no more has to leave the list.
     expect(twoWay(web)).toEqual(STILL_TWO_WAY);
   });
 
   it('hold no folders that import each other in a circle', () => {
-    expect(inCircles(web)).toEqual(STILL_ROUND);
+    expect(inCircles(web)).toEqual([]);
   });
 
   it('a step up, a pair and a circle would be found', () => {

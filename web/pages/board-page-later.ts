@@ -6,6 +6,8 @@ import { loadTexts, t } from '../text/index.ts';
 import { explain } from '../words/say-error.ts';
 import { ColourwayLook, tellAddress } from './colourway-look.ts';
 
+export { saveLeft } from '../visit/save-left.ts';
+
 interface Shows extends Element {
   readonly updateComplete: Promise<boolean>;
   show(): Promise<void> | void;
@@ -42,11 +44,6 @@ export async function wearColourway(
   tellAddress(colourway);
   if (session === null || colourway === null) return null;
   return new ColourwayLook(session, colourway, onChoose);
-}
-
-/** Saves what this browser holds of a board that is gone as a file. */
-export async function saveLeft(board: Board): Promise<void> {
-  (await import('../files/save-file.ts')).saveBoardFile(board);
 }
 
 /** The board in a file that was dropped, or the sentence that says why there is none. */

@@ -9,6 +9,7 @@ import type { LightEvent } from '../board/light-event.ts';
 import type { Lit } from '../board/lit-set.ts';
 import type { Textures } from '../board/textures.ts';
 import type { TexturesEvent } from '../board/textures-event.ts';
+import { languageChoice } from '../fields/language-choice.ts';
 import { FileDrop } from '../files/file-drop.ts';
 import type { LoadBoardEvent } from '../files/load-board-event.ts';
 import { pageIcon } from '../icons/page-icons.ts';
@@ -20,18 +21,23 @@ import { closeFolded, placeFolded } from '../styles/folded.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';
 import type { OpenTalk } from '../talk/start-talk.ts';
 import { t } from '../text/index.ts';
+import {
+  boardHeaderStyles,
+  emptyVisit,
+  savedSign,
+  undoButtons,
+  visitNotices,
+} from '../visit/board-header.ts';
+import { BoardVisit } from '../visit/board-visit.ts';
+import { emptyStateStyles } from '../visit/empty-state.ts';
+import { goTo, isForThisTab } from '../visit/go-to.ts';
+import type { OpenedBoard } from '../visit/open-board.ts';
 import { sayError } from '../words/say-error.ts';
 import { AfterFrame } from './after-frame.ts';
-import { boardHeaderStyles, emptyVisit, savedSign, undoButtons, visitNotices } from './board-header.ts';
-import { BoardVisit } from './board-visit.ts';
 import type { ColourwayLook } from './colourway-look.ts';
 import type { DemoCopy } from './demo-copy.ts';
-import { emptyStateStyles } from './empty-state.ts';
 import { hasFirstSteps } from './first-visit.ts';
-import { goTo, isForThisTab } from './go-to.ts';
-import { languageChoice } from './language-choice.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
-import type { OpenedBoard } from './open-board.ts';
 
 export class LbBoardPage extends LitElement {
   static override styles = [controls, boardHeaderStyles, boardPageStyles, emptyStateStyles];

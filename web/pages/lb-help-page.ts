@@ -1,6 +1,7 @@
 /** What the words mean, how the drawings are read, what each panel is for. Needs the texts of the group `help`. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { BACKWARD, BACKWARD_FORWARD, FORWARD, FORWARD_BACKWARD } from '../../engine/index.ts';
+import { languageChoice } from '../fields/language-choice.ts';
 import { controls } from '../styles/controls.ts';
 import { t } from '../text/index.ts';
 import {
@@ -10,7 +11,6 @@ import {
   nestedDrawing,
   triangleDrawing,
 } from './help-drawings.ts';
-import { languageChoice } from './language-choice.ts';
 
 const KNOTS = [
   ['f', FORWARD],

@@ -2,7 +2,7 @@
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type Board, dressBoard, parseBoard } from '../../engine/index.ts';
-import { languageChoice } from '../pages/language-choice.ts';
+import { languageChoice } from '../fields/language-choice.ts';
 import { controls } from '../styles/controls.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
 import { t } from '../text/index.ts';

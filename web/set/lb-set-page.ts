@@ -11,22 +11,22 @@ import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/ind
 import type { BandSide } from '../board/draw-finished.ts';
 import type { RefusedEvent } from '../board/events.ts';
 import { choiceField } from '../fields/field.ts';
+import { languageChoice } from '../fields/language-choice.ts';
 import { pageIcon } from '../icons/page-icons.ts';
+import type { RenameEvent } from '../people/lb-people.ts';
+import { controls } from '../styles/controls.ts';
+import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
+import { t } from '../text/index.ts';
 import {
   boardHeaderStyles,
   emptyVisit,
   savedSign,
   undoButtons,
   visitNotices,
-} from '../pages/board-header.ts';
-import { BoardVisit } from '../pages/board-visit.ts';
-import { emptyStateStyles } from '../pages/empty-state.ts';
-import { goTo, isForThisTab } from '../pages/go-to.ts';
-import { languageChoice } from '../pages/language-choice.ts';
-import type { RenameEvent } from '../people/lb-people.ts';
-import { controls } from '../styles/controls.ts';
-import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+} from '../visit/board-header.ts';
+import { BoardVisit } from '../visit/board-visit.ts';
+import { emptyStateStyles } from '../visit/empty-state.ts';
+import { goTo, isForThisTab } from '../visit/go-to.ts';
 import { sayError } from '../words/say-error.ts';
 import { PlanReader } from '../worker/plan-reader.ts';
 import { renderCard } from './card.ts';

@@ -17,7 +17,7 @@ import {
   withCopy,
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { saveLeft } from './board-page-later.ts';
+import { saveLeft } from './save-left.ts';
 
 export class AsideOffer {
   readonly #host: LitElement;
