@@ -2,7 +2,7 @@
 import { existsSync } from 'node:fs';
 import { join, posix } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { filesBelow, importsOf, ROOT, readSource, type SourceFile } from './source-files.ts';
+import { circles, filesBelow, importsOf, ROOT, readSource, type SourceFile } from './source-files.ts';
 
 const product = ['engine', 'server', 'web'].flatMap((folder) => filesBelow(folder, ['.ts'])).map(readSource);
 const byPath = new Map(product.map((file) => [file.path, file]));
@@ -181,22 +181,4 @@ function sharedFolder(a: string, b: string): string {
   const shared: string[] = [];
   for (let i = 0; i < left.length && left[i] === right[i]; i++) shared.push(left[i]!);
   return shared.join('/');
-}
-
-/** Each circle met on a walk through the graph, as text. */
-function circles(graph: ReadonlyMap<string, readonly string[]>): string[] {
-  const found: string[] = [];
-  const done = new Set<string>();
-  const walk = (node: string, trail: readonly string[]): void => {
-    const at = trail.indexOf(node);
-    if (at >= 0) {
-      found.push([...trail.slice(at), node].join(' -> '));
-      return;
-    }
-    if (done.has(node)) return;
-    for (const next of graph.get(node) ?? []) walk(next, [...trail, node]);
-    done.add(node);
-  };
-  for (const node of graph.keys()) walk(node, []);
-  return found;
 }

@@ -60,3 +60,21 @@ export function importsOf(text: string, path: string): Import[] {
     return { specifier, file: null, package: name.startsWith('node:') ? 'node:' : name, isTypeOnly };
   });
 }
+
+/** Each circle met on a walk through the graph, as text. */
+export function circles(graph: ReadonlyMap<string, readonly string[]>): string[] {
+  const found: string[] = [];
+  const done = new Set<string>();
+  const walk = (node: string, trail: readonly string[]): void => {
+    const at = trail.indexOf(node);
+    if (at >= 0) {
+      found.push([...trail.slice(at), node].join(' -> '));
+      return;
+    }
+    if (done.has(node)) return;
+    for (const next of graph.get(node) ?? []) walk(next, [...trail, node]);
+    done.add(node);
+  };
+  for (const node of graph.keys()) walk(node, []);
+  return found;
+}

@@ -12,6 +12,7 @@ import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import type { Pointed } from '../board/events.ts';
 import { LightEvent } from '../board/light-event.ts';
+import type { PanelId, PanelsBeside } from '../board/panels-beside.ts';
 import { TalkThreadEvent } from '../board/talk-here.ts';
 import { chosenTextures, TexturesEvent } from '../board/textures-event.ts';
 import { controls } from '../styles/controls.ts';
@@ -19,10 +20,10 @@ import type { BoardSession, Standing } from '../sync/index.ts';
 import type { TalkDesk } from '../talk/talk-desk.ts';
 import { t } from '../text/index.ts';
 import { markPointed } from './mark-pointed.ts';
-import { FIRST_OF_GROUP, loadPanel, PANEL_IDS, type PanelId } from './panel-elements.ts';
+import { FIRST_OF_GROUP, loadPanel, PANEL_IDS } from './panel-elements.ts';
 import { WorkPlace } from './work-place.ts';
 
-export class LbPanels extends LitElement {
+export class LbPanels extends LitElement implements PanelsBeside {
   static override styles = [
     controls,
     css`

@@ -1,19 +1,6 @@
 /** The panels, fetched when they are first opened, and registered then; the elements of the first screen are in elements.ts. */
-
+import type { PanelId } from '../board/panels-beside.ts';
 import { loadTexts } from '../text/index.ts';
-
-export type PanelId =
-  | 'mounting'
-  | 'colours'
-  | 'cutting'
-  | 'gauge'
-  | 'work'
-  | 'symmetry'
-  | 'piece'
-  | 'notes'
-  | 'talk'
-  | 'proposals'
-  | 'versions';
 
 /** In the order of their tabs: the pattern, what is made of it, and people round it. */
 const GROUPS: readonly (readonly PanelId[])[] = [

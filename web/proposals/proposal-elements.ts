@@ -1,7 +1,7 @@
 /** Fetches what proposals need, when it is first needed. */
 import type { LitElement } from 'lit';
 import { RefusedEvent } from '../board/events.ts';
-import type { LbPanels } from '../panels/lb-panels.ts';
+import type { PanelsBeside } from '../board/panels-beside.ts';
 import { loadTexts, t } from '../text/index.ts';
 
 /** Pages that hear of proposals already. */
@@ -17,7 +17,7 @@ export async function startProposals(page: LitElement): Promise<void> {
     customElements.define('lb-proposal-bar', LbProposalBar);
   if (started.has(page)) return;
   started.add(page);
-  const panels = (): LbPanels | null => page.renderRoot.querySelector<LbPanels>('lb-panels');
+  const panels = (): PanelsBeside | null => page.renderRoot.querySelector('lb-panels');
   page.addEventListener('lb-proposals', () => {
     const found = panels();
     if (found === null) return;

@@ -13,7 +13,7 @@ import { repeat } from 'lit/directives/repeat.js';
 import type { Design, EntryPlace, TalkCommand } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { LightEvent } from '../board/light-event.ts';
-import type { PanelId } from '../panels/panel-elements.ts';
+import type { PanelId } from '../board/panels-beside.ts';
 import { controls } from '../styles/controls.ts';
 import { panelStyles } from '../styles/panel.styles.ts';
 import { t } from '../text/index.ts';

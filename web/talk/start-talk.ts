@@ -1,9 +1,8 @@
 /** Opens the talk about a board once its page is there, and joins the two. */
 import { html, type LitElement, type TemplateResult } from 'lit';
 import type { EntryPlace } from '../../engine/document/index.ts';
+import type { PanelId } from '../board/panels-beside.ts';
 import type { TalkHereEvent, TalkThreadEvent } from '../board/talk-here.ts';
-import type { LbPanels } from '../panels/lb-panels.ts';
-import type { PanelId } from '../panels/panel-elements.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { entryKey } from './entry-words.ts';
@@ -80,7 +79,7 @@ export async function startTalk(
 /** The talk's panel, opened. */
 async function openTalkPanel(page: LitElement): Promise<LbTalkPanel | null> {
   await customElements.whenDefined('lb-panels');
-  const panels = page.renderRoot.querySelector<LbPanels>('lb-panels');
+  const panels = page.renderRoot.querySelector('lb-panels');
   if (panels === null) return null;
   panels.open = 'talk';
   await panels.isLoaded('talk');
@@ -98,7 +97,7 @@ const MOST_FRAMES = 30;
 /** Puts the keyboard on an entry of a panel that is being opened; on nothing where the panel has no such entry in sight. */
 async function showEntry(page: LitElement, panel: PanelId, at: EntryPlace): Promise<void> {
   await customElements.whenDefined('lb-panels');
-  const panels = page.renderRoot.querySelector<LbPanels>('lb-panels');
+  const panels = page.renderRoot.querySelector('lb-panels');
   await panels?.isLoaded(panel);
   const wanted = entryKey(panel, at);
   for (let frame = 0; frame < MOST_FRAMES && panels?.open === panel; frame++) {

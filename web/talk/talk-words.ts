@@ -1,6 +1,6 @@
 /** The talk in words: what a thread is about, when something was said. */
 import type { Pin } from '../../engine/document/index.ts';
-import type { PanelId } from '../panels/panel-elements.ts';
+import type { PanelId } from '../board/panels-beside.ts';
 import { currentLanguage, type TextKey, t } from '../text/index.ts';
 import { sayServerError } from '../words/say-error.ts';
 import { pinnedEntryName } from './entry-words.ts';
