@@ -23,6 +23,12 @@ const BASE = new RegExp(
   ].join('|'),
 );
 
+/**
+ * Importing a module of the engine, or of a folder of the page, changes nothing; only what a worker begins with does. So an index brings
+ * what is taken from it and no more, and what only a panel needs is fetched with that panel.
+ */
+const CHANGES_NOTHING = /\/engine\/|\/web\/\w+\/(?!engine-worker|service-worker)[\w.-]+[.]ts$/;
+
 /** Writes into the service worker which files make up the page, and a version that changes with any of them. */
 function listFiles(): Plugin {
   return {
@@ -63,8 +69,7 @@ export default defineConfig({
         codeSplitting: { groups: [{ name: 'base', test: BASE }] },
         entryFileNames: ({ name }) => (name === 'service-worker' ? WORKER : 'assets/[name]-[hash].js'),
       },
-      // Importing a module of the engine changes nothing: so what only a panel needs is fetched with that panel.
-      treeshake: { moduleSideEffects: [{ test: /\/engine\//, sideEffects: false }] },
+      treeshake: { moduleSideEffects: [{ test: CHANGES_NOTHING, sideEffects: false }] },
     },
   },
   worker: { format: 'es' },

@@ -1,7 +1,6 @@
 import './styles/tokens.css';
 import { registerElements } from './elements.ts';
-import { keepOffline } from './offline/keep-offline.ts';
-import { lendStorage } from './offline/page-storage.ts';
+import { keepOffline, lendStorage } from './offline/index.ts';
 import { preferredLanguage, speak } from './text/index.ts';
 
 lendStorage();

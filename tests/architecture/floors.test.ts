@@ -114,6 +114,8 @@ describe('the floors of the page', () => {
         file: target.replace('type ', ''),
         package: null,
         isTypeOnly: target.startsWith('type '),
+        isLater: false,
+        names: [],
       })),
     });
     expect(stepsUp([file('web/text/a.ts', 'type web/board/b.ts', 'web/styles/c.ts')])).toEqual([

@@ -14,6 +14,10 @@ export interface Import {
   readonly package: string | null;
   /** Gone once compiled. */
   readonly isTypeOnly: boolean;
+  /** Not there from the start: an `import()`, or a worker. */
+  readonly isLater: boolean;
+  /** What it takes by name, types apart, as the other file calls it; empty where that is not said. */
+  readonly names: readonly string[];
 }
 
 export interface SourceFile {
@@ -36,28 +40,45 @@ export function readSource(path: string): SourceFile {
   return { path, text, imports: importsOf(text, path) };
 }
 
-const STATEMENT = /^\s*(?:import|export)\s(type\s)?(?:[^'";]*?\sfrom\s+)?'([^']+)'/gm;
+const STATEMENT = /^\s*(?:import|export)\s(type\s)?(?:([^'";]*?)\sfrom\s+)?'([^']+)'/gm;
 const CALL = /\bimport\(\s*'([^']+)'|new URL\(\s*'([^']+\.ts)',\s*import\.meta\.url/g;
+
+/** The names between the braces of an import or a re-export. */
+function namesIn(taken: string): string[] {
+  const listed = /\{([^}]*)\}/.exec(taken)?.[1] ?? '';
+  return listed
+    .split(',')
+    .map((entry) => entry.trim())
+    .filter((entry) => entry !== '' && !entry.startsWith('type '))
+    .map((entry) => entry.replace(/ as .*$/, ''));
+}
 
 /** Imports, re-exports, dynamic imports and workers named by address; comments are left out. */
 export function importsOf(text: string, path: string): Import[] {
   const code = text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/^\s*\/\/.*$/gm, '');
   const found = [
-    ...Array.from(code.matchAll(STATEMENT), ([, type, specifier]) => ({ specifier: specifier!, type })),
+    ...Array.from(code.matchAll(STATEMENT), ([, type, taken = '', specifier]) => ({
+      specifier: specifier!,
+      type,
+      names: type === undefined ? namesIn(taken) : [],
+      isLater: false,
+    })),
     ...Array.from(code.matchAll(CALL), ([, called, worker]) => ({
       specifier: (called ?? worker)!,
       type: undefined,
+      names: [],
+      isLater: true,
     })),
   ];
-  return found.map(({ specifier, type }) => {
+  return found.map(({ specifier, type, ...how }) => {
     const isTypeOnly = type !== undefined;
     if (specifier.startsWith('.')) {
       const file = posix.join(posix.dirname(path), specifier.replace(/\?.*$/, ''));
-      return { specifier, file, package: null, isTypeOnly };
+      return { specifier, file, package: null, isTypeOnly, ...how };
     }
     const parts = specifier.split('/');
     const name = specifier.startsWith('@') ? parts.slice(0, 2).join('/') : parts[0]!;
-    return { specifier, file: null, package: name.startsWith('node:') ? 'node:' : name, isTypeOnly };
+    return { specifier, file: null, package: name.startsWith('node:') ? 'node:' : name, isTypeOnly, ...how };
   });
 }
 

@@ -1,6 +1,6 @@
 /** What an action of the board is, and what it may ask of the board. */
 
-import type { IconName } from '../icons/board-icons.ts';
+import type { IconName } from '../icons/index.ts';
 import type { TextKey } from '../text/index.ts';
 import type { Editor } from './editor.ts';
 import type { TalkHere } from './talk-here.ts';

@@ -20,7 +20,7 @@ import {
   type Weave,
   weave,
 } from '../../engine/index.ts';
-import { type PlanState, planIn } from '../worker/plan-shelf.ts';
+import { type PlanState, planIn } from '../worker/index.ts';
 
 export interface BoardModel {
   readonly board: Board;

@@ -6,8 +6,8 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { KnotCode } from '../../engine/index.ts';
-import { knotIcon } from '../icons/board-icons.ts';
-import { controls } from '../styles/controls.ts';
+import { knotIcon } from '../icons/index.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import type { ActionHost, BoardAction } from './board-action.ts';
 import { actionOf, BOARD_ACTIONS, isAllowed } from './board-actions.ts';

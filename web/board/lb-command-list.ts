@@ -5,7 +5,7 @@
  */
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { ACTION_GROUPS, type ActionHost, type BoardAction } from './board-action.ts';
 import { BOARD_ACTIONS, isAllowed } from './board-actions.ts';

@@ -2,11 +2,10 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { formatNear, readUnit, UNIT_EVENT } from '../units/length-unit.ts';
-import { PlanReader } from '../worker/plan-reader.ts';
-import { planIn } from '../worker/plan-shelf.ts';
+import { formatNear, readUnit, UNIT_EVENT } from '../units/index.ts';
+import { PlanReader, planIn } from '../worker/index.ts';
 import { CordSprites } from './cord-sprites.ts';
 import {
   type BandSide,

@@ -5,8 +5,8 @@
  */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { query } from 'lit/decorators.js';
-import { icon } from '../icons/board-icons.ts';
-import { controls } from '../styles/controls.ts';
+import { icon } from '../icons/index.ts';
+import { controls } from '../styles/index.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { ACTION_GROUPS } from './board-action.ts';
 import { BOARD_ACTIONS } from './board-actions.ts';

@@ -1,6 +1,6 @@
 /** The model of a design as it is now; how it mounts is added once it is known. */
 import type { Board, Cell } from '../../engine/index.ts';
-import { type PlanState, type PlanWatch, planShelf } from '../worker/plan-shelf.ts';
+import { type PlanState, type PlanWatch, planShelf } from '../worker/index.ts';
 import { type BoardModel, modelOf, withPlan } from './board-model.ts';
 
 export class LiveModel {

@@ -1,8 +1,8 @@
 /** The tool bar and the strip of colours, as templates: the board element holds the state. */
 import { html, nothing, type TemplateResult } from 'lit';
 import type { KnotCode } from '../../engine/index.ts';
-import { icon, knotIcon } from '../icons/board-icons.ts';
-import { closeFolded, placeFolded } from '../styles/folded.ts';
+import { icon, knotIcon } from '../icons/index.ts';
+import { closeFolded, placeFolded } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import type { ActionHost, Look } from './board-action.ts';
 import { actionOf, isAllowed } from './board-actions.ts';

@@ -1,8 +1,8 @@
 /** What both sides of a comparison come to, as rows of a table. */
 import type { Board, CutList } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import { formatCut, formatNumber, formatPrice, readUnit } from '../units/length-unit.ts';
-import type { Consequences } from '../worker/jobs.ts';
+import { formatCut, formatNumber, formatPrice, readUnit } from '../units/index.ts';
+import type { Consequences } from '../worker/index.ts';
 
 /** One row: what it is about, and what it is on each side. */
 export interface ConsequenceRow {

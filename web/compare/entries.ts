@@ -8,7 +8,7 @@ import {
 } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
 import { type TextKey, t } from '../text/index.ts';
-import { formatFine, formatNumber, readUnit } from '../units/length-unit.ts';
+import { formatFine, formatNumber, readUnit } from '../units/index.ts';
 import { cellOf } from './marks.ts';
 
 /** Headings under which entries stand. */

@@ -6,13 +6,20 @@
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
 import { type Board, placeOfCell } from '../../engine/index.ts';
-import { type BoardModel, modelOf } from '../board/board-model.ts';
-import { ChartPainter } from '../board/draw-chart.ts';
-import { clearCanvas, FrameDrawing } from '../board/frame-drawing.ts';
-import { texturesBy } from '../board/textures.ts';
-import { chosenTextures } from '../board/textures-event.ts';
-import { readTheme, type Theme } from '../board/theme.ts';
-import { CHART_ROW, snapped, type Viewport } from '../board/viewport.ts';
+import {
+  type BoardModel,
+  CHART_ROW,
+  ChartPainter,
+  chosenTextures,
+  clearCanvas,
+  FrameDrawing,
+  modelOf,
+  readTheme,
+  snapped,
+  type Theme,
+  texturesBy,
+  type Viewport,
+} from '../board/index.ts';
 import type { Marks } from './marks.ts';
 
 const SIDE = 30;

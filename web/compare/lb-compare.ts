@@ -8,10 +8,9 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { type Change, compareDesigns, type KeyedDesign } from '../../engine/document/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { BackgroundJob } from '../worker/background-job.ts';
-import type { ConsequencesJob } from '../worker/jobs.ts';
+import { BackgroundJob, type ConsequencesJob } from '../worker/index.ts';
 import { ChooseEvent } from './choose-event.ts';
 import { compareStyles } from './compare.styles.ts';
 import { consequenceRows } from './consequence-rows.ts';

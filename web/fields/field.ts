@@ -1,7 +1,7 @@
 /** One labelled field of a form, with what is wrong with it said beside it. */
 import { html, type TemplateResult } from 'lit';
 import { t } from '../text/index.ts';
-import { SHOWN_UNITS, type ShownUnit } from '../units/length-unit.ts';
+import { SHOWN_UNITS, type ShownUnit } from '../units/index.ts';
 
 export interface NumberField {
   /** Unique in its element. */

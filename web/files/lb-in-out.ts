@@ -2,7 +2,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type Board, MAX_ROWS } from '../../engine/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
 import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from './picture-file.ts';

@@ -1,10 +1,10 @@
 /** What an owner may do with a board as a whole: download everything that is kept of it, and delete it for good. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { ApiError } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayServerError } from '../words/say-error.ts';
+import { sayServerError } from '../words/index.ts';
 import { fileName, saveFile } from './save-file.ts';
 import { deleteBoard, fetchArchive } from './whole-board.ts';
 

@@ -1,6 +1,6 @@
 /** The pattern as a picture to keep: lines (SVG) or pixels (PNG). */
 import { type Board, MAX_ROWS, pictureSvg, repeatRows } from '../../engine/index.ts';
-import { chosenTextures } from '../board/textures-event.ts';
+import { chosenTextures } from '../board/index.ts';
 
 /** Chromium and Firefox draw no canvas larger than this on a side. */
 export const MAX_SIDE_PX = 16_384;

@@ -11,7 +11,7 @@ import {
   rowParity,
 } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../words/say-error.ts';
+import { sayError } from '../words/index.ts';
 import { hexOfName } from './named-colour.ts';
 
 export type ReadBoard =

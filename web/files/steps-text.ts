@@ -1,9 +1,7 @@
 /** All steps of one repeat as text to keep or print. */
 import { type Board, describeStep } from '../../engine/index.ts';
-import { sayWorkOrderError } from '../words/say-work-order.ts';
-import { stepWords } from '../words/steps.ts';
-import { runWorkOrder } from '../worker/run-work-order.ts';
-import { stepAt } from '../worker/step-table.ts';
+import { sayWorkOrderError, stepWords } from '../words/index.ts';
+import { runWorkOrder, stepAt } from '../worker/index.ts';
 
 export type StepsText =
   | { readonly ok: true; readonly lines: readonly string[] }

@@ -6,8 +6,7 @@ import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { canManage, ROLES, type Role, readRole } from '../../engine/document/index.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import {
   ApiError,
   addressOfLink,
@@ -19,7 +18,7 @@ import {
   takeBackLink,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayServerError } from '../words/say-error.ts';
+import { sayServerError } from '../words/index.ts';
 import { dayOf, endOfDay } from './link-days.ts';
 
 function dateOf(time: number): string {

@@ -3,10 +3,10 @@ import type { LitElement } from 'lit';
 import { type Board, parseBoard } from '../../engine/index.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { explain } from '../words/say-error.ts';
+import { explain } from '../words/index.ts';
 import { ColourwayLook, tellAddress } from './colourway-look.ts';
 
-export { saveLeft } from '../visit/save-left.ts';
+export { saveLeft } from '../visit/index.ts';
 
 interface Shows extends Element {
   readonly updateComplete: Promise<boolean>;

@@ -4,12 +4,12 @@
  */
 import { html, type LitElement, type ReactiveController, type TemplateResult } from 'lit';
 import { formatBoard } from '../../engine/index.ts';
-import type { LbBoard } from '../board/lb-board.ts';
-import { deleteBoard } from '../files/whole-board.ts';
+import type { LbBoard } from '../board/index.ts';
+import { deleteBoard } from '../files/index.ts';
 import { ApiError, type BoardSession, createBoard, newId } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { goTo } from '../visit/go-to.ts';
-import { sayServerError } from '../words/say-error.ts';
+import { goTo } from '../visit/index.ts';
+import { sayServerError } from '../words/index.ts';
 import { type KeptSketch, SketchShelf } from './sketch-shelf.ts';
 
 /** How long nothing must have changed before the copy is made: strokes and slides come in many steps. */

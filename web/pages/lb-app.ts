@@ -1,9 +1,8 @@
 /** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `…/set` its matching set, `/help` help. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import { isUpdateReady, onUpdateReady, takeUpdate } from '../offline/keep-offline.ts';
-import { keepsNothing } from '../offline/page-storage.ts';
-import { controls } from '../styles/controls.ts';
+import { isUpdateReady, keepsNothing, onUpdateReady, takeUpdate } from '../offline/index.ts';
+import { controls } from '../styles/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 
 const BOARD = /^\/board\/([\w-]+)(?:\/(print|card|set))?\/?$/;

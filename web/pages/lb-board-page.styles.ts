@@ -1,5 +1,5 @@
 import { css } from 'lit';
-import { folded, unfolded } from '../styles/folded.ts';
+import { folded, unfolded } from '../styles/index.ts';
 
 export const boardPageStyles = css`
   :host {

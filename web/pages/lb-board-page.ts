@@ -3,36 +3,37 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, state } from 'lit/decorators.js';
 import { canManage, canWrite } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import type { PointEvent, RefusedEvent } from '../board/events.ts';
-import type { LbBoard } from '../board/lb-board.ts';
-import type { LightEvent } from '../board/light-event.ts';
-import type { Lit } from '../board/lit-set.ts';
-import type { Textures } from '../board/textures.ts';
-import type { TexturesEvent } from '../board/textures-event.ts';
-import { languageChoice } from '../fields/language-choice.ts';
-import { FileDrop } from '../files/file-drop.ts';
-import type { LoadBoardEvent } from '../files/load-board-event.ts';
-import { pageIcon } from '../icons/page-icons.ts';
-import type { ColourEvent, WearEvent } from '../panels/lb-palette-panel.ts';
-import type { LbPanels } from '../panels/lb-panels.ts';
-import type { FollowEvent, RenameEvent } from '../people/lb-people.ts';
-import { controls } from '../styles/controls.ts';
-import { closeFolded, placeFolded } from '../styles/folded.ts';
+import type {
+  LbBoard,
+  LightEvent,
+  Lit,
+  PointEvent,
+  RefusedEvent,
+  Textures,
+  TexturesEvent,
+} from '../board/index.ts';
+import { languageChoice } from '../fields/index.ts';
+import { FileDrop, type LoadBoardEvent } from '../files/index.ts';
+import { pageIcon } from '../icons/index.ts';
+import type { ColourEvent, LbPanels, WearEvent } from '../panels/index.ts';
+import type { FollowEvent, RenameEvent } from '../people/index.ts';
+import { closeFolded, controls, placeFolded } from '../styles/index.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';
-import type { OpenTalk } from '../talk/start-talk.ts';
+import type { OpenTalk } from '../talk/index.ts';
 import { t } from '../text/index.ts';
 import {
+  BoardVisit,
   boardHeaderStyles,
+  emptyStateStyles,
   emptyVisit,
+  goTo,
+  isForThisTab,
+  type OpenedBoard,
   savedSign,
   undoButtons,
   visitNotices,
-} from '../visit/board-header.ts';
-import { BoardVisit } from '../visit/board-visit.ts';
-import { emptyStateStyles } from '../visit/empty-state.ts';
-import { goTo, isForThisTab } from '../visit/go-to.ts';
-import type { OpenedBoard } from '../visit/open-board.ts';
-import { sayError } from '../words/say-error.ts';
+} from '../visit/index.ts';
+import { sayError } from '../words/index.ts';
 import { AfterFrame } from './after-frame.ts';
 import type { ColourwayLook } from './colourway-look.ts';
 import type { DemoCopy } from './demo-copy.ts';

@@ -8,7 +8,7 @@
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { endFirstSteps } from './first-visit.ts';
 

@@ -1,8 +1,8 @@
 /** What the words mean, how the drawings are read, what each panel is for. Needs the texts of the group `help`. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { BACKWARD, BACKWARD_FORWARD, FORWARD, FORWARD_BACKWARD } from '../../engine/index.ts';
-import { languageChoice } from '../fields/language-choice.ts';
-import { controls } from '../styles/controls.ts';
+import { languageChoice } from '../fields/index.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import {
   crossingDrawing,

@@ -10,9 +10,9 @@ import {
   MIN_STRINGS,
   parseBoard,
 } from '../../engine/index.ts';
-import { languageChoice } from '../fields/language-choice.ts';
-import { FileDrop } from '../files/file-drop.ts';
-import { controls } from '../styles/controls.ts';
+import { languageChoice } from '../fields/index.ts';
+import { FileDrop } from '../files/index.ts';
+import { controls } from '../styles/index.ts';
 import {
   ApiError,
   type BoardSummary,
@@ -22,8 +22,8 @@ import {
   fetchOwnBoards,
 } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
-import { goTo, isForThisTab } from '../visit/go-to.ts';
-import { explain, sayServerError } from '../words/say-error.ts';
+import { goTo, isForThisTab } from '../visit/index.ts';
+import { explain, sayServerError } from '../words/index.ts';
 
 /** A band of lozenges along the upper edge, in the colours of the demo boards' threads. */
 function ribbon(): TemplateResult {

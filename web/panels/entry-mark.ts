@@ -1,8 +1,8 @@
 /** Where an entry of a panel shows what is said about it. */
 import { html, type TemplateResult } from 'lit';
 import type { EntryPlace } from '../../engine/document/index.ts';
-import type { PanelId } from '../board/panels-beside.ts';
-import type { TalkDesk } from '../talk/talk-desk.ts';
+import type { PanelId } from '../board/index.ts';
+import type { TalkDesk } from '../talk/index.ts';
 
 /** The mark of an entry; it stays empty until the talk is open. */
 export function entryMark(talk: TalkDesk | null, panel: PanelId, at: EntryPlace): TemplateResult {

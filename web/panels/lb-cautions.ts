@@ -1,6 +1,6 @@
 /** The usual cautions beside making; they defer to the rules of the place. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 
 export class LbCautions extends LitElement {

@@ -11,13 +11,11 @@ import {
   type VanishingPair,
   vanishingNeighbours,
 } from '../../engine/index.ts';
-import { LightEvent } from '../board/light-event.ts';
-import { chosenTextures, keepTextures, TexturesEvent, wantsTextures } from '../board/textures-event.ts';
-import { choiceField } from '../fields/field.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { chosenTextures, keepTextures, LightEvent, TexturesEvent, wantsTextures } from '../board/index.ts';
+import { choiceField } from '../fields/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { formatNumber } from '../units/length-unit.ts';
+import { formatNumber } from '../units/index.ts';
 
 /** On boards of more knots, edits are waited out before the neighbours are looked at again. */
 const MOST_KNOTS_AT_ONCE = 20_000;

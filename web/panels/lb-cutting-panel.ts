@@ -14,29 +14,21 @@ import {
   type SingleCut,
   shoppingList,
 } from '../../engine/index.ts';
-import { choiceField, unitSwitch } from '../fields/field.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { choiceField, unitSwitch } from '../fields/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { type TextKey, t } from '../text/index.ts';
-import {
-  formatCut,
-  formatNumber,
-  formatPrice,
-  keepUnit,
-  readUnit,
-  type ShownUnit,
-} from '../units/length-unit.ts';
+import { formatCut, formatNumber, formatPrice, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
 import {
   basisSentences,
   chanceSentence,
   meaningSentence,
   OFTEN_SHORT,
+  orRefusal,
   plusMinus,
-} from '../words/say-doubt.ts';
-import { planPending } from '../worker/plan-pending.ts';
-import { PlanReader } from '../worker/plan-reader.ts';
+} from '../words/index.ts';
+import { PlanReader, planPending } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
-import { orRefusal, Panel } from './panel.ts';
+import { Panel } from './panel.ts';
 
 /** Offered choices of how rarely a cord may come out short. */
 const SHORT_ONE_IN: readonly number[] = [10, 20, 50, 100];

@@ -14,14 +14,13 @@ import {
   mmToInch,
   workingGauge,
 } from '../../engine/index.ts';
-import { numberField, unitSwitch } from '../fields/field.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { numberField, unitSwitch } from '../fields/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from '../units/length-unit.ts';
-import { doubtOfValue, plusMinusFine } from '../words/say-doubt.ts';
+import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
+import { doubtOfValue, orRefusal, plusMinusFine } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
-import { orRefusal, Panel } from './panel.ts';
+import { Panel } from './panel.ts';
 import { swatchDrawing } from './swatch-drawing.ts';
 import {
   convertLengths,

@@ -2,8 +2,8 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
-import { LightEvent } from '../board/light-event.ts';
-import { controls } from '../styles/controls.ts';
+import { LightEvent } from '../board/index.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { mountDiagram } from './mount-diagram.ts';
 

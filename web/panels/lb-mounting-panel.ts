@@ -1,11 +1,10 @@
 /** In which order to put which colour on the ring, and whether the back stays neat. */
 import { css, html, type TemplateResult } from 'lit';
 import type { Fold, MountPlan } from '../../engine/index.ts';
-import { LightEvent } from '../board/light-event.ts';
-import { controls } from '../styles/controls.ts';
+import { LightEvent } from '../board/index.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { planPending } from '../worker/plan-pending.ts';
-import { PlanReader } from '../worker/plan-reader.ts';
+import { PlanReader, planPending } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 

@@ -6,8 +6,7 @@
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { PIECE_FIELDS } from '../../engine/index.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { mergeTexts } from './merge-texts.ts';
 import { Panel } from './panel.ts';

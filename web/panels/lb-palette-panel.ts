@@ -3,13 +3,11 @@ import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { RefusedEvent } from '../board/events.ts';
-import { LightEvent } from '../board/light-event.ts';
-import type { Lit } from '../board/lit-set.ts';
-import { controls } from '../styles/controls.ts';
-import type { TalkDesk } from '../talk/talk-desk.ts';
+import { LightEvent, type Lit, RefusedEvent } from '../board/index.ts';
+import { controls } from '../styles/index.ts';
+import type { TalkDesk } from '../talk/index.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../words/say-error.ts';
+import { sayError } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
 
 /** A palette entry was chosen. */

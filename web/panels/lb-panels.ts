@@ -10,14 +10,18 @@ import { css, html, LitElement, type PropertyValues, type SVGTemplateResult, typ
 import { property, state } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import type { Pointed } from '../board/events.ts';
-import { LightEvent } from '../board/light-event.ts';
-import type { PanelId, PanelsBeside } from '../board/panels-beside.ts';
-import { TalkThreadEvent } from '../board/talk-here.ts';
-import { chosenTextures, TexturesEvent } from '../board/textures-event.ts';
-import { controls } from '../styles/controls.ts';
+import {
+  chosenTextures,
+  LightEvent,
+  type PanelId,
+  type PanelsBeside,
+  type Pointed,
+  TalkThreadEvent,
+  TexturesEvent,
+} from '../board/index.ts';
+import { controls } from '../styles/index.ts';
 import type { BoardSession, Standing } from '../sync/index.ts';
-import type { TalkDesk } from '../talk/talk-desk.ts';
+import type { TalkDesk } from '../talk/index.ts';
 import { t } from '../text/index.ts';
 import { markPointed } from './mark-pointed.ts';
 import { FIRST_OF_GROUP, loadPanel, PANEL_IDS } from './panel-elements.ts';

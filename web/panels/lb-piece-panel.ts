@@ -10,9 +10,8 @@ import {
   SPARE_MM,
   TAIL_MM,
 } from '../../engine/index.ts';
-import { choiceField, numberField, readNumber, unitSwitch } from '../fields/field.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { choiceField, numberField, readNumber, unitSwitch } from '../fields/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { type TextKey, t } from '../text/index.ts';
 import {
   fieldToLength,
@@ -24,9 +23,10 @@ import {
   lengthToField,
   readUnit,
   type ShownUnit,
-} from '../units/length-unit.ts';
+} from '../units/index.ts';
+import { orRefusal } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
-import { orRefusal, Panel } from './panel.ts';
+import { Panel } from './panel.ts';
 
 /** Fields that hold a number; lengths are those in mm. */
 type NumberName = {

@@ -2,7 +2,7 @@
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { type Board, repeatCycle } from '../../engine/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 
 export class LbRepeatPanel extends LitElement {

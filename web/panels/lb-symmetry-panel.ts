@@ -11,12 +11,10 @@ import {
   type SymmetryBreak,
   symmetry,
 } from '../../engine/index.ts';
-import type { Lit } from '../board/lit-set.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import type { Lit } from '../board/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { BackgroundJob } from '../worker/background-job.ts';
-import type { SymmetriesJob } from '../worker/jobs.ts';
+import { BackgroundJob, type SymmetriesJob } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';

@@ -1,11 +1,9 @@
 /** Ways out of an order that does not mount neatly, each with its price and one button that takes it. */
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
 import { applyWayOut, type Recolouring, type WayOut } from '../../engine/index.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { BackgroundJob } from '../worker/background-job.ts';
-import type { RecolourJob, WaysOutJob } from '../worker/jobs.ts';
+import { BackgroundJob, type RecolourJob, type WaysOutJob } from '../worker/index.ts';
 import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';
 

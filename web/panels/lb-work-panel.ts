@@ -2,17 +2,19 @@
 import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
-import { choiceField, numberField, readNumber } from '../fields/field.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { choiceField, numberField, readNumber } from '../fields/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { formatNumber } from '../units/length-unit.ts';
-import { sayWorkOrderError } from '../words/say-work-order.ts';
-import { stepWords } from '../words/steps.ts';
-import { BackgroundJob } from '../worker/background-job.ts';
-import type { WorkOrderAnswer, WorkOrderJob } from '../worker/jobs.ts';
-import { runWorkOrder } from '../worker/run-work-order.ts';
-import { type StepTable, stepAt } from '../worker/step-table.ts';
+import { formatNumber } from '../units/index.ts';
+import { sayWorkOrderError, stepWords } from '../words/index.ts';
+import {
+  BackgroundJob,
+  runWorkOrder,
+  type StepTable,
+  stepAt,
+  type WorkOrderAnswer,
+  type WorkOrderJob,
+} from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 import { ScreenAwake } from './screen-awake.ts';

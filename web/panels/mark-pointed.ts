@@ -1,5 +1,5 @@
 /** Marks the entries of the panels that speak of what is pointed at on the board. */
-import type { Pointed } from '../board/events.ts';
+import type { Pointed } from '../board/index.ts';
 
 /**
  * Entries say what they speak of: `data-strings="3 8"` strings by their place at the top, `data-knots="4:2 4:5"` knots as row and knot.

@@ -1,5 +1,5 @@
 /** The panels, fetched when they are first opened, and registered then; the elements of the first screen are in elements.ts. */
-import type { PanelId } from '../board/panels-beside.ts';
+import type { PanelId } from '../board/index.ts';
 import { loadTexts } from '../text/index.ts';
 
 /** In the order of their tabs: the pattern, what is made of it, and people round it. */
@@ -34,9 +34,12 @@ const FETCH: Readonly<Record<PanelId, () => Promise<readonly Fetched[]>>> = {
   gauge: async () => [['lb-gauge-panel', (await import('./lb-gauge-panel.ts')).LbGaugePanel]],
   work: async () => [['lb-work-panel', (await import('./lb-work-panel.ts')).LbWorkPanel]],
   symmetry: async () => {
-    const tab = await import('./symmetry-tab.ts');
+    const [tab, { LbBandPicture }] = await Promise.all([
+      import('./symmetry-tab.ts'),
+      import('../board/lb-band-picture.ts'),
+    ]);
     return [
-      ['lb-band-picture', tab.LbBandPicture],
+      ['lb-band-picture', LbBandPicture],
       ['lb-symmetry-panel', tab.LbSymmetryPanel],
       ['lb-repeat-panel', tab.LbRepeatPanel],
     ];

@@ -2,13 +2,10 @@
 import { LitElement } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Command, CommandResult, Design } from '../../engine/document/index.ts';
-import { type Board, FieldRangeError } from '../../engine/index.ts';
-import { RefusedEvent } from '../board/events.ts';
-import { LightEvent } from '../board/light-event.ts';
-import type { Lit } from '../board/lit-set.ts';
-import type { TalkDesk } from '../talk/talk-desk.ts';
-import { sayError } from '../words/say-error.ts';
-import { sayFieldError } from '../words/say-field.ts';
+import type { Board } from '../../engine/index.ts';
+import { LightEvent, type Lit, RefusedEvent } from '../board/index.ts';
+import type { TalkDesk } from '../talk/index.ts';
+import { sayError } from '../words/index.ts';
 
 /**
  * @fires lb-light What the board should light up.
@@ -49,15 +46,5 @@ export abstract class Panel extends LitElement {
 
   protected hexOf(id: string): string {
     return this.board.palette.find((colour) => colour.id === id)?.hex ?? 'transparent';
-  }
-}
-
-/** What `compute` gives, or the sentence in which it refused a field of the board. Other errors are thrown on. */
-export function orRefusal<T>(compute: () => T): { ok: true; value: T } | { ok: false; why: string } {
-  try {
-    return { ok: true, value: compute() };
-  } catch (error) {
-    if (!(error instanceof FieldRangeError)) throw error;
-    return { ok: false, why: sayFieldError(error) };
   }
 }

@@ -1,7 +1,7 @@
 /** What stands in the fields of the swatch form, and the swatches read from it. */
 import type { Swatch, SwatchError } from '../../engine/index.ts';
-import { readNumber } from '../fields/field.ts';
-import { fieldToLength, lengthToField, type ShownUnit } from '../units/length-unit.ts';
+import { readNumber } from '../fields/index.ts';
+import { fieldToLength, lengthToField, type ShownUnit } from '../units/index.ts';
 
 export type SwatchField = keyof Swatch;
 

@@ -4,7 +4,7 @@
  */
 import type { Design, KnotAddress } from '../../engine/document/index.ts';
 import type { StepView, WorkMethod } from '../../engine/index.ts';
-import { type StepTable, stepAt } from '../worker/step-table.ts';
+import { type StepTable, stepAt } from '../worker/index.ts';
 
 const METHODS: readonly WorkMethod[] = ['rows', 'segments', 'exact'];
 const COVERS = ['pattern', 'piece'] as const;

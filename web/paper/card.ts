@@ -1,9 +1,9 @@
 /** The card: one page to give with the finished keychain. */
 import { html, type TemplateResult } from 'lit';
 import { type Board, bandProportions } from '../../engine/index.ts';
-import { orRefusal } from '../panels/panel.ts';
 import { t } from '../text/index.ts';
-import { formatCut, readUnit } from '../units/length-unit.ts';
+import { formatCut, readUnit } from '../units/index.ts';
+import { orRefusal } from '../words/index.ts';
 import { colourList, pictureOfPiece } from './sheet.ts';
 
 const MOST_ROWS = 120;

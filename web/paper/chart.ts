@@ -9,7 +9,7 @@ import {
   TEXTURE_MARKS,
   weave,
 } from '../../engine/index.ts';
-import { chosenTextures } from '../board/textures-event.ts';
+import { chosenTextures } from '../board/index.ts';
 
 /** What fits: width and height of the printed area that A4 and Letter share, less a heading, in mm. */
 const FIT_WIDTH_MM = 180;

@@ -2,12 +2,12 @@
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type Board, dressBoard, parseBoard } from '../../engine/index.ts';
-import { languageChoice } from '../fields/language-choice.ts';
-import { controls } from '../styles/controls.ts';
+import { languageChoice } from '../fields/index.ts';
+import { controls } from '../styles/index.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayError, sayServerError } from '../words/say-error.ts';
-import { PlanReader } from '../worker/plan-reader.ts';
+import { sayError, sayServerError } from '../words/index.ts';
+import { PlanReader } from '../worker/index.ts';
 import { cardOf } from './card.ts';
 import { paperStyles } from './paper.styles.ts';
 import { SHEET_PARTS, type SheetPart, sheetOf } from './sheet.ts';

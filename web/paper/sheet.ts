@@ -9,15 +9,13 @@ import {
   pieceRows,
   pieceSize,
 } from '../../engine/index.ts';
-import { chosenTextures } from '../board/textures-event.ts';
-import { stepLines } from '../files/steps-text.ts';
-import { mountDiagram } from '../panels/mount-diagram.ts';
-import { orRefusal } from '../panels/panel.ts';
+import { chosenTextures } from '../board/index.ts';
+import { stepLines } from '../files/index.ts';
+import { mountDiagram } from '../panels/index.ts';
 import { t } from '../text/index.ts';
-import { formatCut, formatNumber, readUnit } from '../units/length-unit.ts';
-import { doubtNotes, plusMinus } from '../words/say-doubt.ts';
-import { planPending } from '../worker/plan-pending.ts';
-import type { PlanState } from '../worker/plan-shelf.ts';
+import { formatCut, formatNumber, readUnit } from '../units/index.ts';
+import { doubtNotes, orRefusal, plusMinus } from '../words/index.ts';
+import { type PlanState, planPending } from '../worker/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
 
 export const SHEET_PARTS = ['picture', 'notes', 'mounting', 'cutting', 'chart', 'steps', 'cautions'] as const;

@@ -9,7 +9,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
 import { LIMITS } from '../../engine/document/index.ts';
 import { inkOn } from '../../engine/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 

@@ -9,7 +9,7 @@
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { canManage, canPropose, canWrite } from '../../engine/document/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { handInProposal, type Proposal, type Standing, withdrawProposal } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { ProposalList } from './proposal-list.ts';

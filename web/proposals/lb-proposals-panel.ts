@@ -6,8 +6,7 @@
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { canPropose } from '../../engine/document/index.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { makeProposal, type Proposal, readPerson, type Standing } from '../sync/index.ts';
 import { currentLanguage, t } from '../text/index.ts';
 import { ProposalList } from './proposal-list.ts';

@@ -18,10 +18,8 @@ import {
   mergeDesigns,
   readKeyed,
 } from '../../engine/document/index.ts';
-import type { ChooseEvent } from '../compare/choose-event.ts';
-import { type Question, questionsOf } from '../compare/entries.ts';
-import type { LbCompare } from '../compare/lb-compare.ts';
-import { controls } from '../styles/controls.ts';
+import { type ChooseEvent, type LbCompare, type Question, questionsOf } from '../compare/index.ts';
+import { controls } from '../styles/index.ts';
 import {
   ApiError,
   acceptProposal,
@@ -34,7 +32,7 @@ import {
   type Standing,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../words/say-error.ts';
+import { sayError } from '../words/index.ts';
 import {
   type Choice,
   changesOf,

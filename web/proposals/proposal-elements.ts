@@ -1,7 +1,6 @@
 /** Fetches what proposals need, when it is first needed. */
 import type { LitElement } from 'lit';
-import { RefusedEvent } from '../board/events.ts';
-import type { PanelsBeside } from '../board/panels-beside.ts';
+import { type PanelsBeside, RefusedEvent } from '../board/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 
 /** Pages that hear of proposals already. */

@@ -1,7 +1,7 @@
 /** Proposals in words. */
 import { ApiError, type Proposal } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayServerError } from '../words/say-error.ts';
+import { sayServerError } from '../words/index.ts';
 
 /** Whether it waits for an answer, or is still worked on. */
 export function isLive({ state }: Proposal): boolean {

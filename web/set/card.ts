@@ -1,7 +1,7 @@
 /** One keychain of the set: its picture, its name, whose it is, and what is to be said about it, as a tab. */
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Colourway, ColourwayMarks } from '../../engine/index.ts';
-import type { BandSide } from '../board/draw-finished.ts';
+import type { BandSide } from '../board/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { isMine, type Me } from './rights.ts';

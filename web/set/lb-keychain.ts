@@ -1,11 +1,16 @@
 /** One finished keychain as a picture, as large as its box, drawn when it comes into sight. Not spoken: what it hangs on says it. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
-import { CordSprites } from '../board/cord-sprites.ts';
-import { type BandSide, drawFinished, layoutWhole } from '../board/draw-finished.ts';
-import type { FinishedModel } from '../board/finished-model.ts';
-import { clearCanvas, FrameDrawing } from '../board/frame-drawing.ts';
-import { readTheme } from '../board/theme.ts';
+import {
+  type BandSide,
+  CordSprites,
+  clearCanvas,
+  drawFinished,
+  type FinishedModel,
+  FrameDrawing,
+  layoutWhole,
+  readTheme,
+} from '../board/index.ts';
 
 export class LbKeychain extends LitElement {
   static override styles = css`

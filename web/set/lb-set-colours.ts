@@ -14,10 +14,10 @@ import {
   type LookSuggestion,
   suggestLooks,
 } from '../../engine/index.ts';
-import { RefusedEvent } from '../board/events.ts';
-import { controls } from '../styles/controls.ts';
+import { RefusedEvent } from '../board/index.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../words/say-error.ts';
+import { sayError } from '../words/index.ts';
 import { colourWord } from './colour-word.ts';
 import { keyOf, type SetEntry } from './set-entry.ts';
 

@@ -8,27 +8,26 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import { property, query, state } from 'lit/decorators.js';
 import type { Command } from '../../engine/document/index.ts';
 import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/index.ts';
-import type { BandSide } from '../board/draw-finished.ts';
-import type { RefusedEvent } from '../board/events.ts';
-import { choiceField } from '../fields/field.ts';
-import { languageChoice } from '../fields/language-choice.ts';
-import { pageIcon } from '../icons/page-icons.ts';
-import type { RenameEvent } from '../people/lb-people.ts';
-import { controls } from '../styles/controls.ts';
+import type { BandSide, RefusedEvent } from '../board/index.ts';
+import { choiceField, languageChoice } from '../fields/index.ts';
+import { pageIcon } from '../icons/index.ts';
+import type { RenameEvent } from '../people/index.ts';
+import { controls } from '../styles/index.ts';
 import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import {
+  BoardVisit,
   boardHeaderStyles,
+  emptyStateStyles,
   emptyVisit,
+  goTo,
+  isForThisTab,
   savedSign,
   undoButtons,
   visitNotices,
-} from '../visit/board-header.ts';
-import { BoardVisit } from '../visit/board-visit.ts';
-import { emptyStateStyles } from '../visit/empty-state.ts';
-import { goTo, isForThisTab } from '../visit/go-to.ts';
-import { sayError } from '../words/say-error.ts';
-import { PlanReader } from '../worker/plan-reader.ts';
+} from '../visit/index.ts';
+import { sayError } from '../words/index.ts';
+import { PlanReader } from '../worker/index.ts';
 import { renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
 import { isMine, type Me } from './rights.ts';

@@ -12,15 +12,12 @@ import {
   shoppingList,
   type ThreadToBuy,
 } from '../../engine/index.ts';
-import { unitSwitch } from '../fields/field.ts';
-import { orRefusal } from '../panels/panel.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { unitSwitch } from '../fields/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { formatCut, keepUnit, readUnit, type ShownUnit } from '../units/length-unit.ts';
-import { basisSentences, meaningSentence, plusMinus } from '../words/say-doubt.ts';
-import { planPending } from '../worker/plan-pending.ts';
-import { PlanReader } from '../worker/plan-reader.ts';
+import { formatCut, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
+import { basisSentences, meaningSentence, orRefusal, plusMinus } from '../words/index.ts';
+import { PlanReader, planPending } from '../worker/index.ts';
 import { keyOf, nameOfEntry, type SetEntry } from './set-entry.ts';
 import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';
 

@@ -9,10 +9,10 @@ import {
   type Sight,
   simulateSight,
 } from '../../engine/index.ts';
-import { dressModel, type FinishedModel, finishedModelOf } from '../board/finished-model.ts';
-import { orRefusal } from '../panels/panel.ts';
+import { dressModel, type FinishedModel, finishedModelOf } from '../board/index.ts';
 import { t } from '../text/index.ts';
-import { planIn, type StateOf } from '../worker/plan-shelf.ts';
+import { orRefusal } from '../words/index.ts';
+import { planIn, type StateOf } from '../worker/index.ts';
 
 export interface SetEntry {
   /** Null: the board's own colours. */

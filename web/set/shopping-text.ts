@@ -1,7 +1,7 @@
 /** The shopping list of a set in words: for the clipboard and for paper. */
 import type { Board, ShoppingList, ThreadToBuy } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import { formatCut, formatPrice, type ShownUnit } from '../units/length-unit.ts';
+import { formatCut, formatPrice, type ShownUnit } from '../units/index.ts';
 import { nameOfEntry, type SetEntry } from './set-entry.ts';
 
 /** What a thread is called: all its names, else its code. */

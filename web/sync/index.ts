@@ -42,6 +42,7 @@ export {
   type ProposalState,
   withdrawProposal,
 } from './proposals.ts';
+export { TalkSession } from './talk-session.ts';
 export {
   deleteVersion,
   fetchVersion,

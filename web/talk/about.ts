@@ -1,7 +1,7 @@
 /** What can be talked about, what a thread is about, and what of the board that lights. */
 import { addressOfEntry, type EntryPlace, type Pin } from '../../engine/document/index.ts';
 import { knotsIn, staggerOf } from '../../engine/index.ts';
-import type { Lit } from '../board/lit-set.ts';
+import type { Lit } from '../board/index.ts';
 import { t } from '../text/index.ts';
 import type { TalkDesk } from './talk-desk.ts';
 import { placeName, TALKED_PANELS } from './talk-words.ts';

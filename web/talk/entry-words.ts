@@ -2,7 +2,7 @@
 import type { EntryPlace, PinPlace } from '../../engine/document/index.ts';
 import { type Board, knotsIn, mirrorBreaks, planBoard, rowStride, staggerOf } from '../../engine/index.ts';
 import { type TextKey, t } from '../text/index.ts';
-import { readUnit } from '../units/length-unit.ts';
+import { readUnit } from '../units/index.ts';
 
 /** A pin to an entry, with where that is. */
 export type PinnedEntry = Extract<PinPlace, { kind: 'entry' }>;

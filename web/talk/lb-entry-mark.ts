@@ -8,7 +8,7 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { EntryPlace } from '../../engine/document/index.ts';
-import { TalkHereEvent, TalkThreadEvent } from '../board/talk-here.ts';
+import { TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
 import { t } from '../text/index.ts';
 import { entryKey, entryName } from './entry-words.ts';
 import type { TalkDesk } from './talk-desk.ts';

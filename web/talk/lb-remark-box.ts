@@ -8,7 +8,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { MAX_REMARK_CHARACTERS, type Speaker } from '../../engine/document/index.ts';
-import { controls } from '../styles/controls.ts';
+import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { type Naming, namedIn, namingAt, peopleNamed, withName } from './mention.ts';
 

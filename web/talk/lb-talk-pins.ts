@@ -6,10 +6,14 @@
  */
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
-import type { LbBoard } from '../board/lb-board.ts';
-import type { LbFinished } from '../board/lb-finished.ts';
-import { PIN_VIEW_EVENT, type PinnedAt, type PinView } from '../board/pin-view.ts';
-import { TalkThreadEvent } from '../board/talk-here.ts';
+import {
+  type LbBoard,
+  type LbFinished,
+  PIN_VIEW_EVENT,
+  type PinnedAt,
+  type PinView,
+  TalkThreadEvent,
+} from '../board/index.ts';
 import { t } from '../text/index.ts';
 import type { ShownThread } from './shown-talk.ts';
 import type { TalkDesk } from './talk-desk.ts';

@@ -1,8 +1,7 @@
 /** Opens the talk about a board once its page is there, and joins the two. */
 import { html, type LitElement, type TemplateResult } from 'lit';
 import type { EntryPlace } from '../../engine/document/index.ts';
-import type { PanelId } from '../board/panels-beside.ts';
-import type { TalkHereEvent, TalkThreadEvent } from '../board/talk-here.ts';
+import type { PanelId, TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { loadTexts, t } from '../text/index.ts';
 import { entryKey } from './entry-words.ts';

@@ -9,9 +9,8 @@ import {
   type Thread,
 } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import type { TalkHere, TalkSpot } from '../board/talk-here.ts';
-import { ApiError, type BoardSession, newId, post, readPerson } from '../sync/index.ts';
-import { TalkSession } from '../sync/talk-session.ts';
+import type { TalkHere, TalkSpot } from '../board/index.ts';
+import { ApiError, type BoardSession, newId, post, readPerson, TalkSession } from '../sync/index.ts';
 import { EntriesOf, entryKey } from './entry-words.ts';
 import { Outbox, type Tried, triedAfter } from './outbox.ts';
 import { Seen } from './seen.ts';

@@ -1,8 +1,8 @@
 /** The talk in words: what a thread is about, when something was said. */
 import type { Pin } from '../../engine/document/index.ts';
-import type { PanelId } from '../board/panels-beside.ts';
+import type { PanelId } from '../board/index.ts';
 import { currentLanguage, type TextKey, t } from '../text/index.ts';
-import { sayServerError } from '../words/say-error.ts';
+import { sayServerError } from '../words/index.ts';
 import { pinnedEntryName } from './entry-words.ts';
 import type { TalkDesk } from './talk-desk.ts';
 

@@ -5,10 +5,14 @@
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
 import { type Board, rowStride } from '../../engine/index.ts';
-import { type BoardModel, modelOf } from '../board/board-model.ts';
-import { clearCanvas, FrameDrawing } from '../board/frame-drawing.ts';
-import { KnotSprites } from '../board/knot-sprites.ts';
-import { CHART_ROW } from '../board/viewport.ts';
+import {
+  type BoardModel,
+  CHART_ROW,
+  clearCanvas,
+  FrameDrawing,
+  KnotSprites,
+  modelOf,
+} from '../board/index.ts';
 
 const MOST_UNIT = 16;
 /** From this many px a place on knots are copied sharp; below, they are plain lozenges of any size. */

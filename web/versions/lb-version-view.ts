@@ -9,12 +9,12 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, query, state } from 'lit/decorators.js';
 import { type Design, type KeyedDesign, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { loadCompare } from '../compare/compare-elements.ts';
-import { pageIcon } from '../icons/page-icons.ts';
-import { controls } from '../styles/controls.ts';
+import { loadCompare } from '../compare/index.ts';
+import { pageIcon } from '../icons/index.ts';
+import { controls } from '../styles/index.ts';
 import { ApiError, type Version } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayServerError } from '../words/say-error.ts';
+import { sayServerError } from '../words/index.ts';
 import { changedCells } from './changed-cells.ts';
 import type { PictureScale } from './lb-version-picture.ts';
 import type { VersionShelf } from './version-shelf.ts';

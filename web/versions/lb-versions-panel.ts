@@ -11,9 +11,8 @@ import { property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { becomeCommand, bringBack, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { RefusedEvent } from '../board/events.ts';
-import { controls } from '../styles/controls.ts';
-import { panelStyles } from '../styles/panel.styles.ts';
+import { RefusedEvent } from '../board/index.ts';
+import { controls, panelStyles } from '../styles/index.ts';
 import {
   ApiError,
   type BoardSession,
@@ -27,7 +26,7 @@ import {
   type VersionList,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayError, sayServerError } from '../words/say-error.ts';
+import { sayError, sayServerError } from '../words/index.ts';
 import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts';
 import { VersionShelf } from './version-shelf.ts';
 import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';

@@ -4,7 +4,7 @@
  */
 import { html, type LitElement, type TemplateResult } from 'lit';
 import { roomName } from '../../engine/document/index.ts';
-import { bringAside } from '../offline/bring-aside.ts';
+import { bringAside } from '../offline/index.ts';
 import {
   BoardLine,
   type BoardSession,

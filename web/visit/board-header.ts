@@ -1,7 +1,7 @@
 /** What the pages of one board have in common: whether it is saved, undo, notices, and what is there without a board. */
 import { css, html, type TemplateResult } from 'lit';
 import type { Design } from '../../engine/document/index.ts';
-import { pageIcon } from '../icons/page-icons.ts';
+import { pageIcon } from '../icons/index.ts';
 import type { SavedState } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import type { BoardVisit } from './board-visit.ts';

@@ -15,7 +15,7 @@ import {
   secretIn,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { sayServerError } from '../words/say-error.ts';
+import { sayServerError } from '../words/index.ts';
 
 /** A board that may be opened. */
 export interface OpenedBoard {

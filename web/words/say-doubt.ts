@@ -13,7 +13,7 @@ import {
   mmToInch,
 } from '../../engine/index.ts';
 import { type TextKey, t } from '../text/index.ts';
-import { formatCut, formatFine, formatNumber, type ShownUnit } from '../units/length-unit.ts';
+import { formatCut, formatFine, formatNumber, type ShownUnit } from '../units/index.ts';
 
 /**
  * Half a width of doubt, rounded up: to whole millimetres or eighths of an inch, from 10 cm to whole centimetres or inches. No finer

@@ -1,7 +1,7 @@
 /** Why there is no order of tying, to stand behind a colon. */
 import type { WorkOrderError } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import type { OutOfRange } from '../worker/jobs.ts';
+import type { OutOfRange } from '../worker/index.ts';
 import { sayFieldError } from './say-field.ts';
 
 type Refused = Pick<WorkOrderError, 'kind'> | OutOfRange;

@@ -1,0 +1,2 @@
+export { choiceField, numberField, readNumber, unitSwitch } from './field.ts';
+export { languageChoice } from './language-choice.ts';

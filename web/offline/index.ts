@@ -1,0 +1,3 @@
+export { bringAside } from './bring-aside.ts';
+export { isUpdateReady, keepOffline, onUpdateReady, takeUpdate } from './keep-offline.ts';
+export { keepsNothing, lendStorage } from './page-storage.ts';

@@ -1,0 +1,1 @@
+export type { FollowEvent, RenameEvent } from './lb-people.ts';

@@ -1,0 +1,3 @@
+export { controls } from './controls.ts';
+export { closeFolded, folded, placeFolded, unfolded } from './folded.ts';
+export { panelStyles } from './panel.styles.ts';

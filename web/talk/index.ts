@@ -1,0 +1,2 @@
+export type { OpenTalk } from './start-talk.ts';
+export type { TalkDesk } from './talk-desk.ts';

@@ -1,0 +1,15 @@
+export {
+  fieldToLength,
+  formatCut,
+  formatFine,
+  formatNear,
+  formatNumber,
+  formatPrice,
+  fromLength,
+  keepUnit,
+  lengthToField,
+  readUnit,
+  SHOWN_UNITS,
+  type ShownUnit,
+  UNIT_EVENT,
+} from './length-unit.ts';

@@ -1,0 +1,6 @@
+export { boardHeaderStyles, emptyVisit, savedSign, undoButtons, visitNotices } from './board-header.ts';
+export { BoardVisit } from './board-visit.ts';
+export { emptyStateStyles } from './empty-state.ts';
+export { goTo, isForThisTab } from './go-to.ts';
+export type { OpenedBoard } from './open-board.ts';
+export { saveLeft } from './save-left.ts';

@@ -1,0 +1,14 @@
+export { orRefusal } from './or-refusal.ts';
+export {
+  basisSentences,
+  chanceSentence,
+  doubtNotes,
+  doubtOfValue,
+  meaningSentence,
+  OFTEN_SHORT,
+  plusMinus,
+  plusMinusFine,
+} from './say-doubt.ts';
+export { explain, sayError, sayServerError } from './say-error.ts';
+export { sayWorkOrderError } from './say-work-order.ts';
+export { stepWords } from './steps.ts';

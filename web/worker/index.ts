@@ -1,0 +1,16 @@
+export { BackgroundJob } from './background-job.ts';
+export type {
+  Consequences,
+  ConsequencesJob,
+  OutOfRange,
+  RecolourJob,
+  SymmetriesJob,
+  WaysOutJob,
+  WorkOrderAnswer,
+  WorkOrderJob,
+} from './jobs.ts';
+export { planPending } from './plan-pending.ts';
+export { PlanReader } from './plan-reader.ts';
+export { type PlanState, type PlanWatch, planIn, planShelf, type StateOf } from './plan-shelf.ts';
+export { runWorkOrder } from './run-work-order.ts';
+export { type StepTable, stepAt } from './step-table.ts';
