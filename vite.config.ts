@@ -67,6 +67,11 @@ export default defineConfig({
       input: { index: 'web/index.html', 'service-worker': 'web/offline/service-worker.ts' },
       output: {
         codeSplitting: { groups: [{ name: 'base', test: BASE }] },
+        // Each language has a file of the same name.
+        chunkFileNames: ({ facadeModuleId }) => {
+          const text = /\/web\/text\/(\w+)\/([\w-]+)[.]ts$/.exec(facadeModuleId ?? '');
+          return `assets/${text === null ? '[name]' : `${text[1]}-${text[2]}`}-[hash].js`;
+        },
         entryFileNames: ({ name }) => (name === 'service-worker' ? WORKER : 'assets/[name]-[hash].js'),
       },
       treeshake: { moduleSideEffects: [{ test: CHANGES_NOTHING, sideEffects: false }] },

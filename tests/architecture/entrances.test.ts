@@ -12,12 +12,15 @@ const isElement = (path: string): boolean =>
   /^lb-[\w-]+\.ts$/.test(basename(path)) && !path.endsWith('.styles.ts');
 const isIndex = (path: string): boolean => basename(path) === 'index.ts';
 
+/** Folder of the page that a file is in, or in a folder of; empty for those that put the page together. */
+const folderOf = (path: string): string => dirname(path).split('/')[1] ?? '';
+
 /** Imports at once of a file of another folder that is not the folder's index. */
 function sideEntrances(files: readonly SourceFile[]): string[] {
   return files.flatMap(({ path, imports }) =>
     imports
       .filter(({ file, isLater }) => file?.startsWith('web/') === true && file.endsWith('.ts') && !isLater)
-      .filter(({ file }) => dirname(file!) !== dirname(path) && dirname(file!) !== 'web' && !isIndex(file!))
+      .filter(({ file }) => folderOf(file!) !== folderOf(path) && folderOf(file!) !== '' && !isIndex(file!))
       .filter(({ file }) => !(path === FIRST && isElement(file!)))
       .map(({ file }) => `${path} imports ${file}`),
   );

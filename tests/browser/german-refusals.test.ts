@@ -5,7 +5,7 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { PROBLEM_KINDS } from '../../engine/document/index.ts';
-import { deProblems } from '../../web/text/de-problems.ts';
+import { deProblems } from '../../web/text/de/problems.ts';
 import { untilSaved, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { isLong } from '../support/depth.ts';

@@ -5,10 +5,10 @@ import { authorizeByAddress, machineClock, type Pass, readSettings } from '../..
 import { MemoryStore } from '../../server/store/index.ts';
 import { clientOf, firstOf } from '../../server/sync/identity.ts';
 import type { SyncLimits } from '../../server/sync/index.ts';
-import { de } from '../../web/text/de.ts';
-import { deLinks } from '../../web/text/de-links.ts';
-import { en } from '../../web/text/en.ts';
-import { enLinks } from '../../web/text/en-links.ts';
+import { deLinks } from '../../web/text/de/links.ts';
+import { de } from '../../web/text/de/page.ts';
+import { enLinks } from '../../web/text/en/links.ts';
+import { en } from '../../web/text/en/page.ts';
 import { ask } from '../support/ask.ts';
 import { bulk } from '../support/bulk.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';

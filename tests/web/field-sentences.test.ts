@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type FieldDemand, FieldRangeError } from '../../engine/index.ts';
-import { enProblems } from '../../web/text/en-problems.ts';
+import { enProblems } from '../../web/text/en/problems.ts';
 import { LANGUAGES, type Language, loadTexts, speak } from '../../web/text/index.ts';
 import { sayFieldError } from '../../web/words/say-field.ts';
 

@@ -1,138 +1,94 @@
-/** Every text in every language: none missing, none left untranslated, the same values filled in. */
+/** Every text in every language: none missing, none left untranslated, the same values filled in, as many forms as it counts in. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { german } from '../../web/text/de-all.ts';
-import { deAside } from '../../web/text/de-aside.ts';
-import { deCommon } from '../../web/text/de-common.ts';
-import { deCompare } from '../../web/text/de-compare.ts';
-import { deHelp } from '../../web/text/de-help.ts';
-import { dePanelsInside } from '../../web/text/de-panels-inside.ts';
-import { dePaper } from '../../web/text/de-paper.ts';
-import { deSet } from '../../web/text/de-set.ts';
-import { deShare } from '../../web/text/de-share.ts';
-import { deSheets } from '../../web/text/de-sheets.ts';
-import { deStart } from '../../web/text/de-start.ts';
-import { deTalk } from '../../web/text/de-talk.ts';
-import { deVersions } from '../../web/text/de-versions.ts';
-import { en } from '../../web/text/en.ts';
-import { enAside } from '../../web/text/en-aside.ts';
-import { enBoard } from '../../web/text/en-board.ts';
-import { enCommon } from '../../web/text/en-common.ts';
-import { enCompare } from '../../web/text/en-compare.ts';
-import { enCraft } from '../../web/text/en-craft.ts';
-import { enDoubt } from '../../web/text/en-doubt.ts';
-import { enHelp } from '../../web/text/en-help.ts';
-import { enLinks } from '../../web/text/en-links.ts';
-import { enPanels } from '../../web/text/en-panels.ts';
-import { enPanelsInside } from '../../web/text/en-panels-inside.ts';
-import { enPaper } from '../../web/text/en-paper.ts';
-import { enProblems } from '../../web/text/en-problems.ts';
-import { enSet } from '../../web/text/en-set.ts';
-import { enShare } from '../../web/text/en-share.ts';
-import { enSheets } from '../../web/text/en-sheets.ts';
-import { enStart } from '../../web/text/en-start.ts';
-import { enTalk } from '../../web/text/en-talk.ts';
-import { enVersions } from '../../web/text/en-versions.ts';
+import { LANGUAGES, type Language } from '../../web/text/index.ts';
 
-const english: Record<string, string> = {
-  ...en,
-  ...enBoard,
-  ...enLinks,
-  ...enAside,
-  ...enPanelsInside,
-  ...enHelp,
-  ...enPaper,
-  ...enCommon,
-  ...enStart,
-  ...enCompare,
-  ...enSet,
-  ...enShare,
-  ...enSheets,
-  ...enTalk,
-  ...enVersions,
-};
-const inGerman: Record<string, string> = {
-  ...german,
-  ...deAside,
-  ...dePanelsInside,
-  ...deHelp,
-  ...dePaper,
-  ...deCommon,
-  ...deStart,
-  ...deCompare,
-  ...deSet,
-  ...deShare,
-  ...deSheets,
-  ...deTalk,
-  ...deVersions,
-};
+const WEB = join(import.meta.dirname, '../../web');
 
-/** Texts that both languages write alike: names, and words they share. */
+/** All texts of a language, as the page would have them once it has fetched every group. */
+async function textsOf(language: Language): Promise<Readonly<Record<string, string>>> {
+  const { first, groups } = LANGUAGES[language];
+  const fetched = await Promise.all([first(), ...Object.values(groups).map((fetch) => fetch())]);
+  return Object.assign({}, ...fetched);
+}
+
+const tags = Object.keys(LANGUAGES) as Language[];
+const english = await textsOf('en');
+const others = await Promise.all(
+  tags.filter((tag) => tag !== 'en').map(async (tag) => [tag, await textsOf(tag)] as const),
+);
+
+/** Texts that other languages write as English does: names, and words they share. */
 const SHARED = new Set(['app.name', 'sheet.a4', 'cut.minutesValue', 'set.name']);
 
 function valuesIn(text: string): readonly string[] {
   return [...new Set([...text.matchAll(/\{(\w+)/g)].map(([, name]) => name as string))].sort();
 }
 
+/** Forms that a text has for a number, such as `string/strings`. */
+function formsIn(text: string): readonly (readonly string[])[] {
+  return [...text.matchAll(/\{\w+:([^}]*)\}/g)].map(([, forms]) => forms!.split('/'));
+}
+
 describe('texts', () => {
-  it('[X20] both languages have the same texts', () => {
-    expect(Object.keys(inGerman).sort()).toEqual(Object.keys(english).sort());
-  });
-
-  it('[X20] no text is empty', () => {
-    const empty = [english, inGerman].flatMap((texts) =>
-      Object.entries(texts).filter(([, text]) => text.trim() === ''),
+  it('[X20] a language is a folder', () => {
+    const folders = readdirSync(join(WEB, 'text'), { withFileTypes: true }).filter((one) =>
+      one.isDirectory(),
     );
-    expect(empty).toEqual([]);
+    expect(folders.map(({ name }) => name).sort()).toEqual(tags.toSorted());
+    expect(others.length).toBeGreaterThan(0);
   });
 
-  it('[X20] a translation fills in the same values', () => {
+  it.each(others)('[X20] %s has the same texts as English', (_, texts) => {
+    expect(Object.keys(texts).sort()).toEqual(Object.keys(english).sort());
+  });
+
+  it.each([['en', english] as const, ...others])('[X20] no text is empty in %s', (_, texts) => {
+    expect(Object.entries(texts).filter(([, text]) => text.trim() === '')).toEqual([]);
+  });
+
+  it.each(others)('[X20] %s fills in the same values', (_, texts) => {
     const wrong = Object.entries(english)
-      .filter(([key, text]) => valuesIn(text).join() !== valuesIn(inGerman[key] ?? '').join())
-      .map(([key, text]) => `${key}: ${text} | ${inGerman[key]}`);
+      .filter(([key, text]) => valuesIn(text).join() !== valuesIn(texts[key] ?? '').join())
+      .map(([key, text]) => `${key}: ${text} | ${texts[key]}`);
     expect(wrong).toEqual([]);
   });
 
-  it('[X20] a longer text is not left in English', () => {
+  it.each(others)('[X20] a longer text of %s is not left in English', (_, texts) => {
     const left = Object.entries(english)
       .filter(
         ([key, text]) =>
-          text === inGerman[key] && !SHARED.has(key) && /[a-z]{3}/.test(text.replace(/\{[^}]*\}/g, '')),
+          text === texts[key] && !SHARED.has(key) && /[a-z]{3}/.test(text.replace(/\{[^}]*\}/g, '')),
       )
       .map(([key]) => key);
     expect(left).toEqual([]);
   });
 
+  it.each([['en', english] as const, ...others])(
+    '[X20] where %s counts it has a form for each category',
+    (tag, texts) => {
+      const count = new Intl.PluralRules(tag).resolvedOptions().pluralCategories.length;
+      const counted = Object.entries(texts).flatMap(([key, text]) =>
+        formsIn(text).map((forms) => ({ key, forms })),
+      );
+      expect(counted.length).toBeGreaterThan(40);
+      expect(counted.filter(({ forms }) => forms.length !== count)).toEqual([]);
+    },
+  );
+
   it('[X20] no key stands in two files', () => {
-    const files = [
-      en,
-      enBoard,
-      enLinks,
-      enPanels,
-      enPanelsInside,
-      enHelp,
-      enPaper,
-      enCraft,
-      enDoubt,
-      enProblems,
-      enStart,
-      enCompare,
-      enSet,
-      enShare,
-      enSheets,
-      enTalk,
-      enVersions,
-    ];
-    const keys = files.flatMap((file) => Object.keys(file));
-    expect(keys.filter((key, i) => keys.indexOf(key) !== i)).toEqual([]);
+    const folder = join(WEB, 'text/en');
+    const keys = readdirSync(folder).flatMap((name) =>
+      Array.from(readFileSync(join(folder, name), 'utf8').matchAll(/^ {2}'([^']+)':/gm), ([, key]) => key!),
+    );
+    expect(keys.toSorted()).toEqual(Object.keys(english).sort());
   });
 
   it('[X20] every text is spoken somewhere: its key, or the beginning of its key, stands in the code', () => {
-    const root = join(import.meta.dirname, '../../web');
-    const code = readdirSync(root, { recursive: true, encoding: 'utf8' })
+    const code = readdirSync(WEB, { recursive: true, encoding: 'utf8' })
       .filter((name) => name.endsWith('.ts') && !name.startsWith('text'))
-      .map((name) => readFileSync(join(root, name), 'utf8'))
+      .map((name) => readFileSync(join(WEB, name), 'utf8'))
       .join('\n');
     // `t(`error.${kind}`)`: what stands before the value.
     const beginnings = [...code.matchAll(/`([a-zA-Z]+(?:\.[a-zA-Z]+)*\.)\$\{/g)].map(

@@ -31,7 +31,7 @@ export function languageChoice(): TemplateResult {
     @change=${(event: Event) => void change(event.target as HTMLSelectElement)}
   >
     ${Object.entries(LANGUAGES).map(
-      ([tag, name]) => html`<option value=${tag} lang=${tag} .selected=${tag === now}>${name}</option>`,
+      ([tag, { name }]) => html`<option value=${tag} lang=${tag} .selected=${tag === now}>${name}</option>`,
     )}
   </select>${hasFailed ? html`<span class="warn small" role="alert">${t('app.notFetched')}</span>` : ''}`;
 }

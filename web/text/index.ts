@@ -1,87 +1,23 @@
 /** All text of the page in one place, in every language it speaks. */
-import { en } from './en.ts';
-import type { enAside } from './en-aside.ts';
-import { enBoard } from './en-board.ts';
-import type { enCompare } from './en-compare.ts';
-import type { enCraft } from './en-craft.ts';
-import type { enDoubt } from './en-doubt.ts';
-import type { enHelp } from './en-help.ts';
-import { enLinks } from './en-links.ts';
-import type { enPanels } from './en-panels.ts';
-import type { enPanelsInside } from './en-panels-inside.ts';
-import type { enPaper } from './en-paper.ts';
-import type { enProblems } from './en-problems.ts';
-import type { enSet } from './en-set.ts';
-import type { enShare } from './en-share.ts';
-import type { enSheets } from './en-sheets.ts';
-import type { enStart } from './en-start.ts';
-import type { enTalk } from './en-talk.ts';
-import type { enVersions } from './en-versions.ts';
+import type { StepWords } from '../../engine/index.ts';
+import { german } from './de/index.ts';
+import { enFirst, english, type TextKey } from './en/index.ts';
+import { fillIn, type Values } from './fill-in.ts';
+import type { LanguageTexts, TextGroup, Texts } from './language.ts';
 
-const english = { ...en, ...enBoard, ...enLinks };
+export type { TextKey };
 
-/** Texts that are fetched with the page that shows them. */
-interface Group {
-  aside: typeof enAside;
-  /** Comes with any other. */
-  common: typeof enPanels & typeof enProblems & typeof enCraft & typeof enDoubt;
-  compare: typeof enCompare;
-  help: typeof enHelp;
-  panels: typeof enPanelsInside;
-  paper: typeof enPaper;
-  set: typeof enSet;
-  share: typeof enShare;
-  sheets: typeof enSheets;
-  start: typeof enStart;
-  talk: typeof enTalk;
-  versions: typeof enVersions;
-}
-
-export type BaseKey = keyof typeof english;
-export type TextKey = BaseKey | { [G in keyof Group]: keyof Group[G] }[keyof Group];
-export type TextGroup = keyof Group;
-
-/** Each language by its own name. */
-export const LANGUAGES = { en: 'English', de: 'Deutsch' } as const;
+/** A language is a folder, and a line here. */
+export const LANGUAGES = { en: english, de: german } as const satisfies Readonly<
+  Record<string, LanguageTexts>
+>;
 export type Language = keyof typeof LANGUAGES;
 
-type Fetch = () => Promise<Readonly<Record<string, string>>>;
-
-const GROUPS: Readonly<Record<Language, Readonly<Record<TextGroup, Fetch>>>> = {
-  en: {
-    aside: async () => (await import('./en-aside.ts')).enAside,
-    common: async () => (await import('./en-common.ts')).enCommon,
-    compare: async () => (await import('./en-compare.ts')).enCompare,
-    help: async () => (await import('./en-help.ts')).enHelp,
-    panels: async () => (await import('./en-panels-inside.ts')).enPanelsInside,
-    paper: async () => (await import('./en-paper.ts')).enPaper,
-    set: async () => (await import('./en-set.ts')).enSet,
-    share: async () => (await import('./en-share.ts')).enShare,
-    sheets: async () => (await import('./en-sheets.ts')).enSheets,
-    start: async () => (await import('./en-start.ts')).enStart,
-    talk: async () => (await import('./en-talk.ts')).enTalk,
-    versions: async () => (await import('./en-versions.ts')).enVersions,
-  },
-  de: {
-    aside: async () => (await import('./de-aside.ts')).deAside,
-    common: async () => (await import('./de-common.ts')).deCommon,
-    compare: async () => (await import('./de-compare.ts')).deCompare,
-    help: async () => (await import('./de-help.ts')).deHelp,
-    panels: async () => (await import('./de-panels-inside.ts')).dePanelsInside,
-    paper: async () => (await import('./de-paper.ts')).dePaper,
-    set: async () => (await import('./de-set.ts')).deSet,
-    share: async () => (await import('./de-share.ts')).deShare,
-    sheets: async () => (await import('./de-sheets.ts')).deSheets,
-    start: async () => (await import('./de-start.ts')).deStart,
-    talk: async () => (await import('./de-talk.ts')).deTalk,
-    versions: async () => (await import('./de-versions.ts')).deVersions,
-  },
-};
-
 const KEY = 'larkboard.language';
-let texts: Readonly<Record<string, string>> = english;
+let texts: Texts = enFirst;
 let language: Language = 'en';
 let plurals = new Intl.PluralRules('en');
+let steps: StepWords | null = null;
 const loaded = new Set<TextGroup>();
 
 /** The language that the page speaks now. */
@@ -111,9 +47,14 @@ export function keepLanguage(chosen: Language): void {
 
 /** Speaks another language from now on, and says so to the document. Rejects when its texts cannot be fetched. */
 export async function speak(chosen: Language): Promise<void> {
-  const base = chosen === 'en' ? english : (await import('./de-all.ts')).german;
-  const groups = await Promise.all([...loaded].map((group) => GROUPS[chosen][group]()));
-  texts = Object.assign({}, base, ...groups);
+  const { first, groups }: LanguageTexts = LANGUAGES[chosen];
+  const [words, ...fetched] = await Promise.all([
+    loaded.has('common') ? fetchSteps(chosen) : null,
+    first(),
+    ...[...loaded].map((group) => groups[group]()),
+  ]);
+  texts = Object.assign({}, ...fetched);
+  steps = words;
   language = chosen;
   plurals = new Intl.PluralRules(chosen);
   document.documentElement.lang = chosen;
@@ -122,10 +63,17 @@ export async function speak(chosen: Language): Promise<void> {
 
 /** Fetches the texts of a group in the present language, and with them those that all groups share; rejects when they cannot be fetched. */
 export async function loadTexts(group: TextGroup): Promise<void> {
+  const { groups }: LanguageTexts = LANGUAGES[language];
   const wanted = ([group, 'common'] as const).filter((one) => !loaded.has(one));
-  const more = await Promise.all(wanted.map((one) => GROUPS[language][one]()));
+  const [words, ...more] = await Promise.all([fetchSteps(language), ...wanted.map((one) => groups[one]())]);
   for (const one of wanted) loaded.add(one);
   texts = Object.assign({}, texts, ...more);
+  steps = words;
+}
+
+async function fetchSteps(of: Language): Promise<StepWords | null> {
+  const { steps: fetch }: LanguageTexts = LANGUAGES[of];
+  return fetch === null ? null : fetch();
 }
 
 /** Fetches the sentences of what can go wrong. Where they cannot be had, one that says less stands in for them. */
@@ -138,25 +86,26 @@ export async function loadProblems(): Promise<void> {
   }
 }
 
+/**
+ * How the steps of tying are said in the present language; null = as the engine says them.
+ * @throws RangeError before the texts of any group are there
+ */
+export function ownStepWords(): StepWords | null {
+  if (!loaded.has('common')) throw new RangeError(`the words of the steps in ${language} are not there yet`);
+  return steps;
+}
+
 /** Whether there is such a text, and it has been fetched. */
 export function hasText(key: string): key is TextKey {
   return key in texts;
 }
 
 /**
- * The text of a key. `{name}` is filled in; `{name:one form/other form}` is the form that the number `name` takes.
+ * The text of a key, filled in as {@link fillIn} says.
  * @throws RangeError when the text names a value that was not given, or the key's group was not loaded
  */
-export function t(key: TextKey, values: Readonly<Record<string, string | number>> = {}): string {
+export function t(key: TextKey, values: Values = {}): string {
   const text = texts[key];
   if (text === undefined) throw new RangeError(`there is no text ${key} in ${language}, or not yet`);
-  return text.replace(
-    /\{(\w+)(?::([^}/]*)\/([^}]*))?\}/g,
-    (_, name: string, one?: string, other?: string) => {
-      const value = values[name];
-      if (value === undefined) throw new RangeError(`the text ${key} needs a value for ${name}`);
-      if (one === undefined || other === undefined) return String(value);
-      return plurals.select(Number(value)) === 'one' ? one : other;
-    },
-  );
+  return fillIn(text, values, plurals);
 }

@@ -1,4 +1,4 @@
-import type { enShare } from './en-share.ts';
+import type { enShare } from '../en/share.ts';
 
 /** Texts of the dialog in which a board is shared, in German. */
 export const deShare: Readonly<Record<keyof typeof enShare, string>> = {

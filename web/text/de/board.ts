@@ -1,5 +1,5 @@
 /** Texts of the board itself, in German. */
-import type { enBoard } from './en-board.ts';
+import type { enBoard } from '../en/board.ts';
 
 export const deBoard: Readonly<Record<keyof typeof enBoard, string>> = {
   'board.tools': 'Werkzeuge',

@@ -1,4 +1,4 @@
-import type { enCraft } from './en-craft.ts';
+import type { enCraft } from '../en/craft.ts';
 
 /** Words of the trade that panels, paper, help and matching sets share; fetched with any of them, in German. */
 export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {

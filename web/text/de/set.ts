@@ -1,4 +1,4 @@
-import type { enSet } from './en-set.ts';
+import type { enSet } from '../en/set.ts';
 
 /** Texts of the matching set: one pattern, a colourway for each maker. In German; fetched with its page. */
 export const deSet: Readonly<Record<keyof typeof enSet, string>> = {

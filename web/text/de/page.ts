@@ -1,4 +1,4 @@
-import type { en } from './en.ts';
+import type { en } from '../en/page.ts';
 
 /** Every text of the page outside board and panels, in German. */
 export const de: Readonly<Record<keyof typeof en, string>> = {

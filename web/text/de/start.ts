@@ -1,4 +1,4 @@
-import type { enStart } from './en-start.ts';
+import type { enStart } from '../en/start.ts';
 
 /** Texts of the page with all boards, in German. */
 export const deStart: Readonly<Record<keyof typeof enStart, string>> = {

@@ -1,5 +1,5 @@
 /** What is needed in all and how sure it is, in German. */
-import type { enDoubt } from './en-doubt.ts';
+import type { enDoubt } from '../en/doubt.ts';
 
 export const deDoubt: Readonly<Record<keyof typeof enDoubt, string>> = {
   'cut.totals': 'Garn insgesamt',

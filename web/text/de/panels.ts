@@ -1,5 +1,5 @@
 /** Texts of the panels beside the board that are there before a panel is opened, in German. */
-import type { enPanels } from './en-panels.ts';
+import type { enPanels } from '../en/panels.ts';
 
 export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'panels.tabs': 'Tafeln',

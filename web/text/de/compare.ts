@@ -1,5 +1,5 @@
 /** Texts of comparisons and proposals, in German. */
-import type { enCompare } from './en-compare.ts';
+import type { enCompare } from '../en/compare.ts';
 
 export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'diff.heading': 'Was anders ist',

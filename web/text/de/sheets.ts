@@ -1,5 +1,5 @@
 /** Texts of the board's menu, commands and shortcuts, in German. */
-import type { enSheets } from './en-sheets.ts';
+import type { enSheets } from '../en/sheets.ts';
 
 export const deSheets: Readonly<Record<keyof typeof enSheets, string>> = {
   'board.mirrorHere': 'Neben diesem Knoten spiegeln',

@@ -1,4 +1,4 @@
-import type { enAside } from './en-aside.ts';
+import type { enAside } from '../en/aside.ts';
 
 /** Texts about changes that another tab left in this browser, in German. */
 export const deAside: Readonly<Record<keyof typeof enAside, string>> = {

@@ -1,4 +1,4 @@
-import type { enLinks } from './en-links.ts';
+import type { enLinks } from '../en/links.ts';
 
 /** Texts about links, roles and people, in German. */
 export const deLinks: Readonly<Record<keyof typeof enLinks, string>> = {

@@ -1,4 +1,4 @@
-import type { enPaper } from './en-paper.ts';
+import type { enPaper } from '../en/paper.ts';
 
 /** Texts of what goes in and out: files, pictures, paper. In German. */
 export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {

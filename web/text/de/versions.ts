@@ -1,5 +1,5 @@
 /** Texts of the versions of a board, in German. */
-import type { enVersions } from './en-versions.ts';
+import type { enVersions } from '../en/versions.ts';
 
 export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.purpose':

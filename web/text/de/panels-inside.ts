@@ -1,5 +1,5 @@
 /** Texts inside the panels beside the board, in German; fetched with the first panel. */
-import type { enPanelsInside } from './en-panels-inside.ts';
+import type { enPanelsInside } from '../en/panels-inside.ts';
 
 export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string>> = {
   'look.in': 'Das Brett ansehen in',

@@ -1,4 +1,4 @@
-import type { enHelp } from './en-help.ts';
+import type { enHelp } from '../en/help.ts';
 
 /** Texts of the help page and of the first steps, in German. */
 export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {

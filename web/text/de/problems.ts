@@ -1,4 +1,4 @@
-import type { enProblems } from './en-problems.ts';
+import type { enProblems } from '../en/problems.ts';
 
 /** What can go wrong, in German. */
 export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {

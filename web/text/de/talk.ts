@@ -1,5 +1,5 @@
 /** Texts of the talk about a board, in German. */
-import type { enTalk } from './en-talk.ts';
+import type { enTalk } from '../en/talk.ts';
 
 export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.lead':

@@ -1,0 +1,7 @@
+/** The German texts that the page needs from the start, as one. */
+
+import { deBoard } from './board.ts';
+import { deLinks } from './links.ts';
+import { de } from './page.ts';
+
+export const deFirst = { ...de, ...deBoard, ...deLinks };

@@ -1,0 +1,22 @@
+/** German. */
+import type { LanguageTexts } from '../language.ts';
+
+export const german: LanguageTexts = {
+  name: 'Deutsch',
+  first: async () => (await import('./first.ts')).deFirst,
+  groups: {
+    aside: async () => (await import('./aside.ts')).deAside,
+    common: async () => (await import('./common.ts')).deCommon,
+    compare: async () => (await import('./compare.ts')).deCompare,
+    help: async () => (await import('./help.ts')).deHelp,
+    panels: async () => (await import('./panels-inside.ts')).dePanelsInside,
+    paper: async () => (await import('./paper.ts')).dePaper,
+    set: async () => (await import('./set.ts')).deSet,
+    share: async () => (await import('./share.ts')).deShare,
+    sheets: async () => (await import('./sheets.ts')).deSheets,
+    start: async () => (await import('./start.ts')).deStart,
+    talk: async () => (await import('./talk.ts')).deTalk,
+    versions: async () => (await import('./versions.ts')).deVersions,
+  },
+  steps: async () => (await import('./common.ts')).deStepWords,
+};

@@ -1,0 +1,53 @@
+/** English, which is there from the start. */
+import type { LanguageTexts } from '../language.ts';
+import type { enAside } from './aside.ts';
+import type { enCommon } from './common.ts';
+import type { enCompare } from './compare.ts';
+import { enFirst } from './first.ts';
+import type { enHelp } from './help.ts';
+import type { enPanelsInside } from './panels-inside.ts';
+import type { enPaper } from './paper.ts';
+import type { enSet } from './set.ts';
+import type { enShare } from './share.ts';
+import type { enSheets } from './sheets.ts';
+import type { enStart } from './start.ts';
+import type { enTalk } from './talk.ts';
+import type { enVersions } from './versions.ts';
+
+export { enFirst };
+
+export const english: LanguageTexts = {
+  name: 'English',
+  first: async () => enFirst,
+  groups: {
+    aside: async () => (await import('./aside.ts')).enAside,
+    common: async () => (await import('./common.ts')).enCommon,
+    compare: async () => (await import('./compare.ts')).enCompare,
+    help: async () => (await import('./help.ts')).enHelp,
+    panels: async () => (await import('./panels-inside.ts')).enPanelsInside,
+    paper: async () => (await import('./paper.ts')).enPaper,
+    set: async () => (await import('./set.ts')).enSet,
+    share: async () => (await import('./share.ts')).enShare,
+    sheets: async () => (await import('./sheets.ts')).enSheets,
+    start: async () => (await import('./start.ts')).enStart,
+    talk: async () => (await import('./talk.ts')).enTalk,
+    versions: async () => (await import('./versions.ts')).enVersions,
+  },
+  steps: null,
+};
+
+/** The other languages have the same keys. */
+export type TextKey =
+  | keyof typeof enFirst
+  | keyof typeof enAside
+  | keyof typeof enCommon
+  | keyof typeof enCompare
+  | keyof typeof enHelp
+  | keyof typeof enPanelsInside
+  | keyof typeof enPaper
+  | keyof typeof enSet
+  | keyof typeof enShare
+  | keyof typeof enSheets
+  | keyof typeof enStart
+  | keyof typeof enTalk
+  | keyof typeof enVersions;

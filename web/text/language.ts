@@ -1,0 +1,30 @@
+/** What a language brings: one folder beside this file, and a line in `LANGUAGES`. */
+import type { StepWords } from '../../engine/index.ts';
+
+export type Texts = Readonly<Record<string, string>>;
+
+/** Texts that are fetched with the page that shows them. */
+export type TextGroup =
+  | 'aside'
+  /** Comes with any other. */
+  | 'common'
+  | 'compare'
+  | 'help'
+  | 'panels'
+  | 'paper'
+  | 'set'
+  | 'share'
+  | 'sheets'
+  | 'start'
+  | 'talk'
+  | 'versions';
+
+export interface LanguageTexts {
+  /** In the language itself. */
+  readonly name: string;
+  /** What the page needs from the start. */
+  readonly first: () => Promise<Texts>;
+  readonly groups: Readonly<Record<TextGroup, () => Promise<Texts>>>;
+  /** How the steps of tying are said, in the file of the group `common`; null = as the engine says them, in English. */
+  readonly steps: (() => Promise<StepWords>) | null;
+}
