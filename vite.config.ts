@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
+import { relative } from 'node:path';
 import { defineConfig, type Plugin } from 'vite';
 
 const WORKER = 'service-worker.js';
@@ -27,7 +28,7 @@ const BASE = new RegExp(
  * Importing a module of the engine, or of a folder of the page, changes nothing; only what a worker begins with does. So an index brings
  * what is taken from it and no more, and what only a panel needs is fetched with that panel.
  */
-const CHANGES_NOTHING = /\/engine\/|\/web\/\w+\/(?!engine-worker|service-worker)[\w.-]+[.]ts$/;
+const CHANGES_NOTHING = /^(?:engine\/|web\/\w+\/(?:\w+\/)?(?!engine-worker|service-worker)[\w.-]+[.]ts$)/;
 
 /** Writes into the service worker which files make up the page, and a version that changes with any of them. */
 function listFiles(): Plugin {
@@ -74,7 +75,10 @@ export default defineConfig({
         },
         entryFileNames: ({ name }) => (name === 'service-worker' ? WORKER : 'assets/[name]-[hash].js'),
       },
-      treeshake: { moduleSideEffects: [{ test: CHANGES_NOTHING, sideEffects: false }] },
+      treeshake: {
+        moduleSideEffects: (id) =>
+          CHANGES_NOTHING.test(relative(import.meta.dirname, id)) ? false : undefined,
+      },
     },
   },
   worker: { format: 'es' },

@@ -1,7 +1,9 @@
 /** Where one enters a folder of the page, and that what is fetched later does not come before. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { basename, dirname } from 'node:path/posix';
 import { describe, expect, it } from 'vitest';
-import { filesBelow, importsOf, readSource, type SourceFile } from './source-files.ts';
+import { filesBelow, importsOf, ROOT, readSource, type SourceFile } from './source-files.ts';
 
 const web = filesBelow('web', ['.ts']).map(readSource);
 
@@ -14,6 +16,14 @@ const isIndex = (path: string): boolean => basename(path) === 'index.ts';
 
 /** Folder of the page that a file is in, or in a folder of; empty for those that put the page together. */
 const folderOf = (path: string): string => dirname(path).split('/')[1] ?? '';
+
+/** Lines outside every function that do something, rather than declare it. */
+function deedsIn({ text }: SourceFile): string[] {
+  const code = text.replace(/\/\*[\s\S]*?\*\//g, '');
+  const declares =
+    /^(?:import|export|const|let|(?:async )?function|(?:abstract )?class|interface|type|declare)\b/;
+  return code.split('\n').filter((line) => /^[^\s/<>@})\]`]/.test(line) && !declares.test(line));
+}
 
 /** Imports at once of a file of another folder that is not the folder's index. */
 function sideEntrances(files: readonly SourceFile[]): string[] {
@@ -78,6 +88,22 @@ describe('entrances of the page', () => {
     expect(elementsIn(web)).toEqual([]);
   });
 
+  it('importing a file of a folder changes nothing, as the build is told: only the page and its workers begin with a deed', () => {
+    const told = /const CHANGES_NOTHING = \/(.*)\/;/.exec(
+      readFileSync(join(ROOT, 'vite.config.ts'), 'utf8'),
+    )![1]!;
+    const changesNothing = new RegExp(told);
+    const files = [...web, ...filesBelow('engine', ['.ts']).map(readSource)];
+    const doers = files.filter((file) => deedsIn(file).length > 0).map(({ path }) => path);
+    expect(doers.sort()).toEqual([
+      'web/main.ts',
+      'web/offline/service-worker.ts',
+      'web/worker/engine-worker.ts',
+    ]);
+    const untold = files.filter(({ path }) => !changesNothing.test(path)).map(({ path }) => path);
+    expect(untold.toSorted()).toEqual(['web/elements.ts', ...doers]);
+  });
+
   it('nothing that is fetched later is reached from the first screen', () => {
     const later = fetchedLater(web);
     const first = reached(web, 'web/main.ts');
@@ -101,6 +127,8 @@ describe('entrances of the page', () => {
       file('web/set/a.ts', "const later = () => import('./lb-two.ts');"),
       file('web/set/b.ts', "import type { Two } from './lb-two.ts';"),
     ];
+    const deed = file('web/set/c.ts', "const a = 1;\naddEventListener('x', () => {\n  a;\n});");
+    expect(deedsIn(deed)).toEqual(["addEventListener('x', () => {"]);
     expect(sideEntrances(files)).toEqual(['web/elements.ts imports web/set/b.ts']);
     expect(elementsIn(files)).toEqual(['web/set/index.ts names web/set/lb-two.ts']);
     expect([...fetchedLater(files)]).toEqual(['web/set/lb-two.ts']);
