@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { fillIn } from '../../web/text/fill-in.ts';
 import { LANGUAGES, type Language } from '../../web/text/index.ts';
 
 const WEB = join(import.meta.dirname, '../../web');
@@ -76,6 +77,27 @@ describe('texts', () => {
       expect(counted.filter(({ forms }) => forms.length !== count)).toEqual([]);
     },
   );
+
+  it('[X20] a band of one row and one knot is said so', () => {
+    const plurals = new Intl.PluralRules('en');
+    const size = { strings: 2, rows: 1, knots: 1, repeats: 1, pickUps: 1, length: '3 mm' };
+    const said = [
+      'start.size',
+      'versions.size',
+      'sheet.size',
+      'sheet.pieceRows',
+      'piece.size',
+      'work.summary',
+    ];
+    expect(said.map((key) => fillIn(english[key]!, size, plurals))).toEqual([
+      '2 strings, 1 row',
+      '2 strings, 1 row',
+      '2 strings, 1 row, 1 knot',
+      '1 row in the piece',
+      '1 row in 1 repeat makes 3 mm.',
+      '1 knot, 1 pick-up.',
+    ]);
+  });
 
   it('[X20] no key stands in two files', () => {
     const folder = join(WEB, 'text/en');

@@ -131,7 +131,8 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'piece.lengthMm': 'Länge ({unit})',
   'piece.leadInRows': 'Vorlaufreihen',
   'piece.leadInHint': 'Die ersten Reihen des Musters, die einmal über den Rapporten gearbeitet werden.',
-  'piece.size': '{rows} {rows:Reihe/Reihen} in {repeats} {repeats:Rapport/Rapporten} ergeben {length}.',
+  'piece.size':
+    '{rows} {rows:Reihe/Reihen} in {repeats} {repeats:Rapport/Rapporten} {rows:ergibt/ergeben} {length}.',
   'piece.ending': 'Wie es endet',
   'piece.end': 'Letzte Reihen',
   'piece.end.straight': 'gerade',

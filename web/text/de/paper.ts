@@ -71,8 +71,8 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'sheet.backToSet': 'Zurück zum Set',
   'sheet.noColourway':
     'Das Brett auf dem Server hat keine solche Farbstellung. Wenn du sie eben angelegt hast, warte auf „Gesichert“ und lade diese Seite neu.',
-  'sheet.size': '{strings} Fäden, {rows} Reihen, {knots} Knoten',
-  'sheet.pieceRows': '{rows} Reihen im Stück',
+  'sheet.size': '{strings} Fäden, {rows} {rows:Reihe/Reihen}, {knots} Knoten',
+  'sheet.pieceRows': '{rows} {rows:Reihe/Reihen} im Stück',
   'sheet.shortened': 'Das Bild zeigt die ersten {shown} von {rows} Reihen.',
   'sheet.chartRows': 'Reihen {from} bis {to}',
   'sheet.chartKey': 'So liest man es',

@@ -16,7 +16,7 @@ export const deStart: Readonly<Record<keyof typeof enStart, string>> = {
     'Eine .json-Datei, die aus einem Brett gesichert wurde, oder das .zip-Archiv eines ganzen Bretts. Du kannst sie auch hier ablegen.',
   'start.choose': 'Datei wählen',
   'start.paste': 'Ein Brett als Text einfügen',
-  'start.size': '{strings} Fäden, {rows} Reihen',
+  'start.size': '{strings} Fäden, {rows} {rows:Reihe/Reihen}',
   'start.failed': 'Die Bretter konnten nicht geholt werden: {why}',
   'start.badNumber': '{name} muss eine ganze Zahl von {least} bis {most} sein.',
   'own.heading': 'Deine Bretter',

@@ -15,7 +15,7 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.kind.late': 'von jemandem, der fort war; ein Teil davon hatte am Brett keinen Platz mehr',
   'versions.kind.named': 'benannt',
   'versions.by': 'von {name}',
-  'versions.size': '{strings} Fäden, {rows} Reihen',
+  'versions.size': '{strings} Fäden, {rows} {rows:Reihe/Reihen}',
   'versions.named': '{name}, {when}',
   'versions.now': 'Das Brett jetzt',
   'versions.lookAt': '„{name}“ vom {when} ansehen',

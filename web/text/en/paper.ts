@@ -68,8 +68,8 @@ export const enPaper = {
   'sheet.backToSet': 'Back to the set',
   'sheet.noColourway':
     'The board on the server has no such colourway. If you made it just now, wait until it says “Saved”, then load this page again.',
-  'sheet.size': '{strings} strings, {rows} rows, {knots} knots',
-  'sheet.pieceRows': '{rows} rows in the piece',
+  'sheet.size': '{strings} strings, {rows} {rows:row/rows}, {knots} {knots:knot/knots}',
+  'sheet.pieceRows': '{rows} {rows:row/rows} in the piece',
   'sheet.shortened': 'The picture shows the first {shown} of {rows} rows.',
   'sheet.chartRows': 'Rows {from} to {to}',
   'sheet.chartKey': 'How to read it',

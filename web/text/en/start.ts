@@ -13,7 +13,7 @@ export const enStart = {
     'A .json file that was saved from a board, or the .zip archive of a whole board. You can also drop it here.',
   'start.choose': 'Choose a file',
   'start.paste': 'Paste a board as text',
-  'start.size': '{strings} strings, {rows} rows',
+  'start.size': '{strings} strings, {rows} {rows:row/rows}',
   'start.failed': 'The boards could not be fetched: {why}',
   'start.badNumber': '{name} must be a whole number from {least} to {most}.',
   'own.heading': 'Your boards',

@@ -12,7 +12,7 @@ export const enVersions = {
   'versions.kind.late': 'brought by somebody who was away; part of it had no place on the board',
   'versions.kind.named': 'named',
   'versions.by': 'by {name}',
-  'versions.size': '{strings} strings, {rows} rows',
+  'versions.size': '{strings} strings, {rows} {rows:row/rows}',
   'versions.named': '{name}, {when}',
   'versions.now': 'The board now',
   'versions.lookAt': 'Look at “{name}”, {when}',
