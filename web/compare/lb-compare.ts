@@ -8,6 +8,7 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { type Change, compareDesigns, type KeyedDesign } from '../../engine/document/index.ts';
+import { showIcon } from '../icons/index.ts';
 import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { BackgroundJob, type ConsequencesJob } from '../worker/index.ts';
@@ -147,7 +148,7 @@ export class LbCompare extends LitElement {
       ${
         isPlaced
           ? html`<button class="show" aria-label=${t('diff.show', { what: entry.text })} title=${t('diff.show', { what: entry.text })} @click=${() => this.show(entry.rows)}>
-            <svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><circle cx="8" cy="8" r="3.2"></circle><path d="M8 0.5v4M8 11.5v4M0.5 8h4M11.5 8h4"></path></svg>
+            ${showIcon()}
           </button>`
           : ''
       }

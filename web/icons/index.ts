@@ -1,2 +1,4 @@
 export { type IconName, icon, knotIcon } from './board-icons.ts';
 export { pageIcon } from './page-icons.ts';
+export { sayIcon } from './say-icon.ts';
+export { showIcon } from './show-icon.ts';

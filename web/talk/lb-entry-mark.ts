@@ -9,6 +9,7 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import { property } from 'lit/decorators.js';
 import type { EntryPlace } from '../../engine/document/index.ts';
 import { TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
+import { sayIcon } from '../icons/index.ts';
 import { t } from '../text/index.ts';
 import { entryKey, entryName } from './entry-words.ts';
 import type { TalkDesk } from './talk-desk.ts';
@@ -143,11 +144,7 @@ export class LbEntryMark extends LitElement {
       aria-label=${says}
       title=${says}
       @click=${() => this.#go(threads.length === 0 ? 'say' : 'read')}
-    >${
-      threads.length === 0
-        ? html`<svg viewBox="0 0 24 24" width="17" height="17" fill="none" stroke="currentcolor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" aria-hidden="true"><path d="M4 5h16v11h-9l-5 4v-4H4z" /><path d="M12 8v5M9.5 10.5h5" /></svg>`
-        : html`<span>${count}</span>`
-    }</button>`;
+    >${threads.length === 0 ? sayIcon() : html`<span>${count}</span>`}</button>`;
   }
 
   #go(wants: 'say' | 'read'): void {
