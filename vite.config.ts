@@ -20,7 +20,7 @@ const BASE = new RegExp(
     'web/board/(?:talk-here|textures|theme|viewport)[.]ts',
     'web/(?:files/file-drop|icons/board-icons|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
     'web/(?:fields/(?:language-choice|redraw)|pages/first-visit)[.]ts',
-    'web/visit/(?:board-header|board-visit|empty-state|go-to|open-board)[.]ts',
+    'web/visit/(?:board-header|board-visit|empty-state|go-to|open-board|save-left)[.]ts',
   ].join('|'),
 );
 
