@@ -281,8 +281,8 @@ describe('many copies at once', () => {
     page.edit(seededRandom(1));
     page.wire.isDown = false;
     await until(
-      'it was told twice to come again',
-      () => server.metrics.valueOf('larkboard_closed_total', { reason: 'busy' }) === 2,
+      'it was told twice or more to come again',
+      () => server.metrics.valueOf('larkboard_closed_total', { reason: 'busy' }) >= 2,
     );
     expect(page.line.isUnsaved).toBe(true);
     // Others at the board are not concerned.
