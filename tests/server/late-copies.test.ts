@@ -32,6 +32,12 @@ async function start(options: TestServerOptions = {}): Promise<TestServer> {
   return server;
 }
 
+/** Two nodes on one store and one relay. */
+async function startTwo(store: Store): Promise<[TestServer, TestServer]> {
+  const hub = new MemoryRelayHub();
+  return [await start({ store, relay: hub.node() }), await start({ store, relay: hub.node() })];
+}
+
 async function come(server: TestServer, board: string, copy: Y.Doc): Promise<RawClient> {
   const client = await comeWith(server, board, copy);
   clients.push(client);
@@ -93,9 +99,7 @@ describe('a copy larger than a message may be', () => {
     expect(bytesOf(copy)).toBeGreaterThan(2 * SMALL);
     const page = new LinePage(server.ws, board);
     pages.push(page);
-    page.wire.isDown = true;
-    page.wire.cut();
-    Y.applyUpdate(page.doc, Y.encodeStateAsUpdate(copy));
+    page.hold(copy);
     page.wire.isDown = false;
     await until('it has the present board', () => {
       page.look();
@@ -119,9 +123,7 @@ describe('a copy larger than a message may be', () => {
     const { board, copy } = await renewedBoard(server, wearSlowly);
     const page = new LinePage(server.ws, board, { messageBytes: SMALL });
     pages.push(page);
-    page.wire.isDown = true;
-    page.wire.cut();
-    Y.applyUpdate(page.doc, Y.encodeStateAsUpdate(copy));
+    page.hold(copy);
     const before = Y.encodeStateVector(page.doc);
     tieOver(page.doc, 4_000);
     runAll(page.doc, [{ kind: 'set-title', title: 'made away' }]);
@@ -213,11 +215,7 @@ class MeetingStore extends MemoryStore {
 describe('one copy on two nodes', () => {
   it('[V350] at the same moment is brought over once, and both people are put out with all of it there', async () => {
     const store = new MeetingStore();
-    const hub = new MemoryRelayHub();
-    const [here, there] = [
-      await start({ store, relay: hub.node() }),
-      await start({ store, relay: hub.node() }),
-    ];
+    const [here, there] = await startTwo(store);
     const { board, copy } = await renewedBoard(here);
     runAll(copy, [
       { kind: 'insert-row-pairs', at: 1, count: 1 },
@@ -240,11 +238,7 @@ describe('one copy on two nodes', () => {
 
   it('[V350] the edits of two copies that meet there are all brought over', async () => {
     const store = new MeetingStore();
-    const hub = new MemoryRelayHub();
-    const [here, there] = [
-      await start({ store, relay: hub.node() }),
-      await start({ store, relay: hub.node() }),
-    ];
+    const [here, there] = await startTwo(store);
     const { board, copy } = await renewedBoard(here);
     const other = new Y.Doc();
     Y.applyUpdate(other, Y.encodeStateAsUpdate(copy));
@@ -275,9 +269,7 @@ describe('many copies at once', () => {
     }
     const page = new LinePage(server.ws, board);
     pages.push(page);
-    page.wire.isDown = true;
-    page.wire.cut();
-    Y.applyUpdate(page.doc, Y.encodeStateAsUpdate(copy));
+    page.hold(copy);
     page.edit(seededRandom(1));
     page.wire.isDown = false;
     await until(
@@ -352,11 +344,7 @@ describe('many copies at once', () => {
 describe('rows beside a former state', () => {
   it('[V350] are told to rooms and nodes once they are stored, and not before', async () => {
     const store: Store = new MemoryStore();
-    const hub = new MemoryRelayHub();
-    const [here, there] = [
-      await start({ store, relay: hub.node() }),
-      await start({ store, relay: hub.node() }),
-    ];
+    const [here, there] = await startTwo(store);
     const { board, copy } = await renewedBoard(here);
     runAll(copy, [{ kind: 'set-title', title: 'made away' }]);
     const watching = await Promise.all(

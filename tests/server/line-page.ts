@@ -54,6 +54,13 @@ export class LinePage {
     this.line.connect();
   }
 
+  /** Goes offline, and holds what a copy holds; it comes back once its wire is no longer down. */
+  hold(copy: Y.Doc): void {
+    this.wire.isDown = true;
+    this.wire.cut();
+    Y.applyUpdate(this.doc, Y.encodeStateAsUpdate(copy));
+  }
+
   /** What the page does when it is told that the line is closed. */
   look(): void {
     const { closeReason } = this.line;

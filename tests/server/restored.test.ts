@@ -127,9 +127,7 @@ describe('a restore of an earlier backup', () => {
     await goBackTo(kept);
     const page = new LinePage(server.ws, board);
     pages.push(page);
-    page.wire.isDown = true;
-    page.wire.cut();
-    Y.applyUpdate(page.doc, Y.encodeStateAsUpdate(copy));
+    page.hold(copy);
     page.wire.isDown = false;
     await until('it has the board', () => {
       page.look();
