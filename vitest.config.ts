@@ -50,7 +50,7 @@ const shared = {
 export default defineConfig({
   test: {
     reporters: ['default', ['json', { outputFile: `dist/test-results${isLong ? '-long' : ''}.json` }]],
-    maxWorkers: 2,
+    maxWorkers: 3,
     projects: [
       {
         test: {

@@ -16,6 +16,7 @@ import {
 } from '../support/store-fixture.ts';
 import { readStoreWhole } from '../support/store-whole.ts';
 import { type ChildServer, startChild } from './child-server.ts';
+import { message } from './raw-client.ts';
 import { sqliteStore, temporaryFolder } from './test-server.ts';
 
 const expected = readExpected();
@@ -149,6 +150,7 @@ describe('the data of an earlier release', () => {
       const back = caller.socket(boards.dock.id, 'design');
       Y.applyUpdate(back.doc, Y.encodeStateAsUpdate(copy));
       await back.opened;
+      back.send(message(0, 0, Y.encodeStateVector(back.doc)));
       expect(await back.closed).toBe(CLOSE_CODES.outdated);
     }
     const { title, rows } = (await orla.read(boards.dock.id, 'design', designWhole)).file;

@@ -456,7 +456,11 @@ describe('renewal in a room', () => {
     present.mark(1);
     await present.savedMark(1);
     runAll(maker.doc, [{ kind: 'set-title', title: 'made offline' }]);
-    for (let time = 0; time < 2; time += 1) expect(await (await enter(board, maker.doc)).closed).toBe(4410);
+    for (let time = 0; time < 2; time += 1) {
+      const back = await enter(board, maker.doc);
+      back.send(message(0, 0, Y.encodeStateVector(back.doc)));
+      expect(await back.closed).toBe(4410);
+    }
     const answer = await ask(`${server.http}/api/boards/${board}/versions`);
     const { versions } = (await answer.json()) as { versions: readonly { kind: string; title: string }[] };
     expect(versions.filter(({ kind }) => kind === 'late')).toMatchObject([{ title: 'made offline' }]);
