@@ -138,12 +138,12 @@ export class MemoryStore implements Store {
       .sort((a, b) => b.generation - a.generation);
   }
 
-  async putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
+  async putRecord(record: KeptRecord, expected?: string | null): Promise<boolean> {
     this.#check();
     this.#expectBoard(record.board);
     const { board, kind, id, about } = record;
     const key = recordKey(board, kind, id);
-    if (former !== undefined && (this.#records.get(key)?.about ?? null) !== former) return false;
+    if (expected !== undefined && (this.#records.get(key)?.about ?? null) !== expected) return false;
     this.#records.set(key, { board, kind, id, about, bytes: record.bytes.slice() });
     return true;
   }
@@ -161,10 +161,10 @@ export class MemoryStore implements Store {
     return this.#records.get(recordKey(board, kind, id)) ?? null;
   }
 
-  async removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean> {
+  async removeRecord(board: string, kind: string, id: string, expected?: string): Promise<boolean> {
     this.#check();
     const key = recordKey(board, kind, id);
-    if (former !== undefined && this.#records.get(key)?.about !== former) return false;
+    if (expected !== undefined && this.#records.get(key)?.about !== expected) return false;
     return this.#records.delete(key);
   }
 

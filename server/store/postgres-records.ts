@@ -26,7 +26,7 @@ const IN_PLACE = `ON CONFLICT (board, kind, id) DO UPDATE SET
 export async function putRecord(
   query: RecordQuery,
   record: KeptRecord,
-  former?: string | null,
+  expected?: string | null,
 ): Promise<boolean> {
   const { board, kind, id, about, bytes } = record;
   const view = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
@@ -34,14 +34,14 @@ export async function putRecord(
   const put = async (text: string, more: unknown[] = []): Promise<boolean> =>
     (await query(`${text} RETURNING id`, [...values, ...more])).length > 0;
   const isDone =
-    former === undefined
+    expected === undefined
       ? await put(`${PUT} ${IN_PLACE}`)
-      : former === null
+      : expected === null
         ? await put(`${PUT} ON CONFLICT DO NOTHING`)
         : await put(
             `UPDATE larkboard_records SET check_value = $4, about = $5, bytes = $6
              WHERE board = $1 AND kind = $2 AND id = $3 AND about = $7`,
-            [former],
+            [expected],
           );
   if (isDone) return true;
   const there = await query('SELECT 1 FROM larkboard_boards WHERE id = $1', [board]);
@@ -85,12 +85,12 @@ export async function removeRecord(
   board: string,
   kind: string,
   id: string,
-  former?: string,
+  expected?: string,
 ): Promise<boolean> {
   const removed = await query(
     `DELETE FROM larkboard_records WHERE board = $1 AND kind = $2 AND id = $3 AND ($4::text IS NULL OR about = $4)
      RETURNING id`,
-    [board, kind, id, former ?? null],
+    [board, kind, id, expected ?? null],
   );
   return removed.length > 0;
 }

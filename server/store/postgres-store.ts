@@ -250,8 +250,8 @@ export class PostgresStore implements Store, Answerable {
     }));
   }
 
-  putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
-    return putRecord(this.#ask, record, former);
+  putRecord(record: KeptRecord, expected?: string | null): Promise<boolean> {
+    return putRecord(this.#ask, record, expected);
   }
 
   records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
@@ -262,8 +262,8 @@ export class PostgresStore implements Store, Answerable {
     return oneRecord(this.#ask, board, kind, id);
   }
 
-  removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean> {
-    return removeRecord(this.#ask, board, kind, id, former);
+  removeRecord(board: string, kind: string, id: string, expected?: string): Promise<boolean> {
+    return removeRecord(this.#ask, board, kind, id, expected);
   }
 
   async check(): Promise<CheckReport> {

@@ -13,13 +13,13 @@ CREATE TABLE IF NOT EXISTS records (
 
 /** One change, on its way to the next commit. */
 export type RecordChange =
-  | { readonly kind: 'put'; readonly record: KeptRecord; readonly former?: string | null }
+  | { readonly kind: 'put'; readonly record: KeptRecord; readonly expected?: string | null }
   | {
       readonly kind: 'remove';
       readonly board: string;
       readonly recordKind: string;
       readonly id: string;
-      readonly former?: string;
+      readonly expected?: string;
     };
 
 interface RecordRow {
@@ -41,17 +41,17 @@ export class SqliteRecords {
   /** Makes a change within a transaction of the caller. @returns whether it happened; null where there is no such board */
   apply(change: RecordChange): boolean | null {
     if (change.kind === 'remove') {
-      const { board, recordKind, id, former } = change;
-      if (former !== undefined && this.#aboutOf(board, recordKind, id) !== former) return false;
+      const { board, recordKind, id, expected } = change;
+      if (expected !== undefined && this.#aboutOf(board, recordKind, id) !== expected) return false;
       const removed = this.#db
         .prepare('DELETE FROM records WHERE board = ? AND kind = ? AND id = ?')
         .run(board, recordKind, id);
       return removed.changes > 0;
     }
-    const { record, former } = change;
+    const { record, expected } = change;
     const { board, kind, id, about, bytes } = record;
     if (this.#db.prepare('SELECT 1 FROM boards WHERE id = ?').get(board) === undefined) return null;
-    if (former !== undefined && this.#aboutOf(board, kind, id) !== former) return false;
+    if (expected !== undefined && this.#aboutOf(board, kind, id) !== expected) return false;
     const view = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
     this.#db
       .prepare(

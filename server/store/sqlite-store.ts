@@ -136,10 +136,10 @@ export class SqliteStore implements Store {
     return this.#commitWith<number>((waiter) => this.#rows.push({ ...waiter, address, bytes, options }));
   }
 
-  putRecord(record: KeptRecord, former?: string | null): Promise<boolean> {
+  putRecord(record: KeptRecord, expected?: string | null): Promise<boolean> {
     const { board, kind, id, about } = record;
     const copy = { board, kind, id, about, bytes: Uint8Array.from(record.bytes) };
-    return this.#change({ kind: 'put', record: copy, ...(former === undefined ? {} : { former }) });
+    return this.#change({ kind: 'put', record: copy, ...(expected === undefined ? {} : { expected }) });
   }
 
   records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
@@ -150,8 +150,8 @@ export class SqliteStore implements Store {
     return this.#call({ kind: 'record', board, recordKind: kind, id });
   }
 
-  removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean> {
-    const only = former === undefined ? {} : { former };
+  removeRecord(board: string, kind: string, id: string, expected?: string): Promise<boolean> {
+    const only = expected === undefined ? {} : { expected };
     return this.#change({ kind: 'remove', board, recordKind: kind, id, ...only });
   }
 

@@ -186,17 +186,17 @@ export interface Store {
   /** The former generations of a document, latest first. */
   formers(address: DocumentAddress): Promise<readonly FormerEntry[]>;
   /**
-   * Keeps a record in place of the one with the same board, kind and id. With `former`, only where that one's `about` is
+   * Keeps a record in place of the one with the same board, kind and id. With `expected`, only where that one's `about` is
    * exactly this, or null where there must be none: so of two who change a record at once one hears of it.
-   * @returns false, and changes nothing, when `former` does not fit. Rejects with `unknown-board`.
+   * @returns false, and changes nothing, when `expected` does not fit. Rejects with `unknown-board`.
    */
-  putRecord(record: KeptRecord, former?: string | null): Promise<boolean>;
+  putRecord(record: KeptRecord, expected?: string | null): Promise<boolean>;
   /** The records of a board of one kind, or of every kind (null), ordered by kind and id, without their bytes. */
   records(board: string, kind: string | null): Promise<readonly RecordEntry[]>;
   /** A record; null when there is none. Rejects with `damaged` when it is not as written. */
   record(board: string, kind: string, id: string): Promise<KeptRecord | null>;
-  /** Forgets a record; with `former`, only where its `about` is exactly this. @returns false when there is none such. */
-  removeRecord(board: string, kind: string, id: string, former?: string): Promise<boolean>;
+  /** Forgets a record; with `expected`, only where its `about` is exactly this. @returns false when there is none such. */
+  removeRecord(board: string, kind: string, id: string, expected?: string): Promise<boolean>;
   /** Reads everything and says what is wrong. */
   check(): Promise<CheckReport>;
   /** Whether the store answers now; rejects when not. */
