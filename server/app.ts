@@ -122,7 +122,7 @@ export function createApp(deps: AppDeps): Hono {
           deps.log.error('store-error', { method: c.req.method, path: c.req.path, kind, message, unwritten });
       }
       return answerProblem(c, statusOfStoreError(error), {
-        // No request writes a former generation.
+        // No request writes an ended generation.
         kind: kind === 'overtaken' ? 'store-unavailable' : `store-${kind}`,
         message: 'the board cannot be read or stored now; try again soon',
       });

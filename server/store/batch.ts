@@ -29,5 +29,5 @@ export function rowBytes({
   readonly bytes: Uint8Array;
   readonly options: RowOptions;
 }): number {
-  return bytes.length + (options.former?.bytes.length ?? 0);
+  return bytes.length + (options.lastState?.bytes.length ?? 0);
 }

@@ -5,8 +5,8 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type EndedGeneration,
   type FirstRecord,
-  type FormerEntry,
   type KeptRecord,
   type RecordEntry,
   type Renewal,
@@ -17,7 +17,7 @@ import {
   StoreError,
 } from './store.ts';
 
-interface KeptFormer extends FormerEntry {
+interface KeptState extends EndedGeneration {
   readonly bytes: Uint8Array;
 }
 
@@ -29,7 +29,7 @@ interface Document {
 export class MemoryStore implements Store {
   readonly #boards = new Map<string, BoardRecord>();
   readonly #documents = new Map<string, Document>();
-  readonly #formers = new Map<string, KeptFormer>();
+  readonly #lastStates = new Map<string, KeptState>();
   readonly #records = new Map<string, KeptRecord>();
   #seq = 0;
   #isClosed = false;
@@ -76,7 +76,7 @@ export class MemoryStore implements Store {
     this.#check();
     for (const [key, document] of this.#documents)
       if (document.address.board === id) this.#documents.delete(key);
-    for (const key of this.#formers.keys()) if (key.startsWith(`${id}/`)) this.#formers.delete(key);
+    for (const key of this.#lastStates.keys()) if (key.startsWith(`${id}/`)) this.#lastStates.delete(key);
     for (const [key, record] of this.#records) if (record.board === id) this.#records.delete(key);
     return this.#boards.delete(id);
   }
@@ -88,13 +88,13 @@ export class MemoryStore implements Store {
 
   async append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
     this.#check();
-    const { former, generation } = options;
-    if (former === undefined) return this.#add(address, bytes, generation);
+    const { lastState, generation } = options;
+    if (lastState === undefined) return this.#add(address, bytes, generation);
     this.#expectPresent(address, generation);
-    const key = `${keyOf(address)}~${former.generation}`;
-    const kept = this.#formers.get(key);
-    if (kept?.version !== former.version) throw refusalError('overtaken', address);
-    this.#formers.set(key, { ...kept, bytes: former.bytes.slice(), version: former.version + 1 });
+    const key = `${keyOf(address)}~${lastState.generation}`;
+    const kept = this.#lastStates.get(key);
+    if (kept?.version !== lastState.version) throw refusalError('overtaken', address);
+    this.#lastStates.set(key, { ...kept, bytes: lastState.bytes.slice(), version: lastState.version + 1 });
     return this.#add(address, bytes, generation);
   }
 
@@ -118,21 +118,21 @@ export class MemoryStore implements Store {
     const seqs = (document?.rows ?? []).map((row) => row.seq);
     if (!document || !haveSame(seqs, renewal.seqs)) return false;
     const { generation, drawn } = renewal;
-    const former = { generation, drawn, version: 0, bytes: renewal.former.slice() };
-    this.#formers.set(`${keyOf(address)}~${generation}`, former);
+    const lastState = { generation, drawn, version: 0, bytes: renewal.lastState.slice() };
+    this.#lastStates.set(`${keyOf(address)}~${generation}`, lastState);
     document.rows = [];
     this.#add(address, renewal.snapshot);
     return true;
   }
 
-  async former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
+  async lastState(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
     this.#check();
-    return this.#formers.get(`${keyOf(address)}~${generation}`)?.bytes ?? null;
+    return this.#lastStates.get(`${keyOf(address)}~${generation}`)?.bytes ?? null;
   }
 
-  async formers(address: DocumentAddress): Promise<readonly FormerEntry[]> {
+  async endedGenerations(address: DocumentAddress): Promise<readonly EndedGeneration[]> {
     this.#check();
-    return [...this.#formers]
+    return [...this.#lastStates]
       .filter(([key]) => key.startsWith(`${keyOf(address)}~`))
       .map(([, { generation, drawn, version }]) => ({ generation, drawn, version }))
       .sort((a, b) => b.generation - a.generation);
@@ -201,7 +201,7 @@ export class MemoryStore implements Store {
 
   #expectPresent(address: DocumentAddress, generation: number | undefined): void {
     this.#expectBoard(address.board);
-    if (generation !== undefined && this.#formers.has(`${keyOf(address)}~${generation}`))
+    if (generation !== undefined && this.#lastStates.has(`${keyOf(address)}~${generation}`))
       throw refusalError('outdated', address);
   }
 

@@ -9,7 +9,7 @@
 import type pg from 'pg';
 import { BOARD_PARTS } from '../../engine/document/index.ts';
 import { checkValue } from './row-check.ts';
-import type { DocumentAddress, Former, Renewal, RowOptions, RowRefusal } from './store.ts';
+import type { DocumentAddress, LastState, Renewal, RowOptions, RowRefusal } from './store.ts';
 
 /** A row to add. */
 export interface NewPgRow {
@@ -108,7 +108,7 @@ export async function lockDocument(
 export async function endGeneration(
   client: pg.PoolClient,
   { board, part }: DocumentAddress,
-  { generation, drawn, former }: Renewal,
+  { generation, drawn, lastState }: Renewal,
 ): Promise<void> {
   await client.query(
     'UPDATE larkboard_documents SET generation = greatest(generation, $3 + 1) WHERE board = $1 AND part = $2',
@@ -119,7 +119,7 @@ export async function endGeneration(
      VALUES ($1, $2, $3, $4, $5, $6)
      ON CONFLICT (board, part, generation) DO UPDATE
      SET drawn = excluded.drawn, version = 0, check_value = excluded.check_value, state_bytes = excluded.state_bytes`,
-    [board, part, generation, drawn, checkValue(former), toBuffer(former)],
+    [board, part, generation, drawn, checkValue(lastState), toBuffer(lastState)],
   );
 }
 
@@ -128,10 +128,10 @@ export async function endGeneration(
  * that it left (see above).
  * @returns whether it was still the version that is to give way
  */
-export async function replaceFormer(
+export async function replaceLastState(
   client: pg.PoolClient,
   { board, part }: DocumentAddress,
-  { generation, bytes, version }: Former,
+  { generation, bytes, version }: LastState,
 ): Promise<boolean> {
   const replaced = await client.query(
     `UPDATE larkboard_formers SET check_value = $5, state_bytes = $6, version = version + 1

@@ -26,7 +26,7 @@ import {
   lockBoard,
   lockDocument,
   type NewPgRow,
-  replaceFormer,
+  replaceLastState,
 } from './postgres-rows.ts';
 import { BOARDS_LAYOUT } from './postgres-tables.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
@@ -35,10 +35,10 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
-  type Former,
+  type EndedGeneration,
   type FirstRecord,
-  type FormerEntry,
   type KeptRecord,
+  type LastState,
   type LoadOptions,
   type RecordEntry,
   type Renewal,
@@ -224,7 +224,7 @@ export class PostgresStore implements Store, Answerable {
     });
   }
 
-  async former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
+  async lastState(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
     const [row] = await this.#query<RowRecord>(
       'SELECT check_value, state_bytes AS bytes FROM larkboard_formers WHERE board = $1 AND part = $2 AND generation = $3',
       [address.board, address.part, generation],
@@ -238,7 +238,7 @@ export class PostgresStore implements Store, Answerable {
     return row.bytes;
   }
 
-  async formers({ board, part }: DocumentAddress): Promise<readonly FormerEntry[]> {
+  async endedGenerations({ board, part }: DocumentAddress): Promise<readonly EndedGeneration[]> {
     const found = await this.#query<{ generation: string; drawn: string; version: string }>(
       'SELECT generation, drawn, version FROM larkboard_formers WHERE board = $1 AND part = $2 ORDER BY generation DESC',
       [board, part],
@@ -362,11 +362,11 @@ export class PostgresStore implements Store, Answerable {
   async #insertAll(batch: readonly WaitingRow[]): Promise<readonly (number | RowRefusal)[]> {
     await this.#prepare();
     // Most rows bring nothing with them; then it is one statement.
-    if (batch.every(({ options }) => options.former === undefined)) return insertRows(this.#pool, batch);
+    if (batch.every(({ options }) => options.lastState === undefined)) return insertRows(this.#pool, batch);
     return this.#transact(async (client) => {
       const outcomes = [...(await insertRows(client, batch))];
-      for (const { index, address, former } of formersOf(batch, outcomes)) {
-        if (await replaceFormer(client, address, former)) continue;
+      for (const { index, address, lastState } of lastStatesOf(batch, outcomes)) {
+        if (await replaceLastState(client, address, lastState)) continue;
         await client.query('DELETE FROM larkboard_rows WHERE seq = $1', [outcomes[index]]);
         outcomes[index] = 'overtaken';
       }
@@ -423,19 +423,19 @@ function toBoard(row: BoardRow): BoardRecord {
   return { id: row.id, kind: row.kind, createdAt: Number(row.created_at) };
 }
 
-/** The former states that go with the rows that were added, in one order on all nodes, so that two never wait for each other. */
-function formersOf(
+/** The last states that go with the rows that were added, in one order on all nodes, so that two never wait for each other. */
+function lastStatesOf(
   batch: readonly NewPgRow[],
   seqs: readonly (number | RowRefusal)[],
-): readonly { readonly index: number; readonly address: DocumentAddress; readonly former: Former }[] {
+): readonly { readonly index: number; readonly address: DocumentAddress; readonly lastState: LastState }[] {
   const nameOf = ({ board, part }: DocumentAddress): string => `${board}/${part}`;
   return batch
-    .flatMap(({ address, options: { former } }, index) =>
-      former && typeof seqs[index] === 'number' ? [{ index, address, former }] : [],
+    .flatMap(({ address, options: { lastState } }, index) =>
+      lastState && typeof seqs[index] === 'number' ? [{ index, address, lastState }] : [],
     )
     .sort(
       (a, b) =>
-        compareTexts(nameOf(a.address), nameOf(b.address)) || a.former.generation - b.former.generation,
+        compareTexts(nameOf(a.address), nameOf(b.address)) || a.lastState.generation - b.lastState.generation,
     );
 }
 

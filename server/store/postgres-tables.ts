@@ -39,7 +39,7 @@ LEFT JOIN larkboard_formers f ON f.board = b.id AND f.part = p.part GROUP BY b.i
 `;
 
 /**
- * Layout 3: the names of former generations, and how often their states were written. A node that knows neither would write a state over
+ * Layout 3: the names of ended generations, and how often their states were written. A node that knows neither would write a state over
  * another that it has not seen; so, as above, the column that it writes has another name.
  */
 const NAMED_FORMERS = `

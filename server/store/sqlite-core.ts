@@ -18,10 +18,10 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
-  type Former,
+  type EndedGeneration,
   type FirstRecord,
-  type FormerEntry,
   type KeptRecord,
+  type LastState,
   type LoadOptions,
   type RecordEntry,
   type Renewal,
@@ -48,7 +48,7 @@ CREATE TABLE IF NOT EXISTS formers (
 ) STRICT;
 ${RECORDS_SCHEMA}`;
 
-/** Layout 2: the names of former generations, and how often their states were written. */
+/** Layout 2: the names of ended generations, and how often their states were written. */
 const NAMED_FORMERS = `
 ALTER TABLE formers ADD COLUMN drawn TEXT NOT NULL DEFAULT '';
 ALTER TABLE formers ADD COLUMN version INTEGER NOT NULL DEFAULT 0;`;
@@ -169,9 +169,10 @@ export class SqliteCore {
   } {
     return this.#transact(() => {
       this.#onStep('append:begin');
-      const seqs = rows.map(({ address, bytes, generation, former }) => {
+      const seqs = rows.map(({ address, bytes, generation, lastState }) => {
         const seq = this.#insertRow(address, bytes, generation);
-        const isOvertaken = former && typeof seq === 'number' && !this.#replaceFormer(address, former);
+        const isOvertaken =
+          lastState && typeof seq === 'number' && !this.#replaceLastState(address, lastState);
         if (isOvertaken) this.#remove.run(seq, address.board, address.part);
         this.#onStep('append:row');
         return isOvertaken ? 'overtaken' : seq;
@@ -275,7 +276,7 @@ export class SqliteCore {
     return this.#transact(() => {
       const seqs = this.#select.all(address.board, address.part).map((row) => (row as RowRecord).seq);
       if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
-      this.#addFormer(address, renewal);
+      this.#addLastState(address, renewal);
       this.#onStep('renew:former');
       for (const seq of seqs) this.#remove.run(seq, address.board, address.part);
       this.#onStep('renew:rows');
@@ -284,7 +285,7 @@ export class SqliteCore {
     }, 'renew:done');
   }
 
-  former(address: DocumentAddress, generation: number): Uint8Array | null {
+  lastState(address: DocumentAddress, generation: number): Uint8Array | null {
     return this.#read(() => {
       const row = this.#db
         .prepare('SELECT check_value, bytes FROM formers WHERE board = ? AND part = ? AND generation = ?')
@@ -299,14 +300,14 @@ export class SqliteCore {
     });
   }
 
-  formers({ board, part }: DocumentAddress): readonly FormerEntry[] {
+  endedGenerations({ board, part }: DocumentAddress): readonly EndedGeneration[] {
     return this.#read(
       () =>
         this.#db
           .prepare(
             'SELECT generation, drawn, version FROM formers WHERE board = ? AND part = ? ORDER BY generation DESC',
           )
-          .all(board, part) as FormerEntry[],
+          .all(board, part) as EndedGeneration[],
     );
   }
 
@@ -370,16 +371,16 @@ export class SqliteCore {
     return this.board(address.board) === null ? 'unknown-board' : 'outdated';
   }
 
-  #addFormer({ board, part }: DocumentAddress, { generation, drawn, former }: Renewal): void {
+  #addLastState({ board, part }: DocumentAddress, { generation, drawn, lastState }: Renewal): void {
     this.#db
       .prepare(
         'INSERT OR REPLACE INTO formers (board, part, generation, drawn, check_value, bytes) VALUES (?, ?, ?, ?, ?, ?)',
       )
-      .run(board, part, generation, drawn, checkValue(former), Buffer.from(former));
+      .run(board, part, generation, drawn, checkValue(lastState), Buffer.from(lastState));
   }
 
   /** @returns whether it was still the version that is to give way */
-  #replaceFormer({ board, part }: DocumentAddress, { generation, bytes, version }: Former): boolean {
+  #replaceLastState({ board, part }: DocumentAddress, { generation, bytes, version }: LastState): boolean {
     const replaced = this.#db
       .prepare(
         `UPDATE formers SET check_value = ?, bytes = ?, version = version + 1

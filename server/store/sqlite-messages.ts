@@ -4,8 +4,8 @@ import type {
   BoardRecord,
   CheckReport,
   DocumentAddress,
+  EndedGeneration,
   FirstRecord,
-  FormerEntry,
   KeptRecord,
   LoadOptions,
   RecordEntry,
@@ -47,8 +47,8 @@ export type StoreCall =
       readonly generation: number | undefined;
     }
   | { readonly kind: 'renew'; readonly address: DocumentAddress; readonly renewal: Renewal }
-  | { readonly kind: 'former'; readonly address: DocumentAddress; readonly generation: number }
-  | { readonly kind: 'formers'; readonly address: DocumentAddress }
+  | { readonly kind: 'last-state'; readonly address: DocumentAddress; readonly generation: number }
+  | { readonly kind: 'ended-generations'; readonly address: DocumentAddress }
   | { readonly kind: 'records'; readonly board: string; readonly recordKind: string | null }
   | { readonly kind: 'record'; readonly board: string; readonly recordKind: string; readonly id: string }
   | { readonly kind: 'check' }
@@ -89,7 +89,7 @@ export type FromWorker =
         | null
         | readonly BoardRecord[]
         | readonly StoredRow[]
-        | readonly FormerEntry[]
+        | readonly EndedGeneration[]
         | KeptRecord
         | readonly RecordEntry[]
         | number

@@ -14,8 +14,8 @@ import {
   type BoardRecord,
   type CheckReport,
   type DocumentAddress,
+  type EndedGeneration,
   type FirstRecord,
-  type FormerEntry,
   type KeptRecord,
   type LoadOptions,
   type RecordEntry,
@@ -173,16 +173,16 @@ export class SqliteStore implements Store {
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
     const { seqs, generation, drawn } = renewal;
     const snapshot = Uint8Array.from(renewal.snapshot);
-    const former = Uint8Array.from(renewal.former);
-    return this.#call({ kind: 'renew', address, renewal: { seqs, generation, drawn, snapshot, former } });
+    const lastState = Uint8Array.from(renewal.lastState);
+    return this.#call({ kind: 'renew', address, renewal: { seqs, generation, drawn, snapshot, lastState } });
   }
 
-  former(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
-    return this.#call({ kind: 'former', address, generation });
+  lastState(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
+    return this.#call({ kind: 'last-state', address, generation });
   }
 
-  formers(address: DocumentAddress): Promise<readonly FormerEntry[]> {
-    return this.#call({ kind: 'formers', address });
+  endedGenerations(address: DocumentAddress): Promise<readonly EndedGeneration[]> {
+    return this.#call({ kind: 'ended-generations', address });
   }
 
   check(): Promise<CheckReport> {

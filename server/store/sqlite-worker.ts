@@ -47,12 +47,12 @@ function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'a
       return store.compact(call.address, call.seqs, call.snapshot, call.generation);
     case 'renew':
       return store.renew(call.address, call.renewal);
-    case 'former': {
-      const bytes = store.former(call.address, call.generation);
+    case 'last-state': {
+      const bytes = store.lastState(call.address, call.generation);
       return bytes === null ? null : Uint8Array.from(bytes);
     }
-    case 'formers':
-      return store.formers(call.address);
+    case 'ended-generations':
+      return store.endedGenerations(call.address);
     case 'records':
       return store.records(call.board, call.recordKind);
     case 'record': {

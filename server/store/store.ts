@@ -28,7 +28,7 @@ export interface DocumentAddress {
   readonly part: BoardPart;
 }
 
-/** One row of a document's log: an update, or a snapshot that stands for former rows. */
+/** One row of a document's log: an update, or a snapshot that stands for earlier rows. */
 export interface StoredRow {
   /** Counts up; unique in the whole store. */
   readonly seq: number;
@@ -43,7 +43,7 @@ export interface LoadOptions {
 }
 
 /** A new last state of a generation that has ended. */
-export interface Former {
+export interface LastState {
   readonly generation: number;
   readonly bytes: Uint8Array;
   /** Version of the one in whose place it goes; where that is another by now, the row is refused as `overtaken`. */
@@ -51,7 +51,7 @@ export interface Former {
 }
 
 /** A generation that has ended, in a list. */
-export interface FormerEntry {
+export interface EndedGeneration {
   readonly generation: number;
   /** The name drawn when it began; empty where none was. */
   readonly drawn: string;
@@ -63,8 +63,8 @@ export interface FormerEntry {
 export interface RowOptions {
   /** Generation that the row belongs to. Once that has ended the row is refused as `outdated`. */
   readonly generation?: number;
-  /** Takes the place of the last state of a former generation, in the same step, if that is still the one it was made from. */
-  readonly former?: Former;
+  /** Takes the place of the last state of an ended generation, in the same step, if that is still the one it was made from. */
+  readonly lastState?: LastState;
 }
 
 export interface Renewal {
@@ -76,7 +76,7 @@ export interface Renewal {
   /** The name that was drawn for it; empty where none was. */
   readonly drawn: string;
   /** Its last state. */
-  readonly former: Uint8Array;
+  readonly lastState: Uint8Array;
 }
 
 /**
@@ -140,7 +140,7 @@ export function refusalError(refusal: RowRefusal, { board, part }: DocumentAddre
   const messages = {
     'unknown-board': `there is no board ${board}`,
     outdated: `${board}/${part} has a newer generation than this row`,
-    overtaken: `a former generation of ${board}/${part} was written by somebody else meanwhile`,
+    overtaken: `an ended generation of ${board}/${part} was written by somebody else meanwhile`,
   };
   return new StoreError(refusal, messages[refusal]);
 }
@@ -181,10 +181,10 @@ export interface Store {
    * the number of the generation it ends. @returns false, and changes nothing, when the rows are not exactly those named.
    */
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean>;
-  /** The last state of a former generation; null when there is none. */
-  former(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
-  /** The former generations of a document, latest first. */
-  formers(address: DocumentAddress): Promise<readonly FormerEntry[]>;
+  /** The last state of an ended generation; null when there is none. */
+  lastState(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
+  /** The ended generations of a document, latest first. */
+  endedGenerations(address: DocumentAddress): Promise<readonly EndedGeneration[]>;
   /**
    * Keeps a record in place of the one with the same board, kind and id. With `expected`, only where that one's `about` is
    * exactly this, or null where there must be none: so of two who change a record at once one hears of it.

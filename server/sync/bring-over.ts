@@ -1,6 +1,6 @@
 /**
- * Brings edits made on a former generation of a design into the present one. The two documents share no history, so the
- * edits are not merged by Yjs but found by comparing: what a copy changed since the former document ended is put on the present
+ * Brings edits made on an ended generation of a design into the present one. The two documents share no history, so the
+ * edits are not merged by Yjs but found by comparing: what a copy changed since its generation ended is put on the present
  * document, under the same ids, where nobody changed the same meanwhile. The fixed rule where a person would be asked: what
  * stands stays, and the copy is kept beside the board.
  */
@@ -24,7 +24,7 @@ export interface BringOverResult {
 }
 
 /**
- * @param base the former document as it was when it ended
+ * @param base the last state of the ended generation
  * @param mine the same with the client's edits
  * @param into the present document; the only one changed, in one transaction
  * O(documents + knots). Rules V100 to V102, V193, V216, V217 in server/RULES.md.

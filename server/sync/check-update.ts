@@ -38,8 +38,8 @@ export type UpdateCheck =
   | { readonly kind: 'malformed'; readonly message: string }
   /** Decodes, and holds what no document of this kind is made of; see the table in `engine/document/admission.ts`. */
   | { readonly kind: 'alien'; readonly message: string }
-  /** Comes from a copy of another generation: mostly a former one. */
-  | { readonly kind: 'former'; readonly of: Identity }
+  /** Comes from a copy of another generation: mostly one that has ended. */
+  | { readonly kind: 'other-generation'; readonly of: Identity }
   /** Says that it belongs to another document. */
   | { readonly kind: 'foreign'; readonly message: string };
 
@@ -107,7 +107,7 @@ export function checkUpdate(
   if ('kind' in decoded) return decoded;
   const named = otherGenerationIn(decoded.structs, identity.name, identity);
   if (named === 'foreign') return { kind: 'foreign', message: 'the update belongs to another document' };
-  if (named !== null) return { kind: 'former', of: named };
+  if (named !== null) return { kind: 'other-generation', of: named };
   if (touchesName(decoded, writer))
     return { kind: 'foreign', message: 'the name of a document is written by the server alone' };
   return checkDecoded(present, decoded, partOf(identity.name), isNameOf(identity, writer));

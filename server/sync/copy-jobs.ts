@@ -15,7 +15,7 @@ import { Reach } from './reach.ts';
 import { isCostly } from './trials.ts';
 
 /** The last state of a generation as it is kept: nobody reads it but who comes back late. */
-export function packFormer(state: Uint8Array): Uint8Array {
+export function packLastState(state: Uint8Array): Uint8Array {
   return deflateRawSync(state);
 }
 
@@ -29,8 +29,8 @@ export interface CopyRefusal {
 const TOO_MUCH: CopyRefusal = { message: 'the copy takes too many steps', isTooMuch: true };
 
 export interface BringInput {
-  /** The last state of the former generation, packed. */
-  readonly former: Uint8Array;
+  /** The last state of the ended generation, packed. */
+  readonly lastState: Uint8Array;
   readonly identity: Identity;
   /** What the copy holds beyond that state, or all of it. */
   readonly copy: Uint8Array;
@@ -43,17 +43,17 @@ export interface BringInput {
 export type BringOutput =
   /** The copy is not what may be taken from anybody. */
   | ({ readonly kind: 'refused' } & CopyRefusal)
-  /** The copy builds on something that the former state does not hold. */
+  /** The copy builds on something that the last state does not hold. */
   | { readonly kind: 'misfit'; readonly message: string }
-  /** The former state cannot be read. */
+  /** The last state cannot be read. */
   | { readonly kind: 'damaged'; readonly message: string }
   | {
       readonly kind: 'brought';
       /** What to add to the present document; null when that holds it all. */
       readonly update: Uint8Array | null;
-      /** The former state with what the copy held, packed, and the bytes of it unpacked. */
-      readonly former: Uint8Array;
-      readonly formerBytes: number;
+      /** The last state with what the copy held, packed, and the bytes of it unpacked. */
+      readonly lastState: Uint8Array;
+      readonly lastStateBytes: number;
       readonly commands: number;
       readonly refused: readonly string[];
       /** The whole copy, where some of it has no place in the present document. */
@@ -93,12 +93,12 @@ function isHeldBy(state: Uint8Array, update: Uint8Array): boolean {
 }
 
 /** @throws Error when the present document cannot be read */
-function bring({ former, identity, copy, present, steps }: BringInput): BringOutput {
-  const kept = inflateRawSync(former);
+function bring({ lastState, identity, copy, present, steps }: BringInput): BringOutput {
+  const kept = inflateRawSync(lastState);
   // Most who come late have nothing unsaved, and documents need not be built for them.
   if (isHeldBy(kept, copy)) {
     const nothing = { update: null, commands: 0, refused: [], leftOver: null };
-    return { kind: 'brought', former, formerBytes: kept.length, ...nothing };
+    return { kind: 'brought', lastState, lastStateBytes: kept.length, ...nothing };
   }
   const { identity: named, check: whole } = checkState(kept, identity.name);
   if (whole.kind !== 'fits' || !isSameGeneration(named, identity))
@@ -127,8 +127,8 @@ function bring({ former, identity, copy, present, steps }: BringInput): BringOut
     return {
       kind: 'brought',
       update: updates.length === 0 ? null : Y.mergeUpdates(updates),
-      former: updates.length === 0 ? former : packFormer(state),
-      formerBytes: state.length,
+      lastState: updates.length === 0 ? lastState : packLastState(state),
+      lastStateBytes: state.length,
       commands,
       refused,
       leftOver: refused.length === 0 ? null : state,
@@ -156,11 +156,11 @@ function judgeLoose({ copy, name, steps }: LooseInput): CopyRefusal | null {
 
 export const BRING: Job<BringInput, BringOutput> = { name: 'bring-over', run: bring };
 export const JUDGE_LOOSE: Job<LooseInput, CopyRefusal | null> = { name: 'judge-loose-copy', run: judgeLoose };
-/** The state vector of a packed former state. */
-export const FORMER_VECTOR: Job<Uint8Array, Uint8Array> = {
-  name: 'former-vector',
-  run: (former) => Y.encodeStateVectorFromUpdate(inflateRawSync(former)),
+/** The state vector of a packed last state. */
+export const LAST_STATE_VECTOR: Job<Uint8Array, Uint8Array> = {
+  name: 'last-state-vector',
+  run: (lastState) => Y.encodeStateVectorFromUpdate(inflateRawSync(lastState)),
 };
 
 /** What the thread for large work does for copies of other generations. */
-export const COPY_JOBS = [BRING, JUDGE_LOOSE, FORMER_VECTOR];
+export const COPY_JOBS = [BRING, JUDGE_LOOSE, LAST_STATE_VECTOR];

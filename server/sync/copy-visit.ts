@@ -1,9 +1,9 @@
 /**
- * One socket whose client holds something else than the room's generation of the document: a copy of a former one, of one that
+ * One socket whose client holds something else than the room's generation of the document: a copy of one that has ended, of one that
  * is not kept, or a document without a name. Until it is known which, and from then on unless it is the last, the client
  * gets nothing of the present document, and nothing it says is applied to that.
  *
- * A copy of a former generation is asked for by the state vector of that, so that what is sent is what nobody has yet, be the copy as large as
+ * A copy of an ended generation is asked for by the state vector of that, so that what is sent is what nobody has yet, be the copy as large as
  * it may.
  */
 import type { CloseReason, CopyPiece } from '../../engine/document/index.ts';
@@ -44,7 +44,7 @@ export class CopyVisit {
   readonly #line: CopyLine;
   readonly #options: Options;
   readonly #talk: CopyTalk;
-  /** The former generation it was asked for by; null = not by one. */
+  /** The ended generation it was asked for by; null = not by one. */
   #identity: Identity | null = null;
   /** Whether all of the copy was asked for, not what it holds beyond that generation. */
   #isAskedForAll = false;
@@ -77,9 +77,9 @@ export class CopyVisit {
   /** The copy is named by a state vector: asks for it, where its generation is known. @param otherwise is done where it is not */
   begin(held: ReadonlyMap<number, number>, otherwise: () => void): void {
     const { copies } = this.#line.room;
-    this.#talk.holdBack('former', () =>
+    this.#talk.holdBack('copy', () =>
       this.#tell(async () => {
-        const identity = await copies.formerIn(held);
+        const identity = await copies.endedGenerationIn(held);
         if (this.#isOver) return;
         if (identity === null) otherwise();
         else await this.#askBy(identity);

@@ -1,13 +1,13 @@
 /**
  * Generations of a document. A design that was worked on for long is mostly its past: 50,000 knots tied anew weigh 540 KB
  * where the board itself weighs 6. A new generation is the same board under the same ids without the past. It shares no
- * history with the former one, so copies of the former one that come back are not merged; what they hold beyond its last
+ * history with the one that ended, so copies of that one that come back are not merged; what they hold beyond its last
  * state is repeated on the present document: see `late-copies.ts`.
  */
 import * as Y from 'yjs';
 import { compactDesign } from '../../engine/document/index.ts';
 import type { DocumentAddress, Renewal } from '../store/index.ts';
-import { packFormer } from './copy-jobs.ts';
+import { packLastState } from './copy-jobs.ts';
 import { generationAfter, type Identity, identityUpdate } from './identity.ts';
 import type { RoomDeps } from './room-member.ts';
 
@@ -31,7 +31,7 @@ export function renewalOf(
   const { generation, drawn } = identity;
   return snapshot.length * 2 > state.length
     ? null
-    : { seqs, snapshot, generation, drawn, former: packFormer(state) };
+    : { seqs, snapshot, generation, drawn, lastState: packLastState(state) };
 }
 
 /** Stores a new generation. @returns false where it did not happen, or that is not known */
@@ -43,7 +43,7 @@ export async function storeRenewal(
 ): Promise<boolean> {
   try {
     const isDone = await store.renew(address, renewal);
-    const [from, to] = [renewal.former.length, renewal.snapshot.length];
+    const [from, to] = [renewal.lastState.length, renewal.snapshot.length];
     log.info('renewed', { name, generation, isDone, from, to });
     if (isDone) metrics.count('larkboard_renewals_total', 'New generations of documents.');
     return isDone;

@@ -54,7 +54,7 @@ export function isSameGeneration(a: Identity, b: Identity): boolean {
 
 /**
  * The generation after the one given, under a name drawn now.
- * @param isTaken whether the former document holds anything of a client id; then it would be taken for a copy of the next
+ * @param isTaken whether the ended generation holds anything of a client id; then it would be taken for a copy of the next
  */
 export function generationAfter(
   { name, generation }: Identity,

@@ -40,7 +40,7 @@ export function judgeUpdate(
   switch (check.kind) {
     case 'empty':
       return 'taken';
-    case 'former':
+    case 'other-generation':
       return check;
     case 'malformed':
     case 'foreign':

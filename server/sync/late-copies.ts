@@ -1,6 +1,6 @@
 /**
  * Copies of other generations that come to a room. What one holds beyond the last state of its generation is repeated on the
- * present document. It is worked out in a thread, on a state that is on the disk, and stored in one step with the former state
+ * present document. It is worked out in a thread, on a state that is on the disk, and stored in one step with the last state
  * that holds it from then on, provided that nobody else has written that meanwhile; only then the room hears of it. So the same copy
  * brings nothing twice, wherever else it comes and whatever happens in between.
  *
@@ -8,10 +8,10 @@
  * as a version of its own.
  */
 import type { CloseReason } from '../../engine/document/index.ts';
-import { type DocumentAddress, type FormerEntry, StoreError } from '../store/index.ts';
+import { type DocumentAddress, type EndedGeneration, StoreError } from '../store/index.ts';
 import { unattended } from '../unattended.ts';
 import type { Job } from '../work/index.ts';
-import { BRING, type BringOutput, type CopyRefusal, FORMER_VECTOR, JUDGE_LOOSE } from './copy-jobs.ts';
+import { BRING, type BringOutput, type CopyRefusal, JUDGE_LOOSE, LAST_STATE_VECTOR } from './copy-jobs.ts';
 import { clientOf, type Identity } from './identity.ts';
 import type { Room } from './room.ts';
 import type { RoomDeps } from './room-member.ts';
@@ -86,19 +86,19 @@ export class LateCopies {
     };
   }
 
-  /** The latest former generation that a state vector holds the name of; null when it holds none. Rejects as the store does. */
-  async formerIn(held: ReadonlyMap<number, number>): Promise<Identity | null> {
-    for (const { generation, drawn } of await this.#deps.store.formers(this.#address)) {
+  /** The latest ended generation that a state vector holds the name of; null when it holds none. Rejects as the store does. */
+  async endedGenerationIn(held: ReadonlyMap<number, number>): Promise<Identity | null> {
+    for (const { generation, drawn } of await this.#deps.store.endedGenerations(this.#address)) {
       const identity = { name: this.#room.name, generation, drawn };
       if (held.has(clientOf(identity))) return identity;
     }
     return null;
   }
 
-  /** The state vector of a former generation as it is kept now; null when it is not. Rejects as the store does. */
+  /** The state vector of an ended generation as it is kept now; null when it is not. Rejects as the store does. */
   async vectorOf(identity: Identity): Promise<Uint8Array | null> {
     const kept = await this.#kept(identity);
-    return kept && this.#work(FORMER_VECTOR, kept.bytes, kept.bytes.length * UNPACKED);
+    return kept && this.#work(LAST_STATE_VECTOR, kept.bytes, kept.bytes.length * UNPACKED);
   }
 
   /**
@@ -122,14 +122,14 @@ export class LateCopies {
     }
   }
 
-  async #kept(identity: Identity): Promise<(FormerEntry & { readonly bytes: Uint8Array }) | null> {
+  async #kept(identity: Identity): Promise<(EndedGeneration & { readonly bytes: Uint8Array }) | null> {
     const { store } = this.#deps;
     const { generation, drawn } = identity;
-    const entry = (await store.formers(this.#address)).find(
+    const entry = (await store.endedGenerations(this.#address)).find(
       (one) => one.generation === generation && one.drawn === drawn,
     );
     // Read behind its version: where it is a later state, that is found out when another is to take its place.
-    const bytes = entry === undefined ? null : await store.former(this.#address, generation);
+    const bytes = entry === undefined ? null : await store.lastState(this.#address, generation);
     return entry === undefined || bytes === null ? null : { ...entry, bytes };
   }
 
@@ -144,7 +144,7 @@ export class LateCopies {
       const bytes = kept.bytes.length * UNPACKED + copy.length + this.#room.held.bytes;
       const output = await this.#work(
         BRING,
-        { former: kept.bytes, identity, copy, present, steps: limits.steps },
+        { lastState: kept.bytes, identity, copy, present, steps: limits.steps },
         bytes,
       );
       switch (output.kind) {
@@ -178,26 +178,26 @@ export class LateCopies {
     }
   }
 
-  /** Stores what was brought and the former state that holds it, and tells the room. */
+  /** Stores what was brought and the last state that holds it, and tells the room. */
   async #store(
     identity: Identity,
-    { update, former, formerBytes, commands, refused, leftOver }: BringOutput & { kind: 'brought' },
-    { generation, version }: FormerEntry,
+    { update, lastState, lastStateBytes, commands, refused, leftOver }: BringOutput & { kind: 'brought' },
+    { generation, version }: EndedGeneration,
   ): Promise<CopyOutcome | 'overtaken'> {
     const { store, limits, log, watch } = this.#deps;
     const room = this.#room;
-    if (formerBytes > limits.documentBytes)
+    if (lastStateBytes > limits.documentBytes)
       return { kind: 'refused', reason: 'tooLarge', message: 'the copy is larger than a document may be' };
     if (update !== null && !room.hasRoomFor(update.length))
       return { kind: 'refused', reason: 'boardFull', message: 'the document is full' };
-    // First: once the former state holds the copy, it brings nothing new when it comes again.
+    // First: once the last state holds the copy, it brings nothing new when it comes again.
     if (leftOver !== null && (await watch?.leftOver(room, leftOver)) === false)
       throw new StoreError('unavailable', 'what has no place on the board could not be kept');
     if (update !== null) {
       try {
         const options = {
           generation: room.generation,
-          former: { generation, version, bytes: former },
+          lastState: { generation, version, bytes: lastState },
         };
         const seq = await store.append(this.#address, update, options);
         room.tookOver(seq, update);

@@ -32,7 +32,7 @@ export interface SyncLimits {
   readonly unsavedBytes: number;
   /** The same of all rooms together. */
   readonly unsavedBytesInAll: number;
-  /** Copies of former generations that wait to be brought over, or come in, in all rooms together; one alone may be as large as a document. */
+  /** Copies of ended generations that wait to be brought over, or come in, in all rooms together; one alone may be as large as a document. */
   readonly copyBytesInAll: number;
   /** Bytes waiting for a reader; beyond it the reader gets no more until they have gone, then all at once. */
   readonly readerBytes: number;

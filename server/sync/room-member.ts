@@ -9,9 +9,9 @@ import type { Store } from '../store/index.ts';
 import type { Identity } from './identity.ts';
 import type { SyncLimits } from './limits.ts';
 import type { Room } from './room.ts';
+import type { Trials } from './trials.ts';
 import type { UnsavedBytes } from './unsaved.ts';
 import type { ByteBudget, Work } from '../work/index.ts';
-import type { Trials } from './trials.ts';
 
 /** What a room needs of a socket. */
 export interface RoomMember {
@@ -88,5 +88,5 @@ export type ReceiveResult =
   | 'store-failing'
   /** It may take too long; to be tried first, see {@link Room.receiveTried}. */
   | 'costly'
-  | { readonly kind: 'former'; readonly of: Identity }
+  | { readonly kind: 'other-generation'; readonly of: Identity }
   | Refusal;

@@ -249,7 +249,7 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   /** Whether an update comes from a copy of another generation. */
   isOfOtherGeneration(update: Uint8Array): boolean {
-    return this.#live.check(update).kind === 'former';
+    return this.#live.check(update).kind === 'other-generation';
   }
 
   /** Whether a state vector shows a copy of the present generation. */

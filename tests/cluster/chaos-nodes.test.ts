@@ -253,7 +253,7 @@ describe('two nodes on one database and one relay', () => {
     for (const round of roundsOf(cases(2, 8), seconds)) {
       await working(400);
       await attack(nodes[round % 2]!);
-      // What is under way when a node is killed: steady work, or copies of a former generation on their way in.
+      // What is under way when a node is killed: steady work, or copies of an ended generation on their way in.
       if (round % 2 === 0) await renewed();
       await working(random.below(60));
       await kill(random.pick([[0], [1], [0, 1]]));

@@ -1,4 +1,4 @@
-/** One copy of a former generation that comes to two nodes, which share a PostgreSQL. */
+/** One copy of an ended generation that comes to two nodes, which share a PostgreSQL. */
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES, readDesign } from '../../engine/document/index.ts';
@@ -14,7 +14,7 @@ import { type Service, startPostgres } from './real-services.ts';
 let postgres: Service;
 let stores: PostgresStore[];
 let nodes: TestServer[];
-/** Writers of former states that wait for each other. */
+/** Writers of last states that wait for each other. */
 let waiting: (() => void)[];
 let isMeeting = false;
 
@@ -26,7 +26,7 @@ afterAll(() => postgres.dispose());
 /** Both have worked out what to write before either writes it. */
 function meeting(store: PostgresStore): Store {
   const append: Store['append'] = async (address, bytes, options) => {
-    if (isMeeting && options?.former !== undefined) {
+    if (isMeeting && options?.lastState !== undefined) {
       const met = new Promise<void>((resolve) => waiting.push(resolve));
       if (waiting.length === 2) {
         isMeeting = false;
@@ -79,7 +79,7 @@ it('[V350] at the same moment counts once', async () => {
     late.close();
   }
   const address = { board, part: 'design' } as const;
-  expect(await stores[0]!.formers(address)).toEqual([{ generation: 1, drawn: '', version: 1 }]);
+  expect(await stores[0]!.endedGenerations(address)).toEqual([{ generation: 1, drawn: '', version: 1 }]);
   // The state that holds it from now on holds it once.
   const doc = new Y.Doc();
   for (const { bytes } of await stores[1]!.load(address)) Y.applyUpdate(doc, bytes);

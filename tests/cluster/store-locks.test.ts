@@ -91,10 +91,10 @@ async function addBoard(store: Store, id: string): Promise<void> {
   await store.addBoard({ id, kind: 'board', createdAt: 1 }, [{ part: 'design', bytes: bytesOf(1) }]);
 }
 
-/** Ends generation 0, so that there is a former state to bring copies over to. */
+/** Ends generation 0, so that there is a last state to bring copies over to. */
 async function endOldest(store: Store, id: string): Promise<void> {
   const seqs = (await store.load(design(id))).map(({ seq }) => seq);
-  const renewal = { seqs, snapshot: bytesOf(1), generation: 0, drawn: '', former: bytesOf(1) };
+  const renewal = { seqs, snapshot: bytesOf(1), generation: 0, drawn: '', lastState: bytesOf(1) };
   expect(await store.renew(design(id), renewal)).toBe(true);
 }
 
@@ -111,7 +111,7 @@ async function begin(store: Store, board: string, step: PgStep): Promise<boolean
     snapshot: bytesOf(9),
     generation: 1,
     drawn: '',
-    former: bytesOf(1),
+    lastState: bytesOf(1),
   });
 }
 
@@ -170,10 +170,10 @@ describe('renewing and deleting in PostgreSQL', () => {
       let settled = 0;
       const outcomes = addresses.map(async (address, index) => {
         // Of a generation before the present one, as when a late copy is brought over.
-        const former = { generation: 0, bytes: bytesOf(1, 50 + index), version: 0 };
+        const lastState = { generation: 0, bytes: bytesOf(1, 50 + index), version: 0 };
         const options = {
           ...(random.chance(0.8) && { generation: 1 }),
-          ...(address.part === 'design' && random.chance(0.2) && { former }),
+          ...(address.part === 'design' && random.chance(0.2) && { lastState }),
         };
         try {
           await other.append(address, bytesOf(50 + index), options);
@@ -193,7 +193,7 @@ describe('renewing and deleting in PostgreSQL', () => {
       const isEnded = await ended;
       const takenBy = new Map<string, number>();
       for (const { address, index, options, refused } of await Promise.all(outcomes))
-        if (options.former !== undefined && refused === null) {
+        if (options.lastState !== undefined && refused === null) {
           expect(takenBy.has(address.board), seedFailed(seed)).toBe(false);
           takenBy.set(address.board, index);
         }
@@ -201,8 +201,8 @@ describe('renewing and deleting in PostgreSQL', () => {
         const why = `${seedFailed(seed)}: ${step}, ${JSON.stringify(address)}`;
         const rows = await rowsOf(other, address);
         const isThere = rows.includes(`${50 + index}`);
-        // Of two that would write the same former state one does.
-        if (options.former !== undefined && refused === 'overtaken') {
+        // Of two that would write the same last state one does.
+        if (options.lastState !== undefined && refused === 'overtaken') {
           expect([isThere, takenBy.get(address.board) !== index], why).toEqual([false, true]);
           continue;
         }
@@ -220,7 +220,7 @@ describe('renewing and deleting in PostgreSQL', () => {
       if (step.startsWith('renew') && isEnded) expect(await rowsOf(other, design(own))).toContain('9');
       if (step.startsWith('remove'))
         for (const generation of [0, 1])
-          expect(await other.former(design(own), generation), seedFailed(seed)).toBe(null);
+          expect(await other.lastState(design(own), generation), seedFailed(seed)).toBe(null);
     }
     expect((await other.check()).faults).toEqual([]);
     // Most of them came while it was held open.
@@ -235,11 +235,11 @@ describe('renewing and deleting in PostgreSQL', () => {
          ALTER DATABASE locks${count} SET synchronous_commit TO off`,
       );
       const [ending, other] = [open({ onStep: held.onStep }), open()];
-      const former = { generation: 1, bytes: bytesOf(7), version: 0 };
+      const lastState = { generation: 1, bytes: bytesOf(7), version: 0 };
       for (const [board, options] of [
         ['a', { generation: 1 }],
         // These go with a second statement, and so within a transaction.
-        ['b', { generation: 1, former }],
+        ['b', { generation: 1, lastState }],
       ] as const) {
         await addBoard(other, board);
         held.holdAt('renew:snapshot');
@@ -253,7 +253,7 @@ describe('renewing and deleting in PostgreSQL', () => {
         expect(await ended).toBe(true);
         await late;
         expect(await rowsOf(other, design(board))).toEqual(['9']);
-        expect([...(await other.former(design(board), 1))!]).toEqual([1]);
+        expect([...(await other.lastState(design(board), 1))!]).toEqual([1]);
       }
     },
   );
@@ -268,7 +268,7 @@ describe('renewing and deleting in PostgreSQL', () => {
     held.letGo();
     await expect(ended).rejects.toMatchObject({ kind: 'unavailable' });
     expect(await rowsOf(other, design('a'))).toEqual(['1', '2']);
-    expect(await other.former(design('a'), 1)).toBe(null);
+    expect(await other.lastState(design('a'), 1)).toBe(null);
     // The node goes on by itself.
     expect(await begin(ending, 'a', 'renew:begin')).toBe(true);
   });

@@ -87,7 +87,7 @@ describe('a fault between two steps of the store', () => {
         snapshot: Uint8Array.of(7),
         generation: 1,
         drawn: '',
-        former: Uint8Array.of(1),
+        lastState: Uint8Array.of(1),
       });
     };
     expect(attempt).toThrow(StoreError);
@@ -150,14 +150,14 @@ describe('a fault between two steps of the store', () => {
           [{ kind: 'put', record: { board: 'a', kind: 'version', id: 'v', about: '{}', bytes: Uint8Array.of(5) } }],
         );
       else if (${step.startsWith('compact')}) core.compact(design, [one], Uint8Array.of(1, 1));
-      else core.renew(design, { seqs: [one], snapshot: Uint8Array.of(7), generation: 1, drawn: '', former: Uint8Array.of(1) });
+      else core.renew(design, { seqs: [one], snapshot: Uint8Array.of(7), generation: 1, drawn: '', lastState: Uint8Array.of(1) });
       // The step did not come: the process ends without a signal, and the test says so.`;
     const child = spawnSync(process.execPath, ['--input-type=module', '-e', script]);
     expect(child.signal, child.stderr.toString()).toBe('SIGKILL');
     const core = new SqliteCore(file);
     const after = bytesAfter(step);
     expect(bytesIn(core)).toEqual(step.endsWith(':done') ? after : ['1']);
-    expect(core.former(design, 1)).toEqual(step === 'renew:done' ? Buffer.of(1) : null);
+    expect(core.lastState(design, 1)).toEqual(step === 'renew:done' ? Buffer.of(1) : null);
     expect(core.record('a', 'version', 'v')).toEqual(step === 'append:done' ? kept : null);
     expect(core.check().faults).toEqual([]);
     core.close();

@@ -22,9 +22,10 @@ export class FaultyStore implements Store {
   };
   compact: Store['compact'] = (...snapshot) => this.#around(() => this.inner.compact(...snapshot));
   renew: Store['renew'] = (address, renewal) => this.#around(() => this.inner.renew(address, renewal));
-  former: Store['former'] = (address, generation) =>
-    this.#around(() => this.inner.former(address, generation));
-  formers: Store['formers'] = (address) => this.#around(() => this.inner.formers(address));
+  lastState: Store['lastState'] = (address, generation) =>
+    this.#around(() => this.inner.lastState(address, generation));
+  endedGenerations: Store['endedGenerations'] = (address) =>
+    this.#around(() => this.inner.endedGenerations(address));
   putRecord: Store['putRecord'] = (...record) => this.#around(() => this.inner.putRecord(...record));
   records: Store['records'] = (board, kind) => this.#around(() => this.inner.records(board, kind));
   record: Store['record'] = (...address) => this.#around(() => this.inner.record(...address));

@@ -1,4 +1,4 @@
-/** Copies of former generations that come to a room: how they are asked for, taken, and by how many at once. */
+/** Copies of ended generations that come to a room: how they are asked for, taken, and by how many at once. */
 import { afterEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES, readDesign } from '../../engine/document/index.ts';
@@ -188,7 +188,7 @@ describe('a copy larger than a message may be', () => {
   });
 });
 
-/** A store in which writes of former states wait until so many have come. */
+/** A store in which writes of last states wait until so many have come. */
 class MeetingStore extends MemoryStore {
   meets = 0;
   readonly #waiting: (() => void)[] = [];
@@ -203,7 +203,7 @@ class MeetingStore extends MemoryStore {
   }
 
   override append: MemoryStore['append'] = async (address, bytes, options) => {
-    if (options?.former !== undefined && this.meets > 0) {
+    if (options?.lastState !== undefined && this.meets > 0) {
       const met = new Promise<void>((resolve) => this.#waiting.push(resolve));
       if (this.#waiting.length === this.meets) this.letGo();
       await met;

@@ -106,7 +106,15 @@ it('[V355] a node with edits that are not stored yet answers although nobody is 
   const question = new HeldQuestion();
   const slow = new HeldStore();
   // One database, which one of the two nodes does not reach now.
-  for (const name of ['addBoard', 'board', 'load', 'renew', 'former', 'formers', 'compact'] as const)
+  for (const name of [
+    'addBoard',
+    'board',
+    'load',
+    'renew',
+    'lastState',
+    'endedGenerations',
+    'compact',
+  ] as const)
     Object.assign(slow, { [name]: shared[name].bind(shared) });
   const heldAppend = slow.append;
   Object.assign(slow, {

@@ -398,7 +398,7 @@ describe('renewal in a room', () => {
     await wear(maker);
     maker.close();
     await until('the room is gone', () => server.rooms.size === 0);
-    // Offline, on the copy of the former generation.
+    // Offline, on the copy of the ended generation.
     runAll(maker.doc, [
       { kind: 'insert-row-pairs', at: 1, count: 1 },
       { kind: 'set-knots', knots: [{ row: 2, k: 0, knot: 3 }] },

@@ -102,14 +102,14 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       if (commits === undefined) return;
       await store.addBoard(record('a'), []);
       const seq = await store.append(design('a'), bytesOf(1));
-      const renewal = { seqs: [seq], snapshot: bytesOf(2), generation: 0, drawn: '', former: bytesOf(1) };
+      const renewal = { seqs: [seq], snapshot: bytesOf(2), generation: 0, drawn: '', lastState: bytesOf(1) };
       expect(await store.renew(design('a'), renewal)).toBe(true);
-      const former = { generation: 0, bytes: new Uint8Array(2 ** 21), version: 0 };
+      const lastState = { generation: 0, bytes: new Uint8Array(2 ** 21), version: 0 };
       const sizes = [2 ** 21, 2 ** 21, 2 ** 21, 2 ** 21, 9 * 2 ** 20, 1, 2 ** 22, 2 ** 21];
       const before = commits.length;
       const seqs = await Promise.all([
         ...sizes.map((size) => store.append(design('a'), new Uint8Array(size), { generation: 1 })),
-        store.append(design('a'), new Uint8Array(2 ** 21), { generation: 1, former }),
+        store.append(design('a'), new Uint8Array(2 ** 21), { generation: 1, lastState }),
       ]);
       expect(commits.slice(before)).toEqual([4, 1, 3, 1]);
       const [, ...rows] = await store.load(design('a'));
@@ -154,26 +154,28 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       const [one] = await store.load(design('a'));
       const two = await store.append(design('a'), bytesOf(2));
-      const renewal = { snapshot: bytesOf(9), generation: 1, drawn: '', former: bytesOf(1, 2) };
+      const renewal = { snapshot: bytesOf(9), generation: 1, drawn: '', lastState: bytesOf(1, 2) };
       expect(await store.renew(design('a'), { ...renewal, seqs: [one!.seq] })).toBe(false);
       expect(await store.renew(design('a'), { ...renewal, seqs: [one!.seq, two, 999_999] })).toBe(false);
       expect(await rowsOf(store, design('a'))).toEqual([[1], [2]]);
-      expect(await store.former(design('a'), 1)).toBeNull();
+      expect(await store.lastState(design('a'), 1)).toBeNull();
       expect(await store.renew(design('a'), { ...renewal, seqs: [two, one!.seq] })).toBe(true);
       expect(await rowsOf(store, design('a'))).toEqual([[9]]);
-      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2]);
-      expect(await store.former(design('a'), 2)).toBeNull();
-      const former = { generation: 1, bytes: bytesOf(1, 2, 3), version: 0 };
-      await store.append(design('a'), bytesOf(4), { generation: 2, former });
-      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 2, 3]);
+      expect([...(await store.lastState(design('a'), 1))!]).toEqual([1, 2]);
+      expect(await store.lastState(design('a'), 2)).toBeNull();
+      const lastState = { generation: 1, bytes: bytesOf(1, 2, 3), version: 0 };
+      await store.append(design('a'), bytesOf(4), { generation: 2, lastState });
+      expect([...(await store.lastState(design('a'), 1))!]).toEqual([1, 2, 3]);
       expect(await rowsOf(store, design('a'))).toEqual([[9], [4]]);
       await store.removeBoard('a');
-      expect(await store.former(design('a'), 1)).toBeNull();
+      expect(await store.lastState(design('a'), 1)).toBeNull();
       // Somebody's edits on it were being brought over meanwhile: they must not bring it back.
-      await expect(store.append(design('a'), bytesOf(5), { generation: 2, former })).rejects.toMatchObject({
-        kind: 'unknown-board',
-      });
-      expect(await store.former(design('a'), 1)).toBeNull();
+      await expect(store.append(design('a'), bytesOf(5), { generation: 2, lastState })).rejects.toMatchObject(
+        {
+          kind: 'unknown-board',
+        },
+      );
+      expect(await store.lastState(design('a'), 1)).toBeNull();
       expect((await store.check()).faults).toEqual([]);
     });
 
@@ -181,11 +183,11 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       await store.addBoard(record('b'), []);
       const one = (await store.load(design('a')))[0]!.seq;
-      const renewal = { seqs: [one], snapshot: bytesOf(9), generation: 1, drawn: '', former: bytesOf(1) };
+      const renewal = { seqs: [one], snapshot: bytesOf(9), generation: 1, drawn: '', lastState: bytesOf(1) };
       expect(await store.renew(design('a'), renewal)).toBe(true);
-      const former = { generation: 1, bytes: bytesOf(7), version: 0 };
+      const lastState = { generation: 1, bytes: bytesOf(7), version: 0 };
       const [late, own, other, nobody] = await Promise.allSettled([
-        store.append(design('a'), bytesOf(2), { generation: 1, former }),
+        store.append(design('a'), bytesOf(2), { generation: 1, lastState }),
         store.append(design('a'), bytesOf(3), { generation: 2 }),
         store.append(design('b'), bytesOf(4), { generation: 1 }),
         store.append(design('nobody'), bytesOf(5), { generation: 1 }),
@@ -197,7 +199,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
         kind: 'outdated',
       });
       expect(await rowsOf(store, design('a'))).toEqual([[9], [3]]);
-      expect([...(await store.former(design('a'), 1))!]).toEqual([1]);
+      expect([...(await store.lastState(design('a'), 1))!]).toEqual([1]);
     });
 
     it('[V69] former generations are listed with their names and versions, latest first', async () => {
@@ -207,29 +209,33 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
         [2, 'A-drawn_name0123'],
       ] as const) {
         const seqs = (await store.load(design('a'))).map(({ seq }) => seq);
-        const renewal = { seqs, snapshot: bytesOf(9), generation, drawn, former: bytesOf(generation) };
+        const renewal = { seqs, snapshot: bytesOf(9), generation, drawn, lastState: bytesOf(generation) };
         expect(await store.renew(design('a'), renewal)).toBe(true);
       }
-      expect(await store.formers(design('a'))).toEqual([
+      expect(await store.endedGenerations(design('a'))).toEqual([
         { generation: 2, drawn: 'A-drawn_name0123', version: 0 },
         { generation: 1, drawn: '', version: 0 },
       ]);
-      const former = { generation: 1, bytes: bytesOf(1, 2), version: 0 };
-      await store.append(design('a'), bytesOf(4), { generation: 3, former });
-      expect((await store.formers(design('a')))[1]).toEqual({ generation: 1, drawn: '', version: 1 });
-      expect(await store.formers({ board: 'a', part: 'talk' })).toEqual([]);
-      expect(await store.formers(design('nobody'))).toEqual([]);
+      const lastState = { generation: 1, bytes: bytesOf(1, 2), version: 0 };
+      await store.append(design('a'), bytesOf(4), { generation: 3, lastState });
+      expect((await store.endedGenerations(design('a')))[1]).toEqual({
+        generation: 1,
+        drawn: '',
+        version: 1,
+      });
+      expect(await store.endedGenerations({ board: 'a', part: 'talk' })).toEqual([]);
+      expect(await store.endedGenerations(design('nobody'))).toEqual([]);
     });
 
     it('[V350] of two that write one former state from the same one, exactly one is stored, with its row', async () => {
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       const seqs = (await store.load(design('a'))).map(({ seq }) => seq);
-      const renewal = { seqs, snapshot: bytesOf(9), generation: 1, drawn: '', former: bytesOf(1) };
+      const renewal = { seqs, snapshot: bytesOf(9), generation: 1, drawn: '', lastState: bytesOf(1) };
       expect(await store.renew(design('a'), renewal)).toBe(true);
       const write = (byte: number, version: number) =>
         store.append(design('a'), bytesOf(byte), {
           generation: 2,
-          former: { generation: 1, bytes: bytesOf(1, byte), version },
+          lastState: { generation: 1, bytes: bytesOf(1, byte), version },
         });
       // In one commit, and then in two.
       const both = await Promise.allSettled([
@@ -241,14 +247,14 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(both[1]).toMatchObject({ reason: { kind: 'overtaken' } });
       await expect(write(22, 0)).rejects.toMatchObject({ kind: 'overtaken' });
       expect((await rowsOf(store, design('a'))).sort()).toEqual([[20], [3], [9]]);
-      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 20]);
+      expect([...(await store.lastState(design('a'), 1))!]).toEqual([1, 20]);
       await write(23, 1);
-      expect([...(await store.former(design('a'), 1))!]).toEqual([1, 23]);
+      expect([...(await store.lastState(design('a'), 1))!]).toEqual([1, 23]);
       // Nor is anything stored beside a state that is not there.
       await expect(
         store.append(design('a'), bytesOf(5), {
           generation: 2,
-          former: { generation: 7, bytes: bytesOf(7), version: 0 },
+          lastState: { generation: 7, bytes: bytesOf(7), version: 0 },
         }),
       ).rejects.toMatchObject({ kind: 'overtaken' });
       expect(await store.load(design('a'))).toHaveLength(4);

@@ -67,7 +67,7 @@ export interface Expected {
       readonly draft: string;
       readonly step: string;
     };
-    /** What these two hold of former generations of the dock. */
+    /** What these two hold of ended generations of the dock. */
     readonly mate: { readonly rows: readonly string[] };
     readonly purser: { readonly rows: readonly string[] };
     /** What is kept of the deleted board, and a change of a demo board that could not become a board. */

@@ -18,7 +18,7 @@ export interface RecordWhole {
 export interface StoreWhole {
   readonly boards: readonly { readonly id: string; readonly kind: string; readonly createdAt: number }[];
   readonly records: readonly RecordWhole[];
-  /** Last states of former generations of designs. */
+  /** Last states of ended generations of designs. */
   readonly formers: readonly {
     readonly board: string;
     readonly generation: number;
@@ -44,7 +44,7 @@ export async function readStoreWhole(store: Store): Promise<StoreWhole> {
       records.push({ board, kind, id, about: record.about, sha256: sha256(record.bytes) });
     }
     for (let generation = 0; generation < GENERATIONS; generation += 1) {
-      const bytes = await store.former({ board, part: 'design' }, generation);
+      const bytes = await store.lastState({ board, part: 'design' }, generation);
       if (bytes !== null) formers.push({ board, generation, sha256: sha256(bytes) });
     }
   }

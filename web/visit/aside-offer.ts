@@ -85,7 +85,7 @@ export class AsideOffer {
     return !isGone;
   }
 
-  /** A copy of a former generation shares no history with the board, and may show the same. */
+  /** A copy of an ended generation shares no history with the board, and may show the same. */
   async #looksAlike(name: string): Promise<boolean> {
     const board = await readCopy(name);
     const present = this.#session.design.snapshot.board;
