@@ -71,11 +71,11 @@ function giveCookie(deps: Pick<AccessRoutesDeps, 'isSecure'>, c: Context, secret
  * Lets session and cookie last anew; where pages begin, so that whoever comes back within a year stays who they are. While that cannot be
  * written they last as long as before, and the next visit tries again: nobody is turned away for it.
  */
-async function renew(deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>, c: Context): Promise<void> {
+async function extend(deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>, c: Context): Promise<void> {
   const secret = getCookie(c, SESSION_COOKIE);
   if (secret === undefined) return;
   try {
-    if (await deps.access.renewSession(secret)) giveCookie(deps, c, secret);
+    if (await deps.access.extendSession(secret)) giveCookie(deps, c, secret);
   } catch (cause) {
     if (!(cause instanceof StoreError)) throw cause;
   }
@@ -161,7 +161,7 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   };
 
   app.get('/me', async (c) => {
-    await renew(deps, c);
+    await extend(deps, c);
     const standing = await standingOf(c);
     // Whoever looks at an open board becomes a person, so that they can show themselves to the others there.
     const personId = standing.personId || (await newcomer(c, lookers, deps.addressOf(c)));
@@ -270,7 +270,7 @@ const MOST_OWN_BOARDS = 200;
 export function ownBoardsRoutes(deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>): Hono {
   const app = new Hono();
   app.get('/', async (c) => {
-    await renew(deps, c);
+    await extend(deps, c);
     const personId = await personOfRequest(deps.access, c);
     if (personId === null) return c.json([]);
     const own: { id: string; role: string }[] = [];

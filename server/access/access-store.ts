@@ -45,12 +45,12 @@ export interface AccessStore {
   boardsOf(personId: string, now: number): Promise<readonly string[]>;
   /** Forgets every link and grant of a board. */
   forgetBoard(boardId: string): Promise<void>;
-  /** The person behind a session that was made or renewed at `since` or later, by the hash of the session's secret. */
+  /** The person behind a session that was made or extended at `since` or later, by the hash of the session's secret. */
   personBySession(sessionHash: string, since: number): Promise<string | null>;
   addSession(sessionHash: string, personId: string, madeAt: number): Promise<void>;
-  /** Renews a session that was last renewed before `ifBefore`. @returns whether it was */
-  renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean>;
-  /** Forgets sessions last renewed before a time, and how people came in whom no session names any more. @returns how many sessions */
+  /** Extends a session that was last extended before `ifBefore`. @returns whether it was */
+  extendSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean>;
+  /** Forgets sessions last extended before a time, and how people came in whom no session names any more. @returns how many sessions */
   dropSessions(before: number): Promise<number>;
   close(): Promise<void>;
 }

@@ -91,8 +91,8 @@ export class AccessThread implements AccessStore {
     return this.#ask('addSession', sessionHash, personId, madeAt);
   }
 
-  renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
-    return this.#ask('renewSession', sessionHash, now, ifBefore);
+  extendSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
+    return this.#ask('extendSession', sessionHash, now, ifBefore);
   }
 
   dropSessions(before: number): Promise<number> {

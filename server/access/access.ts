@@ -46,7 +46,7 @@ export interface NewLink {
 
 /** A session ends so long after the last visit; so does its cookie. */
 export const SESSION_MS = 365 * 24 * 60 * 60 * 1000;
-const RENEW_MS = 24 * 60 * 60 * 1000;
+const EXTEND_MS = 24 * 60 * 60 * 1000;
 
 /** The rules of access over a store. Holds no state of its own save who listens for taken-back links, and who is new. */
 export class Access {
@@ -98,10 +98,10 @@ export class Access {
   }
 
   /** Notes that a person visits. @returns whether their cookie shall last anew from now; at most once a day */
-  async renewSession(sessionSecret: string | undefined): Promise<boolean> {
+  async extendSession(sessionSecret: string | undefined): Promise<boolean> {
     if ((await this.personOf(sessionSecret)) === null) return false;
     const now = this.#deps.now();
-    return this.#deps.store.renewSession(hashSecret(sessionSecret!), now, now - RENEW_MS);
+    return this.#deps.store.extendSession(hashSecret(sessionSecret!), now, now - EXTEND_MS);
   }
 
   /** Forgets the sessions that ended. @returns how many */

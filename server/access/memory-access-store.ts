@@ -4,7 +4,7 @@ import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
 export class MemoryAccessStore implements AccessStore {
   #links: LinkRecord[] = [];
   #grants: GrantRecord[] = [];
-  readonly #sessions = new Map<string, { readonly person: string; readonly renewedAt: number }>();
+  readonly #sessions = new Map<string, { readonly person: string; readonly extendedAt: number }>();
 
   async addLink(link: LinkRecord): Promise<void> {
     this.#links.push(link);
@@ -63,22 +63,22 @@ export class MemoryAccessStore implements AccessStore {
 
   async personBySession(sessionHash: string, since: number): Promise<string | null> {
     const session = this.#sessions.get(sessionHash);
-    return session !== undefined && session.renewedAt >= since ? session.person : null;
+    return session !== undefined && session.extendedAt >= since ? session.person : null;
   }
 
   async addSession(sessionHash: string, personId: string, madeAt: number): Promise<void> {
-    this.#sessions.set(sessionHash, { person: personId, renewedAt: madeAt });
+    this.#sessions.set(sessionHash, { person: personId, extendedAt: madeAt });
   }
 
-  async renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
+  async extendSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
     const session = this.#sessions.get(sessionHash);
-    if (session === undefined || session.renewedAt >= ifBefore) return false;
-    this.#sessions.set(sessionHash, { ...session, renewedAt: now });
+    if (session === undefined || session.extendedAt >= ifBefore) return false;
+    this.#sessions.set(sessionHash, { ...session, extendedAt: now });
     return true;
   }
 
   async dropSessions(before: number): Promise<number> {
-    const old = [...this.#sessions].filter(([, { renewedAt }]) => renewedAt < before);
+    const old = [...this.#sessions].filter(([, { extendedAt }]) => extendedAt < before);
     for (const [hash] of old) this.#sessions.delete(hash);
     const people = new Set([...this.#sessions.values()].map(({ person }) => person));
     if (old.length > 0) this.#grants = this.#grants.filter(({ personId }) => people.has(personId));

@@ -133,7 +133,7 @@ export class PgAccessStore implements AccessStore {
     ]);
   }
 
-  async renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
+  async extendSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
     const done = await this.#query(
       'UPDATE larkboard_sessions SET created_at = $1 WHERE hash = $2 AND created_at < $3',
       [now, sessionHash, ifBefore],

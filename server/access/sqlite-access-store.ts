@@ -116,7 +116,7 @@ export class SqliteAccessStore implements AccessStore {
       .run(sessionHash, personId, createdAt);
   }
 
-  async renewSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
+  async extendSession(sessionHash: string, now: number, ifBefore: number): Promise<boolean> {
     return (
       this.#db
         .prepare('UPDATE sessions SET created_at = ? WHERE hash = ? AND created_at < ?')

@@ -3,11 +3,11 @@
  *
  * An id belongs to the socket that named it first, until that socket closes; a socket has one id. Stock clients
  * repeat what they hear of others: entries under ids that are not the socket's own are passed over, so nobody speaks for,
- * removes or invents another. States of people on other nodes come by the relay and expire unless renewed.
+ * removes or invents another. States of people on other nodes come by the relay and expire unless refreshed.
  */
 import type { PresenceEntry } from './frames.ts';
 
-/** Clients renew their state every 15 s and forget one after 30 (y-protocols, awareness.js). */
+/** Clients refresh their state every 15 s and forget one after 30 (y-protocols, awareness.js). */
 const PRESENCE_EXPIRES_MS = 45_000;
 /** Silence after which the id of somebody on another node may come up here: they have moved. */
 const MOVED_MS = 20_000;
@@ -120,7 +120,7 @@ export class PresenceBoard<Owner extends PresenceOwner> {
     return entries;
   }
 
-  /** Forgets people of other nodes who were not renewed. @returns what to tell the others. */
+  /** Forgets people of other nodes who were not refreshed. @returns what to tell the others. */
   expire(): PresenceEntry[] {
     const now = this.#now();
     const expired: PresenceEntry[] = [];

@@ -112,9 +112,9 @@ export function accessStoreContract(name: string, open: () => AccessStore | Prom
       }
       expect(await store.personBySession('h', 100)).toBe('p');
       expect(await store.personBySession('h', 101)).toBeNull();
-      expect(await store.renewSession('h', 250, 100)).toBe(false);
-      expect(await store.renewSession('h', 250, 101)).toBe(true);
-      expect(await store.renewSession('nobody', 250, 999)).toBe(false);
+      expect(await store.extendSession('h', 250, 100)).toBe(false);
+      expect(await store.extendSession('h', 250, 101)).toBe(true);
+      expect(await store.extendSession('nobody', 250, 999)).toBe(false);
       expect(await store.personBySession('h', 250)).toBe('p');
       expect(await store.dropSessions(260)).toBe(2);
       expect(await store.dropSessions(260)).toBe(0);

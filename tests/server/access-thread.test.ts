@@ -152,10 +152,10 @@ describe('a full disk', () => {
 
   it('[V321] turns nobody away whose session cannot be made to last anew', async () => {
     class FullLinks extends MemoryAccessStore {
-      renewals = 0;
+      extensions = 0;
 
-      override async renewSession(): Promise<boolean> {
-        this.renewals += 1;
+      override async extendSession(): Promise<boolean> {
+        this.extensions += 1;
         throw new StoreError('full', 'no space');
       }
     }
@@ -163,10 +163,10 @@ describe('a full disk', () => {
     const server = await startAccessServer({}, links);
     const owner = new Person(server);
     const board = await owner.makeBoard();
-    const { renewals } = links;
+    const { extensions } = links;
     for (const path of [`/api/boards/${board.id}/me`, '/api/mine'])
       expect((await owner.ask('GET', path)).status, path).toBe(200);
-    expect(links.renewals).toBeGreaterThan(renewals);
+    expect(links.extensions).toBeGreaterThan(extensions);
     await closeAccessServer(server);
   });
 });

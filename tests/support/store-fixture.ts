@@ -102,13 +102,13 @@ export function readFixtureArchive(): Uint8Array {
 
 /**
  * Puts a copy into a folder, for a server to start on. Sessions end a year after the last visit, and the fixture is read for longer:
- * so the crew's are renewed in the copy, as a visit just now would do.
+ * so the crew's are extended in the copy, as a visit just now would do.
  */
 export async function copyFixture(folder: string): Promise<void> {
   for (const name of FIXTURE_DATA) copyFileSync(join(FIXTURE, name), join(folder, name));
   const access = new SqliteAccessStore(join(folder, 'access.db'));
   for (const { cookie } of Object.values(readExpected().people))
-    if (!(await access.renewSession(hashSecret(cookie.split('=')[1]!), Date.now(), Number.MAX_SAFE_INTEGER)))
+    if (!(await access.extendSession(hashSecret(cookie.split('=')[1]!), Date.now(), Number.MAX_SAFE_INTEGER)))
       throw new Error('the access data does not know one of the crew');
   await access.close();
 }
