@@ -344,7 +344,7 @@ export class LbReview extends LitElement {
     const { session, sides } = this;
     if (session === null || sides === null) return;
     // Between the last drawing and the click somebody may have changed what would be written over.
-    if (this.#isOutdated(merge)) {
+    if (this.#isStale(merge)) {
       this.#compute(false);
       this.problem = t('review.wentOn');
       return;
@@ -368,7 +368,7 @@ export class LbReview extends LitElement {
     }, t('review.accepted'));
   }
 
-  #isOutdated(merge: Merge): boolean {
+  #isStale(merge: Merge): boolean {
     const { session, sides } = this;
     const now = session === null ? null : readKeyed(session.design.doc);
     if (now === null || sides === null) return true;
