@@ -3,13 +3,13 @@ import * as Y from 'yjs';
 import { DesignReader } from './read-design.ts';
 import { KnotReader } from './read-knots.ts';
 import type { Shape } from './read-lists.ts';
-import { DOCUMENT_VERSION, foundingLocal, localOf, rootsOf, scoped, writeGeneration } from './schema.ts';
+import { DOCUMENT_VERSION, foundingLocal, localOf, rootsOf, scoped, writeScope } from './schema.ts';
 import { boardWrites, packKnots, pairsWrites } from './write-board.ts';
 import { applyWrites, set, type Write } from './writes.ts';
 
 /**
  * A new document with the same board under the same ids, and nothing else: no history, no knots of deleted pairs, no
- * former generations, faults mended. Knots, rows and strings that are only hidden stay. The new document shares no
+ * what was replaced, faults mended. Knots, rows and strings that are only hidden stay. The new document shares no
  * history with the old one, so the two must never be merged: whoever still has the old one loads the new one instead.
  * With a `clientId` the same board under the same ids gives the same bytes.
  * @returns null when the document holds no board or is of a newer version
@@ -18,7 +18,7 @@ import { applyWrites, set, type Write } from './writes.ts';
 export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
   const reader = new DesignReader(doc);
   if (reader.state.kind !== 'ready') return null;
-  const { generation, shape, colours, snapshot } = reader;
+  const { scope, shape, colours, snapshot } = reader;
   const whole: Shape = {
     ...shape,
     start: 0,
@@ -26,18 +26,18 @@ export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
     // One more than there are: the seam behind the last pair may hold knots that show again beside a new one.
     strings: shape.stringPairIds.length * 2 + 1,
   };
-  const { cells } = new KnotReader(reader.roots.knots, generation.pattern, whole);
+  const { cells } = new KnotReader(reader.roots.knots, scope.pattern, whole);
   const next = new Y.Doc({ gc: doc.gc });
   if (clientId !== undefined) next.clientID = clientId;
   const roots = rootsOf(next);
   const { firstHidden, lastHidden, loneString } = shape;
   const writes: Write[] = [
     set(roots.meta, 'version', DOCUMENT_VERSION),
-    ...boardWrites(roots, generation.board, snapshot.board),
-    ...replacementWrites(reader.roots.palette, roots.palette, generation.board),
-    ...pairsWrites(roots, generation.pattern, {
-      rows: locals(generation.pattern, shape.rowPairIds),
-      strings: locals(generation.pattern, shape.stringPairIds),
+    ...boardWrites(roots, scope.board, snapshot.board),
+    ...replacementWrites(reader.roots.palette, roots.palette, scope.board),
+    ...pairsWrites(roots, scope.pattern, {
+      rows: locals(scope.pattern, shape.rowPairIds),
+      strings: locals(scope.pattern, shape.stringPairIds),
       flags: { firstHidden, lastHidden, loneString },
       ofPairs: colours.ofPairs,
       knots: packKnots(
@@ -46,7 +46,7 @@ export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
         shape.stringPairIds.length,
       ),
     }),
-    set(roots.meta, 'generation', writeGeneration(generation)),
+    set(roots.meta, 'generation', writeScope(scope)),
   ];
   next.transact(() => applyWrites(writes));
   return next;

@@ -121,7 +121,7 @@ export class Design {
     const planned = planCommand(
       {
         roots: this.#reader.roots,
-        generation: this.#reader.generation,
+        scope: this.#reader.scope,
         shape: this.#reader.shape,
         colours: this.#reader.colours,
         board: this.#reader.snapshot.board,
@@ -188,7 +188,7 @@ export class Design {
 
   /** Where an addressed knot is now; null when its row or string pair was deleted or is hidden. */
   placeOf(address: KnotAddress): Cell | null {
-    return placeAt(this.#reader.shape, this.#reader.generation.pattern, address);
+    return placeAt(this.#reader.shape, this.#reader.scope.pattern, address);
   }
 
   /** Address of a row, as {@link Design.addressOf} for a knot. */
@@ -208,7 +208,7 @@ export class Design {
 
   /** Where an addressed string is now; null when its pair was deleted or it is hidden. */
   stringOf(address: StringAddress): number | null {
-    return stringAt(this.#reader.shape, this.#reader.generation.pattern, address);
+    return stringAt(this.#reader.shape, this.#reader.scope.pattern, address);
   }
 
   /** Lets go of the document; the snapshot stays as it is. */

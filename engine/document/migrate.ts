@@ -9,7 +9,7 @@ import {
   type HeadField,
   type Roots,
   readColourwayKey,
-  readGeneration,
+  readScope,
   rootsOf,
 } from './schema.ts';
 import { applyWrites, set, type Write } from './writes.ts';
@@ -26,7 +26,7 @@ export interface Migration {
 
 /** From version 1: each field of a colourway gets a key of its own, so that two people can change two of them at once. */
 function fieldsOfColourways({ colourways, meta }: Roots): readonly Write[] {
-  const board = readGeneration(meta.get('generation'))?.board;
+  const board = readScope(meta.get('generation'))?.board;
   if (board === undefined) return [];
   const writes: Write[] = [];
   colourways.forEach((value, key) => {

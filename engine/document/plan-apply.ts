@@ -12,13 +12,13 @@ import {
   longestCommon,
   readWhole,
 } from './compare/index.ts';
+import { type Excess, packedKnotWrites } from './packed-knots.ts';
 import { type Planned, plan, refuse, refuseFault, type Scene } from './plan.ts';
 import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
-import { type Excess, packedKnotWrites } from './packed-knots.ts';
 import { readColourways } from './read-colourways.ts';
 import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
-import { colourKey, knotKey, localOf, scoped, writeGeneration } from './schema.ts';
+import { colourKey, knotKey, localOf, scoped, writeScope } from './schema.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 /** More knots than this come packed: keys for them could be more than the server takes in one message. */
@@ -88,10 +88,10 @@ function writesToward(
   if ('demand' in knots) return refuse('limit', 'changes', knots.demand, knots.found);
   const colourways = colourwayPlan(scene, ours, next);
   if (!colourways.ok) return colourways;
-  const generation = writeGeneration({ board: scene.generation.board, pattern: next.patternId });
+  const scope = writeScope({ board: scene.scope.board, pattern: next.patternId });
   return plan(
     [
-      ...(isReplaced ? [set(roots.meta, 'generation', generation)] : []),
+      ...(isReplaced ? [set(roots.meta, 'generation', scope)] : []),
       ...lists,
       ...endWrites(scene, next),
       ...knots.writes,
@@ -211,13 +211,13 @@ function stringWrites({ roots }: Scene, ours: KeyedDesign, next: KeyedDesign, is
 }
 
 function paletteWrites(scene: Scene, ours: KeyedDesign, next: KeyedDesign, isWhole: boolean): Write[] {
-  const { roots, generation } = scene;
-  const { board } = generation;
-  const scope = scoped(board, '');
+  const { roots, scope } = scene;
+  const { board } = scope;
+  const prefix = scoped(board, '');
   const idsOf = ({ board: { palette } }: KeyedDesign): string[] => palette.map(({ id }) => scoped(board, id));
   const writes = listWrites(
     roots.paletteOrder,
-    (entry) => typeof entry === 'string' && entry.startsWith(scope),
+    (entry) => typeof entry === 'string' && entry.startsWith(prefix),
     idsOf(ours),
     idsOf(next),
     isWhole,
@@ -246,10 +246,10 @@ function paletteWrites(scene: Scene, ours: KeyedDesign, next: KeyedDesign, isWho
   return writes;
 }
 
-function metaWrites({ roots, generation }: Scene, ours: KeyedDesign, next: KeyedDesign): Write[] {
+function metaWrites({ roots, scope }: Scene, ours: KeyedDesign, next: KeyedDesign): Write[] {
   const writes: Write[] = [];
   const put = (key: string, value: unknown): void => {
-    writes.push(set(roots.meta, scoped(generation.board, key), value));
+    writes.push(set(roots.meta, scoped(scope.board, key), value));
   };
   if (ours.board.title !== next.board.title) put('title', next.board.title);
   const { pattern, piece } = next.board;
@@ -260,7 +260,7 @@ function metaWrites({ roots, generation }: Scene, ours: KeyedDesign, next: Keyed
       field === 'repeats' || field === 'lengthMm'
         ? isExtent
         : field === 'leadInRows' && pattern.rows !== ours.board.pattern.rows;
-    const stored = isStored ? roots.meta.get(scoped(generation.board, `piece.${field}`)) : undefined;
+    const stored = isStored ? roots.meta.get(scoped(scope.board, `piece.${field}`)) : undefined;
     const now = (isStored ? stored : ours.board.piece[field]) ?? null;
     const wanted = piece[field] ?? null;
     if (now !== wanted) put(`piece.${field}`, wanted);
@@ -281,7 +281,7 @@ function colourwayPlan(scene: Scene, ours: KeyedDesign, next: KeyedDesign): Plan
     JSON.stringify([board.colourways, board.palette.map(({ id }) => id)]);
   if (shown(ours) === shown(next)) return plan([]);
   const { palette, colourways } = next.board;
-  const present = readColourways(scene.roots, scene.generation, palette, new RepairLog());
+  const present = readColourways(scene.roots, scene.scope, palette, new RepairLog());
   const later: Scene = {
     ...scene,
     colours: { ...scene.colours, palette },

@@ -44,7 +44,7 @@ export function planSwap(scene: Scene, { a, b }: Of<'swap-colours'>): Planned {
 
 /** Rule D62. */
 export function planAddColour(scene: Scene, command: Of<'add-colour'>): Planned {
-  const { roots, generation, colours } = scene;
+  const { roots, scope, colours } = scene;
   const fault = checkName('name', command.name) ?? checkHex('hex', command.hex);
   if (fault !== null) return fault;
   if (colours.palette.length >= MAX_COLOURS)
@@ -55,14 +55,14 @@ export function planAddColour(scene: Scene, command: Of<'add-colour'>): Planned 
   return plan([
     // The stand-in of an empty palette is appended before this write.
     insertColour(scene, roots.paletteOrder.length + (colours.isStandIn ? 1 : 0), id),
-    set(roots.palette, scoped(generation.board, `${id}:name`), wellFormed(command.name)),
-    set(roots.palette, scoped(generation.board, `${id}:hex`), readHex(command.hex)),
+    set(roots.palette, scoped(scope.board, `${id}:name`), wellFormed(command.name)),
+    set(roots.palette, scoped(scope.board, `${id}:hex`), readHex(command.hex)),
   ]);
 }
 
 /** Rule D63. */
 export function planEditColour(scene: Scene, { id, name, hex }: Of<'edit-colour'>): Planned {
-  const { roots, generation, board } = scene;
+  const { roots, scope, board } = scene;
   const present = board.palette.find((colour) => colour.id === id);
   if (present === undefined) return unknownColour('id', id);
   const fault =
@@ -71,21 +71,21 @@ export function planEditColour(scene: Scene, { id, name, hex }: Of<'edit-colour'
   if (fault !== null) return fault;
   const writes: Write[] = [];
   if (name !== undefined && wellFormed(name) !== present.name)
-    writes.push(set(roots.palette, scoped(generation.board, `${id}:name`), wellFormed(name)));
+    writes.push(set(roots.palette, scoped(scope.board, `${id}:name`), wellFormed(name)));
   if (hex !== undefined && readHex(hex) !== present.hex)
-    writes.push(set(roots.palette, scoped(generation.board, `${id}:hex`), readHex(hex)));
+    writes.push(set(roots.palette, scoped(scope.board, `${id}:hex`), readHex(hex)));
   return plan(writes);
 }
 
 /** What replaces the colour is noted, for strings that somebody else gives it at the same time. Rule D64. */
 export function planRemoveColour(scene: Scene, { id, replaceWith }: Of<'remove-colour'>): Planned {
-  const { roots, generation } = scene;
+  const { roots, scope } = scene;
   if (!isKnown(scene, id)) return unknownColour('id', id);
   if (!isKnown(scene, replaceWith)) return unknownColour('replaceWith', replaceWith);
   if (id === replaceWith) return refuse('out-of-range', 'replaceWith', 'must be another colour');
   return plan([
-    ...removeAll(roots.paletteOrder, new Set([scoped(generation.board, id)])),
-    set(roots.palette, scoped(generation.board, `${id}:instead`), replaceWith),
+    ...removeAll(roots.paletteOrder, new Set([scoped(scope.board, id)])),
+    set(roots.palette, scoped(scope.board, `${id}:instead`), replaceWith),
     ...scene.colours.ofPairs.flatMap((colour, string) =>
       colour === id ? [stringWrite(scene, string, replaceWith)] : [],
     ),
@@ -94,25 +94,25 @@ export function planRemoveColour(scene: Scene, { id, replaceWith }: Of<'remove-c
 
 /** Rule D65. */
 export function planMoveColour(scene: Scene, { id, to }: Of<'move-colour'>): Planned {
-  const { roots, generation, colours } = scene;
+  const { roots, scope, colours } = scene;
   const from = colours.palette.findIndex((colour) => colour.id === id);
   if (from < 0) return unknownColour('id', id);
   if (!isWhole(to, 0, colours.palette.length - 1))
     return refuse('out-of-range', 'to', `${show(to)} is outside 0 to ${colours.palette.length - 1}`);
   if (from === to) return plan([]);
-  const entry = scoped(generation.board, id);
+  const entry = scoped(scope.board, id);
   const rest = roots.paletteOrder.toArray().filter((other) => other !== entry);
   const others = colours.palette.filter((colour) => colour.id !== id);
   const next = others[to];
-  const at = next === undefined ? rest.length : rest.indexOf(scoped(generation.board, next.id));
+  const at = next === undefined ? rest.length : rest.indexOf(scoped(scope.board, next.id));
   return plan([
     ...removeAll(roots.paletteOrder, new Set([entry])),
     insertColour(scene, at < 0 ? rest.length : at, id),
   ]);
 }
 
-function insertColour({ roots, generation }: Scene, at: number, id: string): Write {
-  return { do: 'insert', list: roots.paletteOrder, at, ids: [scoped(generation.board, id)] };
+function insertColour({ roots, scope }: Scene, at: number, id: string): Write {
+  return { do: 'insert', list: roots.paletteOrder, at, ids: [scoped(scope.board, id)] };
 }
 
 function stringWrite({ roots, shape }: Scene, string: number, colour: string): Write {

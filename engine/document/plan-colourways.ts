@@ -15,11 +15,11 @@ type Refusal = ReturnType<typeof refuse>;
 
 /** Only the fields that differ are written, so that two people can work on one colourway. Rules D66, D68. */
 export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'>): Planned {
-  const { roots, generation, board } = scene;
+  const { roots, scope, board } = scene;
   const fault = checkColourway(scene, colourway);
   if (fault !== null) return fault;
   const { id, name, maker, colours } = colourway;
-  const all = storedColourways(roots, generation.board);
+  const all = storedColourways(roots, scope.board);
   const stored = all.get(id);
   const isNew = !board.colourways.some((other) => other.id === id);
   if (isNew && board.colourways.length >= MAX_COLOURWAYS)
@@ -28,7 +28,7 @@ export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'
   const writes: Write[] = [];
   const head = (field: HeadField, value: unknown): void => {
     if (!isSaid(stored?.head.get(field), value))
-      writes.push(set(roots.colourways, colourwayKey(generation.board, id, field), value));
+      writes.push(set(roots.colourways, colourwayKey(scope.board, id, field), value));
   };
   if (isNew) head('order', nextOrder(all));
   head('name', wellFormed(name));
@@ -36,7 +36,7 @@ export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'
     head('maker', maker === undefined ? null : { id: wellFormed(maker.id), name: wellFormed(maker.name) });
   const dress = (colour: string, field: DressField, value: unknown): void => {
     if (!isSaid(stored?.colours.get(colour)?.get(field), value))
-      writes.push(set(roots.colourways, dressKey(generation.board, id, colour, field), value));
+      writes.push(set(roots.colourways, dressKey(scope.board, id, colour, field), value));
   };
   const orders = ordersOf(stored, colours);
   colours.forEach((colour, at) => {
@@ -54,13 +54,10 @@ export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'
 
 /** Its colours stay, unseen, for an undo. Rule D67. */
 export function planRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>): Planned {
-  const { roots, generation, board } = scene;
+  const { roots, scope, board } = scene;
   if (!board.colourways.some((other) => other.id === id))
     return refuse('unknown-colourway', 'id', `there is no colourway ${show(id)}`);
-  return plan(
-    [set(roots.colourways, colourwayKey(generation.board, id, 'order'), null)],
-    versionWrites(scene),
-  );
+  return plan([set(roots.colourways, colourwayKey(scope.board, id, 'order'), null)], versionWrites(scene));
 }
 
 function checkColourway(

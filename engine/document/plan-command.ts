@@ -21,7 +21,7 @@ import {
   planInsertStrings,
   planSetEnds,
 } from './plan-pairs.ts';
-import { colourKey, DOCUMENT_VERSION, scoped, takeId, writeGeneration } from './schema.ts';
+import { colourKey, DOCUMENT_VERSION, scoped, takeId, writeScope } from './schema.ts';
 import { boardWrites, patternWrites } from './write-board.ts';
 import { set, type Write } from './writes.ts';
 
@@ -89,7 +89,7 @@ function planReplacePattern(
   const fault = checkPattern(pattern, new Set(scene.board.palette.map(({ id }) => id)), 'pattern');
   if (fault !== null) return refuseFault(fault);
   const id = takeId(scene.newId);
-  const value = writeGeneration({ board: scene.generation.board, pattern: id });
+  const value = writeScope({ board: scene.scope.board, pattern: id });
   return plan(
     [
       set(scene.roots.meta, 'generation', value),
@@ -106,21 +106,21 @@ function planLoadBoard(
 ): Planned {
   const fault = checkBoard(board);
   if (fault !== null) return refuseFault(fault, 'board.');
-  const generation = { board: takeId(newId), pattern: takeId(newId) };
+  const scope = { board: takeId(newId), pattern: takeId(newId) };
   const founding = [
-    ...boardWrites(roots, generation.board, board),
-    ...patternWrites(roots, generation.pattern, board.pattern),
+    ...boardWrites(roots, scope.board, board),
+    ...patternWrites(roots, scope.pattern, board.pattern),
   ];
   if (roots.meta.get('version') !== DOCUMENT_VERSION)
     founding.unshift(set(roots.meta, 'version', DOCUMENT_VERSION));
-  return plan([set(roots.meta, 'generation', writeGeneration(generation))], founding);
+  return plan([set(roots.meta, 'generation', writeScope(scope))], founding);
 }
 
 /**
  * Puts the pair or colour that stands in for an empty list into it, so that what the command writes has something to
  * belong to. Two makers who do it at once write the same id, and an id that stands twice reads as once. Rule D14.
  */
-function standInWrites({ roots, shape, colours, generation, board }: Scene, command: Command): Write[] {
+function standInWrites({ roots, shape, colours, scope, board }: Scene, command: Command): Write[] {
   const writes: Write[] = [];
   if (colours.isStandIn) {
     const { id, name, hex } = board.palette[0]!;
@@ -129,10 +129,10 @@ function standInWrites({ roots, shape, colours, generation, board }: Scene, comm
         do: 'insert',
         list: roots.paletteOrder,
         at: roots.paletteOrder.length,
-        ids: [scoped(generation.board, id)],
+        ids: [scoped(scope.board, id)],
       },
-      set(roots.palette, scoped(generation.board, `${id}:name`), name),
-      set(roots.palette, scoped(generation.board, `${id}:hex`), hex),
+      set(roots.palette, scoped(scope.board, `${id}:name`), name),
+      set(roots.palette, scoped(scope.board, `${id}:hex`), hex),
     );
   }
   if (shape.isStandIn && command.kind !== 'replace-pattern') {

@@ -48,8 +48,8 @@ export function planSetKnots(scene: Scene, command: SetKnots): Planned {
 }
 
 /** Key of a shown knot. */
-export function keyOfCell({ shape, generation }: Scene, row: number, k: number): string {
+export function keyOfCell({ shape, scope }: Scene, row: number, k: number): string {
   const half: Half = ((row + shape.start) & 1) === 0 ? 'inside' : 'seam';
-  const string = localOf(generation.pattern, shape.stringPairIds[k])!;
+  const string = localOf(scope.pattern, shape.stringPairIds[k])!;
   return knotKey(shape.rowPairIds[(row + shape.start) >> 1]!, string, half);
 }

@@ -25,7 +25,7 @@ export function planSetTitle(scene: Scene, { title }: Of<'set-title'>): Planned 
       title.length,
     );
   const text = wellFormed(title);
-  const key = scoped(scene.generation.board, 'title');
+  const key = scoped(scene.scope.board, 'title');
   return plan(text === scene.board.title ? [] : [set(scene.roots.meta, key, text)]);
 }
 
@@ -59,7 +59,7 @@ export function planSetGauge(scene: Scene, { patch }: Of<'set-gauge'>): Planned 
   return plan(
     Object.entries(patch)
       .filter(([, value]) => value !== undefined)
-      .map(([name, value]) => set(scene.roots.meta, scoped(scene.generation.board, `gauge.${name}`), value)),
+      .map(([name, value]) => set(scene.roots.meta, scoped(scene.scope.board, `gauge.${name}`), value)),
   );
 }
 
@@ -77,7 +77,7 @@ function planTable(
     if (value === undefined) continue;
     const demand = value === null ? null : demandOf(rule, value);
     if (demand !== null) return refuse('out-of-range', `patch.${name}`, demand, value);
-    const key = scoped(scene.generation.board, `${table}.${name}`);
+    const key = scoped(scene.scope.board, `${table}.${name}`);
     const told = typeof value === 'string' ? wellFormed(value) : value;
     if ((scene.roots.meta.get(key) ?? null) !== told) writes.push(set(scene.roots.meta, key, told));
   }
@@ -89,10 +89,10 @@ function planTable(
  * @param wanted how many rows it has then
  * @param rows   how many the pattern has then
  */
-export function leadInWrites({ roots, board, generation }: Scene, wanted: number, rows: number): Write[] {
+export function leadInWrites({ roots, board, scope }: Scene, wanted: number, rows: number): Write[] {
   const { leadInRows } = board.piece;
   const next = Math.max(0, Math.min(wanted, rows));
   return leadInRows === undefined || leadInRows === next
     ? []
-    : [set(roots.meta, scoped(generation.board, 'piece.leadInRows'), next)];
+    : [set(roots.meta, scoped(scope.board, 'piece.leadInRows'), next)];
 }

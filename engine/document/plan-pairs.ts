@@ -98,7 +98,7 @@ export function planInsertStrings(scene: Scene, command: Of<'insert-string-pairs
 function seamWrites(scene: Scene, k: number, to: string, isMoved: boolean): Write[] {
   const { rowPairIds, start, rows, strings } = scene.shape;
   const { knots } = scene.board.pattern;
-  const local = localOf(scene.generation.pattern, to)!;
+  const local = localOf(scene.scope.pattern, to)!;
   const writes: Write[] = [];
   for (let row = 1 - start; row < rows; row += 2) {
     const knot = knots[row * rowStride(strings) + k] as KnotCode;
@@ -122,7 +122,7 @@ export function planDeleteStrings(scene: Scene, { from, count }: Of<'delete-stri
 
 /** Hides or shows the first row, the last row, the right string. Nothing moves. Rule D46. */
 export function planSetEnds(scene: Scene, command: Of<'set-ends'>): Planned {
-  const { shape, roots, generation } = scene;
+  const { shape, roots, scope } = scene;
   const flags = ['firstHidden', 'lastHidden', 'loneString'] as const;
   for (const flag of flags)
     if (command[flag] !== undefined && typeof command[flag] !== 'boolean')
@@ -135,7 +135,7 @@ export function planSetEnds(scene: Scene, command: Of<'set-ends'>): Planned {
     return refuse('last-pair', 'loneString', `a pattern has at least ${MIN_STRINGS} strings`);
   const writes = flags
     .filter((flag) => next[flag] !== shape[flag])
-    .map((flag) => set(roots.meta, scoped(generation.pattern, flag), next[flag]));
+    .map((flag) => set(roots.meta, scoped(scope.pattern, flag), next[flag]));
   const leadIn = scene.board.piece.leadInRows ?? 0;
   const shift = leadIn === 0 ? 0 : (shape.firstHidden ? 1 : 0) - (next.firstHidden ? 1 : 0);
   return plan([...writes, ...leadInWrites(scene, leadIn + shift, rows)]);
@@ -159,7 +159,7 @@ function checkSpan(pairs: number, from: number, count: number): ReturnType<typeo
 }
 
 function newPairs(scene: Scene, count: number): string[] {
-  return Array.from({ length: count }, () => scoped(scene.generation.pattern, takeId(scene.newId)));
+  return Array.from({ length: count }, () => scoped(scene.scope.pattern, takeId(scene.newId)));
 }
 
 /** Inserts ids in front of the shown pair `at`, or behind the last. */

@@ -5,13 +5,13 @@ import { type Board, type Demand, demandMessage, showValue } from '../pattern/in
 import type { CommandError, CommandErrorKind } from './command.ts';
 import type { Colours } from './read-colours.ts';
 import type { Shape } from './read-lists.ts';
-import type { Generation, IdSource, Roots } from './schema.ts';
+import type { IdSource, Roots, Scope } from './schema.ts';
 import type { Write } from './writes.ts';
 
 /** The document as a command finds it. */
 export interface Scene {
   readonly roots: Roots;
-  readonly generation: Generation;
+  readonly scope: Scope;
   readonly shape: Shape;
   readonly colours: Colours;
   readonly board: Board;
@@ -19,7 +19,7 @@ export interface Scene {
 }
 
 /**
- * All that a command writes. `founding`: content of a new generation, which nobody reads before `writes` names it; it is
+ * All that a command writes. `founding`: content of a new scope, which nobody reads before `writes` names it; it is
  * applied first and never undone, so that an undo cannot take a board away from those who went on with it.
  */
 export interface Plan {

@@ -3,7 +3,7 @@ import { MAX_COLOURS, MAX_ID_CHARACTERS, MAX_NAME_CHARACTERS } from '../files/in
 import type { ColourId, PaletteColour } from '../pattern/index.ts';
 import type { Shape } from './read-lists.ts';
 import type { RepairLog } from './repair.ts';
-import { colourKey, type Generation, type Roots, scoped } from './schema.ts';
+import { colourKey, type Roots, type Scope, scoped } from './schema.ts';
 import { cutText, readHex, wellFormed } from './text.ts';
 
 /** Stands in for a colour that cannot be read. */
@@ -20,8 +20,8 @@ export interface Colours {
 }
 
 /** Reads palette and colours of strings. Rules D20 to D25. */
-export function readColours(roots: Roots, generation: Generation, shape: Shape, log: RepairLog): Colours {
-  const { board } = generation;
+export function readColours(roots: Roots, scope: Scope, shape: Shape, log: RepairLog): Colours {
+  const { board } = scope;
   const listed = readOrder(roots, board, log);
   const wanted: unknown[] = [];
   for (const pair of shape.stringPairIds)

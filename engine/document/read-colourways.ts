@@ -6,10 +6,10 @@ import type { RepairLog } from './repair.ts';
 import {
   colourwayKey,
   dressKey,
-  type Generation,
   type HeadField,
   type Roots,
   readColourwayKey,
+  type Scope,
 } from './schema.ts';
 import { byUnits, cutText, readHex, wellFormed } from './text.ts';
 
@@ -80,7 +80,7 @@ interface Ordered {
 /** Reads the colourways; colours that the palette lacks are left out. Rule D26. */
 export function readColourways(
   roots: Roots,
-  { board }: Generation,
+  { board }: Scope,
   palette: readonly PaletteColour[],
   log: RepairLog,
 ): readonly Colourway[] {

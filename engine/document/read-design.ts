@@ -11,7 +11,7 @@ import { KnotReader } from './read-knots.ts';
 import { isSameShape, readShape, type Shape } from './read-lists.ts';
 import { type Meta, readMeta } from './read-meta.ts';
 import { type Repair, RepairLog } from './repair.ts';
-import { type Generation, type Roots, readGeneration, rootsOf } from './schema.ts';
+import { type Roots, readScope, rootsOf, type Scope } from './schema.ts';
 import { type DocumentState, stateOf } from './version.ts';
 
 /** A design at one moment. Immutable; equal documents give equal snapshots. */
@@ -35,8 +35,8 @@ export type DesignChange =
   | { readonly kind: 'knots'; readonly cells: readonly Cell[]; readonly local: boolean }
   | { readonly kind: 'structure' | 'palette' | 'colours' | 'meta'; readonly local: boolean };
 
-/** Names no generation: what is read of a document without one. */
-const NOWHERE: Generation = { board: '', pattern: '' };
+/** Names no scope: what is read of a document without one. */
+const NOWHERE: Scope = { board: '', pattern: '' };
 
 /**
  * Reads the whole document. Total: never throws. O(document).
@@ -50,7 +50,7 @@ export function readDesign(doc: Y.Doc): DesignSnapshot {
 export class DesignReader {
   readonly roots: Roots;
   #state!: DocumentState;
-  #generation!: Generation;
+  #scope!: Scope;
   #shape!: Shape;
   #knots!: KnotReader;
   #colours!: Colours;
@@ -72,8 +72,8 @@ export class DesignReader {
   get state(): DocumentState {
     return this.#state;
   }
-  get generation(): Generation {
-    return this.#generation;
+  get scope(): Scope {
+    return this.#scope;
   }
   get shape(): Shape {
     return this.#shape;
@@ -111,7 +111,7 @@ export class DesignReader {
   #readAll(): void {
     const log = new RepairLog();
     this.#readHead(log);
-    this.#knots = new KnotReader(this.roots.knots, this.#generation.pattern, this.#shape);
+    this.#knots = new KnotReader(this.roots.knots, this.#scope.pattern, this.#shape);
     this.#headRepairs = log.list();
     this.#readKnotRepairs();
     this.#assemble();
@@ -119,15 +119,15 @@ export class DesignReader {
 
   /** Reads all but the knots, and those when rows or strings changed. Returns whether anything differs. */
   #reread(knotKeys: ReadonlySet<string | null> | undefined): boolean {
-    const { pattern } = this.#generation;
+    const { pattern } = this.#scope;
     const shape = this.#shape;
     const before = JSON.stringify([this.#head(), this.#headRepairs]);
     const log = new RepairLog();
     this.#readHead(log);
     this.#headRepairs = log.list();
     let isChanged = before !== JSON.stringify([this.#head(), this.#headRepairs]);
-    if (pattern !== this.#generation.pattern || !isSameShape(shape, this.#shape)) {
-      this.#knots = new KnotReader(this.roots.knots, this.#generation.pattern, this.#shape);
+    if (pattern !== this.#scope.pattern || !isSameShape(shape, this.#shape)) {
+      this.#knots = new KnotReader(this.roots.knots, this.#scope.pattern, this.#shape);
       isChanged = true;
     } else {
       this.#shape = shape;
@@ -143,15 +143,15 @@ export class DesignReader {
   #readHead(log: RepairLog): void {
     this.#state = stateOf(this.roots, log);
     const stored = this.roots.meta.get('generation');
-    this.#generation = (this.#state.kind === 'ready' && readGeneration(stored)) || NOWHERE;
-    this.#shape = readShape(this.roots, this.#generation, log);
-    this.#colours = readColours(this.roots, this.#generation, this.#shape, log);
-    this.#colourways = readColourways(this.roots, this.#generation, this.#colours.palette, log);
-    this.#meta = readMeta(this.roots, this.#generation, this.#shape.rows, log);
+    this.#scope = (this.#state.kind === 'ready' && readScope(stored)) || NOWHERE;
+    this.#shape = readShape(this.roots, this.#scope, log);
+    this.#colours = readColours(this.roots, this.#scope, this.#shape, log);
+    this.#colourways = readColourways(this.roots, this.#scope, this.#colours.palette, log);
+    this.#meta = readMeta(this.roots, this.#scope, this.#shape.rows, log);
   }
 
   #head(): readonly unknown[] {
-    return [this.#state, this.#generation, this.#colours, this.#colourways, this.#meta];
+    return [this.#state, this.#scope, this.#colours, this.#colourways, this.#meta];
   }
 
   #readKnotRepairs(): boolean {

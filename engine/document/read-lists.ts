@@ -1,7 +1,7 @@
 /** Reads the lists of pairs: which rows and strings the pattern has. */
 import { MAX_ROWS, MAX_STRINGS } from '../pattern/index.ts';
 import type { RepairKind, RepairLog } from './repair.ts';
-import { type Generation, localOf, type Roots, STAND_IN, scoped } from './schema.ts';
+import { localOf, type Roots, type Scope, STAND_IN, scoped } from './schema.ts';
 
 /** Rows and strings as they are shown. */
 export interface Shape {
@@ -23,7 +23,7 @@ export interface Shape {
 }
 
 /** Reads pairs and flags of the current pattern. Rules D10 to D15. */
-export function readShape(roots: Roots, { pattern }: Generation, log: RepairLog): Shape {
+export function readShape(roots: Roots, { pattern }: Scope, log: RepairLog): Shape {
   const firstHidden = readFlag(roots, pattern, 'firstHidden', log);
   const lastHidden = readFlag(roots, pattern, 'lastHidden', log);
   const isLone = readFlag(roots, pattern, 'loneString', log);

@@ -8,7 +8,7 @@ import {
 } from '../files/index.ts';
 import type { Gauge, Piece } from '../pattern/index.ts';
 import type { RepairKind, RepairLog } from './repair.ts';
-import { type Generation, type Roots, scoped } from './schema.ts';
+import { type Roots, type Scope, scoped } from './schema.ts';
 import { cutText } from './text.ts';
 
 export interface Meta {
@@ -18,7 +18,7 @@ export interface Meta {
 }
 
 /** Reads what is said about the board. `rows` bounds the lead-in. Rules D30 to D32. */
-export function readMeta(roots: Roots, { board }: Generation, rows: number, log: RepairLog): Meta {
+export function readMeta(roots: Roots, { board }: Scope, rows: number, log: RepairLog): Meta {
   const stored = roots.meta.get(scoped(board, 'title'));
   const title = typeof stored === 'string' ? cutText(stored, MAX_TITLE_CHARACTERS) : '';
   if (stored !== undefined && (typeof stored !== 'string' || stored.length > MAX_TITLE_CHARACTERS))

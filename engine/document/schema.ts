@@ -1,7 +1,7 @@
 /**
  * The shared document of a design: names of its roots and keys. Nothing else knows how they are spelled.
  *
- * Scopes. `meta.generation` holds `<board>.<pattern>`, two ids. Everything about the board (title, palette, piece,
+ * The scope. `meta.generation` (a stored name) holds `<board>.<pattern>`, two ids. Everything about the board (title, palette, piece,
  * gauge, colourways) is keyed with the board id in front, everything about the pattern (pairs, knots, colours of
  * strings, hidden ends) with the pattern id. Loading a board writes both anew, replacing the pattern only the second;
  * because one value names both, two loads at once never mix: the later value wins as a whole.
@@ -43,24 +43,24 @@ export function rootsOf(doc: Y.Doc): Roots {
   };
 }
 
-/** Ids of the board and the pattern that are read now. */
-export interface Generation {
+/** The ids of the board and the pattern that are read now. Keys begin with one of them. */
+export interface Scope {
   readonly board: string;
   readonly pattern: string;
 }
 
-const GENERATION = /^([\w-]{1,40})\.([\w-]{1,40})$/;
+const SCOPE = /^([\w-]{1,40})\.([\w-]{1,40})$/;
 const ID = /^[\w-]{1,40}$/;
 
-/** Reads the value of `meta.generation`; null when it is none. */
-export function readGeneration(value: unknown): Generation | null {
-  const match = typeof value === 'string' ? GENERATION.exec(value) : null;
+/** Reads the scope, the value of `meta.generation`; null when it is none. */
+export function readScope(value: unknown): Scope | null {
+  const match = typeof value === 'string' ? SCOPE.exec(value) : null;
   return match === null ? null : { board: match[1]!, pattern: match[2]! };
 }
 
 /** The value of `meta.generation`. */
-export function writeGeneration(generation: Generation): string {
-  return `${generation.board}.${generation.pattern}`;
+export function writeScope(scope: Scope): string {
+  return `${scope.board}.${scope.pattern}`;
 }
 
 /** Takes an id from the caller's source. @throws TypeError when it is not 1 to 40 letters, digits, `_` or `-`. */
@@ -72,8 +72,8 @@ export function takeId(newId: IdSource): string {
 }
 
 /** Key of something about the board or the pattern, and id of one of its pairs or colours. */
-export function scoped(scope: string, local: string): string {
-  return `${scope}.${local}`;
+export function scoped(id: string, local: string): string {
+  return `${id}.${local}`;
 }
 
 /** The part of a pair's id behind the pattern's id; null when the id is of another pattern. */

@@ -1,6 +1,6 @@
 /** Version of a document, and whether it can be used. */
 import type { RepairLog } from './repair.ts';
-import { DOCUMENT_VERSION, type Roots, readGeneration } from './schema.ts';
+import { DOCUMENT_VERSION, type Roots, readScope } from './schema.ts';
 
 /**
  * `ready`: can be read and edited. `empty`: nothing has arrived yet, or no board was ever written. `newer`: written by a
@@ -19,7 +19,7 @@ export function stateOf(roots: Roots, log: RepairLog): DocumentState {
     log.note('newer-version', 'meta.version');
     return { kind: 'newer', version: stored };
   }
-  if (readGeneration(roots.meta.get('generation')) === null) {
+  if (readScope(roots.meta.get('generation')) === null) {
     log.note('no-generation', 'meta.generation');
     return { kind: 'empty' };
   }

@@ -16,7 +16,7 @@ import {
   rootsOf,
   scoped,
   takeId,
-  writeGeneration,
+  writeScope,
 } from './schema.ts';
 import { wellFormed } from './text.ts';
 import { applyWrites, set, type Write } from './writes.ts';
@@ -30,12 +30,12 @@ export function writeBoard(doc: Y.Doc, board: Board, newId: IdSource, origin?: u
   const fault = checkBoard(board);
   if (fault !== null) throw new RangeError(`${fault.path}: ${fault.message}`);
   const roots = rootsOf(doc);
-  const generation = { board: takeId(newId), pattern: takeId(newId) };
+  const scope = { board: takeId(newId), pattern: takeId(newId) };
   const writes = [
     set(roots.meta, 'version', DOCUMENT_VERSION),
-    ...boardWrites(roots, generation.board, board),
-    ...patternWrites(roots, generation.pattern, board.pattern),
-    set(roots.meta, 'generation', writeGeneration(generation)),
+    ...boardWrites(roots, scope.board, board),
+    ...patternWrites(roots, scope.pattern, board.pattern),
+    set(roots.meta, 'generation', writeScope(scope)),
   ];
   doc.transact(() => applyWrites(writes), origin ?? null);
 }

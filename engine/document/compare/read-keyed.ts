@@ -4,14 +4,14 @@ import type { Board, ColourId } from '../../pattern/index.ts';
 import { DesignReader } from '../read-design.ts';
 import { KnotReader } from '../read-knots.ts';
 import type { Shape } from '../read-lists.ts';
-import { type Generation, type Roots, scoped } from '../schema.ts';
+import { type Roots, type Scope, scoped } from '../schema.ts';
 import { packKnots } from '../write-board.ts';
 import type { KeyedDesign } from './keyed.ts';
 
 /** What a keyed design is gathered from. */
 export interface KeyedSource {
   readonly roots: Roots;
-  readonly generation: Generation;
+  readonly scope: Scope;
   readonly shape: Shape;
   readonly colours: { readonly ofPairs: readonly ColourId[] };
   readonly board: Board;
@@ -25,8 +25,8 @@ export interface KeyedSource {
 export function readKeyed(doc: Y.Doc): KeyedDesign | null {
   const reader = new DesignReader(doc);
   if (reader.state.kind !== 'ready') return null;
-  const { roots, generation, shape, colours, snapshot } = reader;
-  return keyedFrom({ roots, generation, shape, colours, board: snapshot.board });
+  const { roots, scope, shape, colours, snapshot } = reader;
+  return keyedFrom({ roots, scope, shape, colours, board: snapshot.board });
 }
 
 /**
@@ -43,22 +43,22 @@ export function readKeyedUpdate(bytes: Uint8Array): KeyedDesign | null {
 }
 
 /** The keyed design of a document that was read already. O(document). */
-export function keyedFrom({ roots, generation, shape, colours, board }: KeyedSource): KeyedDesign {
+export function keyedFrom({ roots, scope, shape, colours, board }: KeyedSource): KeyedDesign {
   const { rowPairIds, stringPairIds, firstHidden, lastHidden, loneString } = shape;
   const instead: Record<string, string> = {};
-  const before = scoped(generation.board, '');
+  const before = scoped(scope.board, '');
   roots.palette.forEach((value, key) => {
     if (key.startsWith(before) && key.endsWith(':instead') && typeof value === 'string')
       instead[key.slice(before.length, -':instead'.length)] = value;
   });
   return {
-    patternId: generation.pattern,
+    patternId: scope.pattern,
     board,
     rowPairIds,
     stringPairIds,
     ends: { firstHidden, lastHidden, loneString },
     ofPairs: colours.ofPairs,
-    knots: readWhole(roots.knots, generation.pattern, shape),
+    knots: readWhole(roots.knots, scope.pattern, shape),
     instead,
   };
 }
