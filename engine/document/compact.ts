@@ -8,8 +8,8 @@ import { boardWrites, packKnots, pairsWrites } from './write-board.ts';
 import { applyWrites, set, type Write } from './writes.ts';
 
 /**
- * A new document with the same board under the same ids, and nothing else: no history, no knots of deleted pairs, no
- * what was replaced, faults mended. Knots, rows and strings that are only hidden stay. The new document shares no
+ * A new document with the same board under the same ids, and nothing else: no history, no knots of deleted pairs,
+ * nothing that was replaced, faults mended. Knots, rows and strings that are only hidden stay. The new document shares no
  * history with the old one, so the two must never be merged: whoever still has the old one loads the new one instead.
  * With a `clientId` the same board under the same ids gives the same bytes.
  * @returns null when the document holds no board or is of a newer version

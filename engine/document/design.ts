@@ -8,12 +8,12 @@ import type * as Y from 'yjs';
 import { addressAt, type Cell, placeAt, rowAddressAt, rowAt, stringAddressAt, stringAt } from './cells.ts';
 import type { Command, CommandKind, CommandResult } from './command.ts';
 import { MakerUndo } from './maker-undo.ts';
-import { refuse } from './plan.ts';
-import { planCommand } from './plan-command.ts';
+import { prepareCommand } from './prepare-command.ts';
 import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
 import { type DesignChange, DesignReader, type DesignSnapshot } from './read-design.ts';
 import type { IdSource } from './schema.ts';
 import type { DocumentState } from './version.ts';
+import { refuse } from './write-set.ts';
 import { applyWrites, type Write } from './writes.ts';
 
 /** Who opens a design. */
@@ -118,7 +118,7 @@ export class Design {
       );
     if (state.kind === 'empty' && command.kind !== 'load-board')
       return refuse('empty-document', '', 'the document holds no board yet');
-    const planned = planCommand(
+    const prepared = prepareCommand(
       {
         roots: this.#reader.roots,
         scope: this.#reader.scope,
@@ -129,12 +129,12 @@ export class Design {
       },
       command,
     );
-    if (!planned.ok) return planned;
-    if (planned.writes.length === 0) return { ok: true };
+    if (!prepared.ok) return prepared;
+    if (prepared.writes.length === 0) return { ok: true };
     if (!this.#undo.isStepOpen && (command.kind !== this.#lastKind || !RUNS.has(command.kind)))
       this.#undo.stop();
     this.#lastKind = command.kind;
-    const { founding, writes } = planned;
+    const { founding, writes } = prepared;
     if (founding.length > 0) this.doc.transact(() => applyWrites(founding), this.#foundingOrigin);
     this.#apply(writes);
     return { ok: true };

@@ -41,7 +41,7 @@ export {
 } from './compare/index.ts';
 export { Design, type DesignListener, type DesignOptions, MakerOrigin } from './design.ts';
 export { type Migration, type MigrationResult, migrateDesign } from './migrate.ts';
-export { applyCommand, becomeCommand } from './plan-apply.ts';
+export { applyCommand, becomeCommand } from './prepare-apply.ts';
 export type { KnotAddress, Presence, RowAddress, StringAddress } from './presence.ts';
 export {
   type PlainProblemKind,

@@ -9,7 +9,7 @@ import {
   type PaletteColour,
 } from '../../pattern/index.ts';
 import type { CommandError } from '../command.ts';
-import { refuse } from '../plan.ts';
+import { refuse } from '../write-set.ts';
 import { type Change, changeKey } from './change.ts';
 import { type KeyedDesign, shownPattern } from './keyed.ts';
 import { headOf } from './merge.ts';

@@ -69,7 +69,7 @@ export interface TalkOptions {
   readonly isOwner?: boolean;
 }
 
-type Planned =
+type Prepared =
   | { readonly ok: true; readonly thread: string; readonly writes: readonly Write[] }
   | { readonly ok: false; readonly error: TalkError };
 
@@ -124,14 +124,14 @@ export class Talk {
   run(command: TalkCommand): TalkResult {
     if (this.doc._transaction !== null) throw new TypeError('a command cannot run inside a transaction');
     if (this.#snapshot.isNewer) return refuse('newer-version', '', 'the talk was written by a later version');
-    const planned = this.#plan(command);
-    if (!planned.ok) return planned;
+    const prepared = this.#prepare(command);
+    if (!prepared.ok) return prepared;
     const isNew = this.#roots.meta.get('version') !== TALK_VERSION;
     const writes = isNew
-      ? [set(this.#roots.meta, 'version', TALK_VERSION), ...planned.writes]
-      : planned.writes;
+      ? [set(this.#roots.meta, 'version', TALK_VERSION), ...prepared.writes]
+      : prepared.writes;
     this.doc.transact(() => applyWrites(writes), this);
-    return { ok: true, thread: planned.thread };
+    return { ok: true, thread: prepared.thread };
   }
 
   dispose(): void {
@@ -139,7 +139,7 @@ export class Talk {
     this.#listeners.clear();
   }
 
-  #plan(command: TalkCommand): Planned {
+  #prepare(command: TalkCommand): Prepared {
     const { threads } = this.#snapshot;
     if (command.kind === 'open-thread') {
       const pin = readNewPin(command.pin);
@@ -155,7 +155,7 @@ export class Talk {
     }
     const thread = threads.find(({ id }) => id === command.thread);
     if (thread === undefined) return refuse('unknown-thread', 'thread', 'there is no such thread');
-    const done = (writes: readonly Write[]): Planned => ({ ok: true, thread: thread.id, writes });
+    const done = (writes: readonly Write[]): Prepared => ({ ok: true, thread: thread.id, writes });
     if (command.kind === 'set-done') {
       const { person, now } = this.#options;
       const value = command.done ? { by: person, at: now() } : null;

@@ -13,12 +13,12 @@ import {
   readWhole,
 } from './compare/index.ts';
 import { type Excess, packedKnotWrites } from './packed-knots.ts';
-import { type Planned, plan, refuse, refuseFault, type Scene } from './plan.ts';
-import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
+import { preparePutColourway, prepareRemoveColourway } from './prepare-colourways.ts';
 import { readColourways } from './read-colourways.ts';
 import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
 import { colourKey, knotKey, localOf, scoped, writeScope } from './schema.ts';
+import { type Prepared, refuse, refuseFault, type Scene, writeSet } from './write-set.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 /** More knots than this come packed: keys for them could be more than the server takes in one message. */
@@ -34,7 +34,7 @@ export function becomeCommand(next: KeyedDesign, mostKeyed = MOST_KEYED): Comman
     kind: 'apply-changes',
     changes: [],
     toward: next,
-    plan: (scene) => planToward(scene, next, mostKeyed),
+    prepare: (scene) => prepareToward(scene, next, mostKeyed),
   };
 }
 
@@ -44,26 +44,26 @@ export function becomeCommand(next: KeyedDesign, mostKeyed = MOST_KEYED): Comman
  * @param toward  the state they come from
  */
 export function applyCommand(changes: readonly Change[], toward: KeyedDesign): Command {
-  return { kind: 'apply-changes', changes, toward, plan: planApplyChanges };
+  return { kind: 'apply-changes', changes, toward, prepare: prepareApplyChanges };
 }
 
 /** Rules D138 to D143. */
-function planApplyChanges(scene: Scene, changes: readonly Change[], toward: KeyedDesign): Planned {
+function prepareApplyChanges(scene: Scene, changes: readonly Change[], toward: KeyedDesign): Prepared {
   const ours = keyedFrom(scene);
   const applied = applyChanges(ours, changes, toward);
   if (!applied.ok) return applied;
-  return planToward(scene, applied.value, MOST_KEYED);
+  return prepareToward(scene, applied.value, MOST_KEYED);
 }
 
 /** The writes after which the document reads as `next`. */
-function planToward(scene: Scene, next: KeyedDesign, mostKeyed: number): Planned {
+function prepareToward(scene: Scene, next: KeyedDesign, mostKeyed: number): Prepared {
   const fault = checkBoard(next.board);
   if (fault !== null) return refuseFault(fault, 'toward.');
   const ours = keyedFrom(scene);
-  const planned = writesToward(scene, ours, next, false, mostKeyed);
-  if (planned.ok && planned.writes.length > 0 && (scene.shape.isStandIn || scene.colours.isStandIn))
+  const prepared = writesToward(scene, ours, next, false, mostKeyed);
+  if (prepared.ok && prepared.writes.length > 0 && (scene.shape.isStandIn || scene.colours.isStandIn))
     return writesToward(scene, ours, next, true, mostKeyed);
-  return planned;
+  return prepared;
 }
 
 /** `isWhole`: lists too, where what stands in for an empty one is not in it yet. */
@@ -73,7 +73,7 @@ function writesToward(
   next: KeyedDesign,
   isWhole: boolean,
   mostKeyed: number,
-): Planned {
+): Prepared {
   const { roots } = scene;
   const palette = paletteWrites(scene, ours, next, isWhole);
   const isReplaced = ours.patternId !== next.patternId;
@@ -86,10 +86,10 @@ function writesToward(
   const isWide = isAnew || lists.length > 0 || palette.length > 0;
   const knots = knotWrites(scene, next, mostKeyed);
   if ('demand' in knots) return refuse('limit', 'changes', knots.demand, knots.found);
-  const colourways = colourwayPlan(scene, ours, next);
+  const colourways = colourwayWrites(scene, ours, next);
   if (!colourways.ok) return colourways;
   const scope = writeScope({ board: scene.scope.board, pattern: next.patternId });
-  return plan(
+  return writeSet(
     [
       ...(isReplaced ? [set(roots.meta, 'generation', scope)] : []),
       ...lists,
@@ -276,10 +276,10 @@ function metaWrites({ roots, scope }: Scene, ours: KeyedDesign, next: KeyedDesig
  * Colourways that differ, seen with the palette as it will be: a colour that comes back must not bring shades that were
  * given to it before it went.
  */
-function colourwayPlan(scene: Scene, ours: KeyedDesign, next: KeyedDesign): Planned {
+function colourwayWrites(scene: Scene, ours: KeyedDesign, next: KeyedDesign): Prepared {
   const shown = ({ board }: KeyedDesign): string =>
     JSON.stringify([board.colourways, board.palette.map(({ id }) => id)]);
-  if (shown(ours) === shown(next)) return plan([]);
+  if (shown(ours) === shown(next)) return writeSet([]);
   const { palette, colourways } = next.board;
   const present = readColourways(scene.roots, scene.scope, palette, new RepairLog());
   const later: Scene = {
@@ -289,20 +289,22 @@ function colourwayPlan(scene: Scene, ours: KeyedDesign, next: KeyedDesign): Plan
   };
   const before = new Map(present.map((colourway) => [colourway.id, JSON.stringify(colourway)]));
   const kept = new Set(colourways.map(({ id }) => id));
-  const plans = [
+  const parts = [
     ...present.filter(({ id }) => !kept.has(id)).map(({ id }) => ({ kind: 'remove-colourway', id }) as const),
     ...colourways
       .filter((colourway) => before.get(colourway.id) !== JSON.stringify(colourway))
       .map((colourway) => ({ kind: 'put-colourway', colourway }) as const),
   ].map((command) =>
-    command.kind === 'put-colourway' ? planPutColourway(later, command) : planRemoveColourway(later, command),
+    command.kind === 'put-colourway'
+      ? preparePutColourway(later, command)
+      : prepareRemoveColourway(later, command),
   );
   const founding: Write[] = [];
   const writes: Write[] = [];
-  for (const planned of plans) {
-    if (!planned.ok) return planned;
-    founding.push(...planned.founding);
-    writes.push(...planned.writes);
+  for (const prepared of parts) {
+    if (!prepared.ok) return prepared;
+    founding.push(...prepared.founding);
+    writes.push(...prepared.writes);
   }
-  return plan(writes, founding);
+  return writeSet(writes, founding);
 }

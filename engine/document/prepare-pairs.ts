@@ -1,16 +1,16 @@
 /** Computes insertions and deletions of pairs, and which ends are hidden. */
 import { type KnotCode, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, NONE, rowStride } from '../pattern/index.ts';
 import type { Command } from './command.ts';
-import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
-import { keyOfCell, MIRRORED_KNOT } from './plan-knots.ts';
-import { leadInWrites } from './plan-meta.ts';
+import { keyOfCell, MIRRORED_KNOT } from './prepare-knots.ts';
+import { leadInWrites } from './prepare-meta.ts';
 import { colourKey, knotKey, localOf, scoped, takeId } from './schema.ts';
+import { isWhole, type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
 
 /** Rows below move down; no knot changes its row pair. Rule D41. */
-export function planInsertRows(scene: Scene, { at, count }: Of<'insert-row-pairs'>): Planned {
+export function prepareInsertRows(scene: Scene, { at, count }: Of<'insert-row-pairs'>): Prepared {
   const { rowPairIds, rows } = scene.shape;
   if (!isWhole(at, 0, rowPairIds.length))
     return refuse('out-of-range', 'at', `${show(at)} is outside 0 to ${rowPairIds.length}`);
@@ -19,7 +19,7 @@ export function planInsertRows(scene: Scene, { at, count }: Of<'insert-row-pairs
     return refuse('limit', 'count', { be: 'most-rows', most: MAX_ROWS }, rows + 2 * count);
   const ids = newPairs(scene, count);
   const leadIn = scene.board.piece.leadInRows ?? 0;
-  return plan([
+  return writeSet([
     insertBefore(scene.roots.rowPairs, rowPairIds, at, ids),
     ...leadInWrites(
       scene,
@@ -30,7 +30,7 @@ export function planInsertRows(scene: Scene, { at, count }: Of<'insert-row-pairs
 }
 
 /** The knots of deleted rows stay in the document, unseen, for an undo. Rule D42. */
-export function planDeleteRows(scene: Scene, { from, count }: Of<'delete-row-pairs'>): Planned {
+export function prepareDeleteRows(scene: Scene, { from, count }: Of<'delete-row-pairs'>): Prepared {
   const { rowPairIds } = scene.shape;
   const fault = checkSpan(rowPairIds.length, from, count);
   if (fault !== null) return fault;
@@ -38,14 +38,14 @@ export function planDeleteRows(scene: Scene, { from, count }: Of<'delete-row-pai
   const leadIn = scene.board.piece.leadInRows ?? 0;
   // Where the first row is hidden, the one after the pairs that go is hidden next: two rows a pair go in any case.
   const ofLeadIn = Math.min(count * 2, Math.max(0, leadIn - firstRowOf(scene, from)));
-  return plan([
+  return writeSet([
     ...removeAll(scene.roots.rowPairs, gone),
     ...leadInWrites(scene, leadIn - ofLeadIn, rowsOf(scene, rowPairIds.length - count)),
   ]);
 }
 
 /** Strings to the right move right; a knot on the seam stays with the pair to its left. Rules D43 and D44. */
-export function planInsertStrings(scene: Scene, command: Of<'insert-string-pairs'>): Planned {
+export function prepareInsertStrings(scene: Scene, command: Of<'insert-string-pairs'>): Prepared {
   const { at, count, colours } = command;
   const { stringPairIds, strings } = scene.shape;
   const pairs = stringPairIds.length;
@@ -92,7 +92,7 @@ export function planInsertStrings(scene: Scene, command: Of<'insert-string-pairs
     if (isMirrored && site > 0 && site < pairs && (isRight || isMiddle))
       writes.push(...seamWrites(scene, site - 1, ids[count - 1]!, isTwice));
   }
-  return plan(writes);
+  return writeSet(writes);
 }
 
 function seamWrites(scene: Scene, k: number, to: string, isMoved: boolean): Write[] {
@@ -111,17 +111,17 @@ function seamWrites(scene: Scene, k: number, to: string, isMoved: boolean): Writ
 }
 
 /** At least one pair stays, two beside a lone string. Rule D45. */
-export function planDeleteStrings(scene: Scene, { from, count }: Of<'delete-string-pairs'>): Planned {
+export function prepareDeleteStrings(scene: Scene, { from, count }: Of<'delete-string-pairs'>): Prepared {
   const { stringPairIds, loneString } = scene.shape;
   const fault = checkSpan(stringPairIds.length, from, count);
   if (fault !== null) return fault;
   if ((stringPairIds.length - count) * 2 - (loneString ? 1 : 0) < MIN_STRINGS)
     return refuse('last-pair', 'count', `a pattern has at least ${MIN_STRINGS} strings`);
-  return plan(removeAll(scene.roots.stringPairs, new Set(stringPairIds.slice(from, from + count))));
+  return writeSet(removeAll(scene.roots.stringPairs, new Set(stringPairIds.slice(from, from + count))));
 }
 
 /** Hides or shows the first row, the last row, the right string. Nothing moves. Rule D46. */
-export function planSetEnds(scene: Scene, command: Of<'set-ends'>): Planned {
+export function prepareSetEnds(scene: Scene, command: Of<'set-ends'>): Prepared {
   const { shape, roots, scope } = scene;
   const flags = ['firstHidden', 'lastHidden', 'loneString'] as const;
   for (const flag of flags)
@@ -138,7 +138,7 @@ export function planSetEnds(scene: Scene, command: Of<'set-ends'>): Planned {
     .map((flag) => set(roots.meta, scoped(scope.pattern, flag), next[flag]));
   const leadIn = scene.board.piece.leadInRows ?? 0;
   const shift = leadIn === 0 ? 0 : (shape.firstHidden ? 1 : 0) - (next.firstHidden ? 1 : 0);
-  return plan([...writes, ...leadInWrites(scene, leadIn + shift, rows)]);
+  return writeSet([...writes, ...leadInWrites(scene, leadIn + shift, rows)]);
 }
 
 /** The first shown row of a pair of rows, and of those that go in before it. */

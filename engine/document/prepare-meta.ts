@@ -7,15 +7,15 @@ import {
   PIECE_FIELDS,
 } from '../files/index.ts';
 import type { Command } from './command.ts';
-import { type Planned, plan, refuse, type Scene, show } from './plan.ts';
 import { scoped } from './schema.ts';
 import { wellFormed } from './text.ts';
+import { type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
 
 /** Rule D50. */
-export function planSetTitle(scene: Scene, { title }: Of<'set-title'>): Planned {
+export function prepareSetTitle(scene: Scene, { title }: Of<'set-title'>): Prepared {
   if (typeof title !== 'string') return refuse('wrong-type', 'title', 'must be text');
   if (title.length > MAX_TITLE_CHARACTERS)
     return refuse(
@@ -26,11 +26,11 @@ export function planSetTitle(scene: Scene, { title }: Of<'set-title'>): Planned 
     );
   const text = wellFormed(title);
   const key = scoped(scene.scope.board, 'title');
-  return plan(text === scene.board.title ? [] : [set(scene.roots.meta, key, text)]);
+  return writeSet(text === scene.board.title ? [] : [set(scene.roots.meta, key, text)]);
 }
 
 /** Of `repeats` and `lengthMm` the one that is set takes the other back. Rule D51. */
-export function planSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Planned {
+export function prepareSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Prepared {
   const isRepeats = patch.repeats !== undefined && patch.repeats !== null;
   const isLength = patch.lengthMm !== undefined && patch.lengthMm !== null;
   if (isRepeats && isLength)
@@ -49,26 +49,26 @@ export function planSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Planned 
       patch.leadInRows,
     );
   const whole = { ...patch, ...(isRepeats ? { lengthMm: null } : isLength ? { repeats: null } : {}) };
-  return planTable(scene, 'piece', whole, PIECE_FIELDS);
+  return prepareTable(scene, 'piece', whole, PIECE_FIELDS);
 }
 
 /** Where anything differs, all fields told are written: of two fits made at once one then counts as a whole. Rule D52. */
-export function planSetGauge(scene: Scene, { patch }: Of<'set-gauge'>): Planned {
-  const planned = planTable(scene, 'gauge', patch, GAUGE_FIELDS);
-  if (!planned.ok || planned.writes.length === 0) return planned;
-  return plan(
+export function prepareSetGauge(scene: Scene, { patch }: Of<'set-gauge'>): Prepared {
+  const prepared = prepareTable(scene, 'gauge', patch, GAUGE_FIELDS);
+  if (!prepared.ok || prepared.writes.length === 0) return prepared;
+  return writeSet(
     Object.entries(patch)
       .filter(([, value]) => value !== undefined)
       .map(([name, value]) => set(scene.roots.meta, scoped(scene.scope.board, `gauge.${name}`), value)),
   );
 }
 
-function planTable(
+function prepareTable(
   scene: Scene,
   table: 'piece' | 'gauge',
   patch: object,
   rules: Readonly<Record<string, FieldRule>>,
-): Planned {
+): Prepared {
   const writes: Write[] = [];
   for (const [name, value] of Object.entries(patch)) {
     const rule = Object.hasOwn(rules, name) ? rules[name] : undefined;
@@ -81,7 +81,7 @@ function planTable(
     const told = typeof value === 'string' ? wellFormed(value) : value;
     if ((scene.roots.meta.get(key) ?? null) !== told) writes.push(set(scene.roots.meta, key, told));
   }
-  return plan(writes);
+  return writeSet(writes);
 }
 
 /**

@@ -22,16 +22,16 @@ export interface Scene {
  * All that a command writes. `founding`: content of a new scope, which nobody reads before `writes` names it; it is
  * applied first and never undone, so that an undo cannot take a board away from those who went on with it.
  */
-export interface Plan {
+export interface WriteSet {
   readonly ok: true;
   readonly founding: readonly Write[];
   readonly writes: readonly Write[];
 }
 
-export type Planned = Plan | { readonly ok: false; readonly error: CommandError };
+export type Prepared = WriteSet | { readonly ok: false; readonly error: CommandError };
 
-/** A plan without founding. */
-export function plan(writes: readonly Write[], founding: readonly Write[] = []): Plan {
+/** A write set, without founding unless given. */
+export function writeSet(writes: readonly Write[], founding: readonly Write[] = []): WriteSet {
   return { ok: true, founding, writes };
 }
 

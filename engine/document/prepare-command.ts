@@ -1,96 +1,96 @@
-/** Computes a command against the document as it stands. Writes nothing. */
+/** Prepares a command: its write set against the document as it stands, or a refusal. Writes nothing. */
 
 import { checkBoard, checkPattern } from './check-board.ts';
 import type { Command } from './command.ts';
-import { type Planned, plan, refuse, refuseFault, type Scene, show } from './plan.ts';
 import {
-  planAddColour,
-  planEditColour,
-  planMoveColour,
-  planRecolour,
-  planRemoveColour,
-  planSwap,
-} from './plan-colours.ts';
-import { planPutColourway, planRemoveColourway } from './plan-colourways.ts';
-import { planSetKnots } from './plan-knots.ts';
-import { leadInWrites, planSetGauge, planSetPiece, planSetTitle } from './plan-meta.ts';
+  prepareAddColour,
+  prepareEditColour,
+  prepareMoveColour,
+  prepareRecolour,
+  prepareRemoveColour,
+  prepareSwap,
+} from './prepare-colours.ts';
+import { preparePutColourway, prepareRemoveColourway } from './prepare-colourways.ts';
+import { prepareSetKnots } from './prepare-knots.ts';
+import { leadInWrites, prepareSetGauge, prepareSetPiece, prepareSetTitle } from './prepare-meta.ts';
 import {
-  planDeleteRows,
-  planDeleteStrings,
-  planInsertRows,
-  planInsertStrings,
-  planSetEnds,
-} from './plan-pairs.ts';
+  prepareDeleteRows,
+  prepareDeleteStrings,
+  prepareInsertRows,
+  prepareInsertStrings,
+  prepareSetEnds,
+} from './prepare-pairs.ts';
 import { colourKey, DOCUMENT_VERSION, scoped, takeId, writeScope } from './schema.ts';
 import { boardWrites, patternWrites } from './write-board.ts';
+import { type Prepared, refuse, refuseFault, type Scene, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 /** All writes of a command, or why it is refused. */
-export function planCommand(scene: Scene, command: Command): Planned {
-  const planned = planAlone(scene, command);
-  if (!planned.ok || planned.writes.length === 0 || command.kind === 'load-board') return planned;
+export function prepareCommand(scene: Scene, command: Command): Prepared {
+  const prepared = prepareAlone(scene, command);
+  if (!prepared.ok || prepared.writes.length === 0 || command.kind === 'load-board') return prepared;
   // It writes whole lists, stand-ins included.
-  if (command.kind === 'apply-changes') return planned;
-  return { ...planned, writes: [...standInWrites(scene, command), ...planned.writes] };
+  if (command.kind === 'apply-changes') return prepared;
+  return { ...prepared, writes: [...standInWrites(scene, command), ...prepared.writes] };
 }
 
-function planAlone(scene: Scene, command: Command): Planned {
+function prepareAlone(scene: Scene, command: Command): Prepared {
   switch (command.kind) {
     case 'set-knots':
-      return planSetKnots(scene, command);
+      return prepareSetKnots(scene, command);
     case 'insert-row-pairs':
-      return planInsertRows(scene, command);
+      return prepareInsertRows(scene, command);
     case 'delete-row-pairs':
-      return planDeleteRows(scene, command);
+      return prepareDeleteRows(scene, command);
     case 'insert-string-pairs':
-      return planInsertStrings(scene, command);
+      return prepareInsertStrings(scene, command);
     case 'delete-string-pairs':
-      return planDeleteStrings(scene, command);
+      return prepareDeleteStrings(scene, command);
     case 'set-ends':
-      return planSetEnds(scene, command);
+      return prepareSetEnds(scene, command);
     case 'recolour-strings':
-      return planRecolour(scene, command);
+      return prepareRecolour(scene, command);
     case 'swap-colours':
-      return planSwap(scene, command);
+      return prepareSwap(scene, command);
     case 'add-colour':
-      return planAddColour(scene, command);
+      return prepareAddColour(scene, command);
     case 'edit-colour':
-      return planEditColour(scene, command);
+      return prepareEditColour(scene, command);
     case 'remove-colour':
-      return planRemoveColour(scene, command);
+      return prepareRemoveColour(scene, command);
     case 'move-colour':
-      return planMoveColour(scene, command);
+      return prepareMoveColour(scene, command);
     case 'set-title':
-      return planSetTitle(scene, command);
+      return prepareSetTitle(scene, command);
     case 'set-piece':
-      return planSetPiece(scene, command);
+      return prepareSetPiece(scene, command);
     case 'set-gauge':
-      return planSetGauge(scene, command);
+      return prepareSetGauge(scene, command);
     case 'put-colourway':
-      return planPutColourway(scene, command);
+      return preparePutColourway(scene, command);
     case 'remove-colourway':
-      return planRemoveColourway(scene, command);
+      return prepareRemoveColourway(scene, command);
     case 'replace-pattern':
-      return planReplacePattern(scene, command);
+      return prepareReplacePattern(scene, command);
     case 'load-board':
-      return planLoadBoard(scene, command);
+      return prepareLoadBoard(scene, command);
     case 'apply-changes':
-      return command.plan(scene, command.changes, command.toward);
+      return command.prepare(scene, command.changes, command.toward);
     default:
       return refuse('unknown-command', 'kind', `${show((command as { kind: unknown }).kind)} is no command`);
   }
 }
 
 /** A new pattern id; the board id stays, and with it palette, title and the rest. Rule D70. */
-function planReplacePattern(
+function prepareReplacePattern(
   scene: Scene,
   { pattern }: Extract<Command, { kind: 'replace-pattern' }>,
-): Planned {
+): Prepared {
   const fault = checkPattern(pattern, new Set(scene.board.palette.map(({ id }) => id)), 'pattern');
   if (fault !== null) return refuseFault(fault);
   const id = takeId(scene.newId);
   const value = writeScope({ board: scene.scope.board, pattern: id });
-  return plan(
+  return writeSet(
     [
       set(scene.roots.meta, 'generation', value),
       ...leadInWrites(scene, scene.board.piece.leadInRows ?? 0, pattern.rows),
@@ -100,10 +100,10 @@ function planReplacePattern(
 }
 
 /** New board and pattern ids. Rule D71. */
-function planLoadBoard(
+function prepareLoadBoard(
   { roots, newId }: Scene,
   { board }: Extract<Command, { kind: 'load-board' }>,
-): Planned {
+): Prepared {
   const fault = checkBoard(board);
   if (fault !== null) return refuseFault(fault, 'board.');
   const scope = { board: takeId(newId), pattern: takeId(newId) };
@@ -113,7 +113,7 @@ function planLoadBoard(
   ];
   if (roots.meta.get('version') !== DOCUMENT_VERSION)
     founding.unshift(set(roots.meta, 'version', DOCUMENT_VERSION));
-  return plan([set(roots.meta, 'generation', writeScope(scope))], founding);
+  return writeSet([set(roots.meta, 'generation', writeScope(scope))], founding);
 }
 
 /**

@@ -1,20 +1,20 @@
 /** Computes changes of colourways. */
 import { MAX_COLOURWAYS } from '../files/index.ts';
 import type { Command } from './command.ts';
-import { type Planned, plan, refuse, type Scene, show } from './plan.ts';
-import { checkHex, checkName, unknownColour } from './plan-colours.ts';
-import { isKnown } from './plan-pairs.ts';
+import { checkHex, checkName, unknownColour } from './prepare-colours.ts';
+import { isKnown } from './prepare-pairs.ts';
 import { isColourId } from './read-colours.ts';
 import { isOrder, type StoredColourway, storedColourways } from './read-colourways.ts';
 import { colourwayKey, DOCUMENT_VERSION, type DressField, dressKey, type HeadField } from './schema.ts';
 import { byUnits, readHex, wellFormed } from './text.ts';
+import { type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
 type Refusal = ReturnType<typeof refuse>;
 
 /** Only the fields that differ are written, so that two people can work on one colourway. Rules D66, D68. */
-export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'>): Planned {
+export function preparePutColourway(scene: Scene, { colourway }: Of<'put-colourway'>): Prepared {
   const { roots, scope, board } = scene;
   const fault = checkColourway(scene, colourway);
   if (fault !== null) return fault;
@@ -49,15 +49,18 @@ export function planPutColourway(scene: Scene, { colourway }: Of<'put-colourway'
   for (const [colour, fields] of stored?.colours ?? [])
     if (!kept.has(colour) && isKnown(scene, colour) && fields.get('hex') !== undefined)
       dress(colour, 'hex', null);
-  return plan(writes, writes.length > 0 ? versionWrites(scene) : []);
+  return writeSet(writes, writes.length > 0 ? versionWrites(scene) : []);
 }
 
 /** Its colours stay, unseen, for an undo. Rule D67. */
-export function planRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>): Planned {
+export function prepareRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>): Prepared {
   const { roots, scope, board } = scene;
   if (!board.colourways.some((other) => other.id === id))
     return refuse('unknown-colourway', 'id', `there is no colourway ${show(id)}`);
-  return plan([set(roots.colourways, colourwayKey(scope.board, id, 'order'), null)], versionWrites(scene));
+  return writeSet(
+    [set(roots.colourways, colourwayKey(scope.board, id, 'order'), null)],
+    versionWrites(scene),
+  );
 }
 
 function checkColourway(

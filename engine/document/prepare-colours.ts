@@ -1,18 +1,18 @@
 /** Computes changes of palette and colours of strings. */
 import { MAX_COLOURS, MAX_NAME_CHARACTERS } from '../files/index.ts';
 import type { Command } from './command.ts';
-import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
-import { isKnown } from './plan-pairs.ts';
+import { isKnown } from './prepare-pairs.ts';
 import { isColourId } from './read-colours.ts';
 import { colourKey, scoped, takeId } from './schema.ts';
 import { readHex, wellFormed } from './text.ts';
+import { isWhole, type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
 type Refusal = ReturnType<typeof refuse>;
 
 /** Rule D60. The hidden string beside a lone one goes with it. */
-export function planRecolour(scene: Scene, { strings, colour }: Of<'recolour-strings'>): Planned {
+export function prepareRecolour(scene: Scene, { strings, colour }: Of<'recolour-strings'>): Prepared {
   const { shape, colours } = scene;
   if (!isKnown(scene, colour)) return unknownColour('colour', colour);
   for (const [i, string] of strings.entries())
@@ -20,7 +20,7 @@ export function planRecolour(scene: Scene, { strings, colour }: Of<'recolour-str
       return refuse('out-of-range', `strings[${i}]`, `${show(string)} is outside 0 to ${shape.strings - 1}`);
   const wanted = new Set(strings);
   if (shape.loneString && wanted.has(shape.strings - 1)) wanted.add(shape.strings);
-  return plan(
+  return writeSet(
     [...wanted]
       .filter((string) => colours.ofPairs[string] !== colour)
       .map((string) => stringWrite(scene, string, colour)),
@@ -28,14 +28,14 @@ export function planRecolour(scene: Scene, { strings, colour }: Of<'recolour-str
 }
 
 /** Rule D61. */
-export function planSwap(scene: Scene, { a, b }: Of<'swap-colours'>): Planned {
+export function prepareSwap(scene: Scene, { a, b }: Of<'swap-colours'>): Prepared {
   for (const [path, id] of [
     ['a', a],
     ['b', b],
   ] as const)
     if (!isKnown(scene, id)) return unknownColour(path, id);
-  if (a === b) return plan([]);
-  return plan(
+  if (a === b) return writeSet([]);
+  return writeSet(
     scene.colours.ofPairs.flatMap((id, string) =>
       id === a ? [stringWrite(scene, string, b)] : id === b ? [stringWrite(scene, string, a)] : [],
     ),
@@ -43,7 +43,7 @@ export function planSwap(scene: Scene, { a, b }: Of<'swap-colours'>): Planned {
 }
 
 /** Rule D62. */
-export function planAddColour(scene: Scene, command: Of<'add-colour'>): Planned {
+export function prepareAddColour(scene: Scene, command: Of<'add-colour'>): Prepared {
   const { roots, scope, colours } = scene;
   const fault = checkName('name', command.name) ?? checkHex('hex', command.hex);
   if (fault !== null) return fault;
@@ -52,7 +52,7 @@ export function planAddColour(scene: Scene, command: Of<'add-colour'>): Planned 
   const id = command.id ?? takeId(scene.newId);
   if (!isColourId(id)) return refuse('out-of-range', 'id', { be: 'id' }, id);
   if (isKnown(scene, id)) return refuse('duplicate-id', 'id', `${show(id)} is in the palette`);
-  return plan([
+  return writeSet([
     // The stand-in of an empty palette is appended before this write.
     insertColour(scene, roots.paletteOrder.length + (colours.isStandIn ? 1 : 0), id),
     set(roots.palette, scoped(scope.board, `${id}:name`), wellFormed(command.name)),
@@ -61,7 +61,7 @@ export function planAddColour(scene: Scene, command: Of<'add-colour'>): Planned 
 }
 
 /** Rule D63. */
-export function planEditColour(scene: Scene, { id, name, hex }: Of<'edit-colour'>): Planned {
+export function prepareEditColour(scene: Scene, { id, name, hex }: Of<'edit-colour'>): Prepared {
   const { roots, scope, board } = scene;
   const present = board.palette.find((colour) => colour.id === id);
   if (present === undefined) return unknownColour('id', id);
@@ -74,16 +74,16 @@ export function planEditColour(scene: Scene, { id, name, hex }: Of<'edit-colour'
     writes.push(set(roots.palette, scoped(scope.board, `${id}:name`), wellFormed(name)));
   if (hex !== undefined && readHex(hex) !== present.hex)
     writes.push(set(roots.palette, scoped(scope.board, `${id}:hex`), readHex(hex)));
-  return plan(writes);
+  return writeSet(writes);
 }
 
 /** What replaces the colour is noted, for strings that somebody else gives it at the same time. Rule D64. */
-export function planRemoveColour(scene: Scene, { id, replaceWith }: Of<'remove-colour'>): Planned {
+export function prepareRemoveColour(scene: Scene, { id, replaceWith }: Of<'remove-colour'>): Prepared {
   const { roots, scope } = scene;
   if (!isKnown(scene, id)) return unknownColour('id', id);
   if (!isKnown(scene, replaceWith)) return unknownColour('replaceWith', replaceWith);
   if (id === replaceWith) return refuse('out-of-range', 'replaceWith', 'must be another colour');
-  return plan([
+  return writeSet([
     ...removeAll(roots.paletteOrder, new Set([scoped(scope.board, id)])),
     set(roots.palette, scoped(scope.board, `${id}:instead`), replaceWith),
     ...scene.colours.ofPairs.flatMap((colour, string) =>
@@ -93,19 +93,19 @@ export function planRemoveColour(scene: Scene, { id, replaceWith }: Of<'remove-c
 }
 
 /** Rule D65. */
-export function planMoveColour(scene: Scene, { id, to }: Of<'move-colour'>): Planned {
+export function prepareMoveColour(scene: Scene, { id, to }: Of<'move-colour'>): Prepared {
   const { roots, scope, colours } = scene;
   const from = colours.palette.findIndex((colour) => colour.id === id);
   if (from < 0) return unknownColour('id', id);
   if (!isWhole(to, 0, colours.palette.length - 1))
     return refuse('out-of-range', 'to', `${show(to)} is outside 0 to ${colours.palette.length - 1}`);
-  if (from === to) return plan([]);
+  if (from === to) return writeSet([]);
   const entry = scoped(scope.board, id);
   const rest = roots.paletteOrder.toArray().filter((other) => other !== entry);
   const others = colours.palette.filter((colour) => colour.id !== id);
   const next = others[to];
   const at = next === undefined ? rest.length : rest.indexOf(scoped(scope.board, next.id));
-  return plan([
+  return writeSet([
     ...removeAll(roots.paletteOrder, new Set([entry])),
     insertColour(scene, at < 0 ? rest.length : at, id),
   ]);

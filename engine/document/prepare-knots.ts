@@ -1,8 +1,8 @@
 /** Computes `set-knots`. */
 import { type KnotCode, knotsInRow, rowParity, rowStride } from '../pattern/index.ts';
 import type { Command } from './command.ts';
-import { isWhole, type Planned, plan, refuse, type Scene, show } from './plan.ts';
 import { type Half, knotKey, localOf } from './schema.ts';
+import { isWhole, type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 /** Most knots that one command changes; more is a new pattern, which is stored packed. */
@@ -19,7 +19,7 @@ function mirroredPlace(strings: number, parity: 0 | 1, k: number): number {
 type SetKnots = Extract<Command, { kind: 'set-knots' }>;
 
 /** Later entries win over earlier ones in the same place; a knot on the middle line stays as given. Rule D40. */
-export function planSetKnots(scene: Scene, command: SetKnots): Planned {
+export function prepareSetKnots(scene: Scene, command: SetKnots): Prepared {
   const { start, rows, strings } = scene.shape;
   const isMirrored = command.mirrored === true;
   if (isMirrored && strings % 2 === 1)
@@ -44,7 +44,7 @@ export function planSetKnots(scene: Scene, command: SetKnots): Planned {
   }
   if (writes.length > MAX_KNOTS_AT_ONCE)
     return refuse('limit', 'knots', { be: 'most-knots', most: MAX_KNOTS_AT_ONCE }, writes.length);
-  return plan(writes);
+  return writeSet(writes);
 }
 
 /** Key of a shown knot. */
