@@ -11,7 +11,7 @@ import type {
   Piece,
 } from '../pattern/index.ts';
 import type { Change, KeyedDesign } from './compare/index.ts';
-import type { Prepared, Scene } from './write-set.ts';
+import type { CommandContext, Prepared } from './write-set.ts';
 
 /** Fields to set; null takes a field back to its default. */
 export type PiecePatch = { readonly [K in keyof Piece]?: Piece[K] | null };
@@ -68,7 +68,11 @@ export type Command =
       readonly changes: readonly Change[];
       readonly toward: KeyedDesign;
       /** Computes it; comes along, so that only a page that compares designs loads it. */
-      readonly prepare: (scene: Scene, changes: readonly Change[], toward: KeyedDesign) => Prepared;
+      readonly prepare: (
+        context: CommandContext,
+        changes: readonly Change[],
+        toward: KeyedDesign,
+      ) => Prepared;
     };
 
 /** The kinds of {@link Command}. */

@@ -18,7 +18,7 @@ import { readColourways } from './read-colourways.ts';
 import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
 import { colourKey, knotKey, localOf, scoped, writeScope } from './schema.ts';
-import { type Prepared, refuse, refuseFault, type Scene, writeSet } from './write-set.ts';
+import { type CommandContext, type Prepared, refuse, refuseFault, writeSet } from './write-set.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 /** More knots than this come packed: keys for them could be more than the server takes in one message. */
@@ -34,7 +34,7 @@ export function becomeCommand(next: KeyedDesign, mostKeyed = MOST_KEYED): Comman
     kind: 'apply-changes',
     changes: [],
     toward: next,
-    prepare: (scene) => prepareToward(scene, next, mostKeyed),
+    prepare: (context) => prepareToward(context, next, mostKeyed),
   };
 }
 
@@ -48,34 +48,38 @@ export function applyCommand(changes: readonly Change[], toward: KeyedDesign): C
 }
 
 /** Rules D138 to D143. */
-function prepareApplyChanges(scene: Scene, changes: readonly Change[], toward: KeyedDesign): Prepared {
-  const ours = keyedFrom(scene);
+function prepareApplyChanges(
+  context: CommandContext,
+  changes: readonly Change[],
+  toward: KeyedDesign,
+): Prepared {
+  const ours = keyedFrom(context);
   const applied = applyChanges(ours, changes, toward);
   if (!applied.ok) return applied;
-  return prepareToward(scene, applied.value, MOST_KEYED);
+  return prepareToward(context, applied.value, MOST_KEYED);
 }
 
 /** The writes after which the document reads as `next`. */
-function prepareToward(scene: Scene, next: KeyedDesign, mostKeyed: number): Prepared {
+function prepareToward(context: CommandContext, next: KeyedDesign, mostKeyed: number): Prepared {
   const fault = checkBoard(next.board);
   if (fault !== null) return refuseFault(fault, 'toward.');
-  const ours = keyedFrom(scene);
-  const prepared = writesToward(scene, ours, next, false, mostKeyed);
-  if (prepared.ok && prepared.writes.length > 0 && (scene.shape.isStandIn || scene.colours.isStandIn))
-    return writesToward(scene, ours, next, true, mostKeyed);
+  const ours = keyedFrom(context);
+  const prepared = writesToward(context, ours, next, false, mostKeyed);
+  if (prepared.ok && prepared.writes.length > 0 && (context.shape.isStandIn || context.colours.isStandIn))
+    return writesToward(context, ours, next, true, mostKeyed);
   return prepared;
 }
 
 /** `isWhole`: lists too, where what stands in for an empty one is not in it yet. */
 function writesToward(
-  scene: Scene,
+  context: CommandContext,
   ours: KeyedDesign,
   next: KeyedDesign,
   isWhole: boolean,
   mostKeyed: number,
 ): Prepared {
-  const { roots } = scene;
-  const palette = paletteWrites(scene, ours, next, isWhole);
+  const { roots } = context;
+  const palette = paletteWrites(context, ours, next, isWhole);
   const isReplaced = ours.patternId !== next.patternId;
   const isAnew = isWhole || isReplaced;
   const belongs = (entry: unknown): boolean => localOf(next.patternId, entry) !== null;
@@ -84,20 +88,20 @@ function writesToward(
     ...listWrites(roots.stringPairs, belongs, ours.stringPairIds, next.stringPairIds, isAnew),
   ];
   const isWide = isAnew || lists.length > 0 || palette.length > 0;
-  const knots = knotWrites(scene, next, mostKeyed);
+  const knots = knotWrites(context, next, mostKeyed);
   if ('demand' in knots) return refuse('limit', 'changes', knots.demand, knots.found);
-  const colourways = colourwayWrites(scene, ours, next);
+  const colourways = colourwayWrites(context, ours, next);
   if (!colourways.ok) return colourways;
-  const scope = writeScope({ board: scene.scope.board, pattern: next.patternId });
+  const scope = writeScope({ board: context.scope.board, pattern: next.patternId });
   return writeSet(
     [
       ...(isReplaced ? [set(roots.meta, 'generation', scope)] : []),
       ...lists,
-      ...endWrites(scene, next),
+      ...endWrites(context, next),
       ...knots.writes,
       ...palette,
-      ...stringWrites(scene, ours, next, isWide),
-      ...metaWrites(scene, ours, next),
+      ...stringWrites(context, ours, next, isWide),
+      ...metaWrites(context, ours, next),
       ...colourways.writes,
     ],
     [...colourways.founding, ...knots.founding],
@@ -142,7 +146,7 @@ function listWrites(
   return writes;
 }
 
-function endWrites({ roots }: Scene, { ends, patternId }: KeyedDesign): Write[] {
+function endWrites({ roots }: CommandContext, { ends, patternId }: KeyedDesign): Write[] {
   return Object.entries(ends)
     .filter(([end, value]) => (roots.meta.get(scoped(patternId, end)) === true) !== value)
     .map(([end, value]) => set(roots.meta, scoped(patternId, end), value));
@@ -153,7 +157,7 @@ function endWrites({ roots }: Scene, { ends, patternId }: KeyedDesign): Write[] 
  * @returns how many they are with those of pairs that were taken out, when that is too many to be packed
  */
 function knotWrites(
-  { roots }: Scene,
+  { roots }: CommandContext,
   next: KeyedDesign,
   mostKeyed: number,
 ): { readonly founding: Write[]; readonly writes: Write[] } | Excess {
@@ -202,7 +206,12 @@ function shapeOf({ rowPairIds, stringPairIds, ends, board, patternId }: KeyedDes
 }
 
 /** `isWide`: also where a value reads as wanted only because of what the palette or the list lacks now. */
-function stringWrites({ roots }: Scene, ours: KeyedDesign, next: KeyedDesign, isWide: boolean): Write[] {
+function stringWrites(
+  { roots }: CommandContext,
+  ours: KeyedDesign,
+  next: KeyedDesign,
+  isWide: boolean,
+): Write[] {
   return next.ofPairs.flatMap((colour, string) => {
     const key = colourKey(next.stringPairIds[string >> 1]!, (string & 1) as 0 | 1);
     const now = isWide ? roots.colours.get(key) : ours.ofPairs[string];
@@ -210,8 +219,13 @@ function stringWrites({ roots }: Scene, ours: KeyedDesign, next: KeyedDesign, is
   });
 }
 
-function paletteWrites(scene: Scene, ours: KeyedDesign, next: KeyedDesign, isWhole: boolean): Write[] {
-  const { roots, scope } = scene;
+function paletteWrites(
+  context: CommandContext,
+  ours: KeyedDesign,
+  next: KeyedDesign,
+  isWhole: boolean,
+): Write[] {
+  const { roots, scope } = context;
   const { board } = scope;
   const prefix = scoped(board, '');
   const idsOf = ({ board: { palette } }: KeyedDesign): string[] => palette.map(({ id }) => scoped(board, id));
@@ -246,7 +260,7 @@ function paletteWrites(scene: Scene, ours: KeyedDesign, next: KeyedDesign, isWho
   return writes;
 }
 
-function metaWrites({ roots, scope }: Scene, ours: KeyedDesign, next: KeyedDesign): Write[] {
+function metaWrites({ roots, scope }: CommandContext, ours: KeyedDesign, next: KeyedDesign): Write[] {
   const writes: Write[] = [];
   const put = (key: string, value: unknown): void => {
     writes.push(set(roots.meta, scoped(scope.board, key), value));
@@ -276,16 +290,16 @@ function metaWrites({ roots, scope }: Scene, ours: KeyedDesign, next: KeyedDesig
  * Colourways that differ, seen with the palette as it will be: a colour that comes back must not bring shades that were
  * given to it before it went.
  */
-function colourwayWrites(scene: Scene, ours: KeyedDesign, next: KeyedDesign): Prepared {
+function colourwayWrites(context: CommandContext, ours: KeyedDesign, next: KeyedDesign): Prepared {
   const shown = ({ board }: KeyedDesign): string =>
     JSON.stringify([board.colourways, board.palette.map(({ id }) => id)]);
   if (shown(ours) === shown(next)) return writeSet([]);
   const { palette, colourways } = next.board;
-  const present = readColourways(scene.roots, scene.scope, palette, new RepairLog());
-  const later: Scene = {
-    ...scene,
-    colours: { ...scene.colours, palette },
-    board: { ...scene.board, palette, colourways: present },
+  const present = readColourways(context.roots, context.scope, palette, new RepairLog());
+  const later: CommandContext = {
+    ...context,
+    colours: { ...context.colours, palette },
+    board: { ...context.board, palette, colourways: present },
   };
   const before = new Map(present.map((colourway) => [colourway.id, JSON.stringify(colourway)]));
   const kept = new Set(colourways.map(({ id }) => id));

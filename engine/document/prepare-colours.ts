@@ -5,16 +5,19 @@ import { isKnown } from './prepare-pairs.ts';
 import { isColourId } from './read-colours.ts';
 import { colourKey, scoped, takeId } from './schema.ts';
 import { readHex, wellFormed } from './text.ts';
-import { isWhole, type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
+import { type CommandContext, isWhole, type Prepared, refuse, show, writeSet } from './write-set.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
 type Refusal = ReturnType<typeof refuse>;
 
 /** Rule D60. The hidden string beside a lone one goes with it. */
-export function prepareRecolour(scene: Scene, { strings, colour }: Of<'recolour-strings'>): Prepared {
-  const { shape, colours } = scene;
-  if (!isKnown(scene, colour)) return unknownColour('colour', colour);
+export function prepareRecolour(
+  context: CommandContext,
+  { strings, colour }: Of<'recolour-strings'>,
+): Prepared {
+  const { shape, colours } = context;
+  if (!isKnown(context, colour)) return unknownColour('colour', colour);
   for (const [i, string] of strings.entries())
     if (!isWhole(string, 0, shape.strings - 1))
       return refuse('out-of-range', `strings[${i}]`, `${show(string)} is outside 0 to ${shape.strings - 1}`);
@@ -23,46 +26,46 @@ export function prepareRecolour(scene: Scene, { strings, colour }: Of<'recolour-
   return writeSet(
     [...wanted]
       .filter((string) => colours.ofPairs[string] !== colour)
-      .map((string) => stringWrite(scene, string, colour)),
+      .map((string) => stringWrite(context, string, colour)),
   );
 }
 
 /** Rule D61. */
-export function prepareSwap(scene: Scene, { a, b }: Of<'swap-colours'>): Prepared {
+export function prepareSwap(context: CommandContext, { a, b }: Of<'swap-colours'>): Prepared {
   for (const [path, id] of [
     ['a', a],
     ['b', b],
   ] as const)
-    if (!isKnown(scene, id)) return unknownColour(path, id);
+    if (!isKnown(context, id)) return unknownColour(path, id);
   if (a === b) return writeSet([]);
   return writeSet(
-    scene.colours.ofPairs.flatMap((id, string) =>
-      id === a ? [stringWrite(scene, string, b)] : id === b ? [stringWrite(scene, string, a)] : [],
+    context.colours.ofPairs.flatMap((id, string) =>
+      id === a ? [stringWrite(context, string, b)] : id === b ? [stringWrite(context, string, a)] : [],
     ),
   );
 }
 
 /** Rule D62. */
-export function prepareAddColour(scene: Scene, command: Of<'add-colour'>): Prepared {
-  const { roots, scope, colours } = scene;
+export function prepareAddColour(context: CommandContext, command: Of<'add-colour'>): Prepared {
+  const { roots, scope, colours } = context;
   const fault = checkName('name', command.name) ?? checkHex('hex', command.hex);
   if (fault !== null) return fault;
   if (colours.palette.length >= MAX_COLOURS)
     return refuse('limit', '', { be: 'most-colours', most: MAX_COLOURS }, MAX_COLOURS + 1);
-  const id = command.id ?? takeId(scene.newId);
+  const id = command.id ?? takeId(context.newId);
   if (!isColourId(id)) return refuse('out-of-range', 'id', { be: 'id' }, id);
-  if (isKnown(scene, id)) return refuse('duplicate-id', 'id', `${show(id)} is in the palette`);
+  if (isKnown(context, id)) return refuse('duplicate-id', 'id', `${show(id)} is in the palette`);
   return writeSet([
     // The stand-in of an empty palette is appended before this write.
-    insertColour(scene, roots.paletteOrder.length + (colours.isStandIn ? 1 : 0), id),
+    insertColour(context, roots.paletteOrder.length + (colours.isStandIn ? 1 : 0), id),
     set(roots.palette, scoped(scope.board, `${id}:name`), wellFormed(command.name)),
     set(roots.palette, scoped(scope.board, `${id}:hex`), readHex(command.hex)),
   ]);
 }
 
 /** Rule D63. */
-export function prepareEditColour(scene: Scene, { id, name, hex }: Of<'edit-colour'>): Prepared {
-  const { roots, scope, board } = scene;
+export function prepareEditColour(context: CommandContext, { id, name, hex }: Of<'edit-colour'>): Prepared {
+  const { roots, scope, board } = context;
   const present = board.palette.find((colour) => colour.id === id);
   if (present === undefined) return unknownColour('id', id);
   const fault =
@@ -78,23 +81,26 @@ export function prepareEditColour(scene: Scene, { id, name, hex }: Of<'edit-colo
 }
 
 /** What replaces the colour is noted, for strings that somebody else gives it at the same time. Rule D64. */
-export function prepareRemoveColour(scene: Scene, { id, replaceWith }: Of<'remove-colour'>): Prepared {
-  const { roots, scope } = scene;
-  if (!isKnown(scene, id)) return unknownColour('id', id);
-  if (!isKnown(scene, replaceWith)) return unknownColour('replaceWith', replaceWith);
+export function prepareRemoveColour(
+  context: CommandContext,
+  { id, replaceWith }: Of<'remove-colour'>,
+): Prepared {
+  const { roots, scope } = context;
+  if (!isKnown(context, id)) return unknownColour('id', id);
+  if (!isKnown(context, replaceWith)) return unknownColour('replaceWith', replaceWith);
   if (id === replaceWith) return refuse('out-of-range', 'replaceWith', 'must be another colour');
   return writeSet([
     ...removeAll(roots.paletteOrder, new Set([scoped(scope.board, id)])),
     set(roots.palette, scoped(scope.board, `${id}:instead`), replaceWith),
-    ...scene.colours.ofPairs.flatMap((colour, string) =>
-      colour === id ? [stringWrite(scene, string, replaceWith)] : [],
+    ...context.colours.ofPairs.flatMap((colour, string) =>
+      colour === id ? [stringWrite(context, string, replaceWith)] : [],
     ),
   ]);
 }
 
 /** Rule D65. */
-export function prepareMoveColour(scene: Scene, { id, to }: Of<'move-colour'>): Prepared {
-  const { roots, scope, colours } = scene;
+export function prepareMoveColour(context: CommandContext, { id, to }: Of<'move-colour'>): Prepared {
+  const { roots, scope, colours } = context;
   const from = colours.palette.findIndex((colour) => colour.id === id);
   if (from < 0) return unknownColour('id', id);
   if (!isWhole(to, 0, colours.palette.length - 1))
@@ -107,15 +113,15 @@ export function prepareMoveColour(scene: Scene, { id, to }: Of<'move-colour'>): 
   const at = next === undefined ? rest.length : rest.indexOf(scoped(scope.board, next.id));
   return writeSet([
     ...removeAll(roots.paletteOrder, new Set([entry])),
-    insertColour(scene, at < 0 ? rest.length : at, id),
+    insertColour(context, at < 0 ? rest.length : at, id),
   ]);
 }
 
-function insertColour({ roots, scope }: Scene, at: number, id: string): Write {
+function insertColour({ roots, scope }: CommandContext, at: number, id: string): Write {
   return { do: 'insert', list: roots.paletteOrder, at, ids: [scoped(scope.board, id)] };
 }
 
-function stringWrite({ roots, shape }: Scene, string: number, colour: string): Write {
+function stringWrite({ roots, shape }: CommandContext, string: number, colour: string): Write {
   return set(roots.colours, colourKey(shape.stringPairIds[string >> 1]!, (string & 1) as 0 | 1), colour);
 }
 

@@ -7,16 +7,16 @@ import { isColourId } from './read-colours.ts';
 import { isOrder, type StoredColourway, storedColourways } from './read-colourways.ts';
 import { colourwayKey, DOCUMENT_VERSION, type DressField, dressKey, type HeadField } from './schema.ts';
 import { byUnits, readHex, wellFormed } from './text.ts';
-import { type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
+import { type CommandContext, type Prepared, refuse, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
 type Refusal = ReturnType<typeof refuse>;
 
 /** Only the fields that differ are written, so that two people can work on one colourway. Rules D66, D68. */
-export function preparePutColourway(scene: Scene, { colourway }: Of<'put-colourway'>): Prepared {
-  const { roots, scope, board } = scene;
-  const fault = checkColourway(scene, colourway);
+export function preparePutColourway(context: CommandContext, { colourway }: Of<'put-colourway'>): Prepared {
+  const { roots, scope, board } = context;
+  const fault = checkColourway(context, colourway);
   if (fault !== null) return fault;
   const { id, name, maker, colours } = colourway;
   const all = storedColourways(roots, scope.board);
@@ -47,24 +47,24 @@ export function preparePutColourway(scene: Scene, { colourway }: Of<'put-colourw
   const kept = new Set(colours.map((colour) => colour.id));
   // Colours of a palette entry that was removed wait for its undo.
   for (const [colour, fields] of stored?.colours ?? [])
-    if (!kept.has(colour) && isKnown(scene, colour) && fields.get('hex') !== undefined)
+    if (!kept.has(colour) && isKnown(context, colour) && fields.get('hex') !== undefined)
       dress(colour, 'hex', null);
-  return writeSet(writes, writes.length > 0 ? versionWrites(scene) : []);
+  return writeSet(writes, writes.length > 0 ? versionWrites(context) : []);
 }
 
 /** Its colours stay, unseen, for an undo. Rule D67. */
-export function prepareRemoveColourway(scene: Scene, { id }: Of<'remove-colourway'>): Prepared {
-  const { roots, scope, board } = scene;
+export function prepareRemoveColourway(context: CommandContext, { id }: Of<'remove-colourway'>): Prepared {
+  const { roots, scope, board } = context;
   if (!board.colourways.some((other) => other.id === id))
     return refuse('unknown-colourway', 'id', `there is no colourway ${show(id)}`);
   return writeSet(
     [set(roots.colourways, colourwayKey(scope.board, id, 'order'), null)],
-    versionWrites(scene),
+    versionWrites(context),
   );
 }
 
 function checkColourway(
-  scene: Scene,
+  context: CommandContext,
   { id, name, maker, colours }: Of<'put-colourway'>['colourway'],
 ): Refusal | null {
   if (!isColourId(id)) return badId('colourway.id');
@@ -76,7 +76,7 @@ function checkColourway(
   const seen = new Set<string>();
   for (const [i, colour] of colours.entries()) {
     const path = `colourway.colours[${i}]`;
-    if (!isKnown(scene, colour.id)) return unknownColour(`${path}.id`, colour.id);
+    if (!isKnown(context, colour.id)) return unknownColour(`${path}.id`, colour.id);
     if (seen.has(colour.id)) return refuse('duplicate-id', `${path}.id`, `${show(colour.id)} is used twice`);
     seen.add(colour.id);
     const fault = checkName(`${path}.name`, colour.name) ?? checkHex(`${path}.hex`, colour.hex);
@@ -118,7 +118,7 @@ function nextOrder(all: ReadonlyMap<string, StoredColourway>): number {
  * A page of version 1 would write where nobody reads any more, so it is told that the document is newer. Not part of what
  * an undo takes back.
  */
-function versionWrites({ roots }: Scene): readonly Write[] {
+function versionWrites({ roots }: CommandContext): readonly Write[] {
   return roots.meta.get('version') === DOCUMENT_VERSION ? [] : [set(roots.meta, 'version', DOCUMENT_VERSION)];
 }
 

@@ -22,60 +22,60 @@ import {
 } from './prepare-pairs.ts';
 import { colourKey, DOCUMENT_VERSION, scoped, takeId, writeScope } from './schema.ts';
 import { boardWrites, patternWrites } from './write-board.ts';
-import { type Prepared, refuse, refuseFault, type Scene, show, writeSet } from './write-set.ts';
+import { type CommandContext, type Prepared, refuse, refuseFault, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 /** All writes of a command, or why it is refused. */
-export function prepareCommand(scene: Scene, command: Command): Prepared {
-  const prepared = prepareAlone(scene, command);
+export function prepareCommand(context: CommandContext, command: Command): Prepared {
+  const prepared = prepareAlone(context, command);
   if (!prepared.ok || prepared.writes.length === 0 || command.kind === 'load-board') return prepared;
   // It writes whole lists, stand-ins included.
   if (command.kind === 'apply-changes') return prepared;
-  return { ...prepared, writes: [...standInWrites(scene, command), ...prepared.writes] };
+  return { ...prepared, writes: [...standInWrites(context, command), ...prepared.writes] };
 }
 
-function prepareAlone(scene: Scene, command: Command): Prepared {
+function prepareAlone(context: CommandContext, command: Command): Prepared {
   switch (command.kind) {
     case 'set-knots':
-      return prepareSetKnots(scene, command);
+      return prepareSetKnots(context, command);
     case 'insert-row-pairs':
-      return prepareInsertRows(scene, command);
+      return prepareInsertRows(context, command);
     case 'delete-row-pairs':
-      return prepareDeleteRows(scene, command);
+      return prepareDeleteRows(context, command);
     case 'insert-string-pairs':
-      return prepareInsertStrings(scene, command);
+      return prepareInsertStrings(context, command);
     case 'delete-string-pairs':
-      return prepareDeleteStrings(scene, command);
+      return prepareDeleteStrings(context, command);
     case 'set-ends':
-      return prepareSetEnds(scene, command);
+      return prepareSetEnds(context, command);
     case 'recolour-strings':
-      return prepareRecolour(scene, command);
+      return prepareRecolour(context, command);
     case 'swap-colours':
-      return prepareSwap(scene, command);
+      return prepareSwap(context, command);
     case 'add-colour':
-      return prepareAddColour(scene, command);
+      return prepareAddColour(context, command);
     case 'edit-colour':
-      return prepareEditColour(scene, command);
+      return prepareEditColour(context, command);
     case 'remove-colour':
-      return prepareRemoveColour(scene, command);
+      return prepareRemoveColour(context, command);
     case 'move-colour':
-      return prepareMoveColour(scene, command);
+      return prepareMoveColour(context, command);
     case 'set-title':
-      return prepareSetTitle(scene, command);
+      return prepareSetTitle(context, command);
     case 'set-piece':
-      return prepareSetPiece(scene, command);
+      return prepareSetPiece(context, command);
     case 'set-gauge':
-      return prepareSetGauge(scene, command);
+      return prepareSetGauge(context, command);
     case 'put-colourway':
-      return preparePutColourway(scene, command);
+      return preparePutColourway(context, command);
     case 'remove-colourway':
-      return prepareRemoveColourway(scene, command);
+      return prepareRemoveColourway(context, command);
     case 'replace-pattern':
-      return prepareReplacePattern(scene, command);
+      return prepareReplacePattern(context, command);
     case 'load-board':
-      return prepareLoadBoard(scene, command);
+      return prepareLoadBoard(context, command);
     case 'apply-changes':
-      return command.prepare(scene, command.changes, command.toward);
+      return command.prepare(context, command.changes, command.toward);
     default:
       return refuse('unknown-command', 'kind', `${show((command as { kind: unknown }).kind)} is no command`);
   }
@@ -83,25 +83,25 @@ function prepareAlone(scene: Scene, command: Command): Prepared {
 
 /** A new pattern id; the board id stays, and with it palette, title and the rest. Rule D70. */
 function prepareReplacePattern(
-  scene: Scene,
+  context: CommandContext,
   { pattern }: Extract<Command, { kind: 'replace-pattern' }>,
 ): Prepared {
-  const fault = checkPattern(pattern, new Set(scene.board.palette.map(({ id }) => id)), 'pattern');
+  const fault = checkPattern(pattern, new Set(context.board.palette.map(({ id }) => id)), 'pattern');
   if (fault !== null) return refuseFault(fault);
-  const id = takeId(scene.newId);
-  const value = writeScope({ board: scene.scope.board, pattern: id });
+  const id = takeId(context.newId);
+  const value = writeScope({ board: context.scope.board, pattern: id });
   return writeSet(
     [
-      set(scene.roots.meta, 'generation', value),
-      ...leadInWrites(scene, scene.board.piece.leadInRows ?? 0, pattern.rows),
+      set(context.roots.meta, 'generation', value),
+      ...leadInWrites(context, context.board.piece.leadInRows ?? 0, pattern.rows),
     ],
-    patternWrites(scene.roots, id, pattern),
+    patternWrites(context.roots, id, pattern),
   );
 }
 
 /** New board and pattern ids. Rule D71. */
 function prepareLoadBoard(
-  { roots, newId }: Scene,
+  { roots, newId }: CommandContext,
   { board }: Extract<Command, { kind: 'load-board' }>,
 ): Prepared {
   const fault = checkBoard(board);
@@ -120,7 +120,7 @@ function prepareLoadBoard(
  * Puts the pair or colour that stands in for an empty list into it, so that what the command writes has something to
  * belong to. Two makers who do it at once write the same id, and an id that stands twice reads as once. Rule D14.
  */
-function standInWrites({ roots, shape, colours, scope, board }: Scene, command: Command): Write[] {
+function standInWrites({ roots, shape, colours, scope, board }: CommandContext, command: Command): Write[] {
   const writes: Write[] = [];
   if (colours.isStandIn) {
     const { id, name, hex } = board.palette[0]!;

@@ -2,7 +2,7 @@
 import { type KnotCode, knotsInRow, rowParity, rowStride } from '../pattern/index.ts';
 import type { Command } from './command.ts';
 import { type Half, knotKey, localOf } from './schema.ts';
-import { isWhole, type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
+import { type CommandContext, isWhole, type Prepared, refuse, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 /** Most knots that one command changes; more is a new pattern, which is stored packed. */
@@ -19,8 +19,8 @@ function mirroredPlace(strings: number, parity: 0 | 1, k: number): number {
 type SetKnots = Extract<Command, { kind: 'set-knots' }>;
 
 /** Later entries win over earlier ones in the same place; a knot on the middle line stays as given. Rule D40. */
-export function prepareSetKnots(scene: Scene, command: SetKnots): Prepared {
-  const { start, rows, strings } = scene.shape;
+export function prepareSetKnots(context: CommandContext, command: SetKnots): Prepared {
+  const { start, rows, strings } = context.shape;
   const isMirrored = command.mirrored === true;
   if (isMirrored && strings % 2 === 1)
     return refuse('no-mirror', 'mirrored', `${strings} strings have no mirrored places in the same row`);
@@ -39,8 +39,8 @@ export function prepareSetKnots(scene: Scene, command: SetKnots): Prepared {
   }
   const writes: Write[] = [];
   for (const [cell, knot] of wanted) {
-    if (scene.board.pattern.knots[cell] === knot) continue;
-    writes.push(set(scene.roots.knots, keyOfCell(scene, Math.floor(cell / stride), cell % stride), knot));
+    if (context.board.pattern.knots[cell] === knot) continue;
+    writes.push(set(context.roots.knots, keyOfCell(context, Math.floor(cell / stride), cell % stride), knot));
   }
   if (writes.length > MAX_KNOTS_AT_ONCE)
     return refuse('limit', 'knots', { be: 'most-knots', most: MAX_KNOTS_AT_ONCE }, writes.length);
@@ -48,7 +48,7 @@ export function prepareSetKnots(scene: Scene, command: SetKnots): Prepared {
 }
 
 /** Key of a shown knot. */
-export function keyOfCell({ shape, scope }: Scene, row: number, k: number): string {
+export function keyOfCell({ shape, scope }: CommandContext, row: number, k: number): string {
   const half: Half = ((row + shape.start) & 1) === 0 ? 'inside' : 'seam';
   const string = localOf(scope.pattern, shape.stringPairIds[k])!;
   return knotKey(shape.rowPairIds[(row + shape.start) >> 1]!, string, half);

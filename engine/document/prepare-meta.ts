@@ -9,13 +9,13 @@ import {
 import type { Command } from './command.ts';
 import { scoped } from './schema.ts';
 import { wellFormed } from './text.ts';
-import { type Prepared, refuse, type Scene, show, writeSet } from './write-set.ts';
+import { type CommandContext, type Prepared, refuse, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
 
 /** Rule D50. */
-export function prepareSetTitle(scene: Scene, { title }: Of<'set-title'>): Prepared {
+export function prepareSetTitle(context: CommandContext, { title }: Of<'set-title'>): Prepared {
   if (typeof title !== 'string') return refuse('wrong-type', 'title', 'must be text');
   if (title.length > MAX_TITLE_CHARACTERS)
     return refuse(
@@ -25,12 +25,12 @@ export function prepareSetTitle(scene: Scene, { title }: Of<'set-title'>): Prepa
       title.length,
     );
   const text = wellFormed(title);
-  const key = scoped(scene.scope.board, 'title');
-  return writeSet(text === scene.board.title ? [] : [set(scene.roots.meta, key, text)]);
+  const key = scoped(context.scope.board, 'title');
+  return writeSet(text === context.board.title ? [] : [set(context.roots.meta, key, text)]);
 }
 
 /** Of `repeats` and `lengthMm` the one that is set takes the other back. Rule D51. */
-export function prepareSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Prepared {
+export function prepareSetPiece(context: CommandContext, { patch }: Of<'set-piece'>): Prepared {
   const isRepeats = patch.repeats !== undefined && patch.repeats !== null;
   const isLength = patch.lengthMm !== undefined && patch.lengthMm !== null;
   if (isRepeats && isLength)
@@ -40,7 +40,7 @@ export function prepareSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Prepa
       { be: 'unset-beside', other: 'piece.repeats' },
       patch.lengthMm,
     );
-  const { rows } = scene.shape;
+  const { rows } = context.shape;
   if (typeof patch.leadInRows === 'number' && patch.leadInRows > rows)
     return refuse(
       'out-of-range',
@@ -49,22 +49,22 @@ export function prepareSetPiece(scene: Scene, { patch }: Of<'set-piece'>): Prepa
       patch.leadInRows,
     );
   const whole = { ...patch, ...(isRepeats ? { lengthMm: null } : isLength ? { repeats: null } : {}) };
-  return prepareTable(scene, 'piece', whole, PIECE_FIELDS);
+  return prepareTable(context, 'piece', whole, PIECE_FIELDS);
 }
 
 /** Where anything differs, all fields told are written: of two fits made at once one then counts as a whole. Rule D52. */
-export function prepareSetGauge(scene: Scene, { patch }: Of<'set-gauge'>): Prepared {
-  const prepared = prepareTable(scene, 'gauge', patch, GAUGE_FIELDS);
+export function prepareSetGauge(context: CommandContext, { patch }: Of<'set-gauge'>): Prepared {
+  const prepared = prepareTable(context, 'gauge', patch, GAUGE_FIELDS);
   if (!prepared.ok || prepared.writes.length === 0) return prepared;
   return writeSet(
     Object.entries(patch)
       .filter(([, value]) => value !== undefined)
-      .map(([name, value]) => set(scene.roots.meta, scoped(scene.scope.board, `gauge.${name}`), value)),
+      .map(([name, value]) => set(context.roots.meta, scoped(context.scope.board, `gauge.${name}`), value)),
   );
 }
 
 function prepareTable(
-  scene: Scene,
+  context: CommandContext,
   table: 'piece' | 'gauge',
   patch: object,
   rules: Readonly<Record<string, FieldRule>>,
@@ -77,9 +77,9 @@ function prepareTable(
     if (value === undefined) continue;
     const demand = value === null ? null : demandOf(rule, value);
     if (demand !== null) return refuse('out-of-range', `patch.${name}`, demand, value);
-    const key = scoped(scene.scope.board, `${table}.${name}`);
+    const key = scoped(context.scope.board, `${table}.${name}`);
     const told = typeof value === 'string' ? wellFormed(value) : value;
-    if ((scene.roots.meta.get(key) ?? null) !== told) writes.push(set(scene.roots.meta, key, told));
+    if ((context.roots.meta.get(key) ?? null) !== told) writes.push(set(context.roots.meta, key, told));
   }
   return writeSet(writes);
 }
@@ -89,7 +89,7 @@ function prepareTable(
  * @param wanted how many rows it has then
  * @param rows   how many the pattern has then
  */
-export function leadInWrites({ roots, board, scope }: Scene, wanted: number, rows: number): Write[] {
+export function leadInWrites({ roots, board, scope }: CommandContext, wanted: number, rows: number): Write[] {
   const { leadInRows } = board.piece;
   const next = Math.max(0, Math.min(wanted, rows));
   return leadInRows === undefined || leadInRows === next

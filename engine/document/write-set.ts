@@ -9,7 +9,7 @@ import type { IdSource, Roots, Scope } from './schema.ts';
 import type { Write } from './writes.ts';
 
 /** The document as a command finds it. */
-export interface Scene {
+export interface CommandContext {
   readonly roots: Roots;
   readonly scope: Scope;
   readonly shape: Shape;

@@ -67,14 +67,14 @@ function knotAt(side: KeyedDesign, { rowPair, stringPair, half }: KnotAddress): 
 
 const keyed = (design: Design): KeyedDesign => readKeyed(design.doc)!;
 
-interface Scene {
+interface Three {
   readonly random: SeededRandom;
   readonly base: KeyedDesign;
   readonly ours: Design;
   readonly theirs: Design;
 }
 
-function scene(seed: number, { ourSteps = 6, theirSteps = 8, isWhole = true } = {}): Scene {
+function three(seed: number, { ourSteps = 6, theirSteps = 8, isWhole = true } = {}): Three {
   const random = seededRandom(seed);
   const ours = openDesign(randomBoard(random), 'o');
   work(random, ours, 12);
@@ -108,7 +108,7 @@ function take(design: Design, changes: readonly Change[], toward: KeyedDesign): 
 
 test('[D130] [D131] a design does not differ from itself, nor from its compacted copy', () => {
   forSeeds((seed) => {
-    const { theirs } = scene(seed, { ourSteps: 0 });
+    const { theirs } = three(seed, { ourSteps: 0 });
     expect(compareDesigns(keyed(theirs), keyed(theirs))).toEqual([]);
     expect(compareDesigns(keyed(theirs), keyed(branchOf(theirs, 'c')))).toEqual([]);
   });
@@ -116,7 +116,7 @@ test('[D130] [D131] a design does not differ from itself, nor from its compacted
 
 test('[D131] [D132] what differs, applied, gives the other board, ids included', () => {
   forSeeds((seed) => {
-    const { ours, theirs } = scene(seed);
+    const { ours, theirs } = three(seed);
     const toward = keyed(theirs);
     const changes = compareDesigns(keyed(ours), toward);
     for (const { kind } of changes) meet(kind);
@@ -131,7 +131,7 @@ test('[D131] [D132] what differs, applied, gives the other board, ids included',
 
 test('[D133] with ours unchanged since the base, merging gives theirs, without conflicts', () => {
   forSeeds((seed) => {
-    const { base, ours, theirs } = scene(seed, { ourSteps: 0 });
+    const { base, ours, theirs } = three(seed, { ourSteps: 0 });
     const toward = keyed(theirs);
     const { changes, conflicts } = mergeDesigns(base, keyed(ours), toward);
     expect(conflicts).toEqual([]);
@@ -142,14 +142,14 @@ test('[D133] with ours unchanged since the base, merging gives theirs, without c
 
 test('[D133] with theirs unchanged since the base, there is nothing to take', () => {
   forSeeds((seed) => {
-    const { base, ours, theirs } = scene(seed, { theirSteps: 0 });
+    const { base, ours, theirs } = three(seed, { theirSteps: 0 });
     expect(mergeDesigns(base, keyed(ours), keyed(theirs))).toEqual({ changes: [], conflicts: [] });
   });
 });
 
 test('[D133] [D134] [D135] [D136] [D138] after a merge every difference from the base is one that a side made', () => {
   forSeeds((seed) => {
-    const { base, ours, theirs } = scene(seed);
+    const { base, ours, theirs } = three(seed);
     const toward = keyed(theirs);
     const before = keyed(ours);
     const merge = mergeDesigns(base, before, toward);
@@ -182,7 +182,7 @@ test('[D133] [D134] [D135] [D136] [D138] after a merge every difference from the
 
 test('[D134] [D135] [D136] every conflict taken from theirs, after all changes, leaves nothing to take', () => {
   forSeeds((seed) => {
-    const { base, ours, theirs } = scene(seed, { isWhole: false });
+    const { base, ours, theirs } = three(seed, { isWhole: false });
     const toward = keyed(theirs);
     const { changes, conflicts } = mergeDesigns(base, keyed(ours), toward);
     const all = [...changes, ...conflicts.flatMap((conflict) => conflict.changes)];
@@ -197,7 +197,7 @@ test('[D134] [D135] [D136] every conflict taken from theirs, after all changes, 
 
 test('[D138] [D139] a chosen part, with what it needs, leaves all else as it is', () => {
   forSeeds((seed) => {
-    const { random, base, ours, theirs } = scene(seed);
+    const { random, base, ours, theirs } = three(seed);
     const toward = keyed(theirs);
     const before = keyed(ours);
     const { changes } = mergeDesigns(base, before, toward);
@@ -222,7 +222,7 @@ test('[D138] [D139] a chosen part, with what it needs, leaves all else as it is'
 
 test('[D141] taking over undoes as one, and can be done again', () => {
   forSeeds((seed) => {
-    const { base, ours, theirs } = scene(seed);
+    const { base, ours, theirs } = three(seed);
     const before = ours.snapshot;
     const { changes } = mergeDesigns(base, keyed(ours), keyed(theirs));
     take(ours, changes, keyed(theirs));
@@ -237,7 +237,7 @@ test('[D141] taking over undoes as one, and can be done again', () => {
 
 test('[D143] two owners who take over at once end alike, and as if one had', () => {
   forSeeds((seed) => {
-    const { base, ours, theirs } = scene(seed);
+    const { base, ours, theirs } = three(seed);
     const second = joinDesign(ours, 'p');
     const toward = keyed(theirs);
     const { changes } = mergeDesigns(base, keyed(ours), toward);
@@ -253,7 +253,7 @@ test('[D143] two owners who take over at once end alike, and as if one had', () 
 
 test('[D143] two owners who take different parts at once, while a third works, end alike', () => {
   forSeeds((seed) => {
-    const { random, base, ours, theirs } = scene(seed);
+    const { random, base, ours, theirs } = three(seed);
     const second = joinDesign(ours, 'p');
     const third = joinDesign(ours, 'q');
     const toward = keyed(theirs);
