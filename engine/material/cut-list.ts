@@ -127,8 +127,8 @@ export interface CutList {
   readonly warnings: readonly CutWarning[];
 }
 
-/** What a cutting list takes of a mounting plan. */
-export type CutPlan = Pick<MountPlan, 'folds' | 'singles'>;
+/** How the strings are mounted: what a cutting list takes of a plan. */
+export type MountedStrings = Pick<MountPlan, 'folds' | 'singles'>;
 
 /**
  * The cutting list of a board that is mounted so. Each end's path is walked through lead-in, repeats and end rows; it needs
@@ -138,7 +138,7 @@ export type CutPlan = Pick<MountPlan, 'folds' | 'singles'>;
  * @throws RangeError when the plan does not serve every place once, or folds two colours into one string
  * O(rows of the pattern x strings) whatever the repeats.
  */
-export function cutListOf(board: Board, plan: CutPlan): CutList {
+export function cutListOf(board: Board, plan: MountedStrings): CutList {
   const { pattern, piece } = board;
   const gauge = workingGauge(board.gauge);
   const allowances = allowancesOf(piece, gauge.cordMm.valueMm);
@@ -236,7 +236,7 @@ export function cutListOf(board: Board, plan: CutPlan): CutList {
   };
 }
 
-function checkPlan(colours: readonly ColourId[], plan: CutPlan): void {
+function checkPlan(colours: readonly ColourId[], plan: MountedStrings): void {
   const served = [...plan.folds.flatMap(({ left, right }) => [left, right]), ...plan.singles];
   const places = new Set(served);
   if (

@@ -1,14 +1,14 @@
 /** The cutting list with the mounting that the board's makers chose. Apart from cut-list.ts, so that a page need not load the search for it. */
 import { planMount } from '../mount/index.ts';
 import type { Board } from '../pattern/index.ts';
-import { type CutList, type CutPlan, cutListOf } from './cut-list.ts';
+import { type CutList, cutListOf, type MountedStrings } from './cut-list.ts';
 
 /** What {@link cutList} may be told besides the board. */
 export interface CutListOptions {
   /** As for `planMount`; default 'forced'. */
   readonly singles?: 'forced' | 'free';
   /** A plan the maker has chosen, or one computed before; default `planMount`'s. */
-  readonly plan?: CutPlan;
+  readonly plan?: MountedStrings;
 }
 
 /**

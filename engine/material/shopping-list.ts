@@ -1,7 +1,14 @@
 /** One shopping list for a set of colourways. */
 import { type Board, type Colourway, dressBoard } from '../pattern/index.ts';
 import { type CostParts, priceOf } from './cost.ts';
-import { type CutList, type CutPlan, cutListOf, type FoldCut, needOf, type SingleCut } from './cut-list.ts';
+import {
+  type CutList,
+  cutListOf,
+  type FoldCut,
+  type MountedStrings,
+  needOf,
+  type SingleCut,
+} from './cut-list.ts';
 import { gaugeDoubt } from './gauge-doubt.ts';
 import { doubtOf, type Sensitivity, sumOf } from './need-doubt.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
@@ -67,7 +74,7 @@ interface Thread {
 export function shoppingList(
   board: Board,
   colourways: readonly (Colourway | null)[],
-  planOf: (dressed: Board) => CutPlan,
+  planOf: (dressed: Board) => MountedStrings,
 ): ShoppingList {
   const threads = new Map<string, Thread>();
   const ids = new Set<string | null>();

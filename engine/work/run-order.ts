@@ -9,7 +9,7 @@ import type { Spans } from './spans.ts';
  * @param spans the spans with all their cuts made
  * @param start as in the pattern
  * @param from place where the last run before these ended; -1 when there was none
- * @throws Error when runs wait for each other, which cuts of `planCuts` exclude
+ * @throws Error when runs wait for each other, which cuts of `findCuts` exclude
  * O(knots + runs * strings). Rule O4.
  */
 export function orderRuns(knots: TiedKnots, spans: Spans, start: 0 | 1, from: number): Int32Array {

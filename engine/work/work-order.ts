@@ -2,6 +2,7 @@
 import { FieldRangeError } from '../material/index.ts';
 import { type Board, KNOT_TOKENS, type KnotToken, rowParity } from '../pattern/index.ts';
 import { beginByRows, onlyKnots } from './beginning.ts';
+import { findCuts, type SearchLimits, type SpanCuts } from './find-cuts.ts';
 import { type TiedKnots, tiedKnots } from './knots.ts';
 import {
   type Covers,
@@ -10,7 +11,6 @@ import {
   piecePattern,
   type TooManyRows,
 } from './piece-pattern.ts';
-import { type CutPlan, planCuts, type SearchLimits } from './plan-cuts.ts';
 import { orderRows } from './row-order.ts';
 import { orderRuns } from './run-order.ts';
 import { findSpans, type Spans } from './spans.ts';
@@ -133,7 +133,7 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
   const begun = beginByRows(knots, byRows, method === 'rows' ? 0 : rowsFirst, pattern.start);
   const rest = begun.order.length === 0 ? knots : onlyKnots(knots, begun.rest);
   const spans = findSpans(rest);
-  const plan = planCuts(
+  const cuts = findCuts(
     rest,
     spans,
     limitsOf(method, options),
@@ -145,9 +145,9 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
       ok: false,
       error: { kind: 'cancelled', path: 'isCancelled', message: 'the work order was cancelled' },
     };
-  const lowerBound = countPickUps(knots, begun.order) + spans.count + plan.atLeast;
+  const lowerBound = countPickUps(knots, begun.order) + spans.count + cuts.atLeast;
   if (method === 'rows') return orderOf(piece.value, knots, byRows, lowerBound);
-  const runs = orderRuns(rest, withCuts(spans, plan), pattern.start, begun.hand);
+  const runs = orderRuns(rest, withCuts(spans, cuts), pattern.start, begun.hand);
   const bySegments = new Int32Array(knots.count);
   bySegments.set(begun.order);
   bySegments.set(
@@ -174,14 +174,14 @@ function limitsOf(method: WorkMethod, options: WorkOrderOptions): SearchLimits {
   }
 }
 
-function withCuts(spans: Spans, plan: CutPlan): Spans {
+function withCuts(spans: Spans, { cuts }: SpanCuts): Spans {
   const before = spans.before.slice();
   const after = spans.after.slice();
-  for (const knot of plan.cuts) {
+  for (const knot of cuts) {
     after[before[knot]!] = -1;
     before[knot] = -1;
   }
-  return { before, after, count: spans.count + plan.cuts.length };
+  return { before, after, count: spans.count + cuts.length };
 }
 
 function countPickUps(knots: TiedKnots, order: Int32Array): number {

@@ -15,7 +15,7 @@ export interface SearchLimits {
   readonly inAll: number;
 }
 
-export interface CutPlan {
+export interface SpanCuts {
   /** Knots at which a span is taken up again, ascending. */
   readonly cuts: readonly number[];
   /** No order does with fewer cuts. */
@@ -26,13 +26,13 @@ export interface CutPlan {
  * Few cuts for all the tangles of some knots.
  * @param onProgress called with the share of the knots dealt with, 0 to 1
  */
-export function planCuts(
+export function findCuts(
   knots: TiedKnots,
   spans: Spans,
   limits: SearchLimits,
   interrupt: Interrupt,
   onProgress: (share: number) => void,
-): CutPlan {
+): SpanCuts {
   const all = Array.from({ length: knots.count }, (_, knot) => knot);
   const tangles = new TangleFinder(knots, spans.before).find(all);
   const tangled = tangles.reduce((sum, tangle) => sum + tangle.length, 0);
