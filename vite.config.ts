@@ -16,7 +16,7 @@ const BASE = new RegExp(
     'engine/(?:colour/(?:contrast|srgb)|files/(?:fields|limits|parse-board)|pattern/pattern)[.]ts',
     'engine/(?:picture/(?:hitches|ink|texture-marks)|weave/(?:weave|repeat-rows))[.]ts',
     'web/board/(?:board-canvas|board-model|draw-chart|draw-head|draw-others|draw-overlay|events|light-event)[.]ts',
-    'web/board/(?:head-layout|knot-sprites|knot-texture|paint-plan|painted-rows|pattern-layer|pin-view)[.]ts',
+    'web/board/(?:head-layout|knot-sprites|knot-texture|painted-rows|pattern-layer|pin-view|repaint)[.]ts',
     'web/board/(?:talk-here|textures|theme|viewport)[.]ts',
     'web/(?:files/file-drop|icons/board-icons|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
     'web/(?:fields/(?:language-choice|redraw)|pages/first-visit)[.]ts',

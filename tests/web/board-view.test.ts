@@ -6,7 +6,7 @@ import { BOARD_ACTIONS } from '../../web/board/board-actions.ts';
 import { Gestures } from '../../web/board/gestures.ts';
 import { headLayout } from '../../web/board/head-layout.ts';
 import { spotAfter } from '../../web/board/keyboard.ts';
-import { planScroll } from '../../web/board/paint-plan.ts';
+import { findRepaint } from '../../web/board/repaint.ts';
 import { searchActions } from '../../web/board/search-actions.ts';
 import type { Spot } from '../../web/board/spot.ts';
 import {
@@ -115,10 +115,10 @@ describe('what is drawn anew', () => {
   const view = { unit: 20, row: 16, x: 40, y: 100 };
 
   it('[B68] a scroll draws only the strips that came into sight', () => {
-    expect(planScroll(view, view, size)).toEqual({ kind: 'nothing' });
-    expect(planScroll(view, { ...view, unit: 21 }, size)).toEqual({ kind: 'all' });
-    expect(planScroll(view, { ...view, y: -900 }, size)).toEqual({ kind: 'all' });
-    expect(planScroll(view, { ...view, y: 88 }, size)).toEqual({
+    expect(findRepaint(view, view, size)).toEqual({ kind: 'nothing' });
+    expect(findRepaint(view, { ...view, unit: 21 }, size)).toEqual({ kind: 'all' });
+    expect(findRepaint(view, { ...view, y: -900 }, size)).toEqual({ kind: 'all' });
+    expect(findRepaint(view, { ...view, y: 88 }, size)).toEqual({
       kind: 'scroll',
       dx: 0,
       dy: -12,
@@ -134,12 +134,12 @@ describe('what is drawn anew', () => {
       [7, -4],
       [-39, -29],
     ] as const) {
-      const plan = planScroll(view, { ...view, x: view.x + dx, y: view.y + dy }, small);
-      if (plan.kind !== 'scroll') throw new Error(plan.kind);
+      const repaint = findRepaint(view, { ...view, x: view.x + dx, y: view.y + dy }, small);
+      if (repaint.kind !== 'scroll') throw new Error(repaint.kind);
       for (let x = 0; x < small.width; x++)
         for (let y = 0; y < small.height; y++) {
           const isMoved = x - dx >= 0 && x - dx < small.width && y - dy >= 0 && y - dy < small.height;
-          const isNew = plan.strips.some(
+          const isNew = repaint.strips.some(
             ({ left, top, width, height }) => x >= left && x < left + width && y >= top && y < top + height,
           );
           expect(isMoved || isNew).toBe(true);

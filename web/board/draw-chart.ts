@@ -2,8 +2,8 @@
 import { placeOfCell, rowStride } from '../../engine/index.ts';
 import { drawHead } from './draw-head.ts';
 import { KnotSprites, roundedLozenge } from './knot-sprites.ts';
-import type { Strip } from './paint-plan.ts';
 import type { Painter, Scene } from './painter.ts';
+import type { Strip } from './repaint.ts';
 import { CHART_ROW, rowsBetween } from './viewport.ts';
 
 /** Rows of string that hang below the last row of knots. */

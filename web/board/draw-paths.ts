@@ -4,8 +4,8 @@ import { shade } from './cord.ts';
 import { rangeIn } from './draw-chart.ts';
 import { drawHead } from './draw-head.ts';
 import { textureAlong } from './knot-texture.ts';
-import type { Strip } from './paint-plan.ts';
 import type { Painter, Scene } from './painter.ts';
+import type { Strip } from './repaint.ts';
 
 /** Rows are as high as places are wide: a ribbon then crosses at a slope that the eye follows. */
 const PATHS_ROW = 1.05;

@@ -8,7 +8,7 @@
  * edges hold all beyond them as well. Their edges are whole device pixels whatever the view.
  */
 import type { BoardModel } from './board-model.ts';
-import type { Strip } from './paint-plan.ts';
+import type { Strip } from './repaint.ts';
 import type { Size, Viewport } from './viewport.ts';
 
 export const TILE_PLACES = 8;

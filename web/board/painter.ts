@@ -1,6 +1,6 @@
 /** What a look of the board is to the element that shows it. */
 import type { BoardModel } from './board-model.ts';
-import type { Strip } from './paint-plan.ts';
+import type { Strip } from './repaint.ts';
 import type { Theme } from './theme.ts';
 import type { Viewport } from './viewport.ts';
 

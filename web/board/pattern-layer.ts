@@ -4,9 +4,9 @@
  * Invariant: after `draw`, the canvas shows the scene given, as if all of it had been drawn anew.
  */
 
-import { planScroll, type Strip } from './paint-plan.ts';
 import { ColourNumbers, PaintedRows, stripsOfTiles } from './painted-rows.ts';
 import type { Painter, Scene } from './painter.ts';
+import { findRepaint, type Strip } from './repaint.ts';
 import { rowsBetween, type Size } from './viewport.ts';
 
 interface Shown {
@@ -50,14 +50,14 @@ export class PatternLayer {
 
   /** Moves what can be kept; the strips are to be drawn then. */
   #stripsSince(before: Shown, { scene, size, rows }: Shown): readonly Strip[] | 'all' {
-    const plan = planScroll(before.scene.view, scene.view, size);
-    if (plan.kind === 'all') return 'all';
+    const repaint = findRepaint(before.scene.view, scene.view, size);
+    if (repaint.kind === 'all') return 'all';
     const tiles = before.scene.model === scene.model ? new Set<number>() : before.rows.changedTiles(rows);
     if (tiles === 'all') return 'all';
     const strips = [...stripsOfTiles(tiles, scene.model, scene.view, size)];
-    if (plan.kind === 'scroll') {
-      this.#shift(plan.dx * scene.ratio, plan.dy * scene.ratio);
-      strips.push(...plan.strips);
+    if (repaint.kind === 'scroll') {
+      this.#shift(repaint.dx * scene.ratio, repaint.dy * scene.ratio);
+      strips.push(...repaint.strips);
     }
     return strips;
   }

@@ -9,14 +9,14 @@ export interface Strip {
   readonly height: number;
 }
 
-export type PaintPlan =
+export type Repaint =
   | { readonly kind: 'nothing' }
   | { readonly kind: 'all' }
   /** Move what is there by (dx, dy), then draw the strips that came into sight. */
   | { readonly kind: 'scroll'; readonly dx: number; readonly dy: number; readonly strips: readonly Strip[] };
 
-/** Plan for a view that follows another on a canvas that still holds the other's picture. */
-export function planScroll(before: Viewport, after: Viewport, { width, height }: Size): PaintPlan {
+/** What to draw for a view that follows another on a canvas that still holds the other's picture. */
+export function findRepaint(before: Viewport, after: Viewport, { width, height }: Size): Repaint {
   if (before.unit !== after.unit || before.row !== after.row) return { kind: 'all' };
   const dx = after.x - before.x;
   const dy = after.y - before.y;
