@@ -9,7 +9,7 @@ import * as Y from 'yjs';
 import type { Write } from './writes.ts';
 
 /** What a key held before the item was written, and the step in which it was. */
-interface Former {
+interface Overwritten {
   readonly value: unknown;
   readonly step: unknown;
 }
@@ -20,7 +20,7 @@ const LOOKS = /:(name|hex)$/;
 /** Takes back, and does again, what one origin wrote to some types; see above for what that is. */
 export class MakerUndo {
   readonly #manager: Y.UndoManager;
-  readonly #formers = new WeakMap<Y.Item, Former>();
+  readonly #overwritten = new WeakMap<Y.Item, Overwritten>();
   readonly #captureMs: number;
   #openSteps = 0;
 
@@ -63,12 +63,12 @@ export class MakerUndo {
     for (const [map, keys] of before)
       for (const [key, { value, item }] of keys) {
         const written = map._map.get(key);
-        const earlier = item === undefined ? undefined : this.#formers.get(item);
+        const earlier = item === undefined ? undefined : this.#overwritten.get(item);
         const isSameStep = earlier !== undefined && earlier.step === step;
         // Shared types and documents cannot be written a second time.
         const isPlain = !(value instanceof Y.AbstractType || value instanceof Y.Doc);
         if (written !== undefined)
-          this.#formers.set(written, {
+          this.#overwritten.set(written, {
             step,
             value: isSameStep ? earlier.value : isPlain ? value : undefined,
           });
@@ -120,20 +120,20 @@ export class MakerUndo {
     const key = item.parentSub;
     const map = item.parent;
     if (key === null || !(map instanceof Y.Map) || map._map.get(key) !== item) return true;
-    const former = this.#formerOf(item);
+    const overwritten = this.#overwrittenBy(item);
     // Not ours, or what we wrote back ourselves: somebody else wrote here meanwhile, so it stays.
-    if (former === null) return false;
-    if (former.value === undefined) return key !== 'generation' && !LOOKS.test(key);
-    map.set(key, former.value);
+    if (overwritten === null) return false;
+    if (overwritten.value === undefined) return key !== 'generation' && !LOOKS.test(key);
+    map.set(key, overwritten.value);
     return true;
   }
 
   /** Follows an item back through its redone copies to the one that a command wrote. */
-  #formerOf(item: Y.Item): Former | null {
+  #overwrittenBy(item: Y.Item): Overwritten | null {
     let written = item;
     for (;;) {
-      const former = this.#formers.get(written);
-      if (former !== undefined) return former;
+      const overwritten = this.#overwritten.get(written);
+      if (overwritten !== undefined) return overwritten;
       let origin = written.left;
       while (origin !== null && !isRedoneAs(origin, written)) origin = origin.left;
       if (origin === null) return null;

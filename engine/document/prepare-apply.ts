@@ -26,7 +26,7 @@ const MOST_KEYED = 50_000;
 
 /**
  * The command after which the design is `next`, as one edit that undoes as one.
- * @param next      of `bringBack(kept, design, former)`, worked out against the design as it is now
+ * @param next      of `bringBack(kept, design, toward)`, worked out against the design as it is now
  * @param mostKeyed how many knots may come one by one; for tests
  */
 export function becomeCommand(next: KeyedDesign, mostKeyed = MOST_KEYED): Command {

@@ -171,12 +171,12 @@ function mergeKnots({ base, ours, theirs, b, t }: Sides, found: Sink): void {
       for (const half of HALVES) {
         const before = halfOf(our, half);
         const after = halfOf(their, half);
-        const former = halfOf(was, half);
-        if (before === after || former === after) continue;
+        const earlier = halfOf(was, half);
+        if (before === after || earlier === after) continue;
         if (!isShown(theirs, theirRow, theirColumn, half)) continue;
         const stringPair = ours.stringPairIds[j]!;
         const change: Change = { kind: 'knot', address: { rowPair, stringPair, half }, before, after };
-        if (former === before) found.change(change);
+        if (earlier === before) found.change(change);
         else found.conflict('both-changed', change);
       }
     }

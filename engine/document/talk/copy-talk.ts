@@ -5,7 +5,7 @@ import { TALK_VERSION, talkRootsOf } from './talk-schema.ts';
 
 /**
  * Writes what was read of a talk into a document of its own: ids of threads and remarks, times and order stay, so that nothing of what
- * the former document held beside them comes along. O(talk).
+ * the document held beside them comes along. O(talk).
  * @param idOf the id that a person has there, for speakers and for those spoken to
  */
 export function copyTalk({ threads }: TalkSnapshot, idOf: (person: string) => string): Y.Doc {
