@@ -10,7 +10,7 @@ import {
   mergeDesigns,
   readKeyed,
 } from '../../engine/document/index.ts';
-import { entriesOf, questionsOf } from '../../web/compare/entries.ts';
+import { differencesOf, questionsOf } from '../../web/compare/differences.ts';
 import { askedMarks, marksOf } from '../../web/compare/marks.ts';
 import { loadTexts } from '../../web/text/index.ts';
 import { openDesign, runAll } from '../support/open-design.ts';
@@ -40,7 +40,7 @@ function pairOf(...commands: readonly Command[]): Pair {
 }
 
 const saysOf = ({ before, after, changes }: Pair): readonly string[] =>
-  entriesOf(changes, { before, after }).map(({ text }) => text);
+  differencesOf(changes, { before, after }).map(({ text }) => text);
 
 describe('marks', () => {
   it('[A31] stand where each side has the place, rows that only one side has at its edge', () => {

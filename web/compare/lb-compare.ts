@@ -15,11 +15,11 @@ import { BackgroundJob, type ConsequencesJob } from '../worker/index.ts';
 import { ChooseEvent } from './choose-event.ts';
 import { compareStyles } from './compare.styles.ts';
 import { consequenceRows } from './consequence-rows.ts';
-import { ENTRY_GROUPS, type Entry, entriesOf, type RowSpan } from './entries.ts';
+import { DIFFERENCE_GROUPS, type Difference, differencesOf, type RowSpan } from './differences.ts';
 import type { LbComparePicture } from './lb-compare-picture.ts';
 import { askedMarks, type Marks, marksOf } from './marks.ts';
 
-/** Entries of a group shown before somebody asks for all. */
+/** Differences of a group shown before somebody asks for all. */
 const FIRST_SHOWN = 40;
 /** Rows above the one that is pointed out. */
 const ROOM_ROWS = 3;
@@ -43,7 +43,7 @@ export class LbCompare extends LitElement {
   @state() private pointed: readonly [RowSpan | null, RowSpan | null] = [null, null];
   @query('.scroll') private scroller!: HTMLElement;
   #marks: readonly [Marks, Marks] | null = null;
-  #entries: readonly Entry[] = [];
+  #differences: readonly Difference[] = [];
   readonly #job = new BackgroundJob<ConsequencesJob>(this);
 
   protected override willUpdate(changed: PropertyValues<this>): void {
@@ -58,7 +58,7 @@ export class LbCompare extends LitElement {
         askedMarks(after, this.asked),
       ]);
     if (changed.has('first') || changed.has('second') || changed.has('changes') || changed.has('source'))
-      this.#entries = entriesOf(this.changes ?? compareDesigns(before, after), {
+      this.#differences = differencesOf(this.changes ?? compareDesigns(before, after), {
         before,
         after: this.source ?? after,
       });
@@ -92,8 +92,8 @@ export class LbCompare extends LitElement {
       </section>
       <section class="list" aria-labelledby="differences">
         <h3 id="differences">${t('diff.heading')}</h3>
-        ${this.#entries.length === 0 ? html`<p class="quiet">${t('diff.none')}</p>` : ''}
-        ${ENTRY_GROUPS.map((group) => this.#renderGroup(group))}
+        ${this.#differences.length === 0 ? html`<p class="quiet">${t('diff.none')}</p>` : ''}
+        ${DIFFERENCE_GROUPS.map((group) => this.#renderGroup(group))}
         <slot></slot>
       </section>
       <section class="after" aria-labelledby="consequences">
@@ -108,13 +108,13 @@ export class LbCompare extends LitElement {
     this.requestUpdate();
   }
 
-  #renderGroup(group: (typeof ENTRY_GROUPS)[number]): TemplateResult | '' {
-    const entries = this.#entries.filter((entry) => entry.group === group);
-    if (entries.length === 0) return '';
-    const shown = this.shownAll.has(group) ? entries : entries.slice(0, FIRST_SHOWN);
-    const left = entries.length - shown.length;
+  #renderGroup(group: (typeof DIFFERENCE_GROUPS)[number]): TemplateResult | '' {
+    const differences = this.#differences.filter((difference) => difference.group === group);
+    if (differences.length === 0) return '';
+    const shown = this.shownAll.has(group) ? differences : differences.slice(0, FIRST_SHOWN);
+    const left = differences.length - shown.length;
     return html`<h4>${t(`diff.group.${group}`)}</h4>
-      <ul class="entries">${shown.map((entry) => this.#renderEntry(entry))}</ul>
+      <ul class="entries">${shown.map((difference) => this.#renderDifference(difference))}</ul>
       ${
         left === 0
           ? ''
@@ -126,20 +126,24 @@ export class LbCompare extends LitElement {
       }`;
   }
 
-  #renderEntry(entry: Entry): TemplateResult {
+  #renderDifference(difference: Difference): TemplateResult {
     const { chosen } = this;
-    const swatches = entry.hexes.map((hex) => html`<span class="swatch" style="background: ${hex}"></span>`);
-    const isPlaced = entry.rows.some((span) => span !== null);
-    const text = html`<span>${swatches} ${entry.text}</span>`;
+    const swatches = difference.hexes.map(
+      (hex) => html`<span class="swatch" style="background: ${hex}"></span>`,
+    );
+    const isPlaced = difference.rows.some((span) => span !== null);
+    const text = html`<span>${swatches} ${difference.text}</span>`;
     const words =
       chosen === null
         ? text
         : html`<label>
             <input
               type="checkbox"
-              .checked=${live(entry.keys.every((key) => chosen.has(key)))}
+              .checked=${live(difference.keys.every((key) => chosen.has(key)))}
               @change=${(event: Event) =>
-                this.dispatchEvent(new ChooseEvent(entry.keys, (event.target as HTMLInputElement).checked))}
+                this.dispatchEvent(
+                  new ChooseEvent(difference.keys, (event.target as HTMLInputElement).checked),
+                )}
             />
             ${text}
           </label>`;
@@ -147,7 +151,7 @@ export class LbCompare extends LitElement {
       ${words}
       ${
         isPlaced
-          ? html`<button class="show" aria-label=${t('diff.show', { what: entry.text })} title=${t('diff.show', { what: entry.text })} @click=${() => this.show(entry.rows)}>
+          ? html`<button class="show" aria-label=${t('diff.show', { what: difference.text })} title=${t('diff.show', { what: difference.text })} @click=${() => this.show(difference.rows)}>
             ${showIcon()}
           </button>`
           : ''
@@ -192,7 +196,7 @@ export class LbCompare extends LitElement {
   }
 
   /** Points out rows in the pictures and brings them into sight. */
-  show(rows: Entry['rows']): void {
+  show(rows: Difference['rows']): void {
     this.pointed = rows;
     const side = rows[1] === null ? 0 : 1;
     const row = rows[side]?.from ?? 0;

@@ -1,4 +1,4 @@
-/** Differences as entries of a list: what belongs together in one, in words. */
+/** Differences as a list in words: what belongs together is one line. */
 import {
   type Change,
   type Conflict,
@@ -11,10 +11,10 @@ import { type TextKey, t } from '../text/index.ts';
 import { formatFine, formatNumber, readUnit } from '../units/index.ts';
 import { cellOf } from './marks.ts';
 
-/** Headings under which entries stand. */
-export const ENTRY_GROUPS = ['knots', 'strings', 'colours', 'piece'] as const;
-/** One of {@link ENTRY_GROUPS}. */
-export type EntryGroup = (typeof ENTRY_GROUPS)[number];
+/** Headings under which differences stand. */
+export const DIFFERENCE_GROUPS = ['knots', 'strings', 'colours', 'piece'] as const;
+/** One of {@link DIFFERENCE_GROUPS}. */
+export type DifferenceGroup = (typeof DIFFERENCE_GROUPS)[number];
 
 /** Rows of a picture. */
 export interface RowSpan {
@@ -23,8 +23,8 @@ export interface RowSpan {
 }
 
 /** One line of the list. */
-export interface Entry {
-  readonly group: EntryGroup;
+export interface Difference {
+  readonly group: DifferenceGroup;
   /** Keys of its changes; chosen and left together. */
   readonly keys: readonly string[];
   readonly text: string;
@@ -48,15 +48,15 @@ function knotName(knot: KnotCode): string {
   return t(`board.kind.${KINDS[knot]}`);
 }
 
-/** The differences, those that go together in one entry: runs of knots in a row, rows and strings side by side. */
-export function entriesOf(changes: readonly Change[], sides: Sides): readonly Entry[] {
-  const entries: Entry[] = [...knotEntries(changes, sides), ...pairEntries(changes, sides)];
-  entries.push(...stringColourEntries(changes, sides));
+/** What differs, changes that go together in one: runs of knots in a row, rows and strings side by side. */
+export function differencesOf(changes: readonly Change[], sides: Sides): readonly Difference[] {
+  const differences: Difference[] = [...knotDifferences(changes, sides), ...pairDifferences(changes, sides)];
+  differences.push(...stringColourDifferences(changes, sides));
   for (const change of changes) {
-    const entry = aloneEntry(change, sides);
-    if (entry !== null) entries.push(entry);
+    const difference = aloneDifference(change, sides);
+    if (difference !== null) differences.push(difference);
   }
-  return ENTRY_GROUPS.flatMap((group) => entries.filter((entry) => entry.group === group));
+  return DIFFERENCE_GROUPS.flatMap((group) => differences.filter((difference) => difference.group === group));
 }
 
 /** One question to whoever decides: conflicts that go together, and what each side says. */
@@ -66,7 +66,7 @@ export interface Question {
   readonly ours: string;
   readonly theirs: string;
   /** Where it is in the picture before and after; null = nowhere there. */
-  readonly rows: Entry['rows'];
+  readonly rows: Difference['rows'];
 }
 
 /** The conflicts as questions: runs of knots in a row are one. */
@@ -94,7 +94,7 @@ export function questionsOf(conflicts: readonly Conflict[], sides: Sides): reado
       };
     }),
     ...others.map((conflict): Question => {
-      const rows = entriesOf([conflict.changes[0]], sides)[0]?.rows ?? NOWHERE;
+      const rows = differencesOf([conflict.changes[0]], sides)[0]?.rows ?? NOWHERE;
       return { conflicts: [conflict], ...sayConflict(conflict, sides), rows };
     }),
   ];
@@ -106,7 +106,7 @@ function sayConflict(
   sides: Sides,
 ): { readonly what: string; readonly ours: string; readonly theirs: string } {
   const [first] = changes;
-  const what = entriesOf([first], sides)[0]?.text ?? '';
+  const what = differencesOf([first], sides)[0]?.text ?? '';
   if (why === 'ours-removed') return { what, ours: t('diff.ours.staysGone'), theirs: t('diff.theirs.back') };
   if (why === 'theirs-removed') return { what, ours: t('diff.ours.keeps'), theirs: t('diff.theirs.removes') };
   switch (first.kind) {
@@ -141,7 +141,7 @@ interface Run {
   readonly run: readonly Knot[];
   readonly row: number;
   readonly k: number;
-  readonly rows: Entry['rows'];
+  readonly rows: Difference['rows'];
 }
 
 /** Knots side by side in a row, from the top. Those that show in neither picture are left out. */
@@ -173,7 +173,7 @@ function runsOf(changes: readonly Change[], sides: Sides): readonly Run[] {
   return runs.sort((a, b) => a.row - b.row || a.k - b.k);
 }
 
-function knotEntries(changes: readonly Change[], sides: Sides): Entry[] {
+function knotDifferences(changes: readonly Change[], sides: Sides): Difference[] {
   return runsOf(changes, sides).map(({ run, row, k, rows }) => ({
     group: 'knots',
     keys: run.map(changeKey),
@@ -195,8 +195,8 @@ function sayRun(run: readonly Knot[], row: number, k: number): string {
 
 type Pair = Extract<Change, { kind: 'rows-added' | 'rows-removed' | 'strings-added' | 'strings-removed' }>;
 
-function pairEntries(changes: readonly Change[], { before, after }: Sides): Entry[] {
-  const entries: Entry[] = [];
+function pairDifferences(changes: readonly Change[], { before, after }: Sides): Difference[] {
+  const differences: Difference[] = [];
   for (const kind of ['rows-added', 'rows-removed', 'strings-added', 'strings-removed'] as const) {
     const side = kind.endsWith('added') ? after : before;
     const isRows = kind.startsWith('rows');
@@ -214,7 +214,7 @@ function pairEntries(changes: readonly Change[], { before, after }: Sides): Entr
       const first = Math.max(0, found[from]!.i * 2 - shift);
       const last = Math.min(most - 1, found[to - 1]!.i * 2 + 1 - shift);
       const span = isRows ? { from: first, to: last } : null;
-      entries.push({
+      differences.push({
         group: isRows ? 'knots' : 'strings',
         keys: found.slice(from, to).map(({ change }) => changeKey(change)),
         text: t(`diff.${kind}`, { from: first + 1, to: last + 1, count: last - first + 1 }),
@@ -224,7 +224,7 @@ function pairEntries(changes: readonly Change[], { before, after }: Sides): Entr
       from = to;
     }
   }
-  return entries;
+  return differences;
 }
 
 type StringColour = Extract<Change, { kind: 'string-colour' }>;
@@ -233,15 +233,15 @@ function stringNumber(keyed: KeyedDesign, { stringPair, side }: StringColour['ad
   return keyed.stringPairIds.indexOf(stringPair) * 2 + side + 1;
 }
 
-/** Strings that went from one colour to the same other one are one entry. */
-function stringColourEntries(changes: readonly Change[], sides: Sides): Entry[] {
+/** Strings that went from one colour to the same other one are one difference. */
+function stringColourDifferences(changes: readonly Change[], sides: Sides): Difference[] {
   const groups = new Map<string, StringColour[]>();
   for (const change of changes) {
     if (change.kind !== 'string-colour') continue;
     const key = JSON.stringify([change.before, change.after]);
     groups.set(key, [...(groups.get(key) ?? []), change]);
   }
-  return Array.from(groups.values(), (group): Entry => {
+  return Array.from(groups.values(), (group): Difference => {
     const [{ before, after }] = group as [StringColour, ...StringColour[]];
     const strings = group.map(({ address }) => stringNumber(sides.before, address)).sort((a, b) => a - b);
     return {
@@ -259,8 +259,8 @@ function stringColourEntries(changes: readonly Change[], sides: Sides): Entry[] 
   });
 }
 
-function aloneEntry(change: Change, sides: Sides): Entry | null {
-  const one = (group: EntryGroup, text: string, hexes: readonly string[] = []): Entry => ({
+function aloneDifference(change: Change, sides: Sides): Difference | null {
+  const one = (group: DifferenceGroup, text: string, hexes: readonly string[] = []): Difference => ({
     group,
     keys: [changeKey(change)],
     text,
