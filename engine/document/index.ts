@@ -113,17 +113,19 @@ export {
   partOf,
   roomName,
   SYNC_PATH,
+  SYNC_STEP_1,
+  SYNC_STEP_2,
+  SYNC_UPDATE,
 } from './wire.ts';
 export {
   type CopyPiece,
   encodeCopyPiece,
   encodeNotice,
+  encodePieceWanted,
   encodeSavedMark,
   readCopyPiece,
   readNotice,
   readPieceWanted,
   readSavedMark,
-  writeNotice,
-  writeSavedMark,
 } from './wire-codec.ts';
 export { writeBoard } from './write-board.ts';

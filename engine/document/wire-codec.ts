@@ -9,16 +9,13 @@ import {
   type NoticeCode,
 } from './wire.ts';
 
-/** Appends `[100, mark]` to a frame. @throws RangeError when the mark is no whole number from 0 to 2^53 - 1 */
-export function writeSavedMark(encoder: encoding.Encoder, mark: number): void {
-  if (!Number.isSafeInteger(mark) || mark < 0) throw new RangeError(`${mark} is no saved mark`);
-  encoding.writeVarUint(encoder, MESSAGE_SAVED_MARK);
-  encoding.writeVarUint(encoder, mark);
-}
-
-/** A frame that holds one saved mark. @throws RangeError as {@link writeSavedMark} */
+/** A frame that holds one saved mark, `[100, mark]`. @throws RangeError when the mark is no whole number from 0 to 2^53 - 1 */
 export function encodeSavedMark(mark: number): Uint8Array {
-  return encoding.encode((encoder) => writeSavedMark(encoder, mark));
+  if (!Number.isSafeInteger(mark) || mark < 0) throw new RangeError(`${mark} is no saved mark`);
+  return encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, MESSAGE_SAVED_MARK);
+    encoding.writeVarUint(encoder, mark);
+  });
 }
 
 /** The mark, from a decoder that has just read the kind 100; null when the bytes hold none. */
@@ -26,15 +23,12 @@ export function readSavedMark(decoder: decoding.Decoder): number | null {
   return attempt(() => decoding.readVarUint(decoder));
 }
 
-/** Appends `[101, code]` to a frame. */
-export function writeNotice(encoder: encoding.Encoder, code: NoticeCode): void {
-  encoding.writeVarUint(encoder, MESSAGE_NOTICE);
-  encoding.writeVarString(encoder, code);
-}
-
-/** A frame that holds one notice. */
+/** A frame that holds one notice, `[101, code]`. */
 export function encodeNotice(code: NoticeCode): Uint8Array {
-  return encoding.encode((encoder) => writeNotice(encoder, code));
+  return encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, MESSAGE_NOTICE);
+    encoding.writeVarString(encoder, code);
+  });
 }
 
 /** The code, from a decoder that has just read the kind 101; null when the bytes hold no code known here. */
@@ -67,6 +61,14 @@ export function readCopyPiece(decoder: decoding.Decoder): CopyPiece | null {
     const total = decoding.readVarUint(decoder);
     const offset = decoding.readVarUint(decoder);
     return { total, offset, bytes: decoding.readVarUint8Array(decoder) };
+  });
+}
+
+/** A frame that asks for the next piece, `[102, offset]`; the length of the whole when no more is wanted. */
+export function encodePieceWanted(offset: number): Uint8Array {
+  return encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, MESSAGE_COPY_PIECE);
+    encoding.writeVarUint(encoder, offset);
   });
 }
 

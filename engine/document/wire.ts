@@ -16,6 +16,12 @@
  * Notices. `[101, code]`, a varstring of {@link NoticeCode}: a state of the room that its people must hear of.
  */
 export const MESSAGE_SYNC = 0;
+/** Kind of sync message (y-protocols, sync.js): asks for what the other side holds beyond a state vector. */
+export const SYNC_STEP_1 = 0;
+/** Kind of sync message: answers a step 1. */
+export const SYNC_STEP_2 = 1;
+/** Kind of sync message: an edit. */
+export const SYNC_UPDATE = 2;
 /** Wire message: presence of people at the board. */
 export const MESSAGE_PRESENCE = 1;
 /** Wire message: what the server lets the client do. */

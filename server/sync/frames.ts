@@ -2,18 +2,16 @@
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import {
-  MESSAGE_COPY_PIECE,
-  MESSAGE_NOTICE,
+  encodeNotice,
+  encodePieceWanted,
+  encodeSavedMark,
   MESSAGE_PRESENCE,
-  MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   type NoticeCode,
+  SYNC_STEP_1,
+  SYNC_STEP_2,
+  SYNC_UPDATE,
 } from '../../engine/document/index.ts';
-
-/** Kinds of sync message (y-protocols, sync.js). */
-export const SYNC_STEP_1 = 0;
-export const SYNC_STEP_2 = 1;
-export const SYNC_UPDATE = 2;
 
 /** An update without content, as Yjs encodes it. */
 export const EMPTY_UPDATE_BYTES = 2;
@@ -124,24 +122,15 @@ export function presenceFrame(entries: readonly PresenceEntry[]): Buffer {
 
 /** Says that all a client sent before its mark of this number is on the disk. */
 export function savedFrame(mark: number): Buffer {
-  const encoder = encoding.createEncoder();
-  encoding.writeVarUint(encoder, MESSAGE_SAVED_MARK);
-  encoding.writeVarUint(encoder, mark);
-  return binaryFrame(encoding.toUint8Array(encoder));
+  return binaryFrame(encodeSavedMark(mark));
 }
 
 /** Says from which byte on the next piece of a copy is wanted; its length when no more is. */
 export function pieceWantedFrame(offset: number): Buffer {
-  const encoder = encoding.createEncoder();
-  encoding.writeVarUint(encoder, MESSAGE_COPY_PIECE);
-  encoding.writeVarUint(encoder, offset);
-  return binaryFrame(encoding.toUint8Array(encoder));
+  return binaryFrame(encodePieceWanted(offset));
 }
 
 /** Says something about the room, such as that nothing can be stored. */
 export function noticeFrame(code: NoticeCode): Buffer {
-  const encoder = encoding.createEncoder();
-  encoding.writeVarUint(encoder, MESSAGE_NOTICE);
-  encoding.writeVarString(encoder, code);
-  return binaryFrame(encoding.toUint8Array(encoder));
+  return binaryFrame(encodeNotice(code));
 }

@@ -10,8 +10,12 @@ import {
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   readCopyPiece,
+  readSavedMark,
+  SYNC_STEP_1,
+  SYNC_STEP_2,
+  SYNC_UPDATE,
 } from '../../engine/document/index.ts';
-import { decodePresence, type PresenceEntry, SYNC_STEP_1, SYNC_STEP_2, SYNC_UPDATE } from './frames.ts';
+import { decodePresence, type PresenceEntry } from './frames.ts';
 
 export type ClientMessage =
   | {
@@ -44,8 +48,11 @@ export function readMessage(decoder: decoding.Decoder): ClientMessage {
       decoding.readVarUint(decoder);
       decoding.readVarString(decoder);
       return { kind: 'other' };
-    case MESSAGE_SAVED_MARK:
-      return { kind: 'mark', mark: decoding.readVarUint(decoder) };
+    case MESSAGE_SAVED_MARK: {
+      const mark = readSavedMark(decoder);
+      if (mark === null) throw new RangeError('a saved mark that is none');
+      return { kind: 'mark', mark };
+    }
     case MESSAGE_COPY_PIECE: {
       const piece = readCopyPiece(decoder);
       if (piece === null) throw new RangeError('a piece of a copy that is cut off');

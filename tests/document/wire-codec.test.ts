@@ -3,14 +3,15 @@ import * as encoding from 'lib0/encoding';
 import { expect, test } from 'vitest';
 import {
   encodeNotice,
+  encodePieceWanted,
   encodeSavedMark,
+  MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
   MESSAGE_SAVED_MARK,
   NOTICE_CODES,
   readNotice,
+  readPieceWanted,
   readSavedMark,
-  writeNotice,
-  writeSavedMark,
 } from '../../engine/document/index.ts';
 
 test('[D95] a saved mark comes back from its bytes', () => {
@@ -22,10 +23,20 @@ test('[D95] a saved mark comes back from its bytes', () => {
   }
 });
 
+test('[D95] from where on the next piece is wanted comes back from its bytes', () => {
+  for (const offset of [0, 127, 128, 2 ** 31]) {
+    const decoder = decoding.createDecoder(encodePieceWanted(offset));
+    expect(decoding.readVarUint(decoder)).toBe(MESSAGE_COPY_PIECE);
+    expect(readPieceWanted(decoder)).toBe(offset);
+    expect(decoding.hasContent(decoder)).toBe(false);
+  }
+});
+
 test('[D95] the bytes of a saved mark are the two varuints that wire.ts promises', () => {
   // Variable-length unsigned integers: seven bits a byte, least first, high bit = more (as LEB128).
   expect([...encodeSavedMark(5)]).toEqual([100, 5]);
   expect([...encodeSavedMark(300)]).toEqual([100, 0b10101100, 0b10]);
+  expect([...encodePieceWanted(300)]).toEqual([102, 0b10101100, 0b10]);
 });
 
 test('[D95] a mark that is none is refused before a byte is written', () => {
@@ -33,11 +44,8 @@ test('[D95] a mark that is none is refused before a byte is written', () => {
 });
 
 test('[D96] every notice comes back from its bytes, several in one frame', () => {
-  const frame = encoding.encode((encoder) => {
-    for (const code of NOTICE_CODES) writeNotice(encoder, code);
-    writeSavedMark(encoder, 7);
-  });
-  const decoder = decoding.createDecoder(frame);
+  const messages = [...NOTICE_CODES.map(encodeNotice), encodeSavedMark(7)];
+  const decoder = decoding.createDecoder(Uint8Array.from(messages.flatMap((bytes) => [...bytes])));
   for (const code of NOTICE_CODES) {
     expect(decoding.readVarUint(decoder)).toBe(MESSAGE_NOTICE);
     expect(readNotice(decoder)).toBe(code);

@@ -3,6 +3,14 @@ import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import WebSocket from 'ws';
 import * as Y from 'yjs';
+import {
+  MESSAGE_COPY_PIECE,
+  MESSAGE_NOTICE,
+  MESSAGE_SAVED_MARK,
+  readNotice,
+  readPieceWanted,
+  readSavedMark,
+} from '../../engine/document/index.ts';
 import { until } from '../support/until.ts';
 
 export type Heard =
@@ -35,12 +43,19 @@ export function readMessages(data: Uint8Array): Heard[] {
         entries.push({ client, clock, state: JSON.parse(decoding.readVarString(inner)) });
       }
       heard.push({ kind: 'presence', entries });
-    } else if (kind === 100) heard.push({ kind: 'saved', mark: decoding.readVarUint(decoder) });
-    else if (kind === 101) heard.push({ kind: 'notice', code: decoding.readVarString(decoder) });
-    else if (kind === 102) heard.push({ kind: 'wanted', offset: decoding.readVarUint(decoder) });
+    } else if (kind === MESSAGE_SAVED_MARK)
+      heard.push({ kind: 'saved', mark: known(readSavedMark(decoder)) });
+    else if (kind === MESSAGE_NOTICE) heard.push({ kind: 'notice', code: known(readNotice(decoder)) });
+    else if (kind === MESSAGE_COPY_PIECE)
+      heard.push({ kind: 'wanted', offset: known(readPieceWanted(decoder)) });
     else throw new Error(`the server sent kind ${kind}`);
   }
   return heard;
+}
+
+function known<T>(value: T | null): T {
+  if (value === null) throw new Error('the server sent a message that cannot be read');
+  return value;
 }
 
 export function message(...parts: (number | Uint8Array | string)[]): Uint8Array {

@@ -24,6 +24,8 @@ import {
   readPieceWanted,
   readSavedMark,
   SYNC_PATH,
+  SYNC_STEP_1,
+  SYNC_STEP_2,
 } from '../../engine/document/index.ts';
 import { CopySender } from './copy-sender.ts';
 import { FullPause } from './full-pause.ts';
@@ -48,10 +50,6 @@ export interface LineOptions {
   /** Calls once, so much later; returns what calls that off. Default: the timers of where it runs. */
   readonly after?: (ms: number, call: () => void) => () => void;
 }
-
-/** Kinds of sync message (y-protocols, sync.js): asks for what the other side holds beyond a state vector; answers that. */
-const ASKS = 0;
-const ANSWERS = 1;
 
 /** After these the same socket would be closed again; after any other the provider connects anew. */
 const FINAL: ReadonlySet<number> = new Set(
@@ -158,7 +156,7 @@ export class BoardLine {
     if (readSync === undefined) throw new Error('the provider has no handler of sync messages');
     handlers[MESSAGE_SYNC] = (encoder, decoder, ...rest) => {
       // The kind of sync message stands first.
-      if (decoder.arr[decoder.pos] !== ASKS) {
+      if (decoder.arr[decoder.pos] !== SYNC_STEP_1) {
         readSync(encoder, decoder, ...rest);
         return;
       }
@@ -166,7 +164,7 @@ export class BoardLine {
       const answer = Y.encodeStateAsUpdate(doc, decoding.readVarUint8Array(decoder));
       if (canEdit && this.#sender.begin(answer)) return;
       encoding.writeVarUint(encoder, MESSAGE_SYNC);
-      encoding.writeVarUint(encoder, ANSWERS);
+      encoding.writeVarUint(encoder, SYNC_STEP_2);
       encoding.writeVarUint8Array(encoder, answer);
       // The provider sends the answer when this handler has returned; the mark goes behind it.
       if (canEdit)
