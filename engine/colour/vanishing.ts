@@ -1,6 +1,6 @@
 /** Neighbouring knots whose colours run into each other. */
-import { type Board, type ColourId, rowParity } from '../pattern/index.ts';
-import { weave } from '../weave/index.ts';
+import type { Board, ColourId } from '../pattern/index.ts';
+import { walkMeetings } from '../weave/index.ts';
 import { checkedThreshold, differences, labInEachSight, type SightDifferences } from './palette-check.ts';
 import { SIGHTS, type Sight } from './sight.ts';
 
@@ -52,25 +52,12 @@ export function vanishingNeighbours(board: Board, options: VanishingOptions = {}
     return index;
   });
   const hard = hardPairs(board, threshold);
-  const { shown } = weave(pattern);
-  for (let row = 0; row + 1 < pattern.rows; row++) {
-    const upper = shown[row]!;
-    const lower = shown[row + 1]!;
-    // Under a row of parity 0 hang the knots k - 1 and k, under one of parity 1 the knots k and k + 1.
-    const shift = rowParity(pattern.start, row) === 0 ? -1 : 0;
-    for (let k = 0; k < upper.length; k++) {
-      if (upper[k]! < 0) continue;
-      for (let belowK = Math.max(0, k + shift); belowK <= k + shift + 1 && belowK < lower.length; belowK++) {
-        if (lower[belowK]! < 0) continue;
-        const one = colourOf[upper[k]!]!;
-        const two = colourOf[lower[belowK]!]!;
-        const found = hard.get(keyOf(one, two, palette.length));
-        if (found === undefined) continue;
-        found.count += 1;
-        if (found.places.length < limit) found.places.push({ row, k, belowRow: row + 1, belowK });
-      }
-    }
-  }
+  walkMeetings(pattern, (upper, lower, row, k, belowK) => {
+    const found = hard.get(keyOf(colourOf[upper]!, colourOf[lower]!, palette.length));
+    if (found === undefined) return;
+    found.count += 1;
+    if (found.places.length < limit) found.places.push({ row, k, belowRow: row + 1, belowK });
+  });
   return [...hard.values()].filter(({ count }) => count > 0).sort((one, two) => two.count - one.count);
 }
 

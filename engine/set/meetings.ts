@@ -1,6 +1,6 @@
 /** Which colours lie side by side in the picture. */
-import { type ColourId, type Pattern, rowParity } from '../pattern/index.ts';
-import { weave } from '../weave/index.ts';
+import type { ColourId, Pattern } from '../pattern/index.ts';
+import { walkMeetings } from '../weave/index.ts';
 
 /** How often two different palette colours meet in neighbouring knots. */
 export type ColourMeetings = (one: ColourId, two: ColourId) => number;
@@ -15,24 +15,12 @@ export function colourMeetings(pattern: Pattern): ColourMeetings {
   const colourOf = pattern.colours.map((id) => number.get(id)!);
   const size = ids.length;
   const counts = new Uint32Array(size * size);
-  const { shown } = weave(pattern);
-  for (let row = 0; row + 1 < pattern.rows; row++) {
-    const upper = shown[row]!;
-    const lower = shown[row + 1]!;
-    // Under a row of parity 0 hang the knots k - 1 and k, under one of parity 1 the knots k and k + 1.
-    const shift = rowParity(pattern.start, row) === 0 ? -1 : 0;
-    for (let k = 0; k < upper.length; k++) {
-      if (upper[k]! < 0) continue;
-      const one = colourOf[upper[k]!]!;
-      for (let below = Math.max(0, k + shift); below <= k + shift + 1 && below < lower.length; below++) {
-        if (lower[below]! < 0) continue;
-        const two = colourOf[lower[below]!]!;
-        if (one === two) continue;
-        counts[one * size + two]! += 1;
-        counts[two * size + one]! += 1;
-      }
-    }
-  }
+  walkMeetings(pattern, (upper, lower) => {
+    const [one, two] = [colourOf[upper]!, colourOf[lower]!];
+    if (one === two) return;
+    counts[one * size + two]! += 1;
+    counts[two * size + one]! += 1;
+  });
   return (one, two) => {
     const [i, j] = [number.get(one), number.get(two)];
     return i === undefined || j === undefined ? 0 : counts[i * size + j]!;
