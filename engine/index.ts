@@ -199,6 +199,7 @@ export {
   rowStride,
   rowsAsText,
   shiftStart,
+  sizeFault,
   threadsIn,
   tilePattern,
 } from './pattern/index.ts';

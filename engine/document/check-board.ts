@@ -5,12 +5,10 @@ import {
   type Demand,
   demandMessage,
   knotsInRow,
-  MAX_ROWS,
-  MAX_STRINGS,
-  MIN_STRINGS,
   type Pattern,
   rowParity,
   rowStride,
+  shapeFault,
   showValue,
 } from '../pattern/index.ts';
 import { isColourId } from './read-colours.ts';
@@ -62,12 +60,8 @@ export function checkPattern(
     path: `${path}.${field}`,
     message,
   });
-  if (colours.length < MIN_STRINGS || colours.length > MAX_STRINGS)
-    return wrong(
-      'out-of-range',
-      'colours',
-      `must be ${MIN_STRINGS} to ${MAX_STRINGS}, not ${colours.length}`,
-    );
+  const shape = shapeFault(pattern);
+  if (shape !== null) return wrong(shape.kind, shape.field, shape.message);
   const unknown = colours.findIndex((id) => !palette.has(id));
   if (unknown >= 0)
     return wrong(
@@ -75,12 +69,8 @@ export function checkPattern(
       `colours[${unknown}]`,
       `the palette has no ${JSON.stringify(colours[unknown])}`,
     );
-  if (start !== 0 && start !== 1) return wrong('out-of-range', 'start', `must be 0 or 1, not ${start}`);
-  if (!Number.isInteger(rows) || rows < 0 || rows > MAX_ROWS)
-    return wrong('out-of-range', 'rows', `must be a whole number from 0 to ${MAX_ROWS}, not ${rows}`);
+  if (!(knots instanceof Uint8Array)) return wrong('wrong-count', 'knots', 'must be bytes');
   const stride = rowStride(colours.length);
-  if (!(knots instanceof Uint8Array) || knots.length !== rows * stride)
-    return wrong('wrong-count', 'knots', `must be ${rows * stride} bytes, not ${knots.length}`);
   for (let row = 0; row < rows; row++) {
     const count = knotsInRow(colours.length, rowParity(start, row));
     for (let k = 0; k < stride; k++) {

@@ -15,6 +15,9 @@
  *
  * Notices. `[101, code]`, a varstring of {@link NoticeCode}: a state of the room that its people must hear of.
  */
+import { MAX_NAME_CHARACTERS, MAX_TITLE_CHARACTERS } from '../files/index.ts';
+
+/** Wire message: a step of syncing the document. */
 export const MESSAGE_SYNC = 0;
 /** Kind of sync message (y-protocols, sync.js): asks for what the other side holds beyond a state vector. */
 export const SYNC_STEP_1 = 0;
@@ -98,6 +101,6 @@ export const LIMITS = {
   copyPieceBytes: 512 * 1024,
   presenceBytes: 4 * 1024,
   boardFileBytes: 8 * 1024 * 1024,
-  titleCharacters: 120,
-  nameCharacters: 60,
+  titleCharacters: MAX_TITLE_CHARACTERS,
+  nameCharacters: MAX_NAME_CHARACTERS,
 } as const;

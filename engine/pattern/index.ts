@@ -32,6 +32,9 @@ export {
   type Pattern,
   rowParity,
   rowStride,
+  type ShapeFault,
+  shapeFault,
+  sizeFault,
 } from './pattern.ts';
 export { codeOfToken, patternFromText, rowsAsText, tokensOf } from './text.ts';
 export {

@@ -77,21 +77,44 @@ export function knotAt(pattern: Pattern, row: number, k: number): KnotCode {
   return pattern.knots[row * rowStride(strings) + k] as KnotCode;
 }
 
-/**
- * Refuses a pattern whose parts do not fit together; what the knots are is not looked at.
- * @throws RangeError naming the numbers: strings, rows, start or cells of knots
- */
-export function assertPattern({ colours, start, rows, knots }: Pattern): void {
-  const strings = colours.length;
-  if (!(strings >= MIN_STRINGS && strings <= MAX_STRINGS))
-    throw new RangeError(`colours: ${strings} strings are outside ${MIN_STRINGS} to ${MAX_STRINGS}`);
+/** What about the shape of a pattern is wrong; the message is for logs. */
+export interface ShapeFault {
+  readonly kind: 'out-of-range' | 'wrong-count';
+  readonly field: 'colours' | 'rows' | 'start' | 'knots';
+  readonly message: string;
+}
+
+/** What is wrong with so many strings and rows; null when nothing is. */
+export function sizeFault(strings: number, rows: number): ShapeFault | null {
+  const outside = (field: 'colours' | 'rows', message: string): ShapeFault => ({
+    kind: 'out-of-range',
+    field,
+    message,
+  });
+  if (!(Number.isInteger(strings) && strings >= MIN_STRINGS && strings <= MAX_STRINGS))
+    return outside('colours', `${strings} strings are outside ${MIN_STRINGS} to ${MAX_STRINGS}`);
   if (!(Number.isInteger(rows) && rows >= 0 && rows <= MAX_ROWS))
-    throw new RangeError(`rows: ${rows} is outside 0 to ${MAX_ROWS}`);
-  if (start !== 0 && start !== 1) throw new RangeError(`start: ${start} is neither 0 nor 1`);
-  if (knots.length !== rows * rowStride(strings))
-    throw new RangeError(
-      `knots: ${knots.length} cells are not the ${rows * rowStride(strings)} of ${rows} rows of ${strings} strings`,
-    );
+    return outside('rows', `${rows} is outside 0 to ${MAX_ROWS}`);
+  return null;
+}
+
+/** Why the parts of a pattern do not fit together; null when they do. What the knots are is not looked at. */
+export function shapeFault({ colours, start, rows, knots }: Pattern): ShapeFault | null {
+  const strings = colours.length;
+  const ofSize = sizeFault(strings, rows);
+  if (ofSize !== null) return ofSize;
+  if (start !== 0 && start !== 1)
+    return { kind: 'out-of-range', field: 'start', message: `${start} is neither 0 nor 1` };
+  const cells = rows * rowStride(strings);
+  if (knots.length === cells) return null;
+  const message = `${knots.length} cells are not the ${cells} of ${rows} rows of ${strings} strings`;
+  return { kind: 'wrong-count', field: 'knots', message };
+}
+
+/** Refuses a pattern whose parts do not fit together. @throws RangeError naming the part; see {@link shapeFault} */
+export function assertPattern(pattern: Pattern): void {
+  const fault = shapeFault(pattern);
+  if (fault !== null) throw new RangeError(`${fault.field}: ${fault.message}`);
 }
 
 /** Whether the knot makes its two strings change places. */

@@ -1,6 +1,6 @@
 /** Boards as they are sent: read, checked and encoded where it holds up nobody, since a file may be 8 MiB. */
 import { LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
-import { type Board, type BoardError, parseBoard } from '../../engine/index.ts';
+import { type Board, type BoardError, parseBoard, sizeFault } from '../../engine/index.ts';
 import { type Fields, parseFields } from '../body-fields.ts';
 import type { Job } from '../work/index.ts';
 import { blankBoard } from './blank-board.ts';
@@ -72,10 +72,8 @@ function readNewBoard(fields: Fields): Sent<Board> {
       'wrong-type',
       `title must be text of at most ${LIMITS.titleCharacters} characters`,
     );
-  try {
-    return { ok: true, value: blankBoard(strings, rows, title) };
-  } catch (cause) {
-    if (!(cause instanceof RangeError)) throw cause;
-    return refuse(cause.message.startsWith('rows') ? 'rows' : 'strings', 'out-of-range', cause.message);
-  }
+  const fault = sizeFault(strings, rows);
+  return fault === null
+    ? { ok: true, value: blankBoard(strings, rows, title) }
+    : refuse(fault.field === 'rows' ? 'rows' : 'strings', fault.kind, fault.message);
 }
