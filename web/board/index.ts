@@ -12,6 +12,7 @@ export { LightEvent } from './light-event.ts';
 export type { Lit } from './lit-set.ts';
 export type { PanelId, PanelsBeside } from './panels-beside.ts';
 export { PIN_VIEW_EVENT, type PinnedAt, type PinView } from './pin-view.ts';
+export { sideButtons } from './side-buttons.ts';
 export { type TalkHere, TalkHereEvent, type TalkSpot, TalkThreadEvent } from './talk-here.ts';
 export { type Textures, texturesBy } from './textures.ts';
 export { chosenTextures, keepTextures, TexturesEvent, wantsTextures } from './textures-event.ts';

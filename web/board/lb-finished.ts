@@ -17,6 +17,7 @@ import {
 import { backBars, type FinishedModel, finishedModelOf } from './finished-model.ts';
 import { clearCanvas, FrameDrawing } from './frame-drawing.ts';
 import { finishedPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
+import { sideButtons } from './side-buttons.ts';
 import type { Textures } from './textures.ts';
 import { readTheme } from './theme.ts';
 
@@ -129,14 +130,9 @@ export class LbFinished extends LitElement {
   protected override render(): TemplateResult {
     return html`
       <div class="sides" role="group" aria-label=${t('board.side')}>
-        ${(['front', 'back'] as const).map(
-          (side) => html`<button
-            aria-pressed=${this.side === side}
-            @click=${() => {
-              this.side = side;
-            }}
-          >${t(`board.side.${side}`)}</button>`,
-        )}
+        ${sideButtons(this.side, (side) => {
+          this.side = side;
+        })}
       </div>
       <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#drawing.later} @wheel=${this.#onWheel} @touchmove=${this.#onTouch} @touchend=${this.#onTouchEnd}>
         <div class="sheet"><canvas role="img" aria-label=${t(`board.finished.${this.side}`)}></canvas><slot name="pins"></slot></div>

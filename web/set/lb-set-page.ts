@@ -8,7 +8,7 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import { property, query, state } from 'lit/decorators.js';
 import type { Command } from '../../engine/document/index.ts';
 import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/index.ts';
-import type { BandSide, RefusedEvent } from '../board/index.ts';
+import { type BandSide, type RefusedEvent, sideButtons } from '../board/index.ts';
 import { choiceField, languageChoice } from '../fields/index.ts';
 import { pageIcon } from '../icons/index.ts';
 import type { RenameEvent } from '../people/index.ts';
@@ -158,14 +158,9 @@ export class LbSetPage extends LitElement {
         <p class=${toLook > 0 ? 'warn small' : isPlanning ? 'quiet small' : 'good small'} role="status">${toLook > 0 ? t('set.attention', { count: toLook }) : t(isPlanning ? 'set.say.planning' : 'set.allFine')}</p>
       </div>
       <div class="choices" role="group" aria-label=${t('set.side')}>
-        ${(['front', 'back'] as const).map(
-          (side) => html`<button
-            aria-pressed=${this.side === side}
-            @click=${() => {
-              this.side = side;
-            }}
-          >${t(`board.side.${side}`)}</button>`,
-        )}
+        ${sideButtons(this.side, (side) => {
+          this.side = side;
+        })}
       </div>
       ${choiceField<Sight>({
         id: 'sight',
