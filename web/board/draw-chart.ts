@@ -1,6 +1,7 @@
 /** The chart: knots as lozenges with their half hitches, untied strings hanging, pegs and arcs above. */
 import { placeOfCell, rowStride } from '../../engine/index.ts';
 import { drawHead } from './draw-head.ts';
+import { drawKnots, type KnotRange } from './draw-knots.ts';
 import { KnotSprites, roundedLozenge } from './knot-sprites.ts';
 import type { Painter, Scene } from './painter.ts';
 import type { Strip } from './repaint.ts';
@@ -9,15 +10,8 @@ import { CHART_ROW, rowsBetween } from './viewport.ts';
 /** Rows of string that hang below the last row of knots. */
 const TAIL_ROWS = 2.4;
 
-interface Range {
-  readonly fromRow: number;
-  readonly toRow: number;
-  readonly fromPlace: number;
-  readonly toPlace: number;
-}
-
 /** Rows and places of which something lies in the strip. */
-export function rangeIn({ model, view }: Scene, strip: Strip): Range {
+export function rangeIn({ model, view }: Scene, strip: Strip): KnotRange {
   const { from, to } = rowsBetween(view, strip.top, strip.top + strip.height, model.rows);
   return {
     fromRow: from,
@@ -36,40 +30,13 @@ export class ChartPainter implements Painter {
     const range = rangeIn(scene, strip);
     drawHanging(context, scene, range);
     drawTails(context, scene, strip, range);
-    this.#drawKnots(context, scene, range);
+    drawKnots(context, this.#sprites, scene.model, scene.view, range, scene);
     if (strip.top < scene.view.y + 2) drawHead(context, scene);
-  }
-
-  #drawKnots(context: CanvasRenderingContext2D, scene: Scene, range: Range): void {
-    const { model, view, ratio, textures } = scene;
-    const { strings, start, weave, hexes } = model;
-    const { knots } = model.board.pattern;
-    const stride = rowStride(strings);
-    const sprites = this.#sprites;
-    sprites.scaleTo(view.unit, view.row, ratio);
-    const { width, height } = sprites;
-    // Every knot lies on whole device pixels: all copies of one kind are then alike, and cheap.
-    const whole = (value: number): number => Math.round(value * ratio) / ratio;
-    const x0 = whole(view.x + 0.5 * view.unit - width / 2);
-    const y0 = whole(view.y + view.row - height / 2);
-    for (let row = range.fromRow; row <= range.toRow; row++) {
-      const parity = (start + row) & 1;
-      const first = Math.max(0, (range.fromPlace - parity - 1) >> 1);
-      const last = Math.min(((strings - parity) >> 1) - 1, (range.toPlace - parity) >> 1);
-      const y = y0 + row * view.row;
-      for (let k = first; k <= last; k++) {
-        const knot = knots[row * stride + k] as number;
-        if (knot === 0) continue;
-        const string = weave.shownFlat[row * stride + k] as number;
-        const sprite = sprites.of(hexes[string] as string, knot, textures?.[string]);
-        context.drawImage(sprite, x0 + (2 * k + parity) * view.unit, y, width, height);
-      }
-    }
   }
 }
 
 /** Strings that are not tied in a row: at the edges, and in untied pairs, which have a faint outline. */
-function drawHanging(context: CanvasRenderingContext2D, scene: Scene, range: Range): void {
+function drawHanging(context: CanvasRenderingContext2D, scene: Scene, range: KnotRange): void {
   const { model, view, theme } = scene;
   const { strings, weave, hexes, stagger } = model;
   const { knots } = model.board.pattern;
@@ -116,7 +83,7 @@ function drawHanging(context: CanvasRenderingContext2D, scene: Scene, range: Ran
 }
 
 /** The strings below the last row. */
-function drawTails(context: CanvasRenderingContext2D, scene: Scene, strip: Strip, range: Range): void {
+function drawTails(context: CanvasRenderingContext2D, scene: Scene, strip: Strip, range: KnotRange): void {
   const { model, view, theme } = scene;
   const top = view.y + model.rows * view.row;
   if (strip.top + strip.height < top) return;

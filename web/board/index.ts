@@ -2,6 +2,7 @@ export { type BoardModel, modelOf } from './board-model.ts';
 export { CordSprites } from './cord-sprites.ts';
 export { ChartPainter } from './draw-chart.ts';
 export { type BandSide, drawFinished, layoutWhole } from './draw-finished.ts';
+export { drawKnots, LEAST_SPRITE_UNIT, plainLozenge, wholeBand } from './draw-knots.ts';
 export { type PointEvent, type Pointed, RefusedEvent } from './events.ts';
 export { dressModel, type FinishedModel, finishedModelOf } from './finished-model.ts';
 export { clearCanvas, FrameDrawing } from './frame-drawing.ts';

@@ -1,8 +1,10 @@
 /** The band as a small picture, as many repeats long as its box has room for. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { html, LitElement, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
-import { type Board, repeatRows, rowStride } from '../../engine/index.ts';
+import { type Board, repeatRows } from '../../engine/index.ts';
+import { canvasStyles } from '../styles/index.ts';
 import { type BoardModel, modelOf } from './board-model.ts';
+import { drawKnots, wholeBand } from './draw-knots.ts';
 import { clearCanvas, FrameDrawing, whenIdle } from './frame-drawing.ts';
 import { KnotSprites } from './knot-sprites.ts';
 import { CHART_ROW } from './viewport.ts';
@@ -11,17 +13,7 @@ const MOST_UNIT = 14;
 const LEAST_UNIT = 2;
 
 export class LbBandPicture extends LitElement {
-  static override styles = css`
-    :host {
-      display: block;
-      overflow: hidden;
-    }
-    canvas {
-      display: block;
-      width: 100%;
-      height: 100%;
-    }
-  `;
+  static override styles = canvasStyles;
 
   @property({ attribute: false }) board: Board | null = null;
   @query('canvas') private canvas!: HTMLCanvasElement;
@@ -57,21 +49,9 @@ export class LbBandPicture extends LitElement {
     const most = Math.max(board.pattern.rows, rows + 2 * board.pattern.rows + 2);
     const pattern = repeatRows(board.pattern, 0, repeats, most);
     this.#model = modelOf({ ...board, pattern }, this.#model);
-    const { weave, hexes, start } = this.#model;
-    this.#sprites.scaleTo(unit, row, ratio);
     context.imageSmoothingEnabled = false;
-    const stride = rowStride(strings);
-    const x0 = whole((width - (strings - 1) * unit) / 2 + 0.5 * unit - this.#sprites.width / 2);
-    const y0 = whole(row - this.#sprites.height / 2);
-    for (let r = 0; r < Math.min(rows, pattern.rows); r++) {
-      const parity = (start + r) & 1;
-      for (let k = 0; k < (strings - parity) >> 1; k++) {
-        const string = weave.shownFlat[r * stride + k] as number;
-        if (string < 0) continue;
-        const sprite = this.#sprites.of(hexes[string] as string, 1);
-        const x = x0 + (2 * k + parity) * unit;
-        context.drawImage(sprite, x, y0 + r * row, this.#sprites.width, this.#sprites.height);
-      }
-    }
+    const view = { unit, row, x: (width - (strings - 1) * unit) / 2, y: 0 };
+    const range = { ...wholeBand(this.#model), toRow: Math.min(rows, pattern.rows) - 1 };
+    drawKnots(context, this.#sprites, this.#model, view, range, { ratio, isAlike: true });
   }
 }
