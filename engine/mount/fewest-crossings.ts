@@ -3,7 +3,7 @@ import { Annealing } from './anneal.ts';
 import { cancelSearch } from './cancel-search.ts';
 import { crossingBound } from './crossing-bound.ts';
 import { groupBound } from './group-bound.ts';
-import { countCrossings } from './plan-at-once.ts';
+import { countCrossings } from './neat-order.ts';
 import type { Cancellable } from './progress.ts';
 import { isStopped } from './progress.ts';
 import { reduceWord } from './reduced-word.ts';

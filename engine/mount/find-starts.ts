@@ -11,7 +11,8 @@ import { repeatCycle, weave } from '../weave/index.ts';
 import { countOdd, numberColours } from './colour-numbers.ts';
 import type { Effort } from './fewest-crossings.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
-import { isNeatlyMountable, type MountOptions } from './plan-at-once.ts';
+import { isNeatlyMountable } from './neat-order.ts';
+import type { MountOptions } from './plan-at-once.ts';
 import { planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
 

@@ -2,7 +2,7 @@
  * Short lead-ins where not every order can be looked at: a beam of promising orders, and sorting as what always works.
  */
 import { crossingBound } from './crossing-bound.ts';
-import { isNeatlyMountable } from './plan-at-once.ts';
+import { isNeatlyMountable } from './neat-order.ts';
 import { type Cancellable, isStopped } from './progress.ts';
 
 /** Steps spent on judging orders, in letters read; sets how many orders the beam keeps. */

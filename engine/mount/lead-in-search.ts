@@ -7,7 +7,7 @@
  * row are closed under that row's exchanges. So only orders new in row t have to be followed in row t + 1.
  */
 import { pairNested } from './nested-pairing.ts';
-import { isNeatlyMountable } from './plan-at-once.ts';
+import { isNeatlyMountable } from './neat-order.ts';
 import { type Cancellable, isStopped } from './progress.ts';
 
 export interface LeadInSearchOptions extends Cancellable {

@@ -9,13 +9,14 @@ import {
   rowStride,
 } from '../pattern/index.ts';
 import { weave } from '../weave/index.ts';
-import { numberColours, readColours } from './colour-numbers.ts';
+import { numberColours } from './colour-numbers.ts';
+import { readColours } from './read-colours.ts';
 import { crossingBound } from './crossing-bound.ts';
 import { beamLeadIn, sortedLeadIn } from './lead-in-beam.ts';
 import { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { neatTargets } from './neat-targets.ts';
-import { isNeatlyMountable } from './plan-at-once.ts';
+import { isNeatlyMountable } from './neat-order.ts';
 import { planMount, planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
 

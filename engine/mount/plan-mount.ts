@@ -1,5 +1,6 @@
 /** Which two places each folded string serves. */
-import { numberColours, readColours } from './colour-numbers.ts';
+import { numberColours } from './colour-numbers.ts';
+import { readColours } from './read-colours.ts';
 import { type Effort, pairWithFewestCrossings } from './fewest-crossings.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { checkOptions, type MountOptions, planNeat, planSmall } from './plan-at-once.ts';

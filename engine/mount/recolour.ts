@@ -1,6 +1,7 @@
 /** As few places as possible to recolour so that an order mounts neatly. */
 
-import { countOdd, numberColours, readColours } from './colour-numbers.ts';
+import { countOdd, numberColours } from './colour-numbers.ts';
+import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planNames } from './plan-mount.ts';
 import { reduceWord } from './reduced-word.ts';
