@@ -8,13 +8,11 @@
  */
 import { mirrorPattern, type Pattern, reversePattern, shiftStart } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
-import { countOdd, numberColours } from './colour-numbers.ts';
-import type { Effort } from './fewest-crossings.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
-import { isNeatlyMountable } from './neat-order.ts';
 import type { MountOptions } from './plan-at-once.ts';
 import { planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+import { countOdd, type Effort, isNeatlyMountable, numberColours } from './search/index.ts';
 
 /** Boundaries looked at, over all repeats, and steps spent on whether they are neat; the first repeat is looked at whole. */
 const MAX_BOUNDARIES = 40_000;

@@ -9,16 +9,20 @@ import {
   rowStride,
 } from '../pattern/index.ts';
 import { weave } from '../weave/index.ts';
-import { numberColours } from './colour-numbers.ts';
 import { readColours } from './read-colours.ts';
-import { crossingBound } from './crossing-bound.ts';
-import { beamLeadIn, sortedLeadIn } from './lead-in-beam.ts';
-import { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
 import type { MountPlan } from './mount-plan.ts';
-import { neatTargets } from './neat-targets.ts';
-import { isNeatlyMountable } from './neat-order.ts';
 import { planMount, planNames } from './plan-mount.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+import {
+  beamLeadIn,
+  canSearchLeadIn,
+  crossingBound,
+  isNeatlyMountable,
+  neatTargets,
+  numberColours,
+  searchLeadIn,
+  sortedLeadIn,
+} from './search/index.ts';
 
 /** Up to this many strings the fewest rows are always found. */
 const EXACT_STRINGS = 12;

@@ -1,10 +1,13 @@
 /** Plans that take few steps: neat ones, and those of up to 24 places. Apart from plan-mount.ts, so that a page need not load the search. */
-import { numberColours } from './colour-numbers.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
-import { countCrossings, isNeatlyMountable } from './neat-order.ts';
-import { pairNested } from './nested-pairing.ts';
-import { foldFromLeft } from './open-folds.ts';
 import { readColours } from './read-colours.ts';
+import {
+  countCrossings,
+  foldFromLeft,
+  isNeatlyMountable,
+  numberColours,
+  pairNested,
+} from './search/index.ts';
 
 /** Up to this many places the fewest crossings are found at once. */
 const PLACES_AT_ONCE = 24;

@@ -1,10 +1,9 @@
 /** Which two places each folded string serves. */
-import { numberColours } from './colour-numbers.ts';
 import { readColours } from './read-colours.ts';
-import { type Effort, pairWithFewestCrossings } from './fewest-crossings.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { checkOptions, type MountOptions, planNeat, planSmall } from './plan-at-once.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+import { type Effort, numberColours, pairWithFewestCrossings } from './search/index.ts';
 
 /**
  * Which two places each folded string serves, and in which order to mount them.

@@ -1,12 +1,10 @@
 /** As few places as possible to recolour so that an order mounts neatly. */
 
-import { countOdd, numberColours } from './colour-numbers.ts';
 import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planNames } from './plan-mount.ts';
-import { reduceWord } from './reduced-word.ts';
 import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
-import { RecolourSearch } from './recolour-search.ts';
+import { countOdd, numberColours, RecolourSearch, reduceWord } from './search/index.ts';
 
 /** What {@link recolour} may use. */
 export interface RecolourOptions extends Cancellable {

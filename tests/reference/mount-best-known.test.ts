@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
-import { crossingBound } from '../../engine/mount/crossing-bound.ts';
+import { crossingBound } from '../../engine/mount/search/crossing-bound.ts';
 import { isLong } from '../support/depth.ts';
 import type { BestKnown } from './mount-best-known.ts';
 import { coloursOf, LARGE_ORDERS } from './mount-orders.ts';

@@ -4,7 +4,7 @@
  * node -e "import('vite').then(({ runnerImport }) => runnerImport('./tests/reference/mount-best-known.ts'))"
  */
 import { writeFileSync } from 'node:fs';
-import { Annealing } from '../../engine/mount/anneal.ts';
+import { Annealing } from '../../engine/mount/search/anneal.ts';
 import { anneal } from './mount-anneal.ts';
 import { coloursOf, LARGE_ORDERS, type LargeOrder } from './mount-orders.ts';
 

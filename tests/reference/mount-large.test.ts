@@ -1,7 +1,7 @@
 /** `planMount` at 26 to 60 places against proofs by another search where one is reached, else against annealing. The long run does far more. */
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
-import { foldFromLeft } from '../../engine/mount/open-folds.ts';
+import { foldFromLeft } from '../../engine/mount/search/open-folds.ts';
 import { isLong } from '../support/depth.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { anneal } from './mount-anneal.ts';

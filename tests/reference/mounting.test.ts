@@ -1,7 +1,7 @@
 /** Mounting checked against published counts. */
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
-import { pairNested } from '../../engine/mount/nested-pairing.ts';
+import { pairNested } from '../../engine/mount/search/nested-pairing.ts';
 import { allPairings, countCrossings, countNestings, type Pairing } from '../support/pairings.ts';
 
 const anyPair = () => true;

@@ -2,8 +2,8 @@
  * Prints how many random orders `recolour` proves within 1, 10 and 60 seconds of processor time; kept in recolour-proofs.md. Up to an hour:
  * node -e "import('vite').then(({ runnerImport }) => runnerImport('./tests/reference/recolour-proofs.ts'))"
  */
-import { RecolourSearch } from '../../engine/mount/recolour-search.ts';
-import { reduceWord } from '../../engine/mount/reduced-word.ts';
+import { RecolourSearch } from '../../engine/mount/search/recolour-search.ts';
+import { reduceWord } from '../../engine/mount/search/reduced-word.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 
 const RUNS = 40;

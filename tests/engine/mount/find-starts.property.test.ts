@@ -12,7 +12,7 @@ import {
   startReach,
   tilePattern,
   weave,
-} from '../../engine/index.ts';
+} from '../../../engine/index.ts';
 
 const patterns: fc.Arbitrary<Pattern> = fc
   .record({

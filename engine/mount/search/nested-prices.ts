@@ -1,6 +1,6 @@
 /**
  * The cheapest nested pairing when every single, and every end of a pair of two colours, has a price: one step of the bound
- * in engine/mount/singles-bound.ts.
+ * in engine/mount/search/singles-bound.ts.
  */
 
 /** Price of what may not be; 200 of them still fit into 32 bits. */

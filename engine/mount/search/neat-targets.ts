@@ -1,5 +1,5 @@
 /** Neat orders near a given one: where to sort to when nothing shorter is found. */
-import type { Fold } from './mount-plan.ts';
+import type { Fold } from '../mount-plan.ts';
 
 /**
  * A few neat orders of the same strings, each as the place every string goes to.

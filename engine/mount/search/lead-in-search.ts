@@ -8,7 +8,7 @@
  */
 import { pairNested } from './nested-pairing.ts';
 import { isNeatlyMountable } from './neat-order.ts';
-import { type Cancellable, isStopped } from './progress.ts';
+import { type Cancellable, isStopped } from '../progress.ts';
 
 export interface LeadInSearchOptions extends Cancellable {
   /** Orders looked at before giving up. */

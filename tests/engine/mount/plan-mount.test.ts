@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type MountPlan, planMount } from '../../engine/index.ts';
-import { crossingBound } from '../../engine/mount/crossing-bound.ts';
-import { allPairings, countCrossings } from '../support/pairings.ts';
+import { type MountPlan, planMount } from '../../../engine/index.ts';
+import { crossingBound } from '../../../engine/mount/search/crossing-bound.ts';
+import { allPairings, countCrossings } from '../../support/pairings.ts';
 
 const colourRow = (size: number, kinds: number) =>
   fc.array(fc.integer({ min: 0, max: kinds - 1 }), { minLength: 1, maxLength: size });

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { planAtOnce, planMount } from '../../engine/index.ts';
-import { Annealing } from '../../engine/mount/anneal.ts';
-import { cancelSearch } from '../../engine/mount/cancel-search.ts';
-import { crossingBound } from '../../engine/mount/crossing-bound.ts';
-import { groupBound } from '../../engine/mount/group-bound.ts';
-import { reduceWord } from '../../engine/mount/reduced-word.ts';
-import { coloursOf } from '../reference/mount-orders.ts';
+import { planAtOnce, planMount } from '../../../../engine/index.ts';
+import { Annealing } from '../../../../engine/mount/search/anneal.ts';
+import { cancelSearch } from '../../../../engine/mount/search/cancel-search.ts';
+import { crossingBound } from '../../../../engine/mount/search/crossing-bound.ts';
+import { groupBound } from '../../../../engine/mount/search/group-bound.ts';
+import { reduceWord } from '../../../../engine/mount/search/reduced-word.ts';
+import { coloursOf } from '../../../reference/mount-orders.ts';
 
 type Pairs = readonly (readonly [number, number])[];
 

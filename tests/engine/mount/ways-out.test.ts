@@ -14,8 +14,8 @@ import {
   type WayOut,
   waysOut,
   weave,
-} from '../../engine/index.ts';
-import { sampleBoard, samplePattern } from '../support/sample-board.ts';
+} from '../../../engine/index.ts';
+import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 const crossed = patternFromText([...'abcabc'], ['f b f', 'fb bf', 'f f b', 'b f']);
 

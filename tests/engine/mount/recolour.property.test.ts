@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { planMount, type Recolouring, recolour } from '../../engine/index.ts';
-import { seededRandom } from '../support/seeded-random.ts';
+import { planMount, type Recolouring, recolour } from '../../../engine/index.ts';
+import { seededRandom } from '../../support/seeded-random.ts';
 
 const orders = (max: number, kinds: number) =>
   fc.array(

@@ -4,8 +4,8 @@ import { cancelSearch } from './cancel-search.ts';
 import { crossingBound } from './crossing-bound.ts';
 import { groupBound } from './group-bound.ts';
 import { countCrossings } from './neat-order.ts';
-import type { Cancellable } from './progress.ts';
-import { isStopped } from './progress.ts';
+import type { Cancellable } from '../progress.ts';
+import { isStopped } from '../progress.ts';
 import { reduceWord } from './reduced-word.ts';
 import { settle } from './settle.ts';
 

@@ -15,7 +15,7 @@ import {
   rowParity,
   rowStride,
   weave,
-} from '../../engine/index.ts';
+} from '../../../engine/index.ts';
 
 const orders = (min: number, max: number, kinds: number) =>
   fc

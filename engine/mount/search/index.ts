@@ -1,0 +1,11 @@
+export { countOdd, numberColours } from './colour-numbers.ts';
+export { crossingBound } from './crossing-bound.ts';
+export { type Effort, pairWithFewestCrossings } from './fewest-crossings.ts';
+export { beamLeadIn, sortedLeadIn } from './lead-in-beam.ts';
+export { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
+export { countCrossings, isNeatlyMountable } from './neat-order.ts';
+export { neatTargets } from './neat-targets.ts';
+export { pairNested } from './nested-pairing.ts';
+export { foldFromLeft } from './open-folds.ts';
+export { RecolourSearch } from './recolour-search.ts';
+export { reduceWord } from './reduced-word.ts';
