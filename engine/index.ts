@@ -128,8 +128,6 @@ export {
   applyLeadIn,
   applyStart,
   applyWayOut,
-  type Cancellable,
-  type Cancelled,
   type Crossing,
   type Fold,
   findStarts,

@@ -11,7 +11,7 @@ import { repeatCycle, weave } from '../weave/index.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import type { MountOptions } from './plan-at-once.ts';
 import { planNames } from './plan-mount.ts';
-import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+import type { Watched } from './progress.ts';
 import { countOdd, type Effort, isNeatlyMountable, numberColours } from './search/index.ts';
 
 /** Boundaries looked at, over all repeats, and steps spent on whether they are neat; the first repeat is looked at whole. */
@@ -23,7 +23,7 @@ const PLANNED_FULLY = 6;
 const PLANNED_ANEW = 24;
 
 /** Where {@link findStarts} looks. */
-export interface StartOptions extends MountOptions, Cancellable {
+export interface StartOptions extends MountOptions, Watched {
   /** Repeats looked at, 1 or more; default: until the colours recur, or as far as the limit goes, 40,000 boundaries at most. */
   readonly repeats?: number;
 }
@@ -54,7 +54,7 @@ interface Boundary {
 /**
  * Every row to begin at, from either end of the band, mirrored or not, with its mount plan, best first.
  * @returns one entry for each row, end and mirroring, `4 x rows` of them (2 without rows), each for the first repeat in which
- * it mounts neatly, or else for the first; or `{cancelled: true}`, only where `isCancelled` is given. Best: fewest crossings,
+ * it mounts neatly, or else for the first. Best: fewest crossings,
  * then fewest singles, then the least change: earlier repeat, not worked from the other end, not mirrored, earlier row.
  *
  * Looked at are the orders between all rows of the first repeat and, as colours may stand otherwise in the next one, of those
@@ -62,21 +62,12 @@ interface Boundary {
  * always found. O(boundaries x strings), and one plan for each different order. Rules M7 and M8.
  * @throws RangeError when `repeats` is no whole number of 1 or more.
  */
-export function findStarts(
-  pattern: Pattern,
-  options: StartOptions & { readonly isCancelled: () => boolean },
-): readonly Start[] | Cancelled;
-export function findStarts(
-  pattern: Pattern,
-  options?: StartOptions & { readonly isCancelled?: never },
-): readonly Start[];
-export function findStarts(pattern: Pattern, options: StartOptions = {}): readonly Start[] | Cancelled {
+export function findStarts(pattern: Pattern, options: StartOptions = {}): readonly Start[] {
   const { considered } = startReach(pattern, options);
   const boundaries = neatRepeats(pattern, considered, options);
-  if (boundaries === null) return CANCELLED;
   const plans = new Plans(options);
   for (const [at, { order }] of boundaries.entries()) {
-    if (at % 16 === 0 && isStopped(options, 0.5 + (0.3 * at) / boundaries.length)) return CANCELLED;
+    if (at % 16 === 0) options.onProgress?.(0.5 + (0.3 * at) / boundaries.length);
     plans.get(order);
   }
   // Where a neat start exists, how the others compare among themselves is of little use.
@@ -87,7 +78,7 @@ export function findStarts(pattern: Pattern, options: StartOptions = {}): readon
         .sort((a, b) => compare(plans.get(a.order), plans.get(b.order)))
         .slice(0, PLANNED_FULLY);
   for (const [at, { order }] of [boundaries[0]!, ...crossing].entries()) {
-    if (isStopped(options, 0.8 + (0.2 * at) / (PLANNED_FULLY + 1))) return CANCELLED;
+    options.onProgress?.(0.8 + (0.2 * at) / (PLANNED_FULLY + 1));
     plans.improve(order, at === 0 ? 'full' : 'annealed');
   }
   const worked = boundaries.map(({ order }) =>
@@ -101,16 +92,12 @@ export function findStarts(pattern: Pattern, options: StartOptions = {}): readon
         const { repeat } = boundaries[boundary]!;
         starts.push({ row, reversed, mirrored, repeat, ...worked[boundary]![mirrored ? 1 : 0]! });
       }
-  if (isStopped(options, 1)) return CANCELLED;
+  options.onProgress?.(1);
   return starts.sort((a, b) => compare(a.plan, b.plan) || changeOf(a) - changeOf(b) || a.row - b.row);
 }
 
-/** The boundaries, each in the first repeat in which it is neat; null when stopped. */
-function neatRepeats(
-  pattern: Pattern,
-  considered: number,
-  options: StartOptions,
-): readonly Boundary[] | null {
+/** The boundaries, each in the first repeat in which it is neat. */
+function neatRepeats(pattern: Pattern, considered: number, options: StartOptions): readonly Boundary[] {
   const { orderFlat } = weave(pattern);
   const strings = pattern.colours.length;
   const size = pattern.rows + 1;
@@ -119,8 +106,7 @@ function neatRepeats(
   let top: readonly string[] = pattern.colours;
   for (let repeat = 0; repeat < considered && neat < size; repeat++) {
     for (let boundary = 0; boundary < size; boundary++) {
-      if (boundary % 64 === 0 && isStopped(options, (0.5 * (repeat + boundary / size)) / considered))
-        return null;
+      if (boundary % 64 === 0) options.onProgress?.((0.5 * (repeat + boundary / size)) / considered);
       if (best[boundary]?.isNeat) continue;
       const order = ordered(top, orderFlat, boundary * strings);
       const isNeat = isNeatlyMountable(numberColours(order));

@@ -5,6 +5,5 @@ export { type MountingStep, mountingSteps } from './mounting-steps.ts';
 export { isNeatOrder, type MountOptions, planAtOnce } from './plan-at-once.ts';
 export { planBoard } from './plan-board.ts';
 export { planMount } from './plan-mount.ts';
-export type { Cancellable, Cancelled } from './progress.ts';
 export { type Recolouring, type RecolourOptions, recolour } from './recolour.ts';
 export { applyWayOut, type WayOut, type WaysOut, type WaysOutOptions, waysOut } from './ways-out.ts';

@@ -12,7 +12,7 @@ import { weave } from '../weave/index.ts';
 import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planMount, planNames } from './plan-mount.ts';
-import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+import type { Tell, Watched } from './progress.ts';
 import {
   beamLeadIn,
   canSearchLeadIn,
@@ -30,7 +30,7 @@ const EXACT_STRINGS = 12;
 const MAX_ORDERS = 120_000;
 
 /** What {@link leadIn} is told besides the colours. */
-export interface LeadInOptions extends Cancellable {
+export interface LeadInOptions extends Watched {
   /** Place at which the pattern's first row begins, 0 (default) or 1; the last lead-in row begins at the other. */
   readonly start?: 0 | 1;
 }
@@ -56,34 +56,21 @@ export interface LeadIn {
 /**
  * The fewest rows above a pattern that go from a neatly mountable order to this one, with their knots.
  * @param colours the order the pattern begins with, one id per place, 1 to 200
- * @returns the lead-in, or `{cancelled: true}`, only where `isCancelled` is given.
  * Exact up to 12 strings (at most a few hundred thousand orders are looked at there), and beyond where few enough orders
  * arise; else a short one beside a proven bound. Of the shortest, one whose exchanges mirror left to right is taken where
  * there is one, then the one with the fewest exchanges. Every pair of its rows is tied: in the left half and on the middle
  * line the left string shows, in the right half the right one, so that the knots mirror each other.
  * @throws as `planMount` for the colours; RangeError for another `start`. Rules M11 to M13.
  */
-export function leadIn(
-  colours: readonly (string | number)[],
-  options: LeadInOptions & { readonly isCancelled: () => boolean },
-): LeadIn | Cancelled;
-export function leadIn(
-  colours: readonly (string | number)[],
-  options?: LeadInOptions & { readonly isCancelled?: never },
-): LeadIn;
-export function leadIn(
-  colours: readonly (string | number)[],
-  options: LeadInOptions = {},
-): LeadIn | Cancelled {
+export function leadIn(colours: readonly (string | number)[], options: LeadInOptions = {}): LeadIn {
   const names = readColours(colours);
   const start = options.start ?? 0;
   if (start !== 0 && start !== 1) throw new RangeError(`start must be 0 or 1, not ${String(start)}`);
   const numbers = numberColours(names);
-  const found = shortest(numbers, start, options);
-  if (found === null) return CANCELLED;
+  const found = shortest(numbers, start, (share) => options.onProgress?.(share));
   const rows = found.orders.length - 1;
   const mirrored = rows === 0 ? null : symmetricOrders(numbers, start, rows);
-  if (isStopped(options, 1)) return CANCELLED;
+  options.onProgress?.(1);
   return build(names, numbers, start, mirrored ?? found.orders, mirrored !== null, found.lowerBound);
 }
 
@@ -93,15 +80,14 @@ interface Found {
   readonly lowerBound: number;
 }
 
-function shortest(numbers: readonly number[], start: 0 | 1, options: Cancellable): Found | null {
+function shortest(numbers: readonly number[], start: 0 | 1, tell: Tell): Found {
   const n = numbers.length;
   const kinds = Math.max(...numbers) + 1;
   if (isNeatlyMountable(numbers)) return { orders: [numbers], lowerBound: 0 };
   let lowerBound = Math.max(1, rowsForCrossings(n, start, crossingBound(numbers)));
   if (canSearchLeadIn(n, kinds)) {
     const maxOrders = n <= EXACT_STRINGS ? Number.POSITIVE_INFINITY : MAX_ORDERS;
-    const search = searchLeadIn(numbers, start, { ...options, maxOrders, maxRows: n + 1, symmetric: false });
-    if (search.cancelled) return null;
+    const search = searchLeadIn(numbers, start, { maxOrders, maxRows: n + 1, symmetric: false, tell });
     if (search.orders) return { orders: search.orders, lowerBound: search.orders.length - 1 };
     lowerBound = Math.max(lowerBound, search.refuted + 1);
   }
@@ -111,8 +97,7 @@ function shortest(numbers: readonly number[], start: 0 | 1, options: Cancellable
     const orders = sortedLeadIn(numbers, start, target);
     if (best === null || orders.length < best.length) best = orders;
   }
-  const beam = beamLeadIn(numbers, start, best!.length - 2, options);
-  if (beam === 'cancelled') return null;
+  const beam = beamLeadIn(numbers, start, best!.length - 2, tell);
   return { orders: beam ?? best!, lowerBound };
 }
 
@@ -130,7 +115,7 @@ function symmetricOrders(
   rows: number,
 ): readonly (readonly number[])[] | null {
   if (numbers.length % 2 === 1 || !canSearchLeadIn(numbers.length, Math.max(...numbers) + 1)) return null;
-  const limits = { maxOrders: MAX_ORDERS, maxRows: rows, symmetric: true };
+  const limits = { maxOrders: MAX_ORDERS, maxRows: rows, symmetric: true, tell: () => {} };
   return searchLeadIn(numbers, start, limits).orders;
 }
 

@@ -2,13 +2,13 @@
 import { readColours } from './read-colours.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { checkOptions, type MountOptions, planNeat, planSmall } from './plan-at-once.ts';
-import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+import { type Tell, tellOfPart, type Watched } from './progress.ts';
 import { type Effort, numberColours, pairWithFewestCrossings } from './search/index.ts';
 
 /**
  * Which two places each folded string serves, and in which order to mount them.
  * @param colours one id per place, left to right, 1 to 200 of them
- * @returns the plan; see {@link MountPlan}. Equal input gives an equal plan. Or `{cancelled: true}`, only where `isCancelled` is given.
+ * @returns the plan; see {@link MountPlan}. Equal input gives an equal plan.
  * `'free'`, and `'forced'` where a plan without crossings exists, are exact at any size in O(n^3). Otherwise `'forced'` is
  * exact up to 24 places; beyond, `exact` says whether it is proven, and `lowerBound` how far it can be off.
  * Ties go to shorter spans, so to neighbours and close nests.
@@ -17,20 +17,12 @@ import { type Effort, numberColours, pairWithFewestCrossings } from './search/in
  */
 export function planMount(
   colours: readonly (string | number)[],
-  options: MountOptions & Cancellable & { readonly isCancelled: () => boolean },
-): MountPlan | Cancelled;
-export function planMount(
-  colours: readonly (string | number)[],
-  options?: MountOptions & Cancellable & { readonly isCancelled?: never },
-): MountPlan;
-export function planMount(
-  colours: readonly (string | number)[],
-  options: MountOptions & Cancellable = {},
-): MountPlan | Cancelled {
+  options: MountOptions & Watched = {},
+): MountPlan {
   checkOptions(options);
-  const names = readColours(colours);
-  const plan = planNeat(names, options) ?? planSmall(names) ?? search(names, 'full', options);
-  return plan === null || isStopped(options, 1) ? CANCELLED : plan;
+  const plan = planNames(readColours(colours), options, 'full', tellOfPart(options, 0, 1));
+  options.onProgress?.(1);
+  return plan;
 }
 
 /** {@link planMount} for ids already checked; `'quick'` spends less on orders that cross, and may prove less. */
@@ -38,12 +30,12 @@ export function planNames(
   names: readonly string[],
   options: MountOptions = {},
   effort: Effort = 'full',
+  tell: Tell = () => {},
 ): MountPlan {
-  return planNeat(names, options) ?? planSmall(names) ?? search(names, effort, {})!;
+  return planNeat(names, options) ?? planSmall(names) ?? search(names, effort, tell);
 }
 
-/** Null when stopped. */
-function search(names: readonly string[], effort: Effort, watch: Cancellable): MountPlan | null {
-  const found = pairWithFewestCrossings(numberColours(names), effort, watch);
-  return found === null ? null : planOf(names, found.pairs, found.lowerBound, false);
+function search(names: readonly string[], effort: Effort, tell: Tell): MountPlan {
+  const { pairs, lowerBound } = pairWithFewestCrossings(numberColours(names), effort, tell);
+  return planOf(names, pairs, lowerBound, false);
 }

@@ -1,21 +1,14 @@
-/** Long computations tell how far they are and can be stopped. */
+/** Long computations tell how far they are. To stop one, its caller ends the worker it runs in. */
 
-export interface Cancellable {
-  /** Told the share done, 0 to 1, now and then. */
-  readonly onProgress?: (share: number) => void;
-  /** Asked now and then; once it says true, the result is {@link Cancelled}. */
-  readonly isCancelled?: () => boolean;
+/** Told the share done, rising from 0 to 1, now and then. */
+export type Tell = (share: number) => void;
+
+/** What a long computation may be told besides. */
+export interface Watched {
+  readonly onProgress?: Tell;
 }
 
-/** What a computation gives whose caller stopped it. */
-export interface Cancelled {
-  readonly cancelled: true;
-}
-
-export const CANCELLED: Cancelled = { cancelled: true };
-
-/** Tells the caller how far it is, and asks whether to stop. */
-export function isStopped(options: Cancellable, share: number): boolean {
-  options.onProgress?.(Math.min(1, share));
-  return options.isCancelled?.() === true;
+/** Tells of a part of the work, which goes from one share of the whole to another. */
+export function tellOfPart({ onProgress }: Watched, from: number, to: number): Tell {
+  return (share) => onProgress?.(from + Math.min(1, share) * (to - from));
 }

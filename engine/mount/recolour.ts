@@ -3,11 +3,11 @@
 import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planNames } from './plan-mount.ts';
-import { CANCELLED, type Cancellable, type Cancelled, isStopped } from './progress.ts';
+import type { Watched } from './progress.ts';
 import { countOdd, numberColours, RecolourSearch, reduceWord } from './search/index.ts';
 
 /** What {@link recolour} may use. */
-export interface RecolourOptions extends Cancellable {
+export interface RecolourOptions extends Watched {
   /**
    * `'forced'` (default): the new order may have other colours of odd count, each with its single.
    * `'kept'`: the new order has no more singles than the given one.
@@ -38,8 +38,7 @@ export interface Recolouring {
 /**
  * The fewest places to recolour so that the order mounts without crossings, one single for each colour of odd count.
  * @param colours one id per place, 1 to 200
- * @returns the recolouring, or `{cancelled: true}`, only where `isCancelled` is given. Of those with the fewest changes the
- * one found has the fewest singles that the search met.
+ * @returns the recolouring; of those with the fewest changes, one with the fewest singles that the search met
  * Equal neighbours are paired first (reduced-word.ts): what their partners then cost together is no more than what they cost with the
  * neighbours. On what is left, branch and bound over the number of singles of each colour, with a Lagrangian bound whose every step is
  * one pairing table, O(n^3) (see recolour-search.ts, singles-bound.ts). It goes on until the number is proven, unless `mostSteps`
@@ -47,18 +46,7 @@ export interface Recolouring {
  * proven: tests/reference/recolour-proofs.md. Rules M14, M20.
  * @throws as `planMount` for the colours; RangeError for another `singles`.
  */
-export function recolour(
-  colours: readonly (string | number)[],
-  options: RecolourOptions & { readonly isCancelled: () => boolean },
-): Recolouring | Cancelled;
-export function recolour(
-  colours: readonly (string | number)[],
-  options?: RecolourOptions & { readonly isCancelled?: never },
-): Recolouring;
-export function recolour(
-  colours: readonly (string | number)[],
-  options: RecolourOptions = {},
-): Recolouring | Cancelled {
+export function recolour(colours: readonly (string | number)[], options: RecolourOptions = {}): Recolouring {
   const names = readColours(colours);
   const rule = options.singles ?? 'forced';
   if (rule !== 'forced' && rule !== 'kept')
@@ -101,7 +89,7 @@ export function recolour(
       gap = price - lowerBound;
       options.onBest?.(result(search.best.partner, lowerBound));
     }
-    if (isStopped(options, shareOf(first, lowerBound, price))) return CANCELLED;
+    options.onProgress?.(Math.min(1, shareOf(first, lowerBound, price)));
     if (search.steps > most) break;
   }
   options.onProgress?.(1);

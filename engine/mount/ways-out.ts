@@ -4,7 +4,7 @@ import { applyStart, findStarts, type Start } from './find-starts.ts';
 import { applyLeadIn, type LeadIn, leadIn } from './lead-in.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planMount } from './plan-mount.ts';
-import { CANCELLED, type Cancellable, type Cancelled } from './progress.ts';
+import { tellOfPart, type Watched } from './progress.ts';
 import { type Recolouring, recolour } from './recolour.ts';
 
 /** Steps of a table that recolouring takes here; what is not proven then can be worked on by itself. */
@@ -43,44 +43,28 @@ export interface WaysOut {
 }
 
 /** What the ways out may use. */
-export interface WaysOutOptions extends Cancellable {
+export interface WaysOutOptions extends Watched {
   /** Further colours that recolouring may use. */
   readonly palette?: readonly string[];
 }
 
 /**
  * Every way out, with its price and with what it needs to be applied.
- * @returns the ways, or `{cancelled: true}`, only where `isCancelled` is given. Costs what its parts cost. Rule M16.
+ * Costs what its parts cost. Rule M16.
  */
-export function waysOut(
-  pattern: Pattern,
-  options: WaysOutOptions & { readonly isCancelled: () => boolean },
-): WaysOut | Cancelled;
-export function waysOut(
-  pattern: Pattern,
-  options?: WaysOutOptions & { readonly isCancelled?: never },
-): WaysOut;
-export function waysOut(pattern: Pattern, options: WaysOutOptions = {}): WaysOut | Cancelled {
+export function waysOut(pattern: Pattern, options: WaysOutOptions = {}): WaysOut {
   const { colours, start } = pattern;
   const plan = planMount(colours);
   if (plan.neat) {
     options.onProgress?.(1);
     return { plan, ways: [] };
   }
-  const isCancelled = options.isCancelled ?? (() => false);
-  const part = (from: number, to: number) => ({
-    onProgress: (share: number) => options.onProgress?.(from + share * (to - from)),
-    isCancelled,
-  });
+  const part = (from: number, to: number): Watched => ({ onProgress: tellOfPart(options, from, to) });
   const palette = options.palette === undefined ? {} : { palette: options.palette };
   const starts = findStarts(pattern, part(0, 0.4));
-  if ('cancelled' in starts) return CANCELLED;
   const lead = leadIn(colours, { ...part(0.4, 0.7), start });
-  if ('cancelled' in lead) return CANCELLED;
   const kept = recolour(colours, { ...part(0.7, 0.8), ...palette, singles: 'kept', mostSteps: MOST_STEPS });
-  if ('cancelled' in kept) return CANCELLED;
   const forced = recolour(colours, { ...part(0.8, 1), ...palette, mostSteps: MOST_STEPS });
-  if ('cancelled' in forced) return CANCELLED;
 
   const ways: WayOut[] = [];
   const [best] = starts;

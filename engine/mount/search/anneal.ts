@@ -58,10 +58,10 @@ export class Annealing {
    * Cools once from warm to cold; leaves the fewest crossings met in `partner`.
    * @param crossings of the folds as they are
    * @param steps two folds are looked at so many times
-   * @param isStopped asked now and then with the share done
+   * @param tell told the share done now and then
    * @returns the fewest crossings met. Deterministic; each further call goes another way. O(steps x places).
    */
-  cool(crossings: number, steps: number, enough: number, isStopped: (share: number) => boolean): number {
+  cool(crossings: number, steps: number, enough: number, tell: (share: number) => void): number {
     const drawn = this.#drawn;
     const partner = this.partner;
     if (drawn.length === 0) return crossings;
@@ -75,7 +75,7 @@ export class Annealing {
         warmth *= rate;
         for (let more = 0; more < MOST_WORSE; more++)
           this.#chances[more] = 2 ** 32 * Math.exp(-more / warmth);
-        if (step % (64 * COOLING) === 0 && isStopped(step / steps)) break;
+        if (step % (64 * COOLING) === 0) tell(step / steps);
       }
       const p = drawn[this.#draw(drawn.length)]!;
       const places = this.#placesOf[this.#colours[p]!]!;

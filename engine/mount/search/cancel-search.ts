@@ -41,7 +41,7 @@ export function cancelSearch(
   colours: readonly number[],
   atMost: number,
   room: number,
-  isStopped: (share: number) => boolean,
+  tell: (share: number) => void,
 ): CancelResult {
   const n = colours.length;
   const kinds = Math.max(...colours) + 1;
@@ -60,7 +60,7 @@ export function cancelSearch(
   ]);
   let looked = 0;
   for (let place = 0; place < n; place++) {
-    if (isStopped(looked / room)) return { pairs: null, complete: false, looked };
+    tell(looked / room);
     const colour = colours[place]!;
     const letter = letters[colour]!;
     const after = --left[colour]!;

@@ -4,8 +4,7 @@ import { cancelSearch } from './cancel-search.ts';
 import { crossingBound } from './crossing-bound.ts';
 import { groupBound } from './group-bound.ts';
 import { countCrossings } from './neat-order.ts';
-import type { Cancellable } from '../progress.ts';
-import { isStopped } from '../progress.ts';
+import { type Tell, tellOfPart } from '../progress.ts';
 import { reduceWord } from './reduced-word.ts';
 import { settle } from './settle.ts';
 
@@ -31,24 +30,18 @@ export type Effort = 'full' | 'annealed' | 'quick';
 /**
  * Pairs the places with one single for each colour of odd count and few crossings.
  * @param colours colour number of each place, numbers from 0 without gaps, for which no neat plan exists
- * @returns null when stopped. The same steps for the same order, however fast the machine. Rules M5, M19.
+ * @returns the same pairs in the same steps for the same order, however fast the machine. Rules M5, M19.
  */
 export function pairWithFewestCrossings(
   colours: readonly number[],
   effort: Effort = 'full',
-  watch: Cancellable = {},
-): FewestCrossings | null {
+  tell: Tell = () => {},
+): FewestCrossings {
   const { pairs: neighbours, places } = reduceWord(colours);
   const letters = places.map((place) => colours[place]!);
   const known = [...new Set(letters)];
   const word = letters.map((colour) => known.indexOf(colour));
-  let isGivenUp = false;
-  const part =
-    (from: number, to: number) =>
-    (share: number): boolean => {
-      isGivenUp ||= isStopped(watch, from + Math.min(1, share) * (to - from));
-      return isGivenUp;
-    };
+  const part = (from: number, to: number): Tell => tellOfPart({ onProgress: tell }, from, to);
   let lowerBound = Math.max(1, crossingBound(word));
   const annealing = new Annealing(word, foldInTurn(word));
   let crossings = countCrossings(annealing.pairs);
@@ -56,23 +49,22 @@ export function pairWithFewestCrossings(
   // Short words need fewer steps for each letter, too.
   const share = effort === 'quick' ? 1 : Math.min(1, word.length / 100);
   const steps = Math.ceil(word.length * STEPS_A_LETTER[effort] * share);
-  for (let round = 0; round < rounds && crossings > lowerBound && !isGivenUp; round++) {
+  for (let round = 0; round < rounds && crossings > lowerBound; round++) {
     const to = part((0.6 * round) / rounds, (0.6 * (round + 1)) / rounds);
     crossings = annealing.cool(crossings, steps, lowerBound, to);
   }
   let settled = settle(word, annealing.pairs);
-  if (effort === 'full' && settled.crossings > lowerBound && !isGivenUp) {
+  if (effort === 'full' && settled.crossings > lowerBound) {
     // With even counts alone the number of crossings goes by twos.
     const stride = known.every((colour) => letters.filter((one) => one === colour).length % 2 === 0) ? 2 : 1;
     const fewer = cancelSearch(word, settled.crossings - stride, PROOF_ROOM, part(0.6, 0.75));
     if (fewer.pairs !== null) settled = settle(word, fewer.pairs);
     if (fewer.complete) lowerBound = settled.crossings;
-    else if (!isGivenUp) {
+    else {
       lowerBound = Math.max(lowerBound, groupBound(word, settled.pairs, GROUP_ROOM, part(0.75, 1)));
       if (stride === 2 && (lowerBound & 1) !== (settled.crossings & 1)) lowerBound++;
     }
   }
-  if (isGivenUp) return null;
   const pairs = settled.pairs.map(([left, right]) => [places[left]!, places[right]!] as const);
   return { pairs: settle(colours, [...neighbours, ...pairs]).pairs, lowerBound };
 }

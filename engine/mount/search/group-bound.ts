@@ -38,7 +38,7 @@ export function groupBound(
   colours: readonly number[],
   plan: readonly (readonly [number, number])[],
   room: number,
-  isStopped: (share: number) => boolean,
+  tell: (share: number) => void,
 ): number {
   const needs = new GroupNeeds(colours, plan, room);
   const { kinds, pairNeeds } = needs;
@@ -46,7 +46,7 @@ export function groupBound(
   for (let size = 3; size <= Math.min(kinds, MOST_IN_GROUP); size++) {
     const before = groups.length;
     for (const members of groupsOf(kinds, size, needs.draw)) {
-      if (isStopped(needs.used / room)) return 0;
+      tell(needs.used / room);
       if (needs.used > (room * (size - 2)) / (MOST_IN_GROUP - 2)) break;
       const group = needs.gainOf(members);
       if (group !== null) groups.push(group);
@@ -162,7 +162,7 @@ class GroupNeeds {
     if (isEven && members.length === 2) return least;
     if (isEven && (least & 1) !== (this.#crossingsOf(members) & 1)) least++;
     for (let left = this.#roomEach; ; ) {
-      const found = cancelSearch(word, least, left, () => false);
+      const found = cancelSearch(word, least, left, () => {});
       left -= found.looked;
       this.used += found.looked;
       if (found.pairs !== null || !found.complete) return least;

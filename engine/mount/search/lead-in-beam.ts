@@ -3,7 +3,7 @@
  */
 import { crossingBound } from './crossing-bound.ts';
 import { isNeatlyMountable } from './neat-order.ts';
-import { type Cancellable, isStopped } from '../progress.ts';
+import type { Tell } from '../progress.ts';
 
 /** Steps spent on judging orders, in letters read; sets how many orders the beam keeps. */
 const STEPS = 4e8;
@@ -18,15 +18,14 @@ interface Candidate {
 
 /**
  * A lead-in by a beam: row after row, pair after pair, both ways of each pair, the most promising orders kept.
- * @returns orders from the top of the lead-in down to the given one, at most `maxRows` rows; null where none was found,
- * `'cancelled'` when stopped.
+ * @returns orders from the top of the lead-in down to the given one, at most `maxRows` rows; null where none was found
  */
 export function beamLeadIn(
   colours: readonly number[],
   start: 0 | 1,
   maxRows: number,
-  options: Cancellable,
-): readonly (readonly number[])[] | null | 'cancelled' {
+  tell: Tell,
+): readonly (readonly number[])[] | null {
   const n = colours.length;
   const kinds = Math.max(...colours) + 1;
   const stepsEach = n * Math.max(4, kinds) * 1.5;
@@ -34,7 +33,7 @@ export function beamLeadIn(
   const first = Uint8Array.from(colours);
   let beam: readonly Candidate[] = [{ order: first, score: scoreOf(first), below: null }];
   for (let row = 1; row <= maxRows; row++) {
-    if (isStopped(options, row / (maxRows + 1))) return 'cancelled';
+    tell(row / (maxRows + 1));
     let front: readonly Candidate[] = beam.map((below) => ({
       order: below.order,
       score: below.score,

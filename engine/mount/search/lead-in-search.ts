@@ -8,15 +8,16 @@
  */
 import { pairNested } from './nested-pairing.ts';
 import { isNeatlyMountable } from './neat-order.ts';
-import { type Cancellable, isStopped } from '../progress.ts';
+import type { Tell } from '../progress.ts';
 
-export interface LeadInSearchOptions extends Cancellable {
+export interface LeadInSearchOptions {
   /** Orders looked at before giving up. */
   readonly maxOrders: number;
   /** Rows looked at before giving up. */
   readonly maxRows: number;
   /** Only rows whose exchanges mirror each other left to right; for an even number of places. */
   readonly symmetric: boolean;
+  readonly tell: Tell;
 }
 
 export interface LeadInSearch {
@@ -24,7 +25,6 @@ export interface LeadInSearch {
   readonly orders: readonly (readonly number[])[] | null;
   /** Rows that are proven not to suffice, -1 where not even none are. */
   readonly refuted: number;
-  readonly cancelled: boolean;
 }
 
 /** Whether orders of so many places and colours can be numbered exactly. */
@@ -46,7 +46,7 @@ export function searchLeadIn(
   const kinds = Math.max(2, Math.max(...colours) + 1);
   const powers = Array.from({ length: n }, (_, place) => kinds ** place);
   const target = colours.reduce((sum, colour, place) => sum + colour * powers[place]!, 0);
-  if (isNeatlyMountable(colours)) return { orders: [colours], refuted: -1, cancelled: false };
+  if (isNeatlyMountable(colours)) return { orders: [colours], refuted: -1 };
 
   const words = [target];
   const parents = [-1];
@@ -65,10 +65,9 @@ export function searchLeadIn(
     const parity = (start + row) & 1;
     const levelStart = words.length;
     for (let index = from; index < levelStart; index++) {
-      if (index % 2048 === 0 && isStopped(options, 1 - 1 / (1 + row)))
-        return { orders: null, refuted: row - 1, cancelled: true };
+      if (index % 2048 === 0) options.tell(1 - 1 / (1 + row));
       const steps = rowSteps(read(words[index]!), parity, kinds, powers, options.symmetric);
-      if (2 ** steps.length > options.maxOrders) return { orders: null, refuted: row - 1, cancelled: false };
+      if (2 ** steps.length > options.maxOrders) return { orders: null, refuted: row - 1 };
       for (let subset = 1; subset < 2 ** steps.length; subset++) {
         let word = words[index]!;
         let count = exchanges[index]!;
@@ -88,7 +87,7 @@ export function searchLeadIn(
           exchanges[known] = count;
         }
       }
-      if (words.length > options.maxOrders) return { orders: null, refuted: row - 1, cancelled: false };
+      if (words.length > options.maxOrders) return { orders: null, refuted: row - 1 };
     }
     const best = bestNeat(words, exchanges, levelStart, read);
     if (best >= 0) {
@@ -96,13 +95,13 @@ export function searchLeadIn(
       for (let at = best; at >= 0; at = parents[at]!) orders.push(Array.from(read(words[at]!)));
       // The second row also follows the pattern's own order: then the row under it exchanges nothing.
       while (orders.length <= row) orders.push([...colours]);
-      return { orders, refuted: row - 1, cancelled: false };
+      return { orders, refuted: row - 1 };
     }
     // A row that brings nothing new may still be followed by one of the other parity; two such rows end the search.
-    if (words.length === levelStart && row > 1) return { orders: null, refuted: row, cancelled: false };
+    if (words.length === levelStart && row > 1) return { orders: null, refuted: row };
     from = row === 1 ? 0 : levelStart;
   }
-  return { orders: null, refuted: options.maxRows, cancelled: false };
+  return { orders: null, refuted: options.maxRows };
 }
 
 /** What exchanging each pair of a row adds to the word; pairs of one colour have nothing to exchange. */

@@ -26,8 +26,6 @@ export interface OpenFoldsOptions {
    * does not hold the rest the search ends at once.
    */
   readonly atMost?: number;
-  /** Told the share of places done; once it says true, nothing is found. */
-  readonly isStopped?: (share: number) => boolean;
 }
 
 export interface OpenFoldsResult {
@@ -67,7 +65,6 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
   let front = new Map<string, Open>([['', { places: [], cost: 0, closed: null }]]);
   let isComplete = true;
   for (let place = 0; place < n; place++) {
-    if (options.isStopped?.(place / n)) return { pairs: null, complete: false };
     const colour = colours[place]!;
     const left = --remaining[colour]!;
     const next = new Map<string, Open>();

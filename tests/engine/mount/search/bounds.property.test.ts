@@ -42,9 +42,8 @@ describe('bounds on crossings', () => {
           expect(fewest).toBe(0);
           return;
         }
-        const never = (): boolean => false;
-        expect(cancelSearch(word, fewest - 1, 1e6, never)).toMatchObject({ pairs: null, complete: true });
-        const found = cancelSearch(word, fewest + 2, 1e6, never).pairs!;
+        expect(cancelSearch(word, fewest - 1, 1e6, () => {})).toMatchObject({ pairs: null, complete: true });
+        const found = cancelSearch(word, fewest + 2, 1e6, () => {}).pairs!;
         expect(crossingsOf(found)).toBe(fewest);
         const all = [...neighbours, ...found.map(([a, b]) => [places[a]!, places[b]!] as const)];
         expect(crossingsOf(all)).toBe(fewest);
@@ -60,7 +59,7 @@ describe('bounds on crossings', () => {
     fc.assert(
       fc.property(fc.oneof(small, even), fc.constantFrom(100, 3000), (colours, room) => {
         const fewest = planMount(colours).crossings.length;
-        expect(groupBound(colours, pairsOf(colours), room, () => false)).toBeLessThanOrEqual(fewest);
+        expect(groupBound(colours, pairsOf(colours), room, () => {})).toBeLessThanOrEqual(fewest);
       }),
       { numRuns: 200 },
     );
@@ -68,7 +67,7 @@ describe('bounds on crossings', () => {
 
   it('[M19] groups of colours prove more than their pairs do', () => {
     const colours = coloursOf({ places: 80, kinds: 8, order: 'even', seed: 8008 });
-    const bound = groupBound(colours, pairsOf(colours), 20_000, () => false);
+    const bound = groupBound(colours, pairsOf(colours), 20_000, () => {});
     expect(bound).toBeGreaterThan(crossingBound(colours) + 5);
     expect(bound).toBeLessThanOrEqual(planMount(colours).crossings.length);
   });
@@ -87,7 +86,7 @@ describe('bounds on crossings', () => {
           }
         });
         const annealing = new Annealing(colours, pairs);
-        const found = annealing.cool(crossingsOf(pairs), 3000, 0, () => false);
+        const found = annealing.cool(crossingsOf(pairs), 3000, 0, () => {});
         expect(annealing.pairs.length).toBe(pairs.length);
         for (const [a, b] of annealing.pairs) expect(colours[a]).toBe(colours[b]);
         expect(crossingsOf(annealing.pairs)).toBe(found);
@@ -114,7 +113,7 @@ describe('planAtOnce', () => {
     );
   });
 
-  it('[M10] planMount tells the share done, rising to 1, and ends when asked to', () => {
+  it('[M10] planMount tells the share done, rising to 1', () => {
     const order = Array.from({ length: 60 }, (_, place) => (place * place + (place >> 2)) % 7);
     const shares: number[] = [];
     const plan = planMount(order, { onProgress: (share) => shares.push(share) });
@@ -122,8 +121,5 @@ describe('planAtOnce', () => {
     expect(shares.length).toBeGreaterThan(5);
     expect(shares).toEqual([...shares].sort((a, b) => a - b));
     expect(shares.at(-1)).toBe(1);
-    let asked = 0;
-    expect(planMount(order, { isCancelled: () => ++asked > 3 })).toEqual({ cancelled: true });
-    expect(asked).toBeLessThan(shares.length);
   });
 });
