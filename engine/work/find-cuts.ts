@@ -2,7 +2,7 @@
 import type { TiedKnots } from './knots.ts';
 import type { Spans } from './spans.ts';
 import { TangleFinder } from './tangles.ts';
-import { type Interrupt, Untangler } from './untangle.ts';
+import { Untangler } from './untangle.ts';
 import { searchWindows } from './window-search.ts';
 
 /** Larger tangles are searched window by window. */
@@ -30,19 +30,17 @@ export function findCuts(
   knots: TiedKnots,
   spans: Spans,
   limits: SearchLimits,
-  interrupt: Interrupt,
   onProgress: (share: number) => void,
 ): SpanCuts {
   const all = Array.from({ length: knots.count }, (_, knot) => knot);
   const tangles = new TangleFinder(knots, spans.before).find(all);
   const tangled = tangles.reduce((sum, tangle) => sum + tangle.length, 0);
-  const untangler = new Untangler(knots, spans, interrupt);
+  const untangler = new Untangler(knots, spans);
   const cuts: number[] = [];
   let atLeast = 0;
   let seen = 0;
   let left = limits.inAll;
   for (const tangle of tangles) {
-    if (interrupt()) break;
     let found = untangler.estimate(tangle);
     if (found.at.length > found.atLeast) {
       const limit = Math.min(left, limits.perTangle);
@@ -50,7 +48,7 @@ export function findCuts(
         found = untangler.untangle(tangle, limit);
         left -= Math.min(limit, untangler.looked);
       } else {
-        found = { ...found, at: searchWindows(knots, spans, tangle, found.at, left, interrupt) };
+        found = { ...found, at: searchWindows(knots, spans, tangle, found.at, left) };
       }
     }
     for (const cut of found.at) cuts.push(cut);

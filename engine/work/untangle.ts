@@ -30,32 +30,26 @@ interface Move {
   readonly rest: readonly Entry[];
 }
 
-/** Called now and then during a search; returns true to stop it. */
-export type Interrupt = () => boolean;
-
 export class Untangler {
   private readonly knots: TiedKnots;
   private readonly spans: Spans;
   private readonly finder: TangleFinder;
   private readonly packer: CyclePacker;
   private readonly sweeper: Sweeper;
-  private readonly interrupt: Interrupt;
   private readonly member: Int32Array;
   private stamp = 0;
   private known = new Map<string, Entry>();
   private left = 0;
-  private isInterrupted = false;
   /** Knots looked at in the last `untangle`. */
   looked = 0;
 
   /** @param spans read anew at every call of `untangle`, so that the caller may cut and mend them between calls */
-  constructor(knots: TiedKnots, spans: Spans, interrupt: Interrupt = () => false) {
+  constructor(knots: TiedKnots, spans: Spans) {
     this.knots = knots;
     this.spans = spans;
     this.finder = new TangleFinder(knots, spans.before);
     this.packer = new CyclePacker(knots, spans);
     this.sweeper = new Sweeper(knots, spans);
-    this.interrupt = interrupt;
     this.member = new Int32Array(knots.count);
   }
 
@@ -109,8 +103,7 @@ export class Untangler {
   }
 
   private isSpent(): boolean {
-    if (!this.isInterrupted && this.interrupt()) this.isInterrupted = true;
-    return this.left < 0 || this.isInterrupted;
+    return this.left < 0;
   }
 
   /** The ways to begin: each span that need not wait, begun and followed as far as it goes. */

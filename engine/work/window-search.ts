@@ -5,7 +5,7 @@
 import type { TiedKnots } from './knots.ts';
 import type { Spans } from './spans.ts';
 import { type Tangle, TangleFinder } from './tangles.ts';
-import { type Interrupt, Untangler } from './untangle.ts';
+import { Untangler } from './untangle.ts';
 
 const WINDOW_ROWS = 12;
 const LIMIT_OF_PART = 15_000;
@@ -27,19 +27,18 @@ export function searchWindows(
   tangle: Tangle,
   cuts: readonly number[],
   limit: number,
-  interrupt: Interrupt,
 ): readonly number[] {
   const spans: Spans = { before: whole.before.slice(), after: whole.after.slice(), count: whole.count };
   const isCut = new Set(cuts);
   for (const knot of cuts) setCut(spans, whole, knot, true);
   const finder = new TangleFinder(knots, spans.before);
-  const untangler = new Untangler(knots, spans, interrupt);
+  const untangler = new Untangler(knots, spans);
   const firstRow = knots.row[tangle[0]!]!;
   const lastRow = knots.row[tangle[tangle.length - 1]!]!;
   let left = limit;
   for (let from = firstRow; from <= lastRow; from += WINDOW_ROWS >> 1) {
     left -= tangle.length >> 3;
-    if (left < 0 || interrupt()) break;
+    if (left < 0) break;
     const inWindow = [...isCut].filter((knot) => {
       const row = knots.row[knot]!;
       return row >= from && row < from + WINDOW_ROWS;

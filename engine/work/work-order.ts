@@ -33,8 +33,6 @@ export interface WorkOrderOptions {
   readonly searchLimit?: number;
   /** Told the share done, 0 to 1, now and then. */
   readonly onProgress?: (share: number) => void;
-  /** Asked now and then; once it says true, the result is a failure of kind `cancelled`. */
-  readonly isCancelled?: () => boolean;
 }
 
 /** One knot to tie. Strings are named by their place at the top, from 0. */
@@ -82,8 +80,7 @@ export type WorkOrderError =
       readonly message: string;
       readonly pickUps: number;
       readonly lowerBound: number;
-    }
-  | { readonly kind: 'cancelled'; readonly path: 'isCancelled'; readonly message: string };
+    };
 
 /** Why there is no order of tying. */
 export interface WorkOrderFailure {
@@ -96,7 +93,7 @@ const NO_SEARCH: SearchLimits = { perTangle: 0, inAll: 0 };
 const EXACT_LIMIT = 20_000_000;
 
 /** Options under which a work order cannot fail. */
-type SureOptions = Omit<WorkOrderOptions, 'method' | 'covers' | 'isCancelled'> & {
+type SureOptions = Omit<WorkOrderOptions, 'method' | 'covers'> & {
   readonly method?: 'rows' | 'segments';
   readonly covers?: 'pattern';
 };
@@ -118,12 +115,6 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
   const method = options.method ?? 'segments';
   const piece = piecePattern(board, options.covers ?? 'pattern');
   if (!piece.ok) return piece;
-  const ask = options.isCancelled ?? (() => false);
-  let wasCancelled = false;
-  const isCancelled = (): boolean => {
-    wasCancelled ||= ask();
-    return wasCancelled;
-  };
   const { pattern } = piece.value;
   const rowsFirst = options.rowsFirst ?? 0;
   if (!(Number.isSafeInteger(rowsFirst) && rowsFirst >= 0 && rowsFirst <= pattern.rows))
@@ -133,18 +124,7 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
   const begun = beginByRows(knots, byRows, method === 'rows' ? 0 : rowsFirst, pattern.start);
   const rest = begun.order.length === 0 ? knots : onlyKnots(knots, begun.rest);
   const spans = findSpans(rest);
-  const cuts = findCuts(
-    rest,
-    spans,
-    limitsOf(method, options),
-    isCancelled,
-    options.onProgress ?? (() => {}),
-  );
-  if (isCancelled())
-    return {
-      ok: false,
-      error: { kind: 'cancelled', path: 'isCancelled', message: 'the work order was cancelled' },
-    };
+  const cuts = findCuts(rest, spans, limitsOf(method, options), options.onProgress ?? (() => {}));
   const lowerBound = countPickUps(knots, begun.order) + spans.count + cuts.atLeast;
   if (method === 'rows') return orderOf(piece.value, knots, byRows, lowerBound);
   const runs = orderRuns(rest, withCuts(spans, cuts), pattern.start, begun.hand);

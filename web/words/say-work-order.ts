@@ -12,7 +12,5 @@ export function sayWorkOrderError(error: Refused): string {
   switch (error.kind) {
     case 'too-large':
       return t('error.tooManyRows');
-    case 'cancelled':
-      return t('error.any');
   }
 }
