@@ -5,7 +5,7 @@ import type { BandSide } from '../board/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { isMine, type Me } from './rights.ts';
-import { nameOfEntry, type SetEntry } from './set-entry.ts';
+import { nameOfKeychain, type SetKeychain } from './keychains.ts';
 
 export interface CardOptions {
   /** Its place among the keychains; names its tab. */
@@ -24,7 +24,7 @@ export function makerName({ maker }: Colourway, people: readonly PersonHere[]): 
   return here?.presence.person.name || maker.name || t('set.unnamed');
 }
 
-/** Whose an entry is, in a word or two. */
+/** Whose a keychain is, in a word or two. */
 export function whose(colourway: Colourway | null, me: Me, people: readonly PersonHere[]): string {
   if (colourway === null) return t('set.whose.base');
   if (isMine(me, colourway)) return t('set.whose.mine');
@@ -55,8 +55,8 @@ export function shortMarks(
   ];
 }
 
-export function renderCard(entry: SetEntry, options: CardOptions): TemplateResult {
-  const { colourway, marks, model } = entry;
+export function renderCard(keychain: SetKeychain, options: CardOptions): TemplateResult {
+  const { colourway, marks, model } = keychain;
   const { index, isChosen, side, me, people, onChoose } = options;
   const here = people.find(({ presence }) => presence.person.id === colourway?.maker?.id);
   const hex = here?.presence.person.hex;
@@ -70,7 +70,7 @@ export function renderCard(entry: SetEntry, options: CardOptions): TemplateResul
     @click=${onChoose}
   >
     <lb-keychain .model=${model} .side=${side}></lb-keychain>
-    <span class="name">${nameOfEntry(entry)}</span>
+    <span class="name">${nameOfKeychain(keychain)}</span>
     <span class="whose">${hex === undefined ? nothing : html`<i class="dot" style="--who: ${hex}"></i>`}${whose(colourway, me, people)}</span>
     <span class="marks">${shortMarks(marks).map(({ kind, text }) => html`<span class="mark ${kind}">${text}</span>`)}</span>
   </button>`;

@@ -19,7 +19,7 @@ import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { colourWord } from './colour-word.ts';
-import { keyOf, type SetEntry } from './set-entry.ts';
+import { keyOf, type SetKeychain } from './keychains.ts';
 
 const HEX = /^#?([0-9a-f]{6})$/i;
 const MOST_IDEAS = 12;
@@ -136,8 +136,8 @@ export class LbSetColours extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) entry!: SetEntry;
-  @property({ attribute: false }) entries: readonly SetEntry[] = [];
+  @property({ attribute: false }) keychain!: SetKeychain;
+  @property({ attribute: false }) keychains: readonly SetKeychain[] = [];
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) design!: Design;
   /** Whether this person may change it. */
@@ -149,8 +149,8 @@ export class LbSetColours extends LitElement {
   #key: string | null = null;
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    if (!changed.has('entry') || keyOf(this.entry) === this.#key) return;
-    this.#key = keyOf(this.entry);
+    if (!changed.has('keychain') || keyOf(this.keychain) === this.#key) return;
+    this.#key = keyOf(this.keychain);
     this.ideasFor = null;
     this.badCode = null;
   }
@@ -158,8 +158,8 @@ export class LbSetColours extends LitElement {
   protected override render(): TemplateResult {
     const counts = new Map<string, number>();
     for (const id of this.board.pattern.colours) counts.set(id, (counts.get(id) ?? 0) + 1);
-    const used = this.entry.looks.filter(({ id }) => counts.has(id));
-    const unused = this.entry.looks.filter(({ id }) => !counts.has(id));
+    const used = this.keychain.looks.filter(({ id }) => counts.has(id));
+    const unused = this.keychain.looks.filter(({ id }) => !counts.has(id));
     const list = (looks: readonly DressedColour[]): TemplateResult =>
       html`<ul>${repeat(
         looks,
@@ -174,7 +174,7 @@ export class LbSetColours extends LitElement {
     const own = this.board.palette.find((colour) => colour.id === id)!;
     const name = own.name || id;
     const says = count === 0 ? t('set.insteadUnused', { name }) : t('set.instead', { name, count });
-    const isBase = this.entry.colourway === null;
+    const isBase = this.keychain.colourway === null;
     return html`<li class="colour ${isMissing ? 'missing' : ''}" data-colour=${id}>
       ${isBase ? nothing : html`<span class="for"><span class="swatch" style="background: ${own.hex}" aria-hidden="true"></span>${says}</span>`}
       ${!this.may || isMissing ? this.#renderStill(look, name, isBase ? count : null) : this.#renderFields(look, name)}
@@ -223,7 +223,7 @@ export class LbSetColours extends LitElement {
   }
 
   #renderIdeas({ id }: DressedColour): TemplateResult {
-    const ideas = suggestLooks(this.board, this.entry.colourway, id, {
+    const ideas = suggestLooks(this.board, this.keychain.colourway, id, {
       known: this.#known(),
       most: MOST_IDEAS,
     });
@@ -244,7 +244,7 @@ export class LbSetColours extends LitElement {
   /** Colours at hand: the board's, then those of the other colourways, each hex once. */
   #known(): readonly { readonly hex: string; readonly name: string }[] {
     const known = new Map(this.board.palette.map(({ hex, name }) => [hex, { hex, name }]));
-    for (const { colourway } of this.entries)
+    for (const { colourway } of this.keychains)
       for (const { hex, name } of colourway?.colours ?? [])
         if (!known.has(hex)) known.set(hex, { hex, name });
     return [...known.values()];
@@ -275,7 +275,7 @@ export class LbSetColours extends LitElement {
   #swap(id: string, select: HTMLSelectElement): void {
     const other = select.value;
     select.value = '';
-    const looks = new Map(this.entry.looks.map((look) => [look.id, look]));
+    const looks = new Map(this.keychain.looks.map((look) => [look.id, look]));
     const [one, two] = [looks.get(id), looks.get(other)];
     if (one === undefined || two === undefined) return;
     this.design.stopUndoCapture();
@@ -294,7 +294,7 @@ export class LbSetColours extends LitElement {
   }
 
   #change(edit: (colours: Colourway['colours']) => Colourway['colours']): void {
-    const { colourway } = this.entry;
+    const { colourway } = this.keychain;
     if (colourway === null) return;
     // As it is now: somebody else may have changed another colour since this was drawn.
     const present = this.design.snapshot.board.colourways.find(({ id }) => id === colourway.id);

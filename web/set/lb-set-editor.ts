@@ -18,7 +18,7 @@ import { t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { makerName, whose } from './card.ts';
 import { isMine, type Me, mayAssign, mayChange } from './rights.ts';
-import { keyOf, nameOfEntry, type SetEntry } from './set-entry.ts';
+import { keyOf, nameOfKeychain, type SetKeychain } from './keychains.ts';
 import { RemovedEvent } from './set-events.ts';
 import { renderMarks } from './tell-marks.ts';
 
@@ -124,8 +124,8 @@ export class LbSetEditor extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) entry!: SetEntry;
-  @property({ attribute: false }) entries: readonly SetEntry[] = [];
+  @property({ attribute: false }) keychain!: SetKeychain;
+  @property({ attribute: false }) keychains: readonly SetKeychain[] = [];
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) boardId = '';
   @property({ attribute: false }) design!: Design;
@@ -141,8 +141,8 @@ export class LbSetEditor extends LitElement {
   #key: string | null = null;
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    if (!changed.has('entry')) return;
-    const key = keyOf(this.entry);
+    if (!changed.has('keychain')) return;
+    const key = keyOf(this.keychain);
     if (key === this.#key) return;
     this.#key = key;
     this.isNameWrong = false;
@@ -150,25 +150,25 @@ export class LbSetEditor extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const { entry, me } = this;
-    const { colourway } = entry;
+    const { keychain, me } = this;
+    const { colourway } = keychain;
     const may = colourway !== null && mayChange(me, colourway);
     return html`
       <div class="head">
-        <lb-keychain .model=${entry.model} .side=${this.side}></lb-keychain>
+        <lb-keychain .model=${keychain.model} .side=${this.side}></lb-keychain>
         <div class="title">
           ${
             colourway === null
-              ? html`<h2>${nameOfEntry(entry)}</h2>`
+              ? html`<h2>${nameOfKeychain(keychain)}</h2>`
               : may
                 ? this.#renderName(colourway)
-                : html`<div><h2>${nameOfEntry(entry)}</h2><p class="quiet">${whose(colourway, me, this.people)}</p></div>`
+                : html`<div><h2>${nameOfKeychain(keychain)}</h2><p class="quiet">${whose(colourway, me, this.people)}</p></div>`
           }
           ${may ? this.#renderWhose(colourway) : nothing}
         </div>
       </div>
       ${this.#renderRight()}
-      <div class="say">${renderMarks(entry)}</div>
+      <div class="say">${renderMarks(keychain)}</div>
       <div class="views" role="group" aria-label=${t('set.views')}>
         ${VIEWS.map(
           (view) =>
@@ -234,8 +234,8 @@ export class LbSetEditor extends LitElement {
   }
 
   #renderRight(): TemplateResult | typeof nothing {
-    const { me, entry } = this;
-    const { colourway } = entry;
+    const { me, keychain } = this;
+    const { colourway } = keychain;
     const say = (text: string): TemplateResult => html`<p class="right">${text}</p>`;
     if (!me.canEdit) return say(t(this.isDemo ? 'set.right.demo' : 'set.right.viewer'));
     if (colourway === null) return say(t('set.right.base'));
@@ -245,7 +245,7 @@ export class LbSetEditor extends LitElement {
   }
 
   #renderView(may: boolean): TemplateResult {
-    const { entry, view, board, design } = this;
+    const { keychain, view, board, design } = this;
     if (!this.loaded.has(view))
       return this.hasFailed
         ? html`<p class="warn" role="alert">${t('panels.failed')}</p>
@@ -253,26 +253,26 @@ export class LbSetEditor extends LitElement {
         : html`<p class="quiet" role="status">${t('panels.loading')}</p>`;
     switch (view) {
       case 'colours':
-        return html`<lb-set-colours .entry=${entry} .entries=${this.entries} .board=${board} .design=${design} ?may=${may}></lb-set-colours>
-          ${may && entry.colourway !== null ? this.#renderFoot(entry.colourway) : nothing}`;
+        return html`<lb-set-colours .keychain=${keychain} .keychains=${this.keychains} .board=${board} .design=${design} ?may=${may}></lb-set-colours>
+          ${may && keychain.colourway !== null ? this.#renderFoot(keychain.colourway) : nothing}`;
       case 'mounting':
-        return html`<lb-mounting-panel .board=${entry.marks.board} .design=${design}></lb-mounting-panel>`;
+        return html`<lb-mounting-panel .board=${keychain.marks.board} .design=${design}></lb-mounting-panel>`;
       case 'cutting':
-        return html`<lb-cutting-panel .board=${entry.marks.board} .design=${design}></lb-cutting-panel>`;
+        return html`<lb-cutting-panel .board=${keychain.marks.board} .design=${design}></lb-cutting-panel>`;
       case 'out':
         return this.#renderOut();
     }
   }
 
   #renderFoot(colourway: Colourway): TemplateResult {
-    const others = this.entries.filter((one) => one !== this.entry);
+    const others = this.keychains.filter((one) => one !== this.keychain);
     return html`
       <form class="actions" @submit=${(event: Event) => this.#copy(event, colourway)}>
         ${choiceField<string>({
           id: 'from',
           label: t('set.copyFrom'),
           value: keyOf(others[0]!),
-          choices: others.map((one) => [keyOf(one), nameOfEntry(one)]),
+          choices: others.map((one) => [keyOf(one), nameOfKeychain(one)]),
           onValue: () => {},
         })}
         <button id="copy" type="submit">${t('set.copy')}</button>
@@ -283,7 +283,7 @@ export class LbSetEditor extends LitElement {
   }
 
   #renderOut(): TemplateResult {
-    const key = keyOf(this.entry);
+    const key = keyOf(this.keychain);
     const query = key === '' ? '' : `?colourway=${encodeURIComponent(key)}`;
     return html`<ul class="out">
       <li><a class="button" href="/board/${this.boardId}${query}">${t('set.out.board')}</a><span class="quiet small">${t('set.out.boardHint')}</span></li>
@@ -322,21 +322,21 @@ export class LbSetEditor extends LitElement {
   #copy(event: Event, colourway: Colourway): void {
     event.preventDefault();
     const from = this.renderRoot.querySelector<HTMLSelectElement>('#from')?.value ?? '';
-    const other = this.entries.find((one) => keyOf(one) === from);
+    const other = this.keychains.find((one) => keyOf(one) === from);
     if (other === undefined) return;
     const colours = other.colourway?.colours ?? this.board.palette;
     if (this.#run({ kind: 'put-colourway', colourway: { ...colourway, colours } }))
-      this.copied = t('set.copied', { name: nameOfEntry(this.entry), from: nameOfEntry(other) });
+      this.copied = t('set.copied', { name: nameOfKeychain(this.keychain), from: nameOfKeychain(other) });
   }
 
   #remove(colourway: Colourway): void {
-    const name = nameOfEntry(this.entry);
+    const name = nameOfKeychain(this.keychain);
     if (this.#run({ kind: 'remove-colourway', id: colourway.id })) this.dispatchEvent(new RemovedEvent(name));
   }
 
   #saveFile(): void {
-    const { marks } = this.entry;
-    const title = [this.board.title, this.entry.colourway === null ? '' : nameOfEntry(this.entry)]
+    const { marks } = this.keychain;
+    const title = [this.board.title, this.keychain.colourway === null ? '' : nameOfKeychain(this.keychain)]
       .filter((part) => part !== '')
       .join(' · ')
       .slice(0, 120);

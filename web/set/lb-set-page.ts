@@ -31,7 +31,7 @@ import { PlanReader } from '../worker/index.ts';
 import { renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
 import { isMine, type Me } from './rights.ts';
-import { keyOf, SetEntries, type SetEntry } from './set-entry.ts';
+import { keyOf, Keychains, type SetKeychain } from './keychains.ts';
 import type { RemovedEvent } from './set-events.ts';
 
 export class LbSetPage extends LitElement {
@@ -52,7 +52,7 @@ export class LbSetPage extends LitElement {
       });
     },
   });
-  readonly #entries = new SetEntries();
+  readonly #keychains = new Keychains();
   readonly #plans = new PlanReader(this);
 
   override connectedCallback(): void {
@@ -77,33 +77,33 @@ export class LbSetPage extends LitElement {
         html`<a class="button" href="/" @click=${(event: MouseEvent) => this.#go(event, '/')}>${t('board.back')}</a>`,
       );
     const { board } = session.design.snapshot;
-    const entries = this.#plans.read((stateOf) => this.#entries.read(board, this.sight, stateOf));
-    const entry = entries.find((one) => keyOf(one) === this.chosen) ?? entries[0]!;
+    const keychains = this.#plans.read((stateOf) => this.#keychains.read(board, this.sight, stateOf));
+    const keychain = keychains.find((one) => keyOf(one) === this.chosen) ?? keychains[0]!;
     const me = this.#me(session);
     document.title = `${t('set.heading')} · ${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session, board)}
       ${visitNotices(this.#visit)}
       ${this.#renderRemoved(session)}
-      ${this.chosen === '' || keyOf(entry) === this.chosen ? nothing : html`<p class="notice" role="status">${t('set.gone')}</p>`}
+      ${this.chosen === '' || keyOf(keychain) === this.chosen ? nothing : html`<p class="notice" role="status">${t('set.gone')}</p>`}
       <main
         @lb-refused=${this.#onRefused}
         @lb-removed=${this.#onRemoved}
         @lb-light=${(event: Event) => event.stopPropagation()}
       >
         <section class="gallery" aria-labelledby="keychains">
-          ${this.#renderBar(entries, me)}
+          ${this.#renderBar(keychains, me)}
           <div
             role="tablist"
             aria-label=${t('set.keychains')}
-            style="--count: ${entries.length}"
-            data-size=${entries.length <= 5 ? 'few' : entries.length <= 14 ? 'some' : 'many'}
-            @keydown=${(event: KeyboardEvent) => this.#onKey(event, entries)}
+            style="--count: ${keychains.length}"
+            data-size=${keychains.length <= 5 ? 'few' : keychains.length <= 14 ? 'some' : 'many'}
+            @keydown=${(event: KeyboardEvent) => this.#onKey(event, keychains)}
           >
-            ${entries.map((one, index) =>
+            ${keychains.map((one, index) =>
               renderCard(one, {
                 index,
-                isChosen: one === entry,
+                isChosen: one === keychain,
                 side: this.side,
                 me,
                 people: session.people,
@@ -111,14 +111,14 @@ export class LbSetPage extends LitElement {
               }),
             )}
           </div>
-          ${entries.length === 1 ? html`<p class="quiet hint">${t('set.onlyBase')}</p>` : nothing}
+          ${keychains.length === 1 ? html`<p class="quiet hint">${t('set.onlyBase')}</p>` : nothing}
         </section>
         <lb-set-editor
           id="editor"
           role="tabpanel"
-          aria-labelledby="tab-${entries.indexOf(entry)}"
-          .entry=${entry}
-          .entries=${entries}
+          aria-labelledby="tab-${keychains.indexOf(keychain)}"
+          .keychain=${keychain}
+          .keychains=${keychains}
           .board=${board}
           .boardId=${this.boardId}
           .design=${session.design}
@@ -127,7 +127,7 @@ export class LbSetPage extends LitElement {
           .side=${this.side}
           ?isDemo=${this.#visit.isDemo}
         ></lb-set-editor>
-        <lb-set-shopping .board=${board} .entries=${entries}></lb-set-shopping>
+        <lb-set-shopping .board=${board} .keychains=${keychains}></lb-set-shopping>
       </main>
     `;
   }
@@ -147,13 +147,13 @@ export class LbSetPage extends LitElement {
     </header>`;
   }
 
-  #renderBar(entries: readonly SetEntry[], me: Me): TemplateResult {
-    const toLook = entries.filter(({ marks }) => !marks.isFine && marks.plan !== null).length;
-    const isPlanning = entries.some(({ marks }) => marks.plan === null);
-    const hasMine = entries.some(({ colourway }) => colourway !== null && isMine(me, colourway));
+  #renderBar(keychains: readonly SetKeychain[], me: Me): TemplateResult {
+    const toLook = keychains.filter(({ marks }) => !marks.isFine && marks.plan !== null).length;
+    const isPlanning = keychains.some(({ marks }) => marks.plan === null);
+    const hasMine = keychains.some(({ colourway }) => colourway !== null && isMine(me, colourway));
     return html`<div class="bar">
       <div>
-        <h2 id="keychains">${t('set.count', { count: entries.length })}</h2>
+        <h2 id="keychains">${t('set.count', { count: keychains.length })}</h2>
         <p class="quiet lead">${t('set.lead')}</p>
         <p class=${toLook > 0 ? 'warn small' : isPlanning ? 'quiet small' : 'good small'} role="status">${toLook > 0 ? t('set.attention', { count: toLook }) : t(isPlanning ? 'set.say.planning' : 'set.allFine')}</p>
       </div>
@@ -248,14 +248,14 @@ export class LbSetPage extends LitElement {
     tab?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
   }
 
-  #onKey(event: KeyboardEvent, entries: readonly SetEntry[]): void {
+  #onKey(event: KeyboardEvent, keychains: readonly SetKeychain[]): void {
     const at = Math.max(
       0,
-      entries.findIndex((one) => keyOf(one) === this.chosen),
+      keychains.findIndex((one) => keyOf(one) === this.chosen),
     );
     const isRightToLeft = getComputedStyle(this).direction === 'rtl';
     const step = isRightToLeft ? -1 : 1;
-    const last = entries.length - 1;
+    const last = keychains.length - 1;
     const wide = this.#columns();
     const target = {
       ArrowRight: at + step,
@@ -268,7 +268,7 @@ export class LbSetPage extends LitElement {
     if (target === undefined) return;
     event.preventDefault();
     const next = Math.min(last, Math.max(0, target));
-    this.#choose(keyOf(entries[next]!));
+    this.#choose(keyOf(keychains[next]!));
     this.#show(next, true);
   }
 

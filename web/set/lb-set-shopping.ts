@@ -18,7 +18,7 @@ import { t } from '../text/index.ts';
 import { formatCut, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
 import { basisSentences, meaningSentence, orRefusal, plusMinus } from '../words/index.ts';
 import { PlanReader, planPending } from '../worker/index.ts';
-import { keyOf, nameOfEntry, type SetEntry } from './set-entry.ts';
+import { keyOf, nameOfKeychain, type SetKeychain } from './keychains.ts';
 import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';
 
 export class LbSetShopping extends LitElement {
@@ -176,7 +176,7 @@ export class LbSetShopping extends LitElement {
 
   readonly #plans = new PlanReader(this);
   @property({ attribute: false }) board!: Board;
-  @property({ attribute: false }) entries: readonly SetEntry[] = [];
+  @property({ attribute: false }) keychains: readonly SetKeychain[] = [];
   /** Keys of keychains that are not to be made now. */
   @state() private left: ReadonlySet<string> = new Set();
   @state() private unit: ShownUnit = readUnit();
@@ -184,7 +184,7 @@ export class LbSetShopping extends LitElement {
 
   protected override render(): TemplateResult {
     const { board, unit } = this;
-    const wanted = this.entries.filter((entry) => !this.left.has(keyOf(entry)));
+    const wanted = this.keychains.filter((keychain) => !this.left.has(keyOf(keychain)));
     const ways = wanted.map(({ colourway }) => colourway);
     const plans = this.#plans.all([board, ...wanted.map(({ marks }) => marks.board)]);
     return html`
@@ -193,9 +193,9 @@ export class LbSetShopping extends LitElement {
       <div class="top screen">
         <fieldset>
           <legend>${t('set.shop.which')}</legend>
-          ${this.entries.map((entry) => {
-            const key = keyOf(entry);
-            return html`<label><input type="checkbox" data-key=${key} .checked=${!this.left.has(key)} @change=${() => this.#toggle(key)} />${nameOfEntry(entry)}</label>`;
+          ${this.keychains.map((keychain) => {
+            const key = keyOf(keychain);
+            return html`<label><input type="checkbox" data-key=${key} .checked=${!this.left.has(key)} @change=${() => this.#toggle(key)} />${nameOfKeychain(keychain)}</label>`;
           })}
         </fieldset>
         ${unitSwitch(unit, (next) => {
@@ -285,7 +285,7 @@ export class LbSetShopping extends LitElement {
     const { unit } = this;
     return html`<tr>
       <th scope="row"><span class="swatch" style="background: ${thread.hex}" aria-hidden="true"></span>${nameOfThread(thread)}${thread.doubt === null ? nothing : html`<span class="quiet small needs">${t('doubt.needs', { needs: plusMinus(thread.needMm, thread.doubt, unit) })}</span>`}</th>
-      <td class="small">${makersOf(thread, this.entries)}</td>
+      <td class="small">${makersOf(thread, this.keychains)}</td>
       <td class="count" data-label=${t('set.shop.strings')}>${thread.pieces}</td>
       <td class="count" data-label=${t('set.shop.length')}>${formatCut(thread.totalMm, unit)}</td>
       <td class="count skeins" data-label=${t('set.shop.skeins')}>${thread.skeins}</td>
@@ -301,7 +301,7 @@ export class LbSetShopping extends LitElement {
   }
 
   #text(list: ShoppingList): string {
-    return shoppingText(this.board, list, this.entries, this.unit);
+    return shoppingText(this.board, list, this.keychains, this.unit);
   }
 
   async #copy(list: ShoppingList): Promise<void> {

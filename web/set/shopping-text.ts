@@ -2,7 +2,7 @@
 import type { Board, ShoppingList, ThreadToBuy } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatPrice, type ShownUnit } from '../units/index.ts';
-import { nameOfEntry, type SetEntry } from './set-entry.ts';
+import { nameOfKeychain, type SetKeychain } from './keychains.ts';
 
 /** What a thread is called: all its names, else its code. */
 export function nameOfThread({ names, hex }: ThreadToBuy): string {
@@ -10,10 +10,10 @@ export function nameOfThread({ names, hex }: ThreadToBuy): string {
 }
 
 /** Who needs it. */
-export function makersOf({ shares }: ThreadToBuy, entries: readonly SetEntry[]): string {
+export function makersOf({ shares }: ThreadToBuy, keychains: readonly SetKeychain[]): string {
   return shares
-    .map(({ colourway }) => entries.find((entry) => (entry.colourway?.id ?? null) === colourway))
-    .map((entry) => (entry === undefined ? '' : nameOfEntry(entry)))
+    .map(({ colourway }) => keychains.find((keychain) => (keychain.colourway?.id ?? null) === colourway))
+    .map((keychain) => (keychain === undefined ? '' : nameOfKeychain(keychain)))
     .join(', ');
 }
 
@@ -39,7 +39,7 @@ export function costText({ cost, costParts }: ShoppingList): string | null {
 export function shoppingText(
   board: Board,
   list: ShoppingList,
-  entries: readonly SetEntry[],
+  keychains: readonly SetKeychain[],
   unit: ShownUnit,
 ): string {
   const cost = costText(list);
@@ -52,7 +52,7 @@ export function shoppingText(
         name: `${nameOfThread(thread)} (${thread.hex})`,
         length: formatCut(thread.totalMm, unit),
         strings: thread.pieces,
-        makers: makersOf(thread, entries),
+        makers: makersOf(thread, keychains),
       }),
     ),
     '',

@@ -2,13 +2,13 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { AlikePair } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import { namesIn, type SetEntry } from './set-entry.ts';
+import { namesIn, type SetKeychain } from './keychains.ts';
 
 /** Needs the texts of the groups `set` and `panels`. */
-export function renderMarks(entry: SetEntry): TemplateResult {
-  const { plan, showing, apart, missing, joined, alike, isFine } = entry.marks;
+export function renderMarks(keychain: SetKeychain): TemplateResult {
+  const { plan, showing, apart, missing, joined, alike, isFine } = keychain.marks;
   if (isFine) return html`<p class="good">✓ ${t('set.say.fine')}</p>`;
-  const hexes = new Map(entry.looks.map(({ id, hex }) => [id, hex]));
+  const hexes = new Map(keychain.looks.map(({ id, hex }) => [id, hex]));
   const swatches = (ids: readonly string[]): readonly TemplateResult[] =>
     ids.map(
       (id) =>
@@ -20,19 +20,22 @@ export function renderMarks(entry: SetEntry): TemplateResult {
         ? html`<p class="quiet">${t('set.say.planning')}</p>`
         : plan.neat
           ? html`<p class="good">✓ ${t('mount.neat')}</p>`
-          : html`<p class="warn">${swatches(showing)} ${t('set.say.crossings', { count: plan.crossings.length, colours: namesIn(entry, showing) })}</p>`
+          : html`<p class="warn">${swatches(showing)} ${t('set.say.crossings', { count: plan.crossings.length, colours: namesIn(keychain, showing) })}</p>`
     }
-    ${joined.map((group) => html`<p>${swatches(group.slice(0, 1))} ${t('set.say.joined', { names: namesIn(entry, group) })}</p>`)}
+    ${joined.map((group) => html`<p>${swatches(group.slice(0, 1))} ${t('set.say.joined', { names: namesIn(keychain, group) })}</p>`)}
     ${apart === null ? nothing : html`<p class="quiet">${t('set.say.apart', { crossings: apart.crossings, singles: apart.furtherSingles })}</p>`}
-    ${alike.map((pair) => html`<p class=${pair.degree === 'alike' ? 'warn' : ''}>${swatches(pair.colours)} ${tellPair(entry, pair)}</p>`)}
-    ${missing.length === 0 ? nothing : html`<p class="warn">${swatches(missing)} ${t('set.say.missing', { names: namesIn(entry, missing) })}</p>`}
+    ${alike.map((pair) => html`<p class=${pair.degree === 'alike' ? 'warn' : ''}>${swatches(pair.colours)} ${tellPair(keychain, pair)}</p>`)}
+    ${missing.length === 0 ? nothing : html`<p class="warn">${swatches(missing)} ${t('set.say.missing', { names: namesIn(keychain, missing) })}</p>`}
   `;
 }
 
-function tellPair(entry: SetEntry, { colours: [one, two], degree, hardFor, meetings }: AlikePair): string {
+function tellPair(
+  keychain: SetKeychain,
+  { colours: [one, two], degree, hardFor, meetings }: AlikePair,
+): string {
   const values = {
-    first: namesIn(entry, [one]),
-    second: namesIn(entry, [two]),
+    first: namesIn(keychain, [one]),
+    second: namesIn(keychain, [two]),
     sights: hardFor.map((sight) => t(`check.short.${sight}`)).join(', '),
   };
   const pair = t(degree === 'alike' ? 'check.alike' : 'check.hard', values);

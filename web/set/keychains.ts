@@ -14,7 +14,7 @@ import { t } from '../text/index.ts';
 import { orRefusal } from '../words/index.ts';
 import { planIn, type StateOf } from '../worker/index.ts';
 
-export interface SetEntry {
+export interface SetKeychain {
   /** Null: the board's own colours. */
   readonly colourway: Colourway | null;
   readonly marks: ColourwayMarks;
@@ -25,35 +25,35 @@ export interface SetEntry {
 }
 
 /** Id in addresses and elements; the empty text for the board's own colours. */
-export function keyOf({ colourway }: SetEntry): string {
+export function keyOf({ colourway }: SetKeychain): string {
   return colourway?.id ?? '';
 }
 
-export function nameOfEntry({ colourway }: SetEntry): string {
+export function nameOfKeychain({ colourway }: SetKeychain): string {
   return colourway === null ? t('set.base') : colourway.name || t('set.unnamed');
 }
 
-/** Names of palette colours as they are called in the entry. */
-export function namesIn({ looks }: SetEntry, ids: readonly string[]): string {
+/** Names of palette colours as they are called in the keychain. */
+export function namesIn({ looks }: SetKeychain, ids: readonly string[]): string {
   const names = ids.map((id) => looks.find((colour) => colour.id === id)?.name || id);
   return [...new Set(names)].join(', ');
 }
 
 /** Keeps what does not change from one reading of the board to the next. */
-export class SetEntries {
+export class Keychains {
   #board: Board | null = null;
   #sight: Sight = 'normal';
   #base: FinishedModel | null = null;
-  #entries: readonly SetEntry[] = [];
+  #keychains: readonly SetKeychain[] = [];
 
   /**
-   * The entries of the board; the same objects while the board is the same and all plans are known.
+   * The keychains of the board; the same objects while the board is the same and all plans are known.
    * @param stateOf tells how a colourway's board is mounted
    */
-  read(board: Board, sight: Sight, stateOf: StateOf): readonly SetEntry[] {
+  read(board: Board, sight: Sight, stateOf: StateOf): readonly SetKeychain[] {
     const before = this.#board;
-    const isWhole = this.#entries.every(({ marks }) => marks.plan !== null);
-    if (before === board && sight === this.#sight && isWhole) return this.#entries;
+    const isWhole = this.#keychains.every(({ marks }) => marks.plan !== null);
+    if (before === board && sight === this.#sight && isWhole) return this.#keychains;
     const isSamePiece =
       before !== null &&
       before.pattern.knots === board.pattern.knots &&
@@ -69,7 +69,7 @@ export class SetEntries {
     const ways = [null, ...board.colourways];
     const seen = (hex: string): string => simulateSight(hex, sight);
     const base = this.#base;
-    this.#entries = markColourways(board, ways, (dressed) => planIn(stateOf(dressed))).map((marks, i) => ({
+    this.#keychains = markColourways(board, ways, (dressed) => planIn(stateOf(dressed))).map((marks, i) => ({
       colourway: ways[i]!,
       marks,
       looks: paletteIn(board.palette, ways[i]!),
@@ -77,6 +77,6 @@ export class SetEntries {
     }));
     this.#board = board;
     this.#sight = sight;
-    return this.#entries;
+    return this.#keychains;
   }
 }
