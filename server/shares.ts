@@ -125,13 +125,13 @@ export class PerSpan {
 
   /** @returns ms to wait until each part has room; 0 = now */
   waitMs(share: Share, now: number): number {
-    const full = share.find((part) => this.#entryOf(part, now).count >= this.#most[part.kind]);
-    return full === undefined ? 0 : this.#entryOf(full, now).since + this.#spanMs - now;
+    const full = share.find((part) => this.#countOf(part, now).count >= this.#most[part.kind]);
+    return full === undefined ? 0 : this.#countOf(full, now).since + this.#spanMs - now;
   }
 
   /** Adds so much, room or not. */
   count(share: Share, now: number, amount: number): void {
-    for (const part of share) this.#entryOf(part, now).count += amount;
+    for (const part of share) this.#countOf(part, now).count += amount;
   }
 
   /** Takes back one that was added and should not count. */
@@ -142,7 +142,7 @@ export class PerSpan {
     }
   }
 
-  #entryOf(part: SharePart, now: number): { readonly since: number; count: number } {
+  #countOf(part: SharePart, now: number): { readonly since: number; count: number } {
     const name = nameOf(part);
     const known = this.#counts.get(name);
     // A clock that was set back would keep a span open until it is where it was.

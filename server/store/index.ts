@@ -17,7 +17,7 @@ export {
   type FirstRecord,
   type KeptRecord,
   type LastState,
-  type RecordEntry,
+  type ListedRecord,
   type Renewal,
   type RowOptions,
   type Store,

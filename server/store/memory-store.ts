@@ -8,7 +8,7 @@ import {
   type EndedGeneration,
   type FirstRecord,
   type KeptRecord,
-  type RecordEntry,
+  type ListedRecord,
   type Renewal,
   type RowOptions,
   refusalError,
@@ -148,7 +148,7 @@ export class MemoryStore implements Store {
     return true;
   }
 
-  async records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
+  async records(board: string, kind: string | null): Promise<readonly ListedRecord[]> {
     this.#check();
     return [...this.#records.values()]
       .filter((record) => record.board === board && (kind === null || record.kind === kind))

@@ -1,7 +1,7 @@
 /** The records of the PostgreSQL store: one table, beside the rows of documents. */
 import type pg from 'pg';
 import { isAsWritten, recordCheckValue } from './row-check.ts';
-import { type KeptRecord, type RecordEntry, StoreError } from './store.ts';
+import { type KeptRecord, type ListedRecord, StoreError } from './store.ts';
 
 /** Asks the database. */
 export type RecordQuery = <Row extends pg.QueryResultRow>(text: string, values: unknown[]) => Promise<Row[]>;
@@ -54,8 +54,8 @@ export async function listRecords(
   query: RecordQuery,
   board: string,
   kind: string | null,
-): Promise<readonly RecordEntry[]> {
-  return query<RecordEntry & pg.QueryResultRow>(
+): Promise<readonly ListedRecord[]> {
+  return query<ListedRecord & pg.QueryResultRow>(
     `SELECT board, kind, id, about, length(bytes) AS size FROM larkboard_records
      WHERE board = $1 AND ($2::text IS NULL OR kind = $2) ORDER BY kind COLLATE "C", id COLLATE "C"`,
     [board, kind],

@@ -39,8 +39,8 @@ import {
   type FirstRecord,
   type KeptRecord,
   type LastState,
+  type ListedRecord,
   type LoadOptions,
-  type RecordEntry,
   type Renewal,
   type RowOptions,
   type RowRefusal,
@@ -254,7 +254,7 @@ export class PostgresStore implements Store, Answerable {
     return putRecord(this.#ask, record, expected);
   }
 
-  records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
+  records(board: string, kind: string | null): Promise<readonly ListedRecord[]> {
     return listRecords(this.#ask, board, kind);
   }
 

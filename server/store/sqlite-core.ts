@@ -22,8 +22,8 @@ import {
   type FirstRecord,
   type KeptRecord,
   type LastState,
+  type ListedRecord,
   type LoadOptions,
-  type RecordEntry,
   type Renewal,
   type RowOptions,
   type RowRefusal,
@@ -311,7 +311,7 @@ export class SqliteCore {
     );
   }
 
-  records(board: string, kind: string | null): readonly RecordEntry[] {
+  records(board: string, kind: string | null): readonly ListedRecord[] {
     return this.#read(() => this.#records.list(board, kind));
   }
 

@@ -7,8 +7,8 @@ import type {
   EndedGeneration,
   FirstRecord,
   KeptRecord,
+  ListedRecord,
   LoadOptions,
-  RecordEntry,
   Renewal,
   RowOptions,
   RowRefusal,
@@ -91,7 +91,7 @@ export type FromWorker =
         | readonly StoredRow[]
         | readonly EndedGeneration[]
         | KeptRecord
-        | readonly RecordEntry[]
+        | readonly ListedRecord[]
         | number
         | CheckReport;
     }

@@ -1,7 +1,7 @@
 /** The records of the SQLite store: one table, beside the rows of documents. Errors are SQLite's own. */
 import type { SqliteFile } from './open-sqlite.ts';
 import { isAsWritten, recordCheckValue } from './row-check.ts';
-import { type KeptRecord, type RecordEntry, StoreError } from './store.ts';
+import { type KeptRecord, type ListedRecord, StoreError } from './store.ts';
 
 /** The table; made in old files too. `about` comes before the bytes, so that lists need not read those. */
 export const RECORDS_SCHEMA = `
@@ -68,13 +68,13 @@ export class SqliteRecords {
     return row?.about ?? null;
   }
 
-  list(board: string, kind: string | null): readonly RecordEntry[] {
+  list(board: string, kind: string | null): readonly ListedRecord[] {
     const where = kind === null ? '' : 'AND kind = ?';
     return this.#db
       .prepare(
         `SELECT board, kind, id, about, length(bytes) AS size FROM records WHERE board = ? ${where} ORDER BY kind, id`,
       )
-      .all(...(kind === null ? [board] : [board, kind])) as RecordEntry[];
+      .all(...(kind === null ? [board] : [board, kind])) as ListedRecord[];
   }
 
   one(board: string, kind: string, id: string): KeptRecord | null {

@@ -17,8 +17,8 @@ import {
   type EndedGeneration,
   type FirstRecord,
   type KeptRecord,
+  type ListedRecord,
   type LoadOptions,
-  type RecordEntry,
   type Renewal,
   type RowOptions,
   refusalError,
@@ -142,7 +142,7 @@ export class SqliteStore implements Store {
     return this.#change({ kind: 'put', record: copy, ...(expected === undefined ? {} : { expected }) });
   }
 
-  records(board: string, kind: string | null): Promise<readonly RecordEntry[]> {
+  records(board: string, kind: string | null): Promise<readonly ListedRecord[]> {
     return this.#call({ kind: 'records', board, recordKind: kind });
   }
 

@@ -95,7 +95,7 @@ export interface KeptRecord {
 export type FirstRecord = Omit<KeptRecord, 'board'>;
 
 /** A record in a list: without its bytes, only how many they are. */
-export interface RecordEntry extends Omit<KeptRecord, 'bytes'> {
+export interface ListedRecord extends Omit<KeptRecord, 'bytes'> {
   readonly size: number;
 }
 
@@ -192,7 +192,7 @@ export interface Store {
    */
   putRecord(record: KeptRecord, expected?: string | null): Promise<boolean>;
   /** The records of a board of one kind, or of every kind (null), ordered by kind and id, without their bytes. */
-  records(board: string, kind: string | null): Promise<readonly RecordEntry[]>;
+  records(board: string, kind: string | null): Promise<readonly ListedRecord[]>;
   /** A record; null when there is none. Rejects with `damaged` when it is not as written. */
   record(board: string, kind: string, id: string): Promise<KeptRecord | null>;
   /** Forgets a record; with `expected`, only where its `about` is exactly this. @returns false when there is none such. */

@@ -1,6 +1,6 @@
 /** What is told of a version without reading it: the small text beside its record. */
 import { LIMITS } from '../../engine/document/index.ts';
-import type { RecordEntry } from '../store/index.ts';
+import type { ListedRecord } from '../store/index.ts';
 import type { AgingVersion, VersionKind } from './thinning.ts';
 
 /** The kind of the store's records that are versions. */
@@ -44,7 +44,7 @@ function readBy(value: unknown): VersionAbout['by'] | undefined {
 }
 
 /** The version that a record is; null when its text is none of ours: records may come from another server's archive. */
-export function readVersion(entry: RecordEntry): Version | null {
+export function readVersion(entry: ListedRecord): Version | null {
   let value: unknown;
   try {
     value = JSON.parse(entry.about);

@@ -56,7 +56,7 @@ export function modelOf(
 ): BoardModel {
   const { pattern } = board;
   const entries = new Map(board.palette.map((colour) => [colour.id, colour]));
-  const entryOf = (id: string): { readonly hex: string; readonly name: string } => {
+  const colourOf = (id: string): { readonly hex: string; readonly name: string } => {
     const entry = entries.get(id);
     if (entry === undefined) throw new RangeError(`colour ${JSON.stringify(id)} is not in the palette`);
     return entry;
@@ -79,8 +79,8 @@ export function modelOf(
     ...wovenOf(pattern, previous, changed),
     plan: planIn(state),
     isPlanning: state.kind === 'looking',
-    hexes: isSameLook ? previous.hexes : pattern.colours.map((id) => entryOf(id).hex),
-    names: isSameLook ? previous.names : pattern.colours.map((id) => entryOf(id).name || id),
+    hexes: isSameLook ? previous.hexes : pattern.colours.map((id) => colourOf(id).hex),
+    names: isSameLook ? previous.names : pattern.colours.map((id) => colourOf(id).name || id),
   };
 }
 

@@ -187,7 +187,7 @@ export class LbColourCheck extends LitElement {
   #renderFaint(colour: string, contrast: number): TemplateResult {
     const ratio = formatNumber(Math.floor(contrast * 100) / 100, 2);
     return html`<li>
-      <span class="swatch" aria-hidden="true" style="background: ${this.#entryOf(colour).hex}"></span>
+      <span class="swatch" aria-hidden="true" style="background: ${this.#colourOf(colour).hex}"></span>
       <span>${t('check.faint', { name: this.#nameOf(colour), ratio })}</span>
     </li>`;
   }
@@ -199,17 +199,17 @@ export class LbColourCheck extends LitElement {
   }
 
   #renderTwo(first: string, second: string): TemplateResult {
-    const seen = (id: string): string => simulateSight(this.#entryOf(id).hex, this.sight);
+    const seen = (id: string): string => simulateSight(this.#colourOf(id).hex, this.sight);
     return html`<span aria-hidden="true"><span class="swatch" style="background: ${seen(first)}"></span><span class="swatch" style="background: ${seen(second)}"></span></span>`;
   }
 
-  #entryOf(id: string): Board['palette'][number] {
+  #colourOf(id: string): Board['palette'][number] {
     const entry = this.board.palette.find((colour) => colour.id === id);
     if (entry === undefined) throw new RangeError(`the palette has no ${id}`);
     return entry;
   }
 
   #nameOf(id: string): string {
-    return this.#entryOf(id).name || id;
+    return this.#colourOf(id).name || id;
   }
 }
