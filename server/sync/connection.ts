@@ -56,7 +56,7 @@ export class Connection implements RoomMember {
    * Whether the client may hold a copy of another generation: until it has shown what it holds. It gets no edits then. They would
    * wait in its copy for what that will never hold, and come back with it.
    */
-  #isPast = true;
+  #mayBeOther = true;
   /** Where it does, or it is not known yet. */
   #visit: CopyVisit | null = null;
   /** Whether the client has answered a question with what the room could take. */
@@ -102,7 +102,7 @@ export class Connection implements RoomMember {
   }
 
   sendEdits(frame: Buffer): void {
-    if (this.#behindSince !== null || this.#isPast) return;
+    if (this.#behindSince !== null || this.#mayBeOther) return;
     this.send(frame);
     // With this frame the reader will have all that the document holds now; what comes later it gets when it has read.
     if (this.#queue.isLong(this.#options.limits.readerBytes)) this.#fallBehind(this.room.stateVector());
@@ -285,7 +285,7 @@ export class Connection implements RoomMember {
       this.#onOtherCopy(stateVector.slice(), held);
       return;
     }
-    this.#isPast = false;
+    this.#mayBeOther = false;
     this.#askOnce();
     this.#answer(stateVector);
   }
@@ -403,7 +403,7 @@ export class Connection implements RoomMember {
     const { hasNews } = this.#visit!;
     this.#visit!.end();
     this.#visit = null;
-    this.#isPast = false;
+    this.#mayBeOther = false;
     if (this.#unanswered !== null) this.#answer(this.#unanswered);
     this.#unanswered = null;
     if (hasNews) this.askForAll();
@@ -412,7 +412,7 @@ export class Connection implements RoomMember {
 
   /** The client may hold another generation; see there. */
   #meet(): CopyVisit {
-    this.#isPast = true;
+    this.#mayBeOther = true;
     this.#hasMissing = true;
     this.#askedAt = null;
     this.#asks = 0;

@@ -259,7 +259,7 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   /**
    * Begins a new generation where the document is large and most of it is its past. Nobody must be in the room.
-   * @returns whether the room is of the past now and must be opened anew
+   * @returns whether the room is over and must be opened anew
    */
   async renew(): Promise<boolean> {
     const { limits, relay } = this.#deps;

@@ -166,20 +166,20 @@ export class Rooms {
   async #close(name: string, entry: Entry): Promise<void> {
     if (entry.isClosing || this.#entries.get(name) !== entry) return;
     entry.isClosing = true;
-    let isPast = false;
+    let isOver = false;
     try {
       // While the disk does not take the edits they stay here; somebody may come back and find them.
       do {
         while (entry.holds === 0 && !(await entry.room.settle())) await pause(this.#deps.clock, 250);
         if (entry.holds === 0) await this.#deps.watch?.emptied(entry.room);
         const isLeft = entry.holds === 0 && entry.room.isSaved && this.#entries.get(name) === entry;
-        if (isLeft) isPast = await entry.room.renew();
+        if (isLeft) isOver = await entry.room.renew();
         // Somebody may have come, edited and left again meanwhile.
-      } while (!isPast && entry.holds === 0 && !entry.room.isSaved);
+      } while (!isOver && entry.holds === 0 && !entry.room.isSaved);
     } finally {
       entry.isClosing = false;
     }
-    if (isPast && this.#entries.get(name) === entry) {
+    if (isOver && this.#entries.get(name) === entry) {
       // Whoever came in meanwhile has joined a generation that ended; nothing of theirs was taken yet.
       this.#entries.delete(name);
       entry.room.closeAll('restarted');
