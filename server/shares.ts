@@ -2,6 +2,9 @@
  * Whose share of the server an asker uses. A school is one address: limits that count addresses alone let one pupil lock out
  * all. So whoever a link let in has a share of their own; people who are new have a small one, and what all new ones of a board
  * and an address use together is bounded too, since cookies are free; all others at an address share one part.
+ *
+ * Who asks is looked up before a limit can be told, at most so often for an address, and remembered. A link that is right opens however many
+ * wrong ones were tried beside it: 192 random bits are not found by trying faster. Who is new is known in memory, on one node.
  */
 import { createHash } from 'node:crypto';
 import type { Denial, Pass } from './authorize.ts';

@@ -1,6 +1,10 @@
 /**
  * How much each share may have stored in an hour: edits, board files, archives, remarks, and what the server copies for them. Counted on
  * each node for itself, when it was taken, so the last one may go beyond the limit.
+ *
+ * Rates by the second have to allow what a person does in a moment, and let a patient one fill any disk. What fills it is what is kept: an
+ * edit counts when a room found it new, so joining again costs nothing; deletions count, since their rows are kept. Who is beyond the limit
+ * stays in and reads: a page that is closed comes back at once.
  */
 import { PerSpan, type Share } from './shares.ts';
 

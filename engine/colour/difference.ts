@@ -1,4 +1,7 @@
-/** How different two colours look. */
+/**
+ * How different two colours look. The page would carry more of a colour library than it uses: this, Lab, contrast and simulated sight
+ * are some 200 lines of our own, checked in the tests against published data and a library.
+ */
 import { hexToLab, type Lab } from './lab.ts';
 
 const DEGREE = Math.PI / 180;

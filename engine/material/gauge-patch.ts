@@ -1,4 +1,7 @@
-/** A fitted gauge with its errors, as the fields that a board keeps. */
+/**
+ * A fitted gauge with its errors, as the fields that a board keeps. Each error is a field of its own: kept as one value, of two people who
+ * measure the width and the string at once one would lose all. Boards without them read as unknown, never as exact.
+ */
 import type { Gauge } from '../pattern/index.ts';
 import type { GaugeDoubt } from './gauge-doubt.ts';
 import { propagate } from './uncertainty.ts';

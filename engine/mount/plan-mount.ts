@@ -8,7 +8,7 @@ import { type Effort, numberColours, pairWithFewestCrossings } from './search/in
 /**
  * Which two places each folded string serves, and in which order to mount them.
  * @param colours one id per place, left to right, 1 to 200 of them
- * @returns the plan; see {@link MountPlan}. Equal input gives an equal plan.
+ * @returns the plan; see {@link MountPlan}. Equal input gives an equal plan on every machine: steps of the search are counted, not timed.
  * `'free'`, and `'forced'` where a plan without crossings exists, are exact at any size in O(n^3). Otherwise `'forced'` is
  * exact up to 24 places; beyond, `exact` says whether it is proven, and `lowerBound` how far it can be off.
  * Ties go to shorter spans, so to neighbours and close nests.

@@ -1,4 +1,8 @@
-/** As few places as possible to recolour so that an order mounts neatly. */
+/**
+ * As few places as possible to recolour so that an order mounts neatly. No polynomial algorithm is known to us (`search/singles-bound.ts`
+ * says why): where bound and best agree the answer is proven without a search, else it is searched for as long as it takes, and the best so
+ * far is told with its bound. How soon: tests/reference/recolour-proofs.md.
+ */
 
 import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';

@@ -1,4 +1,7 @@
-/** What a colourway means for a board. */
+/**
+ * What a colourway means for a board. A colourway is a dress, its keychain a board: so all that the engine and the page can do with a board
+ * (mounting, cutting list, paper, file) holds for each keychain of a set. What is dressed is looked at and never written back.
+ */
 import type { Board, Colourway, PaletteColour } from './board.ts';
 import type { ColourId } from './pattern.ts';
 

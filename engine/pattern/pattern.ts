@@ -5,7 +5,7 @@
  * Row `r` has parity `(start + r) & 1`: its knot `k` ties the strings that hang at places
  * `2k + parity` and `2k + parity + 1`. Knots lie flat in `knots[r * stride + k]` with
  * `stride = strings >> 1`; a row of parity 1 under an even number of strings has one knot fewer and
- * leaves its last cell 0.
+ * leaves its last cell 0. Flat, so that weaving is one pass and an edit copies at most one small buffer.
  */
 
 /** A knot as stored: 0 untied, 1 forward, 2 backward, 3 forward-backward, 4 backward-forward. */

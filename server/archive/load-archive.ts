@@ -1,4 +1,10 @@
-/** What of an archive from outside a new board may begin with. Done in a thread: whoever sends one says how much work it is. */
+/**
+ * What of an archive from outside a new board may begin with. Done in a thread: whoever sends one says how much work it is.
+ *
+ * It is loaded as strangers' work, and makes no person of this server say anything: persons in it get new ids, alike for the same one, and
+ * names stay as they were said. Ids of pairs, threads and versions stay, since pins and comparisons hang on them; the past does not come
+ * along. Who loads it owns the board and cannot change the remarks that were theirs elsewhere.
+ */
 import { randomBytes } from 'node:crypto';
 import * as Y from 'yjs';
 import {

@@ -2,6 +2,9 @@
  * Boards whose making was cut off: stored, and then the process ended, or a store failed, before anybody was made their owner. They
  * open to nobody and nobody knows of them. A board that was made where there are no links has no owner either, so a board
  * says itself that it is being made, by a record that is there from its first step and goes when its owner has it.
+ *
+ * Boards and links are kept in two stores, so no step makes both. Sweeping first turns the record, if it is still there: of sweeping and
+ * finishing one happens. An hour has to go by, since another node may be making it.
  */
 import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
 import { tryEach } from '../try-each.ts';

@@ -1,4 +1,7 @@
-/** Which board a request is about, who asks, and what they may do there. */
+/**
+ * Which board a request is about, who asks, and what they may do there: here for all routes, as `read-body.ts` reads the bodies of all. A
+ * refusal is thrown, and becomes an answer in `app.ts` alone, so that one fault has one status.
+ */
 import type { Context } from 'hono';
 import type { BoardPart, PlainProblemKind } from '../../engine/document/index.ts';
 import type { Authorize, Denial, Pass } from '../authorize.ts';

@@ -1,4 +1,12 @@
-/** The one place that opens SQLite files. */
+/**
+ * The one place that opens SQLite files. The package is one that is compiled, as long as Node 20 is served: better-sqlite3 12.11.1 has no
+ * ready-made binary there. Weighed against packages that bring their binaries along, by our own tests (store, faults, kills, backup under
+ * load, boards of 2026-11) and by `strace`: libsql 0.5.29 and @photostructure/sqlite 1.2.1 leave a closed file open and locked until the
+ * collector comes by (V77 fails), and libsql holds SQLite 3.45, older than the mending of WAL resets in 3.51.3; node-sqlite3-wasm 0.8.60 has
+ * no WAL and stays locked after a kill; @photostructure/sqlite 2.6.0 held everything on 20, 22 and 24, but its makers ended Node 20 and few use
+ * it. better-sqlite3 13.2.0 (Node-API 10, binaries in the package) held everything on Node 22.23 and 24.21 and ends the process on 20. All
+ * that held wrote as many fsyncs a commit. The day `engines` rises to 22.14, 13.2 is a change of `package.json` and its lock alone.
+ */
 import Database from 'better-sqlite3';
 import { StoreError } from './store.ts';
 

@@ -4,7 +4,8 @@
  * Each document has one row of its own that holds its present generation. Appends take that row FOR SHARE, in one order on
  * all nodes, and judge by what they find in it; renewing and removing take it FOR UPDATE before they look at anything. An append
  * that had to wait finds the row as it is then (postgresql.org/docs/current/transaction-iso.html#XACT-READ-COMMITTED), whereas
- * a subquery on another table would go on reading what was there when the statement began.
+ * a subquery on another table would go on reading what was there when the statement began. A lock on the table would hold up everybody.
+ * So read committed is set for every connection, and a release without this lock may not write beside it.
  */
 import type pg from 'pg';
 import { BOARD_PARTS } from '../../engine/document/index.ts';

@@ -1,5 +1,6 @@
 /**
- * The store of one machine: SQLite in a worker thread.
+ * The store of one machine: SQLite in a worker thread, since better-sqlite3 is synchronous and a FULL commit waits for the disk. So editing
+ * never waits for it, only the answer "saved" does.
  *
  * Group commit. While the worker waits for the disk, rows of all rooms gather here; they go as one message and one
  * transaction when it is free again.

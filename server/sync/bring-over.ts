@@ -2,7 +2,7 @@
  * Brings edits made on an ended generation of a design into the present one. The two documents share no history, so the
  * edits are not merged by Yjs but found by comparing: what a copy changed since its generation ended is put on the present
  * document, under the same ids, where nobody changed the same meanwhile. The fixed rule where a person would be asked: what
- * stands stays, and the copy is kept beside the board.
+ * stands stays, and the copy is kept beside the board. Why merging and not repeating edits as commands: `tests/server/three-designs.ts`.
  */
 import type * as Y from 'yjs';
 import {

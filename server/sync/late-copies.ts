@@ -2,7 +2,11 @@
  * Copies of other generations that come to a room. What one holds beyond the last state of its generation is repeated on the
  * present document. It is worked out in a thread, on a state that is on the disk, and stored in one step with the last state
  * that holds it from then on, provided that nobody else has written that meanwhile; only then the room hears of it. So the same copy
- * brings nothing twice, wherever else it comes and whatever happens in between.
+ * brings nothing twice, wherever else it comes and whatever happens in between: as an edit of the room, of two nodes with one copy both had
+ * told theirs before either could know.
+ *
+ * A copy is asked for by the state vector of its generation, so the question waits until the client has shown what it holds. Clients that
+ * never ask for the document are asked after five seconds.
  *
  * A copy whose generation is not kept, because an earlier backup took its place, has nothing to be compared with: it is kept whole,
  * as a version of its own.

@@ -1,4 +1,8 @@
-/** The log of a document as a room reads it. */
+/**
+ * The log of a document as a room reads it. What cannot be read is kept, and does not keep the rest from being read: the rows that fit are
+ * taken one after the other and shown, and nothing is taken. Only the operator's `repair` takes rows out, behind a copy of everything. A
+ * room knows which rows it holds only where it holds all, so there nothing that replaces rows may run.
+ */
 import * as Y from 'yjs';
 import { roomName } from '../../engine/document/index.ts';
 import { type DocumentAddress, type Store, type StoredRow, StoreError } from '../store/index.ts';

@@ -8,6 +8,10 @@
  * right neighbour the one that was put behind the same origin before it, as where people put in one row above the other. All others
  * are rivals: each may go past all that its root holds, now or later, since structs are placed in another order when the
  * document is read anew. So the most is what rivals there are times what there is to go past. Steps are counted beyond one a struct.
+ *
+ * A time limit would refuse honest edits on a busy machine. So above a budget the document and the edit are placed in a thread that counts
+ * each step (`trials.ts`); an honest edit waits for that (a tenth of a second) where some thousand knots were tied by two makers apart. The
+ * counter walks as `Item.integrate` of Yjs 13.6, and a test holds this estimate against it: read both when Yjs is raised.
  */
 import * as Y from 'yjs';
 import type { RootRule } from '../../engine/document/index.ts';

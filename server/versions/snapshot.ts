@@ -1,4 +1,7 @@
-/** A design as it is kept as a version: the document without its past, and what is told of it. */
+/**
+ * A design as it is kept as a version: the document without its past, and what is told of it. A mark in the document's history would
+ * be lost when it is renewed, and its past grows with every overwritten knot. Ids stay, so pins and proposals find their rows again.
+ */
 import { createHash } from 'node:crypto';
 import { promisify } from 'node:util';
 import { deflateRaw, inflateRaw } from 'node:zlib';

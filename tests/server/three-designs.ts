@@ -1,4 +1,18 @@
-/** Random threes of a design as its generation ended, a copy with a client's edits, and the next generation with those of others. */
+/**
+ * Random threes of a design as its generation ended, a copy with a client's edits, and the next generation with those of others.
+ *
+ * By such threes it was decided that a late copy is merged (`bringBack` with one fixed rule) and no longer repeated as commands. Of 10,000
+ * (all commands, undo and redo) 6,894 ended alike. In 2,970 both sides had edited the same: repeating let the copy overwrite (some edit of
+ * others was gone in 1,960 of all draws) or dropped its edit without a word (in 1,108 it was neither on the board nor kept); merging loses no
+ * edit of a copy that shows, and of others' in nine draws what goes with something the copy took out: seven lead-ins longer than the rows,
+ * two lone strings without another pair. In the 136 that are left nobody had edited the same. For merging: 33 patterns whose last row
+ * repeating hid or showed by accident, 22 colours of a string beside a lone one, 5 knots tied or untied by accident, 26 palettes and a
+ * colourway in an order of their own, 20 copies without edits kept for nothing, 7 boards opened on one that others had edited since, 4
+ * deletions of strings refused (two take a lone string along). For repeating: 18 lead-ins that do not grow with rows of the copy. Edits made
+ * on a copy after it came over missed their places in 424 of 2,001 draws in which nobody else edited, merged in 7. The price: 3,149 copies
+ * are kept instead of 281; 200 strings and 20,000 rows take 0.39 s instead of 0.24, with 90,000 knots 0.65 instead of 0.86; on a full board
+ * nothing that the copy added comes (V217).
+ */
 import * as Y from 'yjs';
 import {
   type Change,

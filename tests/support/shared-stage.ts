@@ -1,6 +1,8 @@
 /**
  * One Chromium and one server for all browser tests of a run. Started before the first of them, ended after the last; the workers
- * get the addresses. Every visitor brings a context, boards and a client address of their own, so that nobody meets another.
+ * get the addresses. Every visitor brings a context, boards and a client address of their own, so that nobody meets another. A test that stops
+ * the server or wants other settings has its own (`ownServerSuite`). Chromium's build without windows opens a board for a third of the
+ * processor time, and is taken first.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';

@@ -2,7 +2,8 @@
  * What a canvas shows of the rows in sight, in numbers: comparing two of them finds the tiles that an edit changes.
  *
  * Compared is what can be seen (kinds of knots, colours), not what is stored: a carrier that changes its place inside a knot changes
- * no lozenge, and two strings of one colour may change places unseen.
+ * no lozenge, and two strings of one colour may change places unseen. Lists of what changed would have to be kept and joined instead, since
+ * an edit may exchange two strings down to the last row and several edits come between two frames. Only the latest model of a board is right.
  *
  * Tiles lie in board space: tile (tx, ty) holds the places from `tx * TILE_PLACES` and the rows from `ty * TILE_ROWS` on; those at the
  * edges hold all beyond them as well. Their edges are whole device pixels whatever the view.

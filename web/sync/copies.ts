@@ -3,7 +3,8 @@
  * the server has not confirmed yet. So no tab takes that copy away by what it knows alone:
  *
  * A copy is emptied in an upgrade of its database. That begins once every other tab has let go of it, with all they wrote in it,
- * and nobody writes in it until it ends; it goes only if it holds nothing beyond the document in hand.
+ * and nobody writes in it until it ends; it goes only if it holds nothing beyond the document in hand. (Asking the other tabs would need
+ * them to answer in time; Web Locks are missing where the page is served without TLS.)
  *
  * A tab that has to let go of it puts aside what it holds, under a name of its own, and keeps its edits there from then on (see
  * {@link BoardSession}). What was put aside goes to the server, or is offered as a file, when the board is next opened.

@@ -2,7 +2,8 @@
  * How orders mount, for all of the page: at once where that takes few steps, else from the worker, one order after the other.
  *
  * Whoever shows a plan keeps a watch. What no watch asks for any more, as after an edit, is not worked out further; what was worked out is
- * kept for when it is asked for again.
+ * kept for when it is asked for again. So a plan may be unknown for a while, and whoever shows one says so; what is computed from one takes
+ * it as an argument (`cutListOf`, `shoppingList`, `markColourways`), and the search is not in the page.
  */
 import { type Board, type MountPlan, planAtOnce } from '../../engine/index.ts';
 import { JobError, type RunningJob, startJob } from './start-job.ts';

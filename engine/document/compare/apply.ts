@@ -1,4 +1,8 @@
-/** Applies changes to a design as plain data. */
+/**
+ * Applies changes to a design as plain data. Comparing goes by ids; applying works out the whole design first, and `prepare-apply.ts` then
+ * writes what makes the document read as that. So what was only hidden by something else (the colour of a removed palette entry, a
+ * second value) cannot come to light by accident.
+ */
 import { MAX_COLOURS, MAX_COLOURWAYS } from '../../files/index.ts';
 import {
   type Board,
