@@ -110,7 +110,7 @@ describe('house rules', () => {
     .flatMap((folder) => filesBelow(folder, ['RULES.md']))
     .map((path) => readFileSync(join(ROOT, path), 'utf8'))
     .join('\n');
-  /** Letters and a number, as in `V7` or `V-A7`. */
+  /** Letters and a number, as in `V7` or `V-A8`. */
   const RULE = '[A-Z](?:-[A-Z])?\\d+';
   const written = new Set(
     Array.from(

@@ -64,7 +64,7 @@ describe('what is drawn', () => {
 });
 
 describe('paths', () => {
-  it('[B85] the string that is pointed at is lit from its peg to its end', async () => {
+  it('the string that is pointed at is lit from its peg to its end', async () => {
     const { page } = await newBoard(suite.browser, suite.http, 6, 8);
     await choose(page, 'look-paths', 'tool-trace');
     await drawn(page);

@@ -64,7 +64,7 @@ describe('phone', () => {
     expect(complaints).toEqual([]);
   });
 
-  it('[B145] a tap right after a quick stroke does what it is on', async () => {
+  it('a tap right after a quick stroke does what it is on', async () => {
     const { page, context } = await phoneBoard(6, 6);
     const [from, to] = [await pointOf(page, 0, 0), await pointOf(page, 2, 1)];
     const box = await page.locator('lb-board .tool.more').boundingBox();

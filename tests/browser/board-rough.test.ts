@@ -61,7 +61,7 @@ describe('a board without rows', () => {
 });
 
 describe('another screen', () => {
-  it('[B149] the board and the finished band beside it get the pixels of the screen they come to', async () => {
+  it('the board and the finished band beside it get the pixels of the screen they come to', async () => {
     // The browser's own window: the size that is set for a page hides from it that its screen changes.
     const { page, context } = await newBoard(suite.browser, suite.http, 12, 20, { viewport: null });
     await page.locator('lb-board [data-action=beside]').click();
@@ -113,7 +113,7 @@ describe('without what a browser mostly has', () => {
 });
 
 describe('wrong files', () => {
-  it('[B148] after a file that is none, a good one is said to be taken', async () => {
+  it('after a file that is none, a good one is said to be taken', async () => {
     const { page } = await newBoard(suite.browser, suite.http, 6, 6);
     const notice = page.locator('lb-board-page p.notice[role=alert]');
     await drop(page, 'kite.json', '{"format":');

@@ -214,7 +214,7 @@ describe('in and out', () => {
     await page.locator('lb-in-out [role=alert]').getByText('from 16 to 16384', { exact: false }).waitFor();
   });
 
-  it('[X76] the steps as text: one line for each knot', async () => {
+  it('the steps as text: one line for each knot', async () => {
     const { page } = await openDemo('demo-mirrored-diamonds');
     await openDialog(page);
     const lines = readFileSync((await saved(page, 'steps')).path, 'utf8')

@@ -90,7 +90,7 @@ describe('on paper', () => {
     expect(tallest).toBeLessThan(((279.4 - 28) / 25.4) * 96);
   });
 
-  it('[X68] the notes are printed as they were written, line by line; without notes there is no heading for them', async () => {
+  it('the notes are printed as they were written, line by line; without notes there is no heading for them', async () => {
     const notes = 'steel ring, 19 mm\n<b>red</b> cord for Ada';
     const maker = await openOwnBoard(suite.browser, suite.http, { ...LOPSIDED, piece: { notes } });
     await maker.page.goto(`${maker.page.url()}/print`);
@@ -144,7 +144,7 @@ describe('on paper', () => {
     expect(new Set(hexes).size).toBe(6);
   });
 
-  it('[X64] a board that is not there is a sentence, not an empty sheet', async () => {
+  it('a board that is not there is a sentence, not an empty sheet', async () => {
     const { page } = await visit(suite.browser, `${suite.http}/board/nowhere/print`);
     await page.getByText('there is no such board', { exact: false }).waitFor();
     expect(await page.getByRole('button', { name: 'Print' }).isDisabled()).toBe(true);

@@ -62,7 +62,7 @@ describe('units', () => {
 });
 
 describe('what is left, what is faint, what is fewest', () => {
-  it('[X86] skeins stand with what is left of them', async () => {
+  it('skeins stand with what is left of them', async () => {
     const { page } = await open({ ...LOPSIDED, piece: { skeinMm: 900 } });
     await openTab(page, 'Cutting list');
     const [first] = cutList(await boardOf(page)).colours;

@@ -299,7 +299,7 @@ describe('links and roles', () => {
     expect(await come('a')).toEqual([200, 'onlooker', true, true]);
   });
 
-  it('[V-A7] [V5] bad fields are named', async () => {
+  it('[V5] bad fields are named', async () => {
     const set = setUp();
     const { owner } = await owned(set);
     for (const [body, kind, path] of [

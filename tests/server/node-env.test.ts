@@ -3,7 +3,7 @@ import { ask } from '../support/ask.ts';
 import { startChild } from './child-server.ts';
 import { temporaryFolder } from './test-server.ts';
 
-it('[V86] a server in development makes boards and reads them again', async () => {
+it('a server in development makes boards and reads them again', async () => {
   const folder = temporaryFolder();
   const env = { DATA_DIR: folder.path, NODE_ENV: 'development', ACCESS: 'address' };
   const first = await startChild(env);

@@ -138,7 +138,7 @@ describe('making one', () => {
     });
   });
 
-  it('[V-P5] bad fields are named', async () => {
+  it('bad fields are named', async () => {
     for (const [body, path] of [
       [{ title: '' }, 'title'],
       [{ title: 'x'.repeat(121) }, 'title'],

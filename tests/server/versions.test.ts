@@ -338,7 +338,7 @@ describe('who may do what with versions', () => {
       });
   });
 
-  it('[V188] a removed board leaves no versions', async () => {
+  it('a removed board leaves no versions', async () => {
     await keep(owner, 'kept');
     await store.removeBoard(board);
     expect(await store.records(board, null)).toEqual([]);

@@ -316,7 +316,7 @@ describe('with others, in the middle of something', () => {
     expect(editor.traced).toBeNull();
   });
 
-  it('[B143] a colour that was taken out of the palette is no longer the chosen one', () => {
+  it('a colour that was taken out of the palette is no longer the chosen one', () => {
     const { editor, they } = together({
       ...blank(8, 8),
       palette: [...blank(8, 8).palette, { id: 'z', name: 'spare', hex: '#123456' }],

@@ -9,7 +9,7 @@ afterEach(() => {
   vi.unstubAllGlobals();
 });
 
-test('[B153] half a million knots that change at once are woven anew', () => {
+test('half a million knots that change at once are woven anew', () => {
   const [strings, rows] = [100, 10_000];
   const before = sampleBoard(strings, rows);
   const stride = rowStride(strings);
@@ -22,7 +22,7 @@ test('[B153] half a million knots that change at once are woven anew', () => {
   expect(modelOf(after, model, []).rewoven).toEqual({ from: 0, to: 0 });
 });
 
-test('[B153] of the knots drawn for colours only the last thousand are kept', () => {
+test('of the knots drawn for colours only the last thousand are kept', () => {
   const nothing = (): void => {};
   const context = new Proxy({}, { get: () => nothing, set: () => true });
   class Canvas {

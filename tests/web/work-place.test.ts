@@ -16,7 +16,7 @@ function shelf(): PlaceShelf & { readonly kept: Map<string, string> } {
   };
 }
 
-test('[B154] [B156] the place in the order of tying comes back, for each board its own', () => {
+test('[B154] the place in the order of tying comes back, for each board its own', () => {
   const store = shelf();
   const place = new WorkPlace('kites', store);
   Object.assign(place, {
