@@ -2,7 +2,7 @@
  * Generations of a document. A design that was worked on for long is mostly its past: 50,000 knots tied anew weigh 540 KB
  * where the board itself weighs 6. A new generation is the same board under the same ids without the past. It shares no
  * history with the one that ended, so copies of that one that come back are not merged; what they hold beyond its last
- * state is repeated on the present document: see `late-copies.ts`.
+ * state is brought over to the present document: see `late-copies.ts`.
  */
 import * as Y from 'yjs';
 import { compactDesign } from '../../engine/document/index.ts';

@@ -1,5 +1,5 @@
 /**
- * Copies of other generations that come to a room. What one holds beyond the last state of its generation is repeated on the
+ * Copies of other generations that come to a room. What one holds beyond the last state of its generation is brought over to the
  * present document. It is worked out in a thread, on a state that is on the disk, and stored in one step with the last state
  * that holds it from then on, provided that nobody else has written that meanwhile; only then the room hears of it. So the same copy
  * brings nothing twice, wherever else it comes and whatever happens in between: as an edit of the room, of two nodes with one copy both had
@@ -106,7 +106,7 @@ export class LateCopies {
   }
 
   /**
-   * Repeats on the present document what a copy holds, or keeps it. One copy at a time. Fulfils once all is on the disk; rejects as
+   * Brings over to the present document what a copy holds, or keeps it. One copy at a time. Fulfils once all is on the disk; rejects as
    * the store does.
    * @param isWhole whether it is all of the copy
    */

@@ -54,7 +54,7 @@ function carry(
     };
     const stop = (): void => end('stopped');
     const line = lineOf(doc, () => {
-      // Closed as outdated for good: the server has repeated all of it on the present document.
+      // Closed as outdated for good: the server has brought all of it over to the present document.
       if (line.saved === 'saved' || line.closeReason === 'outdated') end('brought');
       // Of a full board the line would come back again and again: it is tried when the board is next opened.
       else if (line.isEnded || line.closeReason === 'boardFull') end('refused');

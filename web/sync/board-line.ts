@@ -2,10 +2,10 @@
  * The line between a document here and its room on the server: connects, and comes back when the line breaks, until the
  * server has closed it for good.
  *
- * A renewed document. When the server has begun a new generation it repeats there what this copy holds and closes the
+ * A renewed document. When the server has begun a new generation it brings over what this copy holds and closes the
  * line as `outdated`. The copy may go only if nothing was changed in it that the server has not confirmed: the close
  * was on its way while somebody here was still editing. Otherwise the line comes back with the same copy, and
- * the server repeats the rest.
+ * the server brings the rest over.
  */
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
