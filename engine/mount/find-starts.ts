@@ -219,7 +219,7 @@ function named(order: readonly string[], plan: MountPlan, placeOf: (place: numbe
     const [a, b] = [placeOf(left), placeOf(right)];
     return a < b ? [a, b] : [b, a];
   });
-  return planOf(order, pairs, plan.lowerBound, plan.exact);
+  return planOf(order, pairs, plan.lowerBound);
 }
 
 /** What decides how an order mounts: which places are of one colour. */

@@ -12,7 +12,7 @@ import { weave } from '../weave/index.ts';
 import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planMount, planNames } from './plan-mount.ts';
-import type { Tell, Watched } from './progress.ts';
+import type { Watched } from './progress.ts';
 import {
   beamLeadIn,
   canSearchLeadIn,
@@ -22,6 +22,7 @@ import {
   numberColours,
   searchLeadIn,
   sortedLeadIn,
+  type Tell,
 } from './search/index.ts';
 
 /** Up to this many strings the fewest rows are always found. */

@@ -39,14 +39,14 @@ export interface MountPlan {
 /**
  * Orders, marks and counts the folds of a pairing.
  * @param pairs `[left, right]` with `left < right`, each place at most once
+ * @param lowerBound of crossings; without it as many as there are, as they are known to be the fewest
  * Mounting goes outside in: folds enclosed by none first, then those inside them, each from the left. Folds that cross
  * enclose neither the other. O(folds^2). Rule M4.
  */
 export function planOf(
   colours: readonly string[],
   pairs: readonly (readonly [number, number])[],
-  lowerBound: number,
-  isExact: boolean,
+  lowerBound?: number,
 ): MountPlan {
   const sorted = [...pairs].sort((a, b) => a[0] - b[0]);
   const depths = sorted.map(([left, right]) => sorted.filter(([l, r]) => l < left && right < r).length);
@@ -80,7 +80,7 @@ export function planOf(
     crossings,
     faults,
     neat: crossings.length === 0,
-    lowerBound,
-    exact: isExact || crossings.length === lowerBound,
+    lowerBound: lowerBound ?? crossings.length,
+    exact: lowerBound === undefined || crossings.length === lowerBound,
   };
 }

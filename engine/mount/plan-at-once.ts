@@ -1,16 +1,7 @@
 /** Plans that take few steps: neat ones, and those of up to 24 places. Apart from plan-mount.ts, so that a page need not load the search. */
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { readColours } from './read-colours.ts';
-import {
-  countCrossings,
-  foldFromLeft,
-  isNeatlyMountable,
-  numberColours,
-  pairNested,
-} from './search/index.ts';
-
-/** Up to this many places the fewest crossings are found at once. */
-const PLACES_AT_ONCE = 24;
+import { isNeatlyMountable, numberColours, pairAtOnce, pairNested } from './search/index.ts';
 
 /** What a plan may use. */
 export interface MountOptions {
@@ -44,16 +35,13 @@ export function checkOptions({ singles }: MountOptions): void {
 /** The plan without crossings, null where there is none. */
 export function planNeat(names: readonly string[], { singles }: MountOptions): MountPlan | null {
   const numbers = numberColours(names);
-  return singles === 'free' || isNeatlyMountable(numbers)
-    ? planOf(names, pairNested(numbers), 0, true)
-    : null;
+  return singles === 'free' || isNeatlyMountable(numbers) ? planOf(names, pairNested(numbers)) : null;
 }
 
 /** The plan of an order that crosses; null where it has too many places. */
 export function planSmall(names: readonly string[]): MountPlan | null {
-  if (names.length > PLACES_AT_ONCE) return null;
-  const { pairs } = foldFromLeft(numberColours(names), { width: 2 ** 20 });
-  return planOf(names, pairs!, pairs!.length === 0 ? 0 : countCrossings(pairs!), true);
+  const pairs = pairAtOnce(numberColours(names));
+  return pairs === null ? null : planOf(names, pairs);
 }
 
 /** Whether an order mounts without crossings and with one single for each colour of odd count. As {@link isNeatlyMountable}. */

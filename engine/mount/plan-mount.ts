@@ -2,8 +2,8 @@
 import { readColours } from './read-colours.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { checkOptions, type MountOptions, planNeat, planSmall } from './plan-at-once.ts';
-import { type Tell, tellOfPart, type Watched } from './progress.ts';
-import { type Effort, numberColours, pairWithFewestCrossings } from './search/index.ts';
+import { tellOfPart, type Watched } from './progress.ts';
+import { type Effort, numberColours, pairWithFewestCrossings, type Tell } from './search/index.ts';
 
 /**
  * Which two places each folded string serves, and in which order to mount them.
@@ -37,5 +37,5 @@ export function planNames(
 
 function search(names: readonly string[], effort: Effort, tell: Tell): MountPlan {
   const { pairs, lowerBound } = pairWithFewestCrossings(numberColours(names), effort, tell);
-  return planOf(names, pairs, lowerBound, false);
+  return planOf(names, pairs, lowerBound);
 }

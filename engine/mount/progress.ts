@@ -1,7 +1,6 @@
 /** Long computations tell how far they are. To stop one, its caller ends the worker it runs in. */
 
-/** Told the share done, rising from 0 to 1, now and then. */
-export type Tell = (share: number) => void;
+import type { Tell } from './search/index.ts';
 
 /** What a long computation may be told besides. */
 export interface Watched {

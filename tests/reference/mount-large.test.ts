@@ -1,10 +1,10 @@
 /** `planMount` at 26 to 60 places against proofs by another search where one is reached, else against annealing. The long run does far more. */
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
-import { foldFromLeft } from '../../engine/mount/search/open-folds.ts';
 import { isLong } from '../support/depth.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { anneal } from './mount-anneal.ts';
+import { proveFewest } from './mount-proof.ts';
 
 function shuffled(size: number, kinds: number, seed: number): number[] {
   const random = seededRandom(seed);
@@ -24,12 +24,15 @@ describe('beyond 24 places', () => {
           const plan = planMount(colours);
           const found = plan.crossings.length;
           if (plan.neat) continue;
-          const fewer = foldFromLeft(colours, { width: isLong ? 150_000 : 20_000, atMost: found - 1 });
-          expect(fewer.pairs, order.join(' ')).toBeNull();
-          if (fewer.complete) proven++;
+          const pairs = plan.folds.map(({ left, right }) => [left, right] as const);
+          const { lowerBound, isFewest } = proveFewest(colours, pairs, isLong ? 1_000_000 : 30_000);
+          if (isFewest) expect(found, order.join(' ')).toBe(lowerBound);
+          if (isFewest) proven++;
+          expect(lowerBound, order.join(' ')).toBeLessThanOrEqual(found);
+          expect(plan.lowerBound, order.join(' ')).toBeLessThanOrEqual(lowerBound);
           const annealed = anneal(colours, 1, isLong ? 1_000_000 : 40_000);
           expect(found, order.join(' ')).toBeLessThanOrEqual(annealed);
-          expect(plan.lowerBound, order.join(' ')).toBeLessThanOrEqual(Math.min(found, annealed));
+          expect(lowerBound, order.join(' ')).toBeLessThanOrEqual(annealed);
         }
     expect(proven).toBeGreaterThan(5);
   });

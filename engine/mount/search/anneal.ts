@@ -7,6 +7,7 @@
  * crosses the two folds equally often both ways, unless it joins A with C (two crossings beside, none inside) or B with O
  * (none beside, two inside). So counting those two kinds is all that a step costs.
  */
+import type { Tell } from './tell.ts';
 
 /** Crossings that half the worsening steps may add, at first and at last. */
 const WARM = 2.2;
@@ -61,7 +62,7 @@ export class Annealing {
    * @param tell told the share done now and then
    * @returns the fewest crossings met. Deterministic; each further call goes another way. O(steps x places).
    */
-  cool(crossings: number, steps: number, enough: number, tell: (share: number) => void): number {
+  cool(crossings: number, steps: number, enough: number, tell: Tell): number {
     const drawn = this.#drawn;
     const partner = this.partner;
     if (drawn.length === 0) return crossings;

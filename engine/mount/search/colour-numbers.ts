@@ -1,8 +1,8 @@
 /** The colours of an order as numbers, and what can be read off them at once. */
 
 /** Colours numbered from 0 in the order in which they first come. */
-export function numberColours(names: readonly string[]): number[] {
-  const known = new Map<string, number>();
+export function numberColours(names: readonly (string | number)[]): number[] {
+  const known = new Map<string | number, number>();
   return names.map((name) => {
     const number = known.get(name) ?? known.size;
     known.set(name, number);

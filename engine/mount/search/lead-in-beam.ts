@@ -3,7 +3,7 @@
  */
 import { crossingBound } from './crossing-bound.ts';
 import { isNeatlyMountable } from './neat-order.ts';
-import type { Tell } from '../progress.ts';
+import type { Tell } from './tell.ts';
 
 /** Steps spent on judging orders, in letters read; sets how many orders the beam keeps. */
 const STEPS = 4e8;

@@ -8,7 +8,7 @@
  */
 import { pairNested } from './nested-pairing.ts';
 import { isNeatlyMountable } from './neat-order.ts';
-import type { Tell } from '../progress.ts';
+import type { Tell } from './tell.ts';
 
 export interface LeadInSearchOptions {
   /** Orders looked at before giving up. */

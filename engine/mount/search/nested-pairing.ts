@@ -14,7 +14,6 @@ const SINGLE = 100_000;
 export function pairNested(
   colours: ArrayLike<number>,
   mayFold: (i: number, j: number) => number = (i, j) => (colours[i] === colours[j] ? 0 : -1),
-  single: number = SINGLE,
 ): [number, number][] {
   const n = colours.length;
   const width = n + 1;
@@ -25,7 +24,7 @@ export function pairNested(
     const fold = new Float64Array(n);
     for (let k = i + 1; k < n; k++) fold[k] = mayFold(i, k);
     for (let end = i + 1; end <= n; end++) {
-      let least = best[(i + 1) * width + end]! + single;
+      let least = best[(i + 1) * width + end]! + SINGLE;
       let with_ = -1;
       for (let k = i + 1; k < end; k++) {
         const cost = fold[k]!;

@@ -8,32 +8,12 @@
  */
 
 import { CROSSING } from './mount-cost.ts';
-import { OpenBound } from './open-bound.ts';
 
 /** Colour 0 as a letter. */
 const BASE = 33;
 
-export interface OpenFoldsOptions {
-  /** Rows of open folds kept after each place; beyond it the worst are dropped and the result is no longer proven. */
-  readonly width: number;
-  /**
-   * How the worst are told: by the crossings that each open fold is reckoned to cost yet, or `'bound'` (default) by half a
-   * crossing for each and what pairs of colours prove, which is slower with many colours.
-   */
-  readonly openWeight?: number | 'bound';
-  /**
-   * Only plans with at most so many crossings are looked for: what is proven to cost more is left out, and where the width
-   * does not hold the rest the search ends at once.
-   */
-  readonly atMost?: number;
-}
-
-export interface OpenFoldsResult {
-  /** Null when nothing within `atMost` is left. */
-  readonly pairs: readonly [number, number][] | null;
-  /** Whether nothing was dropped for want of room, so that the result is the least. */
-  readonly complete: boolean;
-}
+/** Up to this many places the fewest crossings are found at once. */
+const PLACES_AT_ONCE = 24;
 
 /** A row of open folds: places still open, in order; what it cost; the folds closed on the way. */
 interface Open {
@@ -51,29 +31,23 @@ interface Closed {
 /**
  * Pairs the places with one single for each colour of odd count and the fewest crossings, then the shortest spans.
  * @param colours colour number of each place, numbers from 0 without gaps
+ * @returns null for more than 24 places
  * A row of open folds after place p is a part of the p places before it and, read backwards, of the n - p after it, so there
  * are at most 2^(n/2) of them: 4,096 for 24 places. Rule M5.
  */
-export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptions): OpenFoldsResult {
-  const n = colours.length;
-  const most = (options.atMost ?? 1e6) + 1;
-  const bounds = new OpenBound(colours);
+export function pairAtOnce(colours: readonly number[]): [number, number][] | null {
+  if (colours.length > PLACES_AT_ONCE) return null;
   const remaining = new Int32Array(Math.max(...colours) + 1);
   for (const colour of colours) remaining[colour]!++;
   const isOdd = Array.from(remaining, (count) => count % 2 === 1);
   const letters = colours.map((colour) => String.fromCharCode(BASE + colour));
   let front = new Map<string, Open>([['', { places: [], cost: 0, closed: null }]]);
-  let isComplete = true;
-  for (let place = 0; place < n; place++) {
-    const colour = colours[place]!;
+  for (const [place, colour] of colours.entries()) {
     const left = --remaining[colour]!;
     const next = new Map<string, Open>();
     const isWorthless = (key: string, cost: number): boolean => {
-      const crossings = Math.floor(cost / CROSSING);
-      if (crossings >= most) return true;
       const known = next.get(key);
-      if (known !== undefined) return known.cost <= cost;
-      return options.atMost !== undefined && crossings + bounds.at(key, BASE, place + 1) >= most;
+      return known !== undefined && known.cost <= cost;
     };
     for (const [key, open] of front) {
       const { places, closed } = open;
@@ -100,26 +74,8 @@ export function foldFromLeft(colours: readonly number[], options: OpenFoldsOptio
       if (hasSingleLeft && count <= left && !isWorthless(key, open.cost)) next.set(key, open);
     }
     front = next;
-    if (next.size > options.width) {
-      if (options.atMost !== undefined) return { pairs: null, complete: false };
-      isComplete = false;
-      const weight = options.openWeight ?? 'bound';
-      const rankOf = (key: string, { cost, places }: Open): number =>
-        cost +
-        CROSSING *
-          (weight === 'bound' ? bounds.at(key, BASE, place + 1) + places.length / 2 : places.length * weight);
-      front = new Map(
-        [...next]
-          .map(([key, open]) => ({ key, open, rank: rankOf(key, open) }))
-          .sort((a, b) => a.rank - b.rank)
-          .slice(0, options.width)
-          .map(({ key, open }) => [key, open]),
-      );
-    }
   }
-  const end = front.get('');
-  if (end === undefined) return { pairs: null, complete: isComplete };
   const pairs: [number, number][] = [];
-  for (let at = end.closed; at !== null; at = at.before) pairs.push([at.left, at.right]);
-  return { pairs: pairs.reverse(), complete: isComplete };
+  for (let at = front.get('')!.closed; at !== null; at = at.before) pairs.push([at.left, at.right]);
+  return pairs.reverse();
 }

@@ -48,19 +48,6 @@ export class Folding {
     return pairs;
   }
 
-  /** Crossings of all folds, times {@link CROSSING}, plus all spans. O(n^2). */
-  total(): number {
-    const partner = this.partner;
-    let sum = 0;
-    for (let left = 0; left < this.size; left++) {
-      const right = partner[left]!;
-      if (right <= left) continue;
-      sum += right - left;
-      for (let at = left + 1; at < right; at++) if (partner[at]! > right) sum += CROSSING;
-    }
-    return sum;
-  }
-
   /**
    * Folds the colour anew in the best way that the others leave.
    * @returns whether the colour now costs less

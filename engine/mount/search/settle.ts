@@ -1,11 +1,5 @@
 /** Settles a pairing with crossings: one colour at a time is folded anew until none gains. */
-import { CROSSING } from './mount-cost.ts';
 import { Folding } from './refold.ts';
-
-export interface Settled {
-  readonly pairs: readonly [number, number][];
-  readonly crossings: number;
-}
 
 /**
  * A local optimum of folding one colour at a time: fewest crossings, then shortest spans.
@@ -13,10 +7,13 @@ export interface Settled {
  * @param pairs   where to begin: equal colours joined, one single for each colour of odd count
  * A colour costs O(m^3 + m n) for its m places.
  */
-export function settle(colours: ArrayLike<number>, pairs: readonly (readonly [number, number])[]): Settled {
+export function settle(
+  colours: ArrayLike<number>,
+  pairs: readonly (readonly [number, number])[],
+): [number, number][] {
   const folding = new Folding(colours, pairs);
   const kinds = folding.placesOf.flatMap((places, kind) => (places.length >= 3 ? [kind] : []));
   for (let at = 0, idle = 0; idle < kinds.length; at++)
     idle = folding.refold(kinds[at % kinds.length]!) ? 0 : idle + 1;
-  return { pairs: folding.pairs, crossings: Math.floor(folding.total() / CROSSING) };
+  return folding.pairs;
 }

@@ -181,4 +181,14 @@ describe('planMount', () => {
     expect(() => planMount('aabb' as unknown as string[])).toThrow(TypeError);
     expect(() => planMount(['a'], { singles: 'some' as 'free' })).toThrow(/"some"/);
   });
+
+  it('[M10] planMount tells the share done, rising to 1', () => {
+    const order = Array.from({ length: 120 }, (_, place) => (place * place + (place >> 2)) % 7);
+    const shares: number[] = [];
+    const plan = planMount(order, { onProgress: (share) => shares.push(share) });
+    expect(plan.neat).toBe(false);
+    expect(shares.length).toBeGreaterThan(5);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(shares.at(-1)).toBe(1);
+  });
 });

@@ -8,9 +8,9 @@
  * weights are sought as N. Garg and J. Könemann do, "Faster and simpler algorithms for multicommodity flow and other
  * fractional packing problems", SIAM J. Comput. 37 (2007) 630-652.
  */
-import { cancelSearch } from './cancel-search.ts';
-import { crossingBound } from './crossing-bound.ts';
-import { reduceWord } from './reduced-word.ts';
+import { cancelSearch } from './mount-cancel-search.ts';
+import { crossingBound } from '../../engine/mount/search/crossing-bound.ts';
+import { reduceWord } from '../../engine/mount/search/reduced-word.ts';
 
 /** Letters left of a group's word up to which it is looked at. */
 const LONGEST = 56;
@@ -32,13 +32,12 @@ interface Group {
  * @param colours colour number of each place, numbers from 0 without gaps
  * @param plan    any plan; of even counts it tells whether crossings are odd or even in number
  * @param room    most words of open folds looked at in all
- * O(room x places), and O(groups) for each weighing. Rule M19.
+ * O(room x places), and O(groups) for each weighing. Rule M5.
  */
 export function groupBound(
   colours: readonly number[],
   plan: readonly (readonly [number, number])[],
   room: number,
-  tell: (share: number) => void,
 ): number {
   const needs = new GroupNeeds(colours, plan, room);
   const { kinds, pairNeeds } = needs;
@@ -46,7 +45,6 @@ export function groupBound(
   for (let size = 3; size <= Math.min(kinds, MOST_IN_GROUP); size++) {
     const before = groups.length;
     for (const members of groupsOf(kinds, size, needs.draw)) {
-      tell(needs.used / room);
       if (needs.used > (room * (size - 2)) / (MOST_IN_GROUP - 2)) break;
       const group = needs.gainOf(members);
       if (group !== null) groups.push(group);
@@ -162,7 +160,7 @@ class GroupNeeds {
     if (isEven && members.length === 2) return least;
     if (isEven && (least & 1) !== (this.#crossingsOf(members) & 1)) least++;
     for (let left = this.#roomEach; ; ) {
-      const found = cancelSearch(word, least, left, () => {});
+      const found = cancelSearch(word, least, left);
       left -= found.looked;
       this.used += found.looked;
       if (found.pairs !== null || !found.complete) return least;

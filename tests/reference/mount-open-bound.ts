@@ -2,7 +2,7 @@
  * A lower bound on the crossings still to come when folding from the left.
  *
  * The open folds and the places still to come make up an order of their own, and what it costs to mount is what is still to
- * come; so the bound by pairs of colours (crossing-bound.ts) holds for it. Of two colours the word left when equal neighbours
+ * come; so the bound by pairs of colours (engine/mount/search/crossing-bound.ts) holds for it. Of two colours the word left when equal neighbours
  * are folded away alternates, so its length and one end say all, and two such words join in one step: where the letters
  * that meet are equal, the shorter is undone; else the lengths add up.
  */

@@ -3,11 +3,11 @@
  *
  * From left to right, what matters of the folds still open is only the word of their colours. The next place closes the latest
  * open fold of its colour, which crosses the folds opened after that one, or opens a fold, or is the single of a colour of odd
- * count. Equal neighbours in the word may be joined at once without harm (reduced-word.ts), open or not, so only reduced words
- * come in, and a place that meets its colour at the end of the word always closes. What pairs of colours prove (open-bound.ts)
+ * count. Equal neighbours in the word may be joined at once without harm (engine/mount/search/reduced-word.ts), open or not, so only reduced words
+ * come in, and a place that meets its colour at the end of the word always closes. What pairs of colours prove (mount-open-bound.ts)
  * for the word with the places to come leaves out all that costs too much.
  */
-import { OpenBound } from './open-bound.ts';
+import { OpenBound } from './mount-open-bound.ts';
 
 const BASE = 33;
 
@@ -37,12 +37,7 @@ export interface CancelResult {
  * @param colours colour number of each place, numbers from 0 without gaps; no two neighbours alike
  * @param room    most words looked at in all
  */
-export function cancelSearch(
-  colours: readonly number[],
-  atMost: number,
-  room: number,
-  tell: (share: number) => void,
-): CancelResult {
+export function cancelSearch(colours: readonly number[], atMost: number, room: number): CancelResult {
   const n = colours.length;
   const kinds = Math.max(...colours) + 1;
   const bounds = new OpenBound(colours);
@@ -60,7 +55,6 @@ export function cancelSearch(
   ]);
   let looked = 0;
   for (let place = 0; place < n; place++) {
-    tell(looked / room);
     const colour = colours[place]!;
     const letter = letters[colour]!;
     const after = --left[colour]!;
