@@ -9,26 +9,11 @@ import {
   rowStride,
 } from '../pattern/index.ts';
 import { weave } from '../weave/index.ts';
-import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';
-import { planMount, planNames } from './plan-mount.ts';
+import { planNames } from './plan-mount.ts';
 import type { Watched } from './progress.ts';
-import {
-  beamLeadIn,
-  canSearchLeadIn,
-  crossingBound,
-  isNeatlyMountable,
-  neatTargets,
-  numberColours,
-  searchLeadIn,
-  sortedLeadIn,
-  type Tell,
-} from './search/index.ts';
-
-/** Up to this many strings the fewest rows are always found. */
-const EXACT_STRINGS = 12;
-/** Orders looked at beyond that, and for a lead-in that mirrors left to right. */
-const MAX_ORDERS = 120_000;
+import { readColours } from './read-colours.ts';
+import { numberColours, shortestLeadIn } from './search/index.ts';
 
 /** What {@link leadIn} is told besides the colours. */
 export interface LeadInOptions extends Watched {
@@ -48,17 +33,13 @@ export interface LeadIn {
   readonly pattern: Pattern;
   /** Whether the exchanges mirror each other left to right. */
   readonly symmetric: boolean;
-  /** No lead-in has fewer rows than this. */
-  readonly lowerBound: number;
-  /** Whether the number of rows is proven to be the least. */
-  readonly exact: boolean;
 }
 
 /**
  * The fewest rows above a pattern that go from a neatly mountable order to this one, with their knots.
  * @param colours the order the pattern begins with, one id per place, 1 to 200
- * Exact up to 12 strings (at most a few hundred thousand orders are looked at there), and beyond where few enough orders
- * arise; else a short one beside a proven bound. Of the shortest, one whose exchanges mirror left to right is taken where
+ * The fewest up to 12 strings (at most a few hundred thousand orders are looked at there), and beyond where few enough orders
+ * arise; else a short one. Of the shortest, one whose exchanges mirror left to right is taken where
  * there is one, then the one with the fewest exchanges. Every pair of its rows is tied: in the left half and on the middle
  * line the left string shows, in the right half the right one, so that the knots mirror each other.
  * @throws as `planMount` for the colours; RangeError for another `start`. Rules M11 to M13.
@@ -68,56 +49,9 @@ export function leadIn(colours: readonly (string | number)[], options: LeadInOpt
   const start = options.start ?? 0;
   if (start !== 0 && start !== 1) throw new RangeError(`start must be 0 or 1, not ${String(start)}`);
   const numbers = numberColours(names);
-  const found = shortest(numbers, start, (share) => options.onProgress?.(share));
-  const rows = found.orders.length - 1;
-  const mirrored = rows === 0 ? null : symmetricOrders(numbers, start, rows);
+  const { orders, isSymmetric } = shortestLeadIn(numbers, start, (share) => options.onProgress?.(share));
   options.onProgress?.(1);
-  return build(names, numbers, start, mirrored ?? found.orders, mirrored !== null, found.lowerBound);
-}
-
-interface Found {
-  /** From the top of the lead-in down to the pattern's order. */
-  readonly orders: readonly (readonly number[])[];
-  readonly lowerBound: number;
-}
-
-function shortest(numbers: readonly number[], start: 0 | 1, tell: Tell): Found {
-  const n = numbers.length;
-  const kinds = Math.max(...numbers) + 1;
-  if (isNeatlyMountable(numbers)) return { orders: [numbers], lowerBound: 0 };
-  let lowerBound = Math.max(1, rowsForCrossings(n, start, crossingBound(numbers)));
-  if (canSearchLeadIn(n, kinds)) {
-    const maxOrders = n <= EXACT_STRINGS ? Number.POSITIVE_INFINITY : MAX_ORDERS;
-    const search = searchLeadIn(numbers, start, { maxOrders, maxRows: n + 1, symmetric: false, tell });
-    if (search.orders) return { orders: search.orders, lowerBound: search.orders.length - 1 };
-    lowerBound = Math.max(lowerBound, search.refuted + 1);
-  }
-  const { folds } = planMount(numbers);
-  let best: readonly (readonly number[])[] | null = null;
-  for (const target of neatTargets(folds, numbers)) {
-    const orders = sortedLeadIn(numbers, start, target);
-    if (best === null || orders.length < best.length) best = orders;
-  }
-  const beam = beamLeadIn(numbers, start, best!.length - 2, tell);
-  return { orders: beam ?? best!, lowerBound };
-}
-
-/** Each exchange undoes one crossing at most, so this many rows are needed at least. */
-function rowsForCrossings(n: number, start: 0 | 1, crossings: number): number {
-  let rows = 0;
-  for (let undone = 0; undone < crossings; undone += (n - ((start + rows) & 1)) >> 1) rows++;
-  return rows;
-}
-
-/** A lead-in of as many rows whose exchanges mirror each other, if a search of bounded size finds one. */
-function symmetricOrders(
-  numbers: readonly number[],
-  start: 0 | 1,
-  rows: number,
-): readonly (readonly number[])[] | null {
-  if (numbers.length % 2 === 1 || !canSearchLeadIn(numbers.length, Math.max(...numbers) + 1)) return null;
-  const limits = { maxOrders: MAX_ORDERS, maxRows: rows, symmetric: true, tell: () => {} };
-  return searchLeadIn(numbers, start, limits).orders;
+  return build(names, numbers, start, orders, isSymmetric);
 }
 
 function build(
@@ -126,7 +60,6 @@ function build(
   start: 0 | 1,
   orders: readonly (readonly number[])[],
   isSymmetric: boolean,
-  lowerBound: number,
 ): LeadIn {
   const nameOf = new Map(numbers.map((number, place) => [number, names[place]!]));
   const order = orders[0]!.map((number) => nameOf.get(number)!);
@@ -158,8 +91,6 @@ function build(
     plan: planNames(order),
     pattern: { colours: order, start: top, rows, knots },
     symmetric: isSymmetric,
-    lowerBound,
-    exact: rows === lowerBound,
   };
 }
 

@@ -1,8 +1,8 @@
 /** Which two places each folded string serves. */
-import { readColours } from './read-colours.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { checkOptions, type MountOptions, planNeat, planSmall } from './plan-at-once.ts';
 import { tellOfPart, type Watched } from './progress.ts';
+import { readColours } from './read-colours.ts';
 import { type Effort, numberColours, pairWithFewestCrossings, type Tell } from './search/index.ts';
 
 /**

@@ -1,5 +1,4 @@
 /** Long computations tell how far they are. To stop one, its caller ends the worker it runs in. */
-
 import type { Tell } from './search/index.ts';
 
 /** What a long computation may be told besides. */

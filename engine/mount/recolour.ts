@@ -4,11 +4,11 @@
  * far is told with its bound. How soon: tests/reference/recolour-proofs.md.
  */
 
-import { readColours } from './read-colours.ts';
 import type { MountPlan } from './mount-plan.ts';
 import { planNames } from './plan-mount.ts';
 import type { Watched } from './progress.ts';
-import { countOdd, numberColours, RecolourSearch, reduceWord } from './search/index.ts';
+import { readColours } from './read-colours.ts';
+import { countOdd, numberColours, pairToRecolour, type Recoloured } from './search/index.ts';
 
 /** What {@link recolour} may use. */
 export interface RecolourOptions extends Watched {
@@ -43,9 +43,8 @@ export interface Recolouring {
  * The fewest places to recolour so that the order mounts without crossings, one single for each colour of odd count.
  * @param colours one id per place, 1 to 200
  * @returns the recolouring; of those with the fewest changes, one with the fewest singles that the search met
- * Equal neighbours are paired first (reduced-word.ts): what their partners then cost together is no more than what they cost with the
- * neighbours. On what is left, branch and bound over the number of singles of each colour, with a Lagrangian bound whose every step is
- * one pairing table, O(n^3) (see recolour-search.ts, singles-bound.ts). It goes on until the number is proven, unless `mostSteps`
+ * Branch and bound over the number of singles of each colour, with a Lagrangian bound whose every step is one pairing table, O(n^3)
+ * (search/recolour-search.ts, search/singles-bound.ts). It goes on until the number is proven, unless `mostSteps`
  * ends it. Exponential in the colours at worst, since the odd counts tie the whole order together; how often and how soon it is
  * proven: tests/reference/recolour-proofs.md. Rules M14, M20.
  * @throws as `planMount` for the colours; RangeError for another `singles`.
@@ -57,52 +56,21 @@ export function recolour(colours: readonly (string | number)[], options: Recolou
     throw new RangeError(`singles must be 'forced' or 'kept', not ${JSON.stringify(rule)}`);
   const numbers = numberColours(names);
   const allowed = [...new Set([...names, ...(options.palette ?? [])])];
-  const odd = countOdd(numbers);
-  const { pairs, places } = reduceWord(numbers);
-  const result = (found: Int16Array, lowerBound: number): Recolouring => {
-    const partner = new Int16Array(numbers.length).fill(-1);
-    const fold = (left: number, right: number): void => {
-      partner[left] = right;
-      partner[right] = left;
-    };
-    for (const [left, right] of pairs) fold(left, right);
-    found.forEach((other, at) => {
-      if (other > at) fold(places[at]!, places[other]!);
-    });
+  const result = ({ partner, lowerBound }: Recoloured): Recolouring => {
     const after = paint(names, numbers, allowed, partner);
     const changes = after.flatMap((colour, place) => (colour === names[place] ? [] : [{ place, colour }]));
     const exact = changes.length === lowerBound;
     return { changes, colours: after, plan: planNames(after), lowerBound, exact };
   };
-  if (places.length === 0) {
-    options.onProgress?.(1);
-    return result(new Int16Array(0), 0);
-  }
-  const search = new RecolourSearch(
-    numberColours(places.map((place) => names[place]!)),
-    rule === 'kept' ? Math.min(odd, allowed.length) : allowed.length,
-  );
-  const most = options.mostSteps ?? Number.POSITIVE_INFINITY;
-  let gap = Number.POSITIVE_INFINITY;
-  let first = -1;
-  while (search.step()) {
-    const { price } = search.best;
-    const { lowerBound } = search;
-    if (first < 0) first = lowerBound;
-    if (price - lowerBound < gap) {
-      gap = price - lowerBound;
-      options.onBest?.(result(search.best.partner, lowerBound));
-    }
-    options.onProgress?.(Math.min(1, shareOf(first, lowerBound, price)));
-    if (search.steps > most) break;
-  }
+  const { onBest, mostSteps } = options;
+  const mostSingles = rule === 'kept' ? Math.min(countOdd(numbers), allowed.length) : allowed.length;
+  const found = pairToRecolour(numbers, mostSingles, {
+    mostSteps,
+    onBest: onBest && ((best) => onBest(result(best))),
+    tell: (share) => options.onProgress?.(share),
+  });
   options.onProgress?.(1);
-  return result(search.best.partner, search.lowerBound);
-}
-
-/** Share of the gap between bound and best that is closed. */
-function shareOf(first: number, lowerBound: number, price: number): number {
-  return price <= first ? 1 : (lowerBound - first) / (price - first);
+  return result(found);
 }
 
 /** Gives each pair the colour of its left place, and each single a colour that no other single has. */

@@ -112,6 +112,20 @@ new Worker(new URL('./w.ts', import.meta.url));\n// import './not.ts';\n/* expor
     expect(bad).toEqual([]);
   });
 
+  it('leave the search for mountings from nowhere, and reach it from mount alone', () => {
+    const search = 'engine/mount/search/';
+    const isIn = (path: string): boolean => path.startsWith(search);
+    const isBad = (from: string, to: string): boolean =>
+      isIn(from) !== isIn(to) && !(/^engine\/mount\/[\w-]+\.ts$/.test(from) && to === `${search}index.ts`);
+    expect(offences(product, isBad)).toEqual([]);
+    expect(product.filter(({ path }) => isIn(path)).length).toBeGreaterThan(10);
+    // Steps out of it, past its index, and past the folder around it are found.
+    expect(isBad(`${search}anneal.ts`, 'engine/mount/progress.ts')).toBe(true);
+    expect(isBad('engine/mount/lead-in.ts', `${search}anneal.ts`)).toBe(true);
+    expect(isBad('engine/set/marks.ts', `${search}index.ts`)).toBe(true);
+    expect(isBad('engine/mount/lead-in.ts', `${search}index.ts`)).toBe(false);
+  });
+
   it('every folder of engine and server has an index', () => {
     const folders = new Set(
       product.map(({ path }) => posix.dirname(path)).filter((f) => /^(engine|server)/.test(f)),

@@ -1,12 +1,9 @@
+/** Searches for mountings: colours are numbers here, and nothing of plans or patterns is known. */
 export { countOdd, numberColours } from './colour-numbers.ts';
-export { crossingBound } from './crossing-bound.ts';
 export { type Effort, pairWithFewestCrossings } from './fewest-crossings.ts';
-export { beamLeadIn, sortedLeadIn } from './lead-in-beam.ts';
-export { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
 export { isNeatlyMountable } from './neat-order.ts';
-export { neatTargets } from './neat-targets.ts';
 export { pairNested } from './nested-pairing.ts';
 export { pairAtOnce } from './open-folds.ts';
-export { RecolourSearch } from './recolour-search.ts';
-export { reduceWord } from './reduced-word.ts';
+export { pairToRecolour, type Recoloured } from './pair-to-recolour.ts';
+export { shortestLeadIn } from './shortest-lead-in.ts';
 export type { Tell } from './tell.ts';

@@ -20,19 +20,13 @@ export interface LeadInSearchOptions {
   readonly tell: Tell;
 }
 
-export interface LeadInSearch {
-  /** Orders from the top of the lead-in down to the pattern's; null where none was found. */
-  readonly orders: readonly (readonly number[])[] | null;
-  /** Rows that are proven not to suffice, -1 where not even none are. */
-  readonly refuted: number;
-}
-
 /** Whether orders of so many places and colours can be numbered exactly. */
 export function canSearchLeadIn(places: number, kinds: number): boolean {
   return places * Math.log2(Math.max(2, kinds)) < 52.9;
 }
 
 /**
+ * Orders from the top of the lead-in down to the pattern's; null where none was found within the limits.
  * @param colours colour number of each place, numbers from 0 without gaps
  * @param start   place at which the pattern's first row begins; the lead-in's last row has the other parity
  * Among the shortest lead-ins the one with the fewest exchanges is taken, then the one with the shortest spans to mount.
@@ -41,12 +35,12 @@ export function searchLeadIn(
   colours: readonly number[],
   start: 0 | 1,
   options: LeadInSearchOptions,
-): LeadInSearch {
+): readonly (readonly number[])[] | null {
   const n = colours.length;
   const kinds = Math.max(2, Math.max(...colours) + 1);
   const powers = Array.from({ length: n }, (_, place) => kinds ** place);
   const target = colours.reduce((sum, colour, place) => sum + colour * powers[place]!, 0);
-  if (isNeatlyMountable(colours)) return { orders: [colours], refuted: -1 };
+  if (isNeatlyMountable(colours)) return [colours];
 
   const words = [target];
   const parents = [-1];
@@ -67,7 +61,7 @@ export function searchLeadIn(
     for (let index = from; index < levelStart; index++) {
       if (index % 2048 === 0) options.tell(1 - 1 / (1 + row));
       const steps = rowSteps(read(words[index]!), parity, kinds, powers, options.symmetric);
-      if (2 ** steps.length > options.maxOrders) return { orders: null, refuted: row - 1 };
+      if (2 ** steps.length > options.maxOrders) return null;
       for (let subset = 1; subset < 2 ** steps.length; subset++) {
         let word = words[index]!;
         let count = exchanges[index]!;
@@ -87,7 +81,7 @@ export function searchLeadIn(
           exchanges[known] = count;
         }
       }
-      if (words.length > options.maxOrders) return { orders: null, refuted: row - 1 };
+      if (words.length > options.maxOrders) return null;
     }
     const best = bestNeat(words, exchanges, levelStart, read);
     if (best >= 0) {
@@ -95,13 +89,13 @@ export function searchLeadIn(
       for (let at = best; at >= 0; at = parents[at]!) orders.push(Array.from(read(words[at]!)));
       // The second row also follows the pattern's own order: then the row under it exchanges nothing.
       while (orders.length <= row) orders.push([...colours]);
-      return { orders, refuted: row - 1 };
+      return orders;
     }
     // A row that brings nothing new may still be followed by one of the other parity; two such rows end the search.
-    if (words.length === levelStart && row > 1) return { orders: null, refuted: row };
+    if (words.length === levelStart && row > 1) return null;
     from = row === 1 ? 0 : levelStart;
   }
-  return { orders: null, refuted: options.maxRows };
+  return null;
 }
 
 /** What exchanging each pair of a row adds to the word; pairs of one colour have nothing to exchange. */

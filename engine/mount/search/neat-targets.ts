@@ -1,18 +1,17 @@
 /** Neat orders near a given one: where to sort to when nothing shorter is found. */
-import type { Fold } from '../mount-plan.ts';
 
 /**
  * A few neat orders of the same strings, each as the place every string goes to.
- * @param folds   how the given order is paired
+ * @param pairs   how the given order is folded
  * @param colours colour number of each place; strings of one colour go in the order in which they stand
  */
 export function neatTargets(
-  folds: readonly Pick<Fold, 'left' | 'right'>[],
+  pairs: readonly (readonly [number, number])[],
   colours: readonly number[],
 ): number[][] {
   const n = colours.length;
   const partner = new Array<number>(n).fill(-1);
-  for (const { left, right } of folds) {
+  for (const [left, right] of pairs) {
     partner[left] = right;
     partner[right] = left;
   }

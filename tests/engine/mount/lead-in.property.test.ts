@@ -75,10 +75,8 @@ function checkLead(colours: readonly string[], start: 0 | 1, lead: LeadIn): void
   const { finalOrder } = weave(lead.pattern);
   expect(Array.from(finalOrder, (string) => lead.order[string])).toEqual(colours);
   if (lead.rows > 0) expect(rowParity(lead.pattern.start, lead.rows - 1)).toBe(1 - start);
-  expect(lead.lowerBound).toBeLessThanOrEqual(lead.rows);
   // n staggered rows bring n strings into any order, one more where the stagger is fixed: Knuth, The Art of Computer Programming, vol. 3, 5.3.4.
   expect(lead.rows).toBeLessThanOrEqual(colours.length + 1);
-  expect(lead.exact).toBe(lead.rows === lead.lowerBound);
 }
 
 describe('leadIn', () => {
@@ -100,7 +98,6 @@ describe('leadIn', () => {
         (colours, start) => {
           const lead = leadIn(colours, { start });
           checkLead(colours, start, lead);
-          expect(lead.exact).toBe(true);
           expect(lead.rows).toBe(rowsByTrying(colours, start));
           seen.add(lead.rows);
         },
@@ -110,15 +107,14 @@ describe('leadIn', () => {
     expect([...seen].sort()).toEqual(expect.arrayContaining([0, 1, 2]));
   });
 
-  it('[M11] up to 12 strings the number of rows is proven', () => {
+  it('[M11] as few rows as trying everything finds, at 10 to 12 strings', () => {
     fc.assert(
       fc.property(orders(10, 12, 5), parity, (colours, start) => {
-        expect(leadIn(colours, { start }).exact).toBe(true);
+        expect(leadIn(colours, { start }).rows).toBe(rowsByTrying(colours, start));
       }),
-      { numRuns: 12 },
+      { numRuns: 12, seed: 12 },
     );
-    const hardest = [...'abcdefabcdef'];
-    expect(leadIn(hardest)).toMatchObject({ rows: 4, exact: true });
+    expect(leadIn([...'abcdefabcdef']).rows).toBe(4);
   });
 
   it('[M12] all pairs are tied: the left string shows in the left half and on the middle line, else the right one', () => {
@@ -170,17 +166,17 @@ describe('leadIn', () => {
 
   it('[M11] a neat order needs no rows', () => {
     const lead = leadIn([...'abba']);
-    expect(lead).toMatchObject({ rows: 0, exact: true, lowerBound: 0, order: [...'abba'] });
+    expect(lead).toMatchObject({ rows: 0, order: [...'abba'] });
   });
 
-  it('[M13] long orders: a lead-in of at most n + 1 rows beside a proven bound', () => {
+  it('[M13] long orders: no more than n + 1 rows, and as many as their crossings need', () => {
     const half = Array.from({ length: 30 }, (_, i) => `c${i}`);
     const colours = [...half, ...half];
     const lead = leadIn(colours);
     checkLead(colours, 0, lead);
     expect(lead.rows).toBeLessThanOrEqual(61);
-    // 435 crossings, at most 30 exchanges a row.
-    expect(lead.lowerBound).toBeGreaterThanOrEqual(15);
+    // 435 crossings, each undone by an exchange, at most 30 of them a row.
+    expect(lead.rows).toBeGreaterThanOrEqual(15);
   });
 
   it('[M11] is put above its pattern', () => {
