@@ -13,7 +13,7 @@ import type { Denial, Pass } from './authorize.ts';
  * `person`: whom a link let in. `newcomer`: the same, of somebody who became a person a short time ago. `newcomers`: all of these on
  * one board from one address; where there are no links, everybody at an address. `strangers`: all at an address whom no link let in.
  */
-export type ShareKind = 'person' | 'newcomer' | 'newcomers' | 'strangers';
+type ShareKind = 'person' | 'newcomer' | 'newcomers' | 'strangers';
 
 /** What may be used at most of each kind of share. */
 export type ShareLimits = Readonly<Record<ShareKind, number>>;

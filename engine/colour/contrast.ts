@@ -6,7 +6,7 @@ import { encodedToLinear, hexToRgb } from './srgb.ts';
  * @throws RangeError when `hex` is not `#rrggbb`
  * Source: W3C, WCAG 2.2, "relative luminance" (threshold 0.04045).
  */
-export function relativeLuminance(hex: string): number {
+function relativeLuminance(hex: string): number {
   const [r, g, b] = encodedToLinear(hexToRgb(hex));
   return 0.2126 * r + 0.7152 * g + 0.0722 * b;
 }

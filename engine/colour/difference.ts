@@ -2,7 +2,7 @@
  * How different two colours look. The page would carry more of a colour library than it uses: this, Lab, contrast and simulated sight
  * are some 200 lines of our own, checked in the tests against published data and a library.
  */
-import { hexToLab, type Lab } from './lab.ts';
+import type { Lab } from './lab.ts';
 
 const DEGREE = Math.PI / 180;
 const POW_25_7 = 25 ** 7;
@@ -65,12 +65,4 @@ function meanHue(h1: number, h2: number): number {
   const sum = h1 + h2;
   if (Math.abs(h1 - h2) <= 180) return sum / 2;
   return sum < 360 ? (sum + 360) / 2 : (sum - 360) / 2;
-}
-
-/**
- * CIEDE2000 difference of two `#rrggbb` colours in normal sight.
- * @throws RangeError when one is not `#rrggbb`
- */
-export function colourDifference(one: string, two: string): number {
-  return ciede2000(hexToLab(one), hexToLab(two));
 }

@@ -15,7 +15,7 @@ export const HARD_DIFFERENCE = 10;
 export const ALIKE_DIFFERENCE = 3;
 
 /** Least contrast against the page for things that must be seen. Source: W3C, WCAG 2.2, 1.4.11. */
-export const PAGE_CONTRAST = 3;
+const PAGE_CONTRAST = 3;
 
 /** CIEDE2000 difference of two colours in each sight. */
 export type SightDifferences = Readonly<Record<Sight, number>>;
@@ -31,7 +31,7 @@ export interface HardPair {
 }
 
 /** How one palette colour stands out against the page. */
-export interface PageContrast {
+interface PageContrast {
   readonly colour: ColourId;
   /** Unrounded, 1 to 21. */
   readonly contrast: number;

@@ -5,7 +5,7 @@ import { checkedThreshold, differences, labInEachSight, type SightDifferences } 
 import { SIGHTS, type Sight } from './sight.ts';
 
 /** Two knots that touch: the lower one hangs under one side of the upper one. */
-export interface VanishingPlace {
+interface VanishingPlace {
   readonly row: number;
   readonly k: number;
   readonly belowRow: number;

@@ -14,9 +14,9 @@ import type { Change, KeyedDesign } from './compare/index.ts';
 import type { CommandContext, Prepared } from './write-set.ts';
 
 /** Fields to set; null takes a field back to its default. */
-export type PiecePatch = { readonly [K in keyof Piece]?: Piece[K] | null };
+type PiecePatch = { readonly [K in keyof Piece]?: Piece[K] | null };
 /** Values of the gauge to set; null unsets. */
-export type GaugePatch = { readonly [K in keyof Gauge]?: Gauge[K] | null };
+type GaugePatch = { readonly [K in keyof Gauge]?: Gauge[K] | null };
 
 /** `row`, `k` and strings as shown now; `at` and `from` count pairs from 0, hidden halves included. */
 export type Command =

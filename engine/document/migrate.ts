@@ -48,7 +48,7 @@ function fieldsOfColourways({ colourways, meta }: Roots): readonly Write[] {
 const MIGRATIONS: readonly Migration[] = [{ from: 1, writes: fieldsOfColourways }];
 
 /** From which version to which a document was brought, or why it was not. */
-export type MigrationResult =
+type MigrationResult =
   | { readonly ok: true; readonly from: number; readonly to: number }
   | {
       readonly ok: false;

@@ -14,7 +14,7 @@ import {
 import { byUnits, cutText, readHex, wellFormed } from './text.ts';
 
 /** The stored values of a colourway, or of one of its colours, by field. Absent = never written. */
-export type StoredFields = ReadonlyMap<string, unknown>;
+type StoredFields = ReadonlyMap<string, unknown>;
 
 /** A colourway as the document holds it, those that were removed and colours that the palette lacks included. */
 export interface StoredColourway {

@@ -1,6 +1,6 @@
 /** What a reader mended. Repairs are never written back: every client mends alike until a command overwrites the fault. */
 
-export const REPAIR_KINDS = [
+const REPAIR_KINDS = [
   'newer-version',
   'no-version',
   'no-generation',

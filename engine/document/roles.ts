@@ -10,7 +10,7 @@ export const ROLES = ['owner', 'co-maker', 'reviewer', 'learner', 'onlooker'] as
 export type Role = (typeof ROLES)[number];
 
 /** `write` includes `read`. */
-export type Right = 'read' | 'write';
+type Right = 'read' | 'write';
 
 const RIGHTS: Readonly<Record<Role, Readonly<Record<BoardPart, Right>>>> = {
   owner: { design: 'write', talk: 'write', class: 'write' },
@@ -21,7 +21,7 @@ const RIGHTS: Readonly<Record<Role, Readonly<Record<BoardPart, Right>>>> = {
 };
 
 /** What the role may do with one document of a board. */
-export function rightOf(role: Role, part: BoardPart): Right {
+function rightOf(role: Role, part: BoardPart): Right {
   return RIGHTS[role][part];
 }
 

@@ -1,4 +1,4 @@
-export { type BoardFile, formatBoard } from './board-file.ts';
+export { formatBoard } from './board-file.ts';
 export { boardSchema } from './board-schema.ts';
 export { demandOf, type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
 export {
@@ -9,4 +9,4 @@ export {
   MAX_NOTES_CHARACTERS,
   MAX_TITLE_CHARACTERS,
 } from './limits.ts';
-export { type BoardError, type BoardErrorKind, type ParseResult, parseBoard } from './parse-board.ts';
+export { type BoardError, type BoardErrorKind, parseBoard } from './parse-board.ts';

@@ -1,1 +1,1 @@
-export { type FinishRows, finishRows, withFinish } from './finish-rows.ts';
+export { finishRows } from './finish-rows.ts';

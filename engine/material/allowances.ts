@@ -46,7 +46,7 @@ export function allowancesOf(piece: Piece, cordMm: number): Allowances {
  * Half of a lark's head in mm. The knot is two half hitches in opposite directions, one for each end: a turn of the cord round the
  * bar, its centre line half a cord outside it, one cord further along.
  */
-export function mountLength(cordMm: number): number {
+function mountLength(cordMm: number): number {
   return helixLength(1, (BAR_THICKNESS_MM + cordMm) / 2, cordMm);
 }
 

@@ -1,45 +1,13 @@
 /** Cords: how thick, and how much of one a turn round another takes. */
-import { requireNotNegative, requirePositive } from './field-error.ts';
+import { requireNotNegative } from './field-error.ts';
 
 /**
  * Width that one end of six-strand floss takes on a bar, in mm. Common practice, no source: 14 ends fit a bar of 19 mm (3/4 in),
- * 1.357 mm each. A spun yarn of the same weight is much thinner (see {@link cordDiameterFromTex}: 0.59 mm): six loose strands
- * lie flat and soft. Lengths computed from this value therefore err on the long side until the maker's own swatch says
+ * 1.357 mm each. A spun yarn of the same weight is much thinner (0.59 mm by F. T. Peirce, "The geometry of cloth structure", J. Text.
+ * Inst. 28 (1937) T45): six loose strands lie flat and soft. Lengths computed from this value therefore err on the long side until the maker's own swatch says
  * better; a string cut too long costs a little, one too short costs the piece.
  */
 export const DEFAULT_CORD_MM = 1.35;
-
-/**
- * Diameter in mm of a spun yarn of `tex` grams per 1000 m: 0.03742 √tex, from a specific volume of 1.1 cm³/g.
- * A starting value for one who knows the weight of a firm cord; six strands lying loose take more.
- * @throws FieldRangeError when `tex` is not above 0
- * Rule L11. Source: F. T. Peirce, "The geometry of cloth structure", J. Text. Inst. 28 (1937) T45 (as quoted in textile handbooks).
- */
-export function cordDiameterFromTex(tex: number): number {
-  requirePositive('tex', tex);
-  return 0.03742 * Math.sqrt(tex);
-}
-
-/**
- * Tex of a cotton count Ne: tex x Ne = 590.5.
- * @throws FieldRangeError when `count` is not above 0
- * Rule L11. Source: ISO 1144 (tex system).
- */
-export function texFromCottonCount(count: number): number {
-  requirePositive('count', count);
-  return 590.5 / count;
-}
-
-/**
- * Tex of a skein of `grams` and `lengthMm`: grams per 1000 m.
- * @throws FieldRangeError when one is not above 0
- * Source: ISO 2060 (linear density by the skein method).
- */
-export function texFromSkein(grams: number, lengthMm: number): number {
-  requirePositive('grams', grams);
-  requirePositive('lengthMm', lengthMm);
-  return (grams * 1_000_000) / lengthMm;
-}
 
 /**
  * Length of `turns` turns of a helix in mm: turns x √((2π radius)² + pitch²), radius to the centre line.

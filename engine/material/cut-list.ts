@@ -17,7 +17,7 @@ import { GAUGE_FIELDS, type GaugeField, type WorkingGauge, workingGauge } from '
 export const CUT_STEP_MM = 5;
 
 /** Fewest cords of which one may be asked to come out short is 3; this is the most. */
-export const MOST_SHORT_ONE_IN = 1000;
+const MOST_SHORT_ONE_IN = 1000;
 
 /** One string to cut and fold over the bar; lengths in mm. */
 export interface FoldCut {
@@ -56,7 +56,7 @@ export interface SingleCut {
 }
 
 /** What one colour takes in all; lengths in mm. */
-export interface ColourTotal extends SkeinCount {
+interface ColourTotal extends SkeinCount {
   readonly colour: ColourId;
   readonly pieces: number;
   /** Sum of what its strings need, unrounded and without margins. */
@@ -66,7 +66,7 @@ export interface ColourTotal extends SkeinCount {
 }
 
 /** What one end does in the piece. */
-export interface EndUse {
+interface EndUse {
   readonly place: number;
   readonly colour: ColourId;
   readonly knotting: number;
@@ -78,7 +78,7 @@ export interface EndUse {
 }
 
 /** Something a maker should look at before cutting. */
-export interface CutWarning {
+interface CutWarning {
   /**
    * `skein-yards-as-metres`, `skein-other-unit`: the stated skein length looks like a slip of units;
    * `longer-than-skein`: a piece of `colour` does not come whole from one skein.

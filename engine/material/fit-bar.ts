@@ -7,7 +7,7 @@ import { inchToMm } from './units.ts';
 import { workingGauge } from './working-gauge.ts';
 
 /** A width in which bars are sold. */
-export interface HardwareSize {
+interface HardwareSize {
   /** Usable width of the bar in mm. */
   readonly barMm: number;
   /** As the trade writes it: inches where sold in inches, else mm. */
@@ -36,7 +36,7 @@ export const HARDWARE_SIZES: readonly HardwareSize[] = [
 ];
 
 /** A size in which round rings are sold. */
-export interface RingSize {
+interface RingSize {
   /** Inner diameter in mm. */
   readonly ringMm: number;
   /** As the trade writes it: inches where sold in inches, else mm. */
@@ -68,14 +68,14 @@ export const RING_SIZES: readonly RingSize[] = [
  * Ends lie closer or wider on the bar without harm up to these parts of its width: fuller than 1.05 is too tight, emptier than
  * 0.8 too loose (the strings slide and the bar shows). Common practice, no source.
  */
-export const TIGHT_FROM = 1.05;
-export const LOOSE_BELOW = 0.8;
+const TIGHT_FROM = 1.05;
+const LOOSE_BELOW = 0.8;
 
 /** Part of a round ring's inner edge from which a flat band can hang. Common practice, no source. */
-export const RING_SHARE = 0.5;
+const RING_SHARE = 0.5;
 
 /** What hangs where; lengths in mm. */
-export interface FitBarInput {
+interface FitBarInput {
   /** Ends that shall hang there, 1 or more; `strings` is the same number under the pattern's name. */
   readonly ends?: number;
   readonly strings?: number;

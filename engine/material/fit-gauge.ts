@@ -9,7 +9,7 @@ import { GAUGE_FIELDS, type GaugeField, type GaugeValue, workingGauge } from './
 /**
  * What a ruler alone leaves open, in mm: half a millimetre at each measurement. Own choice, no source.
  */
-export const READING_ERROR_MM = 0.5;
+const READING_ERROR_MM = 0.5;
 
 /** A value of the gauge in mm, and how sure it is. */
 export interface FittedValue extends GaugeValue {

@@ -18,7 +18,7 @@ export const PRIOR_SHARE = { cord: 0.25 / Math.sqrt(3), ratio: 0.2 / Math.sqrt(3
  * source. It is thought sure to about a quarter of itself, which GUM G.4.2 counts as {@link HAND_FREEDOM} degrees of freedom.
  */
 export const HAND_SHARE = 0.05;
-export const HAND_FREEDOM = 8;
+const HAND_FREEDOM = 8;
 
 /** What was fitted together, and so shares its degrees of freedom. */
 export type Measured = 'cord' | 'row' | 'takeUp';

@@ -6,7 +6,7 @@ import type { PieceRows } from './take-up.ts';
 import { workingGauge } from './working-gauge.ts';
 
 /** Most repeats a piece may ask for. */
-export const MAX_REPEATS = 1_000_000;
+const MAX_REPEATS = 1_000_000;
 
 /** Rows of a piece, and what they come to. */
 export interface PieceSize extends PieceRows {

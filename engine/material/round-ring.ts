@@ -1,25 +1,12 @@
-/** Cords side by side round a ring, seen in cross-section as equal circles round or inside a circle. */
+/** Cords side by side round a ring, seen in cross-section as equal circles inside a circle. */
 import { requirePositive } from './field-error.ts';
-
-/**
- * How many cords lie side by side round the outside of a round bar.
- * @param barDiameterMm outer diameter of what they lie round, above 0
- * @param cordMm        cord diameter, above 0
- * @throws FieldRangeError when one is not above 0
- * n cords of radius r fit round radius R while sin(π/n) >= r/(R+r). Rule L6. Source: the condition for a closed chain of equal
- * circles round a circle (Steiner chain).
- */
-export function cordsAround(barDiameterMm: number, cordMm: number): number {
-  requirePositive('barDiameterMm', barDiameterMm);
-  requirePositive('cordMm', cordMm);
-  return chainOf(cordMm / 2, barDiameterMm / 2 + cordMm / 2);
-}
 
 /**
  * How many cords lie side by side inside a round opening, such as a ring's inner edge; 0 when not even one goes through, 1 when
  * no two do.
  * @throws FieldRangeError when one is not above 0
- * As {@link cordsAround} with R - r for R + r. Rule L6.
+ * n cords of radius r fit inside radius R while sin(π/n) >= r/(R-r). Rule L6. Source: the condition for a closed chain of equal
+ * circles inside a circle (Steiner chain).
  */
 export function cordsInside(innerDiameterMm: number, cordMm: number): number {
   requirePositive('innerDiameterMm', innerDiameterMm);

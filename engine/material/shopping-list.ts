@@ -31,7 +31,7 @@ export interface ThreadToBuy extends SkeinCount {
 }
 
 /** What one colourway takes of a thread. */
-export interface ThreadShare {
+interface ThreadShare {
   /** Its id; null = the board's own colours. */
   readonly colourway: string | null;
   readonly pieces: number;

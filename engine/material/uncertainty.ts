@@ -5,7 +5,7 @@
 import { studentQuantile } from './student.ts';
 
 /** Part of the cases in which what is really needed lies within ± of what is told. */
-export const COVERAGE = 0.95;
+const COVERAGE = 0.95;
 
 /**
  * One cause of error: what one standard deviation of it does to each of the inputs at once. Different sources are independent;

@@ -25,26 +25,6 @@ export function inchToMm(inches: number): number {
   return toMm(inches, 'in');
 }
 
-/** Mm to centimetres. */
-export function mmToCm(mm: number): number {
-  return fromMm(mm, 'cm');
-}
-
-/** Centimetres to mm. */
-export function cmToMm(cm: number): number {
-  return toMm(cm, 'cm');
-}
-
-/** Yards to mm; 1 yd = 914.4 mm. */
-export function yardToMm(yards: number): number {
-  return toMm(yards, 'yd');
-}
-
-/** Mm to yards; 1 yd = 914.4 mm. */
-export function mmToYard(mm: number): number {
-  return fromMm(mm, 'yd');
-}
-
 /** How a length is rounded for display: to the nearest, or up so that it is never too short. */
 export type Rounding = 'nearest' | 'up';
 
@@ -87,7 +67,7 @@ export function roundUpMm(mm: number, stepMm: number): number {
 export const SKEIN_MM = 8000;
 
 /** The same skein as its label has it: 8.7 yards = 7,955 mm. */
-export const SKEIN_LABEL_YARDS = 8.7;
+const SKEIN_LABEL_YARDS = 8.7;
 
 /**
  * Why a skein length looks like a slip of units, or null when it does not. `yards-as-metres`: 8.7 was read as metres though the

@@ -11,7 +11,7 @@ export interface Fold {
 }
 
 /** Two folds that cross, and what shows for it. */
-export interface Crossing {
+interface Crossing {
   /** Indices into `folds`, the smaller first. */
   readonly folds: readonly [number, number];
   /** Colour of the bar that will show on the back: that of the fold mounted later of the two. */

@@ -15,11 +15,11 @@ export {
   type Stagger,
   staggerOf,
 } from './cells.ts';
-export { HITCH_STROKES, type Stroke } from './hitches.ts';
+export { HITCH_STROKES } from './hitches.ts';
 export { inkOn } from './ink.ts';
-export { type PictureOptions, pictureSvg } from './picture-svg.ts';
+export { pictureSvg } from './picture-svg.ts';
 export { type BandProportions, bandProportions, pieceRows } from './proportions.ts';
 export { repeatRows } from './repeat-rows.ts';
-export { type Curve, type KnotRibbons, knotRibbons } from './ribbons.ts';
-export { type PathPart, type StringPath, stringPath } from './string-path.ts';
-export { TEXTURE_MARKS, type TextureMarks } from './texture-marks.ts';
+export { type Curve, knotRibbons } from './ribbons.ts';
+export { stringPath } from './string-path.ts';
+export { TEXTURE_MARKS } from './texture-marks.ts';

@@ -4,7 +4,7 @@ import type { Weave } from '../weave/index.ts';
 import type { Cell } from './cells.ts';
 
 /** What a string does in a row: it hangs on untied, knots (its colour shows), or is the carrier (hidden). */
-export type PathPart = 'hangs' | 'knots' | 'carries';
+type PathPart = 'hangs' | 'knots' | 'carries';
 
 /** The way of one string down the band. */
 export interface StringPath {

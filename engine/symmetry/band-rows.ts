@@ -5,7 +5,7 @@ import type { Pattern } from '../pattern/index.ts';
 import { repeatCycle, weave } from '../weave/index.ts';
 
 /** Most cells of a ring that is looked at as a whole; larger rings are not expanded. */
-export const MAX_RING_CELLS = 20_000_000;
+const MAX_RING_CELLS = 20_000_000;
 
 /** The picture repeated until the colours recur, cell by cell. */
 export interface BandCells {

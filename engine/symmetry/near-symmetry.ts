@@ -17,10 +17,10 @@ import {
 import { orderAt } from './order-at.ts';
 
 /** Rows and cells compared at most for one kind of motion; where more were needed, the kind is left out. */
-export const MAX_COMPARED_CELLS = 50_000_000;
+const MAX_COMPARED_CELLS = 50_000_000;
 
 /** A knot by its row in the pattern, from 0, and its number in the row. */
-export interface KnotPlace {
+interface KnotPlace {
   readonly row: number;
   readonly k: number;
 }

@@ -1,3 +1,3 @@
 export { walkMeetings } from './meetings.ts';
-export { cycleOf, leastPeriod, type RepeatCycle, repeatCycle } from './repeat-cycle.ts';
+export { leastPeriod, repeatCycle } from './repeat-cycle.ts';
 export { type RowSpan, reweaveInto, Weave, weave } from './weave.ts';

@@ -1,12 +1,9 @@
-export { type DescribeStepOptions, describeStep, type StepView } from './describe-step.ts';
-export type { Covers, PiecePart } from './piece-pattern.ts';
+export { describeStep, type StepView } from './describe-step.ts';
 export { ENGLISH_STEP_WORDS, type StepWords } from './step-words.ts';
 export {
   type WorkMethod,
   type WorkOrder,
   type WorkOrderError,
-  type WorkOrderFailure,
-  type WorkOrderOptions,
   type WorkStep,
   workOrder,
 } from './work-order.ts';

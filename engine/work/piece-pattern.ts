@@ -13,7 +13,7 @@ export type Covers = 'pattern' | 'piece' | { readonly repeats: number; readonly 
 export type PiecePart = 'lead-in' | 'band' | 'end';
 
 /** Where a row of the piece comes from. */
-export interface RowSource {
+interface RowSource {
   readonly part: PiecePart;
   /** Repeat it belongs to, from 1; 0 in lead-in and end. */
   readonly repeat: number;

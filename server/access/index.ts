@@ -1,11 +1,8 @@
-export { Access, type AccessDeps, type NewLink, type Standing } from './access.ts';
-export { type AccessRoutesDeps, accessRoutes, personOfRequest, SESSION_COOKIE } from './access-routes.ts';
-export type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
-export { AccessThread, type AccessThreadOptions } from './access-thread.ts';
-export { type AccessCheck, checkAccessFile } from './check-access.ts';
-export { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
-export { MemoryAccessStore } from './memory-access-store.ts';
+export { Access } from './access.ts';
+export { personOfRequest } from './access-routes.ts';
+export type { AccessStore } from './access-store.ts';
+export { AccessThread } from './access-thread.ts';
+export { checkAccessFile } from './check-access.ts';
 export { PgAccessStore } from './pg-access-store.ts';
-export { type PlugAccessDeps, type PluggedAccess, plugAccess } from './plug-access.ts';
-export { hashSecret } from './secrets.ts';
-export { ACCESS_STEPS, SqliteAccessStore } from './sqlite-access-store.ts';
+export { plugAccess } from './plug-access.ts';
+export { ACCESS_STEPS } from './sqlite-access-store.ts';

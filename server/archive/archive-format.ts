@@ -27,7 +27,7 @@ export const MAX_ABOUT_BYTES = 4 * 1024;
 export const MAX_PARTS = 2_000;
 
 /** One part of an archive. */
-export interface ArchivePart {
+interface ArchivePart {
   readonly path: string;
   readonly bytes: number;
   /** SHA-256 in hexadecimal. */

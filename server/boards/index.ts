@@ -1,5 +1,4 @@
-export { blankBoard } from './blank-board.ts';
-export { type BoardSummary, Boards, newBoardId } from './boards.ts';
+export { Boards, newBoardId } from './boards.ts';
 export { makeDemoBoards } from './demo-boards.ts';
 export { BOARD_JOBS } from './board-jobs.ts';
 export { BEING_MADE, HalfMade, saysBeingMade } from './half-made.ts';

@@ -8,10 +8,10 @@ import { type DesignSummary, summaryOf } from './design-reads.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
 
 /** What is wrong with what was sent, and where. */
-export type SentFault = (
-  | { readonly kind: PlainProblemKind }
-  | Pick<BoardError, 'kind' | 'demand' | 'value'>
-) & { readonly path: string; readonly message: string };
+type SentFault = ({ readonly kind: PlainProblemKind } | Pick<BoardError, 'kind' | 'demand' | 'value'>) & {
+  readonly path: string;
+  readonly message: string;
+};
 
 export type Sent<T> =
   | { readonly ok: true; readonly value: T }

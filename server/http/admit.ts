@@ -8,7 +8,7 @@ import type { Authorize, Denial, Pass } from '../authorize.ts';
 import type { BoardRecord, Store } from '../store/index.ts';
 import { HttpProblem, type ProblemStatus } from './problem.ts';
 
-export interface Admitted {
+interface Admitted {
   readonly record: BoardRecord;
   readonly pass: Pass;
 }

@@ -1,4 +1,4 @@
-export { type Admit, type Admitted, admitBy } from './admit.ts';
+export { type Admit, admitBy } from './admit.ts';
 export { boardRoutes } from './board-routes.ts';
 export { healthRoutes } from './health-routes.ts';
 export { limitRequests } from './limit-requests.ts';
@@ -7,5 +7,5 @@ export { DEFAULT_MAKING_LIMITS, limitMaking, type MakingLimits } from './making-
 export { pageRoutes } from './page-routes.ts';
 export { answerProblem, HttpProblem, type Problem, type ProblemStatus } from './problem.ts';
 export { limitBody, readFields, readJson } from './read-body.ts';
-export { type CookiePerson, RequestShares } from './request-shares.ts';
+export { RequestShares } from './request-shares.ts';
 export { whenGone } from './when-gone.ts';

@@ -4,7 +4,7 @@ import type { Authorize } from '../authorize.ts';
 import { PerSpan, type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
 
 /** Somebody whose cookie it is, and whether they became a person only a short time ago. */
-export interface CookiePerson {
+interface CookiePerson {
   readonly personId: string;
   readonly isNew: boolean;
 }

@@ -1,4 +1,3 @@
-export type { Proposal, ProposalState } from './proposal.ts';
 export { PROPOSAL_JOBS } from './proposal-jobs.ts';
-export { type ProposalRoutesDeps, type ProposalStanding, proposalRoutes } from './proposal-routes.ts';
-export { type ProposalStates, Proposals, type ProposalsDeps, type Refusal } from './proposals.ts';
+export { proposalRoutes } from './proposal-routes.ts';
+export { Proposals } from './proposals.ts';

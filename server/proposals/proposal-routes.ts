@@ -7,7 +7,7 @@ import { isLive, MAX_OPEN, MAX_OPEN_OF_ONE, MAX_TITLE, MAX_WORD, type Proposal }
 import type { Proposals, Refusal } from './proposals.ts';
 
 /** Who asks, as far as proposals go by it. */
-export interface ProposalStanding {
+interface ProposalStanding {
   readonly personId: string;
   readonly role: Parameters<typeof canManage>[0];
   readonly branchOf: string | null;

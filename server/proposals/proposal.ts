@@ -10,7 +10,7 @@ export const BRANCH = 'branch';
 export const BRANCH_ID = 'of';
 
 /** `draft`: worked on, not handed in yet. The last three are closed. */
-export type ProposalState = 'draft' | 'open' | 'accepted' | 'declined' | 'withdrawn';
+type ProposalState = 'draft' | 'open' | 'accepted' | 'declined' | 'withdrawn';
 
 /** A proposal. Its id is also that of the branch: a board of its own that is listed nowhere else. */
 export interface Proposal {

@@ -1,9 +1,8 @@
-export { checkCopy, checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
+export { checkCopy } from './check-update.ts';
 export { COPY_JOBS } from './copy-jobs.ts';
 export { DEFAULT_SYNC_LIMITS, OWNERS_TIMES, type SyncLimits } from './limits.ts';
-export { type DocumentLog, readRows } from './log-rows.ts';
+export { readRows } from './log-rows.ts';
 export { Rate } from './rate.ts';
-export { Reach } from './reach.ts';
 export { Room } from './room.ts';
 export type { RoomWatch } from './room-member.ts';
 export { type RoomHold, Rooms, TooManyRooms } from './rooms.ts';

@@ -1,2 +1,2 @@
-export { type TalkDone, TalkRooms } from './talk-rooms.ts';
-export { type TalkRoutesDeps, talkRoutes } from './talk-routes.ts';
+export { TalkRooms } from './talk-rooms.ts';
+export { talkRoutes } from './talk-routes.ts';

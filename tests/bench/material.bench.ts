@@ -1,6 +1,7 @@
 /** The cutting list against rows, strings and repeats. */
 import type { Board, Pattern } from '../../engine/index.ts';
-import { cutList, takeUp } from '../../engine/material/index.ts';
+import { cutList } from '../../engine/material/index.ts';
+import { takeUp } from '../../engine/material/take-up.ts';
 import type { BenchRow } from './bench-row.ts';
 import { measure, measureInTurn, timingRow } from './measure.ts';
 

@@ -2,7 +2,7 @@
 import WebSocket from 'ws';
 import * as Y from 'yjs';
 import { compactDesign, Design, writeBoard } from '../../engine/document/index.ts';
-import { blankBoard } from '../../server/boards/index.ts';
+import { blankBoard } from '../../server/boards/blank-board.ts';
 import { seededRandom } from '../server/chaos.ts';
 import { message, readMessages } from '../server/raw-client.ts';
 

@@ -4,7 +4,7 @@
  */
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { PROBLEM_KINDS } from '../../engine/document/index.ts';
+import { PROBLEM_KINDS } from '../../engine/document/problem-kinds.ts';
 import { deProblems } from '../../web/text/de/problems.ts';
 import { untilSaved, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';

@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { CLOSE_CODES, readDesign } from '../../engine/document/index.ts';
-import { type KnotCode, knotAt } from '../../engine/index.ts';
+import type { KnotCode } from '../../engine/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { type ChildServer, startChild } from '../server/child-server.ts';
 import { LinePage } from '../server/line-page.ts';

@@ -1,9 +1,11 @@
 /** Databases of earlier releases, and of later ones. See tests/fixtures/postgres-2026-11/README.md. */
 import pg from 'pg';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { hashSecret, PgAccessStore } from '../../server/access/index.ts';
+import { PgAccessStore } from '../../server/access/index.ts';
+import { hashSecret } from '../../server/access/secrets.ts';
 import { machineClock } from '../../server/index.ts';
-import { type PgStep, PostgresStore } from '../../server/store/index.ts';
+import { PostgresStore } from '../../server/store/index.ts';
+import type { PgStep } from '../../server/store/postgres-store.ts';
 import { temporaryFolder } from '../server/test-server.ts';
 import { fillEarlierTables } from '../support/postgres-fixture.ts';
 import { readExpected } from '../support/store-fixture.ts';

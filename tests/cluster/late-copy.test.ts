@@ -2,9 +2,9 @@
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES, readDesign } from '../../engine/document/index.ts';
-import { knotAt } from '../../engine/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
 import { PostgresStore, type Store } from '../../server/store/index.ts';
 import { RawClient } from '../server/raw-client.ts';
 import { startTestServer, type TestServer } from '../server/test-server.ts';

@@ -2,13 +2,8 @@
 import pg from 'pg';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { machineClock } from '../../server/index.ts';
-import {
-  type DocumentAddress,
-  type PgStep,
-  PostgresStore,
-  type PostgresStoreOptions,
-  type Store,
-} from '../../server/store/index.ts';
+import { type DocumentAddress, PostgresStore, type Store } from '../../server/store/index.ts';
+import type { PgStep, PostgresStoreOptions } from '../../server/store/postgres-store.ts';
 import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { until } from '../support/until.ts';

@@ -3,7 +3,8 @@
  * arrives when, and who drops off. After Yjs's own `tests/testHelper.js` (github.com/yjs/yjs), with our own commands.
  */
 import * as Y from 'yjs';
-import { type CommandKind, Design, writeBoard } from '../../engine/document/index.ts';
+import type { CommandKind } from '../../engine/document/command.ts';
+import { Design, writeBoard } from '../../engine/document/index.ts';
 import { numberedDoc } from '../support/open-design.ts';
 import { countingIds } from '../support/sample-board.ts';
 import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';

@@ -1,5 +1,6 @@
 /** Random commands of every kind, most of them good ones for the design they are made for. */
-import type { Command, CommandKind, DesignSnapshot } from '../../engine/document/index.ts';
+import type { CommandKind } from '../../engine/document/command.ts';
+import type { Command, DesignSnapshot } from '../../engine/document/index.ts';
 import type { Board, KnotCode, Pattern } from '../../engine/index.ts';
 import type { SeededRandom } from '../support/seeded-random.ts';
 

@@ -9,7 +9,6 @@ import {
   type Design,
   type EntryPlace,
   type KnotAddress,
-  PANEL_ENTRIES,
   type Pin,
   placeOfPin,
   readTalk,
@@ -18,6 +17,7 @@ import {
   Talk,
   type TalkCommand,
 } from '../../engine/document/index.ts';
+import { PANEL_ENTRIES } from '../../engine/document/talk/entry.ts';
 import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { numberedDoc } from '../support/open-design.ts';
 import { Run } from './makers.ts';

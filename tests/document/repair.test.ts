@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { type Design, type Repair, readDesign, writeBoard } from '../../engine/document/index.ts';
+import { type Design, readDesign, writeBoard } from '../../engine/document/index.ts';
+import type { Repair } from '../../engine/document/repair.ts';
 import { formatBoard, parseBoard } from '../../engine/index.ts';
 import { openDesign, rowsOf, runAll, stringsOf } from '../support/open-design.ts';
 import { countingIds, sampleBoard } from '../support/sample-board.ts';

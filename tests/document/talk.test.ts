@@ -6,7 +6,6 @@ import {
   type EntryPlace,
   type Pin,
   placeOfPin,
-  readPin,
   readTalk,
   readTalkSend,
   remarkIdOf,
@@ -14,6 +13,7 @@ import {
   Talk,
   type TalkCommand,
 } from '../../engine/document/index.ts';
+import { readPin } from '../../engine/document/talk/pin.ts';
 import { numberedDoc, openDesign, runAll } from '../support/open-design.ts';
 import { countingIds, sampleBoard } from '../support/sample-board.ts';
 import { seededRandom } from '../support/seeded-random.ts';

@@ -1,17 +1,21 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { ciede2000 } from '../../engine/colour/difference.ts';
 import {
-  ALIKE_DIFFERENCE,
   checkPalette,
-  colourDifference,
   HARD_DIFFERENCE,
   hexToRgb,
   SIGHTS,
   simulateSight,
   vanishingNeighbours,
 } from '../../engine/colour/index.ts';
+import { hexToLab } from '../../engine/colour/lab.ts';
+import { ALIKE_DIFFERENCE } from '../../engine/colour/palette-check.ts';
 import type { Board, PaletteColour, Pattern } from '../../engine/pattern/index.ts';
 import { isCrossing, isLeftShown, type KnotCode } from '../../engine/pattern/index.ts';
+
+/** CIEDE2000 difference of two hexes. */
+const colourDifference = (one: string, two: string): number => ciede2000(hexToLab(one), hexToLab(two));
 
 const colour = (id: string, hex: string): PaletteColour => ({ id, name: id, hex });
 

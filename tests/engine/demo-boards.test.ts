@@ -2,7 +2,6 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import {
-  applyStart,
   type Board,
   boardSchema,
   checkPalette,
@@ -15,6 +14,7 @@ import {
   symmetry,
   workOrder,
 } from '../../engine/index.ts';
+import { applyStart } from '../../engine/mount/find-starts.ts';
 import { allPairings, countCrossings } from '../support/pairings.ts';
 
 const folder = new URL('../../demo-data/', import.meta.url);

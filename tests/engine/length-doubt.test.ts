@@ -2,18 +2,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Board, type Gauge, patternFromText, planBoard, repeatCycle } from '../../engine/index.ts';
+import { hitchLength } from '../../engine/material/cord.ts';
+import { HAND_SHARE, PRIOR_SHARE } from '../../engine/material/gauge-doubt.ts';
 import {
   cutList,
   fitGauge,
   type GaugePatchValues,
   gaugeDoubt,
-  HAND_SHARE,
-  hitchLength,
-  PRIOR_SHARE,
-  ROW_PER_CORD,
   type Swatch,
   shoppingList,
 } from '../../engine/material/index.ts';
+import { ROW_PER_CORD } from '../../engine/material/working-gauge.ts';
 import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
 
 /** Normal, by Box and Muller. */

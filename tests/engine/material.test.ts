@@ -1,22 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { HARDWARE_SIZES, RING_SIZES } from '../../engine/material/fit-bar.ts';
 import {
-  cmToMm,
-  cordsInside,
-  countSkeins,
   fitBar,
   fitBoard,
   formatInch,
   fromMm,
-  HARDWARE_SIZES,
   inchToMm,
-  mmToCm,
   mmToInch,
-  mmToYard,
-  RING_SIZES,
   toMm,
-  yardToMm,
 } from '../../engine/material/index.ts';
+import { cordsInside } from '../../engine/material/round-ring.ts';
+import { countSkeins } from '../../engine/material/skeins.ts';
 
 describe('units', () => {
   it('[L12] convert there and back', () => {
@@ -24,9 +19,9 @@ describe('units', () => {
       expect(fromMm(toMm(3.7, unit), unit)).toBeCloseTo(3.7, 12);
     expect(inchToMm(1)).toBe(25.4);
     expect(mmToInch(19.05)).toBeCloseTo(0.75, 12);
-    expect(yardToMm(1)).toBe(914.4);
-    expect(mmToYard(914.4)).toBe(1);
-    expect(mmToCm(cmToMm(12))).toBe(12);
+    expect(toMm(1, 'yd')).toBe(914.4);
+    expect(fromMm(914.4, 'yd')).toBe(1);
+    expect(toMm(12, 'cm')).toBe(120);
   });
 
   it('[L12] inches are shown in eighths, in lowest terms', () => {

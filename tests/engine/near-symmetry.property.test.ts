@@ -1,21 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  closeRepeat,
-  MOTION_KINDS,
-  type Motion,
-  type MotionKind,
   nearSymmetries,
   type Pattern,
   patternFromText,
   repairMirror,
   repairSymmetry,
   repeatCycle,
-  rowsAsText,
   symmetry,
   tilePattern,
   weave,
 } from '../../engine/index.ts';
+import { rowsAsText } from '../../engine/pattern/text.ts';
+import { closeRepeat } from '../../engine/pattern/transforms.ts';
+import { MOTION_KINDS, type Motion, type MotionKind } from '../../engine/symmetry/motion.ts';
 import { anyPattern, pictureOf } from '../support/patterns.ts';
 
 /** The endless picture: which colour shows at a row, from 0 on and on, and a place; '' where none. */

@@ -4,13 +4,13 @@ import {
   isLeftShown,
   KNOT_TOKENS,
   type KnotCode,
-  knotAt,
   knotsInRow,
   patternFromText,
   rowParity,
   rowStride,
-  rowsAsText,
 } from '../../engine/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
+import { rowsAsText } from '../../engine/pattern/text.ts';
 
 describe('pattern', () => {
   it('[P1] rows of even and odd numbers of strings have the knots that pairs of neighbours allow', () => {

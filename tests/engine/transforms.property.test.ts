@@ -1,22 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  changeStringCount,
-  closeRepeat,
-  coloursBelow,
   cropPattern,
-  insertRows,
-  insertStrings,
   mirrorPattern,
   type Pattern,
-  removeStrings,
   repeatCycle,
   reversePattern,
-  rowStride,
-  shiftStart,
   tilePattern,
-  weave,
 } from '../../engine/index.ts';
+import { closeRepeat, coloursBelow, shiftStart } from '../../engine/pattern/transforms.ts';
 import { anyPattern, pictureOf } from '../support/patterns.ts';
 
 const law = (name: string, check: (pattern: Pattern, n: number) => void) =>
@@ -92,98 +84,11 @@ describe('transforms', () => {
     );
   });
 
-  law(
-    '[T6] inserted rows leave the picture above, and below show the old rows under the strings they leave',
-    (pattern, n) => {
-      const at = n % (pattern.rows + 1);
-      const part = cropPattern(pattern, at, at + 2 * Math.floor((pattern.rows - at) / 2));
-      const grown = insertRows(pattern, at, part);
-      const picture = pictureOf(grown);
-      expect(picture.slice(0, at)).toEqual(pictureOf(pattern).slice(0, at));
-      const below = cropPattern(pattern, at, pattern.rows);
-      expect(picture.slice(at + part.rows)).toEqual(
-        pictureOf({ ...below, colours: coloursBelow({ ...part }) }),
-      );
-    },
-  );
-
-  law(
-    '[T7] strings added at the right leave the picture; taken away again the pattern is as before',
-    (pattern, n) => {
-      const more = Math.min(200, pattern.colours.length + 1 + (n % 5));
-      const wide = changeStringCount(pattern, more, 'new');
-      pictureOf(pattern).forEach((row, r) => {
-        expect(pictureOf(wide)[r]!.slice(0, row.length)).toEqual(row);
-      });
-      expect(weave(wide).finalOrder.slice(pattern.colours.length)).toEqual(
-        Int16Array.from({ length: more - pattern.colours.length }, (_, i) => pattern.colours.length + i),
-      );
-      expect(changeStringCount(wide, pattern.colours.length, 'x')).toEqual(pattern);
-    },
-  );
-
-  /** The pattern without the knots that tie a string left of the place to one right of it. */
-  const parted = (pattern: Pattern, at: number): Pattern => {
-    const knots = pattern.knots.slice();
-    const stride = rowStride(pattern.colours.length);
-    for (let row = 0; row < pattern.rows; row++)
-      if ((pattern.start + row) % 2 === 1 && at > 0 && at < pattern.colours.length)
-        knots[row * stride + (at >> 1) - 1] = 0;
-    return { ...pattern, knots };
-  };
-
-  law(
-    '[T9] strings put in part the band; either side keeps its picture, and the new ones hang on',
-    (pattern, n) => {
-      const strings = pattern.colours.length;
-      const at = 2 * (n % ((strings >> 1) + 1));
-      const added = Array.from({ length: 2 * (n % 3) }, (_, i) => `new${i}`);
-      const wide = insertStrings(pattern, at, added);
-      expect(wide.colours).toEqual([...pattern.colours.slice(0, at), ...added, ...pattern.colours.slice(at)]);
-      if (added.length === 0) {
-        expect(wide).toEqual(pattern);
-        return;
-      }
-      const apart = parted(pattern, at);
-      pictureOf(apart).forEach((row, r) => {
-        // Knots of the row whose left place lies left of `at` and, in the other part, moved on.
-        const left = (at - ((pattern.start + r) & 1)) >> 1;
-        const kept = at === 0 ? 0 : Math.max(0, Math.min(left, row.length));
-        const shown = pictureOf(wide)[r]!;
-        expect(shown.slice(0, kept)).toEqual(row.slice(0, kept));
-        if (at < strings) expect(shown.slice(shown.length - (row.length - kept))).toEqual(row.slice(kept));
-        expect(shown.filter((colour) => colour !== null)).toEqual(row.filter((colour) => colour !== null));
-      });
-      const { finalOrder } = weave(wide);
-      added.forEach((_, i) => {
-        expect(finalOrder[at + i]).toBe(at + i);
-      });
-      expect(removeStrings(wide, at, added.length)).toEqual(apart);
-    },
-  );
-
-  law('[T9] taken away at the right, strings go as a smaller number of strings goes', (pattern, n) => {
-    const strings = pattern.colours.length;
-    const from = 2 * (n % ((strings >> 1) + 1));
-    const count = (strings - from) & ~1;
-    if (strings - count < 2 || from + count !== strings) return;
-    expect(removeStrings(pattern, from, count)).toEqual(changeStringCount(pattern, from, 'x'));
-  });
-
   it('[T8] numbers that do not fit are refused with their values', () => {
     const pattern: Pattern = { colours: ['a', 'b'], start: 0, rows: 1, knots: Uint8Array.of(1) };
     expect(() => tilePattern(pattern, 0)).toThrow(/1 or more, not 0/);
     expect(() => tilePattern(pattern, 20_000)).toThrow(/more than 20000 rows/);
     expect(() => cropPattern(pattern, 1, 0)).toThrow(/rows 1 to 0/);
     expect(() => shiftStart(pattern, 1)).toThrow(/row 1 is outside 0 to 0/);
-    expect(() => insertRows(pattern, 0, pattern)).toThrow(/shift the stagger/);
-    expect(() => changeStringCount(pattern, 1, 'a')).toThrow(/2 to 200, not 1/);
-    expect(() => insertStrings(pattern, 1, ['c', 'd'])).toThrow(/place 1 is no even one/);
-    expect(() => insertStrings(pattern, 4, ['c', 'd'])).toThrow(/place 4 is no even one from 0 to 2/);
-    expect(() => insertStrings(pattern, 0, ['c'])).toThrow(/1 strings would shift/);
-    expect(() => insertStrings(pattern, 0, Array(200).fill('c'))).toThrow(/202 strings are more than 200/);
-    expect(() => removeStrings(pattern, 0, 2)).toThrow(/0 strings are fewer than 2/);
-    expect(() => removeStrings(pattern, 2, 2)).toThrow(/2 strings from 2 on are no pairs of the 2/);
-    expect(() => removeStrings(pattern, 1, 0)).toThrow(/place 1 is no even one/);
   });
 });

@@ -1,16 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  cycleOf,
   MAX_ROWS,
   type Pattern,
   repeatCycle,
   reweaveInto,
   rowStride,
-  rowsAsText,
   tilePattern,
   weave,
 } from '../../engine/index.ts';
+import { rowsAsText } from '../../engine/pattern/text.ts';
+import { cycleOf } from '../../engine/weave/repeat-cycle.ts';
 import { anyPattern } from '../support/patterns.ts';
 import { plainWeave } from '../support/plain-weave.ts';
 import { samplePattern } from '../support/sample-board.ts';

@@ -2,21 +2,22 @@
 import { converter, differenceCiede2000, wcagContrast } from 'culori';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { ciede2000 } from '../../engine/colour/difference.ts';
 import {
-  ciede2000,
-  colourDifference,
   contrastRatio,
-  encodedToLinear,
   hexToLab,
   hexToRgb,
-  type Lab,
   labToHex,
-  linearToEncoded,
   rgbToHex,
-  SIGHT_MATRICES,
   type Sight,
   simulateSight,
 } from '../../engine/colour/index.ts';
+import type { Lab } from '../../engine/colour/lab.ts';
+import { SIGHT_MATRICES } from '../../engine/colour/sight.ts';
+import { encodedToLinear, linearToEncoded } from '../../engine/colour/srgb.ts';
+
+/** CIEDE2000 difference of two hexes. */
+const colourDifference = (one: string, two: string): number => ciede2000(hexToLab(one), hexToLab(two));
 
 /**
  * Test data of G. Sharma, W. Wu, E. N. Dalal, "The CIEDE2000 color-difference formula", Color Res. Appl. 30 (2005) 21-30,

@@ -1,15 +1,10 @@
 /** Lengths and least squares against handbooks and certified data. */
 import { describe, expect, it } from 'vitest';
 import type { Board, Pattern } from '../../engine/index.ts';
-import {
-  cutList,
-  doubtSkeinLength,
-  fitBar,
-  fitLeastSquares,
-  takeUp,
-  toMm,
-  yardToMm,
-} from '../../engine/material/index.ts';
+import { cutList, fitBar, toMm } from '../../engine/material/index.ts';
+import { fitLeastSquares } from '../../engine/material/least-squares.ts';
+import { takeUp } from '../../engine/material/take-up.ts';
+import { doubtSkeinLength } from '../../engine/material/units.ts';
 
 /** Observations of NIST StRD Norris: y, x. */
 // biome-ignore format: a data table
@@ -99,8 +94,8 @@ describe('lengths', () => {
   });
 
   it('[L13] a skein is 8.7 yards = 7.955 m; 8.7 metres, as one printed page has it, is doubted', () => {
-    expect(yardToMm(8.7)).toBeCloseTo(7955.28, 2);
-    expect(doubtSkeinLength(yardToMm(8.7))).toBeNull();
+    expect(toMm(8.7, 'yd')).toBeCloseTo(7955.28, 2);
+    expect(doubtSkeinLength(toMm(8.7, 'yd'))).toBeNull();
     expect(doubtSkeinLength(8000)).toBeNull();
     expect(doubtSkeinLength(toMm(8.7, 'm'))).toBe('yards-as-metres');
     expect(doubtSkeinLength(8)).toBe('other-unit');

@@ -2,7 +2,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  cycleOf,
   isCrossing,
   type KnotCode,
   type Pattern,
@@ -10,6 +9,7 @@ import {
   rowStride,
   weave,
 } from '../../engine/index.ts';
+import { cycleOf } from '../../engine/weave/repeat-cycle.ts';
 import { allOrders, bandToOrder, orderOfCycles, partitions } from '../support/orders.ts';
 
 const crossings = ({ knots }: Pattern) => knots.filter((knot) => isCrossing(knot as KnotCode)).length;

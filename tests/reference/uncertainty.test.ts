@@ -1,15 +1,9 @@
 /** Uncertainty of lengths against the worked examples of the guide that gives the rules. */
 import { describe, expect, it } from 'vitest';
-import {
-  cutList,
-  effectiveFreedom,
-  fitLeastSquares,
-  gaugeDoubt,
-  propagate,
-  sourcesOf,
-  studentQuantile,
-  studentTail,
-} from '../../engine/material/index.ts';
+import { cutList, gaugeDoubt } from '../../engine/material/index.ts';
+import { fitLeastSquares } from '../../engine/material/least-squares.ts';
+import { studentQuantile, studentTail } from '../../engine/material/student.ts';
+import { effectiveFreedom, propagate, sourcesOf } from '../../engine/material/uncertainty.ts';
 import { patternFromText } from '../../engine/pattern/index.ts';
 
 function sourcesFrom(covariance: readonly (readonly number[])[]) {

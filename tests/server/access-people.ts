@@ -2,7 +2,8 @@
 import { getConnInfo } from '@hono/node-server/conninfo';
 import * as Y from 'yjs';
 import type { BoardPart, Role } from '../../engine/document/index.ts';
-import { type AccessStore, plugAccess, SqliteAccessStore } from '../../server/access/index.ts';
+import { type AccessStore, plugAccess } from '../../server/access/index.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import { forwardedAddress, forwardedSecure, machineClock } from '../../server/index.ts';
 import { ask } from '../support/ask.ts';
 import { message, RawClient } from './raw-client.ts';

@@ -1,6 +1,7 @@
 /** One behaviour suite for every access store. */
 import { describe, expect, it } from 'vitest';
-import type { AccessStore, LinkRecord } from '../../server/access/index.ts';
+import type { LinkRecord } from '../../server/access/access-store.ts';
+import type { AccessStore } from '../../server/access/index.ts';
 
 function link(patch: Partial<LinkRecord> & { id: string }): LinkRecord {
   return {

@@ -2,7 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach } from 'vitest';
-import { MemoryAccessStore, SqliteAccessStore } from '../../server/access/index.ts';
+import { MemoryAccessStore } from '../../server/access/memory-access-store.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import { accessStoreContract } from './access-store-contract.ts';
 
 const folders: string[] = [];

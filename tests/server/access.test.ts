@@ -1,15 +1,11 @@
 import { Hono } from 'hono';
 import { describe, expect, it } from 'vitest';
 import { ROLES, type Role } from '../../engine/document/index.ts';
-import { MAX_LINKS } from '../../server/access/access-routes.ts';
-import {
-  Access,
-  accessRoutes,
-  GuessLimiter,
-  hashSecret,
-  MemoryAccessStore,
-  SESSION_COOKIE,
-} from '../../server/access/index.ts';
+import { accessRoutes, MAX_LINKS, SESSION_COOKIE } from '../../server/access/access-routes.ts';
+import { GuessLimiter } from '../../server/access/guess-limiter.ts';
+import { Access } from '../../server/access/index.ts';
+import { MemoryAccessStore } from '../../server/access/memory-access-store.ts';
+import { hashSecret } from '../../server/access/secrets.ts';
 import { answerProblem, HttpProblem } from '../../server/http/index.ts';
 
 const DAY = 24 * 60 * 60 * 1000;

@@ -16,7 +16,6 @@ import {
   copyTalk,
   Design,
   isAdmitted,
-  migrateDesign,
   type Pin,
   readKeyed,
   readTalk,
@@ -24,13 +23,16 @@ import {
   type TalkCommand,
   writeBoard,
 } from '../../engine/document/index.ts';
+import { migrateDesign } from '../../engine/document/migrate.ts';
 import { packedKnotWrites } from '../../engine/document/packed-knots.ts';
 import { rootsOf } from '../../engine/document/schema.ts';
 import { applyWrites } from '../../engine/document/writes.ts';
 import { type Board, MAX_ROWS, MAX_STRINGS } from '../../engine/index.ts';
 import { SqliteCore } from '../../server/store/index.ts';
+import { checkUpdate } from '../../server/sync/check-update.ts';
 import { firstOf } from '../../server/sync/identity.ts';
-import { checkCopy, checkUpdate, Reach, readRows } from '../../server/sync/index.ts';
+import { checkCopy, readRows } from '../../server/sync/index.ts';
+import { Reach } from '../../server/sync/reach.ts';
 import { unpackState } from '../../server/versions/snapshot.ts';
 import { Run } from '../convergence/makers.ts';
 import { randomCommand } from '../convergence/random-command.ts';

@@ -4,7 +4,7 @@ import { deflateRawSync } from 'node:zlib';
 import { strToU8, unzipSync, zipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { checkCopy } from '../../server/sync/index.ts';
 import { Versions } from '../../server/versions/index.ts';
 import { snapshotOf } from '../../server/versions/snapshot.ts';

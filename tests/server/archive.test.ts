@@ -7,11 +7,12 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES, Design, readDesign } from '../../engine/document/index.ts';
 import { readTalk } from '../../engine/document/talk/index.ts';
-import { SqliteAccessStore } from '../../server/access/index.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import { readArchive } from '../../server/archive/read-archive.ts';
 import { unpackEntry, zipEntries } from '../../server/archive/unpack-zip.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore, type Store } from '../../server/store/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import type { Store } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
 import {

@@ -2,8 +2,8 @@
 import { afterEach, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
-import { knotAt } from '../../engine/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { type AsideShelf, bringAside } from '../../web/offline/bring-aside.ts';
 import { BoardLine } from '../../web/sync/board-line.ts';
 import { ask } from '../support/ask.ts';

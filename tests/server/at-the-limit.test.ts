@@ -2,17 +2,17 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { LocalRelay } from '../../server/relay/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
-import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { freesBytes } from '../../server/sync/freed-bytes.ts';
+import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
 import type { Room } from '../../server/sync/room.ts';
 import { bulk } from '../support/bulk.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import { closeAccessServer, Person, startAccessServer } from './access-people.ts';
 import { MEMBER, openBareRoom } from './bare-room.ts';
-import { LinePage } from './line-page.ts';
 import { seededRandom } from './chaos.ts';
+import { LinePage } from './line-page.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 
 /** Bytes of a document without what it says of deletions. */

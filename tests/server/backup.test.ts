@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { SqliteAccessStore } from '../../server/access/index.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import { backup, type RestoreStep, restore } from '../../server/backup.ts';
 import { lockFolder, SqliteCore } from '../../server/store/index.ts';
 import { ask } from '../support/ask.ts';

@@ -1,7 +1,8 @@
 /** A room without sockets and rooms around it. */
 import { FewAtATime } from '../../server/few-at-a-time.ts';
 import { Log, Metrics } from '../../server/index.ts';
-import { MemoryRelayHub, type Relay } from '../../server/relay/index.ts';
+import type { Relay } from '../../server/relay/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
 import type { DocumentAddress, Store } from '../../server/store/index.ts';
 import { DEFAULT_SYNC_LIMITS, type SyncLimits } from '../../server/sync/limits.ts';
 import { Room } from '../../server/sync/room.ts';

@@ -2,9 +2,11 @@
 import { afterEach, expect, test } from 'vitest';
 import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
-import { MemoryAccessStore } from '../../server/access/index.ts';
-import { MemoryRelayHub, type Relay } from '../../server/relay/index.ts';
-import { MemoryStore, type Store, type StoredRow, StoreError } from '../../server/store/index.ts';
+import { MemoryAccessStore } from '../../server/access/memory-access-store.ts';
+import type { Relay } from '../../server/relay/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { type Store, type StoredRow, StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { DEFAULT_SYNC_LIMITS } from '../../server/sync/limits.ts';
 import type { Room } from '../../server/sync/room.ts';
 import { HandClock } from '../support/hand-clock.ts';

@@ -5,7 +5,7 @@ import { GuessLimiter } from '../../server/access/guess-limiter.ts';
 import { NewPeople } from '../../server/access/new-people.ts';
 import { Metrics } from '../../server/index.ts';
 import { PerSpan, Regulars, shareOfStrangers } from '../../server/shares.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { Rate } from '../../server/sync/index.ts';
 import { Outgoing } from '../../server/sync/outgoing.ts';
 import { PresenceBoard, type PresenceOwner } from '../../server/sync/presence-board.ts';

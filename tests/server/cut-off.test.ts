@@ -2,10 +2,12 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
-import { type LinkRecord, MemoryAccessStore } from '../../server/access/index.ts';
+import type { LinkRecord } from '../../server/access/access-store.ts';
+import { MemoryAccessStore } from '../../server/access/memory-access-store.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore, StoreError } from '../../server/store/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import {

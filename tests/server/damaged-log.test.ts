@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { strFromU8, unzipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { SqliteAccessStore } from '../../server/access/index.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import { lockFolder, SqliteCore } from '../../server/store/index.ts';
 import { ask } from '../support/ask.ts';
 import { craftUpdate, sharedType } from '../support/crafted-update.ts';

@@ -2,7 +2,8 @@
 import { expect, test } from 'vitest';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryStore, StoreError } from '../../server/store/index.ts';
+import { StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { RawClient } from './raw-client.ts';

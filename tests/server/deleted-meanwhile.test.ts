@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { RawClient } from './raw-client.ts';

@@ -11,9 +11,9 @@ import {
   SqliteStore,
   type Store,
   StoreError,
-  type StoreFailure,
-  type StoreStep,
 } from '../../server/store/index.ts';
+import type { StoreStep } from '../../server/store/sqlite-core.ts';
+import type { StoreFailure } from '../../server/store/store.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';

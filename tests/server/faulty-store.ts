@@ -1,4 +1,5 @@
-import { type Store, StoreError, type StoreFailure } from '../../server/store/index.ts';
+import { type Store, StoreError } from '../../server/store/index.ts';
+import type { StoreFailure } from '../../server/store/store.ts';
 
 /** A store that fails when told to: before the inner store acts, or after (the answer is lost). */
 export class FaultyStore implements Store {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { encodeCopyPiece, readDesign } from '../../engine/document/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
-import { checkState } from '../../server/sync/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
+import { checkState } from '../../server/sync/check-update.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { ask } from '../support/ask.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';

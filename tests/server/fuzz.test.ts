@@ -1,17 +1,19 @@
 import { connect, type Socket } from 'node:net';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { ADMISSION, readDesign, writeBoard } from '../../engine/document/index.ts';
-import { blankBoard } from '../../server/boards/index.ts';
+import { ADMISSION } from '../../engine/document/admission.ts';
+import { readDesign, writeBoard } from '../../engine/document/index.ts';
+import { blankBoard } from '../../server/boards/blank-board.ts';
+import { checkState, checkUpdate } from '../../server/sync/check-update.ts';
 import { firstOf, identityUpdate } from '../../server/sync/identity.ts';
-import { checkState, checkUpdate, Reach } from '../../server/sync/index.ts';
+import { Reach } from '../../server/sync/reach.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { cases, firstSeed } from '../support/depth.ts';
-import { until } from '../support/until.ts';
 import { anyStructs, HOSTILE_UPDATES, type Target, targetOf } from '../support/hostile-updates.ts';
 import { anySeed, roundsOf } from '../support/rounds.ts';
 import { seededRandom } from '../support/seeded-random.ts';
+import { until } from '../support/until.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer } from './test-server.ts';
 

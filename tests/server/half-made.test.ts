@@ -2,10 +2,11 @@
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { expect, test } from 'vitest';
-import { SqliteAccessStore } from '../../server/access/index.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import { BEING_MADE } from '../../server/boards/index.ts';
 import { machineClock } from '../../server/index.ts';
-import { type BoardRecord, MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
+import { type BoardRecord, type Store, StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';

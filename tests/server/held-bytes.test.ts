@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { clientOf, firstOf } from '../../server/sync/identity.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { addMebibyte, largeDesign } from '../support/large-design.ts';

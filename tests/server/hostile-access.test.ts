@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { BOARD_PARTS, CLOSE_CODES } from '../../engine/document/index.ts';
-import { hashSecret } from '../../server/access/index.ts';
+import { hashSecret } from '../../server/access/secrets.ts';
 import { pageRoutes } from '../../server/http/page-routes.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { until } from '../support/until.ts';
 import {

@@ -4,7 +4,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readSettings } from '../../server/index.ts';
 import { forwardedAddress } from '../../server/serve.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
 import { RawClient } from './raw-client.ts';

@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Design } from '../../engine/document/index.ts';
 import { DesignReads, FILE, SUMMARY } from '../../server/boards/design-reads.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import type { Room } from '../../server/sync/index.ts';
 import { Work } from '../../server/work/index.ts';
 import { ask } from '../support/ask.ts';

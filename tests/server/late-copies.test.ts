@@ -2,10 +2,11 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES, readDesign } from '../../engine/document/index.ts';
-import { knotAt } from '../../engine/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore, type Store } from '../../server/store/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import type { Store } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { clientOf } from '../../server/sync/identity.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';

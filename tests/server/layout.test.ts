@@ -4,7 +4,7 @@ import { copyFileSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { SqliteAccessStore } from '../../server/access/index.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import { openLaidOut, SqliteCore } from '../../server/store/index.ts';
 import { FIXTURE, FIXTURE_DATA } from '../support/store-fixture.ts';
 import { temporaryFolder } from './test-server.ts';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { type BoardPart, CLOSE_CODES, type CloseReason } from '../../engine/document/index.ts';
 import { authorizeByAddress, machineClock, type Pass, readSettings } from '../../server/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { clientOf, firstOf } from '../../server/sync/identity.ts';
 import type { SyncLimits } from '../../server/sync/index.ts';
 import { deLinks } from '../../web/text/de/links.ts';

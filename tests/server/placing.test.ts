@@ -2,15 +2,14 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { MAX_ROWS, MAX_STRINGS } from '../../engine/index.ts';
+import { checkState, checkUpdate } from '../../server/sync/check-update.ts';
 import { countSteps } from '../../server/sync/count-steps.ts';
-import { STEPS_PER_CLIENT } from '../../server/sync/placing.ts';
 import { firstOf } from '../../server/sync/identity.ts';
-import { checkState, checkUpdate, DEFAULT_SYNC_LIMITS, Reach } from '../../server/sync/index.ts';
+import { DEFAULT_SYNC_LIMITS } from '../../server/sync/index.ts';
+import { STEPS_PER_CLIENT } from '../../server/sync/placing.ts';
+import { Reach } from '../../server/sync/reach.ts';
 import { Run } from '../convergence/makers.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';
-import { keptCopies, storedDocuments } from '../support/fixture-documents.ts';
-import { openDesign } from '../support/open-design.ts';
-import { sampleBoard } from '../support/sample-board.ts';
 import {
   type CraftedBlock,
   type CraftedStruct,
@@ -19,7 +18,10 @@ import {
   values,
 } from '../support/crafted-update.ts';
 import { cases, firstSeed, seedFailed } from '../support/depth.ts';
-import { seededRandom, type SeededRandom } from '../support/seeded-random.ts';
+import { keptCopies, storedDocuments } from '../support/fixture-documents.ts';
+import { openDesign } from '../support/open-design.ts';
+import { sampleBoard } from '../support/sample-board.ts';
+import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
 
 const IDENTITY = firstOf('b/design');
 /** Up to there nothing is tried. */

@@ -12,9 +12,9 @@ import {
   readKeyed,
   readKeyedUpdate,
 } from '../../engine/document/index.ts';
-import { MemoryAccessStore } from '../../server/access/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryAccessStore } from '../../server/access/memory-access-store.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { countingIds } from '../support/sample-board.ts';
 import { until } from '../support/until.ts';
 import {

@@ -1,7 +1,7 @@
 /** A few bytes that ask for much. */
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { CLOSE_CODES } from '../../engine/document/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { message, presenceMessage, RawClient } from './raw-client.ts';

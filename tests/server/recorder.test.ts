@@ -2,9 +2,12 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore, type Store, StoreError } from '../../server/store/index.ts';
-import { RECORDER_TIMES, snapshotOf, Versions } from '../../server/versions/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { type Store, StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
+import { Versions } from '../../server/versions/index.ts';
+import { RECORDER_TIMES } from '../../server/versions/recorder.ts';
+import { snapshotOf } from '../../server/versions/snapshot.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
 import { RawClient } from './raw-client.ts';

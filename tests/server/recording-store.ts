@@ -1,5 +1,5 @@
 import { type BoardPart, roomName } from '../../engine/document/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 
 /** A store that keeps a list of all that was ever written to each generation of each document. */
 export class RecordingStore extends MemoryStore {

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { type DocumentAddress, MemoryStore, type StoredRow } from '../../server/store/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import type { DocumentAddress, StoredRow } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import { FaultyStore } from './faulty-store.ts';
 import { RawClient } from './raw-client.ts';

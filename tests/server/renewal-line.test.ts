@@ -1,8 +1,8 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign } from '../../engine/document/index.ts';
-import { knotAt } from '../../engine/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { cases } from '../support/depth.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';

@@ -1,8 +1,11 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { readDesign } from '../../engine/document/index.ts';
-import { knotAt } from '../../engine/index.ts';
-import { MemoryRelayHub, type Relay, type RelayKind } from '../../server/relay/index.ts';
-import { MemoryStore, type Store } from '../../server/store/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
+import type { Relay } from '../../server/relay/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import type { RelayKind } from '../../server/relay/relay.ts';
+import type { Store } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { until } from '../support/until.ts';
 import { seededRandom } from './chaos.ts';
 import { LinePage } from './line-page.ts';

@@ -2,8 +2,8 @@
 import { afterEach, expect, it } from 'vitest';
 import { readDesign } from '../../engine/document/index.ts';
 import { machineClock } from '../../server/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, type TestServer } from './test-server.ts';

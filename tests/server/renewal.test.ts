@@ -1,8 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { type Command, compactDesign, Design, readDesign, writeBoard } from '../../engine/document/index.ts';
-import { formatBoard, knotAt } from '../../engine/index.ts';
-import { blankBoard } from '../../server/boards/index.ts';
+import { formatBoard } from '../../engine/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
+import { blankBoard } from '../../server/boards/blank-board.ts';
 import { bringOver } from '../../server/sync/bring-over.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';

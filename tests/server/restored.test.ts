@@ -5,12 +5,12 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES, readDesign } from '../../engine/document/index.ts';
 import { backup, restore } from '../../server/backup.ts';
-import { MemoryStore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
 import { LinePage } from './line-page.ts';
 import { message, RawClient } from './raw-client.ts';
-import { makeBoard, sqliteStore, startTestServer, temporaryFolder, type TestServer } from './test-server.ts';
+import { makeBoard, sqliteStore, startTestServer, type TestServer, temporaryFolder } from './test-server.ts';
 import { comeWith, leave, RENEWS, runAll, save, tieOver } from './worn-board.ts';
 
 let folder: ReturnType<typeof temporaryFolder>;

@@ -3,8 +3,10 @@
 import { armed } from '../support/faulty-yjs.ts';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { MemoryRelayHub, type Relay } from '../../server/relay/index.ts';
-import { type DocumentAddress, MemoryStore } from '../../server/store/index.ts';
+import type { Relay } from '../../server/relay/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import type { DocumentAddress } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { machineClock } from '../../server/index.ts';
 import { ask } from '../support/ask.ts';
 import { HandClock } from '../support/hand-clock.ts';

@@ -1,12 +1,13 @@
 /** Rooms at moments that seldom come: the store answers in the same breath, or has let go of the room. */
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { MemoryStore, StoreError } from '../../server/store/index.ts';
+import { StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import { Saver, type SaverOwner } from '../../server/sync/saver.ts';
 import type { TrialOutcome, Trials } from '../../server/sync/trials.ts';
-import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { ask } from '../support/ask.ts';
+import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import { KITES, MEMBER, openBareRoom } from './bare-room.ts';

@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { type DocumentAddress, MemoryStore, StoreError } from '../../server/store/index.ts';
+import { type DocumentAddress, StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { Saver } from '../../server/sync/saver.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop } from '../support/until.ts';

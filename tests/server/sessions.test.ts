@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { Access, MemoryAccessStore } from '../../server/access/index.ts';
+import { Access } from '../../server/access/index.ts';
+import { MemoryAccessStore } from '../../server/access/memory-access-store.ts';
 import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';
 
 const DAY_MS = 24 * 60 * 60 * 1000;

@@ -1,8 +1,9 @@
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, it, vi } from 'vitest';
-import { SqliteAccessStore } from '../../server/access/index.ts';
-import { lockFolder, MemoryStore, openSqlite, SqliteCore } from '../../server/store/index.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
+import { lockFolder, openSqlite, SqliteCore } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { type OpenedStore, storeContract } from './store-contract.ts';
 import { sqliteStore, temporaryFolder } from './test-server.ts';
 

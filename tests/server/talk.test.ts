@@ -2,8 +2,9 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readTalk, remarkIdOf, type Thread } from '../../engine/document/index.ts';
-import { MemoryRelayHub } from '../../server/relay/index.ts';
-import { MemoryStore, StoreError } from '../../server/store/index.ts';
+import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
+import { StoreError } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
 import {

@@ -18,7 +18,8 @@ import {
   startServer,
 } from '../../server/index.ts';
 import { LocalRelay, type Relay } from '../../server/relay/index.ts';
-import { MemoryStore, SqliteStore, type Store } from '../../server/store/index.ts';
+import { SqliteStore, type Store } from '../../server/store/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
 import { ask } from '../support/ask.ts';
 
 export interface TestServerOptions {

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type AgingVersion, thinnedOut, VERSION_CAPS } from '../../server/versions/index.ts';
+import { thinnedOut, VERSION_CAPS } from '../../server/versions/index.ts';
+import type { AgingVersion } from '../../server/versions/thinning.ts';
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

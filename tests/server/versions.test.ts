@@ -2,8 +2,9 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { Design, ROLES, readDesign } from '../../engine/document/index.ts';
-import { MemoryStore } from '../../server/store/index.ts';
-import { packSnapshot, VERSION_CAPS, VERSION_RECORD, Versions } from '../../server/versions/index.ts';
+import { MemoryStore } from '../../server/store/memory-store.ts';
+import { VERSION_CAPS, VERSION_RECORD, Versions } from '../../server/versions/index.ts';
+import { packSnapshot } from '../../server/versions/snapshot.ts';
 import { ask } from '../support/ask.ts';
 import { turnsOfTheLoop } from '../support/until.ts';
 import { type AccessServer, closeAccessServer, Person, startAccessServer } from './access-people.ts';

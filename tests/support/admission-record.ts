@@ -3,7 +3,8 @@
  * code that holds updates against the table. And spells the table in the same words, so that the two can be compared.
  */
 import * as Y from 'yjs';
-import { ADMISSION, type BoardPart, type ValueRule } from '../../engine/document/index.ts';
+import { ADMISSION, type ValueRule } from '../../engine/document/admission.ts';
+import type { BoardPart } from '../../engine/document/index.ts';
 
 /** For each place and kind the greatest length; 0 where a kind has none. */
 export type Kinds = Map<string, number>;

@@ -1,7 +1,8 @@
 /** Everything that a server tells an owner of a board, as plain JSON: to write it down, and to compare. */
 import * as Y from 'yjs';
 import { readDesign, readTalk, type Thread } from '../../engine/document/index.ts';
-import { type BoardFile, formatBoard } from '../../engine/index.ts';
+import type { BoardFile } from '../../engine/files/board-file.ts';
+import { formatBoard } from '../../engine/index.ts';
 import type { Caller } from './caller.ts';
 
 /** A design by what it shows, and the ids on which pins and knots hang. */

@@ -2,7 +2,8 @@
 import { copyFileSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { hashSecret, SqliteAccessStore } from '../../server/access/index.ts';
+import { hashSecret } from '../../server/access/secrets.ts';
+import { SqliteAccessStore } from '../../server/access/sqlite-access-store.ts';
 import type { BoardWhole, DesignWhole } from './board-whole.ts';
 import type { BrowserDump } from './browser-dump.ts';
 import type { StoreWhole } from './store-whole.ts';

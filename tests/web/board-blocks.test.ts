@@ -1,6 +1,7 @@
 /** Blocks of knots as text, mirrored tying, tying by colour: without a screen. */
 import { describe, expect, it } from 'vitest';
-import { blockOf, cellsInBlock, patternFromText, rowsAsText, staggerOf, weave } from '../../engine/index.ts';
+import { blockOf, cellsInBlock, patternFromText, staggerOf, weave } from '../../engine/index.ts';
+import { rowsAsText } from '../../engine/pattern/text.ts';
 import {
   blockAsText,
   cutBlock,

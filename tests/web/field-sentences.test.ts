@@ -1,7 +1,8 @@
 /** Fields out of range, in every language: each field the engine checks for a page, each demand it makes. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { type FieldDemand, FieldRangeError } from '../../engine/index.ts';
+import { FieldRangeError } from '../../engine/index.ts';
+import type { FieldDemand } from '../../engine/material/field-error.ts';
 import { enProblems } from '../../web/text/en/problems.ts';
 import { LANGUAGES, type Language, loadTexts, speak } from '../../web/text/index.ts';
 import { sayFieldError } from '../../web/words/say-field.ts';

@@ -1,8 +1,9 @@
 /** What can go wrong, in every language: each kind of the engine and of the server, each demand, and no English from either. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { PROBLEM_KINDS, type ProblemKind } from '../../engine/document/index.ts';
-import { type Demand, parseBoard } from '../../engine/index.ts';
+import { PROBLEM_KINDS, type ProblemKind } from '../../engine/document/problem-kinds.ts';
+import { parseBoard } from '../../engine/index.ts';
+import type { Demand } from '../../engine/pattern/demand.ts';
 import { ApiError, ask } from '../../web/sync/api.ts';
 import { deProblems } from '../../web/text/de/problems.ts';
 import { enProblems } from '../../web/text/en/problems.ts';

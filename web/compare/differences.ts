@@ -14,7 +14,7 @@ import { cellOf } from './marks.ts';
 /** Headings under which differences stand. */
 export const DIFFERENCE_GROUPS = ['knots', 'strings', 'colours', 'piece'] as const;
 /** One of {@link DIFFERENCE_GROUPS}. */
-export type DifferenceGroup = (typeof DIFFERENCE_GROUPS)[number];
+type DifferenceGroup = (typeof DIFFERENCE_GROUPS)[number];
 
 /** Rows of a picture. */
 export interface RowSpan {

@@ -28,7 +28,7 @@ export {
   takeBackLink,
 } from './links.ts';
 export { dropCopies, type LeftCopy, looksAlike, readCopy, readLeftCopies, withCopy } from './local-copy.ts';
-export { keepPersonId, newId, type Person, readPerson, renamePerson } from './person.ts';
+export { keepPersonId, newId, readPerson, renamePerson } from './person.ts';
 export {
   acceptProposal,
   declineProposal,
@@ -39,7 +39,6 @@ export {
   makeProposal,
   type Proposal,
   type ProposalSides,
-  type ProposalState,
   withdrawProposal,
 } from './proposals.ts';
 export { TalkSession } from './talk-session.ts';

@@ -3,7 +3,7 @@ import { type KeyedDesign, readKeyedUpdate } from '../../engine/document/index.t
 import { ApiError, ask, post } from './api.ts';
 
 /** `draft`: worked on, not handed in yet. */
-export type ProposalState = 'draft' | 'open' | 'accepted' | 'declined' | 'withdrawn';
+type ProposalState = 'draft' | 'open' | 'accepted' | 'declined' | 'withdrawn';
 
 /** A proposal as everybody on the board sees it. Its id is also that of the board on which it is worked at. */
 export interface Proposal {

@@ -30,7 +30,7 @@ export type WorkOrderAnswer =
   | { readonly ok: false; readonly error: WorkOrderError | OutOfRange };
 
 /** Which places each folded string serves, where that takes a search. */
-export interface PlanJob {
+interface PlanJob {
   readonly kind: 'plan';
   readonly colours: readonly string[];
   readonly singles: 'forced' | 'free';
@@ -58,7 +58,7 @@ export interface SymmetriesJob {
   readonly pattern: Pattern;
 }
 
-export interface SymmetriesAnswer {
+interface SymmetriesAnswer {
   readonly found: Symmetry;
   readonly near: readonly NearSymmetry[];
 }

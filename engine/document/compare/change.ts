@@ -76,9 +76,6 @@ export type Change =
       readonly after: Shade | null;
     };
 
-/** The kinds of {@link Change}. */
-export type ChangeKind = Change['kind'];
-
 /**
  * Where two sides cannot both be had. `both-changed`: the same thing, differently; `theirs-removed`: they removed what we
  * changed or use; `ours-removed`: we removed what they changed or use.

@@ -1,13 +1,7 @@
 export { copyTalk } from './copy-talk.ts';
-export {
-  addressOfEntry,
-  type EntryAddress,
-  type EntryPlace,
-  PANEL_ENTRIES,
-  placeOfEntry,
-} from './entry.ts';
-export { MAX_ENTRY_CHARACTERS, type Pin, type PinPlace, placeOfPin, readPin } from './pin.ts';
-export { readTalkSend, remarkIdOf, type SendError, type SendResult, type TalkSend } from './read-send.ts';
+export { addressOfEntry, type EntryPlace } from './entry.ts';
+export { MAX_ENTRY_CHARACTERS, type Pin, type PinPlace, placeOfPin } from './pin.ts';
+export { readTalkSend, remarkIdOf, type TalkSend } from './read-send.ts';
 export { type Remark, readTalk, type Speaker, type TalkSnapshot, type Thread } from './read-talk.ts';
-export { Talk, type TalkCommand, type TalkError, type TalkOptions, type TalkResult } from './talk.ts';
+export { Talk, type TalkCommand, type TalkError } from './talk.ts';
 export { MAX_MENTIONS, MAX_REMARK_CHARACTERS } from './talk-schema.ts';

@@ -14,7 +14,7 @@ export interface TalkSend {
 }
 
 /** Why what was sent cannot be read. */
-export interface SendError {
+interface SendError {
   readonly kind:
     | 'not-an-object'
     | 'unknown-field'

@@ -36,7 +36,7 @@ export interface Part {
 }
 
 /** Multipliers by colour; what they mean depends on what is known. `limit` is that of the number of singles. */
-export interface Prices {
+interface Prices {
   readonly first: Float64Array;
   readonly second: Float64Array;
   readonly limit: number;

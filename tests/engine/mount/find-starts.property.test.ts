@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  applyStart,
   cropPattern,
   findStarts,
   mirrorPattern,
@@ -9,10 +8,10 @@ import {
   patternFromText,
   planMount,
   reversePattern,
-  startReach,
   tilePattern,
   weave,
 } from '../../../engine/index.ts';
+import { applyStart, startReach } from '../../../engine/mount/find-starts.ts';
 
 const patterns: fc.Arbitrary<Pattern> = fc
   .record({

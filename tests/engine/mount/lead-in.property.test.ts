@@ -1,14 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  applyLeadIn,
   BACKWARD,
   FORWARD,
   FORWARD_BACKWARD,
   isCrossing,
   isLeftShown,
   knotsInRow,
-  type LeadIn,
   leadIn,
   patternFromText,
   planMount,
@@ -16,6 +14,7 @@ import {
   rowStride,
   weave,
 } from '../../../engine/index.ts';
+import { applyLeadIn, type LeadIn } from '../../../engine/mount/lead-in.ts';
 
 const orders = (min: number, max: number, kinds: number) =>
   fc

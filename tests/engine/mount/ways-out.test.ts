@@ -1,11 +1,10 @@
-import fc from 'fast-check';
+
 import { describe, expect, it } from 'vitest';
 import {
   applyWayOut,
   type Board,
   cutList,
   formatBoard,
-  mountingSteps,
   type Pattern,
   parseBoard,
   patternFromText,
@@ -24,46 +23,6 @@ function wayOf(kind: WayOut['kind'], pattern: Pattern): WayOut {
   if (way === undefined) throw new Error(`no way out of kind ${kind}`);
   return way;
 }
-
-describe('mountingSteps', () => {
-  it('[M15] steps come by turn: what encloses a fold is on before it, crossings are named from both sides', () => {
-    fc.assert(
-      fc.property(
-        fc.array(fc.constantFrom('a', 'b', 'c', 'd'), { minLength: 1, maxLength: 16 }),
-        (colours) => {
-          const plan = planMount(colours);
-          const steps = mountingSteps(plan, colours);
-          expect(steps.map(({ turn }) => turn)).toEqual(steps.map((_, i) => i + 1));
-          expect(steps.flatMap(({ places }) => places).sort((a, b) => a - b)).toEqual(
-            colours.map((_, p) => p),
-          );
-          let crossings = 0;
-          for (const { turn, colour, places, encloses, crosses, fold, spread } of steps) {
-            for (const place of places) expect(colours[place]).toBe(colour);
-            for (const inner of encloses) expect(inner).toBeGreaterThan(turn);
-            for (const other of crosses) expect(steps[other - 1]!.crosses).toContain(turn);
-            crossings += crosses.length;
-            if (fold === null) expect(places).toEqual([plan.singles[turn - 1 - plan.folds.length]]);
-            else expect(spread).toBe(places[1]! - places[0]! > 1);
-          }
-          expect(crossings).toBe(2 * plan.crossings.length);
-        },
-      ),
-      { numRuns: 80 },
-    );
-  });
-
-  it('[M15] a mirrored order goes on from the outside in', () => {
-    const colours = [...'abccba'];
-    const steps = mountingSteps(planMount(colours), colours);
-    expect(steps.map(({ colour, encloses }) => [colour, encloses])).toEqual([
-      ['a', [2, 3]],
-      ['b', [3]],
-      ['c', []],
-    ]);
-    expect(() => mountingSteps(planMount(colours), [...'ab'])).toThrow(/6 places/);
-  });
-});
 
 describe('waysOut', () => {
   it('[M16] a neat order needs none', () => {
