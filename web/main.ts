@@ -1,12 +1,14 @@
 import './styles/tokens.css';
 import { registerElements } from './elements.ts';
 import { keepOffline, lendStorage } from './offline/index.ts';
+import { PARTS } from './part-manifest.ts';
+import { registerParts, tryFetch } from './parts/index.ts';
 import { preferredLanguage, speak } from './text/index.ts';
 
 lendStorage();
+registerParts(PARTS);
 // Without its texts in the preferred language (first visit, connection lost meanwhile) the page is better in English than not there.
-await speak(preferredLanguage()).catch((error: unknown) => {
-  if (!(error instanceof TypeError)) throw error;
+void tryFetch(() => speak(preferredLanguage())).then(() => {
+  registerElements();
+  keepOffline();
 });
-registerElements();
-keepOffline();

@@ -12,9 +12,10 @@ import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
 import type { Design } from '../../engine/document/index.ts';
 import { type Cell, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
+import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import type { BoardSession } from '../sync/index.ts';
-import { loadTexts, t } from '../text/index.ts';
+import { t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import type { Look } from './board-action.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
@@ -27,13 +28,12 @@ import { ChartPainter } from './draw-chart.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
 import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
-import type { Sheet } from './lazy-sheets.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
 import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { PresenceTeller } from './presence-teller.ts';
-import { renderSheet } from './render-sheet.ts';
+import { renderSheet, type Sheet } from './render-sheet.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
@@ -188,14 +188,14 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   showLook(look: Look): void {
     this.look = look;
-    if (look === 'finished') void this.#loadFinished();
+    if (look === 'finished') void usePart('finished', () => {});
     void this.#applyPainter();
   }
 
   showBeside(isBeside: boolean, look: Look = this.besideLook): void {
     this.isBeside = isBeside;
     this.besideLook = look;
-    if (isBeside) void this.#loadFinished();
+    if (isBeside) void usePart('finished', () => {});
     if (isBeside && this.look === 'finished') this.showLook('chart');
   }
 
@@ -286,20 +286,9 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   async #openSheet(sheet: Sheet): Promise<void> {
-    try {
-      const [{ defineSheets }] = await Promise.all([import('./lazy-sheets.ts'), loadTexts('sheets')]);
-      defineSheets();
+    await usePart('sheets', () => {
       this.sheet = sheet;
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      this.say(t('app.notFetched'));
-    }
-  }
-
-  async #loadFinished(): Promise<void> {
-    const { defineFinished } = await import('./lazy-finished.ts');
-    defineFinished();
+    });
   }
 
   async #applyPainter(): Promise<void> {
@@ -307,8 +296,9 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       this.canvas?.setPainter(this.#chart);
       return;
     }
-    const { PathsPainter } = await import('./draw-paths.ts');
-    if (this.look === 'paths') this.canvas?.setPainter(new PathsPainter());
+    await usePart('paths', ({ PathsPainter }) => {
+      if (this.look === 'paths') this.canvas?.setPainter(new PathsPainter());
+    });
   }
 
   #openSession(): void {

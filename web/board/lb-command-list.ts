@@ -12,6 +12,9 @@ import { BOARD_ACTIONS, isAllowed } from './board-actions.ts';
 import { searchActions } from './search-actions.ts';
 import { sheetStyles } from './sheet.styles.ts';
 
+export { LbBoardMenu } from './lb-board-menu.ts';
+export { LbShortcutSheet } from './lb-shortcut-sheet.ts';
+
 export class LbCommandList extends LitElement {
   static override styles = [
     controls,

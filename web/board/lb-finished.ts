@@ -21,6 +21,8 @@ import { sideButtons } from './side-buttons.ts';
 import type { Textures } from './textures.ts';
 import { readTheme } from './theme.ts';
 
+export { LbSecondLook } from './lb-second-look.ts';
+
 /** How many times smaller or larger than it fits the band can be shown. */
 const LEAST_ZOOM = 0.1;
 const MOST_ZOOM = 6;

@@ -1,8 +1,10 @@
-/** The sheets that lie over the board; their elements are fetched when the first is opened, see lazy-sheets.ts. */
+/** The sheets that lie over the board; their elements are fetched when the first is opened. */
 import { html, type TemplateResult } from 'lit';
 import type { ActionHost } from './board-action.ts';
-import type { Sheet } from './lazy-sheets.ts';
 import type { PixelPoint } from './viewport.ts';
+
+/** What lies over the board, one at a time. */
+export type Sheet = 'commands' | 'shortcuts' | 'menu';
 
 export function renderSheet(
   sheet: Sheet,

@@ -19,6 +19,8 @@ import { DIFFERENCE_GROUPS, type Difference, differencesOf, type RowSpan } from 
 import type { LbComparePicture } from './lb-compare-picture.ts';
 import { askedMarks, type Marks, marksOf } from './marks.ts';
 
+export { LbComparePicture } from './lb-compare-picture.ts';
+
 /** Differences of a group shown before somebody asks for all. */
 const FIRST_SHOWN = 40;
 /** Rows above the one that is pointed out. */

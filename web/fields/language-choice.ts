@@ -1,26 +1,18 @@
 /** Chooses the language of the page; nothing that is open is lost by it. */
 import { html, type TemplateResult } from 'lit';
+import { tellMissing, tryFetch } from '../parts/index.ts';
 import { currentLanguage, keepLanguage, LANGUAGES, type Language, speak, t } from '../text/index.ts';
 import { redrawAll } from './redraw.ts';
 
-/** Whether the last choice could not be fetched; said until another one is made. */
-let hasFailed = false;
-
-async function change(select: HTMLSelectElement): Promise<void> {
-  const chosen = select.value as Language;
-  hasFailed = false;
-  try {
-    await speak(chosen);
-  } catch (error) {
-    // The browser says no more than that the module could not be fetched; the choice stays as it was.
-    if (!(error instanceof TypeError)) throw error;
-    hasFailed = true;
-    select.value = currentLanguage();
+async function change(select: HTMLSelectElement, chosen: Language): Promise<void> {
+  const spoken = await tryFetch(() => speak(chosen));
+  if (spoken.ok) {
+    keepLanguage(chosen);
     redrawAll();
     return;
   }
-  keepLanguage(chosen);
-  redrawAll();
+  select.value = currentLanguage();
+  tellMissing(spoken.error.kind, () => change(select, chosen));
 }
 
 export function languageChoice(): TemplateResult {
@@ -28,10 +20,13 @@ export function languageChoice(): TemplateResult {
   return html`<select
     class="language"
     aria-label=${t('app.language')}
-    @change=${(event: Event) => void change(event.target as HTMLSelectElement)}
+    @change=${(event: Event) => {
+      const select = event.target as HTMLSelectElement;
+      void change(select, select.value as Language);
+    }}
   >
     ${Object.entries(LANGUAGES).map(
       ([tag, { name }]) => html`<option value=${tag} lang=${tag} .selected=${tag === now}>${name}</option>`,
     )}
-  </select>${hasFailed ? html`<span class="warn small" role="alert">${t('app.notFetched')}</span>` : ''}`;
+  </select>`;
 }

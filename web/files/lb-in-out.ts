@@ -10,6 +10,8 @@ import { type ReadBoard, readBoardFile, readBoardText } from './read-board.ts';
 import { dragBoardFile, fileName, saveBoardFile, saveFile } from './save-file.ts';
 import { stepLines } from './steps-text.ts';
 
+export { LbWholeBoard } from './lb-whole-board.ts';
+
 const MOST_REPEATS = 100;
 /** Time for a browser to fetch a file that was dragged out. */
 const FETCHED_MS = 60_000;

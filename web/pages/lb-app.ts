@@ -2,8 +2,9 @@
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { isUpdateReady, keepsNothing, onUpdateReady, takeUpdate } from '../offline/index.ts';
+import { fetchPart, letMissing, type MissingKind, missingPart, onTold, toldMissing } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
-import { loadTexts, t } from '../text/index.ts';
+import { t } from '../text/index.ts';
 
 const BOARD = /^\/board\/([\w-]+)(?:\/(print|card|set))?\/?$/;
 
@@ -19,38 +20,6 @@ function pageOf(path: string): FetchedPage | null {
   if (board[2] === 'set') return 'set';
   return board[2] === undefined ? null : 'paper';
 }
-
-function define(name: string, element: CustomElementConstructor): void {
-  if (customElements.get(name) === undefined) customElements.define(name, element);
-}
-
-const FETCH: Readonly<Record<FetchedPage, () => Promise<void>>> = {
-  start: async () => {
-    const [{ LbStartPage }, { LbBandPicture }] = await Promise.all([
-      import('./lb-start-page.ts'),
-      import('../board/lb-band-picture.ts'),
-      loadTexts('start'),
-    ]);
-    define('lb-band-picture', LbBandPicture);
-    define('lb-start-page', LbStartPage);
-  },
-  paper: async () => {
-    const [{ LbPaperPage }] = await Promise.all([import('../paper/lb-paper-page.ts'), loadTexts('paper')]);
-    define('lb-paper-page', LbPaperPage);
-  },
-  help: async () => {
-    const [{ LbHelpPage }] = await Promise.all([import('./lb-help-page.ts'), loadTexts('help')]);
-    define('lb-help-page', LbHelpPage);
-  },
-  set: async () => {
-    const [{ SET_ELEMENTS }] = await Promise.all([
-      import('../set/set-elements.ts'),
-      loadTexts('set'),
-      loadTexts('panels'),
-    ]);
-    for (const [name, element] of SET_ELEMENTS) define(name, element);
-  },
-};
 
 /** @fires popstate is listened to, so that the browser's own back and forward work. */
 export class LbApp extends LitElement {
@@ -85,7 +54,8 @@ export class LbApp extends LitElement {
 
   @state() private path = location.pathname;
   @state() private loaded: ReadonlySet<FetchedPage> = new Set();
-  @state() private hasFailed = false;
+  /** Why the page of the address is not there; null = it is, or is on its way. */
+  @state() private missing: MissingKind | null = null;
   @state() private isTold = keepsNothing();
   readonly #onMove = (): void => {
     this.path = location.pathname;
@@ -93,17 +63,18 @@ export class LbApp extends LitElement {
   readonly #onTold = (): void => {
     this.isTold = false;
   };
-  #stop: (() => void) | null = null;
+  #stop: readonly (() => void)[] = [];
 
   override connectedCallback(): void {
     super.connectedCallback();
     addEventListener('popstate', this.#onMove);
-    this.#stop = onUpdateReady(() => this.requestUpdate());
+    const show = (): void => this.requestUpdate();
+    this.#stop = [onUpdateReady(show), onTold(show)];
   }
 
   override disconnectedCallback(): void {
     removeEventListener('popstate', this.#onMove);
-    this.#stop?.();
+    for (const stop of this.#stop) stop();
     super.disconnectedCallback();
   }
 
@@ -115,15 +86,31 @@ export class LbApp extends LitElement {
     return html`
       ${this.#renderPage()}
       ${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
+      ${this.#renderMissing()}
       ${this.isTold ? html`<p class="update" role="status">${t('app.keepsNothing')}<button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>` : ''}
     `;
+  }
+
+  /** What somebody asked for in vain. */
+  #renderMissing(): TemplateResult | '' {
+    const told = toldMissing();
+    if (told === null) return '';
+    const again = (): void => {
+      letMissing();
+      told.again();
+    };
+    return html`<div class="update">${missingPart(told.kind, again)}<button @click=${letMissing} aria-label=${t('app.close')}>×</button></div>`;
   }
 
   #renderPage(): TemplateResult {
     const [, boardId, view] = BOARD.exec(this.path) ?? [];
     const page = pageOf(this.path);
     if (page !== null && !this.loaded.has(page))
-      return html`<main class="waiting"><p role="status">${t(this.hasFailed ? 'app.notFetched' : page === 'start' ? 'start.loading' : 'board.loading')}</p></main>`;
+      return html`<main class="waiting">${
+        this.missing === null
+          ? html`<p role="status">${t(page === 'start' ? 'start.loading' : 'board.loading')}</p>`
+          : missingPart(this.missing, () => this.#load())
+      }</main>`;
     if (page === 'paper')
       return html`<lb-paper-page .boardId=${boardId!} .kind=${view === 'card' ? 'card' : 'print'}></lb-paper-page>`;
     if (page === 'set') return html`<lb-set-page .boardId=${boardId!}></lb-set-page>`;
@@ -137,14 +124,9 @@ export class LbApp extends LitElement {
   async #load(): Promise<void> {
     const page = pageOf(this.path);
     if (page === null || this.loaded.has(page)) return;
-    this.hasFailed = false;
-    try {
-      await FETCH[page]();
-      this.loaded = new Set(this.loaded).add(page);
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      this.hasFailed = true;
-    }
+    this.missing = null;
+    const fetched = await fetchPart(`page-${page}`);
+    if (fetched.ok) this.loaded = new Set(this.loaded).add(page);
+    else if (page === pageOf(this.path)) this.missing = fetched.error.kind;
   }
 }

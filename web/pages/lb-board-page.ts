@@ -2,7 +2,7 @@
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { canManage, canWrite } from '../../engine/document/index.ts';
-import type { Board } from '../../engine/index.ts';
+import { type Board, parseBoard } from '../../engine/index.ts';
 import type {
   LbBoard,
   LightEvent,
@@ -17,6 +17,7 @@ import { FileDrop, type LoadBoardEvent } from '../files/index.ts';
 import { pageIcon } from '../icons/index.ts';
 import type { ColourEvent, LbPanels, WearEvent } from '../panels/index.ts';
 import type { FollowEvent, RenameEvent } from '../people/index.ts';
+import { usePart } from '../parts/index.ts';
 import { closeFolded, controls, placeFolded } from '../styles/index.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';
 import type { OpenTalk } from '../talk/index.ts';
@@ -33,12 +34,19 @@ import {
   undoButtons,
   visitNotices,
 } from '../visit/index.ts';
-import { sayError } from '../words/index.ts';
+import { explain, sayError } from '../words/index.ts';
 import { AfterFrame } from './after-frame.ts';
 import type { ColourwayLook } from './colourway-look.ts';
 import type { DemoCopy } from './demo-copy.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
+
+/** The board in a file that was dropped, or the sentence that says why there is none. */
+async function readDropped(file: File): Promise<Board | string> {
+  if (/\.zip$/i.test(file.name)) return t('drop.archive');
+  const parsed = parseBoard(await file.text());
+  return parsed.ok ? parsed.value : t('start.badFile', { why: await explain(parsed.error) });
+}
 
 export class LbBoardPage extends LitElement {
   static override styles = [controls, boardHeaderStyles, boardPageStyles, emptyStateStyles];
@@ -120,7 +128,7 @@ export class LbBoardPage extends LitElement {
   /** Where the board is gone: what this browser still holds of it. */
   #renderLeft(): readonly TemplateResult[] {
     return this.#visit.left.map((copy) => {
-      const save = (): unknown => this.#later(({ saveLeft }) => saveLeft(copy.board));
+      const save = (): unknown => usePart('save-file', ({ saveBoardFile }) => saveBoardFile(copy.board));
       const forget = (): unknown => this.#visit.forgetLeft(copy);
       return html`<p>${t('gone.left', { title: copy.board.title || t('board.untitled') })}</p>
         <button class="primary" @click=${save}>${t('gone.save')}</button>
@@ -185,11 +193,15 @@ export class LbBoardPage extends LitElement {
     this.colour = null;
     // Without first steps and proposals the board is as good.
     if (canEdit && hasFirstSteps())
-      void this.#later(async (later) => {
-        await later.defineFirstSteps();
-        this.hasFirstSteps = true;
-      }, true);
-    if (standing !== null && !isDemo) void this.#later((later) => later.showProposals(this), true);
+      void usePart(
+        'first-steps',
+        () => {
+          this.hasFirstSteps = true;
+        },
+        true,
+      );
+    if (standing !== null && !isDemo)
+      void usePart('proposals', ({ startProposals }) => startProposals(this), true);
     void this.#openTalk(session);
     const worn = new URLSearchParams(location.search).get('colourway');
     if (worn) void this.#wear(worn);
@@ -210,30 +222,34 @@ export class LbBoardPage extends LitElement {
 
   /** Where it cannot be fetched, the page says that one may only look. */
   async #prepareDemo(): Promise<void> {
-    if (this.#demo === null)
-      await this.#later(async ({ makeDemoCopy }) => {
-        const demo = await makeDemoCopy();
-        this.#demo ??= new demo.DemoCopy(this);
-      }, true);
+    if (this.#demo !== null) return;
+    await usePart(
+      'demo-copy',
+      ({ DemoCopy }) => {
+        this.#demo ??= new DemoCopy(this);
+      },
+      true,
+    );
   }
 
   async #openTalk(session: BoardSession): Promise<void> {
-    try {
-      const { startTalk } = await import('../talk/start-talk.ts');
-      const { standing, isDemo } = this.#visit;
-      const role = standing === undefined ? rememberedRole(this.boardId) : (standing?.role ?? null);
-      const canTalk = role === null ? !isDemo : canWrite(role, 'talk');
-      const isOwner = role !== null && canManage(role);
-      const talk = await startTalk(this, session, { canTalk, isOwner }, () => this.requestUpdate());
-      if (this.session === session) this.talk = talk;
-      else talk.dispose();
-    } catch (error) {
-      // The board is there without it; the tab says what is missing, and it comes with the connection.
-      if (!(error instanceof TypeError)) throw error;
+    const isThere = await usePart(
+      'talk',
+      ({ startTalk }) => {
+        if (this.session !== session) return;
+        const { standing, isDemo } = this.#visit;
+        const role = standing === undefined ? rememberedRole(this.boardId) : (standing?.role ?? null);
+        const canTalk = role === null ? !isDemo : canWrite(role, 'talk');
+        const isOwner = role !== null && canManage(role);
+        this.talk = startTalk(this, session, { canTalk, isOwner }, () => this.requestUpdate());
+      },
+      true,
+    );
+    // The board is there without it; the tab says what is missing, and it comes with the connection.
+    if (!isThere)
       addEventListener('online', () => this.session === session && void this.#openTalk(session), {
         once: true,
       });
-    }
   }
 
   /** Keeps in sight what the followed one sees; forgets them when they have left. */
@@ -264,31 +280,24 @@ export class LbBoardPage extends LitElement {
     if (this.#demo?.mayLeave() !== false) goTo(path);
   }
 
-  /** Does something that is fetched when it is first asked for; where that cannot be fetched, says so unless nobody asked. */
-  async #later(
-    run: (later: typeof import('./board-page-later.ts')) => unknown,
-    isQuiet = false,
-  ): Promise<void> {
-    try {
-      await run(await import('./board-page-later.ts'));
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      if (!isQuiet) this.#visit.say(t('app.notFetched'));
-    }
+  readonly #onShare = (): unknown => usePart('links', () => this.#showDialog('lb-links-panel'));
+
+  readonly #onInOut = (): unknown => usePart('in-out', () => this.#showDialog('lb-in-out'));
+
+  async #showDialog(name: string): Promise<void> {
+    const dialog = this.renderRoot.querySelector<LitElement & { show(): unknown }>(name);
+    await dialog?.updateComplete;
+    await dialog?.show();
   }
-
-  readonly #onShare = (): unknown => this.#later(({ showShare }) => showShare(this.renderRoot));
-
-  readonly #onInOut = (): unknown => this.#later(({ showInOut }) => showInOut(this.renderRoot));
 
   /** Shows the board in a colourway; null = in its own colours. */
   readonly #wear = (colourway: string | null): unknown =>
-    this.#later(async ({ wearColourway }) => {
+    usePart('colourway-look', ({ ColourwayLook, tellAddress }) => {
       const { session } = this;
-      const worn = await wearColourway(session, colourway, this.#wear);
+      tellAddress(colourway);
       this.worn?.dispose();
-      this.worn = session === this.session ? worn : null;
+      this.worn =
+        session === null || colourway === null ? null : new ColourwayLook(session, colourway, this.#wear);
     });
 
   /** Whether what is edited here becomes part of this board; on a demo board it becomes a copy. */
@@ -316,15 +325,13 @@ export class LbBoardPage extends LitElement {
       this.#run(this.#visit.session, { kind: 'load-board', board: event.board });
   };
 
-  #onDropped(file: File): Promise<void> {
-    return this.#later(async ({ readDropped }) => {
-      const read = await readDropped(file);
-      const { session } = this;
-      this.#visit.say(typeof read === 'string' ? read : '');
-      if (session === null || typeof read === 'string') return;
-      this.#run(session, { kind: 'load-board', board: read });
-      if (this.#visit.message === '') this.#visit.say(t('board.loaded'));
-    });
+  async #onDropped(file: File): Promise<void> {
+    const read = await readDropped(file);
+    const { session } = this;
+    this.#visit.say(typeof read === 'string' ? read : '');
+    if (session === null || typeof read === 'string') return;
+    this.#run(session, { kind: 'load-board', board: read });
+    if (this.#visit.message === '') this.#visit.say(t('board.loaded'));
   }
 
   readonly #onRefused = (event: RefusedEvent): void => {

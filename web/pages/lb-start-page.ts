@@ -12,6 +12,7 @@ import {
 } from '../../engine/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { FileDrop } from '../files/index.ts';
+import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import {
   ApiError,
@@ -21,7 +22,7 @@ import {
   fetchDemos,
   fetchOwnBoards,
 } from '../sync/index.ts';
-import { loadTexts, t } from '../text/index.ts';
+import { t } from '../text/index.ts';
 import { goTo, isForThisTab } from '../visit/index.ts';
 import { explain, sayServerError } from '../words/index.ts';
 
@@ -366,38 +367,27 @@ export class LbStartPage extends LitElement {
 
   async #takeArchive(file: File): Promise<void> {
     this.problem = '';
-    try {
-      const [{ loadArchive }] = await Promise.all([import('../files/whole-board.ts'), loadTexts('paper')]);
-      const made = await loadArchive(file).catch((error: unknown) => {
+    await usePart('whole-board', async ({ loadArchive }) => {
+      try {
+        goTo(`/board/${(await loadArchive(file)).id}`);
+      } catch (error) {
         if (!(error instanceof ApiError)) throw error;
         this.problem = t('whole.failed', { why: sayServerError(error) });
-        return null;
-      });
-      if (made !== null) goTo(`/board/${made.id}`);
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      this.problem = t('app.notFetched');
-    }
+      }
+    });
   }
 
-  readonly #onOpenPaste = async (): Promise<void> => {
-    try {
-      await loadTexts('paper');
+  readonly #onOpenPaste = (): unknown =>
+    usePart('read-board', () => {
       this.canPaste = true;
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      this.problem = t('app.notFetched');
-    }
-  };
+    });
 
-  readonly #onPaste = async (): Promise<void> => {
-    const { readBoardText } = await import('../files/read-board.ts');
-    const read = readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', null);
-    if (read.ok) await this.#make({ file: formatBoard(read.value) });
-    else this.problem = t('start.badFile', { why: read.why });
-  };
+  readonly #onPaste = (): unknown =>
+    usePart('read-board', async ({ readBoardText }) => {
+      const read = readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', null);
+      if (read.ok) await this.#make({ file: formatBoard(read.value) });
+      else this.problem = t('start.badFile', { why: read.why });
+    });
 
   async #make(body: Parameters<typeof createBoard>[0]): Promise<void> {
     this.problem = '';

@@ -1,4 +1,3 @@
 export type { ColourEvent, WearEvent } from './lb-palette-panel.ts';
 export type { LbPanels } from './lb-panels.ts';
 export { mountDiagram } from './mount-diagram.ts';
-export { loadPanel } from './panel-elements.ts';

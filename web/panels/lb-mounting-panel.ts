@@ -8,6 +8,10 @@ import { PlanReader, planPending } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 
+export { LbCautions } from './lb-cautions.ts';
+export { LbMountSteps } from './lb-mount-steps.ts';
+export { LbWaysOut } from './lb-ways-out.ts';
+
 export class LbMountingPanel extends Panel {
   static override styles = [
     controls,

@@ -10,6 +10,8 @@ import { t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
 
+export { LbColourCheck } from './lb-colour-check.ts';
+
 /** A palette entry was chosen. */
 export class ColourEvent extends Event {
   readonly colour: string;

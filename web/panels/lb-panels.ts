@@ -19,13 +19,22 @@ import {
   TalkThreadEvent,
   TexturesEvent,
 } from '../board/index.ts';
+import { fetchPart, type MissingKind, missingPart, usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import type { BoardSession, Standing } from '../sync/index.ts';
 import type { TalkDesk } from '../talk/index.ts';
 import { t } from '../text/index.ts';
 import { markPointed } from './mark-pointed.ts';
-import { FIRST_OF_GROUP, loadPanel, PANEL_IDS } from './panel-elements.ts';
 import { WorkPlace } from './work-place.ts';
+
+/** In the order of their tabs: the pattern, what is made of it, and people round it. */
+const GROUPS: readonly (readonly PanelId[])[] = [
+  ['mounting', 'colours', 'symmetry'],
+  ['piece', 'gauge', 'cutting', 'work'],
+  ['talk', 'proposals', 'versions', 'notes'],
+];
+const PANEL_IDS: readonly PanelId[] = GROUPS.flat();
+const FIRST_OF_GROUP: ReadonlySet<PanelId> = new Set(GROUPS.map(([first]) => first!));
 
 export class LbPanels extends LitElement implements PanelsBeside {
   static override styles = [
@@ -208,7 +217,8 @@ export class LbPanels extends LitElement implements PanelsBeside {
   /** The panel that is open. */
   @property({ attribute: false }) open: PanelId = 'mounting';
   @state() private loaded: ReadonlySet<PanelId> = new Set();
-  @state() private hasFailed = false;
+  /** Why the panel that is open is not there; null = it is, or is on its way. */
+  @state() private missing: MissingKind | null = null;
   @state() private icons: Readonly<Record<PanelId, SVGTemplateResult>> | null = null;
   readonly #rail = matchMedia('(min-width: 861px)');
   #place: WorkPlace | null = null;
@@ -278,10 +288,9 @@ export class LbPanels extends LitElement implements PanelsBeside {
   #renderOpen(): TemplateResult {
     const { board, design, canEdit, open } = this;
     if (!this.loaded.has(open)) {
-      return this.hasFailed
-        ? html`<p class="warn" role="alert">${t('panels.failed')}</p>
-            <button @click=${() => this.#load(open)}>${t('panels.retry')}</button>`
-        : html`<p class="quiet" role="status">${t('panels.loading')}</p>`;
+      return this.missing === null
+        ? html`<p class="quiet" role="status">${t('panels.loading')}</p>`
+        : missingPart(this.missing, () => this.#load(open));
     }
     switch (open) {
       case 'mounting':
@@ -318,26 +327,23 @@ export class LbPanels extends LitElement implements PanelsBeside {
 
   /** The names say all; where the icons cannot be fetched their places stay empty. */
   async #fetchIcons(): Promise<void> {
-    try {
-      this.icons = (await import('../icons/panel-icons.ts')).PANEL_ICONS;
-    } catch (error) {
-      if (!(error instanceof TypeError)) throw error;
-    }
+    await usePart(
+      'panel-icons',
+      ({ PANEL_ICONS }) => {
+        this.icons = PANEL_ICONS;
+      },
+      true,
+    );
   }
 
   readonly #onRail = (): void => this.requestUpdate();
 
   async #load(id: PanelId): Promise<void> {
     if (this.loaded.has(id)) return;
-    this.hasFailed = false;
-    try {
-      await loadPanel(id);
-      this.loaded = new Set(this.loaded).add(id);
-    } catch (error) {
-      // A browser says only that the module could not be fetched; the panel says so and offers to try again.
-      if (!(error instanceof TypeError)) throw error;
-      this.hasFailed = true;
-    }
+    this.missing = null;
+    const fetched = await fetchPart(`panel-${id}`);
+    if (fetched.ok) this.loaded = new Set(this.loaded).add(id);
+    else if (id === this.open) this.missing = fetched.error.kind;
   }
 
   /** Fulfils when a panel is there, and shown if it is the one that is open. */

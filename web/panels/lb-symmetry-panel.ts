@@ -19,6 +19,8 @@ import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 import { patternChange } from './pattern-change.ts';
 
+export { LbRepeatPanel } from './lb-repeat-panel.ts';
+
 /** Breaks named one by one; the rest are counted. */
 const MOST_SHOWN = 12;
 /** Boards of more knots are looked at in the worker alone; until it answers, what it last said stands. */

@@ -83,7 +83,7 @@ export class LbWaysOut extends Panel {
     const { state } = this.#job;
     switch (state.kind) {
       case 'idle':
-        return html`<div class="actions"><button @click=${() => this.#look()}>${t('panels.retry')}</button></div>`;
+        return html`<div class="actions"><button @click=${() => this.#look()}>${t('app.again')}</button></div>`;
       case 'looking':
         return html`<label class="small">${t('ways.looking', { percent: Math.floor(state.share * 100) })}<progress max="1" .value=${state.share}></progress></label>
           <div class="actions"><button @click=${() => this.#job.cancel()}>${t('ways.cancel')}</button></div>`;

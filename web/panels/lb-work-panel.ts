@@ -210,7 +210,7 @@ export class LbWorkPanel extends Panel {
     switch (state.kind) {
       case 'idle':
         return html`<p role="status">${t('work.cancelled')}</p>
-          <div class="actions"><button @click=${() => this.#look()}>${t('panels.retry')}</button></div>`;
+          <div class="actions"><button @click=${() => this.#look()}>${t('app.again')}</button></div>`;
       case 'looking':
         return html`<label>${t('work.computing', { percent: Math.floor(state.share * 100) })}<progress max="1" .value=${state.share}></progress></label>
           <div class="actions"><button @click=${() => this.#job.cancel()}>${t('work.cancel')}</button></div>`;

@@ -11,7 +11,7 @@ import { type Board, type Colourway, type ColourwayMaker, formatBoard } from '..
 import { type BandSide, RefusedEvent } from '../board/index.ts';
 import { choiceField } from '../fields/index.ts';
 import { fileName, saveFile } from '../files/index.ts';
-import { loadPanel } from '../panels/index.ts';
+import { fetchPart, type MissingKind, missingPart } from '../parts/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { t } from '../text/index.ts';
@@ -135,7 +135,7 @@ export class LbSetEditor extends LitElement {
   @property({ type: Boolean }) isDemo = false;
   @state() private view: View = 'colours';
   @state() private loaded: ReadonlySet<View> = new Set<View>(['colours', 'out']);
-  @state() private hasFailed = false;
+  @state() private missing: MissingKind | null = null;
   @state() private isNameWrong = false;
   @state() private copied = '';
   #key: string | null = null;
@@ -247,10 +247,9 @@ export class LbSetEditor extends LitElement {
   #renderView(may: boolean): TemplateResult {
     const { keychain, view, board, design } = this;
     if (!this.loaded.has(view))
-      return this.hasFailed
-        ? html`<p class="warn" role="alert">${t('panels.failed')}</p>
-            <button @click=${() => this.#show(view)}>${t('panels.retry')}</button>`
-        : html`<p class="quiet" role="status">${t('panels.loading')}</p>`;
+      return this.missing === null
+        ? html`<p class="quiet" role="status">${t('panels.loading')}</p>`
+        : missingPart(this.missing, () => this.#show(view));
     switch (view) {
       case 'colours':
         return html`<lb-set-colours .keychain=${keychain} .keychains=${this.keychains} .board=${board} .design=${design} ?may=${may}></lb-set-colours>
@@ -296,15 +295,10 @@ export class LbSetEditor extends LitElement {
   async #show(view: View): Promise<void> {
     this.view = view;
     if (this.loaded.has(view)) return;
-    this.hasFailed = false;
-    try {
-      if (view === 'mounting' || view === 'cutting') await loadPanel(view);
-      this.loaded = new Set(this.loaded).add(view);
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      this.hasFailed = true;
-    }
+    this.missing = null;
+    const fetched = view === 'mounting' || view === 'cutting' ? await fetchPart(`panel-${view}`) : null;
+    if (fetched === null || fetched.ok) this.loaded = new Set(this.loaded).add(view);
+    else if (view === this.view) this.missing = fetched.error.kind;
   }
 
   #rename(colourway: Colourway, input: HTMLInputElement): void {

@@ -34,6 +34,11 @@ import { isMine, type Me } from './rights.ts';
 import { keyOf, Keychains, type SetKeychain } from './keychains.ts';
 import type { RemovedEvent } from './set-events.ts';
 
+export { LbKeychain } from './lb-keychain.ts';
+export { LbSetColours } from './lb-set-colours.ts';
+export { LbSetEditor } from './lb-set-editor.ts';
+export { LbSetShopping } from './lb-set-shopping.ts';
+
 export class LbSetPage extends LitElement {
   static override styles = [controls, boardHeaderStyles, emptyStateStyles, setPageStyles];
 

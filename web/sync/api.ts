@@ -1,5 +1,5 @@
 /** The server's HTTP, as the page uses it. */
-import { loadProblems } from '../text/index.ts';
+import { loadProblems } from '../parts/index.ts';
 
 export interface BoardSummary {
   readonly id: string;

@@ -32,6 +32,8 @@ import {
   whyRefused,
 } from './talk-words.ts';
 
+export { LbRemarkBox } from './lb-remark-box.ts';
+
 const MOST_SHOWN = 40;
 
 export class OpenPanelEvent extends Event {

@@ -3,13 +3,15 @@ import { html, type LitElement, type TemplateResult } from 'lit';
 import type { EntryPlace } from '../../engine/document/index.ts';
 import type { PanelId, TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
 import type { BoardSession } from '../sync/index.ts';
-import { loadTexts, t } from '../text/index.ts';
+import { t } from '../text/index.ts';
 import { entryKey } from './entry-words.ts';
-import { LbEntryMark } from './lb-entry-mark.ts';
+import type { LbEntryMark } from './lb-entry-mark.ts';
 import type { LbTalkPanel, OpenPanelEvent } from './lb-talk-panel.ts';
-import { LbTalkPins } from './lb-talk-pins.ts';
 import { type NewRemark, TalkDesk } from './talk-desk.ts';
 import { beginningOf, placeName } from './talk-words.ts';
+
+export { LbEntryMark } from './lb-entry-mark.ts';
+export { LbTalkPins } from './lb-talk-pins.ts';
 
 /** The talk as the page holds it. */
 export interface OpenTalk {
@@ -22,19 +24,15 @@ export interface OpenTalk {
 }
 
 /**
- * Opens the talk for the page of a board. Rejects with a TypeError when its texts cannot be fetched.
+ * Opens the talk for the page of a board.
  * @param onChange called after every change of the talk
  */
-export async function startTalk(
+export function startTalk(
   page: LitElement,
   session: BoardSession,
   { canTalk, isOwner }: { readonly canTalk: boolean; readonly isOwner: boolean },
   onChange: () => void,
-): Promise<OpenTalk> {
-  // The entries of the panels are called as their panels call them.
-  await Promise.all([loadTexts('talk'), loadTexts('panels')]);
-  if (customElements.get('lb-talk-pins') === undefined) customElements.define('lb-talk-pins', LbTalkPins);
-  if (customElements.get('lb-entry-mark') === undefined) customElements.define('lb-entry-mark', LbEntryMark);
+): OpenTalk {
   const desk = new TalkDesk(session, canTalk, isOwner);
   const voice = makeVoice();
   desk.onNews((remarks) => {

@@ -5,7 +5,7 @@ import { enFirst, english, type TextKey } from './en/index.ts';
 import { fillIn, type Values } from './fill-in.ts';
 import type { LanguageTexts, TextGroup, Texts } from './language.ts';
 
-export type { TextKey };
+export type { TextGroup, TextKey };
 
 /** A language is a folder, and a line here. */
 export const LANGUAGES = { en: english, de: german } as const satisfies Readonly<
@@ -74,16 +74,6 @@ export async function loadTexts(group: TextGroup): Promise<void> {
 async function fetchSteps(of: Language): Promise<StepWords | null> {
   const { steps: fetch }: LanguageTexts = LANGUAGES[of];
   return fetch === null ? null : fetch();
-}
-
-/** Fetches the sentences of what can go wrong. Where they cannot be had, one that says less stands in for them. */
-export async function loadProblems(): Promise<void> {
-  try {
-    await loadTexts('common');
-  } catch (error) {
-    // A browser says only that the module could not be fetched.
-    if (!(error instanceof TypeError)) throw error;
-  }
 }
 
 /**

@@ -9,7 +9,6 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, query, state } from 'lit/decorators.js';
 import { type Design, type KeyedDesign, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { loadCompare } from '../compare/index.ts';
 import { pageIcon } from '../icons/index.ts';
 import { controls } from '../styles/index.ts';
 import { ApiError, type Version } from '../sync/index.ts';
@@ -83,10 +82,9 @@ export class LbVersionView extends LitElement {
     return this.#show('play', steps, 0);
   }
 
-  /** Two side by side. Rejects with a TypeError when the comparison could not be fetched. */
-  async pair(before: Shown, after: Shown): Promise<void> {
-    await loadCompare();
-    await this.#show('pair', [before, after], 1);
+  /** Two side by side. Needs the part `compare`. */
+  pair(before: Shown, after: Shown): Promise<void> {
+    return this.#show('pair', [before, after], 1);
   }
 
   close(): void {

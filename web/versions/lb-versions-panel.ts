@@ -12,6 +12,7 @@ import { repeat } from 'lit/directives/repeat.js';
 import { becomeCommand, bringBack, readKeyed } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/index.ts';
+import { usePart } from '../parts/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import {
   ApiError,
@@ -31,6 +32,9 @@ import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts'
 import { VersionShelf } from './version-shelf.ts';
 import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';
 import { versionsStyles } from './versions.styles.ts';
+
+export { LbVersionPicture } from './lb-version-picture.ts';
+export { LbVersionView } from './lb-version-view.ts';
 
 const REFRESH_MS = 20_000;
 const MOST_NAME = 60;
@@ -109,7 +113,7 @@ export class LbVersionsPanel extends LitElement {
         list === null
           ? this.problem === ''
             ? html`<p class="quiet" role="status">${t('versions.loading')}</p>`
-            : html`<button @click=${() => this.#refresh()}>${t('panels.retry')}</button>`
+            : html`<button @click=${() => this.#refresh()}>${t('app.again')}</button>`
           : this.#renderList(list)
       }
       <lb-version-view
@@ -240,13 +244,7 @@ export class LbVersionsPanel extends LitElement {
 
   async #compare(before: Version, after: Shown): Promise<void> {
     this.problem = '';
-    try {
-      await this.view.pair(before, after);
-    } catch (error) {
-      // A browser says only that the module could not be fetched.
-      if (!(error instanceof TypeError)) throw error;
-      this.problem = t('app.notFetched');
-    }
+    await usePart('compare', () => this.view.pair(before, after));
   }
 
   /** One more to compare; of three the one chosen first is let go. Null lets all go. */

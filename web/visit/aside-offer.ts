@@ -5,6 +5,7 @@
 import { html, type LitElement, type TemplateResult } from 'lit';
 import { roomName } from '../../engine/document/index.ts';
 import { bringAside } from '../offline/index.ts';
+import { usePart } from '../parts/index.ts';
 import {
   BoardLine,
   type BoardSession,
@@ -16,8 +17,7 @@ import {
   readCopy,
   withCopy,
 } from '../sync/index.ts';
-import { loadTexts, t } from '../text/index.ts';
-import { saveLeft } from './save-left.ts';
+import { t } from '../text/index.ts';
 
 export class AsideOffer {
   readonly #host: LitElement;
@@ -28,7 +28,6 @@ export class AsideOffer {
   /** Names of those that show no board: they can be forgotten, and not be saved as a file. */
   #unshown: readonly string[] = [];
 
-  /** The texts must be there: see {@link offerAside}. */
   constructor(host: LitElement, session: BoardSession, names: readonly string[]) {
     this.#host = host;
     this.#session = session;
@@ -61,7 +60,7 @@ export class AsideOffer {
       ${this.#offers.map((copy) => {
         const title = copy.board.title || t('board.untitled');
         return html`<p class="notice aside" role="alert">${t(canEdit ? 'aside.refused' : 'aside.lookOnly', { title })}
-          <button class="primary" @click=${() => saveLeft(copy.board)}>${t('gone.save')}</button>
+          <button class="primary" @click=${() => usePart('save-file', ({ saveBoardFile }) => saveBoardFile(copy.board))}>${t('gone.save')}</button>
           <button @click=${() => this.#forget(copy.names)}>${t('gone.forget')}</button></p>`;
       })}
       ${this.#unshown.length === 0 ? '' : html`<p class="notice aside" role="alert">${t('aside.unshown')} <button @click=${() => this.#forget(this.#unshown)}>${t('gone.forget')}</button></p>`}`;
@@ -113,10 +112,4 @@ export class AsideOffer {
       look();
     });
   }
-}
-
-/** Sees to what was put aside under these names. Rejects with a TypeError when the texts for it cannot be fetched. */
-export async function offerAside(...given: ConstructorParameters<typeof AsideOffer>): Promise<AsideOffer> {
-  await loadTexts('aside');
-  return new AsideOffer(...given);
 }

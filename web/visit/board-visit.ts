@@ -6,6 +6,7 @@
  */
 import type { LitElement, ReactiveController } from 'lit';
 import { canWrite } from '../../engine/document/index.ts';
+import { usePart } from '../parts/index.ts';
 import {
   ApiError,
   asideNames,
@@ -183,17 +184,16 @@ export class BoardVisit implements ReactiveController {
   async #lookAside(session: BoardSession): Promise<void> {
     const names = await asideNames(session.boardId);
     if (names.length === 0) return;
-    let aside: AsideOffer;
-    try {
-      aside = await (await import('./aside-offer.ts')).offerAside(this.#host, session, names);
-    } catch (error) {
-      // A browser says only that the module could not be fetched. What was put aside waits for the next visit.
-      if (!(error instanceof TypeError)) throw error;
-      return;
-    }
-    if (this.#session !== session) return;
-    this.#aside = aside;
-    await aside.begin();
+    // Where that cannot be fetched, what was put aside waits for the next visit.
+    await usePart(
+      'aside',
+      async ({ AsideOffer }) => {
+        if (this.#session !== session) return;
+        this.#aside = new AsideOffer(this.#host, session, names);
+        await this.#aside.begin();
+      },
+      true,
+    );
   }
 
   /**

@@ -3,4 +3,3 @@ export { BoardVisit } from './board-visit.ts';
 export { emptyStateStyles } from './empty-state.ts';
 export { goTo, isForThisTab } from './go-to.ts';
 export type { OpenedBoard } from './open-board.ts';
-export { saveLeft } from './save-left.ts';

@@ -3,7 +3,8 @@
  * of engine and server are for logs and never shown. Sentences have no capital or full stop, to stand behind a colon.
  */
 import type { BoardError } from '../../engine/index.ts';
-import { currentLanguage, hasText, loadProblems, t } from '../text/index.ts';
+import { loadProblems } from '../parts/index.ts';
+import { currentLanguage, hasText, t } from '../text/index.ts';
 
 /** What an error says in data. */
 export interface Told {

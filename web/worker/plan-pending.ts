@@ -12,6 +12,6 @@ export function planPending(state: PendingPlan): TemplateResult {
     </div>`;
   return html`<div class="planning" role=${state.kind === 'failed' ? 'alert' : 'status'}>
     <p class=${state.kind === 'failed' ? 'warn' : ''}>${state.kind === 'failed' ? t('panels.range', { why: t(`error.${state.why}`) }) : t('board.unplanned')}</p>
-    <div class="actions"><button @click=${() => planShelf.again()}>${t('panels.retry')}</button></div>
+    <div class="actions"><button @click=${() => planShelf.again()}>${t('app.again')}</button></div>
   </div>`;
 }

@@ -12,7 +12,10 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     'Dieser Browser behält nichts für diese Seite: dein Name hier und noch nicht gesendete Worte sind vergessen, sobald du sie schließt.',
   'app.nothingHere': 'Unter dieser Adresse ist nichts.',
   'app.notFetched':
-    'Dieser Teil der Seite konnte nicht geholt werden. Prüfe die Verbindung und versuche es noch einmal.',
+    'Dieser Teil der Seite konnte nicht geholt werden: Die Verbindung zum Server kam nicht zustande.',
+  'app.replaced':
+    'Eine neuere Fassung dieser Seite ist da, und diesen Teil der bisherigen gibt es nicht mehr. Lade die Seite neu, um weiterzumachen.',
+  'app.again': 'Noch einmal',
   'start.loading': 'Die Bretter werden geholt …',
   'start.badFile': 'Diese Datei ist kein Brett: {why}',
   'drop.here': 'Brettdatei hier loslassen',

@@ -15,8 +15,6 @@ export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'panels.talk': 'Gespräch',
   'panels.versions': 'Stände',
   'panels.loading': 'Die Tafel wird geöffnet …',
-  'panels.failed': 'Diese Tafel konnte nicht geholt werden. Prüfe die Verbindung und öffne sie noch einmal.',
-  'panels.retry': 'Noch einmal',
   'panels.estimate': 'geschätzt',
   'panels.range': 'Das lässt sich nicht berechnen: {why}',
 };

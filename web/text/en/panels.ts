@@ -13,8 +13,6 @@ export const enPanels = {
   'panels.talk': 'Talk',
   'panels.versions': 'Versions',
   'panels.loading': 'Opening the panel …',
-  'panels.failed': 'This panel could not be fetched. Check the connection, then open it again.',
-  'panels.retry': 'Try again',
   'panels.estimate': 'estimate',
   'panels.range': 'This cannot be computed: {why}',
 } as const;

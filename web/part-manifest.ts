@@ -1,0 +1,148 @@
+/**
+ * What is fetched later, and with what: the only place that imports anything while the page runs. It stands above all floors, and those
+ * who want a part know its name alone. Who adds one: its file exports its elements, and nothing that is there from the start imports it.
+ */
+import type { PanelId } from './board/index.ts';
+import type { Part, PartManifest } from './parts/parts.ts';
+
+/** A panel for each tab. */
+type PanelParts = Readonly<Record<`panel-${PanelId}`, Part>>;
+
+export const PARTS = {
+  // Beside the board, from the start
+  people: { file: () => import('./people/lb-people.ts'), elements: ['lb-people'] },
+  panels: { file: () => import('./panels/lb-panels.ts'), texts: ['panels'], elements: ['lb-panels'] },
+  'panel-icons': { file: () => import('./icons/panel-icons.ts') },
+  talk: {
+    file: () => import('./talk/start-talk.ts'),
+    // The entries of the panels are called as their panels call them.
+    texts: ['talk', 'panels'],
+    elements: ['lb-talk-pins', 'lb-entry-mark'],
+  },
+  proposals: {
+    file: () => import('./proposals/start-proposals.ts'),
+    texts: ['compare'],
+    elements: ['lb-proposal-bar'],
+  },
+  'first-steps': {
+    file: () => import('./pages/lb-first-steps.ts'),
+    texts: ['help'],
+    elements: ['lb-first-steps'],
+  },
+  'demo-copy': { file: () => import('./pages/demo-copy.ts'), texts: ['panels'] },
+  aside: { file: () => import('./visit/aside-offer.ts'), texts: ['aside'] },
+
+  // On the board
+  sheets: {
+    file: () => import('./board/lb-command-list.ts'),
+    texts: ['sheets'],
+    elements: ['lb-board-menu', 'lb-command-list', 'lb-shortcut-sheet'],
+  },
+  finished: {
+    file: () => import('./board/lb-finished.ts'),
+    elements: ['lb-finished', 'lb-second-look'],
+  },
+  paths: { file: () => import('./board/draw-paths.ts') },
+  'band-picture': { file: () => import('./board/lb-band-picture.ts'), elements: ['lb-band-picture'] },
+  'colourway-look': { file: () => import('./pages/colourway-look.ts'), texts: ['panels'] },
+
+  // Panels
+  'panel-mounting': {
+    file: () => import('./panels/lb-mounting-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-cautions', 'lb-mount-steps', 'lb-ways-out', 'lb-mounting-panel'],
+  },
+  'panel-colours': {
+    file: () => import('./panels/lb-palette-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-palette-panel', 'lb-colour-check'],
+  },
+  'panel-symmetry': {
+    file: () => import('./panels/lb-symmetry-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-symmetry-panel', 'lb-repeat-panel'],
+    needs: ['band-picture'],
+  },
+  'panel-piece': {
+    file: () => import('./panels/lb-piece-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-piece-panel'],
+  },
+  'panel-gauge': {
+    file: () => import('./panels/lb-gauge-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-gauge-panel'],
+  },
+  'panel-cutting': {
+    file: () => import('./panels/lb-cutting-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-cutting-panel'],
+  },
+  'panel-work': {
+    file: () => import('./panels/lb-work-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-work-panel'],
+  },
+  'panel-talk': {
+    file: () => import('./talk/lb-talk-panel.ts'),
+    texts: ['talk', 'panels'],
+    elements: ['lb-remark-box', 'lb-talk-panel'],
+  },
+  'panel-proposals': {
+    file: () => import('./proposals/lb-proposals-panel.ts'),
+    texts: ['compare', 'panels'],
+    elements: ['lb-proposals-panel'],
+  },
+  'panel-versions': {
+    file: () => import('./versions/lb-versions-panel.ts'),
+    texts: ['versions', 'panels'],
+    elements: ['lb-version-picture', 'lb-version-view', 'lb-versions-panel'],
+  },
+  'panel-notes': {
+    file: () => import('./panels/lb-notes-panel.ts'),
+    texts: ['panels'],
+    elements: ['lb-notes-panel'],
+  },
+
+  // Dialogs, and what only they need
+  links: { file: () => import('./links/lb-links-panel.ts'), texts: ['share'], elements: ['lb-links-panel'] },
+  'in-out': {
+    file: () => import('./files/lb-in-out.ts'),
+    texts: ['paper'],
+    elements: ['lb-whole-board', 'lb-in-out'],
+  },
+  compare: {
+    file: () => import('./compare/lb-compare.ts'),
+    texts: ['compare', 'panels'],
+    elements: ['lb-compare-picture', 'lb-compare'],
+  },
+  review: { file: () => import('./proposals/lb-review.ts'), elements: ['lb-review'], needs: ['compare'] },
+  'save-file': { file: () => import('./files/save-file.ts') },
+  'read-board': { file: () => import('./files/read-board.ts'), texts: ['paper'] },
+  'whole-board': { file: () => import('./files/whole-board.ts'), texts: ['paper'] },
+
+  // Pages
+  'page-start': {
+    file: () => import('./pages/lb-start-page.ts'),
+    texts: ['start'],
+    elements: ['lb-start-page'],
+    needs: ['band-picture'],
+  },
+  'page-paper': {
+    file: () => import('./paper/lb-paper-page.ts'),
+    texts: ['paper'],
+    elements: ['lb-paper-page'],
+  },
+  'page-help': { file: () => import('./pages/lb-help-page.ts'), texts: ['help'], elements: ['lb-help-page'] },
+  'page-set': {
+    file: () => import('./set/lb-set-page.ts'),
+    texts: ['set', 'panels'],
+    elements: ['lb-keychain', 'lb-set-colours', 'lb-set-editor', 'lb-set-shopping', 'lb-set-page'],
+  },
+} as const satisfies PartManifest & PanelParts;
+
+type Files = { readonly [N in keyof typeof PARTS]: Awaited<ReturnType<(typeof PARTS)[N]['file']>> };
+
+declare module './parts/parts.ts' {
+  interface PartFiles extends Files {}
+}

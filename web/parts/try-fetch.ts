@@ -1,0 +1,58 @@
+/**
+ * Fetches what the page is made of and does not have yet, and says why where it cannot be had. Nothing else in the page tells such a failure
+ * from a fault.
+ */
+import { loadTexts } from '../text/index.ts';
+
+/**
+ * `replaced`: the server answers, and has the file no more, so a newer release of the page is out. `unreachable`: it may be had on another
+ * try.
+ */
+export type MissingKind = 'unreachable' | 'replaced';
+
+export type Fetched<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly error: { readonly kind: MissingKind } };
+
+/** Where the files of the page come from. */
+export interface PageServer {
+  /** Asks for a file without its content, past all that the browser keeps. Rejects when nobody answers. */
+  readonly head: (address: string) => Promise<Response>;
+  /** Address of the script that the page began with; null = unknown. */
+  readonly entry: () => string | null;
+}
+
+const SERVER: PageServer = {
+  // The service worker answers from what it keeps, and lets this through.
+  head: (address) => fetch(address, { method: 'HEAD', cache: 'no-store' }),
+  entry: () => document.querySelector<HTMLScriptElement>('script[type=module][src]')?.src ?? null,
+};
+
+/** @param run must do nothing that can fail but `import()`: a browser says of all failures of it that they are a TypeError */
+export async function tryFetch<T>(run: () => Promise<T>, server: PageServer = SERVER): Promise<Fetched<T>> {
+  try {
+    return { ok: true, value: await run() };
+  } catch (error) {
+    if (!(error instanceof TypeError)) throw error;
+    return { ok: false, error: { kind: await whyMissing(error.message, server) } };
+  }
+}
+
+/** Browsers that name the file name it in the message. Of the others the first script is asked for, which no newer release has. */
+function whyMissing(message: string, { head, entry }: PageServer): Promise<MissingKind> | MissingKind {
+  const address = /\bhttps?:\/\/\S+/.exec(message)?.[0] ?? entry();
+  if (address === null) return 'unreachable';
+  return head(address).then(
+    ({ ok, status, headers }) => {
+      const isScript = /javascript/.test(headers.get('content-type') ?? '');
+      // Some servers answer with the page what they do not have.
+      return status === 404 || status === 410 || (ok && !isScript) ? 'replaced' : 'unreachable';
+    },
+    () => 'unreachable',
+  );
+}
+
+/** Fetches the sentences of what can go wrong. Where they cannot be had, one that says less stands in for them. */
+export async function loadProblems(): Promise<void> {
+  await tryFetch(() => loadTexts('common'));
+}
