@@ -6,23 +6,11 @@ import { defineConfig, type Plugin } from 'vite';
 const WORKER = 'service-worker.js';
 
 /**
- * Small modules that every page needs and many later ones share. Left to the bundler each becomes a file of its own, which
- * compresses worse than all in one.
+ * What is there from the start is one file. Left to the bundler, each small module of it that a later part shares becomes a file of its
+ * own, which compresses worse than all in one. The manifest stays out with who reads it: it names all other files, and
+ * would give this one another name with every change of any.
  */
-const BASE = new RegExp(
-  [
-    'node_modules/(?:@lit/reactive-element|lit-element|lit-html/(?:node/)?(?:lit-html|directive|directive-helpers)[.]js)',
-    'engine/document/(?:cells|read-presence|roles|text|wire)[.]ts',
-    'engine/(?:colour/(?:contrast|srgb)|files/(?:fields|limits|parse-board)|pattern/pattern)[.]ts',
-    'engine/(?:picture/(?:hitches|ink|texture-marks)|weave/(?:weave|repeat-rows))[.]ts',
-    'web/board/(?:board-canvas|board-model|draw-chart|draw-head|draw-others|draw-overlay|events|light-event)[.]ts',
-    'web/board/(?:head-layout|knot-sprites|knot-texture|painted-rows|pattern-layer|pin-view|repaint)[.]ts',
-    'web/board/(?:talk-here|textures|theme|viewport)[.]ts',
-    'web/(?:files/file-drop|icons/board-icons|styles/controls|sync/(?:api|links)|words/say-error)[.]ts',
-    'web/(?:fields/(?:language-choice|redraw)|pages/first-visit)[.]ts',
-    'web/visit/(?:board-header|board-visit|empty-state|go-to|open-board|save-left)[.]ts',
-  ].join('|'),
-);
+const APART = /web\/(?:index[.]html|(?:main|elements|part-manifest|offline\/service-worker)[.]ts)$/;
 
 /**
  * Importing a module of the engine, or of a folder of the page, changes nothing; only what a worker begins with does. So an index brings
@@ -64,10 +52,15 @@ export default defineConfig({
     emptyOutDir: true,
     target: 'es2022',
     sourcemap: true,
+    modulePreload: {
+      // A part brings along what it imports; what is there from the start it need not name.
+      resolveDependencies: (_file, deps, { hostType }) =>
+        hostType === 'html' ? deps : deps.filter((dep) => !/\/base-[\w-]+[.](?:js|css)$/.test(dep)),
+    },
     rolldownOptions: {
       input: { index: 'web/index.html', 'service-worker': 'web/offline/service-worker.ts' },
       output: {
-        codeSplitting: { groups: [{ name: 'base', test: BASE }] },
+        codeSplitting: { groups: [{ name: 'base', tags: ['$initial'], test: (id) => !APART.test(id) }] },
         // Each language has a file of the same name.
         chunkFileNames: ({ facadeModuleId }) => {
           const text = /\/web\/text\/(\w+)\/([\w-]+)[.]ts$/.exec(facadeModuleId ?? '');
