@@ -31,6 +31,74 @@ export function staticImports(file: string, code: string): readonly string[] {
   });
 }
 
+/** Relative paths that a module imports while it runs. @throws SyntaxError when it does not parse */
+export function laterImports(file: string, code: string): readonly string[] {
+  const { program, errors } = parseSync(file, code, { sourceType: 'module' });
+  if (errors.length > 0) throw new SyntaxError(`${file}: ${errors[0]?.message}`);
+  const found: string[] = [];
+  const look = (node: unknown): void => {
+    if (Array.isArray(node)) for (const one of node) look(one);
+    else if (typeof node === 'object' && node !== null) {
+      const { type, source } = node as { type?: string; source?: Source };
+      if (type === 'ImportExpression' && source !== undefined) found.push(addressIn(source));
+      for (const one of Object.values(node)) look(one);
+    }
+  };
+  look(program);
+  return found;
+}
+
+/** What stands between the brackets of an `import()`. */
+interface Source {
+  readonly type: string;
+  readonly value?: unknown;
+  readonly quasis?: readonly { readonly value: { readonly cooked: string | null } }[];
+}
+
+/** @throws RangeError where it is no literal: then nobody could say what is fetched */
+function addressIn({ type, value, quasis = [] }: Source): string {
+  const address = type === 'TemplateLiteral' && quasis.length === 1 ? quasis[0]!.value.cooked : value;
+  if (typeof address !== 'string') throw new RangeError(`an import() of no literal address: ${type}`);
+  return address;
+}
+
+/** What is fetched for one part of the page, beside what the page has from the start. */
+export interface LaterPart {
+  /** Name of its file without the hash. */
+  readonly name: string;
+  readonly requests: number;
+  readonly gzipBytes: number;
+}
+
+/**
+ * What each `import()` fetches that is reached from a page's scripts, by name.
+ * @param first files that are there from the start
+ * @throws RangeError when two files have one name
+ */
+export function laterParts(folder: string, first: readonly string[]): readonly LaterPart[] {
+  const parts = new Map<string, LaterPart>();
+  const seen = new Set(first);
+  const open = [...first];
+  for (let file = open.pop(); file !== undefined; file = open.pop()) {
+    const code = readFileSync(join(folder, file), 'utf8');
+    for (const address of laterImports(file, code)) {
+      const begin = relative('.', join(dirname(file), address));
+      const chunks = chunksFrom(folder, [begin]).filter((chunk) => !first.includes(chunk.file));
+      const name = begin.replace(/^.*\/|-[\w-]{8}[.]js$/g, '');
+      const gzipBytes = chunks.reduce((sum, chunk) => sum + chunk.gzipBytes, 0);
+      const known = parts.get(name);
+      if (known !== undefined && known.gzipBytes !== gzipBytes)
+        throw new RangeError(`two files are called ${name}`);
+      parts.set(name, { name, requests: chunks.length, gzipBytes });
+      for (const chunk of chunks) {
+        if (!seen.has(chunk.file)) open.push(chunk.file);
+        seen.add(chunk.file);
+      }
+    }
+  }
+  return [...parts.values()].sort((a, b) => a.name.localeCompare(b.name, 'en'));
+}
+
 /**
  * The chunks that are loaded with a page of a built folder.
  * @param alsoLoads beginnings of the file names of chunks that the page imports dynamically but cannot do without
@@ -52,6 +120,12 @@ export function chunksOfPage(
     if (found.length === 0) throw new RangeError(`no built file begins with ${JSON.stringify(start)}`);
     open.push(...found);
   }
+  return chunksFrom(folder, open);
+}
+
+/** These files of a built folder and all that they import at once, the largest first. */
+function chunksFrom(folder: string, files: readonly string[]): readonly ChunkSize[] {
+  const open = [...files];
   const chunks = new Map<string, ChunkSize>();
   for (let file = open.pop(); file !== undefined; file = open.pop()) {
     if (chunks.has(file)) continue;

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { BenchRow } from './bench-row.ts';
-import { chunksOfPage, scriptsOfPage, staticImports } from './bundle-size.ts';
+import { chunksOfPage, laterImports, laterParts, scriptsOfPage, staticImports } from './bundle-size.ts';
 import { minAndMedian } from './measure.ts';
 import { formatReport, growthExponent, isHeld } from './report.ts';
 
@@ -69,6 +69,13 @@ describe('the size of a page', () => {
     expect(() => staticImports('a.js', 'import from from')).toThrow(/a\.js/);
   });
 
+  it('follows what is imported while it runs, where the address is a literal', () => {
+    const code = 'import"./x.js";const a=()=>b(()=>import("./v.js").then(c=>c.d));import(`./w.js`);';
+    expect(laterImports('a.js', code)).toEqual(['./v.js', './w.js']);
+    expect(() => laterImports('a.js', 'import(`./${b}.js`)')).toThrow(RangeError);
+    expect(() => laterImports('a.js', 'import(b)')).toThrow(RangeError);
+  });
+
   const folder = mkdtempSync(join(tmpdir(), 'bundle-'));
   afterAll(() => rmSync(folder, { recursive: true }));
   const built = {
@@ -94,5 +101,30 @@ describe('the size of a page', () => {
     );
     expect(shared?.gzipBytes).toBe(gzipSync(built['assets/shared.js'], { level: 9 }).length);
     expect(() => names(['map-'])).toThrow(/map-/);
+  });
+
+  it('adds up what each later part fetches beside what is there, parts of parts too', () => {
+    const later = {
+      'assets/index-00000000.js': 'import("./page-00000001.js");import("./help-00000002.js");',
+      'assets/page-00000001.js':
+        'import"./index-00000000.js";import"./common-00000003.js";import("./help-00000002.js");',
+      'assets/help-00000002.js': 'import"./common-00000003.js";import(`./lb-deep-page-0-_0000z.js`);',
+      'assets/common-00000003.js': 'export const a=1;',
+      'assets/lb-deep-page-0-_0000z.js': 'export const deep=1;',
+    };
+    for (const [file, text] of Object.entries(later)) writeFileSync(join(folder, file), text);
+    const size = (...files: readonly (keyof typeof later)[]): number =>
+      files.reduce((sum, file) => sum + gzipSync(later[file], { level: 9 }).length, 0);
+    const common = 'assets/common-00000003.js';
+    expect(laterParts(folder, ['assets/index-00000000.js'])).toEqual([
+      { name: 'help', requests: 2, gzipBytes: size('assets/help-00000002.js', common) },
+      { name: 'lb-deep-page', requests: 1, gzipBytes: size('assets/lb-deep-page-0-_0000z.js') },
+      { name: 'page', requests: 2, gzipBytes: size('assets/page-00000001.js', common) },
+    ]);
+    const twins = 'import("./help-00000002.js");import("./sub/help-00000009.js");';
+    mkdirSync(join(folder, 'assets/sub'));
+    writeFileSync(join(folder, 'assets/sub/help-00000009.js'), 'export const other=2;');
+    writeFileSync(join(folder, 'assets/index-00000000.js'), twins);
+    expect(() => laterParts(folder, ['assets/index-00000000.js'])).toThrow(/help/);
   });
 });
