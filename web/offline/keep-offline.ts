@@ -41,8 +41,12 @@ export function onUpdateReady(listener: Listener): () => void {
   return () => listeners.delete(listener);
 }
 
-/** Lets the newer version take over and loads the page anew. */
+/** Lets the newer version take over, unless it did in another tab, and loads the page anew. */
 export function takeUpdate(): void {
+  if (waiting?.state !== 'installed') {
+    location.reload();
+    return;
+  }
   navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
-  waiting?.postMessage('take-over');
+  waiting.postMessage('take-over');
 }
