@@ -3,10 +3,10 @@
  * that must stand there, and looked at by axe, light and dark, wide and on a phone. Panels, looks, files, paper and help have their own.
  */
 import { join } from 'node:path';
-import type { Page } from 'playwright-core';
+import type { Page, Route } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
-import { untilDrawn, type Visitor, visit } from '../support/browser.ts';
+import { focusKnots, untilDrawn, type Visitor, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { isLong } from '../support/depth.ts';
 import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
@@ -40,6 +40,16 @@ const unanswered =
     await visitor.page.goto(suite.http + path);
     return visitor;
   };
+
+/** Asks for a panel and a dialog, neither of which can be fetched. */
+async function withoutParts(page: Page, answer: (route: Route) => Promise<void>): Promise<void> {
+  await page.route(/lb-notes-panel|lb-command-list/, answer);
+  await page.getByRole('tab', { name: 'Notes', exact: true }).click();
+  await page.getByRole('tabpanel').getByRole('alert').waitFor();
+  await focusKnots(page);
+  await page.keyboard.press('Control+k');
+  await page.locator('lb-app .update').waitFor();
+}
 
 const STATES: readonly State[] = [
   {
@@ -102,6 +112,28 @@ const STATES: readonly State[] = [
       await page.locator('lb-board-page .saved[data-state=offline]').waitFor();
     },
     says: 'Offline',
+  },
+  {
+    name: 'a panel and a dialog, no connection',
+    open: own,
+    reach: (page) => withoutParts(page, (route) => route.abort()),
+    says: 'Try again',
+  },
+  {
+    name: 'a panel and a dialog that a newer release has replaced',
+    open: own,
+    reach: (page) => withoutParts(page, (route) => route.fulfill({ status: 404 })),
+    says: 'A newer version of this page is out',
+  },
+  {
+    name: 'a page that a newer release has replaced',
+    open: async (options) => {
+      const visitor = await visit(suite.browser, 'about:blank', options);
+      await visitor.page.route(/lb-help-page/, (route) => route.fulfill({ status: 404 }));
+      await visitor.page.goto(`${suite.http}/help`);
+      return visitor;
+    },
+    says: 'A newer version of this page is out',
   },
 ];
 

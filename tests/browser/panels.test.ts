@@ -31,7 +31,7 @@ describe('tabs', () => {
     await page.keyboard.press('ArrowDown');
     expect((await selected())?.trim()).toBe('Colours');
     await page.locator('lb-palette-panel h2').waitFor();
-    expect(fetched.some((url) => url.includes('colours-tab'))).toBe(true);
+    expect(fetched.some((url) => url.includes('lb-palette-panel'))).toBe(true);
     expect(fetched.some((url) => url.includes('lb-piece-panel'))).toBe(false);
     await page.keyboard.press('End');
     expect((await selected())?.trim()).toBe('Notes');

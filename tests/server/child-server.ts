@@ -46,10 +46,11 @@ export interface ChildServer {
 /**
  * Starts the server and waits until it is ready.
  * @param env without `PORT` the server takes a free one itself; one that was looked for before may be taken by then
+ * @param main what Node starts: the server that was built, or a copy of it
  * @throws Error with its output when it ends before it is ready
  */
-export async function startChild(env: Readonly<Record<string, string>>): Promise<ChildServer> {
-  const child = spawn(process.execPath, [MAIN], {
+export async function startChild(env: Readonly<Record<string, string>>, main = MAIN): Promise<ChildServer> {
+  const child = spawn(process.execPath, [main], {
     env: { PATH: process.env.PATH ?? '', LOG_LEVEL: 'warn', PORT: '0', ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });

@@ -79,11 +79,20 @@ export function browserSuite(name: string): BrowserSuite {
 /**
  * The shared Chromium and a server of the file's own, for tests that stop it or want other settings.
  * @param env settings of the server, beside its port and folder
+ * @param mainIn makes in the folder what Node is to start; default: the server that was built
  */
-export function ownServerSuite(name: string, env: Readonly<Record<string, string>> = {}): OwnServerSuite {
+export function ownServerSuite(
+  name: string,
+  env: Readonly<Record<string, string>> = {},
+  mainIn: (folder: string) => string | undefined = () => undefined,
+): OwnServerSuite {
   const [folder, browser] = [ownFolder(name), joinedBrowser()];
+  const main = whileTesting(
+    async () => ({ path: mainIn(folder()) }),
+    () => {},
+  );
   const start = (at: Readonly<Record<string, string>>): Promise<ChildServer> =>
-    startChild({ DATA_DIR: join(folder(), 'data'), ...env, ...at });
+    startChild({ DATA_DIR: join(folder(), 'data'), ...env, ...at }, main().path);
   const stage = whileTesting(
     async () => ({ server: await start({}) }),
     ({ server }) => server.stop('SIGTERM'),
