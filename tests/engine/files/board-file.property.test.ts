@@ -1,10 +1,10 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { BoardErrorKind } from '../../engine/files/parse-board.ts';
-import { type Board, boardSchema, formatBoard, parseBoard, patternFromText } from '../../engine/index.ts';
-import { rowsAsText } from '../../engine/pattern/text.ts';
-import { anyPattern } from '../support/patterns.ts';
+import type { BoardErrorKind } from '../../../engine/files/parse-board.ts';
+import { type Board, boardSchema, formatBoard, parseBoard, patternFromText } from '../../../engine/index.ts';
+import { rowsAsText } from '../../../engine/pattern/text.ts';
+import { anyPattern } from '../../support/patterns.ts';
 
 const validate = new Ajv2020({ strict: true }).compile(boardSchema);
 

@@ -8,13 +8,13 @@ import {
   rowStride,
   tilePattern,
   weave,
-} from '../../engine/index.ts';
-import { rowsAsText } from '../../engine/pattern/text.ts';
-import { cycleOf } from '../../engine/weave/repeat-cycle.ts';
-import { anyPattern } from '../support/patterns.ts';
-import { plainWeave } from '../support/plain-weave.ts';
-import { samplePattern } from '../support/sample-board.ts';
-import { seededRandom } from '../support/seeded-random.ts';
+} from '../../../engine/index.ts';
+import { rowsAsText } from '../../../engine/pattern/text.ts';
+import { cycleOf } from '../../../engine/weave/repeat-cycle.ts';
+import { anyPattern } from '../../support/patterns.ts';
+import { plainWeave } from '../../support/plain-weave.ts';
+import { samplePattern } from '../../support/sample-board.ts';
+import { seededRandom } from '../../support/seeded-random.ts';
 
 const lists = (pattern: Pattern) => {
   const { shown, order, finalOrder } = weave(pattern);

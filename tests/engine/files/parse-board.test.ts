@@ -1,6 +1,6 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
-import { boardSchema, formatBoard, parseBoard } from '../../engine/index.ts';
+import { boardSchema, formatBoard, parseBoard } from '../../../engine/index.ts';
 
 function goodFile() {
   return {

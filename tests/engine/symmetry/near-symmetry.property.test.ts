@@ -10,11 +10,11 @@ import {
   symmetry,
   tilePattern,
   weave,
-} from '../../engine/index.ts';
-import { rowsAsText } from '../../engine/pattern/text.ts';
-import { closeRepeat } from '../../engine/pattern/transforms.ts';
-import { MOTION_KINDS, type Motion, type MotionKind } from '../../engine/symmetry/motion.ts';
-import { anyPattern, pictureOf } from '../support/patterns.ts';
+} from '../../../engine/index.ts';
+import { rowsAsText } from '../../../engine/pattern/text.ts';
+import { closeRepeat } from '../../../engine/pattern/transforms.ts';
+import { MOTION_KINDS, type Motion, type MotionKind } from '../../../engine/symmetry/motion.ts';
+import { anyPattern, pictureOf } from '../../support/patterns.ts';
 
 /** The endless picture: which colour shows at a row, from 0 on and on, and a place; '' where none. */
 function endless(pattern: Pattern): (row: number, place: number) => string {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type Board, type Colourway, type Pattern, type Piece, planBoard } from '../../engine/index.ts';
-import { cutList, pieceSize, shoppingList } from '../../engine/material/index.ts';
+import { type Board, type Colourway, type Pattern, type Piece, planBoard } from '../../../engine/index.ts';
+import { cutList, pieceSize, shoppingList } from '../../../engine/material/index.ts';
 
 const PALETTE = [
   { id: 'r', name: 'brick', hex: '#aa2211' },

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { withFinish } from '../../engine/finish/finish-rows.ts';
-import { finishRows } from '../../engine/finish/index.ts';
-import { isCrossing, isLeftShown, type KnotCode, type Pattern } from '../../engine/index.ts';
-import type { EndKind } from '../../engine/pattern/board.ts';
+import { withFinish } from '../../../engine/finish/finish-rows.ts';
+import { finishRows } from '../../../engine/finish/index.ts';
+import { isCrossing, isLeftShown, type KnotCode, type Pattern } from '../../../engine/index.ts';
+import type { EndKind } from '../../../engine/pattern/board.ts';
 
 const KINDS: readonly EndKind[] = ['straight', 'triangle', 'double triangle'];
 

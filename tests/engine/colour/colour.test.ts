@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ciede2000 } from '../../engine/colour/difference.ts';
+import { ciede2000 } from '../../../engine/colour/difference.ts';
 import {
   checkPalette,
   HARD_DIFFERENCE,
@@ -8,11 +8,11 @@ import {
   SIGHTS,
   simulateSight,
   vanishingNeighbours,
-} from '../../engine/colour/index.ts';
-import { hexToLab } from '../../engine/colour/lab.ts';
-import { ALIKE_DIFFERENCE } from '../../engine/colour/palette-check.ts';
-import type { Board, PaletteColour, Pattern } from '../../engine/pattern/index.ts';
-import { isCrossing, isLeftShown, type KnotCode } from '../../engine/pattern/index.ts';
+} from '../../../engine/colour/index.ts';
+import { hexToLab } from '../../../engine/colour/lab.ts';
+import { ALIKE_DIFFERENCE } from '../../../engine/colour/palette-check.ts';
+import type { Board, PaletteColour, Pattern } from '../../../engine/pattern/index.ts';
+import { isCrossing, isLeftShown, type KnotCode } from '../../../engine/pattern/index.ts';
 
 /** CIEDE2000 difference of two hexes. */
 const colourDifference = (one: string, two: string): number => ciede2000(hexToLab(one), hexToLab(two));

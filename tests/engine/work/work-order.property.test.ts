@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { type Pattern, type WorkOrder, weave, workOrder } from '../../engine/index.ts';
-import { boardOf, posetOf, randomBand, seededRandom } from '../reference/work-bands.ts';
-import { fewestRuns } from '../reference/work-poset.ts';
-import { cases, firstSeed } from '../support/depth.ts';
+import { type Pattern, type WorkOrder, weave, workOrder } from '../../../engine/index.ts';
+import { boardOf, posetOf, randomBand, seededRandom } from '../../reference/work-bands.ts';
+import { fewestRuns } from '../../reference/work-poset.ts';
+import { cases, firstSeed } from '../../support/depth.ts';
 
 const SEED = 20_239 + firstSeed;
 const SMALL_BANDS = cases(500, 10_000);

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hitchLength } from '../../engine/material/cord.ts';
-import { fitGauge, type Swatch, workingGauge } from '../../engine/material/index.ts';
-import { ROW_PER_CORD } from '../../engine/material/working-gauge.ts';
+import { hitchLength } from '../../../engine/material/cord.ts';
+import { fitGauge, type Swatch, workingGauge } from '../../../engine/material/index.ts';
+import { ROW_PER_CORD } from '../../../engine/material/working-gauge.ts';
 
 function gaugeFrom(swatches: readonly Swatch[]) {
   const result = fitGauge(swatches);

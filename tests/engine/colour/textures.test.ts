@@ -1,7 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { TEXTURES } from '../../engine/colour/textures.ts';
-import { checkPalette, patternFromText, pictureSvg, TEXTURE_MARKS, texturesOf } from '../../engine/index.ts';
+import { TEXTURES } from '../../../engine/colour/textures.ts';
+import {
+  checkPalette,
+  patternFromText,
+  pictureSvg,
+  TEXTURE_MARKS,
+  texturesOf,
+} from '../../../engine/index.ts';
 
 const colour = (id: string, hex: string) => ({ id, name: id, hex });
 const hexes = fc

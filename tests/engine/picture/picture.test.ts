@@ -20,9 +20,9 @@ import {
   staggerOf,
   stringPath,
   weave,
-} from '../../engine/index.ts';
-import { sampleBoard, samplePattern } from '../support/sample-board.ts';
-import { seededRandom } from '../support/seeded-random.ts';
+} from '../../../engine/index.ts';
+import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
+import { seededRandom } from '../../support/seeded-random.ts';
 
 describe('knots in the picture', () => {
   it('[Q1] a point in the middle of a knot belongs to that knot, at every stagger and width', () => {

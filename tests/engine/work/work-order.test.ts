@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type Board, patternFromText, type WorkOrder, workOrder } from '../../engine/index.ts';
-import type { WorkOrderFailure } from '../../engine/work/work-order.ts';
-import { bandOf, boardOf, randomBand, seededRandom } from '../reference/work-bands.ts';
+import { type Board, patternFromText, type WorkOrder, workOrder } from '../../../engine/index.ts';
+import type { WorkOrderFailure } from '../../../engine/work/work-order.ts';
+import { bandOf, boardOf, randomBand, seededRandom } from '../../reference/work-bands.ts';
 
 const board = (
   strings: number,

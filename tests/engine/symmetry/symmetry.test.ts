@@ -9,13 +9,13 @@ import {
   reversePattern,
   symmetry,
   tilePattern,
-} from '../../engine/index.ts';
-import { closeRepeat, shiftStart } from '../../engine/pattern/transforms.ts';
-import { bandCells } from '../../engine/symmetry/band-rows.ts';
-import type { Frieze } from '../../engine/symmetry/frieze.ts';
-import { symmetriesOfRepeat, symmetriesOfRing } from '../../engine/symmetry/frieze.ts';
-import { bandToOrder, orderOfCycles } from '../support/orders.ts';
-import { anyPattern, pictureOf } from '../support/patterns.ts';
+} from '../../../engine/index.ts';
+import { closeRepeat, shiftStart } from '../../../engine/pattern/transforms.ts';
+import { bandCells } from '../../../engine/symmetry/band-rows.ts';
+import type { Frieze } from '../../../engine/symmetry/frieze.ts';
+import { symmetriesOfRepeat, symmetriesOfRing } from '../../../engine/symmetry/frieze.ts';
+import { bandToOrder, orderOfCycles } from '../../support/orders.ts';
+import { anyPattern, pictureOf } from '../../support/patterns.ts';
 
 /** The endless picture by the book: every row of the ring as text, with a mark where nothing shows. */
 function ring(pattern: Parameters<typeof symmetry>[0]): string[][] {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { FieldRangeError, type Pattern, type WorkOrder, weave, workOrder } from '../../engine/index.ts';
-import { bandOf, boardOf, posetOf, randomBand, seededRandom } from '../reference/work-bands.ts';
-import { fewestRuns, type LabelledPoset } from '../reference/work-poset.ts';
+import { FieldRangeError, type Pattern, type WorkOrder, weave, workOrder } from '../../../engine/index.ts';
+import { bandOf, boardOf, posetOf, randomBand, seededRandom } from '../../reference/work-bands.ts';
+import { fewestRuns, type LabelledPoset } from '../../reference/work-poset.ts';
 
 const SEED = 4_711;
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { HARDWARE_SIZES, RING_SIZES } from '../../engine/material/fit-bar.ts';
+import { HARDWARE_SIZES, RING_SIZES } from '../../../engine/material/fit-bar.ts';
 import {
   fitBar,
   fitBoard,
@@ -9,9 +9,9 @@ import {
   inchToMm,
   mmToInch,
   toMm,
-} from '../../engine/material/index.ts';
-import { cordsInside } from '../../engine/material/round-ring.ts';
-import { countSkeins } from '../../engine/material/skeins.ts';
+} from '../../../engine/material/index.ts';
+import { cordsInside } from '../../../engine/material/round-ring.ts';
+import { countSkeins } from '../../../engine/material/skeins.ts';
 
 describe('units', () => {
   it('[L12] convert there and back', () => {

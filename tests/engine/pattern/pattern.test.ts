@@ -8,9 +8,9 @@ import {
   patternFromText,
   rowParity,
   rowStride,
-} from '../../engine/index.ts';
-import { knotAt } from '../../engine/pattern/pattern.ts';
-import { rowsAsText } from '../../engine/pattern/text.ts';
+} from '../../../engine/index.ts';
+import { knotAt } from '../../../engine/pattern/pattern.ts';
+import { rowsAsText } from '../../../engine/pattern/text.ts';
 
 describe('pattern', () => {
   it('[P1] rows of even and odd numbers of strings have the knots that pairs of neighbours allow', () => {

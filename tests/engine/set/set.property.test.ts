@@ -11,8 +11,8 @@ import {
   planMount,
   shoppingList,
   weave,
-} from '../../engine/index.ts';
-import { samplePattern } from '../support/sample-board.ts';
+} from '../../../engine/index.ts';
+import { samplePattern } from '../../support/sample-board.ts';
 
 const PALETTE = ['p', 'q', 'r', 's'] as const;
 const HEXES = ['#1f6266', '#e8c98a', '#8a2d4f', '#efe8da', '#223344', '#99aa33'] as const;

@@ -7,9 +7,9 @@ import {
   repeatCycle,
   reversePattern,
   tilePattern,
-} from '../../engine/index.ts';
-import { closeRepeat, coloursBelow, shiftStart } from '../../engine/pattern/transforms.ts';
-import { anyPattern, pictureOf } from '../support/patterns.ts';
+} from '../../../engine/index.ts';
+import { closeRepeat, coloursBelow, shiftStart } from '../../../engine/pattern/transforms.ts';
+import { anyPattern, pictureOf } from '../../support/patterns.ts';
 
 const law = (name: string, check: (pattern: Pattern, n: number) => void) =>
   it(name, () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatBoard, parseBoard } from '../../engine/index.ts';
+import { formatBoard, parseBoard } from '../../../engine/index.ts';
 
 describe('the version of the board file', () => {
   const file = (version: number, piece: object) => ({

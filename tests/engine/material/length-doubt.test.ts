@@ -1,9 +1,9 @@
 /** How sure lengths are: by hand, by laws, and against the engine's own model fed with errors. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Board, type Gauge, patternFromText, planBoard, repeatCycle } from '../../engine/index.ts';
-import { hitchLength } from '../../engine/material/cord.ts';
-import { HAND_SHARE, PRIOR_SHARE } from '../../engine/material/gauge-doubt.ts';
+import { type Board, type Gauge, patternFromText, planBoard, repeatCycle } from '../../../engine/index.ts';
+import { hitchLength } from '../../../engine/material/cord.ts';
+import { HAND_SHARE, PRIOR_SHARE } from '../../../engine/material/gauge-doubt.ts';
 import {
   cutList,
   fitGauge,
@@ -11,9 +11,9 @@ import {
   gaugeDoubt,
   type Swatch,
   shoppingList,
-} from '../../engine/material/index.ts';
-import { ROW_PER_CORD } from '../../engine/material/working-gauge.ts';
-import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
+} from '../../../engine/material/index.ts';
+import { ROW_PER_CORD } from '../../../engine/material/working-gauge.ts';
+import { type SeededRandom, seededRandom } from '../../support/seeded-random.ts';
 
 /** Normal, by Box and Muller. */
 const normal = (random: SeededRandom): number =>

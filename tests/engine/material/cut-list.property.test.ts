@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { finishRows } from '../../engine/finish/index.ts';
-import { type Board, isCrossing, isLeftShown, type KnotCode, type Pattern } from '../../engine/index.ts';
-import { CUT_STEP_MM } from '../../engine/material/cut-list.ts';
-import { cutList, pieceSize } from '../../engine/material/index.ts';
-import { takeUp } from '../../engine/material/take-up.ts';
-import type { EndKind } from '../../engine/pattern/board.ts';
-import { workOrder } from '../../engine/work/index.ts';
+import { finishRows } from '../../../engine/finish/index.ts';
+import { type Board, isCrossing, isLeftShown, type KnotCode, type Pattern } from '../../../engine/index.ts';
+import { CUT_STEP_MM } from '../../../engine/material/cut-list.ts';
+import { cutList, pieceSize } from '../../../engine/material/index.ts';
+import { takeUp } from '../../../engine/material/take-up.ts';
+import type { EndKind } from '../../../engine/pattern/board.ts';
+import { workOrder } from '../../../engine/work/index.ts';
 
 const COLOURS = ['red', 'blue', 'sand'];
 

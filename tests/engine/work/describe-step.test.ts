@@ -8,7 +8,7 @@ import {
   type StepWords,
   type WorkStep,
   workOrder,
-} from '../../engine/index.ts';
+} from '../../../engine/index.ts';
 
 const palette = [
   { id: 't', name: 'teal', hex: '#008080' },

@@ -14,9 +14,9 @@ import {
   shoppingList,
   suggestLooks,
   vanishingNeighbours,
-} from '../../engine/index.ts';
-import { colourMeetings } from '../../engine/set/meetings.ts';
-import { demoFile, readBoard } from '../support/own-board.ts';
+} from '../../../engine/index.ts';
+import { colourMeetings } from '../../../engine/set/meetings.ts';
+import { demoFile, readBoard } from '../../support/own-board.ts';
 
 const HEX = { a: '#1f6266', b: '#e8c98a', c: '#8a2d4f', d: '#efe8da' } as const;
 
