@@ -98,7 +98,7 @@ describe('tests on a busy machine', () => {
     // vitest.config.ts gives tests of the server, the cluster and the page engine and server from dist.
     expect(codeOf(config)).toContain("const ON_DIST = ['tests/server', 'tests/cluster', 'tests/browser'];");
     const onSource = timeless.filter(({ path }) =>
-      /^tests\/(?:engine|document|reference|convergence|web)\//.test(path),
+      /^tests\/(?:engine|reference|convergence|web)\//.test(path),
     );
     expect(onSource.length).toBeGreaterThan(90);
     expect(filesWith(/\.\/dist\/|\/(?:child-server|test-server|browser-suite)\.ts'/, onSource)).toEqual([]);

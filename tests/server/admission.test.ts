@@ -222,7 +222,7 @@ describe('what is written', () => {
   });
 
   it('[Y50] by every version of the document so far, and by bringing it to the present one', () => {
-    const folder = 'tests/document/fixtures';
+    const folder = 'tests/engine/document/fixtures';
     const files = readdirSync(folder).filter((name) => name.startsWith('design-v'));
     expect(files.length).toBeGreaterThan(1);
     for (const file of files) {

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { compactDesign, Design, readDesign } from '../../engine/document/index.ts';
-import { openDesign, rowsOf, runAll, stringsOf } from '../support/open-design.ts';
-import { countingIds, sampleBoard, samplePattern } from '../support/sample-board.ts';
+import { compactDesign, Design, readDesign } from '../../../engine/document/index.ts';
+import { openDesign, rowsOf, runAll, stringsOf } from '../../support/open-design.ts';
+import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 test('[D100] a worn document reads the same without its past, and needs no repair', () => {
   const design = openDesign(sampleBoard(6, 8));

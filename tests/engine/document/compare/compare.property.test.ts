@@ -16,13 +16,13 @@ import {
   neededBy,
   readDesign,
   readKeyed,
-} from '../../engine/document/index.ts';
-import { type Board, formatBoard, parseBoard } from '../../engine/index.ts';
-import { randomBoard, randomCommand } from '../convergence/random-command.ts';
-import { cases } from '../support/depth.ts';
-import { joinDesign, numberedDoc, openDesign, syncAll } from '../support/open-design.ts';
-import { countingIds } from '../support/sample-board.ts';
-import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
+} from '../../../../engine/document/index.ts';
+import { type Board, formatBoard, parseBoard } from '../../../../engine/index.ts';
+import { randomBoard, randomCommand } from '../../../convergence/random-command.ts';
+import { cases } from '../../../support/depth.ts';
+import { joinDesign, numberedDoc, openDesign, syncAll } from '../../../support/open-design.ts';
+import { countingIds } from '../../../support/sample-board.ts';
+import { type SeededRandom, seededRandom } from '../../../support/seeded-random.ts';
 
 const RUNS = { numRuns: cases(100, 1000) };
 

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { type Command, Design, readDesign } from '../../engine/document/index.ts';
-import { formatBoard, type Pattern } from '../../engine/index.ts';
-import { openDesign, rowsOf, runAll, stringsOf } from '../support/open-design.ts';
-import { countingIds, sampleBoard, samplePattern } from '../support/sample-board.ts';
+import { type Command, Design, readDesign } from '../../../engine/document/index.ts';
+import { formatBoard, type Pattern } from '../../../engine/index.ts';
+import { openDesign, rowsOf, runAll, stringsOf } from '../../support/open-design.ts';
+import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 const untied = (strings: number, rows: number): Pattern => ({
   ...samplePattern(strings, rows),

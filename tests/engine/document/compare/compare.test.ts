@@ -12,7 +12,7 @@ import {
   neededBy,
   readKeyed,
   readKeyedUpdate,
-} from '../../engine/document/index.ts';
+} from '../../../../engine/document/index.ts';
 import {
   joinDesign,
   numberedDoc,
@@ -21,8 +21,8 @@ import {
   runAll,
   stringsOf,
   syncAll,
-} from '../support/open-design.ts';
-import { countingIds, sampleBoard, samplePattern } from '../support/sample-board.ts';
+} from '../../../support/open-design.ts';
+import { countingIds, sampleBoard, samplePattern } from '../../../support/sample-board.ts';
 
 const keyed = (design: Design): KeyedDesign => readKeyed(design.doc)!;
 

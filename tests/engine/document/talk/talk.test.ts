@@ -12,11 +12,11 @@ import {
   type Speaker,
   Talk,
   type TalkCommand,
-} from '../../engine/document/index.ts';
-import { readPin } from '../../engine/document/talk/pin.ts';
-import { numberedDoc, openDesign, runAll } from '../support/open-design.ts';
-import { countingIds, sampleBoard } from '../support/sample-board.ts';
-import { seededRandom } from '../support/seeded-random.ts';
+} from '../../../../engine/document/index.ts';
+import { readPin } from '../../../../engine/document/talk/pin.ts';
+import { numberedDoc, openDesign, runAll } from '../../../support/open-design.ts';
+import { countingIds, sampleBoard } from '../../../support/sample-board.ts';
+import { seededRandom } from '../../../support/seeded-random.ts';
 
 const person = (id: string): Speaker => ({ id, name: id.toUpperCase(), hex: '#336699' });
 

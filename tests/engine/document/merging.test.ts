@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { joinDesign, openDesign, rowsOf, runAll, stringsOf, syncAll } from '../support/open-design.ts';
-import { sampleBoard, samplePattern } from '../support/sample-board.ts';
+import { joinDesign, openDesign, rowsOf, runAll, stringsOf, syncAll } from '../../support/open-design.ts';
+import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 /** Two makers with a copy each; of two writes at once the second one’s wins, having the higher client id. */
 function two(board = sampleBoard()) {

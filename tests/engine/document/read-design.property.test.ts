@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { Design, readDesign } from '../../engine/document/index.ts';
-import { formatBoard, parseBoard } from '../../engine/index.ts';
-import { cases } from '../support/depth.ts';
-import { joinDesign, openDesign } from '../support/open-design.ts';
-import { countingIds, sampleBoard } from '../support/sample-board.ts';
+import { Design, readDesign } from '../../../engine/document/index.ts';
+import { formatBoard, parseBoard } from '../../../engine/index.ts';
+import { cases } from '../../support/depth.ts';
+import { joinDesign, openDesign } from '../../support/open-design.ts';
+import { countingIds, sampleBoard } from '../../support/sample-board.ts';
 
 /** Values of every type that Yjs can hold, plain junk and things that nearly fit. */
 const junk = fc.oneof(

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { type Design, readDesign, writeBoard } from '../../engine/document/index.ts';
-import type { Repair } from '../../engine/document/repair.ts';
-import { formatBoard, parseBoard } from '../../engine/index.ts';
-import { openDesign, rowsOf, runAll, stringsOf } from '../support/open-design.ts';
-import { countingIds, sampleBoard } from '../support/sample-board.ts';
+import { type Design, readDesign, writeBoard } from '../../../engine/document/index.ts';
+import type { Repair } from '../../../engine/document/repair.ts';
+import { formatBoard, parseBoard } from '../../../engine/index.ts';
+import { openDesign, rowsOf, runAll, stringsOf } from '../../support/open-design.ts';
+import { countingIds, sampleBoard } from '../../support/sample-board.ts';
 
 /** The sample board (ids `w0` board, `w1` pattern) after a peer wrote into it behind the commands' back. */
 function tampered(write: (doc: Y.Doc) => void): Design {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { joinDesign, openDesign, rowsOf, runAll, syncAll } from '../support/open-design.ts';
-import { sampleBoard, samplePattern } from '../support/sample-board.ts';
+import { joinDesign, openDesign, rowsOf, runAll, syncAll } from '../../support/open-design.ts';
+import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 test('[D110] every knot has an address that leads back to it, and nothing outside has one', () => {
   for (const [strings, rows, start] of [

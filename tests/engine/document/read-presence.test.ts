@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { LIMITS, type Presence, readPresence } from '../../engine/document/index.ts';
+import { LIMITS, type Presence, readPresence } from '../../../engine/document/index.ts';
 
 const address = { rowPair: 'p.~0', stringPair: 'p.~1', half: 'seam' } as const;
 const whole: Presence = {

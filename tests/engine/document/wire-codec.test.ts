@@ -11,8 +11,8 @@ import {
   readNotice,
   readPieceWanted,
   readSavedMark,
-} from '../../engine/document/index.ts';
-import { NOTICE_CODES } from '../../engine/document/wire.ts';
+} from '../../../engine/document/index.ts';
+import { NOTICE_CODES } from '../../../engine/document/wire.ts';
 
 test('[D95] a saved mark comes back from its bytes', () => {
   for (const mark of [0, 1, 127, 128, 2 ** 31, Number.MAX_SAFE_INTEGER]) {

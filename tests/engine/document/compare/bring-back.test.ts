@@ -13,13 +13,13 @@ import {
   LIMITS,
   readKeyed,
   readKeyedUpdate,
-} from '../../engine/document/index.ts';
-import { type Board, MAX_ROWS, MAX_STRINGS } from '../../engine/index.ts';
-import { randomBoard, randomCommand } from '../convergence/random-command.ts';
-import { cases } from '../support/depth.ts';
-import { joinDesign, openDesign, runAll, syncAll } from '../support/open-design.ts';
-import { sampleBoard } from '../support/sample-board.ts';
-import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
+} from '../../../../engine/document/index.ts';
+import { type Board, MAX_ROWS, MAX_STRINGS } from '../../../../engine/index.ts';
+import { randomBoard, randomCommand } from '../../../convergence/random-command.ts';
+import { cases } from '../../../support/depth.ts';
+import { joinDesign, openDesign, runAll, syncAll } from '../../../support/open-design.ts';
+import { sampleBoard } from '../../../support/sample-board.ts';
+import { type SeededRandom, seededRandom } from '../../../support/seeded-random.ts';
 
 const keyed = (design: Design): KeyedDesign => readKeyed(design.doc)!;
 

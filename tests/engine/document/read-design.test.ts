@@ -1,7 +1,7 @@
 /** What a peer may write to make others read for ever. Counted, not timed. */
 import { expect, test } from 'vitest';
-import { DesignReader } from '../../engine/document/read-design.ts';
-import { openDesign, stringsOf } from '../support/open-design.ts';
+import { DesignReader } from '../../../engine/document/read-design.ts';
+import { openDesign, stringsOf } from '../../support/open-design.ts';
 
 test('[Y30] a base that names more pairs than any pattern has is none', () => {
   const names = (count: number): string[] => Array.from({ length: count }, (_, i) => `~${i}`);

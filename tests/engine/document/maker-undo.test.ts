@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { Design, readDesign } from '../../engine/document/index.ts';
-import { joinDesign, openDesign, rowsOf, runAll, stringsOf, syncAll } from '../support/open-design.ts';
-import { countingIds, sampleBoard, samplePattern } from '../support/sample-board.ts';
+import { Design, readDesign } from '../../../engine/document/index.ts';
+import { joinDesign, openDesign, rowsOf, runAll, stringsOf, syncAll } from '../../support/open-design.ts';
+import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 test('[D80] undo and redo take back and repeat only this maker’s commands', () => {
   const mara = openDesign();

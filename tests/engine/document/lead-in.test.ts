@@ -1,9 +1,9 @@
 /** The lead-in of a pattern whose rows come and go. */
 import { expect, test } from 'vitest';
-import type { Command, Design } from '../../engine/document/index.ts';
-import { cutList } from '../../engine/index.ts';
-import { openDesign, rowsOf, runAll } from '../support/open-design.ts';
-import { sampleBoard } from '../support/sample-board.ts';
+import type { Command, Design } from '../../../engine/document/index.ts';
+import { cutList } from '../../../engine/index.ts';
+import { openDesign, rowsOf, runAll } from '../../support/open-design.ts';
+import { sampleBoard } from '../../support/sample-board.ts';
 
 /** 8 rows, the first 4 of them a lead-in. */
 function withLeadIn(ends: Omit<Extract<Command, { kind: 'set-ends' }>, 'kind'> = {}): Design {

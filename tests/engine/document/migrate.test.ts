@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { Design, readDesign } from '../../engine/document/index.ts';
-import { type Migration, migrateDesign } from '../../engine/document/migrate.ts';
-import { formatBoard } from '../../engine/index.ts';
-import { openDesign, runAll } from '../support/open-design.ts';
-import { countingIds, sampleBoard } from '../support/sample-board.ts';
+import { Design, readDesign } from '../../../engine/document/index.ts';
+import { type Migration, migrateDesign } from '../../../engine/document/migrate.ts';
+import { formatBoard } from '../../../engine/index.ts';
+import { openDesign, runAll } from '../../support/open-design.ts';
+import { countingIds, sampleBoard } from '../../support/sample-board.ts';
 
 /** A document of a released version with what it must read as. Written once, never changed. */
 interface Fixture {

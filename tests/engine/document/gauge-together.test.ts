@@ -1,7 +1,7 @@
 /** Two people measure at once: what the board then holds about the gauge belongs together. */
 import { expect, test } from 'vitest';
-import { cutList, fitGauge, type Gauge, type Swatch } from '../../engine/index.ts';
-import { joinDesign, openDesign, runAll, syncAll } from '../support/open-design.ts';
+import { cutList, fitGauge, type Gauge, type Swatch } from '../../../engine/index.ts';
+import { joinDesign, openDesign, runAll, syncAll } from '../../support/open-design.ts';
 
 const swatch = (knotting: number, carrier: number, leftMm: number, rest: Swatch = {}): Swatch => ({
   ...{ rows: 30, cutMm: 900, leftMm, knotting, carrier },
