@@ -68,7 +68,7 @@ describe('[A50] a German page', () => {
     expect(await shownText(page)).not.toMatch(/\bmust be\b|\bis not\b|\bno board\b/);
   });
 
-  // That each kind has its sentence is known without a browser: tests/web/problem-sentences.test.ts.
+  // That each kind has its sentence is known without a browser: tests/web/words/say-error.test.ts.
   it('[A51] says of kinds that the server may answer the sentence of each, and none of its words', async () => {
     const { page } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, GERMAN);
     await untilSaved(page);

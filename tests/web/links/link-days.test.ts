@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { dayOf, endOfDay } from '../../web/links/link-days.ts';
-import { addressOfLink, secretIn } from '../../web/sync/links.ts';
+import { dayOf, endOfDay } from '../../../web/links/link-days.ts';
+import { addressOfLink, secretIn } from '../../../web/sync/links.ts';
 
 const zone = process.env.TZ;
 afterEach(() => {

@@ -1,9 +1,9 @@
 /** Boards that change by more than usual, and what the page keeps of them. */
 import { afterEach, expect, test, vi } from 'vitest';
-import { rowStride } from '../../engine/index.ts';
-import { modelOf } from '../../web/board/board-model.ts';
-import { KnotSprites, MOST_SPRITES } from '../../web/board/knot-sprites.ts';
-import { sampleBoard } from '../support/sample-board.ts';
+import { rowStride } from '../../../engine/index.ts';
+import { modelOf } from '../../../web/board/board-model.ts';
+import { KnotSprites, MOST_SPRITES } from '../../../web/board/knot-sprites.ts';
+import { sampleBoard } from '../../support/sample-board.ts';
 
 afterEach(() => {
   vi.unstubAllGlobals();

@@ -1,14 +1,14 @@
 /** View, painting plan, gestures, keys, arcs and search of the board: pure parts. */
 import { describe, expect, it } from 'vitest';
-import { planMount, staggerOf } from '../../engine/index.ts';
-import { actionFor, type KeyPress, matchesKeys } from '../../web/board/action-keys.ts';
-import { BOARD_ACTIONS } from '../../web/board/board-actions.ts';
-import { Gestures } from '../../web/board/gestures.ts';
-import { headLayout } from '../../web/board/head-layout.ts';
-import { spotAfter } from '../../web/board/keyboard.ts';
-import { findRepaint } from '../../web/board/repaint.ts';
-import { searchActions } from '../../web/board/search-actions.ts';
-import type { Spot } from '../../web/board/spot.ts';
+import { planMount, staggerOf } from '../../../engine/index.ts';
+import { actionFor, type KeyPress, matchesKeys } from '../../../web/board/action-keys.ts';
+import { BOARD_ACTIONS } from '../../../web/board/board-actions.ts';
+import { Gestures } from '../../../web/board/gestures.ts';
+import { headLayout } from '../../../web/board/head-layout.ts';
+import { spotAfter } from '../../../web/board/keyboard.ts';
+import { findRepaint } from '../../../web/board/repaint.ts';
+import { searchActions } from '../../../web/board/search-actions.ts';
+import type { Spot } from '../../../web/board/spot.ts';
 import {
   fitAll,
   fitWidth,
@@ -20,9 +20,9 @@ import {
   reveal,
   snapped,
   zoomTo,
-} from '../../web/board/viewport.ts';
-import { samplePattern } from '../support/sample-board.ts';
-import { seededRandom } from '../support/seeded-random.ts';
+} from '../../../web/board/viewport.ts';
+import { samplePattern } from '../../support/sample-board.ts';
+import { seededRandom } from '../../support/seeded-random.ts';
 
 const extent = { strings: 24, rows: 60, rowPerPlace: 0.78, head: 100, foot: 60 };
 const size = { width: 900, height: 600 };

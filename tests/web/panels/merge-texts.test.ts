@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { mergeTexts } from '../../web/panels/merge-texts.ts';
+import { mergeTexts } from '../../../web/panels/merge-texts.ts';
 
 describe('notes written by two at once', () => {
   it('[X26] changes in different places are both there', () => {

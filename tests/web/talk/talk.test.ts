@@ -1,11 +1,11 @@
 /** The talk in the page, without a screen: outbox, what was looked at, names, what is shown. */
 import { describe, expect, it } from 'vitest';
-import { remarkIdOf, type Thread } from '../../engine/document/index.ts';
-import { namedIn, namingAt, peopleNamed, piecesOf, withName } from '../../web/talk/mention.ts';
-import { Outbox, type Shelf, type Tried, triedAfter } from '../../web/talk/outbox.ts';
-import { Seen } from '../../web/talk/seen.ts';
-import { filtered, shownTalk } from '../../web/talk/shown-talk.ts';
-import { until } from '../support/until.ts';
+import { remarkIdOf, type Thread } from '../../../engine/document/index.ts';
+import { namedIn, namingAt, peopleNamed, piecesOf, withName } from '../../../web/talk/mention.ts';
+import { Outbox, type Shelf, type Tried, triedAfter } from '../../../web/talk/outbox.ts';
+import { Seen } from '../../../web/talk/seen.ts';
+import { filtered, shownTalk } from '../../../web/talk/shown-talk.ts';
+import { until } from '../../support/until.ts';
 
 class MapShelf implements Shelf {
   readonly kept = new Map<string, string>();

@@ -1,23 +1,23 @@
 /** What can go wrong, in every language: each kind of the engine and of the server, each demand, and no English from either. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { PROBLEM_KINDS, type ProblemKind } from '../../engine/document/problem-kinds.ts';
-import { parseBoard } from '../../engine/index.ts';
-import type { Demand } from '../../engine/pattern/demand.ts';
-import { ApiError, ask } from '../../web/sync/api.ts';
-import { deProblems } from '../../web/text/de/problems.ts';
-import { enProblems } from '../../web/text/en/problems.ts';
-import { LANGUAGES, type Language, loadTexts, speak } from '../../web/text/index.ts';
-import { sayError, sayServerError } from '../../web/words/say-error.ts';
-import { sayWorkOrderError } from '../../web/words/say-work-order.ts';
-import { openDesign } from '../support/open-design.ts';
+import { PROBLEM_KINDS, type ProblemKind } from '../../../engine/document/problem-kinds.ts';
+import { parseBoard } from '../../../engine/index.ts';
+import type { Demand } from '../../../engine/pattern/demand.ts';
+import { ApiError, ask } from '../../../web/sync/api.ts';
+import { deProblems } from '../../../web/text/de/problems.ts';
+import { enProblems } from '../../../web/text/en/problems.ts';
+import { LANGUAGES, type Language, loadTexts, speak } from '../../../web/text/index.ts';
+import { sayError, sayServerError } from '../../../web/words/say-error.ts';
+import { sayWorkOrderError } from '../../../web/words/say-work-order.ts';
+import { openDesign } from '../../support/open-design.ts';
 
 const KINDS = Object.keys(PROBLEM_KINDS) as ProblemKind[];
 const TABLES: Readonly<Record<Language, Readonly<Record<string, string>>>> = {
   en: enProblems,
   de: deProblems,
 };
-const ROOT = new URL('../../', import.meta.url);
+const ROOT = new URL('../../..', import.meta.url);
 
 const numbers = { least: 17, most: 43 };
 /** One of each; the compiler asks for those that are missing. */

@@ -1,19 +1,19 @@
 /** The board's model after edits, and which tiles of the picture they reach: work is counted, not timed. */
 import { beforeAll, describe, expect, it, vi } from 'vitest';
-import { type Board, type KnotCode, knotsInRow, weave } from '../../engine/index.ts';
-import { type BoardModel, modelOf } from '../../web/board/board-model.ts';
-import { Editor } from '../../web/board/editor.ts';
+import { type Board, type KnotCode, knotsInRow, weave } from '../../../engine/index.ts';
+import { type BoardModel, modelOf } from '../../../web/board/board-model.ts';
+import { Editor } from '../../../web/board/editor.ts';
 import {
   ColourNumbers,
   PaintedRows,
   stripsOfTiles,
   TILE_PLACES,
   TILE_ROWS,
-} from '../../web/board/painted-rows.ts';
-import { joinDesign, openDesign, syncAll } from '../support/open-design.ts';
-import { sampleBoard, samplePattern } from '../support/sample-board.ts';
-import { seededRandom } from '../support/seeded-random.ts';
-import { SilentWorker } from '../support/silent-worker.ts';
+} from '../../../web/board/painted-rows.ts';
+import { joinDesign, openDesign, syncAll } from '../../support/open-design.ts';
+import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
+import { seededRandom } from '../../support/seeded-random.ts';
+import { SilentWorker } from '../../support/silent-worker.ts';
 
 beforeAll(() => {
   vi.stubGlobal('Worker', SilentWorker);

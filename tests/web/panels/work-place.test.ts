@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { workOrder } from '../../engine/index.ts';
-import { type PlaceShelf, WorkPlace } from '../../web/panels/work-place.ts';
-import { packSteps, type StepTable, stepAt } from '../../web/worker/step-table.ts';
-import { openDesign, runAll } from '../support/open-design.ts';
-import { sampleBoard } from '../support/sample-board.ts';
+import { workOrder } from '../../../engine/index.ts';
+import { type PlaceShelf, WorkPlace } from '../../../web/panels/work-place.ts';
+import { packSteps, type StepTable, stepAt } from '../../../web/worker/step-table.ts';
+import { openDesign, runAll } from '../../support/open-design.ts';
+import { sampleBoard } from '../../support/sample-board.ts';
 
 function shelf(): PlaceShelf & { readonly kept: Map<string, string> } {
   const kept = new Map<string, string>();

@@ -1,6 +1,6 @@
 /** What the page makes of answers that are none of the server's, or that break off. */
 import { afterEach, expect, test, vi } from 'vitest';
-import { ApiError, ask } from '../../web/sync/api.ts';
+import { ApiError, ask } from '../../../web/sync/api.ts';
 
 afterEach(() => {
   vi.unstubAllGlobals();

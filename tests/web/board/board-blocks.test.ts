@@ -1,7 +1,7 @@
 /** Blocks of knots as text, mirrored tying, tying by colour: without a screen. */
 import { describe, expect, it } from 'vitest';
-import { blockOf, cellsInBlock, patternFromText, staggerOf, weave } from '../../engine/index.ts';
-import { rowsAsText } from '../../engine/pattern/text.ts';
+import { blockOf, cellsInBlock, patternFromText, staggerOf, weave } from '../../../engine/index.ts';
+import { rowsAsText } from '../../../engine/pattern/text.ts';
 import {
   blockAsText,
   cutBlock,
@@ -10,10 +10,10 @@ import {
   readBlock,
   repeatedBlock,
   shiftedBlock,
-} from '../../web/board/block-text.ts';
-import { floodFrom, inkedCells, knotShowing } from '../../web/board/knot-choice.ts';
-import { axisX, NO_MIRROR, type TiedCell, withMirrored } from '../../web/board/mirror.ts';
-import { samplePattern } from '../support/sample-board.ts';
+} from '../../../web/board/block-text.ts';
+import { floodFrom, inkedCells, knotShowing } from '../../../web/board/knot-choice.ts';
+import { axisX, NO_MIRROR, type TiedCell, withMirrored } from '../../../web/board/mirror.ts';
+import { samplePattern } from '../../support/sample-board.ts';
 
 const four = ['a', 'b', 'c', 'd'];
 

@@ -9,12 +9,12 @@ import {
   type KeyedDesign,
   mergeDesigns,
   readKeyed,
-} from '../../engine/document/index.ts';
-import { differencesOf, questionsOf } from '../../web/compare/differences.ts';
-import { askedMarks, marksOf } from '../../web/compare/marks.ts';
-import { loadTexts } from '../../web/text/index.ts';
-import { openDesign, runAll } from '../support/open-design.ts';
-import { countingIds, sampleBoard, samplePattern } from '../support/sample-board.ts';
+} from '../../../engine/document/index.ts';
+import { differencesOf, questionsOf } from '../../../web/compare/differences.ts';
+import { askedMarks, marksOf } from '../../../web/compare/marks.ts';
+import { loadTexts } from '../../../web/text/index.ts';
+import { openDesign, runAll } from '../../support/open-design.ts';
+import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 beforeAll(async () => {
   // Lengths are written in the language of the page.

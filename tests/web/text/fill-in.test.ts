@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fillIn } from '../../web/text/fill-in.ts';
+import { fillIn } from '../../../web/text/fill-in.ts';
 
 const english = new Intl.PluralRules('en');
 

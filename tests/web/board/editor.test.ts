@@ -1,11 +1,11 @@
 /** The editor of the board without a screen: tools, strokes, undo, and what happens when others edit at the same time. */
 import { describe, expect, it } from 'vitest';
-import type { Command } from '../../engine/document/index.ts';
-import { type Board, patternFromText } from '../../engine/index.ts';
-import { Editor } from '../../web/board/editor.ts';
-import type { EditorNews } from '../../web/board/editor-news.ts';
-import { joinDesign, openDesign, rowsOf, runAll, syncAll } from '../support/open-design.ts';
-import { sampleBoard } from '../support/sample-board.ts';
+import type { Command } from '../../../engine/document/index.ts';
+import { type Board, patternFromText } from '../../../engine/index.ts';
+import { Editor } from '../../../web/board/editor.ts';
+import type { EditorNews } from '../../../web/board/editor-news.ts';
+import { joinDesign, openDesign, rowsOf, runAll, syncAll } from '../../support/open-design.ts';
+import { sampleBoard } from '../../support/sample-board.ts';
 
 function blank(strings: number, rows: number): Board {
   const board = sampleBoard(strings, rows);

@@ -1,8 +1,8 @@
 /** Plans that take a search: worked out one after the other, dropped when nobody asks any more, and kept. */
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { type MountPlan, planMount } from '../../engine/index.ts';
-import { type Mounted, PlanShelf, type PlanState } from '../../web/worker/plan-shelf.ts';
-import { JobError } from '../../web/worker/start-job.ts';
+import { type MountPlan, planMount } from '../../../engine/index.ts';
+import { type Mounted, PlanShelf, type PlanState } from '../../../web/worker/plan-shelf.ts';
+import { JobError } from '../../../web/worker/start-job.ts';
 
 interface Begun {
   readonly board: Mounted;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { SaveLedger } from '../../web/sync/save-ledger.ts';
+import { SaveLedger } from '../../../web/sync/save-ledger.ts';
 
 /**
  * A model of the other side: the line keeps order, the server stores what it has read when it likes, and answers a mark with

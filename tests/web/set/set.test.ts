@@ -1,12 +1,12 @@
 /** Parts of the matching set's page that need no browser: who may change what, the marks in short, words for colours. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { ROLES } from '../../engine/document/index.ts';
-import { type Colourway, markColourways, planBoard } from '../../engine/index.ts';
-import { shortMarks, whose } from '../../web/set/card.ts';
-import { colourWord } from '../../web/set/colour-word.ts';
-import { type Me, mayAssign, mayChange } from '../../web/set/rights.ts';
-import { loadTexts } from '../../web/text/index.ts';
-import { readBoard } from '../support/own-board.ts';
+import { ROLES } from '../../../engine/document/index.ts';
+import { type Colourway, markColourways, planBoard } from '../../../engine/index.ts';
+import { shortMarks, whose } from '../../../web/set/card.ts';
+import { colourWord } from '../../../web/set/colour-word.ts';
+import { type Me, mayAssign, mayChange } from '../../../web/set/rights.ts';
+import { loadTexts } from '../../../web/text/index.ts';
+import { readBoard } from '../../support/own-board.ts';
 
 const me = (role: Me['role'], canEdit = true): Me => ({ id: 'me', name: 'Kit', role, canEdit });
 const of = (maker?: Colourway['maker']): Colourway => ({

@@ -2,10 +2,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { fillIn } from '../../web/text/fill-in.ts';
-import { LANGUAGES, type Language } from '../../web/text/index.ts';
+import { fillIn } from '../../../web/text/fill-in.ts';
+import { LANGUAGES, type Language } from '../../../web/text/index.ts';
 
-const WEB = join(import.meta.dirname, '../../web');
+const WEB = join(import.meta.dirname, '../../../web');
 
 /** All texts of a language, as the page would have them once it has fetched every group. */
 async function textsOf(language: Language): Promise<Readonly<Record<string, string>>> {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compactDesign, Design, mergeDesigns, readKeyed } from '../../engine/document/index.ts';
+import { compactDesign, Design, mergeDesigns, readKeyed } from '../../../engine/document/index.ts';
 import {
   changesOf,
   choose,
@@ -7,9 +7,9 @@ import {
   conflictKey,
   isPart,
   openConflicts,
-} from '../../web/proposals/choice.ts';
-import { openDesign, runAll } from '../support/open-design.ts';
-import { countingIds } from '../support/sample-board.ts';
+} from '../../../web/proposals/choice.ts';
+import { openDesign, runAll } from '../../support/open-design.ts';
+import { countingIds } from '../../support/sample-board.ts';
 
 /** A board and a proposal for it: a new colour on two strings, in place of one that goes; a knot that both changed. */
 function sides() {

@@ -1,11 +1,11 @@
 /** Fields out of range, in every language: each field the engine checks for a page, each demand it makes. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { FieldRangeError } from '../../engine/index.ts';
-import type { FieldDemand } from '../../engine/material/field-error.ts';
-import { enProblems } from '../../web/text/en/problems.ts';
-import { LANGUAGES, type Language, loadTexts, speak } from '../../web/text/index.ts';
-import { sayFieldError } from '../../web/words/say-field.ts';
+import { FieldRangeError } from '../../../engine/index.ts';
+import type { FieldDemand } from '../../../engine/material/field-error.ts';
+import { enProblems } from '../../../web/text/en/problems.ts';
+import { LANGUAGES, type Language, loadTexts, speak } from '../../../web/text/index.ts';
+import { sayFieldError } from '../../../web/words/say-field.ts';
 
 const DEMANDS: { readonly [K in FieldDemand['be']]: Extract<FieldDemand, { be: K }> } = {
   'above-0': { be: 'above-0' },
@@ -18,7 +18,7 @@ const DEMANDS: { readonly [K in FieldDemand['be']]: Extract<FieldDemand, { be: K
 const NAMED_FIELDS: readonly string[] = Object.keys(enProblems)
   .filter((key) => key.startsWith('field.'))
   .map((key) => key.slice('field.'.length));
-const FOLDER = new URL('../../engine/material/', import.meta.url);
+const FOLDER = new URL('../../../engine/material', import.meta.url);
 
 beforeAll(async () => {
   vi.stubGlobal('document', { documentElement: {} });
