@@ -58,7 +58,7 @@ describe('tests on a busy machine', () => {
       // How long a long run took, for its report.
       'tests/server/chaos.ts',
       // Which of the fixture's links have ended by today.
-      'tests/server/fixture-store.test.ts',
+      'tests/server/store/fixture-store.test.ts',
       // A long run goes on for so long as it was told, from a seed that its title names.
       'tests/support/rounds.ts',
       // A visit by the crew of the fixture just now.
