@@ -1,0 +1,22 @@
+/** What a page keeps in its browser, in memory; full when told so. */
+export class MapShelf {
+  readonly kept = new Map<string, string>();
+  isFull = false;
+
+  get length(): number {
+    return this.kept.size;
+  }
+  key(index: number): string | null {
+    return [...this.kept.keys()][index] ?? null;
+  }
+  getItem(key: string): string | null {
+    return this.kept.get(key) ?? null;
+  }
+  setItem(key: string, value: string): void {
+    if (this.isFull) throw new Error('full');
+    this.kept.set(key, value);
+  }
+  removeItem(key: string): void {
+    this.kept.delete(key);
+  }
+}

@@ -1,0 +1,79 @@
+import { describe, expect, it } from 'vitest';
+import {
+  type Change,
+  type Command,
+  compareDesigns,
+  type KeyedDesign,
+  readKeyed,
+} from '../../../engine/document/index.ts';
+import { askedMarks, marksOf } from '../../../web/compare/marks.ts';
+import { openDesign, runAll } from '../../support/open-design.ts';
+import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
+
+interface Pair {
+  readonly before: KeyedDesign;
+  readonly after: KeyedDesign;
+  readonly changes: readonly Change[];
+}
+
+function pairOf(...commands: readonly Command[]): Pair {
+  const design = openDesign(sampleBoard(6, 8));
+  const before = readKeyed(design.doc)!;
+  runAll(design, ...commands);
+  const after = readKeyed(design.doc)!;
+  return { before, after, changes: compareDesigns(before, after) };
+}
+
+describe('marks', () => {
+  it('[A31] stand where each side has the place, rows that only one side has at its edge', () => {
+    const { before, after, changes } = pairOf(
+      { kind: 'insert-row-pairs', at: 1, count: 2 },
+      { kind: 'set-knots', knots: [{ row: 7, k: 0, knot: 1 }] },
+      { kind: 'delete-row-pairs', from: 5, count: 1 },
+    );
+    const [was, is] = marksOf(before, after, changes);
+    expect(was.knots.filter(({ kind }) => kind === 'changed')).toEqual([{ row: 3, k: 0, kind: 'changed' }]);
+    expect(is.knots.filter(({ kind }) => kind === 'changed')).toEqual([{ row: 7, k: 0, kind: 'changed' }]);
+    expect([was.rows, is.rows]).toEqual([
+      [{ from: 6, to: 7, kind: 'gone' }],
+      [{ from: 2, to: 5, kind: 'added' }],
+    ]);
+  });
+
+  it('[A31] a knot that stayed and shows another colour is marked apart', () => {
+    const { before, after, changes } = pairOf({ kind: 'recolour-strings', strings: [0], colour: 'b' });
+    const [was, is] = marksOf(before, after, changes);
+    expect(was.strings).toEqual([{ at: 0, kind: 'changed' }]);
+    expect(was.knots.length).toBeGreaterThan(0);
+    expect(new Set(was.knots.map(({ kind }) => kind))).toEqual(new Set(['follows']));
+    expect(is.knots).toEqual(was.knots);
+  });
+
+  it('[A31] a pattern made anew is marked place by place where it has the same shape, else not at all', () => {
+    const pattern = samplePattern(6, 8);
+    const knots = pattern.knots.slice();
+    knots[0] = 3;
+    const same = pairOf({ kind: 'replace-pattern', pattern: { ...pattern, knots } });
+    const [was] = marksOf(same.before, same.after, same.changes);
+    expect(was.knots.filter(({ kind }) => kind === 'changed')).toEqual([{ row: 0, k: 0, kind: 'changed' }]);
+    const other = pairOf({ kind: 'replace-pattern', pattern: samplePattern(8, 8) });
+    expect(marksOf(other.before, other.after, other.changes)[0]).toEqual({
+      knots: [],
+      rows: [],
+      strings: [],
+    });
+  });
+
+  it('[A33] what both sides changed is a question at its place', () => {
+    const { before, changes } = pairOf(
+      { kind: 'set-knots', knots: [{ row: 2, k: 1, knot: 4 }] },
+      { kind: 'recolour-strings', strings: [3], colour: 'b' },
+      { kind: 'delete-row-pairs', from: 3, count: 1 },
+    );
+    expect(askedMarks(before, changes)).toEqual({
+      knots: [{ row: 2, k: 1, kind: 'asked' }],
+      rows: [{ from: 6, to: 7, kind: 'asked' }],
+      strings: [{ at: 3, kind: 'asked' }],
+    });
+  });
+});
