@@ -72,7 +72,7 @@ describe('the size of a page', () => {
   it('follows what is imported while it runs, where the address is a literal', () => {
     const code = 'import"./x.js";const a=()=>b(()=>import("./v.js").then(c=>c.d));import(`./w.js`);';
     expect(laterImports('a.js', code)).toEqual(['./v.js', './w.js']);
-    expect(() => laterImports('a.js', 'import(`./${b}.js`)')).toThrow(RangeError);
+    expect(() => laterImports('a.js', ['import(`./$', '{b}.js`)'].join(''))).toThrow(RangeError);
     expect(() => laterImports('a.js', 'import(b)')).toThrow(RangeError);
   });
 
