@@ -3,7 +3,7 @@
  * who want a part know its name alone. Who adds one: its file exports its elements, and nothing that is there from the start imports it.
  */
 import type { PanelId } from './board/index.ts';
-import type { Part, PartManifest } from './parts/parts.ts';
+import type { Part, PartManifest } from './parts/index.ts';
 
 /** A panel for each tab. */
 type PanelParts = Readonly<Record<`panel-${PanelId}`, Part>>;

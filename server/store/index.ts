@@ -13,7 +13,6 @@ export {
   type EndedGeneration,
   type FirstRecord,
   type KeptRecord,
-  type LastState,
   type ListedRecord,
   type Renewal,
   type Store,
