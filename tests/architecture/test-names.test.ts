@@ -12,7 +12,6 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
   engine: ['demo-boards', 'maker-trial'],
   'engine/document': ['address', 'gauge-together', 'lead-in', 'merging'],
   'engine/material': ['length-doubt'],
-  'engine/mount/search': ['bounds'],
   'engine/work': ['rows-first'],
   server: ['ask', 'clock-steps', 'day', 'drain', 'kill', 'limits', 'restored', 'school'],
   'server/access': ['hostile-access', 'roles', 'sessions'],

@@ -18,7 +18,7 @@ const DEMANDS: { readonly [K in FieldDemand['be']]: Extract<FieldDemand, { be: K
 const NAMED_FIELDS: readonly string[] = Object.keys(enProblems)
   .filter((key) => key.startsWith('field.'))
   .map((key) => key.slice('field.'.length));
-const FOLDER = new URL('../../../engine/material', import.meta.url);
+const FOLDER = new URL('../../../engine/material/', import.meta.url);
 
 beforeAll(async () => {
   vi.stubGlobal('document', { documentElement: {} });

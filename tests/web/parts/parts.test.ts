@@ -10,8 +10,8 @@ import {
   registerParts,
   toldMissing,
   tryFetch,
-} from '../../web/parts/index.ts';
-import { hasText, t } from '../../web/text/index.ts';
+} from '../../../web/parts/index.ts';
+import { hasText, t } from '../../../web/text/index.ts';
 
 // Names and files are those of the page's own manifest; here they are others.
 const fetchPart = typedFetch as unknown as (
