@@ -35,11 +35,17 @@ export class LbApp extends LitElement {
         padding: var(--lb-space-4);
         text-align: center;
       }
-      .update {
+      .foot {
         position: fixed;
         inset-block-end: var(--lb-space-4);
         inset-inline-start: var(--lb-space-4);
         z-index: 20;
+        display: grid;
+        justify-items: start;
+        gap: var(--lb-space-2);
+        max-width: calc(100% - 2 * var(--lb-space-4));
+      }
+      .update {
         display: flex;
         align-items: center;
         gap: var(--lb-space-3);
@@ -85,9 +91,9 @@ export class LbApp extends LitElement {
   protected override render(): TemplateResult {
     return html`
       ${this.#renderPage()}
-      ${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
+      <div class="foot">${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
       ${this.#renderMissing()}
-      ${this.isTold ? html`<p class="update" role="status">${t('app.keepsNothing')}<button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>` : ''}
+      ${this.isTold ? html`<p class="update" role="status">${t('app.keepsNothing')}<button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>` : ''}</div>
     `;
   }
 

@@ -6,8 +6,8 @@ import type { MissingKind } from './try-fetch.ts';
 /** @param again tries once more; not offered where a newer release is out, since only the page loaded anew has its parts */
 export function missingPart(kind: MissingKind, again: () => unknown): TemplateResult {
   return kind === 'replaced'
-    ? html`<p class="warn" role="alert">${t('app.replaced')}</p><button class="primary" @click=${() => location.reload()}>${t('app.reload')}</button>`
-    : html`<p class="warn" role="alert">${t('app.notFetched')}</p><button @click=${again}>${t('app.again')}</button>`;
+    ? html`<p class="warn" role="alert">${t('app.replaced')}</p><div><button class="primary" @click=${() => location.reload()}>${t('app.reload')}</button></div>`
+    : html`<p class="warn" role="alert">${t('app.notFetched')}</p><div><button @click=${again}>${t('app.again')}</button></div>`;
 }
 
 /** What somebody asked for in vain, and how to try again. */
