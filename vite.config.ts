@@ -53,6 +53,8 @@ export default defineConfig({
     target: 'es2022',
     sourcemap: true,
     modulePreload: {
+      // Browsers that know no preloading fetch the same a little later.
+      polyfill: false,
       // A part brings along what it imports; what is there from the start it need not name.
       resolveDependencies: (_file, deps, { hostType }) =>
         hostType === 'html' ? deps : deps.filter((dep) => !/\/base-[\w-]+[.](?:js|css)$/.test(dep)),
