@@ -101,6 +101,8 @@ describe('after a newer release', () => {
       .getByRole('button', { name: 'Reload' })
       .click();
     expect(await taken).toBe(true);
+    // What this browser fetched once it may have still.
+    await (await first.context.newCDPSession(second)).send('Network.clearBrowserCache');
     await openTab(second, 'Piece');
     await second
       .getByRole('tabpanel')
