@@ -79,6 +79,23 @@ function unknownElements(parts: readonly Declared[], files: readonly SourceFile[
   });
 }
 
+/** What the file of a part exports, is no element of it, and nobody takes by name: of an `import()` knip takes all as wanted. */
+function untakenExports(parts: readonly Declared[], files: readonly SourceFile[]): string[] {
+  const declares = /^export (?:async |abstract )*(?:function\*?|class|const|let|interface|type) (\w+)/gm;
+  return parts.flatMap(({ name, file, elements }) => {
+    const uses = new RegExp(`Part\\(\\s*'${name}'`);
+    const takers = files.filter(
+      ({ path, text, imports }) =>
+        path !== MANIFEST && (uses.test(text) || imports.some((one) => one.file === file)),
+    );
+    const text = files.find(({ path }) => path === file)?.text ?? '';
+    return Array.from(text.matchAll(declares), ([, exported]) => exported!)
+      .filter((exported) => !elements.map(classOf).includes(exported))
+      .filter((exported) => !takers.some((taker) => new RegExp(`\\b${exported}\\b`).test(taker.text)))
+      .map((exported) => `${file}: ${exported}`);
+  });
+}
+
 describe('parts of the page', () => {
   const manifest = web.find(({ path }) => path === MANIFEST)!;
   const parts = partsIn(manifest);
@@ -97,6 +114,7 @@ describe('parts of the page', () => {
     expect(new Set(files).size).toBe(files.length);
     expect(parts.flatMap(({ elements }) => elements).length).toBeGreaterThan(40);
     expect(unknownElements(parts, web)).toEqual([]);
+    expect(untakenExports(parts, web)).toEqual([]);
   });
 
   it('are named by those who want them, each by somebody', () => {
@@ -141,5 +159,11 @@ describe('parts of the page', () => {
     ]);
     const exporting = file('web/a.ts', "export class LbA {}\nexport { type Other } from './b.ts';");
     expect(unknownElements(declared, [exporting])).toEqual(['one: lb-b-c']);
+    const more = file(
+      'web/a.ts',
+      'export class LbA {}\nexport const b = 1;\nexport interface C {}\nexport function d() {}',
+    );
+    const using = file('web/d.ts', "void usePart('one', ({ d }) => d());");
+    expect(untakenExports(declared, [more, using])).toEqual(['web/a.ts: b', 'web/a.ts: C']);
   });
 });
