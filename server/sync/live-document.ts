@@ -238,7 +238,7 @@ export class LiveDocument {
   putAside(): void {
     this.#frame = null;
     // What a document reaches takes more than the encoded state of a small one, also where no Y.Doc was needed.
-    if (this.#reach === null || !this.#hasNothingWaiting) return;
+    if ((this.#reach === null && this.#doc === null) || !this.#hasNothingWaiting) return;
     this.encoded();
     this.vector();
     this.#doc?.destroy();

@@ -203,6 +203,22 @@ describe('rooms', () => {
     await quiet.close();
   });
 
+  it('[V32] a document that was worked out for somebody who only came back is let go of as well', async () => {
+    const clock = new HandClock(machineClock);
+    const quiet = await startTestServer({ clock, env: { ASIDE_MS: '4000' } });
+    const id = await makeBoard(quiet);
+    const hold = await quiet.rooms.hold({ board: id, part: 'design' });
+    for (const time of ['the first time', 'once more']) {
+      // What somebody holds is compared with the document itself.
+      hold.room.answerStep1(hold.room.stateVector());
+      expect(hold.room.isAside, time).toBe(false);
+      clock.turn(5_000);
+      expect(hold.room.isAside, time).toBe(true);
+    }
+    hold.release();
+    await quiet.close();
+  });
+
   it('[V28] an unknown board and an unknown part are refused', async () => {
     expect(await client('design', 'no-such-board').closed).toBe(4404);
     await expect(client('secrets').opened).rejects.toThrow('404');
