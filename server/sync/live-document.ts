@@ -19,6 +19,8 @@ import { isCostly } from './trials.ts';
 const MAX_TAIL = 1_000;
 /** A tail of so many bytes may be sent as it is, whatever stands before it. */
 const FOLD_BYTES = 16 * 1024;
+/** What a document of so few bytes reaches is quickly worked out with the first edit, and would take more than the document until then. */
+const SMALL_BYTES = 16 * 1024;
 /** Origin of what is replayed on a Y.Doc made later: everybody has heard of it. */
 const REPLAY = Symbol('replay');
 
@@ -39,7 +41,7 @@ export class LiveDocument {
   #tail: Uint8Array[] = [];
   #doc: Y.Doc | null = null;
   #ahead: Uint8Array[] = [];
-  /** Null while put aside; then the encoded state says the same. */
+  /** Null while put aside, and of a small document until somebody edits; then the encoded state says the same. */
   #reach: Reach | null = null;
   #vector: Uint8Array | null = null;
   #bytes = 0;
@@ -85,15 +87,16 @@ export class LiveDocument {
     this.#identity = stored?.identity ?? this.#identity;
     this.#writer = clientOf(this.#identity);
     const own = identityUpdate(this.#identity);
-    const reach = new Reach();
-    if (stored !== null) reach.note(stored.check);
-    const isNamed = reach.clockOf(this.#writer) > 0;
-    const isEmpty = reach.clocks.size === 0;
-    if (stored !== null && isNamed) this.#state = stored.update;
-    else this.#state = stored === null || isEmpty ? own : Y.mergeUpdates([stored.update, own]);
+    const clocks = new Map(stored?.check.ends);
+    const isNamed = clocks.has(this.#writer);
+    if (stored === null || clocks.size === 0) this.#state = own;
+    else this.#state = isNamed ? stored.update : Y.mergeUpdates([stored.update, own]);
     this.#bytes = this.#state.length;
-    if (!isNamed) this.#noteIn(reach, own);
-    this.#reach = reach;
+    // The name is all that its writer ever writes.
+    this.#vector = Y.encodeStateVector(clocks.set(this.#writer, 1));
+    if (stored === null || !isNamed || this.#bytes <= SMALL_BYTES) return;
+    this.#reach = new Reach();
+    this.#reach.note(stored.check);
   }
 
   /** Notes what an update of the server's own brings, which fits or else is a fault of ours. */
@@ -138,7 +141,7 @@ export class LiveDocument {
     if (this.#reach !== null) return this.#reach;
     const reach = new Reach();
     const { check } = checkState(this.encoded(), this.#identity.name);
-    if (check.kind !== 'fits') throw new Error(`the document that was put aside is ${check.kind}`);
+    if (check.kind !== 'fits') throw new Error(`the encoded document is ${check.kind}`);
     reach.note(check);
     this.#reach = reach;
     return reach;
