@@ -12,7 +12,7 @@
  * as a version of its own.
  */
 import type { CloseReason } from '../../engine/document/index.ts';
-import { type DocumentAddress, type EndedGeneration, StoreError } from '../store/index.ts';
+import { type EndedGeneration, StoreError } from '../store/index.ts';
 import { unattended } from '../unattended.ts';
 import type { Job } from '../work/index.ts';
 import { BRING, type BringOutput, type CopyRefusal, JUDGE_LOOSE, LAST_STATE_VECTOR } from './copy-jobs.ts';
@@ -47,14 +47,12 @@ const nothing = (): void => {};
 export class LateCopies {
   readonly #room: Room;
   readonly #deps: RoomDeps;
-  readonly #address: DocumentAddress;
   #seats = 0;
   #running = 0;
   #last: Promise<void> = Promise.resolve();
 
-  constructor(room: Room, address: DocumentAddress, deps: RoomDeps) {
+  constructor(room: Room, deps: RoomDeps) {
     this.#room = room;
-    this.#address = address;
     this.#deps = deps;
   }
 
@@ -92,7 +90,7 @@ export class LateCopies {
 
   /** The latest ended generation that a state vector holds the name of; null when it holds none. Rejects as the store does. */
   async endedGenerationIn(held: ReadonlyMap<number, number>): Promise<Identity | null> {
-    for (const { generation, drawn } of await this.#deps.store.endedGenerations(this.#address)) {
+    for (const { generation, drawn } of await this.#deps.store.endedGenerations(this.#room.address)) {
       const identity = { name: this.#room.name, generation, drawn };
       if (held.has(clientOf(identity))) return identity;
     }
@@ -129,11 +127,11 @@ export class LateCopies {
   async #kept(identity: Identity): Promise<(EndedGeneration & { readonly bytes: Uint8Array }) | null> {
     const { store } = this.#deps;
     const { generation, drawn } = identity;
-    const entry = (await store.endedGenerations(this.#address)).find(
+    const entry = (await store.endedGenerations(this.#room.address)).find(
       (one) => one.generation === generation && one.drawn === drawn,
     );
     // Read behind its version: where it is a later state, that is found out when another is to take its place.
-    const bytes = entry === undefined ? null : await store.lastState(this.#address, generation);
+    const bytes = entry === undefined ? null : await store.lastState(this.#room.address, generation);
     return entry === undefined || bytes === null ? null : { ...entry, bytes };
   }
 
@@ -203,7 +201,7 @@ export class LateCopies {
           generation: room.generation,
           lastState: { generation, version, bytes: lastState },
         };
-        const seq = await store.append(this.#address, update, options);
+        const seq = await store.append(this.#room.address, update, options);
         room.tookOver(seq, update);
       } catch (cause) {
         if (!(cause instanceof StoreError)) throw cause;

@@ -42,6 +42,8 @@ export class PresenceBoard<Owner extends PresenceOwner> {
   readonly #people = new Map<number, Person<Owner>>();
   /** Who left a moment ago, and when; null = nobody. */
   #leftAt: Map<number, number> | null = null;
+  /** What everybody is to hear yet; null = nothing. */
+  #shown: Map<number, PresenceEntry> | null = null;
   readonly #now: () => number;
   readonly #maxBytes: number;
 
@@ -110,6 +112,19 @@ export class PresenceBoard<Owner extends PresenceOwner> {
     this.#leftAt ??= new Map();
     this.#leftAt.set(client, this.#now());
     return person ? gone(client, person.clock) : null;
+  }
+
+  /** Keeps what everybody is to hear. */
+  show(entry: PresenceEntry): void {
+    this.#shown ??= new Map();
+    this.#shown.set(entry.client, entry);
+  }
+
+  /** What everybody is to hear since this was last asked, of each the latest. */
+  takeShown(): PresenceEntry[] {
+    const shown = this.#shown;
+    this.#shown = null;
+    return shown === null ? [] : [...shown.values()];
   }
 
   /** Everybody of this node, or of all, as a newcomer must hear it. */

@@ -22,10 +22,10 @@ import { LiveDocument } from './live-document.ts';
 import { LogKeeper } from './log-keeper.ts';
 import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
-import { PresenceSender } from './presence-sender.ts';
 import { type ReadingResult, Rereading } from './rereading.ts';
 import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
 import { Saver, type SaverOwner } from './saver.ts';
+import { sendPresence } from './send-presence.ts';
 import { Turn } from './turn.ts';
 import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
 
@@ -41,15 +41,14 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** Whether another node said so since this one asked. */
   isOpenElsewhere = false;
   readonly unsaved: UnsavedShare;
-  readonly copies: LateCopies;
   readonly #deps: RoomDeps;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
   readonly #turn: Turn;
-  readonly #shown: PresenceSender;
   readonly #log: LogKeeper;
   readonly #live: LiveDocument;
-  readonly #rereading: Rereading;
+  #copies: LateCopies | null = null;
+  #rereader: Rereading | null = null;
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
   #isOutdated = false;
@@ -67,11 +66,8 @@ export class Room implements SaverOwner, UnsavedOwner {
     });
     this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
     this.unsaved = new UnsavedShare(deps, this);
-    this.copies = new LateCopies(this, address, deps);
     this.#saver = new Saver(deps.store, address, this, deps.clock);
-    this.#shown = new PresenceSender(name, deps.relay, this.presence);
     this.#log = new LogKeeper(name, deps, this.#saver);
-    this.#rereading = new Rereading(deps.clock, this, () => this.#reread());
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -94,6 +90,17 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** The document. Reading it costs memory until the room is quiet again. */
   get doc(): Y.Doc {
     return this.#sound('document', () => this.#live.doc);
+  }
+
+  /** Made with the first: most rooms never see a copy of another generation. */
+  get copies(): LateCopies {
+    this.#copies ??= new LateCopies(this, this.#deps);
+    return this.#copies;
+  }
+
+  get #rereading(): Rereading {
+    this.#rereader ??= new Rereading(this.#deps.clock, this, () => this.#reread());
+    return this.#rereader;
   }
 
   /** Whether some of the log cannot be read: what can be is shown, and nothing is taken. */
@@ -160,7 +167,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   }
 
   get isSaved(): boolean {
-    return this.#isBroken || (this.#turn.isEmpty && this.#saver.isIdle && !this.copies.isBusy);
+    return this.#isBroken || (this.#turn.isEmpty && this.#saver.isIdle && !this.#copies?.isBusy);
   }
 
   /**
@@ -353,13 +360,14 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   /** Tells everybody, together with what others show in the next moments. */
   showPresence(entry: PresenceEntry): void {
-    this.#shown.show(entry);
+    this.presence.show(entry);
     this.#deps.onPresence(this);
   }
 
   /** Sends what was shown since the last time. */
   sendPresence(): void {
-    this.#shown.send(this.members);
+    const entries = this.presence.takeShown();
+    if (entries.length > 0) sendPresence(this, this.#deps.relay, entries);
   }
 
   notify(code: NoticeCode): void {
