@@ -3,11 +3,16 @@ import type { Log } from '../log.ts';
 import { StoreError } from '../store/index.ts';
 import type { SyncLimits } from './limits.ts';
 
+/** Who hears that it has come down. */
+export interface UnsavedWaiter {
+  onLess(): void;
+}
+
 /** Of all rooms together. */
 export class UnsavedBytes {
   readonly #most: number;
   /** Rooms that take no edits until there is less. */
-  readonly #waiting = new Set<() => void>();
+  readonly #waiting = new Set<UnsavedWaiter>();
   #bytes = 0;
 
   constructor(most: number) {
@@ -31,14 +36,14 @@ export class UnsavedBytes {
   add(bytes: number): void {
     this.#bytes += bytes;
     if (this.#waiting.size === 0 || !this.isLow) return;
-    const calls = [...this.#waiting];
+    const waiting = [...this.#waiting];
     this.#waiting.clear();
-    for (const call of calls) call();
+    for (const waiter of waiting) waiter.onLess();
   }
 
-  /** Calls once it is low, with the next that changes it. */
-  whenLow(call: () => void): void {
-    this.#waiting.add(call);
+  /** Tells once it is low, with the next that changes it. */
+  whenLow(waiter: UnsavedWaiter): void {
+    this.#waiting.add(waiter);
   }
 }
 
@@ -56,19 +61,14 @@ export interface UnsavedDeps {
 }
 
 /** Of one room. */
-export class UnsavedShare {
-  readonly #all: UnsavedBytes;
-  readonly #most: number;
-  readonly #log: Log;
+export class UnsavedShare implements UnsavedWaiter {
+  readonly #deps: UnsavedDeps;
   readonly #owner: UnsavedOwner;
-  readonly #look = (): void => this.#onLess();
   #bytes = 0;
   #isFull = false;
 
-  constructor({ unsaved, limits, log }: UnsavedDeps, owner: UnsavedOwner) {
-    this.#all = unsaved;
-    this.#most = limits.unsavedBytes;
-    this.#log = log;
+  constructor(deps: UnsavedDeps, owner: UnsavedOwner) {
+    this.#deps = deps;
     this.#owner = owner;
   }
 
@@ -85,21 +85,23 @@ export class UnsavedShare {
   /** Notes that more waits for the disk, or less. */
   add(bytes: number): void {
     this.#bytes += bytes;
-    this.#all.add(bytes);
-    if (bytes < 0 && this.#isFull) this.#onLess();
+    this.#deps.unsaved.add(bytes);
+    if (bytes < 0 && this.#isFull) this.onLess();
   }
 
   /** Whether an edit of so many bytes may be taken. From the first that may not on none is, until the disk has caught up. */
   mayTake(bytes: number): boolean {
+    const { unsaved, limits, log } = this.#deps;
     // What is larger than the limit alone is taken when nothing else waits; else it could never come.
-    if ((this.#bytes === 0 || this.#bytes + bytes <= this.#most) && this.#all.hasRoomFor(bytes)) return true;
+    const hasRoom = this.#bytes === 0 || this.#bytes + bytes <= limits.unsavedBytes;
+    if (hasRoom && unsaved.hasRoomFor(bytes)) return true;
     if (!this.#isFull) {
       this.#isFull = true;
-      const [unsavedBytes, inAll] = [this.#bytes, this.#all.bytes];
-      this.#log.warn('store-behind', { room: this.#owner.name, unsavedBytes, inAll });
+      const [unsavedBytes, inAll] = [this.#bytes, unsaved.bytes];
+      log.warn('store-behind', { room: this.#owner.name, unsavedBytes, inAll });
       this.#owner.onUnsaved(true);
     }
-    this.#all.whenLow(this.#look);
+    unsaved.whenLow(this);
     return false;
   }
 
@@ -108,10 +110,11 @@ export class UnsavedShare {
     if (!this.mayTake(0)) throw new StoreError('unavailable', 'too much waits for the disk');
   }
 
-  #onLess(): void {
+  onLess(): void {
+    const { unsaved, limits } = this.#deps;
     if (!this.#isFull) return;
-    if (!this.#all.isLow) this.#all.whenLow(this.#look);
-    else if (this.#bytes < this.#most / 2) {
+    if (!unsaved.isLow) unsaved.whenLow(this);
+    else if (this.#bytes < limits.unsavedBytes / 2) {
       this.#isFull = false;
       this.#owner.onUnsaved(false);
     }
