@@ -71,7 +71,7 @@ export class Connection implements RoomMember {
     this.#options = options;
     this.id = options.id;
     this.openedAt = options.now();
-    this.#pulse = new Pulse(this.openedAt, () => options.socket.ping());
+    this.#pulse = new Pulse(this.openedAt, options.socket);
     this.canWrite = options.canWrite;
     this.isOwner = options.isOwner;
     this.personId = options.personId;

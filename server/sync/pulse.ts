@@ -1,16 +1,17 @@
 /** Whether the other side of a socket is still there, by what is heard of it and by pings. */
+import type { WebSocket } from 'ws';
 import { KEEP_ALIVE_TICKS, PING_MS, PROBE_MS, SILENCE_MS } from './connection-times.ts';
 
 export class Pulse {
-  readonly #ping: () => void;
+  readonly #socket: Pick<WebSocket, 'ping'>;
   #heardAt: number;
   #pingedAt: number | null = null;
   /** Ticks since something was said; asking for the time with every frame would cost more. */
   #quietTicks = 0;
 
-  constructor(now: number, ping: () => void) {
+  constructor(now: number, socket: Pick<WebSocket, 'ping'>) {
     this.#heardAt = now;
-    this.#ping = ping;
+    this.#socket = socket;
   }
 
   heard(now: number): void {
@@ -37,7 +38,7 @@ export class Pulse {
   probe(now: number): boolean {
     if (this.#pingedAt !== null) return now - this.#pingedAt <= PROBE_MS;
     this.#pingedAt = now;
-    this.#ping();
+    this.#socket.ping();
     return true;
   }
 

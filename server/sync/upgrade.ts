@@ -23,7 +23,7 @@ import type { Clock } from '../clock.ts';
 import { FewAtATime } from '../few-at-a-time.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
-import { acrossBoards, type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
+import { type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import type { WrittenBytes } from '../written-bytes.ts';
@@ -60,6 +60,9 @@ const TARGET = new RegExp(`^${SYNC_PATH}/([A-Za-z0-9_-]{1,64})/(${BOARD_PARTS.jo
 /** Addresses remembered for their rate at most. */
 const MAX_ADDRESSES = 50_000;
 
+/** For errors that need no answer; one for all sockets. */
+const ignore = (): void => {};
+
 /** How often ends of links are looked at. */
 const END_TICK_MS = 1_000;
 /** While other nodes cannot say whose link was taken back, everybody is asked for so long after they were asked for last. */
@@ -72,6 +75,7 @@ interface Admitted {
   readonly asker: Asker;
   readonly board: BoardRecord;
   readonly part: BoardPart;
+  readonly seat: Seat;
   pass: Pass;
 }
 
@@ -246,7 +250,7 @@ export class SyncUpgrade {
     }
     if (!this.#hasRoomFor(address)) {
       this.#turnAway(request, raw, head, 'busy', 'too many connections');
-      raw.on('error', () => {});
+      raw.on('error', ignore);
       return;
     }
     this.#pending += 1;
@@ -263,7 +267,7 @@ export class SyncUpgrade {
     } finally {
       this.#pending -= 1;
       raw.off('error', onError);
-      raw.on('error', () => {});
+      raw.on('error', ignore);
     }
   }
 
@@ -300,7 +304,7 @@ export class SyncUpgrade {
     this.#deps.metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
     if (raw.destroyed) return;
     this.#server.handleUpgrade(request, raw, head, (socket) => {
-      socket.on('error', () => {});
+      socket.on('error', ignore);
       socket.close(CLOSE_CODES[reason], message);
       // Whoever does not answer the close is cut off by `ws` after 30 s.
     });
@@ -361,7 +365,8 @@ export class SyncUpgrade {
       let pass = await authorize(asker, board, part);
       if (!this.#isSeated(visit, seat, shareOf(pass, boardId, address))) return;
       if ('denied' in pass) return turnAway(pass.denied, pass.message);
-      const hold = await rooms.hold({ board: boardId, part });
+      // By the record's id: the one in the request would hold on to its address line.
+      const hold = await rooms.hold({ board: board.id, part });
       // Where nobody was in the room, it is not heard of that another node has deleted the board.
       let isDoubtful = isShared && known === null;
       try {
@@ -389,7 +394,7 @@ export class SyncUpgrade {
         return;
       }
       const { cookie } = request.headers;
-      const admitted: Admitted = { asker: { headers: { cookie }, address }, board, part, pass };
+      const admitted: Admitted = { asker: { headers: { cookie }, address }, board, part, seat, pass };
       this.#server.handleUpgrade(request, raw, head, (socket) =>
         this.#enter(socket, raw, id, hold, admitted),
       );
@@ -420,14 +425,9 @@ export class SyncUpgrade {
       : this.#outgoing.open('person', pass.personId);
   }
 
-  /** What counts for what the socket writes. */
-  #writingOf({ asker: { address }, board, pass }: Admitted): Writing {
-    return new Writing(this.#deps.written, () => acrossBoards(shareOf(pass, board.id, address), address));
-  }
-
   /** On its own, so that what lives as long as the socket does not hold on to the request. */
   #enter(socket: WebSocket, raw: Duplex, id: string, hold: RoomHold, admitted: Admitted): void {
-    const { rooms, limits, log, metrics, clock } = this.#deps;
+    const { rooms, limits, log, metrics, clock, written } = this.#deps;
     const { room } = hold;
     room.record = admitted.board;
     const { personId, role } = admitted.pass;
@@ -443,7 +443,7 @@ export class SyncUpgrade {
       limits,
       outgoing: this.#outgoing,
       account: this.#accountOf(admitted),
-      writing: this.#writingOf(admitted),
+      writing: new Writing(written, admitted.seat),
       log,
       metrics,
       now: clock.now,

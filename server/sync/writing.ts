@@ -1,23 +1,29 @@
 /** What one socket writes, as far as its share allows. */
-import type { Share } from '../shares.ts';
+import { acrossBoards, type Share } from '../shares.ts';
 import type { WrittenBytes } from '../written-bytes.ts';
 import { isEmptyUpdate } from './check-update.ts';
 
+/** Where a socket comes from, and the share that it counts for. */
+export interface Writer {
+  readonly address: string;
+  readonly share: Share;
+}
+
 export class Writing {
   readonly #written: WrittenBytes;
-  readonly #shareOf: () => Share;
+  readonly #writer: Writer;
   #known: Share | null = null;
   /** Whether something was not taken since it last might write, and whether that was said. */
   #state: 'free' | 'over' | 'told' = 'free';
 
-  /** @param shareOf asked when something is written: most sockets only read, and would hold on to it */
-  constructor(written: WrittenBytes, shareOf: () => Share) {
+  constructor(written: WrittenBytes, writer: Writer) {
     this.#written = written;
-    this.#shareOf = shareOf;
+    this.#writer = writer;
   }
 
   get #share(): Share {
-    this.#known ??= this.#shareOf();
+    // Not before something is written: most sockets only read.
+    this.#known ??= acrossBoards(this.#writer.share, this.#writer.address);
     return this.#known;
   }
 
