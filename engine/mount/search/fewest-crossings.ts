@@ -1,4 +1,9 @@
-/** Few crossings when no neat plan exists and the places are too many to be sure. */
+/**
+ * Few crossings when no neat plan exists and the places are too many to be sure.
+ *
+ * Whether they are the fewest is proven in the tests alone (tests/reference/mount-proof.ts): no page shows it, proofs took over a third of
+ * the search, and of 769 random orders of 26 to 200 places that pairs of colours do not settle they bettered one, by one crossing.
+ */
 import { Annealing } from './anneal.ts';
 import { numberColours } from './colour-numbers.ts';
 import { crossingBound } from './crossing-bound.ts';
