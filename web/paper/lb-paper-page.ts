@@ -12,7 +12,7 @@ import { cardOf } from './card.ts';
 import { paperStyles } from './paper.styles.ts';
 import { SHEET_PARTS, type SheetPart, sheetOf } from './sheet.ts';
 
-export type PaperKind = 'print' | 'card';
+type PaperKind = 'print' | 'card';
 
 /** Sizes as CSS names them; the margins leave what both have in common. */
 const PAPERS = { A4: 'A4', letter: 'letter' } as const;
