@@ -47,7 +47,7 @@ export function releaseAnew(folder: string): void {
   }
   rewrite(join(folder, 'dist/web/index.html'));
   const worker = join(folder, 'dist/web/service-worker.js');
-  // Its version is in front of the list of files.
-  const next = renamed(readFileSync(worker, 'utf8')).replace(/\b[0-9a-f]{16}\\n/, 'fedcba9876543210\\n');
+  // Its version is in front of the list of files; each release has another.
+  const next = renamed(readFileSync(worker, 'utf8')).replace(/\b([0-9a-f])([0-9a-f]{15})\\n/, '$2$1\\n');
   writeFileSync(worker, next);
 }
