@@ -18,7 +18,11 @@ export function registerElements(): void {
 
 const AGAIN_MS = 4000;
 
-/** What nobody waits for to tie: it is fetched meanwhile, and what cannot be fetched now comes when it can. */
+/**
+ * What nobody waits for to tie: it is fetched meanwhile, and what cannot be fetched now comes when it can. What a newer release has replaced
+ * can never come; the page has said so.
+ */
 async function fetchMeanwhile(name: 'people' | 'panels'): Promise<void> {
-  if (!(await usePart(name, () => {}, true))) setTimeout(() => void fetchMeanwhile(name), AGAIN_MS);
+  const missing = await usePart(name, () => {}, true);
+  if (missing === 'unreachable') setTimeout(() => void fetchMeanwhile(name), AGAIN_MS);
 }

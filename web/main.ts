@@ -2,13 +2,13 @@ import './styles/tokens.css';
 import { registerElements } from './elements.ts';
 import { keepOffline, lendStorage } from './offline/index.ts';
 import { PARTS } from './part-manifest.ts';
-import { registerParts, tryFetch } from './parts/index.ts';
+import { fetchIfThere, registerParts } from './parts/index.ts';
 import { preferredLanguage, speak } from './text/index.ts';
 
 lendStorage();
 registerParts(PARTS);
 // Without its texts in the preferred language (first visit, connection lost meanwhile) the page is better in English than not there.
-void tryFetch(() => speak(preferredLanguage())).then(() => {
+void fetchIfThere(() => speak(preferredLanguage())).then(() => {
   registerElements();
   keepOffline();
 });

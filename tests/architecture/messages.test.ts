@@ -9,7 +9,7 @@ const HANDED_ON: Readonly<Record<string, RegExp>> = {
   'web/sync/versions.ts': /new ApiError\('bad-version', \(cause as Error\)\.message/,
   'web/files/whole-board.ts': /new ApiError\('unreachable', \(cause as Error\)\.message/,
   // The address of a file that could not be fetched is looked for in it.
-  'web/parts/try-fetch.ts': /await whyMissing\(error\.message, server\)/,
+  'web/parts/try-fetch.ts': /await whyMissing\(fetched\.error\.message, server\)/,
   // From the worker to the console of the page.
   'web/worker/engine-worker.ts': /post\(\{ kind: 'thrown', message: error instanceof Error/,
   'web/worker/start-job.ts': /new JobError\('broke', (data|event)\.message\)|if \(event\.message\)/,

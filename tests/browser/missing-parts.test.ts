@@ -13,7 +13,7 @@ describe('without a connection', () => {
     await page.route(/lb-gauge-panel/, (route) => route.abort());
     await openTab(page, 'Bar and gauge');
     const panel = page.getByRole('tabpanel');
-    await panel.getByRole('alert').getByText('the connection to the server failed').waitFor();
+    await panel.getByRole('alert').getByText('cannot be fetched now').waitFor();
     await page.unroute(/lb-gauge-panel/);
     await panel.getByRole('button', { name: 'Try again' }).click();
     await page.locator('lb-gauge-panel h2').first().waitFor();
@@ -24,11 +24,21 @@ describe('without a connection', () => {
     const { page } = await openOwnBoard(shared.browser, shared.http, LOPSIDED);
     await page.route(/lb-in-out/, (route) => route.abort());
     await page.getByRole('button', { name: 'File and print' }).click();
-    await page.getByRole('alert').getByText('the connection to the server failed').waitFor();
+    await page.getByRole('alert').getByText('cannot be fetched now').waitFor();
     await page.unroute(/lb-in-out/);
     await page.getByRole('button', { name: 'Try again' }).click();
     await page.locator('lb-in-out dialog[open]').waitFor();
-    expect(await page.getByText('the connection to the server failed').count()).toBe(0);
+    expect(await page.getByText('cannot be fetched now').count()).toBe(0);
+  });
+
+  it('[B190] on another page it is said no more', async () => {
+    const { page } = await openOwnBoard(shared.browser, shared.http, LOPSIDED);
+    await page.route(/lb-in-out/, (route) => route.abort());
+    await page.getByRole('button', { name: 'File and print' }).click();
+    await page.getByRole('alert').getByText('cannot be fetched now').waitFor();
+    await page.getByRole('link', { name: 'All boards' }).click();
+    await page.locator('lb-start-page').waitFor();
+    expect(await page.locator('lb-app .update').count()).toBe(0);
   });
 
   it('[B190] it can be let be', async () => {
@@ -36,7 +46,7 @@ describe('without a connection', () => {
     await page.route(/lb-command-list/, (route) => route.abort());
     await focusKnots(page);
     await page.keyboard.press('Control+k');
-    await page.getByRole('alert').getByText('the connection to the server failed').waitFor();
+    await page.getByRole('alert').getByText('cannot be fetched now').waitFor();
     await page.locator('lb-app .update').getByRole('button', { name: 'Close' }).click();
     await expect.poll(() => page.locator('lb-app .update').count()).toBe(0);
   });
@@ -63,6 +73,25 @@ describe('after a newer release', () => {
     await page.getByRole('button', { name: 'File and print' }).click();
     await page.locator('lb-in-out dialog[open]').waitFor();
     expect(await rowsOf(page)).toEqual(rows);
+  });
+
+  it('[B191] what nobody asked for is said once, and asked for no more', async () => {
+    const { page } = await visit(suite.browser, `${suite.http}/healthz`);
+    await page.clock.install();
+    let asked = 0;
+    await page.route(/lb-people/, (route) => {
+      asked += 1;
+      return route.fulfill({ status: 404 });
+    });
+    await page.goto(`${suite.http}/board/demo-crosswind`);
+    await page.getByRole('alert').getByText('A newer version').waitFor();
+    await page.locator('lb-app .update').getByRole('button', { name: 'Close' }).click();
+    const before = asked;
+    expect(before).toBeGreaterThan(0);
+    await page.clock.runFor(20_000);
+    await page.evaluate(() => fetch('/healthz'));
+    expect(asked).toBe(before);
+    expect(await page.locator('lb-app .update').count()).toBe(0);
   });
 
   it('[B191] in German, on a whole page of its own', async () => {

@@ -64,6 +64,8 @@ export class LbApp extends LitElement {
   @state() private missing: MissingKind | null = null;
   @state() private isTold = keepsNothing();
   readonly #onMove = (): void => {
+    // What somebody asked for on another page is asked for no more.
+    letMissing();
     this.path = location.pathname;
   };
   readonly #onTold = (): void => {

@@ -233,7 +233,7 @@ export class LbBoardPage extends LitElement {
   }
 
   async #openTalk(session: BoardSession): Promise<void> {
-    const isThere = await usePart(
+    const missing = await usePart(
       'talk',
       ({ startTalk }) => {
         if (this.session !== session) return;
@@ -246,7 +246,7 @@ export class LbBoardPage extends LitElement {
       true,
     );
     // The board is there without it; the tab says what is missing, and it comes with the connection.
-    if (!isThere)
+    if (missing === 'unreachable')
       addEventListener('online', () => this.session === session && void this.#openTalk(session), {
         once: true,
       });
@@ -291,14 +291,17 @@ export class LbBoardPage extends LitElement {
   }
 
   /** Shows the board in a colourway; null = in its own colours. */
-  readonly #wear = (colourway: string | null): unknown =>
-    usePart('colourway-look', ({ ColourwayLook, tellAddress }) => {
-      const { session } = this;
+  readonly #wear = (colourway: string | null): unknown => {
+    const { session } = this;
+    return usePart('colourway-look', ({ ColourwayLook, tellAddress }) => {
+      // It was asked for on the board that was here then.
+      if (session !== this.session) return;
       tellAddress(colourway);
       this.worn?.dispose();
       this.worn =
         session === null || colourway === null ? null : new ColourwayLook(session, colourway, this.#wear);
     });
+  };
 
   /** Whether what is edited here becomes part of this board; on a demo board it becomes a copy. */
   get #keepsEdits(): boolean {

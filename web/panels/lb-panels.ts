@@ -340,7 +340,7 @@ export class LbPanels extends LitElement implements PanelsBeside {
 
   async #load(id: PanelId): Promise<void> {
     if (this.loaded.has(id)) return;
-    this.missing = null;
+    if (id === this.open) this.missing = null;
     const fetched = await fetchPart(`panel-${id}`);
     if (fetched.ok) this.loaded = new Set(this.loaded).add(id);
     else if (id === this.open) this.missing = fetched.error.kind;

@@ -1,7 +1,7 @@
 /** The parts of the page that are fetched later, by name. What each is made of stands in the manifest, above all floors. */
 import { loadTexts, type TextGroup } from '../text/index.ts';
 import { tellMissing } from './missing-part.ts';
-import { type Fetched, tryFetch } from './try-fetch.ts';
+import { type Fetched, type MissingKind, tryFetch } from './try-fetch.ts';
 
 /** A part as the manifest declares it. */
 export interface Part {
@@ -46,18 +46,21 @@ export async function fetchPart<N extends PartName>(name: N): Promise<Fetched<Pa
 /**
  * Fetches a part and does something with it. Where it cannot be had, whoever asked is told at the foot of the page, with what they can do.
  * @param isQuiet nobody asked: they are told only that a newer release is out
- * @returns whether it was had
+ * @returns null when it was had, else why not
  */
 export async function usePart<N extends PartName>(
   name: N,
   use: (file: PartFiles[N]) => unknown,
   isQuiet = false,
-): Promise<boolean> {
+): Promise<MissingKind | null> {
   const fetched = await fetchPart(name);
-  if (fetched.ok) await use(fetched.value);
-  else if (!isQuiet || fetched.error.kind === 'replaced')
-    tellMissing(fetched.error.kind, () => usePart(name, use, isQuiet));
-  return fetched.ok;
+  if (fetched.ok) {
+    await use(fetched.value);
+    return null;
+  }
+  const { kind } = fetched.error;
+  if (!isQuiet || kind === 'replaced') tellMissing(kind, () => usePart(name, use, isQuiet));
+  return kind;
 }
 
 /** The part, behind those that it needs. @throws RangeError when there is none of this name */

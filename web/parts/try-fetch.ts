@@ -22,19 +22,39 @@ export interface PageServer {
   readonly entry: () => string | null;
 }
 
+/** A line that swallows what is sent is no server that answers. */
+const ANSWER_MS = 8000;
+
 const SERVER: PageServer = {
   // The service worker answers from what it keeps, and lets this through.
-  head: (address) => fetch(address, { method: 'HEAD', cache: 'no-store' }),
+  head: (address) =>
+    fetch(address, { method: 'HEAD', cache: 'no-store', signal: AbortSignal.timeout(ANSWER_MS) }),
   entry: () => document.querySelector<HTMLScriptElement>('script[type=module][src]')?.src ?? null,
 };
 
-/** @param run must do nothing that can fail but `import()`: a browser says of all failures of it that they are a TypeError */
+/**
+ * Fetches, and asks the server why where that fails.
+ * @param run must do nothing that can fail but `import()`: a browser says of all failures of it that they are a TypeError
+ */
 export async function tryFetch<T>(run: () => Promise<T>, server: PageServer = SERVER): Promise<Fetched<T>> {
+  const fetched = await attempt(run);
+  if (fetched.ok) return fetched;
+  return { ok: false, error: { kind: await whyMissing(fetched.error.message, server) } };
+}
+
+/** Fetches what something else stands in for, so that nobody has to know why it is not had. @param run as of {@link tryFetch} */
+export async function fetchIfThere(run: () => Promise<unknown>): Promise<void> {
+  await attempt(run);
+}
+
+async function attempt<T>(
+  run: () => Promise<T>,
+): Promise<{ readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: TypeError }> {
   try {
     return { ok: true, value: await run() };
   } catch (error) {
     if (!(error instanceof TypeError)) throw error;
-    return { ok: false, error: { kind: await whyMissing(error.message, server) } };
+    return { ok: false, error };
   }
 }
 
@@ -54,5 +74,5 @@ function whyMissing(message: string, { head, entry }: PageServer): Promise<Missi
 
 /** Fetches the sentences of what can go wrong. Where they cannot be had, one that says less stands in for them. */
 export async function loadProblems(): Promise<void> {
-  await tryFetch(() => loadTexts('common'));
+  await fetchIfThere(() => loadTexts('common'));
 }

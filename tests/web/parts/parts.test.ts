@@ -113,7 +113,7 @@ describe('parts', () => {
     const told = vi.fn();
     const stop = onTold(told);
     const used = vi.fn();
-    expect(await usePart('lost', used)).toBe(false);
+    expect(await usePart('lost', used)).toBe('unreachable');
     expect(told).toHaveBeenCalledTimes(1);
     const missing = toldMissing()!;
     expect(missing.kind).toBe('unreachable');
@@ -127,10 +127,10 @@ describe('parts', () => {
   });
 
   it('[B191] where nobody asked, only a newer release is told', async () => {
-    expect(await usePart('lost', () => {}, true)).toBe(false);
+    expect(await usePart('lost', () => {}, true)).toBe('unreachable');
     expect(toldMissing()).toBeNull();
     heads = answers(404);
-    expect(await usePart('lost', () => {}, true)).toBe(false);
+    expect(await usePart('lost', () => {}, true)).toBe('replaced');
     expect(toldMissing()?.kind).toBe('replaced');
   });
 

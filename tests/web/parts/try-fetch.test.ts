@@ -1,6 +1,6 @@
 /** Why something that is fetched later cannot be had. */
-import { describe, expect, it } from 'vitest';
-import { tryFetch } from '../../../web/parts/index.ts';
+import { describe, expect, it, vi } from 'vitest';
+import { fetchIfThere, tryFetch } from '../../../web/parts/index.ts';
 
 const GONE = 'https://boards.example/assets/lb-shelf-1a2b3c4d.js';
 const ENTRY = 'https://boards.example/assets/index-5e6f7a8b.js';
@@ -56,5 +56,13 @@ describe('[B190] [B191] why something cannot be fetched', () => {
 
   it('what is there is handed on', async () => {
     expect(await tryFetch(() => Promise.resolve(7))).toEqual({ ok: true, value: 7 });
+  });
+
+  it('where something stands in, nobody is asked why', async () => {
+    const asked = vi.spyOn(globalThis, 'fetch');
+    await fetchIfThere(() => Promise.reject(new TypeError(MESSAGES[0])));
+    expect(asked).not.toHaveBeenCalled();
+    await expect(fetchIfThere(() => Promise.reject(new RangeError('ours')))).rejects.toThrow('ours');
+    asked.mockRestore();
   });
 });

@@ -11,8 +11,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'app.keepsNothing':
     'Dieser Browser behält nichts für diese Seite: dein Name hier und noch nicht gesendete Worte sind vergessen, sobald du sie schließt.',
   'app.nothingHere': 'Unter dieser Adresse ist nichts.',
-  'app.notFetched':
-    'Dieser Teil der Seite konnte nicht geholt werden: Die Verbindung zum Server kam nicht zustande.',
+  'app.notFetched': 'Dieser Teil der Seite lässt sich gerade nicht holen.',
   'app.replaced':
     'Eine neuere Fassung dieser Seite ist da, und diesen Teil der bisherigen gibt es nicht mehr. Lade die Seite neu, um weiterzumachen.',
   'app.again': 'Noch einmal',

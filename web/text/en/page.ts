@@ -9,7 +9,7 @@ export const en = {
   'app.keepsNothing':
     'This browser keeps nothing for this page: your name here, and words not sent yet, are forgotten when you close it.',
   'app.nothingHere': 'There is nothing at this address.',
-  'app.notFetched': 'This part of the page could not be fetched: the connection to the server failed.',
+  'app.notFetched': 'This part of the page cannot be fetched now.',
   'app.replaced':
     'A newer version of this page is out, and this part of the former one is gone. Reload the page to go on.',
   'app.again': 'Try again',
