@@ -53,6 +53,8 @@ export {
   workingGauge,
 } from './material/index.ts';
 export {
+  applyLeadIn,
+  applyStart,
   applyWayOut,
   type Fold,
   findStarts,
@@ -97,6 +99,7 @@ export {
   reversePattern,
   rowParity,
   rowStride,
+  shiftStart,
   sizeFault,
   tilePattern,
 } from './pattern/index.ts';

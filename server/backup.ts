@@ -103,22 +103,22 @@ export function restore(
     writeFileSync(mark, `${resolve(from)}\n`);
     for (const place of [mark, to]) syncToDisk(place);
     onStep('marked');
-    const former = readdirSync(to).filter((name) => /\.db(-wal|-shm|-journal)?$/.test(name));
+    const present = readdirSync(to).filter((name) => /\.db(-wal|-shm|-journal)?$/.test(name));
     const aside = join(to, `before-restore-${timeName}`);
-    if (former.length > 0) mkdirSync(aside, { recursive: true });
-    for (const name of former) renameSync(join(to, name), join(aside, name));
+    if (present.length > 0) mkdirSync(aside, { recursive: true });
+    for (const name of present) renameSync(join(to, name), join(aside, name));
     onStep('aside');
     for (const name of names) {
       renameSync(join(fresh, name), join(to, name));
       onStep('one');
     }
-    for (const place of former.length > 0 ? [aside, to] : [to]) syncToDisk(place);
+    for (const place of present.length > 0 ? [aside, to] : [to]) syncToDisk(place);
     onStep('all');
     rmSync(mark);
     rmdirSync(fresh);
     syncToDisk(to);
     onStep('done');
-    return former.length > 0 ? aside : null;
+    return present.length > 0 ? aside : null;
   } finally {
     unlock();
   }

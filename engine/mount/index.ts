@@ -1,5 +1,5 @@
-export { findStarts } from './find-starts.ts';
-export { leadIn } from './lead-in.ts';
+export { applyStart, findStarts } from './find-starts.ts';
+export { applyLeadIn, leadIn } from './lead-in.ts';
 export type { Fold, MountPlan } from './mount-plan.ts';
 export { isNeatOrder, planAtOnce } from './plan-at-once.ts';
 export { planBoard } from './plan-board.ts';

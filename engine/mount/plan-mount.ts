@@ -10,7 +10,7 @@ import { type Effort, numberColours, pairWithFewestCrossings, type Tell } from '
  * @param colours one id per place, left to right, 1 to 200 of them
  * @returns the plan; see {@link MountPlan}. Equal input gives an equal plan on every machine: steps of the search are counted, not timed.
  * `'free'`, and `'forced'` where a plan without crossings exists, are exact at any size in O(n^3). Otherwise `'forced'` is
- * exact up to 24 places; beyond, `exact` says whether it is proven, and `lowerBound` how far it can be off.
+ * exact up to 24 places; beyond, `exact` says whether it meets `lowerBound`, which says how far it can be off.
  * Ties go to shorter spans, so to neighbours and close nests.
  * @throws TypeError when a colour is no text or number; RangeError when there are none or more than 200, or for another
  * `singles`. Rules M1 to M6.

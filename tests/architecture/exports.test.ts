@@ -7,21 +7,41 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { Design, readDesign } from '../../engine/document/index.ts';
+import * as engine from '../../engine/index.ts';
 import { filesBelow, ROOT, readSource } from './source-files.ts';
 
 const CONFIG = join(ROOT, 'tests/architecture/knip.json');
 
-/** Names of the engine that other programs build on; they stay whether the page takes them or not. */
+/** Functions of the engine that other programs build on; they stay whether the page takes them or not. */
 const PUBLIC = [
+  'applyLeadIn',
+  'applyStart',
   'cropPattern',
+  'cutList',
+  'describeStep',
   'findStarts',
   'finishRows',
   'fitBar',
+  'fitBoard',
+  'fitGauge',
+  'formatBoard',
   'leadIn',
   'mirrorPattern',
+  'nearSymmetries',
+  'parseBoard',
+  'planMount',
+  'repairSymmetry',
+  'repeatCycle',
   'reversePattern',
+  'shiftStart',
+  'symmetry',
   'tilePattern',
+  'weave',
+  'workOrder',
 ];
+/** Where they stand, and the lists that hand them on. */
+const FACE = /^engine\/.+: (\w+)$/;
 
 /** What only tests take, as `file: name`; a file alone where nothing of it is taken. */
 const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly string[] }[] = [
@@ -128,8 +148,14 @@ describe('exports', () => {
   const listed = ONLY_TESTS.flatMap(({ what }) => what).sort();
 
   it('are taken by name by another file of the product, or stand in the list of what only tests take', () => {
-    const found = unwantedIn(ROOT).filter((one) => !PUBLIC.includes(one.split(': ')[1] ?? ''));
+    const found = unwantedIn(ROOT).filter((one) => !PUBLIC.includes(FACE.exec(one)?.[1] ?? ''));
     expect(found).toEqual(listed);
+  });
+
+  it('that other programs build on are there', () => {
+    for (const name of PUBLIC) expect(engine[name as keyof typeof engine], name).toBeTypeOf('function');
+    expect(Design).toBeTypeOf('function');
+    expect(readDesign).toBeTypeOf('function');
   });
 
   it('that only tests take are taken by a test', () => {
