@@ -4,7 +4,7 @@ import { circles, filesBelow, readSource, type SourceFile } from './source-files
 
 /** From the ground up. A folder imports from its own floor and from those below. */
 const FLOORS: readonly (readonly string[])[] = [
-  ['text', 'units', 'parts', 'fields', 'styles', 'icons'],
+  ['text', 'context', 'units', 'parts', 'fields', 'styles', 'icons'],
   ['words', 'worker'],
   ['sync', 'offline'],
   ['board'],
