@@ -20,7 +20,7 @@ export const PARTS = {
     elements: ['lb-talk-pins', 'lb-entry-mark'],
   },
   proposals: {
-    file: () => import('./proposals/start-proposals.ts'),
+    file: () => import('./proposals/lb-proposal-bar.ts'),
     texts: ['compare'],
     elements: ['lb-proposal-bar'],
   },

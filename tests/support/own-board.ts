@@ -84,8 +84,8 @@ export function litOf(page: Page): Promise<unknown> {
     const element = document
       .querySelector('lb-app')
       ?.shadowRoot?.querySelector('lb-board-page')
-      ?.shadowRoot?.querySelector('lb-board') as unknown as { lit: unknown };
-    return element.lit;
+      ?.shadowRoot?.querySelector('lb-board') as unknown as { lit: { value: unknown } };
+    return element.lit.value;
   });
 }
 

@@ -14,7 +14,8 @@ export interface ActionHost {
   readonly isBeside: boolean;
   /** What is shown beside the first look; the finished band where that is the first look's own. */
   readonly besideLook: Look;
-  readonly renderRoot: ParentNode;
+  /** The box that the board is drawn in. */
+  readonly stage: HTMLElement;
   /** Null while the talk is not open. */
   readonly talk: TalkHere | null;
   dispatchEvent(event: Event): boolean;

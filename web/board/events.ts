@@ -28,11 +28,11 @@ export class RefusedEvent extends Event {
   }
 }
 
-/** A colour was chosen on the board. The page hears it as it hears the palette panel: the chosen one again takes it back. */
+/** A colour was chosen, on the board or in the palette, for the tools to use; null = none any more. */
 export class ColourChosenEvent extends Event {
-  readonly colour: string;
+  readonly colour: string | null;
 
-  constructor(colour: string) {
+  constructor(colour: string | null) {
     super('lb-colour', { bubbles: true, composed: true });
     this.colour = colour;
   }
@@ -41,6 +41,7 @@ export class ColourChosenEvent extends Event {
 declare global {
   interface HTMLElementEventMap {
     'lb-point': PointEvent;
+    'lb-colour': ColourChosenEvent;
     'lb-refused': RefusedEvent;
   }
 }

@@ -76,8 +76,8 @@ export class LbBoardMenu extends LitElement {
 
   protected override firstUpdated(): void {
     const menu = this.renderRoot.querySelector<HTMLElement>('[popover]');
-    const stage = this.host.renderRoot.querySelector('.stage')?.getBoundingClientRect();
-    if (menu === null || stage === undefined) return;
+    if (menu === null) return;
+    const stage = this.host.stage.getBoundingClientRect();
     menu.showPopover();
     const box = menu.getBoundingClientRect();
     const inside = (at: number, length: number, room: number): number =>

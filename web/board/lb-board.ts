@@ -12,6 +12,7 @@ import { property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
 import type { Design } from '../../engine/document/index.ts';
 import { type Cell, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
+import { Consumer, type Subject, Subscriptions } from '../context/index.ts';
 import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import type { BoardSession } from '../sync/index.ts';
@@ -19,6 +20,7 @@ import { t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import type { Look } from './board-action.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
+import { type BoardChoice, boardChoice } from './board-choice.ts';
 import { BoardKeys, type KeysHost } from './board-keys.ts';
 import { othersOf, overlayOf } from './board-marks.ts';
 import { stringsOf } from './board-model.ts';
@@ -37,7 +39,6 @@ import { renderSheet, type Sheet } from './render-sheet.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
-import type { Textures } from './textures.ts';
 import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
@@ -48,11 +49,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   /** The design as it is only looked at; null = it is edited. */
   @property({ attribute: false }) worn: Design | null = null;
   /** What to light up; null = nothing. */
-  @property({ attribute: false }) lit: Lit | null = null;
-  @property({ attribute: false }) textures: Textures | null = null;
+  @property({ attribute: false }) lit!: Subject<Lit | null>;
   @property({ attribute: false }) talk: TalkHere | null = null;
-  /** Palette id that tools use; null = none. */
-  @property({ attribute: false }) colour: string | null = null;
   @state() look: Look = 'chart';
   @state() isBeside = false;
   @state() besideLook: Look = 'finished';
@@ -68,13 +66,14 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly #chart = new ChartPainter();
   readonly #pointer = new BoardPointer(this);
   readonly #keys = new BoardKeys(this);
+  readonly #choice = new Consumer(this, boardChoice, (choice) => this.#onChoice(choice));
   isSpaceHeld = false;
   /** Whether the keyboard was on the grid's cell before this update. */
   #isOnCell = false;
   #menuAt: PixelPoint = { px: 0, py: 0 };
   #noticeTimer = 0;
   #teller: PresenceTeller | null = null;
-  #stopSession: (() => void) | null = null;
+  readonly #subscriptions = new Subscriptions(this);
   readonly #dark = matchMedia('(prefers-color-scheme: dark)');
   readonly #onTheme = (): void => this.canvas?.forgetTheme();
   readonly #themeWatch = new MutationObserver(this.#onTheme);
@@ -97,15 +96,13 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.#isOnCell = this.renderRoot?.querySelector('[role=gridcell]:focus') != null;
     if (changed.has('session')) this.#openSession();
     else if (changed.has('worn')) this.#wear();
-    if (changed.has('colour') && this.colour !== this.editor.colour) this.editor.chooseColour(this.colour);
   }
 
-  protected override updated(changed: PropertyValues<this>): void {
+  protected override updated(): void {
     if (this.canvas === null) this.#openCanvas();
     // Rows that come and go move the cursor with its knot, to another element.
     if (this.#isOnCell && this.shadowRoot?.activeElement === null) this.focusCell();
-    if (changed.has('lit')) this.#showLit();
-    this.canvas?.wear(this.textures);
+    this.canvas?.wear(this.#choice.value.textures);
   }
 
   protected override render(): TemplateResult {
@@ -135,12 +132,12 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
         </div>
         ${
           second === 'chart' || second === 'paths'
-            ? html`<lb-second-look .look=${second} .first=${this.canvas} .textures=${this.textures} .source=${this.#source}></lb-second-look>`
+            ? html`<lb-second-look .look=${second} .first=${this.canvas} .textures=${this.#choice.value.textures} .source=${this.#source}></lb-second-look>`
             : nothing
         }
         ${
           this.look === 'finished' || second === 'finished'
-            ? html`<lb-finished .board=${editor.model.board} .textures=${this.textures}><slot name="finished-pins" slot="pins"></slot></lb-finished>`
+            ? html`<lb-finished .board=${editor.model.board} .textures=${this.#choice.value.textures}><slot name="finished-pins" slot="pins"></slot></lb-finished>`
             : nothing
         }
       </div>
@@ -160,7 +157,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   /** Where marks on the board stand; null before it is drawn. `lb-pin-view` tells when they stand elsewhere. */
-  get pinView(): PinView | null {
+  pinView(isFinished: boolean): PinView | null {
+    if (isFinished) return this.finished?.pinView ?? null;
     return this.canvas && boardPinView(this.canvas.view, this.canvas.size, this.editor.model.stagger);
   }
 
@@ -305,7 +303,10 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.#closeSession();
     this.#openEditor();
     this.#teller = new PresenceTeller(this.session);
-    this.#stopSession = this.session.subscribe(() => this.canvas?.invalidate('others'));
+    this.#subscriptions.keep(
+      this.session.subscribe(() => this.canvas?.invalidate('others')),
+      this.lit.subscribe((lit) => this.#showLit(lit)),
+    );
     this.requestUpdate();
   }
 
@@ -317,7 +318,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       onChange: () => this.#onEditor(),
       onNews: (news) => this.#onNews(news),
     });
-    if (this.colour !== null) this.editor.chooseColour(this.colour);
+    const { colour } = this.#choice.value;
+    if (colour !== null) this.editor.chooseColour(colour);
   }
 
   /** Other colours, or the board's own again, in the same view and at the same place. */
@@ -328,8 +330,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   #closeSession(): void {
-    this.#stopSession?.();
-    this.#stopSession = null;
+    this.#subscriptions.keep();
     this.#teller?.dispose();
     this.#teller = null;
     this.canvas?.dispose();
@@ -350,7 +351,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       onView: () => this.#tellView(),
     });
     void this.#applyPainter();
-    this.#tellView();
+    void this.updateComplete.then(() => this.#tellView());
   }
 
   readonly #source = (): CanvasSource => {
@@ -359,7 +360,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     const hasFocus = this.renderRoot.querySelector('[role=gridcell]:focus-visible') !== null;
     return {
       model: editor.model,
-      overlay: overlayOf({ editor, isPaths: look === 'paths', lit, hover, hoverString, hasFocus }),
+      overlay: overlayOf({ editor, isPaths: look === 'paths', lit: lit.value, hover, hoverString, hasFocus }),
       others: othersOf(session, editor.model.stagger),
     };
   };
@@ -422,11 +423,12 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   tellColour(colour: string | null): void {
-    if (this.colour === colour) return;
-    const shown = this.colour;
-    this.colour = colour;
-    const told = colour ?? shown;
-    if (told !== null) this.dispatchEvent(new ColourChosenEvent(told));
+    if (this.#choice.value.colour !== colour) this.dispatchEvent(new ColourChosenEvent(colour));
+  }
+
+  #onChoice({ colour }: BoardChoice): void {
+    // Before its session is opened there is no editor.
+    if (this.editor?.colour !== colour) this.editor?.chooseColour(colour);
   }
 
   /** A sentence to read and to hear, for some seconds. */
@@ -438,8 +440,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     }, 6000);
   }
 
-  #showLit(): void {
-    const first = this.lit?.isFollowed ? this.lit.knots?.[0] : undefined;
+  #showLit(lit: Lit | null): void {
+    const first = lit?.isFollowed ? lit.knots?.[0] : undefined;
     if (first !== undefined) this.canvas?.reveal(cellToPoint(this.editor.model.stagger, first));
     this.canvas?.invalidate('overlay');
   }

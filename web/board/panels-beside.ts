@@ -1,5 +1,6 @@
 /** The panels beside the board, as those know them who open them and do not draw them. */
-import type { LitElement } from 'lit';
+import type { EntryPlace } from '../../engine/document/index.ts';
+import { Subject } from '../context/index.ts';
 
 export type PanelId =
   | 'mounting'
@@ -14,18 +15,35 @@ export type PanelId =
   | 'proposals'
   | 'versions';
 
-/** The element that holds them, one at a time. */
-export interface PanelsBeside extends LitElement {
-  /** The panel that is open. */
-  open: PanelId;
-  /** Proposals that wait for this person's answer. */
-  waiting: number;
-  /** Fulfils when a panel is there, and shown if it is the one that is open. */
-  isLoaded(id: PanelId): Promise<void>;
-}
+/** What is to be shown in the panel that is being opened. */
+export type Wish =
+  /** An entry of it, which takes the keyboard. */
+  | { readonly kind: 'entry'; readonly panel: PanelId; readonly at: EntryPlace }
+  /** A thread of the talk. */
+  | { readonly kind: 'thread'; readonly thread: string }
+  /** What is said about the place that the talk was asked about, or the box to say something about it. */
+  | { readonly kind: 'place'; readonly wants: 'say' | 'read' };
 
-declare global {
-  interface HTMLElementTagNameMap {
-    'lb-panels': PanelsBeside;
+/** Which panel is open, and what is wanted of it: whoever has it sees to it as soon as it is there. */
+export class PanelsBeside {
+  readonly open = new Subject<PanelId>('mounting');
+  readonly wish = new Subject<Wish | null>(null);
+  /** Proposals that wait for this person's answer. */
+  readonly waiting = new Subject(0);
+
+  show(panel: PanelId, wish: Wish | null = null): void {
+    this.wish.set(null);
+    this.open.set(panel);
+    this.wish.set(wish);
+  }
+
+  /** The wish was seen to. */
+  grant(): void {
+    this.wish.set(null);
+  }
+
+  /** The maker does something else: what was wanted and did not show would only take the keyboard away. */
+  giveUpEntry(): void {
+    if (this.wish.value?.kind === 'entry') this.wish.set(null);
   }
 }

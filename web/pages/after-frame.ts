@@ -1,7 +1,7 @@
 /**
  * Keeps back what is told of the board until its picture is on the screen: the maker waits for the picture, not for the panels.
  *
- * The latest value always arrives: when the browser has nothing else to do, or after {@link LATEST_MS}.
+ * The latest always arrives: when the browser has nothing else to do, or after {@link LATEST_MS}.
  */
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 
@@ -23,15 +23,13 @@ function afterNextFrame(run: () => void): () => void {
   };
 }
 
-export class AfterFrame<T> implements ReactiveController {
-  readonly #host: ReactiveControllerHost;
-  #of: unknown = null;
-  #now: T | null = null;
-  #next: T | null = null;
+export class AfterFrame implements ReactiveController {
+  readonly #tell: () => void;
   #stop: (() => void) | null = null;
 
-  constructor(host: ReactiveControllerHost) {
-    this.#host = host;
+  /** @param tell tells what is the latest when it is called */
+  constructor(host: ReactiveControllerHost, tell: () => void) {
+    this.#tell = tell;
     host.addController(this);
   }
 
@@ -40,19 +38,11 @@ export class AfterFrame<T> implements ReactiveController {
     this.#stop = null;
   }
 
-  /** @param of what the value is of: of another thing it comes at once. @returns the value to show now */
-  take(of: unknown, value: T): T {
-    if (this.#now === null || this.#of !== of) {
-      this.#of = of;
-      this.#now = value;
-    }
-    this.#next = value;
-    if (value !== this.#now && this.#stop === null)
-      this.#stop = afterNextFrame(() => {
-        this.#stop = null;
-        this.#now = this.#next;
-        this.#host.requestUpdate();
-      });
-    return this.#now;
+  /** There is something to tell, after the next frame. */
+  later(): void {
+    this.#stop ??= afterNextFrame(() => {
+      this.#stop = null;
+      this.#tell();
+    });
   }
 }

@@ -15,13 +15,6 @@ import { type KeptSketch, SketchShelf } from './sketch-shelf.ts';
 /** How long nothing must have changed before the copy is made: strokes and slides come in many steps. */
 const QUIET_MS = 400;
 
-/** The element that has the focus, in whatever shadow it is. */
-function focused(): Element | null {
-  let element = document.activeElement;
-  while (element?.shadowRoot?.activeElement) element = element.shadowRoot.activeElement;
-  return element;
-}
-
 /** What the maker was at on the demo board, to go on with on the copy. */
 interface Arrival {
   readonly boardId: string;
@@ -31,11 +24,14 @@ interface Arrival {
 
 export class DemoCopy implements ReactiveController {
   readonly #host: LitElement;
+  readonly #boardNow: () => LbBoard | null;
   #session: BoardSession | null = null;
   #stop: (() => void) | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #isPressed = false;
   #isMaking = false;
+  /** The field that the keyboard is in, in whatever element; null = in none. */
+  #field: HTMLInputElement | HTMLTextAreaElement | null = null;
   readonly #shelf = new SketchShelf(localStorage);
   /** Whether what was changed is in the browser too. */
   #isKept = false;
@@ -49,8 +45,10 @@ export class DemoCopy implements ReactiveController {
   /** Whether what was changed has become a board. */
   #isGone = false;
 
-  constructor(host: LitElement) {
+  /** @param boardNow the board on the page; null while there is none */
+  constructor(host: LitElement, boardNow: () => LbBoard | null) {
     this.#host = host;
+    this.#boardNow = boardNow;
     host.addController(this);
   }
 
@@ -59,6 +57,7 @@ export class DemoCopy implements ReactiveController {
     addEventListener('pagehide', this.#onHide);
     for (const kind of ['pointerdown', 'pointerup', 'pointercancel'])
       addEventListener(kind, this.#onPress, true);
+    for (const kind of ['focusin', 'focusout'] as const) addEventListener(kind, this.#onFocus);
   }
 
   hostDisconnected(): void {
@@ -67,16 +66,17 @@ export class DemoCopy implements ReactiveController {
     removeEventListener('pagehide', this.#onHide);
     for (const kind of ['pointerdown', 'pointerup', 'pointercancel'])
       removeEventListener(kind, this.#onPress, true);
+    for (const kind of ['focusin', 'focusout'] as const) removeEventListener(kind, this.#onFocus);
   }
 
   hostUpdated(): void {
     const arrival = this.#arrival;
-    const board = this.#host.renderRoot.querySelector<LbBoard>('lb-board');
+    const board = this.#boardNow();
     if (arrival === null || board === null || this.#session?.boardId !== arrival.boardId) return;
     this.#arrival = null;
     void board.updateComplete.then(() => {
       board.editor.moveTo(arrival.spot);
-      if (arrival.isOnBoard) board.renderRoot.querySelector<HTMLElement>('[role=gridcell]')?.focus();
+      if (arrival.isOnBoard) board.focusCell();
     });
   }
 
@@ -145,13 +145,12 @@ export class DemoCopy implements ReactiveController {
       this.#shelf.forget(session.boardId, visit, board);
       // Who has left meanwhile finds the copy among their boards.
       if (session !== this.#session) return;
-      const at = focused();
-      const isField = at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement;
+      const isOnBoard = this.#isOnBoard();
       // A field hands over what is written in it when it is left.
-      if (isField) at.blur();
+      this.#field?.blur();
       if (session.design.snapshot.board === board && !this.#isPressed) {
         this.#isGone = true;
-        this.#go(id, at);
+        this.#go(id, isOnBoard);
       } else {
         await deleteBoard(id);
         if (session === this.#session) this.#wait();
@@ -176,7 +175,7 @@ export class DemoCopy implements ReactiveController {
     try {
       const { id } = await createBoard({ file: JSON.parse(file) });
       this.#shelf.forget(boardId, visit);
-      if (this.#session?.boardId === boardId) this.#go(id, focused());
+      if (this.#session?.boardId === boardId) this.#go(id, this.#isOnBoard());
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
       this.#problem = sayServerError(error);
@@ -199,13 +198,17 @@ export class DemoCopy implements ReactiveController {
     return this.#isKept;
   }
 
-  #go(id: string, at: Element | null): void {
-    const board = this.#host.renderRoot.querySelector<LbBoard>('lb-board');
+  #isOnBoard(): boolean {
+    return this.#boardNow()?.matches(':focus-within') === true;
+  }
+
+  #go(id: string, isOnBoard: boolean): void {
+    const board = this.#boardNow();
     if (board !== null)
       this.#arrival = {
         boardId: id,
         spot: board.editor.spot,
-        isOnBoard: at?.getRootNode() === board.renderRoot,
+        isOnBoard,
       };
     this.#told = id;
     goTo(`/board/${id}`);
@@ -227,6 +230,11 @@ export class DemoCopy implements ReactiveController {
 
   readonly #onPress = (event: Event): void => {
     this.#isPressed = event.type === 'pointerdown';
+  };
+
+  readonly #onFocus = (event: FocusEvent): void => {
+    const [at] = event.type === 'focusin' ? event.composedPath() : [];
+    this.#field = at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement ? at : null;
   };
 
   readonly #onUnload = (event: BeforeUnloadEvent): void => {

@@ -3,24 +3,33 @@ import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { property, state } from 'lit/decorators.js';
 import { canManage, canWrite } from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
-import type {
-  LbBoard,
-  LightEvent,
-  Lit,
-  PointEvent,
-  RefusedEvent,
-  Textures,
-  TexturesEvent,
+import {
+  type BoardChoice,
+  boardChoice,
+  type ColourChosenEvent,
+  type LbBoard,
+  type LightEvent,
+  type Lit,
+  NOTHING_CHOSEN,
+  PanelsBeside,
+  type PointEvent,
+  type Pointed,
+  type RefusedEvent,
+  type ShownBoard,
+  shownBoard,
+  type TexturesEvent,
 } from '../board/index.ts';
+import { provide, Subject } from '../context/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { FileDrop, type LoadBoardEvent } from '../files/index.ts';
 import { pageIcon } from '../icons/index.ts';
-import type { ColourEvent, LbPanels, WearEvent } from '../panels/index.ts';
+import type { WearEvent } from '../panels/index.ts';
 import type { FollowEvent, RenameEvent } from '../people/index.ts';
 import { usePart } from '../parts/index.ts';
+import type { LbReview } from '../proposals/index.ts';
 import { closeFolded, controls, placeFolded } from '../styles/index.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';
-import type { OpenTalk } from '../talk/index.ts';
+import { type OpenTalk, type PageHandles, pageHandles } from '../talk/index.ts';
 import { t } from '../text/index.ts';
 import {
   BoardVisit,
@@ -52,9 +61,6 @@ export class LbBoardPage extends LitElement {
   static override styles = [controls, boardHeaderStyles, boardPageStyles, emptyStateStyles];
 
   @property({ attribute: false }) boardId = '';
-  @state() private lit: Lit | null = null;
-  @state() private colour: string | null = null;
-  @state() private textures: Textures | null = null;
   @state() private hasFirstSteps = false;
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
@@ -70,11 +76,19 @@ export class LbBoardPage extends LitElement {
       return isDemo && this.#demo !== null;
     },
     onOpened: (session, opened) => this.#opened(session, opened),
-    onChange: (session) => this.#follow(session),
+    onChange: (session) => {
+      this.#follow(session);
+      this.#onBoard(session);
+    },
     onLeave: (session) => this.#leave(session),
   });
-  /** What the panels are told: the picture comes first. */
-  readonly #told = new AfterFrame<Board>(this);
+  readonly #lit = new Subject<Lit | null>(null);
+  readonly #pointed = new Subject<Pointed | null>(null);
+  readonly #choice = new Subject<BoardChoice>(NOTHING_CHOSEN);
+  readonly #handles = new Subject<PageHandles | null>(null);
+  readonly #shown = new Subject<ShownBoard | null>(null);
+  /** The panels are told of an edit once its picture is there. */
+  readonly #afterFrame = new AfterFrame(this, () => this.#tellBoard());
   readonly #drop = new FileDrop(this, {
     isWanted: () => this.#keepsEdits,
     onFile: (file) => void this.#onDropped(file),
@@ -83,6 +97,19 @@ export class LbBoardPage extends LitElement {
 
   /** Null until a demo board was open, or where it cannot be fetched: then one may only look. */
   #demo: DemoCopy | null = null;
+
+  constructor() {
+    super();
+    provide(this, boardChoice, this.#choice);
+    provide(this, pageHandles, this.#handles);
+    provide(this, shownBoard, this.#shown);
+    this.addEventListener('lb-proposals', this.#onProposals);
+    this.addEventListener('lb-review', this.#onReview);
+  }
+
+  get #board(): LbBoard | null {
+    return this.renderRoot.querySelector('lb-board');
+  }
 
   /** The session of the board that is open; null without one. */
   get session(): BoardSession | null {
@@ -103,19 +130,18 @@ export class LbBoardPage extends LitElement {
       );
     const { board } = session.design.snapshot;
     const { worn } = this;
-    const design = worn?.design ?? session.design;
     document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session)}
       ${this.#demo?.render() ?? (isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
       ${visitNotices(this.#visit)}${worn?.render() ?? ''}
       ${this.#renderFollowing(session)}
-      <lb-proposal-bar .boardId=${this.boardId} .standing=${standing}></lb-proposal-bar>
+      <lb-proposal-bar></lb-proposal-bar>
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-wear=${(event: WearEvent) => this.#wear(event.colourway)}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .worn=${worn?.design ?? null} .lit=${this.lit} .colour=${this.colour} .textures=${this.textures} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .worn=${worn?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
-          ${this.hasFirstSteps && worn === null ? html`<lb-first-steps .design=${session.design} .isLit=${this.lit !== null} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
-          <lb-panels .session=${session} .talk=${this.talk?.desk ?? null} .unread=${this.talk?.desk.unread ?? 0} .boardId=${this.boardId} .standing=${standing} .board=${this.#told.take(design, design.snapshot.board)} .design=${design} .chosen=${this.colour} ?canEdit=${session.canEdit && worn === null}></lb-panels>
+          ${this.hasFirstSteps && worn === null ? html`<lb-first-steps .design=${session.design} .lit=${this.#lit} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
+          <lb-panels></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
@@ -190,7 +216,11 @@ export class LbBoardPage extends LitElement {
   #opened(session: BoardSession, { canEdit, isDemo, standing }: OpenedBoard): void {
     this.#demo?.opened(session);
     this.following = null;
-    this.colour = null;
+    this.#choice.set({ ...this.#choice.value, colour: null });
+    this.#lit.set(null);
+    const panels = new PanelsBeside();
+    panels.open.subscribe(() => this.#lit.set(null));
+    this.#handles.set({ session, standing, talk: null, panels, lit: this.#lit, pointed: this.#pointed });
     // Without first steps and proposals the board is as good.
     if (canEdit && hasFirstSteps())
       void usePart(
@@ -200,8 +230,7 @@ export class LbBoardPage extends LitElement {
         },
         true,
       );
-    if (standing !== null && !isDemo)
-      void usePart('proposals', ({ startProposals }) => startProposals(this), true);
+    if (standing !== null && !isDemo) void usePart('proposals', () => {}, true);
     void this.#openTalk(session);
     const worn = new URLSearchParams(location.search).get('colourway');
     if (worn) void this.#wear(worn);
@@ -226,7 +255,7 @@ export class LbBoardPage extends LitElement {
     await usePart(
       'demo-copy',
       ({ DemoCopy }) => {
-        this.#demo ??= new DemoCopy(this);
+        this.#demo ??= new DemoCopy(this, () => this.#board);
       },
       true,
     );
@@ -236,12 +265,14 @@ export class LbBoardPage extends LitElement {
     const missing = await usePart(
       'talk',
       ({ startTalk }) => {
-        if (this.session !== session) return;
+        const handles = this.#handles.value;
+        if (this.session !== session || handles?.session !== session) return;
         const { standing, isDemo } = this.#visit;
         const role = standing === undefined ? rememberedRole(this.boardId) : (standing?.role ?? null);
         const canTalk = role === null ? !isDemo : canWrite(role, 'talk');
         const isOwner = role !== null && canManage(role);
-        this.talk = startTalk(this, session, { canTalk, isOwner }, () => this.requestUpdate());
+        this.talk = startTalk(this, handles, { canTalk, isOwner }, () => this.requestUpdate());
+        this.#handles.set({ ...handles, talk: this.talk.desk });
       },
       true,
     );
@@ -257,8 +288,7 @@ export class LbBoardPage extends LitElement {
     if (this.following === null) return;
     const followed = session.people.find((one) => one.clientId === this.following);
     if (followed === undefined) this.following = null;
-    else if (followed.presence.view !== null)
-      this.renderRoot.querySelector<LbBoard>('lb-board')?.showRows(followed.presence.view);
+    else if (followed.presence.view !== null) this.#board?.showRows(followed.presence.view);
   }
 
   readonly #onFollow = (event: FollowEvent): void => {
@@ -300,8 +330,41 @@ export class LbBoardPage extends LitElement {
       this.worn?.dispose();
       this.worn =
         session === null || colourway === null ? null : new ColourwayLook(session, colourway, this.#wear);
+      if (session !== null) this.#onBoard(session);
     });
   };
+
+  /** The board that is shown may be another one. */
+  #onBoard(session: BoardSession): void {
+    if (!session.isOpen || session !== this.session) return;
+    if (this.#shown.value?.design === this.#designOf(session)) this.#afterFrame.later();
+    else this.#tellBoard();
+  }
+
+  #designOf(session: BoardSession): BoardSession['design'] {
+    return this.worn?.design ?? session.design;
+  }
+
+  #tellBoard(): void {
+    const { session } = this;
+    if (session === null) return;
+    const before = this.#shown.value;
+    const design = this.#designOf(session);
+    const { board } = design.snapshot;
+    if (board === before?.board && design === before.design) return;
+    this.#shown.set({ board, design, canEdit: session.canEdit && this.worn === null });
+    // The choice of textures is remembered, and others change colours.
+    if (board.palette !== before?.board.palette)
+      void usePart(
+        'panels',
+        ({ chosenTextures }) => this.#wearTextures(chosenTextures(board.palette) ?? null),
+        true,
+      );
+  }
+
+  #wearTextures(textures: BoardChoice['textures']): void {
+    this.#choice.set({ ...this.#choice.value, textures });
+  }
 
   /** Whether what is edited here becomes part of this board; on a demo board it becomes a copy. */
   get #keepsEdits(): boolean {
@@ -344,23 +407,30 @@ export class LbBoardPage extends LitElement {
   };
 
   readonly #onLight = (event: LightEvent): void => {
-    this.lit = event.lit;
+    this.#lit.set(event.lit);
   };
 
   readonly #onPoint = (event: PointEvent): void => {
-    const panels = this.renderRoot.querySelector<LbPanels>('lb-panels');
-    if (panels?.hasUpdated) panels.pointAt(event.at);
+    this.#pointed.set(event.at);
   };
 
   readonly #onTextures = (event: TexturesEvent): void => {
-    this.textures = event.textures;
+    this.#wearTextures(event.textures);
   };
 
   readonly #onFirstEnd = (): void => {
     this.hasFirstSteps = false;
   };
 
-  readonly #onColour = (event: ColourEvent): void => {
-    this.colour = this.colour === event.colour ? null : event.colour;
+  readonly #onColour = ({ colour }: ColourChosenEvent): void => {
+    this.#choice.set({ ...this.#choice.value, colour });
   };
+
+  readonly #onProposals = (): void => {
+    this.#handles.value?.panels.show('proposals');
+    this.renderRoot.querySelector('lb-panels')?.scrollIntoView({ block: 'start' });
+  };
+
+  readonly #onReview = ({ proposal }: HTMLElementEventMap['lb-review']): unknown =>
+    usePart('review', () => this.renderRoot.querySelector<LbReview>('lb-review')?.show(proposal));
 }

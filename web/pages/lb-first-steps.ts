@@ -8,6 +8,8 @@
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
+import type { Lit } from '../board/index.ts';
+import { type Subject, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { endFirstSteps } from './first-visit.ts';
@@ -55,25 +57,19 @@ export class LbFirstSteps extends LitElement {
   ];
 
   @property({ attribute: false }) design!: Design;
-  /** Whether a panel lights something up on the board just now. */
-  @property({ type: Boolean }) isLit = false;
+  /** What a panel lights up on the board; null = nothing. */
+  @property({ attribute: false }) lit!: Subject<Lit | null>;
   @state() private at = 0;
-  #stop: (() => void) | null = null;
+  readonly #subscriptions = new Subscriptions(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
     if (this.hasUpdated) this.#watch();
   }
 
-  override disconnectedCallback(): void {
-    this.#stop?.();
-    this.#stop = null;
-    super.disconnectedCallback();
-  }
-
   protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('design')) this.#watch();
-    if (this.isLit && STEPS[this.at] === 'point') this.at += 1;
+    if (changed.has('design') || changed.has('lit')) this.#watch();
+    if (this.lit.value !== null && STEPS[this.at] === 'point') this.at += 1;
   }
 
   protected override render(): TemplateResult {
@@ -90,13 +86,16 @@ export class LbFirstSteps extends LitElement {
   }
 
   #watch(): void {
-    this.#stop?.();
-    this.#stop = this.design.subscribe((_, change) => {
+    const stopDesign = this.design.subscribe((_, change) => {
       const step = STEPS[this.at];
       if (!change.local) return;
       if (step === 'tie' && change.kind === 'knots' && this.design.canUndo) this.at += 1;
       else if (step === 'undo' && this.design.canRedo) this.at += 1;
     });
+    const stopLit = this.lit.subscribe(() => {
+      if (STEPS[this.at] === 'point') this.requestUpdate();
+    });
+    this.#subscriptions.keep(stopDesign, stopLit);
   }
 
   #end(): void {

@@ -2,9 +2,8 @@
 import { html, type TemplateResult } from 'lit';
 import type { EntryPlace } from '../../engine/document/index.ts';
 import type { PanelId } from '../board/index.ts';
-import type { TalkDesk } from '../talk/index.ts';
 
 /** The mark of an entry; it stays empty until the talk is open. */
-export function entryMark(talk: TalkDesk | null, panel: PanelId, at: EntryPlace): TemplateResult {
-  return html`<lb-entry-mark .desk=${talk} .panel=${panel} .at=${at}></lb-entry-mark>`;
+export function entryMark(panel: PanelId, at: EntryPlace): TemplateResult {
+  return html`<lb-entry-mark .panel=${panel} .at=${at}></lb-entry-mark>`;
 }

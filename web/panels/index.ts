@@ -1,3 +1,2 @@
-export type { ColourEvent, WearEvent } from './lb-palette-panel.ts';
-export type { LbPanels } from './lb-panels.ts';
+export type { WearEvent } from './lb-palette-panel.ts';
 export { mountDiagram } from './mount-diagram.ts';

@@ -1,6 +1,6 @@
 /** Whether the palette's colours can be told apart, in usual and in simulated sight. */
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { css, html, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
 import {
   type Board,
   checkPalette,
@@ -11,17 +11,18 @@ import {
   type VanishingPair,
   vanishingNeighbours,
 } from '../../engine/index.ts';
-import { chosenTextures, keepTextures, LightEvent, TexturesEvent, wantsTextures } from '../board/index.ts';
+import { chosenTextures, keepTextures, TexturesEvent, wantsTextures } from '../board/index.ts';
 import { choiceField } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { formatNumber } from '../units/index.ts';
+import { Panel } from './panel.ts';
 
 /** On boards of more knots, edits are waited out before the neighbours are looked at again. */
 const MOST_KNOTS_AT_ONCE = 20_000;
 const WAIT_MS = 400;
 
-export class LbColourCheck extends LitElement {
+export class LbColourCheck extends Panel {
   static override styles = [
     controls,
     panelStyles,
@@ -69,7 +70,6 @@ export class LbColourCheck extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) board!: Board;
   @state() private sight: Sight = 'normal';
   @state() private vanishing: readonly VanishingPair[] = [];
   #wait: ReturnType<typeof setTimeout> | undefined;
@@ -87,9 +87,7 @@ export class LbColourCheck extends LitElement {
     super.disconnectedCallback();
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (!changed.has('board')) return;
-    const before = changed.get('board');
+  protected override onBoard(before: Board | null): void {
     const { pattern, palette } = this.board;
     if (before?.pattern === pattern && before.palette === palette) return;
     clearTimeout(this.#wait);
@@ -159,8 +157,8 @@ export class LbColourCheck extends LitElement {
     const strings = this.board.pattern.colours.flatMap((id, string) =>
       id === first || id === second ? [string] : [],
     );
-    const light = (): void => void this.dispatchEvent(new LightEvent({ strings }));
-    const dark = (): void => void this.dispatchEvent(new LightEvent(null));
+    const light = (): void => this.light({ strings });
+    const dark = (): void => this.light(null);
     return html`<li tabindex="0" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       ${this.#renderTwo(first, second)}
       <span class=${degree === 'alike' ? 'warn' : ''}>${t(degree === 'alike' ? 'check.alike' : 'check.hard', { first: this.#nameOf(first), second: this.#nameOf(second), sights })}</span>
@@ -173,11 +171,9 @@ export class LbColourCheck extends LitElement {
         { row, k },
         { row: belowRow, k: belowK },
       ]);
-      this.dispatchEvent(new LightEvent({ knots }));
+      this.light({ knots });
     };
-    const dark = (): void => {
-      this.dispatchEvent(new LightEvent(null));
-    };
+    const dark = (): void => this.light(null);
     return html`<li tabindex="0" data-knots=${places.flatMap(({ row, k, belowRow, belowK }) => [`${row}:${k}`, `${belowRow}:${belowK}`]).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       ${this.#renderTwo(first, second)}
       <span>${t('check.vanish', { first: this.#nameOf(first), second: this.#nameOf(second), count })}</span>

@@ -118,7 +118,7 @@ export class LbCuttingPanel extends Panel {
             <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
             <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}${doubt === null ? '' : html` · ${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })}`}</span></span>
             <span class="skeins">${t('cut.skeins', { skeins })}<span class="quiet small">${t('cut.waste', { length: formatCut(wasteMm, unit) })}</span></span>
-            ${entryMark(this.talk, 'cutting', { on: 'colour', id: colour })}
+            ${entryMark('cutting', { on: 'colour', id: colour })}
           </li>`,
         )}
       </ul>
@@ -201,7 +201,7 @@ export class LbCuttingPanel extends Panel {
       <span class="turn">${turn}</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.fold', { colour: this.nameOf(colour), cut: formatCut(fold.cutMm, unit) })}</b>
-      ${entryMark(this.talk, 'cutting', { on: 'strings', left, right })}
+      ${entryMark('cutting', { on: 'strings', left, right })}
       <span class="below">${t('cut.foldAt', { at: formatCut(fold.foldAtMm, unit) })}</span>
       <span class="below quiet small">${t('cut.needs', { left: left + 1, right: right + 1, leftNeed: formatCut(fold.needMm[0], unit), rightNeed: formatCut(fold.needMm[1], unit) })}${fold.doubt === null ? '' : html`<br />${t('cut.together', { needs: plusMinus(needOf(fold), fold.doubt, unit) })}`}${this.#added(fold.marginMm[0] + fold.marginMm[1])}</span>
     </li>`;
@@ -219,7 +219,7 @@ export class LbCuttingPanel extends Panel {
       <span class="turn">·</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.single', { colour: this.nameOf(colour), cut: formatCut(cutMm, unit) })}</b>
-      ${entryMark(this.talk, 'cutting', { on: 'string', string: place })}
+      ${entryMark('cutting', { on: 'string', string: place })}
       <span class="below">${t('cut.singleAt', { place: place + 1, short: formatCut(shortMm, unit) })}</span>
       ${doubt === null ? '' : html`<span class="below quiet small">${t('doubt.needs', { needs: plusMinus(single.needMm, doubt, unit) })}${this.#added(single.marginMm)}</span>`}
     </li>`;

@@ -76,7 +76,7 @@ export class LbGaugePanel extends Panel {
         keepUnit(unit);
       })}
       <section class="card" aria-labelledby="bar">
-        <div class="head"><h3 id="bar">${t('gauge.bar')}</h3>${entryMark(this.talk, 'gauge', { on: 'value', name: 'bar' })}</div>
+        <div class="head"><h3 id="bar">${t('gauge.bar')}</h3>${entryMark('gauge', { on: 'value', name: 'bar' })}</div>
         ${fit.ok ? this.#renderFit(fit.value) : html`<p class="warn" role="alert">${t('panels.range', { why: fit.why })}</p>`}
       </section>
       ${this.#renderGauge()} ${this.#renderForm()}
@@ -132,7 +132,7 @@ export class LbGaugePanel extends Panel {
         ${FIELDS.map(
           (
             field,
-          ) => html`<dt class="head">${t(`gauge.${field}`)} ${entryMark(this.talk, 'gauge', { on: 'value', name: field })}</dt>
+          ) => html`<dt class="head">${t(`gauge.${field}`)} ${entryMark('gauge', { on: 'value', name: field })}</dt>
             <dd><span>${plusMinusFine(gauge[field].valueMm, doubtOfValue(this.board.gauge, field), this.unit)}</span>${gauge[field].estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</dd>`,
         )}
       </dl>

@@ -107,7 +107,7 @@ export class LbMountingPanel extends Panel {
               </ol>`
       }
       <p class="quiet small">${t('mount.check')}</p>
-      ${plan.neat ? '' : html`<lb-ways-out .board=${this.board} .design=${this.design} ?canEdit=${this.canEdit}></lb-ways-out>`}
+      ${plan.neat ? '' : html`<lb-ways-out></lb-ways-out>`}
     `;
   }
 
@@ -146,7 +146,7 @@ export class LbMountingPanel extends Panel {
         ${t('mount.step', { colour, left: fold.left + 1, right: fold.right + 1 })}
         <span class="quiet small note">${between === 0 ? t('mount.side') : t('mount.spread', { count: between })}</span>
       </span>
-      ${entryMark(this.talk, 'mounting', { on: 'strings', left: fold.left, right: fold.right })}
+      ${entryMark('mounting', { on: 'strings', left: fold.left, right: fold.right })}
     </li>`;
   }
 }

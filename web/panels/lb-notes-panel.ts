@@ -3,7 +3,7 @@
  *
  * What is typed is saved at a pause and when the field is left. What others write meanwhile is merged into what is being typed.
  */
-import { css, html, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { PIECE_FIELDS } from '../../engine/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
@@ -45,8 +45,8 @@ export class LbNotesPanel extends Panel {
     super.disconnectedCallback();
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (!changed.has('board') || this.draft === null || this.#now === this.#base) return;
+  protected override onBoard(): void {
+    if (this.draft === null || this.#now === this.#base) return;
     this.draft = mergeTexts(this.#base, this.draft, this.#now).slice(0, MOST);
     this.#base = this.#now;
   }

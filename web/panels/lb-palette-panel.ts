@@ -1,26 +1,13 @@
 /** The colours of the board: choose one for a peg, name it, change it, add and remove. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
-import type { Design } from '../../engine/document/index.ts';
-import type { Board } from '../../engine/index.ts';
-import { LightEvent, type Lit, RefusedEvent } from '../board/index.ts';
+import { css, html, type TemplateResult } from 'lit';
+import { boardChoice, ColourChosenEvent } from '../board/index.ts';
+import { Consumer } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
-import type { TalkDesk } from '../talk/index.ts';
 import { t } from '../text/index.ts';
-import { sayError } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
+import { Panel } from './panel.ts';
 
 export { LbColourCheck } from './lb-colour-check.ts';
-
-/** A palette entry was chosen. */
-export class ColourEvent extends Event {
-  readonly colour: string;
-
-  constructor(colour: string) {
-    super('lb-colour', { bubbles: true, composed: true });
-    this.colour = colour;
-  }
-}
 
 /** The board is to be looked at in a colourway; null = in its own colours. */
 export class WearEvent extends Event {
@@ -35,11 +22,10 @@ export class WearEvent extends Event {
 declare global {
   interface HTMLElementEventMap {
     'lb-wear': WearEvent;
-    'lb-colour': ColourEvent;
   }
 }
 
-export class LbPalettePanel extends LitElement {
+export class LbPalettePanel extends Panel {
   static override styles = [
     controls,
     css`
@@ -82,30 +68,27 @@ export class LbPalettePanel extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) board!: Board;
-  @property({ attribute: false }) design!: Design;
-  @property({ attribute: false }) chosen: string | null = null;
-  @property({ type: Boolean }) canEdit = false;
-  @property({ attribute: false }) talk: TalkDesk | null = null;
+  readonly #choice = new Consumer(this, boardChoice);
 
   protected override render(): TemplateResult {
+    const { colour: chosen } = this.#choice.value;
     return html`
       <h2>${t('palette.heading')}</h2>
       <p class="quiet">${t('palette.purpose')}</p>
       ${this.board.palette.map(({ id, name, hex }) => {
         const label = name || id;
         const strings = this.#stringsOf(id);
-        const light = (): void => this.#light({ strings });
-        const dark = (): void => this.#light(null);
+        const light = (): void => this.light({ strings });
+        const dark = (): void => this.light(null);
         return html`<div class="row" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
-          <button class="choose" aria-pressed=${this.chosen === id} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourEvent(id))}><span></span></button>
-          <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.#run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
-          <input type="text" maxlength="60" dir="auto" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.#run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
+          <button class="choose" aria-pressed=${id === chosen} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourChosenEvent(id === chosen ? null : id))}><span></span></button>
+          <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
+          <input type="text" maxlength="60" dir="auto" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
           <button aria-label=${t('palette.remove', { name: label })} title=${t('palette.remove', { name: label })} ?disabled=${!this.canEdit || this.board.palette.length < 2} @click=${() => this.#remove(id)}>×</button>
-          ${entryMark(this.talk, 'colours', { on: 'colour', id })}
+          ${entryMark('colours', { on: 'colour', id })}
         </div>`;
       })}
-      <button ?disabled=${!this.canEdit} @click=${() => this.#run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>
+      <button ?disabled=${!this.canEdit} @click=${() => this.run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>
       ${this.#renderWear()}
     `;
   }
@@ -113,10 +96,6 @@ export class LbPalettePanel extends LitElement {
   /** Places at the top of the strings in a colour. */
   #stringsOf(id: string): number[] {
     return this.board.pattern.colours.flatMap((colour, string) => (colour === id ? [string] : []));
-  }
-
-  #light(lit: Lit | null): void {
-    this.dispatchEvent(new LightEvent(lit));
   }
 
   /** Where the board has colourways: to look at it in one. */
@@ -136,11 +115,6 @@ export class LbPalettePanel extends LitElement {
 
   #remove(id: string): void {
     const other = this.board.palette.find((colour) => colour.id !== id);
-    if (other) this.#run({ kind: 'remove-colour', id, replaceWith: other.id });
-  }
-
-  #run(command: Parameters<Design['run']>[0]): void {
-    const result = this.design.run(command);
-    if (!result.ok) this.dispatchEvent(new RefusedEvent(sayError(result.error)));
+    if (other) this.run({ kind: 'remove-colour', id, replaceWith: other.id });
   }
 }

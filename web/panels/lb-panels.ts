@@ -4,28 +4,20 @@
  * Arrow keys, Home and End move between the tabs and open at once (tabs pattern of the ARIA Authoring Practices Guide): up and down in the
  * rail beside a panel, left and right where the tabs stand above it. What a panel needs, and the icons, are fetched when first wanted.
  *
- * @fires lb-light With null when a panel closes.
+ * @fires lb-talk-thread What is said about the open panel is to be read.
  */
-import { css, html, LitElement, type PropertyValues, type SVGTemplateResult, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
-import type { Design } from '../../engine/document/index.ts';
-import type { Board } from '../../engine/index.ts';
-import {
-  chosenTextures,
-  LightEvent,
-  type PanelId,
-  type PanelsBeside,
-  type Pointed,
-  TalkThreadEvent,
-  TexturesEvent,
-} from '../board/index.ts';
+import { css, html, LitElement, type SVGTemplateResult, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
+import { type PanelId, TalkThreadEvent } from '../board/index.ts';
+import { Consumer, Subscriptions } from '../context/index.ts';
 import { fetchPart, type MissingKind, missingPart, usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
-import type { BoardSession, Standing } from '../sync/index.ts';
-import type { TalkDesk } from '../talk/index.ts';
+import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { t } from '../text/index.ts';
-import { markPointed } from './mark-pointed.ts';
 import { WorkPlace } from './work-place.ts';
+
+/** For the page, which has no use for it before the board. */
+export { chosenTextures } from '../board/index.ts';
 
 /** In the order of their tabs: the pattern, what is made of it, and people round it. */
 const GROUPS: readonly (readonly PanelId[])[] = [
@@ -36,7 +28,7 @@ const GROUPS: readonly (readonly PanelId[])[] = [
 const PANEL_IDS: readonly PanelId[] = GROUPS.flat();
 const FIRST_OF_GROUP: ReadonlySet<PanelId> = new Set(GROUPS.map(([first]) => first!));
 
-export class LbPanels extends LitElement implements PanelsBeside {
+export class LbPanels extends LitElement {
   static override styles = [
     controls,
     css`
@@ -199,29 +191,14 @@ export class LbPanels extends LitElement implements PanelsBeside {
     `,
   ];
 
-  @property({ attribute: false }) board!: Board;
-  @property({ attribute: false }) design!: Design;
-  @property({ attribute: false }) session!: BoardSession;
-  /** Palette id chosen for the pegs; null = none. */
-  @property({ attribute: false }) chosen: string | null = null;
-  @property({ type: Boolean }) canEdit = false;
-  @property({ attribute: false }) boardId = '';
-  /** Who one is here, for proposals; null where the server keeps no links. */
-  @property({ attribute: false }) standing: Standing | null | undefined;
-  /** Proposals that wait for this person's answer. */
-  @property({ attribute: false }) waiting = 0;
-  /** The talk; null until it is open. */
-  @property({ attribute: false }) talk: TalkDesk | null = null;
-  /** Remarks of others that this person has not looked at. */
-  @property({ attribute: false }) unread = 0;
-  /** The panel that is open. */
-  @property({ attribute: false }) open: PanelId = 'mounting';
+  readonly #handles = new Consumer(this, pageHandles, (handles) => this.#onHandles(handles));
   @state() private loaded: ReadonlySet<PanelId> = new Set();
   /** Why the panel that is open is not there; null = it is, or is on its way. */
   @state() private missing: MissingKind | null = null;
   @state() private icons: Readonly<Record<PanelId, SVGTemplateResult>> | null = null;
   readonly #rail = matchMedia('(min-width: 861px)');
   #place: WorkPlace | null = null;
+  readonly #subscriptions = new Subscriptions(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -234,23 +211,38 @@ export class LbPanels extends LitElement implements PanelsBeside {
     this.#rail.removeEventListener('change', this.#onRail);
   }
 
+  /** What lives as long as the page. */
+  get #page(): PageHandles {
+    const { value } = this.#handles;
+    if (value === null) throw new RangeError('the panels stand beside no board');
+    return value;
+  }
+
+  get #open(): PanelId {
+    return this.#page.panels.open.value;
+  }
+
   #placeHere(): WorkPlace {
-    const { boardId } = this.session;
+    const { boardId } = this.#page.session;
     if (this.#place?.boardId !== boardId) this.#place = new WorkPlace(boardId, localStorage);
     return this.#place;
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    // Also while the panel of colours is closed: the choice is remembered, and others change colours.
-    if (changed.has('board') && changed.get('board')?.palette !== this.board.palette)
-      this.dispatchEvent(new TexturesEvent(chosenTextures(this.board.palette) ?? null));
-    if (!changed.has('open')) return;
-    this.dispatchEvent(new LightEvent(null));
-    void this.#load(this.open);
+  #onHandles(handles: PageHandles | null): void {
+    this.#subscriptions.keep();
+    if (handles === null) return;
+    const draw = (): void => this.requestUpdate();
+    const { open, waiting } = handles.panels;
+    this.#subscriptions.keep(
+      open.subscribe((id) => void this.#load(id)),
+      waiting.subscribe(draw),
+      handles.talk?.subscribe(draw) ?? (() => {}),
+    );
+    void this.#load(open.value);
   }
 
   protected override render(): TemplateResult {
-    const { open } = this;
+    const open = this.#open;
     return html`
       <div role="tablist" aria-label=${t('panels.tabs')} aria-orientation=${this.#rail.matches ? 'vertical' : 'horizontal'} @keydown=${this.#onKey}>
         ${PANEL_IDS.map(
@@ -267,18 +259,19 @@ export class LbPanels extends LitElement implements PanelsBeside {
           </button>`,
         )}
       </div>
-      <div role="tabpanel" id="panel" aria-labelledby="tab-${open}" tabindex="0" @lb-open-panel=${({ panel }: HTMLElementEventMap['lb-open-panel']) => this.#show(panel)}>${this.#renderRemarks()}${this.#renderOpen()}</div>
+      <div role="tabpanel" id="panel" aria-labelledby="tab-${open}" tabindex="0">${this.#renderRemarks()}${this.#renderOpen()}</div>
     `;
   }
 
   #renderCount(id: PanelId): TemplateResult | '' {
-    const count = id === 'proposals' ? this.waiting : id === 'talk' ? this.unread : 0;
+    const { panels, talk } = this.#page;
+    const count = id === 'proposals' ? panels.waiting.value : id === 'talk' ? (talk?.unread ?? 0) : 0;
     return count > 0 ? html`<b>${count}</b>` : '';
   }
 
   /** The way to what is said about the open panel. */
   #renderRemarks(): TemplateResult | '' {
-    const threads = this.talk?.aboutPanel(this.open) ?? [];
+    const threads = this.#page.talk?.aboutPanel(this.#open) ?? [];
     const latest = threads.at(-1);
     if (latest === undefined) return '';
     const count = threads.reduce((sum, { remarks }) => sum + remarks.length, 0);
@@ -286,7 +279,7 @@ export class LbPanels extends LitElement implements PanelsBeside {
   }
 
   #renderOpen(): TemplateResult {
-    const { board, design, canEdit, open } = this;
+    const open = this.#open;
     if (!this.loaded.has(open)) {
       return this.missing === null
         ? html`<p class="quiet" role="status">${t('panels.loading')}</p>`
@@ -295,33 +288,33 @@ export class LbPanels extends LitElement implements PanelsBeside {
     switch (open) {
       case 'mounting':
         return html`
-          <lb-mounting-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-mounting-panel>
+          <lb-mounting-panel></lb-mounting-panel>
           <lb-cautions></lb-cautions>
         `;
       case 'colours':
         return html`
-          <lb-palette-panel .talk=${this.talk} .board=${board} .design=${design} .chosen=${this.chosen} ?canEdit=${canEdit}></lb-palette-panel>
-          <lb-colour-check .board=${board}></lb-colour-check>
+          <lb-palette-panel></lb-palette-panel>
+          <lb-colour-check></lb-colour-check>
         `;
       case 'cutting':
-        return html`<lb-cutting-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-cutting-panel>`;
+        return html`<lb-cutting-panel></lb-cutting-panel>`;
       case 'gauge':
-        return html`<lb-gauge-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-gauge-panel>`;
+        return html`<lb-gauge-panel></lb-gauge-panel>`;
       case 'work':
-        return html`<lb-work-panel .talk=${this.talk} .board=${board} .design=${design} .place=${this.#placeHere()} ?canEdit=${canEdit}></lb-work-panel>`;
+        return html`<lb-work-panel .place=${this.#placeHere()}></lb-work-panel>`;
       case 'symmetry':
-        return html`<lb-symmetry-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-symmetry-panel>
-          <lb-repeat-panel .board=${board}></lb-repeat-panel>`;
+        return html`<lb-symmetry-panel></lb-symmetry-panel>
+          <lb-repeat-panel></lb-repeat-panel>`;
       case 'notes':
-        return html`<lb-notes-panel .board=${board} .design=${design} ?canEdit=${canEdit}></lb-notes-panel>`;
+        return html`<lb-notes-panel></lb-notes-panel>`;
       case 'proposals':
-        return html`<lb-proposals-panel .boardId=${this.boardId} .standing=${this.standing}></lb-proposals-panel>`;
+        return html`<lb-proposals-panel></lb-proposals-panel>`;
       case 'talk':
-        return html`<lb-talk-panel .board=${board} .design=${design} .desk=${this.talk}></lb-talk-panel>`;
+        return html`<lb-talk-panel></lb-talk-panel>`;
       case 'versions':
-        return html`<lb-versions-panel .session=${this.session} .board=${board} ?canEdit=${canEdit && this.session?.isSketch !== true}></lb-versions-panel>`;
+        return html`<lb-versions-panel></lb-versions-panel>`;
       case 'piece':
-        return html`<lb-piece-panel .talk=${this.talk} .board=${board} .design=${design} ?canEdit=${canEdit}></lb-piece-panel>`;
+        return html`<lb-piece-panel></lb-piece-panel>`;
     }
   }
 
@@ -339,30 +332,22 @@ export class LbPanels extends LitElement implements PanelsBeside {
   readonly #onRail = (): void => this.requestUpdate();
 
   async #load(id: PanelId): Promise<void> {
+    if (id === this.#open) {
+      this.missing = null;
+      this.requestUpdate();
+    }
     if (this.loaded.has(id)) return;
-    if (id === this.open) this.missing = null;
     const fetched = await fetchPart(`panel-${id}`);
     if (fetched.ok) this.loaded = new Set(this.loaded).add(id);
-    else if (id === this.open) this.missing = fetched.error.kind;
-  }
-
-  /** Fulfils when a panel is there, and shown if it is the one that is open. */
-  async isLoaded(id: PanelId): Promise<void> {
-    await this.#load(id);
-    await this.updateComplete;
-  }
-
-  /** Marks what the open panel says of the knot that is pointed at on the board; null = of none. */
-  pointAt(at: Pointed | null): void {
-    markPointed(this.renderRoot, at);
+    else if (id === this.#open) this.missing = fetched.error.kind;
   }
 
   #show(id: PanelId): void {
-    this.open = id;
+    this.#page.panels.show(id);
   }
 
   readonly #onKey = (event: KeyboardEvent): void => {
-    const at = PANEL_IDS.indexOf(this.open);
+    const at = PANEL_IDS.indexOf(this.#open);
     const isRightToLeft = getComputedStyle(this).direction === 'rtl';
     const last = PANEL_IDS.length - 1;
     const [on, back] = this.#rail.matches

@@ -143,7 +143,7 @@ export class LbPiecePanel extends Panel {
   }
 
   #mark(name: keyof Piece): TemplateResult {
-    return entryMark(this.talk, 'piece', { on: 'value', name });
+    return entryMark('piece', { on: 'value', name });
   }
 
   #length(mm: number): string {

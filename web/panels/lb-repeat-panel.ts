@@ -1,11 +1,11 @@
 /** How the band looks several repeats long, and when it recurs. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
-import { type Board, repeatCycle } from '../../engine/index.ts';
+import { css, html, type TemplateResult } from 'lit';
+import { repeatCycle } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
+import { Panel } from './panel.ts';
 
-export class LbRepeatPanel extends LitElement {
+export class LbRepeatPanel extends Panel {
   static override styles = [
     controls,
     css`
@@ -21,8 +21,6 @@ export class LbRepeatPanel extends LitElement {
       }
     `,
   ];
-
-  @property({ attribute: false }) board!: Board;
 
   protected override render(): TemplateResult {
     const { strings, colours } = repeatCycle(this.board.pattern);

@@ -1,7 +1,8 @@
 /** What of the board reads the same from both sides, what breaks it, and the repair. */
-import { css, html, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, type TemplateResult } from 'lit';
 import type { EntryPlace } from '../../engine/document/index.ts';
 import {
+  type Board,
   type FriezeSymmetries,
   type NearSymmetry,
   type Pattern,
@@ -60,17 +61,14 @@ export class LbSymmetryPanel extends Panel {
   readonly #job = new BackgroundJob<SymmetriesJob>(this);
   #last: Symmetry | null = null;
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    if (this.hasUpdated) this.#look();
+  protected override onBoard(before: Board | null): void {
+    const { pattern } = this.board;
+    if (before?.pattern === pattern) return;
+    if (pattern.rows * (pattern.colours.length >> 1) <= MOST_KNOTS_HERE) this.#last = symmetry(pattern);
+    this.#look();
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    const { pattern } = this.board;
-    if (changed.has('board') && changed.get('board')?.pattern !== pattern) {
-      if (pattern.rows * (pattern.colours.length >> 1) <= MOST_KNOTS_HERE) this.#last = symmetry(pattern);
-      this.#look();
-    }
+  protected override willUpdate(): void {
     const { state } = this.#job;
     if (state.kind === 'found') this.#last = state.answer.found;
   }
@@ -178,7 +176,7 @@ export class LbSymmetryPanel extends Panel {
             row: found.row + 1,
             k: found.k + 1,
           })
-    }</span>${entryMark(this.talk, 'symmetry', placeOf(found, strings))}</li>`;
+    }</span>${entryMark('symmetry', placeOf(found, strings))}</li>`;
   }
 
   #run(after: Pattern): void {

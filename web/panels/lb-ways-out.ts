@@ -1,6 +1,6 @@
 /** Ways out of an order that does not mount neatly, each with its price and one button that takes it. */
-import { css, html, type PropertyValues, type TemplateResult } from 'lit';
-import { applyWayOut, type Recolouring, type WayOut } from '../../engine/index.ts';
+import { css, html, type TemplateResult } from 'lit';
+import { applyWayOut, type Board, type Recolouring, type WayOut } from '../../engine/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { BackgroundJob, type RecolourJob, type WaysOutJob } from '../worker/index.ts';
@@ -29,19 +29,12 @@ export class LbWaysOut extends Panel {
     `,
   ];
 
-  readonly #job = new BackgroundJob<WaysOutJob>(this);
+  readonly #job = new BackgroundJob<WaysOutJob>(this, () => this.#onWays());
   /** Works on the proof of the first recolouring that is not proven. */
   readonly #proof = new BackgroundJob<RecolourJob>(this);
   #provenFor: unknown = null;
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    if (this.hasUpdated) this.#look();
-  }
-
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (!changed.has('board')) return;
-    const before = changed.get('board');
+  protected override onBoard(before: Board | null): void {
     if (before?.pattern !== this.board.pattern || before.palette !== this.board.palette) this.#look();
   }
 
@@ -53,7 +46,8 @@ export class LbWaysOut extends Panel {
     return later === null || later.changes.length > way.recolouring.changes.length ? way.recolouring : later;
   }
 
-  protected override updated(): void {
+  /** Once the ways are known, the first recolouring that is not proven is worked on. */
+  #onWays(): void {
     const { state } = this.#job;
     if (state.kind !== 'found') {
       if (this.#provenFor !== null) this.#proof.cancel();

@@ -1,9 +1,11 @@
 /** In which order to tie the knots, step by step, in large type. */
-import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { css, html, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { describeStep, type StepView, type WorkStep } from '../../engine/index.ts';
+import { Subscriptions } from '../context/index.ts';
 import { choiceField, numberField, readNumber } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
+import type { PageHandles } from '../talk/index.ts';
 import { t } from '../text/index.ts';
 import { formatNumber } from '../units/index.ts';
 import { sayWorkOrderError, stepWords } from '../words/index.ts';
@@ -86,24 +88,38 @@ export class LbWorkPanel extends Panel {
   ];
 
   @property({ attribute: false }) place!: WorkPlace;
-  readonly #job = new BackgroundJob<WorkOrderJob>(this);
+  readonly #job = new BackgroundJob<WorkOrderJob>(this, () => this.#onOrder());
   readonly #awake = new ScreenAwake(this);
   /** What stands in the field of the first rows while it cannot be taken. */
   #refused: string | null = null;
   /** The order in which the maker's place was last found. */
   #followed: StepTable | null = null;
+  readonly #subscriptions = new Subscriptions(this);
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    if (this.hasUpdated) this.#look();
+  protected override onHandles(handles: PageHandles | null): void {
+    this.#subscriptions.keep();
+    if (handles !== null) this.#subscriptions.keep(handles.panels.wish.subscribe(() => this.#goWished()));
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('board')) this.#look();
+  protected override onBoard(): void {
+    this.#look();
+  }
+
+  /** There is another order, or none any more. */
+  #onOrder(): void {
     const table = this.#table();
-    if (table === null || table === this.#followed) return;
-    this.#followed = table;
-    this.place.follow(table, this.design);
+    if (table !== null && table !== this.#followed) {
+      this.#followed = table;
+      this.place.follow(table, this.design);
+      this.#goWished();
+    }
+    this.#lightStep();
+  }
+
+  /** Goes to the step whose knot is to be shown; its mark sees to the rest. */
+  #goWished(): void {
+    const wish = this.handles?.panels.wish.value;
+    if (wish?.kind === 'entry' && wish.panel === 'work' && wish.at.on === 'knot') this.#showKnot(wish.at);
   }
 
   protected override render(): TemplateResult {
@@ -169,7 +185,7 @@ export class LbWorkPanel extends Panel {
     `;
   }
 
-  protected override updated(): void {
+  #lightStep(): void {
     const step = this.#step();
     if (step === null || step.part === 'end') this.light(null);
     else this.light({ knots: [{ row: step.partRow, k: step.k }], isFollowed: true });
@@ -245,7 +261,7 @@ export class LbWorkPanel extends Panel {
         <div class="count small">
           <span>${t('work.step', { step: index + 1, steps: table.count })}</span>
           <span class="pill">${t(step.isPickUp ? 'work.pickUp' : 'work.goOn')}</span>
-          ${step.part === 'end' ? '' : entryMark(this.talk, 'work', { on: 'knot', row: step.partRow, k: step.k })}
+          ${step.part === 'end' ? '' : entryMark('work', { on: 'knot', row: step.partRow, k: step.k })}
         </div>
         <div class="colours" aria-hidden="true">
           <span class="swatch" style="background: ${hexAt(step.knotting)}"></span>
@@ -274,7 +290,7 @@ export class LbWorkPanel extends Panel {
   }
 
   /** Goes to the first step that ties a knot of the pattern; stays where there is none. O(steps). */
-  showKnot({ row, k }: { readonly row: number; readonly k: number }): void {
+  #showKnot({ row, k }: { readonly row: number; readonly k: number }): void {
     const table = this.#table();
     if (table === null) return;
     for (let index = 0; index < table.count; index++) {
@@ -301,6 +317,7 @@ export class LbWorkPanel extends Panel {
     const table = this.#table();
     if (table === null) return;
     this.place.goTo(step, table, this.design);
+    this.#lightStep();
     this.requestUpdate();
   }
 

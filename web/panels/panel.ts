@@ -1,10 +1,17 @@
 /** What every panel beside the board shares: the board it speaks of, and how it changes it. */
 import { LitElement } from 'lit';
-import { property } from 'lit/decorators.js';
 import type { Command, CommandResult, Design } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
-import { LightEvent, type Lit, RefusedEvent } from '../board/index.ts';
-import type { TalkDesk } from '../talk/index.ts';
+import {
+  LightEvent,
+  type Lit,
+  PointedMarks,
+  RefusedEvent,
+  type ShownBoard,
+  shownBoard,
+} from '../board/index.ts';
+import { Consumer } from '../context/index.ts';
+import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { sayError } from '../words/index.ts';
 
 /**
@@ -12,11 +19,41 @@ import { sayError } from '../words/index.ts';
  * @fires lb-refused A command that was not done, with the reason.
  */
 export abstract class Panel extends LitElement {
-  @property({ attribute: false }) board!: Board;
-  @property({ attribute: false }) design!: Design;
-  @property({ type: Boolean }) canEdit = false;
-  /** The talk, where what is said about entries is shown; null until it is open. */
-  @property({ attribute: false }) talk: TalkDesk | null = null;
+  readonly #marks = new PointedMarks(this);
+  readonly #handles = new Consumer(this, pageHandles, (handles) => {
+    this.#marks.follow(handles?.pointed ?? null);
+    this.onHandles(handles);
+  });
+  readonly #shown = new Consumer(this, shownBoard, (_shown, before) => this.onBoard(before?.board ?? null));
+
+  /** The handles of the page; null where the panel stands on another one than that of a board. */
+  protected get handles(): PageHandles | null {
+    return this.#handles.value;
+  }
+
+  protected get board(): Board {
+    return this.#now.board;
+  }
+
+  protected get design(): Design {
+    return this.#now.design;
+  }
+
+  protected get canEdit(): boolean {
+    return this.#now.canEdit;
+  }
+
+  get #now(): ShownBoard {
+    const { value } = this.#shown;
+    if (value === null) throw new RangeError(`${this.localName} stands where no board is shown`);
+    return value;
+  }
+
+  /** The page hands over other handles, also as the panel comes into it. */
+  protected onHandles(_handles: PageHandles | null): void {}
+
+  /** Another board is shown than this one, before it is rendered; null as the panel comes into the page. */
+  protected onBoard(_before: Board | null): void {}
 
   protected light(lit: Lit | null): void {
     this.dispatchEvent(new LightEvent(lit));

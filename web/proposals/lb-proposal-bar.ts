@@ -4,17 +4,18 @@
  *
  * @fires lb-review Somebody wants to see what differs.
  * @fires lb-proposals Somebody wants the list of proposals.
- * @fires lb-waiting How many wait for this person's answer.
  */
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
 import { canManage, canPropose, canWrite } from '../../engine/document/index.ts';
+import { Consumer } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
 import { handInProposal, type Proposal, type Standing, withdrawProposal } from '../sync/index.ts';
+import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { t } from '../text/index.ts';
 import { ProposalList } from './proposal-list.ts';
 import { isLive, sayMaker, sayProblem } from './proposal-words.ts';
-import { ProposalsEvent, ReviewEvent, WaitingEvent } from './review-event.ts';
+import { ProposalsEvent, ReviewEvent } from './review-event.ts';
 
 export class LbProposalBar extends LitElement {
   static override styles = [
@@ -47,44 +48,45 @@ export class LbProposalBar extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) boardId = '';
-  @property({ attribute: false }) standing: Standing | null | undefined;
   @state() private problem = '';
   @state() private isAsking = false;
-  readonly #list = new ProposalList(this);
-  #told = 0;
+  readonly #list = new ProposalList(this, () => this.#tellWaiting());
+  readonly #handles = new Consumer(this, pageHandles, (now, before) => this.#onHandles(now, before));
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    const { standing } = this;
-    // Of a board only owners have something to hear; the others look into the panel when they want to know.
-    const board = standing?.branchOf ?? (standing && canManage(standing.role) ? this.boardId : null);
-    this.#list.of(board, !standing?.branchOf);
-    // An answer changes what one may do on the branch: the page has just asked anew who one is.
-    if (changed.has('standing') && changed.get('standing')) void this.#list.ask();
+  get #standing(): Standing | null | undefined {
+    return this.#handles.value?.standing;
   }
 
-  protected override updated(): void {
-    const waiting = this.#waiting;
-    if (waiting === this.#told) return;
-    this.#told = waiting;
-    this.dispatchEvent(new WaitingEvent(waiting));
+  #onHandles(now: PageHandles | null, before: PageHandles | null): void {
+    if (now === null) return;
+    const { standing, session } = now;
+    // Of a board only owners have something to hear; the others look into the panel when they want to know.
+    const board = standing?.branchOf ?? (standing && canManage(standing.role) ? session.boardId : null);
+    this.#list.of(board, !standing?.branchOf);
+    // An answer changes what one may do on the branch: the page has just asked anew who one is.
+    if (before?.standing && standing !== before.standing) void this.#list.ask();
+    this.#tellWaiting();
+  }
+
+  #tellWaiting(): void {
+    this.#handles.value?.panels.waiting.set(this.#waiting);
   }
 
   /** How many were handed in to this person, an owner of the board. */
   get #waiting(): number {
-    const { standing } = this;
+    const standing = this.#standing;
     if (!standing || standing.branchOf || !canManage(standing.role)) return 0;
     return (this.#list.proposals ?? []).filter(({ state: one }) => one === 'open').length;
   }
 
   protected override render(): TemplateResult {
-    const { standing } = this;
+    const standing = this.#standing;
     const all = this.#list.proposals;
     if (!standing) return html``;
     const { branchOf } = standing;
     if (branchOf) {
       if (all === null) return html``;
-      const own = all.find(({ id }) => id === this.boardId);
+      const own = all.find(({ id }) => id === this.#handles.value?.session.boardId);
       return own === undefined ? html`` : this.#renderBranch(own, branchOf);
     }
     if (this.#waiting > 0)

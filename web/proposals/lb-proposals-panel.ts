@@ -4,10 +4,12 @@
  * @fires lb-review Somebody wants to see what differs in one.
  */
 import { css, html, LitElement, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { state } from 'lit/decorators.js';
 import { canPropose } from '../../engine/document/index.ts';
+import { Consumer } from '../context/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { makeProposal, type Proposal, readPerson, type Standing } from '../sync/index.ts';
+import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { currentLanguage, t } from '../text/index.ts';
 import { ProposalList } from './proposal-list.ts';
 import { isLive, sayMaker, sayProblem, sayState } from './proposal-words.ts';
@@ -43,14 +45,21 @@ export class LbProposalsPanel extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) boardId = '';
-  @property({ attribute: false }) standing: Standing | null | undefined;
+  readonly #handles = new Consumer(this, pageHandles, (handles) => this.#onHandles(handles));
   @state() private problem = '';
   @state() private isMaking = false;
   readonly #list = new ProposalList(this);
 
-  protected override willUpdate(): void {
-    this.#list.of(this.standing?.branchOf ?? (this.boardId === '' ? null : this.boardId));
+  get #standing(): Standing | null | undefined {
+    return this.#handles.value?.standing;
+  }
+
+  get #boardId(): string {
+    return this.#handles.value?.session.boardId ?? '';
+  }
+
+  #onHandles(handles: PageHandles | null): void {
+    this.#list.of(handles && (handles.standing?.branchOf ?? handles.session.boardId));
   }
 
   protected override render(): TemplateResult {
@@ -70,7 +79,7 @@ export class LbProposalsPanel extends LitElement {
   }
 
   #renderForm(): TemplateResult | '' {
-    const { standing } = this;
+    const standing = this.#standing;
     if (standing === undefined || standing === null) return html`<p>${t('prop.needsServer')}</p>`;
     if (standing.branchOf) return '';
     if (!canPropose(standing.role)) return html`<p>${t('prop.mayNot')}</p>`;
@@ -86,11 +95,11 @@ export class LbProposalsPanel extends LitElement {
   }
 
   #renderOne(one: Proposal): TemplateResult {
-    const { standing } = this;
+    const standing = this.#standing;
     const day = new Date(one.closedAt ?? one.handedInAt ?? one.madeAt).toLocaleDateString(currentLanguage(), {
       dateStyle: 'medium',
     });
-    const isHere = one.id === this.boardId;
+    const isHere = one.id === this.#boardId;
     const waits = one.state === 'open' && standing?.role === 'owner' && !standing.branchOf;
     return html`<li class="one" data-waits=${waits}>
       <b>${one.title}</b>
@@ -113,7 +122,7 @@ export class LbProposalsPanel extends LitElement {
     this.problem = '';
     this.isMaking = true;
     try {
-      const { id } = await makeProposal(this.boardId, title, readPerson().name);
+      const { id } = await makeProposal(this.#boardId, title, readPerson().name);
       location.assign(`/board/${id}`);
     } catch (error) {
       this.problem = sayProblem(error);

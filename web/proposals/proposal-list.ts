@@ -13,14 +13,17 @@ export class ProposalList implements ReactiveController {
   /** Whether the last asking failed. */
   isAway = false;
   readonly #host: ReactiveControllerHost;
+  readonly #onChange: () => void;
   #board: string | null = null;
   #timer: ReturnType<typeof setInterval> | undefined;
   #asking = 0;
   #isSeldom = false;
   #ticks = 0;
 
-  constructor(host: ReactiveControllerHost) {
+  /** @param onChange called whenever they are others, before the element is rendered */
+  constructor(host: ReactiveControllerHost, onChange: () => void = () => {}) {
     this.#host = host;
+    this.#onChange = onChange;
     host.addController(this);
   }
 
@@ -42,6 +45,7 @@ export class ProposalList implements ReactiveController {
     if (board === this.#board) return;
     this.#board = board;
     this.proposals = null;
+    this.#changed();
     void this.ask();
   }
 
@@ -62,6 +66,11 @@ export class ProposalList implements ReactiveController {
       if (asking !== this.#asking) return;
       this.isAway = true;
     }
+    this.#changed();
+  }
+
+  #changed(): void {
+    this.#onChange();
     this.#host.requestUpdate();
   }
 

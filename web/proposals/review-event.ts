@@ -15,20 +15,9 @@ export class ProposalsEvent extends Event {
   }
 }
 
-/** How many proposals wait for the answer of whoever looks. */
-export class WaitingEvent extends Event {
-  readonly count: number;
-
-  constructor(count: number) {
-    super('lb-waiting', { bubbles: true, composed: true });
-    this.count = count;
-  }
-}
-
 declare global {
   interface HTMLElementEventMap {
     'lb-review': ReviewEvent;
     'lb-proposals': ProposalsEvent;
-    'lb-waiting': WaitingEvent;
   }
 }

@@ -8,7 +8,8 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import { property, state } from 'lit/decorators.js';
 import type { Command, Design } from '../../engine/document/index.ts';
 import { type Board, type Colourway, type ColourwayMaker, formatBoard } from '../../engine/index.ts';
-import { type BandSide, RefusedEvent } from '../board/index.ts';
+import { type BandSide, RefusedEvent, type ShownBoard, shownBoard } from '../board/index.ts';
+import { provide, Subject } from '../context/index.ts';
 import { choiceField } from '../fields/index.ts';
 import { fileName, saveFile } from '../files/index.ts';
 import { fetchPart, type MissingKind, missingPart } from '../parts/index.ts';
@@ -139,8 +140,18 @@ export class LbSetEditor extends LitElement {
   @state() private isNameWrong = false;
   @state() private copied = '';
   #key: string | null = null;
+  /** The panels here speak of the keychain, in its colours, and change nothing. */
+  readonly #shown = new Subject<ShownBoard | null>(null);
+
+  constructor() {
+    super();
+    provide(this, shownBoard, this.#shown);
+  }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
+    const { board } = this.keychain.marks;
+    if (board !== this.#shown.value?.board || changed.has('design'))
+      this.#shown.set({ board, design: this.design, canEdit: false });
     if (!changed.has('keychain')) return;
     const key = keyOf(this.keychain);
     if (key === this.#key) return;
@@ -255,9 +266,9 @@ export class LbSetEditor extends LitElement {
         return html`<lb-set-colours .keychain=${keychain} .keychains=${this.keychains} .board=${board} .design=${design} ?may=${may}></lb-set-colours>
           ${may && keychain.colourway !== null ? this.#renderFoot(keychain.colourway) : nothing}`;
       case 'mounting':
-        return html`<lb-mounting-panel .board=${keychain.marks.board} .design=${design}></lb-mounting-panel>`;
+        return html`<lb-mounting-panel></lb-mounting-panel>`;
       case 'cutting':
-        return html`<lb-cutting-panel .board=${keychain.marks.board} .design=${design}></lb-cutting-panel>`;
+        return html`<lb-cutting-panel></lb-cutting-panel>`;
       case 'out':
         return this.#renderOut();
     }

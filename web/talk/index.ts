@@ -1,2 +1,3 @@
+export { type PageHandles, pageHandles } from './page-handles.ts';
 export type { OpenTalk } from './start-talk.ts';
 export type { TalkDesk } from './talk-desk.ts';

@@ -9,9 +9,11 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import { property } from 'lit/decorators.js';
 import type { EntryPlace } from '../../engine/document/index.ts';
 import { TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
+import { Consumer, Subscriptions } from '../context/index.ts';
 import { sayIcon } from '../icons/index.ts';
 import { t } from '../text/index.ts';
 import { entryKey, entryName } from './entry-words.ts';
+import { type PageHandles, pageHandles } from './page-handles.ts';
 import type { TalkDesk } from './talk-desk.ts';
 
 export class LbEntryMark extends LitElement {
@@ -79,7 +81,6 @@ export class LbEntryMark extends LitElement {
     }
   `;
 
-  @property({ attribute: false }) desk: TalkDesk | null = null;
   @property({ attribute: false }) panel = '';
   @property({
     attribute: false,
@@ -87,44 +88,46 @@ export class LbEntryMark extends LitElement {
       before === undefined || entryKey('', now) !== entryKey('', before),
   })
   at!: EntryPlace;
-  #stop: (() => void) | null = null;
+  readonly #handles = new Consumer(this, pageHandles, (handles) => this.#onHandles(handles));
+  readonly #subscriptions = new Subscriptions(this);
   #entry: HTMLElement | null = null;
 
   override connectedCallback(): void {
     super.connectedCallback();
     this.#entry = this.parentElement;
     this.#entry?.addEventListener('keydown', this.#onKey);
-    this.#listen();
   }
 
   override disconnectedCallback(): void {
     this.#entry?.removeEventListener('keydown', this.#onKey);
     this.#entry = null;
-    this.#stop?.();
-    this.#stop = null;
     super.disconnectedCallback();
   }
 
   /** By which the entry is found again. */
-  get key(): string {
+  get #key(): string {
     return entryKey(this.panel, this.at);
   }
 
+  get #desk(): TalkDesk | null {
+    return this.#handles.value?.talk ?? null;
+  }
+
   /** Brings the entry into sight and puts the keyboard on it. */
-  showEntry(): void {
+  #showEntry(): void {
     const entry = this.#entry;
     entry?.scrollIntoView({ block: 'nearest' });
     if (entry !== null && entry.tabIndex >= 0) entry.focus({ preventScroll: true });
     else this.renderRoot.querySelector('button')?.focus({ preventScroll: true });
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('desk')) this.#listen();
+  protected override updated(changed: PropertyValues<this>): void {
+    if (changed.has('at') || changed.has('panel')) this.#grantSoon();
   }
 
   protected override render(): TemplateResult | typeof nothing {
-    const { desk } = this;
-    const threads = desk?.aboutEntry(this.key) ?? [];
+    const desk = this.#desk;
+    const threads = desk?.aboutEntry(this.#key) ?? [];
     const isOffered = desk !== null && (threads.length > 0 || desk.canTalk);
     this.toggleAttribute('hidden', !isOffered);
     if (!isOffered) return nothing;
@@ -148,22 +151,44 @@ export class LbEntryMark extends LitElement {
   }
 
   #go(wants: 'say' | 'read'): void {
-    const latest = this.desk?.aboutEntry(this.key).at(-1);
+    const latest = this.#desk?.aboutEntry(this.#key).at(-1);
     if (wants === 'say')
       this.dispatchEvent(new TalkHereEvent('say', { on: 'entry', panel: this.panel, at: this.at }));
     else if (latest !== undefined) this.dispatchEvent(new TalkThreadEvent(latest.id));
   }
 
-  #listen(): void {
-    this.#stop?.();
-    this.#stop = this.desk?.subscribe(() => this.requestUpdate()) ?? null;
+  #onHandles(handles: PageHandles | null): void {
+    this.#subscriptions.keep();
+    if (handles === null || handles.talk === null) return;
+    this.#subscriptions.keep(
+      handles.talk.subscribe(() => this.requestUpdate()),
+      handles.panels.wish.subscribe(() => this.#grantSoon()),
+    );
+    this.#grantSoon();
+  }
+
+  /** Shows the entry if it is what is wanted of the panel, once all of it stands. */
+  #grantSoon(): void {
+    if (this.#isWanted) void this.updateComplete.then(() => this.#grant());
+  }
+
+  get #isWanted(): boolean {
+    const wish = this.#handles.value?.panels.wish.value;
+    return wish?.kind === 'entry' && entryKey(wish.panel, wish.at) === this.#key;
+  }
+
+  #grant(): void {
+    if (!this.isConnected || !this.#isWanted) return;
+    this.#handles.value?.panels.grant();
+    this.#showEntry();
   }
 
   /** Only on the entry itself: in a field N is a letter. */
   readonly #onKey = (event: KeyboardEvent): void => {
     const isPlain = !event.ctrlKey && !event.metaKey && !event.altKey;
     if (event.target !== this.#entry || !isPlain || event.key.toLowerCase() !== 'n') return;
-    if (this.desk === null || (!event.shiftKey && !this.desk.canTalk)) return;
+    const desk = this.#desk;
+    if (desk === null || (!event.shiftKey && !desk.canTalk)) return;
     event.preventDefault();
     this.#go(event.shiftKey ? 'read' : 'say');
   };

@@ -6,19 +6,22 @@
  * @fires lb-light What a thread is about.
  * @fires lb-open-panel The panel that a thread is about is to be opened.
  */
-import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { Design, EntryPlace, TalkCommand } from '../../engine/document/index.ts';
-import type { Board } from '../../engine/index.ts';
-import { LightEvent, type PanelId } from '../board/index.ts';
+import type { TalkCommand } from '../../engine/document/index.ts';
+import { LightEvent, type PanelId, PointedMarks, shownBoard } from '../board/index.ts';
+import { Consumer, Subscriptions } from '../context/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { aboutChoices, litOfPin, pinAbout } from './about.ts';
 import type { SaidEvent } from './lb-remark-box.ts';
 import { piecesOf } from './mention.ts';
 import type { Waiting } from './outbox.ts';
+import { OpenPanelEvent } from './open-panel-event.ts';
+import { type PageHandles, pageHandles } from './page-handles.ts';
+import { removeQuestion } from './remove-question.ts';
 import { filtered, type ShownRemark, type ShownThread, type TalkFilter } from './shown-talk.ts';
 import { talkStyles } from './talk.styles.ts';
 import type { TalkDesk } from './talk-desk.ts';
@@ -36,41 +39,9 @@ export { LbRemarkBox } from './lb-remark-box.ts';
 
 const MOST_SHOWN = 40;
 
-export class OpenPanelEvent extends Event {
-  readonly panel: PanelId;
-  /** The entry of it that is to be shown; null = the panel. */
-  readonly entry: EntryPlace | null;
-
-  constructor(panel: PanelId, entry: EntryPlace | null = null) {
-    super('lb-open-panel', { bubbles: true, composed: true });
-    this.panel = panel;
-    this.entry = entry;
-  }
-}
-
-declare global {
-  interface HTMLElementEventMap {
-    'lb-open-panel': OpenPanelEvent;
-  }
-}
-
-/** Asked before what somebody else said goes: there is no undo for it. */
-function removeQuestion(yes: (event: Event) => void, no: (event: Event) => void): TemplateResult {
-  return html`<div class="small" role="group" aria-label=${t('talk.removeSure')}>
-    <p>${t('talk.removeSure')}</p>
-    <p class="actions">
-      <button class="primary" @click=${yes}>${t('talk.removeYes')}</button>
-      <button @click=${no}>${t('talk.removeNo')}</button>
-    </p>
-  </div>`;
-}
-
 export class LbTalkPanel extends LitElement {
   static override styles = [controls, panelStyles, talkStyles];
 
-  @property({ attribute: false }) board!: Board;
-  @property({ attribute: false }) design!: Design;
-  @property({ attribute: false }) desk: TalkDesk | null = null;
   @state() private filter: TalkFilter = 'open';
   @state() private shown = MOST_SHOWN;
   /** What the next thread is about: `board`, `knot`, `row`, `left`, `right`, `peg`, `entry` or `panel:…`. */
@@ -84,27 +55,56 @@ export class LbTalkPanel extends LitElement {
   /** Remarks that were new when this panel first showed them; they stay marked while it is open. */
   readonly #fresh = new Set<string>();
   readonly #sight = new IntersectionObserver((entries) => this.#onSight(entries));
-  #stop: (() => void) | null = null;
+  readonly #marks = new PointedMarks(this);
+  readonly #handles = new Consumer(this, pageHandles, (handles) => this.#onHandles(handles));
+  readonly #subscriptions = new Subscriptions(this);
   /** Thread to bring into sight and to focus once it is there. */
   #wanted: string | null = null;
+
+  constructor() {
+    super();
+    // Places are called by where they are on the board now.
+    new Consumer(this, shownBoard);
+  }
 
   override connectedCallback(): void {
     super.connectedCallback();
     document.addEventListener('visibilitychange', this.#watch);
-    this.#listen();
   }
 
   override disconnectedCallback(): void {
-    this.#stop?.();
-    this.#stop = null;
     this.#sight.disconnect();
     document.removeEventListener('visibilitychange', this.#watch);
     super.disconnectedCallback();
   }
 
+  get #desk(): TalkDesk | null {
+    return this.#handles.value?.talk ?? null;
+  }
+
+  #onHandles(handles: PageHandles | null): void {
+    this.#subscriptions.keep();
+    this.#marks.follow(handles?.pointed ?? null);
+    if (handles === null || handles.talk === null) return;
+    this.#subscriptions.keep(
+      handles.talk.subscribe(() => this.requestUpdate()),
+      handles.panels.wish.subscribe(() => this.#grant(handles)),
+    );
+    this.#grant(handles);
+  }
+
+  /** Shows what is wanted of the talk. */
+  #grant({ panels }: PageHandles): void {
+    const wish = panels.wish.value;
+    if (wish === null || wish.kind === 'entry') return;
+    panels.grant();
+    if (wish.kind === 'thread') this.#showThread(wish.thread);
+    else this.#showHere(wish.wants);
+  }
+
   /** Shows the threads about a place, or opens the box to say something about it. */
-  showHere(wants: 'say' | 'read'): void {
-    const { desk } = this;
+  #showHere(wants: 'say' | 'read'): void {
+    const desk = this.#desk;
     if (desk === null || desk.spot === null) return;
     const { spot } = desk;
     if (wants === 'say') {
@@ -123,12 +123,12 @@ export class LbTalkPanel extends LitElement {
       );
     });
     const latest = found.at(-1);
-    if (latest !== undefined) this.showThread(latest.id);
+    if (latest !== undefined) this.#showThread(latest.id);
   }
 
   /** Brings a thread into sight and puts the keyboard on it. */
-  showThread(id: string): void {
-    const thread = this.desk?.threads.find((one) => one.id === id);
+  #showThread(id: string): void {
+    const thread = this.#desk?.threads.find((one) => one.id === id);
     if (thread === undefined) return;
     if (this.filter !== 'me' || thread.done !== null) this.filter = thread.done === null ? 'open' : 'done';
     this.shown = Number.MAX_SAFE_INTEGER;
@@ -136,10 +136,10 @@ export class LbTalkPanel extends LitElement {
     this.requestUpdate();
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('desk')) this.#listen();
-    for (const { id } of this.desk?.threads ?? [])
-      for (const remark of this.desk?.unreadIn(id) ?? []) this.#fresh.add(`${id}:${remark}`);
+  protected override willUpdate(): void {
+    const desk = this.#desk;
+    for (const { id } of desk?.threads ?? [])
+      for (const remark of desk?.unreadIn(id) ?? []) this.#fresh.add(`${id}:${remark}`);
   }
 
   protected override updated(): void {
@@ -153,7 +153,7 @@ export class LbTalkPanel extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const { desk } = this;
+    const desk = this.#desk;
     if (desk === null)
       return html`<h2>${t('panels.talk')}</h2><p class="quiet" role="status">${t('talk.loading')}</p>`;
     const kept = filtered(desk.threads, this.filter, desk.personId);
@@ -475,25 +475,20 @@ export class LbTalkPanel extends LitElement {
     box?.focus();
   }
 
-  #listen(): void {
-    this.#stop?.();
-    this.#stop = this.desk?.subscribe(() => this.requestUpdate()) ?? null;
-  }
-
   /** Looks anew at which remarks are in sight: the observer tells of each when it begins to watch it. */
   readonly #watch = (): void => {
     this.#sight.disconnect();
     if (document.visibilityState !== 'visible') return;
     for (const element of this.renderRoot.querySelectorAll<HTMLElement>('[data-remark]')) {
       const { of = '', remark = '' } = element.dataset;
-      if (this.desk?.unreadIn(of).has(remark) === true) this.#sight.observe(element);
+      if (this.#desk?.unreadIn(of).has(remark) === true) this.#sight.observe(element);
     }
   };
 
   #onSight(entries: readonly IntersectionObserverEntry[]): void {
     for (const { target, isIntersecting } of entries) {
       const { of, remark } = (target as HTMLElement).dataset;
-      if (isIntersecting && of !== undefined && remark !== undefined) this.desk?.look(of, remark);
+      if (isIntersecting && of !== undefined && remark !== undefined) this.#desk?.look(of, remark);
     }
   }
 }

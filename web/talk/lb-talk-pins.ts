@@ -8,7 +8,6 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import {
   type LbBoard,
-  type LbFinished,
   PIN_VIEW_EVENT,
   type PinnedAt,
   type PinView,
@@ -160,8 +159,7 @@ export class LbTalkPins extends LitElement {
   }
 
   #view(): PinView | null {
-    if (!this.isFinished) return this.#board?.pinView ?? null;
-    return this.#board?.renderRoot?.querySelector<LbFinished>('lb-finished')?.pinView ?? null;
+    return this.#board?.pinView(this.isFinished) ?? null;
   }
 
   readonly #onView = (): void => this.requestUpdate();

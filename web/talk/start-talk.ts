@@ -1,17 +1,17 @@
 /** Opens the talk about a board once its page is there, and joins the two. */
-import { html, type LitElement, type TemplateResult } from 'lit';
-import type { EntryPlace } from '../../engine/document/index.ts';
-import type { PanelId, TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
+import { html, type TemplateResult } from 'lit';
+import type { PanelsBeside, TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
-import { entryKey } from './entry-words.ts';
-import type { LbEntryMark } from './lb-entry-mark.ts';
-import type { LbTalkPanel, OpenPanelEvent } from './lb-talk-panel.ts';
+import type { OpenPanelEvent } from './open-panel-event.ts';
 import { type NewRemark, TalkDesk } from './talk-desk.ts';
 import { beginningOf, placeName } from './talk-words.ts';
 
 export { LbEntryMark } from './lb-entry-mark.ts';
 export { LbTalkPins } from './lb-talk-pins.ts';
+
+/** With these the maker begins something else than what was asked for last. */
+const OTHER = ['pointerdown', 'keydown'] as const;
 
 /** The talk as the page holds it. */
 export interface OpenTalk {
@@ -28,8 +28,8 @@ export interface OpenTalk {
  * @param onChange called after every change of the talk
  */
 export function startTalk(
-  page: LitElement,
-  session: BoardSession,
+  page: HTMLElement,
+  { session, panels }: { readonly session: BoardSession; readonly panels: PanelsBeside },
   { canTalk, isOwner }: { readonly canTalk: boolean; readonly isOwner: boolean },
   onChange: () => void,
 ): OpenTalk {
@@ -39,20 +39,23 @@ export function startTalk(
     voice.textContent = heard(desk, remarks);
   });
   desk.subscribe(onChange);
-  const onHere = (event: TalkHereEvent): void => void showHere(page, desk, event);
-  const onThread = (event: TalkThreadEvent): void => {
-    void openTalkPanel(page).then((panel) => panel?.showThread(event.thread));
+  const onHere = ({ wants, spot }: TalkHereEvent): void => {
+    desk.spot = spot;
+    panels.show('talk', { kind: 'place', wants });
   };
-  page.renderRoot.addEventListener('lb-talk-here', onHere as EventListener);
-  page.renderRoot.addEventListener('lb-talk-thread', onThread as EventListener);
-  const onPanel = ({ panel, entry }: OpenPanelEvent): void => {
-    if (entry !== null) void showEntry(page, panel, entry);
-  };
-  page.renderRoot.addEventListener('lb-open-panel', onPanel as EventListener);
+  const onThread = ({ thread }: TalkThreadEvent): void => panels.show('talk', { kind: 'thread', thread });
+  const onPanel = ({ panel, entry }: OpenPanelEvent): void =>
+    panels.show(panel, entry && { kind: 'entry', panel, at: entry });
+  const onOther = (): void => panels.giveUpEntry();
+  page.addEventListener('lb-talk-here', onHere);
+  page.addEventListener('lb-talk-thread', onThread);
+  page.addEventListener('lb-open-panel', onPanel);
+  for (const kind of OTHER) addEventListener(kind, onOther, true);
   const end = (): void => {
-    page.renderRoot.removeEventListener('lb-open-panel', onPanel as EventListener);
-    page.renderRoot.removeEventListener('lb-talk-here', onHere as EventListener);
-    page.renderRoot.removeEventListener('lb-talk-thread', onThread as EventListener);
+    page.removeEventListener('lb-talk-here', onHere);
+    page.removeEventListener('lb-talk-thread', onThread);
+    page.removeEventListener('lb-open-panel', onPanel);
+    for (const kind of OTHER) removeEventListener(kind, onOther, true);
     voice.remove();
   };
   return {
@@ -71,46 +74,6 @@ export function startTalk(
       return desk.forget();
     },
   };
-}
-
-/** The talk's panel, opened. */
-async function openTalkPanel(page: LitElement): Promise<LbTalkPanel | null> {
-  await customElements.whenDefined('lb-panels');
-  const panels = page.renderRoot.querySelector('lb-panels');
-  if (panels === null) return null;
-  panels.open = 'talk';
-  await panels.isLoaded('talk');
-  return panels.renderRoot.querySelector<LbTalkPanel>('lb-talk-panel');
-}
-
-async function showHere(page: LitElement, desk: TalkDesk, event: TalkHereEvent): Promise<void> {
-  desk.spot = event.spot;
-  (await openTalkPanel(page))?.showHere(event.wants);
-}
-
-/** Frames to wait for an entry: a panel may work out its entries after it is shown. */
-const MOST_FRAMES = 30;
-
-/** Puts the keyboard on an entry of a panel that is being opened; on nothing where the panel has no such entry in sight. */
-async function showEntry(page: LitElement, panel: PanelId, at: EntryPlace): Promise<void> {
-  await customElements.whenDefined('lb-panels');
-  const panels = page.renderRoot.querySelector('lb-panels');
-  await panels?.isLoaded(panel);
-  const wanted = entryKey(panel, at);
-  for (let frame = 0; frame < MOST_FRAMES && panels?.open === panel; frame++) {
-    const hosts = [...panels.renderRoot.querySelectorAll('[role=tabpanel] > *')];
-    const [work] = hosts.filter((host) => 'showKnot' in host);
-    if (at.on === 'knot') (work as { showKnot?: (at: EntryPlace & { on: 'knot' }) => void })?.showKnot?.(at);
-    const marks = hosts.flatMap(({ shadowRoot }) => [
-      ...(shadowRoot?.querySelectorAll<LbEntryMark>('lb-entry-mark') ?? []),
-    ]);
-    const mark = marks.find(({ key }) => key === wanted);
-    if (mark !== undefined) {
-      mark.showEntry();
-      return;
-    }
-    await new Promise((resolve) => requestAnimationFrame(resolve));
-  }
 }
 
 /** What is said to a screen reader of new remarks of others. */

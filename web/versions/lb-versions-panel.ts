@@ -6,12 +6,12 @@
  *
  * @fires lb-refused When the board does not take what was brought back.
  */
-import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
-import { property, query, state } from 'lit/decorators.js';
+import { html, LitElement, type TemplateResult } from 'lit';
+import { query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { becomeCommand, bringBack, readKeyed } from '../../engine/document/index.ts';
-import type { Board } from '../../engine/index.ts';
-import { RefusedEvent } from '../board/index.ts';
+import { RefusedEvent, type ShownBoard, shownBoard } from '../board/index.ts';
+import { Consumer } from '../context/index.ts';
 import { usePart } from '../parts/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import {
@@ -26,6 +26,7 @@ import {
   type Version,
   type VersionList,
 } from '../sync/index.ts';
+import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/index.ts';
 import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts';
@@ -56,9 +57,6 @@ function whyNot(error: ApiError): string {
 export class LbVersionsPanel extends LitElement {
   static override styles = [controls, panelStyles, versionsStyles];
 
-  @property({ attribute: false }) session!: BoardSession;
-  @property({ attribute: false }) board!: Board;
-  @property({ type: Boolean }) canEdit = false;
   @state() private list: VersionList | null = null;
   @state() private problem = '';
   @state() private news = '';
@@ -68,6 +66,8 @@ export class LbVersionsPanel extends LitElement {
   @state() private asking: { readonly id: string; readonly what: 'name' | 'delete' } | null = null;
   @state() private isBusy = false;
   @query('lb-version-view') private view!: LbVersionView;
+  readonly #handles = new Consumer(this, pageHandles, (now, before) => this.#onHandles(now, before));
+  readonly #shown = new Consumer(this, shownBoard);
   #shelf: VersionShelf | null = null;
   #timer: ReturnType<typeof setInterval> | undefined;
   #seen: IntersectionObserver | null = null;
@@ -90,9 +90,25 @@ export class LbVersionsPanel extends LitElement {
     super.disconnectedCallback();
   }
 
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (!changed.has('session')) return;
-    this.#shelf = new VersionShelf(this.session.boardId);
+  get #session(): BoardSession {
+    const { value } = this.#handles;
+    if (value === null) throw new RangeError('versions stand beside no board');
+    return value.session;
+  }
+
+  get #now(): ShownBoard {
+    const { value } = this.#shown;
+    if (value === null) throw new RangeError('versions stand where no board is shown');
+    return value;
+  }
+
+  get #canEdit(): boolean {
+    return this.#now.canEdit && !this.#session.isSketch;
+  }
+
+  #onHandles(now: PageHandles | null, before: PageHandles | null): void {
+    if (now === null || now.session === before?.session) return;
+    this.#shelf = new VersionShelf(now.session.boardId);
     this.list = null;
     void this.#refresh();
   }
@@ -106,7 +122,7 @@ export class LbVersionsPanel extends LitElement {
     return html`
       <h2>${t('panels.versions')}</h2>
       <p class="quiet">${t('versions.purpose')}</p>
-      ${this.canEdit ? this.#renderForm() : ''}
+      ${this.#canEdit ? this.#renderForm() : ''}
       <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
       <p class="good" role="status" ?hidden=${this.news === ''}>${this.news}</p>
       ${
@@ -118,9 +134,9 @@ export class LbVersionsPanel extends LitElement {
       }
       <lb-version-view
         .shelf=${this.#shelf}
-        .design=${this.session.design}
-        .board=${this.board}
-        ?canEdit=${this.canEdit}
+        .design=${this.#session.design}
+        .board=${this.#now.board}
+        ?canEdit=${this.#canEdit}
         @lb-bring-back=${this.#onBringBack}
       ></lb-version-view>
     `;
@@ -181,7 +197,7 @@ export class LbVersionsPanel extends LitElement {
       </div>
       <div class="actions">
         ${
-          this.canEdit
+          this.#canEdit
             ? html`<button aria-label=${t('versions.bringBackOf', when)} ?disabled=${this.isBusy} @click=${() => this.#bringBack(version)}>
                 ${t('versions.bringBack')}
               </button>
@@ -213,7 +229,7 @@ export class LbVersionsPanel extends LitElement {
       return html`<div class="renaming" role="group" aria-label=${t('versions.deleteSure')}>
         <p>${t('versions.deleteSure')}</p>
         <div class="actions">
-          <button class="primary" @click=${() => this.#do(() => deleteVersion(this.session.boardId, version.id), t('versions.deleted'))}>${t('versions.deleteYes')}</button>
+          <button class="primary" @click=${() => this.#do(() => deleteVersion(this.#session.boardId, version.id), t('versions.deleted'))}>${t('versions.deleteYes')}</button>
           <button @click=${() => this.#ask(null)}>${t('versions.deleteNo')}</button>
         </div>
       </div>`;
@@ -282,15 +298,15 @@ export class LbVersionsPanel extends LitElement {
   }
 
   async #refresh(): Promise<void> {
-    const { session } = this;
+    const session = this.#session;
     try {
       const list = await fetchVersions(session.boardId);
-      if (session !== this.session) return;
+      if (session !== this.#session) return;
       this.list = list;
       if (!this.isBusy && this.problem === t('versions.offline')) this.problem = '';
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
-      if (session === this.session) this.problem = whyNot(error);
+      if (session === this.#session) this.problem = whyNot(error);
     }
   }
 
@@ -318,8 +334,8 @@ export class LbVersionsPanel extends LitElement {
 
   /** What is not on the server yet would not be in the version. @throws ApiError */
   #expectSaved(): void {
-    if (this.session.saved === 'saved') return;
-    throw new ApiError(this.session.saved === 'offline' ? 'unreachable' : 'not-saved', 'not saved yet');
+    if (this.#session.saved === 'saved') return;
+    throw new ApiError(this.#session.saved === 'offline' ? 'unreachable' : 'not-saved', 'not saved yet');
   }
 
   readonly #onKeep = async (event: SubmitEvent): Promise<void> => {
@@ -330,7 +346,7 @@ export class LbVersionsPanel extends LitElement {
     const isKept = await this.#do(
       async () => {
         this.#expectSaved();
-        await nameVersion(this.session.boardId, name, readPerson().name);
+        await nameVersion(this.#session.boardId, name, readPerson().name);
       },
       t('versions.kept', { name }),
     );
@@ -342,7 +358,7 @@ export class LbVersionsPanel extends LitElement {
     const name = String(new FormData(event.target as HTMLFormElement).get('name')).trim();
     if (name === '') return;
     await this.#do(
-      () => renameVersion(this.session.boardId, version.id, name, readPerson().name),
+      () => renameVersion(this.#session.boardId, version.id, name, readPerson().name),
       t('versions.kept', { name }),
     );
   }
@@ -353,7 +369,7 @@ export class LbVersionsPanel extends LitElement {
   };
 
   async #bringBack(version: Version): Promise<void> {
-    const { session } = this;
+    const session = this.#session;
     const { doc } = session.design;
     let stayed = 0;
     const isDone = await this.#do(

@@ -19,9 +19,12 @@ export class BackgroundJob<J extends Job> implements ReactiveController {
   #running: RunningJob<JobAnswers[J['kind']]> | null = null;
   #wait: ReturnType<typeof setTimeout> | undefined;
   readonly #host: ReactiveControllerHost;
+  readonly #onState: () => void;
 
-  constructor(host: ReactiveControllerHost) {
+  /** @param onState called at each other state, before the element is rendered */
+  constructor(host: ReactiveControllerHost, onState: () => void = () => {}) {
     this.#host = host;
+    this.#onState = onState;
     host.addController(this);
   }
 
@@ -90,6 +93,7 @@ export class BackgroundJob<J extends Job> implements ReactiveController {
 
   #set(state: JobState<JobAnswers[J['kind']]>): void {
     this.#state = state;
+    this.#onState();
     this.#host.requestUpdate();
   }
 

@@ -1,0 +1,1 @@
+export type { LbReview } from './lb-review.ts';
