@@ -8,11 +8,12 @@ import { property } from 'lit/decorators.js';
 import type { KnotCode } from '../../engine/index.ts';
 import { knotIcon } from '../icons/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import type { ActionHost, BoardAction } from './board-action.ts';
 import { actionOf, BOARD_ACTIONS, isAllowed } from './board-actions.ts';
 import type { PixelPoint } from './viewport.ts';
 
+@spoken
 export class LbBoardMenu extends LitElement {
   static override styles = [
     controls,

@@ -16,7 +16,7 @@ import { Consumer, type Subject, Subscriptions } from '../context/index.ts';
 import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import type { BoardSession } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import type { Look } from './board-action.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
@@ -42,6 +42,7 @@ import type { TalkHere } from './talk-here.ts';
 import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
+@spoken
 export class LbBoard extends LitElement implements PointerHost, KeysHost {
   static override styles = [controls, boardStyles];
 

@@ -6,7 +6,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { ACTION_GROUPS, type ActionHost, type BoardAction } from './board-action.ts';
 import { BOARD_ACTIONS, isAllowed } from './board-actions.ts';
 import { searchActions } from './search-actions.ts';
@@ -15,6 +15,7 @@ import { sheetStyles } from './sheet.styles.ts';
 export { LbBoardMenu } from './lb-board-menu.ts';
 export { LbShortcutSheet } from './lb-shortcut-sheet.ts';
 
+@spoken
 export class LbCommandList extends LitElement {
   static override styles = [
     controls,

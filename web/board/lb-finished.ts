@@ -3,7 +3,7 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import { property, query, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { formatNear, readUnit, UNIT_EVENT } from '../units/index.ts';
 import { PlanReader, planIn } from '../worker/index.ts';
 import { CordSprites } from './cord-sprites.ts';
@@ -27,6 +27,7 @@ export { LbSecondLook } from './lb-second-look.ts';
 const LEAST_ZOOM = 0.1;
 const MOST_ZOOM = 6;
 
+@spoken
 export class LbFinished extends LitElement {
   static override styles = [
     controls,

@@ -7,7 +7,7 @@ import { css, html, LitElement, type TemplateResult } from 'lit';
 import { query } from 'lit/decorators.js';
 import { icon } from '../icons/index.ts';
 import { controls } from '../styles/index.ts';
-import { type TextKey, t } from '../text/index.ts';
+import { spoken, type TextKey, t } from '../text/index.ts';
 import { ACTION_GROUPS } from './board-action.ts';
 import { BOARD_ACTIONS } from './board-actions.ts';
 import { sheetStyles } from './sheet.styles.ts';
@@ -22,6 +22,7 @@ const MOVES: readonly (readonly [TextKey, string])[] = [
   ['board.keys.pan', 'Space'],
 ];
 
+@spoken
 export class LbShortcutSheet extends LitElement {
   static override styles = [
     controls,

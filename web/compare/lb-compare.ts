@@ -10,7 +10,7 @@ import { live } from 'lit/directives/live.js';
 import { type Change, compareDesigns, type KeyedDesign } from '../../engine/document/index.ts';
 import { showIcon } from '../icons/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { BackgroundJob, type ConsequencesJob } from '../worker/index.ts';
 import { ChooseEvent } from './choose-event.ts';
 import { compareStyles } from './compare.styles.ts';
@@ -26,6 +26,7 @@ const FIRST_SHOWN = 40;
 /** Rows above the one that is pointed out. */
 const ROOM_ROWS = 3;
 
+@spoken
 export class LbCompare extends LitElement {
   static override styles = [controls, compareStyles];
 

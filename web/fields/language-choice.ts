@@ -2,13 +2,11 @@
 import { html, type TemplateResult } from 'lit';
 import { tellMissing, tryFetch } from '../parts/index.ts';
 import { currentLanguage, keepLanguage, LANGUAGES, type Language, speak, t } from '../text/index.ts';
-import { redrawAll } from './redraw.ts';
 
 async function change(select: HTMLSelectElement, chosen: Language): Promise<void> {
   const spoken = await tryFetch(() => speak(chosen));
   if (spoken.ok) {
     keepLanguage(chosen);
-    redrawAll();
     return;
   }
   select.value = currentLanguage();

@@ -3,7 +3,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type Board, MAX_ROWS } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
 import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from './picture-file.ts';
 import { type ReadBoard, readBoardFile, readBoardText } from './read-board.ts';
@@ -17,6 +17,7 @@ const MOST_REPEATS = 100;
 const FETCHED_MS = 60_000;
 
 /** @fires lb-load-board A board that was brought in. */
+@spoken
 export class LbInOut extends LitElement {
   static override styles = [
     controls,

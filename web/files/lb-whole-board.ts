@@ -3,7 +3,7 @@ import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { controls } from '../styles/index.ts';
 import { ApiError } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { fileName, saveFile } from './save-file.ts';
 import { deleteBoard, fetchArchive } from './whole-board.ts';
@@ -16,6 +16,7 @@ class BoardDeletedEvent extends Event {
 }
 
 /** @fires lb-board-deleted */
+@spoken
 export class LbWholeBoard extends LitElement {
   static override styles = [
     controls,

@@ -17,7 +17,7 @@ import {
   type Standing,
   takeBackLink,
 } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { dayOf, endOfDay } from './link-days.ts';
 
@@ -25,6 +25,7 @@ function dateOf(time: number): string {
   return new Date(time).toLocaleDateString(undefined, { dateStyle: 'medium' });
 }
 
+@spoken
 export class LbLinksPanel extends LitElement {
   static override styles = [
     controls,

@@ -4,7 +4,7 @@ import { state } from 'lit/decorators.js';
 import { isUpdateReady, keepsNothing, onUpdateReady, takeUpdate } from '../offline/index.ts';
 import { fetchPart, letMissing, type MissingKind, missingPart, onTold, toldMissing } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 
 const BOARD = /^\/board\/([\w-]+)(?:\/(print|card|set))?\/?$/;
 
@@ -22,6 +22,7 @@ function pageOf(path: string): FetchedPage | null {
 }
 
 /** @fires popstate is listened to, so that the browser's own back and forward work. */
+@spoken
 export class LbApp extends LitElement {
   static override styles = [
     controls,

@@ -30,7 +30,7 @@ import type { LbReview } from '../proposals/index.ts';
 import { closeFolded, controls, placeFolded } from '../styles/index.ts';
 import { type BoardSession, rememberedRole } from '../sync/index.ts';
 import { type OpenTalk, type PageHandles, pageHandles } from '../talk/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import {
   BoardVisit,
   boardHeaderStyles,
@@ -57,6 +57,7 @@ async function readDropped(file: File): Promise<Board | string> {
   return parsed.ok ? parsed.value : t('start.badFile', { why: await explain(parsed.error) });
 }
 
+@spoken
 export class LbBoardPage extends LitElement {
   static override styles = [controls, boardHeaderStyles, boardPageStyles, emptyStateStyles];
 

@@ -11,11 +11,12 @@ import type { Design } from '../../engine/document/index.ts';
 import type { Lit } from '../board/index.ts';
 import { type Subject, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { endFirstSteps } from './first-visit.ts';
 
 const STEPS = ['tie', 'undo', 'point', 'done'] as const;
 
+@spoken
 export class LbFirstSteps extends LitElement {
   static override styles = [
     controls,

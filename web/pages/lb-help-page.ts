@@ -3,7 +3,7 @@ import { css, html, LitElement, type TemplateResult } from 'lit';
 import { BACKWARD, BACKWARD_FORWARD, FORWARD, FORWARD_BACKWARD } from '../../engine/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import {
   crossingDrawing,
   headDrawing,
@@ -39,6 +39,7 @@ const TERMS = [
 
 const DATA = ['archive', 'load', 'delete', 'browser'] as const;
 
+@spoken
 export class LbHelpPage extends LitElement {
   static override styles = [
     controls,

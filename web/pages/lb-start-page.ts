@@ -22,7 +22,7 @@ import {
   fetchDemos,
   fetchOwnBoards,
 } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { goTo, isForThisTab } from '../visit/index.ts';
 import { explain, sayServerError } from '../words/index.ts';
 
@@ -41,6 +41,7 @@ function ribbon(): TemplateResult {
   </svg>`;
 }
 
+@spoken
 export class LbStartPage extends LitElement {
   static override styles = [
     controls,

@@ -1,8 +1,9 @@
 /** The usual cautions beside making; they defer to the rules of the place. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 
+@spoken
 export class LbCautions extends LitElement {
   static override styles = [
     controls,

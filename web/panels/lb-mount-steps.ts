@@ -4,7 +4,7 @@ import { property, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
 import { LightEvent } from '../board/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { mountDiagram } from './mount-diagram.ts';
 
 /** Time for one string while playing. */
@@ -13,6 +13,7 @@ const PLAY_MS = 900;
 const MOST_IN_SIGHT = 22;
 
 /** @fires lb-light The two ends of the string that is pointed at or was put on last. */
+@spoken
 export class LbMountSteps extends LitElement {
   static override styles = [
     controls,

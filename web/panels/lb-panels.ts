@@ -13,7 +13,7 @@ import { Consumer, Subscriptions } from '../context/index.ts';
 import { fetchPart, type MissingKind, missingPart, usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { WorkPlace } from './work-place.ts';
 
 /** For the page, which has no use for it before the board. */
@@ -28,6 +28,7 @@ const GROUPS: readonly (readonly PanelId[])[] = [
 const PANEL_IDS: readonly PanelId[] = GROUPS.flat();
 const FIRST_OF_GROUP: ReadonlySet<PanelId> = new Set(GROUPS.map(([first]) => first!));
 
+@spoken
 export class LbPanels extends LitElement {
   static override styles = [
     controls,

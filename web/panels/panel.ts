@@ -12,12 +12,14 @@ import {
 } from '../board/index.ts';
 import { Consumer } from '../context/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
+import { spoken } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 
 /**
  * @fires lb-light What the board should light up.
  * @fires lb-refused A command that was not done, with the reason.
  */
+@spoken
 export abstract class Panel extends LitElement {
   readonly #marks = new PointedMarks(this);
   readonly #handles = new Consumer(this, pageHandles, (handles) => {

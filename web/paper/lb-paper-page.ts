@@ -5,7 +5,7 @@ import { type Board, dressBoard, parseBoard } from '../../engine/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/index.ts';
 import { PlanReader } from '../worker/index.ts';
 import { cardOf } from './card.ts';
@@ -31,6 +31,7 @@ function wantedColourway(): string | null {
   return new URLSearchParams(location.search).get('colourway');
 }
 
+@spoken
 export class LbPaperPage extends LitElement {
   static override styles = [controls, paperStyles];
 

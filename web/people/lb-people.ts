@@ -11,7 +11,7 @@ import { LIMITS } from '../../engine/document/index.ts';
 import { inkOn } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import type { PersonHere } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 
 /** Initials shown at most; the rest are a number. */
 const MOST_SHOWN = 6;
@@ -42,6 +42,7 @@ declare global {
   }
 }
 
+@spoken
 export class LbPeople extends LitElement {
   static override styles = [
     controls,

@@ -12,11 +12,12 @@ import { Consumer } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
 import { handInProposal, type Proposal, type Standing, withdrawProposal } from '../sync/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { ProposalList } from './proposal-list.ts';
 import { isLive, sayMaker, sayProblem } from './proposal-words.ts';
 import { ProposalsEvent, ReviewEvent } from './review-event.ts';
 
+@spoken
 export class LbProposalBar extends LitElement {
   static override styles = [
     controls,

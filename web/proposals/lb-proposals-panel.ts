@@ -10,11 +10,12 @@ import { Consumer } from '../context/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { makeProposal, type Proposal, readPerson, type Standing } from '../sync/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
-import { currentLanguage, t } from '../text/index.ts';
+import { currentLanguage, spoken, t } from '../text/index.ts';
 import { ProposalList } from './proposal-list.ts';
 import { isLive, sayMaker, sayProblem, sayState } from './proposal-words.ts';
 import { ReviewEvent } from './review-event.ts';
 
+@spoken
 export class LbProposalsPanel extends LitElement {
   static override styles = [
     controls,

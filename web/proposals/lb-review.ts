@@ -31,7 +31,7 @@ import {
   type ProposalSides,
   type Standing,
 } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import {
   type Choice,
@@ -60,6 +60,7 @@ interface View {
   readonly merge: Merge;
 }
 
+@spoken
 export class LbReview extends LitElement {
   static override styles = [controls, reviewStyles];
 

@@ -16,7 +16,7 @@ import {
 } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { colourWord } from './colour-word.ts';
 import { keyOf, type SetKeychain } from './keychains.ts';
@@ -24,6 +24,7 @@ import { keyOf, type SetKeychain } from './keychains.ts';
 const HEX = /^#?([0-9a-f]{6})$/i;
 const MOST_IDEAS = 12;
 
+@spoken
 export class LbSetColours extends LitElement {
   static override styles = [
     controls,

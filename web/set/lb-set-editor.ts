@@ -15,7 +15,7 @@ import { fileName, saveFile } from '../files/index.ts';
 import { fetchPart, type MissingKind, missingPart } from '../parts/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import type { PersonHere } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { makerName, whose } from './card.ts';
 import { isMine, type Me, mayAssign, mayChange } from './rights.ts';
@@ -26,6 +26,7 @@ import { renderMarks } from './tell-marks.ts';
 const VIEWS = ['colours', 'mounting', 'cutting', 'out'] as const;
 type View = (typeof VIEWS)[number];
 
+@spoken
 export class LbSetEditor extends LitElement {
   static override styles = [
     controls,

@@ -14,7 +14,7 @@ import { pageIcon } from '../icons/index.ts';
 import type { RenameEvent } from '../people/index.ts';
 import { controls } from '../styles/index.ts';
 import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import {
   BoardVisit,
   boardHeaderStyles,
@@ -39,6 +39,7 @@ export { LbSetColours } from './lb-set-colours.ts';
 export { LbSetEditor } from './lb-set-editor.ts';
 export { LbSetShopping } from './lb-set-shopping.ts';
 
+@spoken
 export class LbSetPage extends LitElement {
   static override styles = [controls, boardHeaderStyles, emptyStateStyles, setPageStyles];
 

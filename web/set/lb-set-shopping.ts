@@ -14,13 +14,14 @@ import {
 } from '../../engine/index.ts';
 import { unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { formatCut, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
 import { basisSentences, meaningSentence, orRefusal, plusMinus } from '../words/index.ts';
 import { PlanReader, planPending } from '../worker/index.ts';
 import { keyOf, nameOfKeychain, type SetKeychain } from './keychains.ts';
 import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';
 
+@spoken
 export class LbSetShopping extends LitElement {
   static override styles = [
     controls,

@@ -11,11 +11,12 @@ import type { EntryPlace } from '../../engine/document/index.ts';
 import { TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
 import { Consumer, Subscriptions } from '../context/index.ts';
 import { sayIcon } from '../icons/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { entryKey, entryName } from './entry-words.ts';
 import { type PageHandles, pageHandles } from './page-handles.ts';
 import type { TalkDesk } from './talk-desk.ts';
 
+@spoken
 export class LbEntryMark extends LitElement {
   static override styles = css`
     :host {

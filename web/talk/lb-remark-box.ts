@@ -9,7 +9,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { MAX_REMARK_CHARACTERS, type Speaker } from '../../engine/document/index.ts';
 import { controls } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { type Naming, namedIn, namingAt, peopleNamed, withName } from './mention.ts';
 
 const MOST_OFFERED = 6;
@@ -43,6 +43,7 @@ declare global {
   }
 }
 
+@spoken
 export class LbRemarkBox extends LitElement {
   static override styles = [
     controls,

@@ -14,7 +14,7 @@ import type { TalkCommand } from '../../engine/document/index.ts';
 import { LightEvent, type PanelId, PointedMarks, shownBoard } from '../board/index.ts';
 import { Consumer, Subscriptions } from '../context/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { aboutChoices, litOfPin, pinAbout } from './about.ts';
 import type { SaidEvent } from './lb-remark-box.ts';
 import { piecesOf } from './mention.ts';
@@ -39,6 +39,7 @@ export { LbRemarkBox } from './lb-remark-box.ts';
 
 const MOST_SHOWN = 40;
 
+@spoken
 export class LbTalkPanel extends LitElement {
   static override styles = [controls, panelStyles, talkStyles];
 

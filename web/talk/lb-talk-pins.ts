@@ -13,7 +13,7 @@ import {
   type PinView,
   TalkThreadEvent,
 } from '../board/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import type { ShownThread } from './shown-talk.ts';
 import type { TalkDesk } from './talk-desk.ts';
 import { placeName } from './talk-words.ts';
@@ -29,6 +29,7 @@ interface Mark {
 
 const stop = (event: Event): void => event.stopPropagation();
 
+@spoken
 export class LbTalkPins extends LitElement {
   static override styles = css`
     :host {

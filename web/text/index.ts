@@ -4,7 +4,9 @@ import { german } from './de/index.ts';
 import { enFirst, english, type TextKey } from './en/index.ts';
 import { fillIn, type Values } from './fill-in.ts';
 import type { LanguageTexts, TextGroup, Texts } from './language.ts';
+import { redrawTexts } from './spoken.ts';
 
+export { spoken } from './spoken.ts';
 export type { TextGroup, TextKey };
 
 /** A language is a folder, and a line here. */
@@ -59,6 +61,7 @@ export async function speak(chosen: Language): Promise<void> {
   plurals = new Intl.PluralRules(chosen);
   document.documentElement.lang = chosen;
   document.documentElement.dir = 'ltr';
+  redrawTexts();
 }
 
 /** Fetches the texts of a group in the present language, and with them those that all groups share; rejects when they cannot be fetched. */

@@ -12,7 +12,7 @@ import type { Board } from '../../engine/index.ts';
 import { pageIcon } from '../icons/index.ts';
 import { controls } from '../styles/index.ts';
 import { ApiError, type Version } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { changedCells } from './changed-cells.ts';
 import type { PictureScale } from './lb-version-picture.ts';
@@ -44,6 +44,7 @@ declare global {
   }
 }
 
+@spoken
 export class LbVersionView extends LitElement {
   static override styles = [controls, viewStyles];
 

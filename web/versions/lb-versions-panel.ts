@@ -27,7 +27,7 @@ import {
   type VersionList,
 } from '../sync/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
-import { t } from '../text/index.ts';
+import { spoken, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/index.ts';
 import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts';
 import { VersionShelf } from './version-shelf.ts';
@@ -54,6 +54,7 @@ function whyNot(error: ApiError): string {
   }
 }
 
+@spoken
 export class LbVersionsPanel extends LitElement {
   static override styles = [controls, panelStyles, versionsStyles];
 
