@@ -5,7 +5,7 @@
  * @fires lb-said What was written, when it is to be said.
  * @fires lb-draft What is in the box now.
  */
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { MAX_REMARK_CHARACTERS, type Speaker } from '../../engine/document/index.ts';
 import { controls } from '../styles/index.ts';
@@ -105,12 +105,18 @@ export class LbRemarkBox extends LitElement {
 
   @property({ attribute: false }) label = '';
   @property({ attribute: false }) action = '';
+  /** What stands in the box to begin with; another text replaces what was written. */
   @property({ attribute: false }) text = '';
   /** Whom one can speak to, asked when it is needed: people come and go while one writes. */
   @property({ attribute: false }) people: () => readonly Speaker[] = () => [];
+  @state() private written = '';
   @state() private naming: Naming | null = null;
   @state() private chosen = 0;
   @query('textarea') private area!: HTMLTextAreaElement;
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('text')) this.written = this.text;
+  }
 
   override focus(): void {
     void this.updateComplete.then(() => this.area.focus());
@@ -118,7 +124,7 @@ export class LbRemarkBox extends LitElement {
 
   protected override render(): TemplateResult {
     const offered = this.#offered();
-    const left = MAX_REMARK_CHARACTERS - this.text.length;
+    const left = MAX_REMARK_CHARACTERS - this.written.length;
     return html`
       <textarea
         aria-label=${this.label}
@@ -128,7 +134,7 @@ export class LbRemarkBox extends LitElement {
         aria-activedescendant=${offered.length > 0 ? `one-${this.chosen}` : nothing}
         dir="auto"
         maxlength=${MAX_REMARK_CHARACTERS}
-        .value=${this.text}
+        .value=${this.written}
         @input=${this.#onInput}
         @click=${this.#onCaret}
         @keydown=${this.#onKey}
@@ -157,7 +163,7 @@ export class LbRemarkBox extends LitElement {
       <div class="row">
         <span class="quiet small" id="hint">${left <= SAY_ROOM ? t('talk.room', { left }) : t('talk.hint')}</span>
         <slot></slot>
-        <button class="primary" ?disabled=${this.text.trim() === ''} @click=${this.#send}>${this.action}</button>
+        <button class="primary" ?disabled=${this.written.trim() === ''} @click=${this.#send}>${this.action}</button>
       </div>
     `;
   }
@@ -169,14 +175,14 @@ export class LbRemarkBox extends LitElement {
   #take(index: number): void {
     const one = this.#offered()[index];
     if (one === undefined || this.naming === null) return;
-    const { text, caret } = withName(this.text, this.naming, one.name);
+    const { text, caret } = withName(this.written, this.naming, one.name);
     this.#write(text);
     this.naming = null;
     void this.updateComplete.then(() => this.area.setSelectionRange(caret, caret));
   }
 
   #write(text: string): void {
-    this.text = text;
+    this.written = text;
     this.dispatchEvent(new DraftEvent(text));
   }
 
@@ -220,7 +226,7 @@ export class LbRemarkBox extends LitElement {
   };
 
   readonly #send = (): void => {
-    const text = this.text.trim();
+    const text = this.written.trim();
     if (text !== '') this.dispatchEvent(new SaidEvent(text, namedIn(text, this.people())));
   };
 }

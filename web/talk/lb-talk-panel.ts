@@ -8,7 +8,6 @@
  */
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import { live } from 'lit/directives/live.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { TalkCommand } from '../../engine/document/index.ts';
 import { LightEvent, type PanelId, PointedMarks, shownBoard } from '../board/index.ts';
@@ -222,7 +221,7 @@ export class LbTalkPanel extends LitElement {
         class="opening"
         .label=${t('talk.text')}
         .action=${t('talk.send')}
-        .text=${live(desk.draftOf(null))}
+        .text=${desk.draftOf(null)}
         .people=${() => desk.people}
         @lb-draft=${({ text }: { text: string }) => this.#keep(desk, null, text)}
         @lb-said=${(event: SaidEvent) => this.#open(desk, event)}
@@ -378,7 +377,7 @@ export class LbTalkPanel extends LitElement {
       class="answering"
       .label=${t('talk.answerTo', { place })}
       .action=${t('talk.sendAnswer')}
-      .text=${live(draft)}
+      .text=${draft}
       .people=${() => desk.people}
       @lb-draft=${({ text }: { text: string }) => this.#keep(desk, thread.id, text)}
       @lb-said=${({ text, mentions }: SaidEvent) => {
@@ -417,6 +416,7 @@ export class LbTalkPanel extends LitElement {
   #keep(desk: TalkDesk, thread: string | null, text: string): void {
     try {
       desk.keepDraft(thread, text);
+      this.requestUpdate();
     } catch (error) {
       if (!(error instanceof DOMException)) throw error;
       this.problem = t('talk.noRoom');
