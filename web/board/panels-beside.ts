@@ -16,7 +16,7 @@ export type PanelId =
   | 'versions';
 
 /** What is to be shown in the panel that is being opened. */
-export type Wish =
+type Wish =
   /** An entry of it, which takes the keyboard. */
   | { readonly kind: 'entry'; readonly panel: PanelId; readonly at: EntryPlace }
   /** A thread of the talk. */

@@ -1,3 +1,2 @@
 export { type PageHandles, pageHandles } from './page-handles.ts';
 export type { OpenTalk } from './start-talk.ts';
-export type { TalkDesk } from './talk-desk.ts';

@@ -78,7 +78,7 @@ describe('a context', () => {
     expect(consumer.value).toBe('inner');
   });
 
-  it('renders its consumer once for each other value, told before, and not once it has left', () => {
+  it('renders its consumer once for each other value, told before; one that comes back is told anew', () => {
     const page = new Part();
     const part = new Part(page);
     const subject = new Subject('first');
@@ -94,7 +94,7 @@ describe('a context', () => {
     subject.set('third');
     expect(part.renders).toBe(2);
     part.connect();
-    expect(told.at(-1)).toBe('second third 2');
+    expect(told.at(-1)).toBe('nobody third 2');
   });
 
   it('holds what stands for nothing where nobody provides it', () => {
