@@ -61,14 +61,18 @@ function classesIn(source: SourceFile): Node[] {
   return below(programOf(source)).filter(({ type }) => type === 'ClassDeclaration');
 }
 
-/** Bodies of the methods of a class, by name. */
+const byName = new Map(web.flatMap(classesIn).map((type) => [nameOf(type.id), type]));
+
+/** Bodies of the methods of a class and of those that it extends, by name. */
 function methodsOf(type: Node): ReadonlyMap<string, Node> {
   const members = isNode(type.body) ? childrenOf(type.body) : [];
-  return new Map(
-    members
-      .filter((member) => member.type === 'MethodDefinition')
-      .map((member) => [nameOf(member.key), (member.value as Node).body as Node]),
-  );
+  const base = byName.get(nameOf(type.superClass));
+  return new Map([
+    ...(base === undefined ? [] : methodsOf(base)),
+    ...members
+      .filter((member) => member.type === 'MethodDefinition' && isNode((member.value as Node).body))
+      .map((member) => [nameOf(member.key), (member.value as Node).body as Node] as const),
+  ]);
 }
 
 /** Events fired by a class while it is rendered, also by what its own methods call of each other. */
@@ -206,6 +210,8 @@ describe('elements', () => {
     const far =
       'class A { willUpdate() { this.#a(); } #a() { [1].map(() => this.b()); } b() { this.dispatchEvent(x); } }';
     expect(firedIn(only(far))).toEqual(['A.willUpdate']);
+    const inherited = 'class A extends Panel { updated() { this.light(null); } }';
+    expect(firedIn(only(inherited))).toEqual(['A.updated']);
     const later = 'class A { render() { return html`<p @click=$' + '{() => this.dispatchEvent(x)}></p>`; } }';
     expect(firedIn(only(later))).toEqual([]);
   });
