@@ -2,6 +2,7 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
+import { pointOf } from '../support/board-page.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { beginCount, rendersOf, untilIdle } from '../support/count-renders.ts';
 import { demoFile, litOf, makeBoardOf, openTab } from '../support/own-board.ts';
@@ -53,8 +54,10 @@ async function panelRenders(page: Page): Promise<Readonly<Record<string, number>
 describe('renders', () => {
   it.each(Object.keys(PANELS))('[A60] %s: a hundred moves over the board render no panel', async (tab) => {
     const page = await openPanel(tab);
-    const stage = (await page.locator('lb-board .stage').boundingBox())!;
-    await page.mouse.move(stage.x + stage.width / 2, stage.y + 60);
+    const knots = await Promise.all(
+      Array.from({ length: 10 }, (_, i) => pointOf(page, 2 * i, i % 2 === 0 ? 1 : 4)),
+    );
+    await page.mouse.move(knots[0]!.x, knots[0]!.y);
     await page.locator('lb-board').evaluate((board) => {
       board.addEventListener('lb-point', () => {
         board.dataset.points = String(Number(board.dataset.points ?? 0) + 1);
@@ -62,11 +65,13 @@ describe('renders', () => {
     });
     await untilIdle(page);
     await beginCount(page);
-    for (let move = 0; move < 100; move++)
-      await page.mouse.move(stage.x + (stage.width * (move + 1)) / 102, stage.y + 60 + move * 3);
+    for (let move = 1; move <= 100; move++) {
+      const { x, y } = knots[move % knots.length]!;
+      await page.mouse.move(x, y);
+    }
     await untilIdle(page);
     const points = await page.locator('lb-board').getAttribute('data-points');
-    expect(Number(points)).toBeGreaterThan(20);
+    expect(Number(points)).toBe(100);
     expect(await panelRenders(page)).toEqual({});
   });
 

@@ -33,10 +33,14 @@ export async function rendersOf(page: Page): Promise<Readonly<Record<string, num
   );
 }
 
-/** Waits until the browser has nothing to do twice, with two frames between: what is told after a frame has been told. */
+/**
+ * Waits until the browser has nothing to do twice, with two frames between: what is told after a frame has been told. A browser that others
+ * keep busy may never say that it rests; it is taken at its word after a while, as the page does.
+ */
 export function untilIdle(page: Page): Promise<void> {
   return page.evaluate(async () => {
-    const idle = (): Promise<unknown> => new Promise((resolve) => requestIdleCallback(resolve));
+    const idle = (): Promise<unknown> =>
+      new Promise((resolve) => requestIdleCallback(resolve, { timeout: 1000 }));
     const frame = (): Promise<unknown> => new Promise(requestAnimationFrame);
     await frame();
     await idle();
