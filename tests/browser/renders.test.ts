@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
 import { pointOf } from '../support/board-page.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { beginCount, rendersOf, untilIdle } from '../support/count-renders.ts';
+import { beginCount, rendersOf, untilSteady } from '../support/count-renders.ts';
 import { demoFile, litOf, makeBoardOf, openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('renders');
@@ -38,9 +38,10 @@ async function openPanel(tab: string): Promise<Page> {
   const id = await makeBoardOf(visitor, suite.http, { file: demoFile('crosswind') });
   await page.goto(`${suite.http}/board/${id}`);
   await untilSaved(page);
+  await beginCount(page);
   await openTab(page, tab);
   await page.locator(`lb-panels ${PANELS[tab]!.is}`).waitFor();
-  await untilIdle(page);
+  await untilSteady(page);
   return page;
 }
 
@@ -63,13 +64,13 @@ describe('renders', () => {
         board.dataset.points = String(Number(board.dataset.points ?? 0) + 1);
       });
     });
-    await untilIdle(page);
+    await untilSteady(page);
     await beginCount(page);
     for (let move = 1; move <= 100; move++) {
       const { x, y } = knots[move % knots.length]!;
       await page.mouse.move(x, y);
     }
-    await untilIdle(page);
+    await untilSteady(page);
     const points = await page.locator('lb-board').getAttribute('data-points');
     expect(Number(points)).toBe(100);
     expect(await panelRenders(page)).toEqual({});
@@ -79,16 +80,19 @@ describe('renders', () => {
     const page = await openPanel(tab);
     await focusKnots(page);
     await page.keyboard.press('ArrowDown');
-    await untilIdle(page);
+    await untilSteady(page);
     const before = await rowsOf(page);
     await beginCount(page);
     await page.keyboard.press('Delete');
     await expect.poll(() => rowsOf(page)).not.toEqual(before);
     await untilSaved(page);
-    await untilIdle(page);
-    expect(await panelRenders(page)).toEqual(
-      Object.fromEntries(PANELS[tab]!.speaks.map((element) => [element, 1])),
-    );
+    // Panels are told after the picture, once the browser rests.
+    const speaks = PANELS[tab]!.speaks;
+    await expect
+      .poll(async () => Object.keys(await rendersOf(page)))
+      .toEqual(expect.arrayContaining([...speaks]));
+    await untilSteady(page);
+    expect(await panelRenders(page)).toEqual(Object.fromEntries(speaks.map((element) => [element, 1])));
   });
 
   it('[A61] a hundred moves over the entries of a panel light the board and render nothing', async () => {
@@ -102,7 +106,7 @@ describe('renders', () => {
       await entries.nth(move % count).hover();
       lit.add(JSON.stringify(await litOf(page)));
     }
-    await untilIdle(page);
+    await untilSteady(page);
     expect(lit.size).toBe(count);
     expect(await rendersOf(page)).toEqual({});
   });

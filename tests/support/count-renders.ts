@@ -1,5 +1,6 @@
 /** Counts how often each kind of element of a page is rendered: it counts, and never measures time. */
 import type { Page } from 'playwright-core';
+import { untilDrawn } from './browser.ts';
 
 interface Counting {
   lbRenders?: Map<string, number>;
@@ -33,19 +34,12 @@ export async function rendersOf(page: Page): Promise<Readonly<Record<string, num
   );
 }
 
-/**
- * Waits until the browser has nothing to do twice, with two frames between: what is told after a frame has been told. A browser that others
- * keep busy may never say that it rests; it is taken at its word after a while, as the page does.
- */
-export function untilIdle(page: Page): Promise<void> {
-  return page.evaluate(async () => {
-    const idle = (): Promise<unknown> =>
-      new Promise((resolve) => requestIdleCallback(resolve, { timeout: 1000 }));
-    const frame = (): Promise<unknown> => new Promise(requestAnimationFrame);
-    await frame();
-    await idle();
-    await frame();
-    await frame();
-    await idle();
-  });
+/** Waits until nothing was rendered between two looks, with two frames between. */
+export async function untilSteady(page: Page): Promise<void> {
+  for (let before = ''; ; ) {
+    const now = JSON.stringify(await rendersOf(page));
+    if (now === before) return;
+    before = now;
+    await untilDrawn(page);
+  }
 }
