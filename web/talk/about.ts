@@ -6,8 +6,11 @@ import { t } from '../text/index.ts';
 import type { TalkDesk } from './talk-desk.ts';
 import { placeName, TALKED_PANELS } from './talk-words.ts';
 
+/** What of the talk says where somebody is, and what is there. */
+type WhereAsked = Pick<TalkDesk, 'spot' | 'design' | 'placeOf' | 'entries'>;
+
 /** What the next thread can be about, as values and names: the board, where one is, the panels. */
-export function aboutChoices(desk: TalkDesk): readonly (readonly [string, string])[] {
+export function aboutChoices(desk: WhereAsked): readonly (readonly [string, string])[] {
   return [
     ['board', t('talk.about.board')],
     ...aboutHere(desk),
@@ -17,7 +20,7 @@ export function aboutChoices(desk: TalkDesk): readonly (readonly [string, string
   ];
 }
 
-function aboutHere(desk: TalkDesk): readonly (readonly [string, string])[] {
+function aboutHere(desk: WhereAsked): readonly (readonly [string, string])[] {
   const { spot } = desk;
   const string = (place: number): string => t('talk.about.string', { string: place + 1 });
   switch (spot?.on) {
@@ -41,7 +44,7 @@ function aboutHere(desk: TalkDesk): readonly (readonly [string, string])[] {
 }
 
 /** The pin of one of the choices; the board where the place is gone meanwhile. */
-export function pinAbout(desk: TalkDesk, about: string): Pin {
+export function pinAbout(desk: WhereAsked, about: string): Pin {
   const { spot, design } = desk;
   if (about.startsWith('panel:')) return { kind: 'panel', entry: about.slice(6) };
   const string = (place: number): Pin | null => {
@@ -61,14 +64,14 @@ export function pinAbout(desk: TalkDesk, about: string): Pin {
   return pin ?? { kind: 'board' };
 }
 
-function entryPin({ spot, design }: TalkDesk): Pin | null {
+function entryPin({ spot, design }: WhereAsked): Pin | null {
   if (spot?.on !== 'entry') return null;
   const of = addressOfEntry(design, spot.at);
   return of && { kind: 'panel', entry: spot.panel, of };
 }
 
 /** What of the board a thread is about; null where it is about nothing that can be lit. */
-export function litOfPin(desk: TalkDesk, pin: Pin): Lit | null {
+export function litOfPin(desk: WhereAsked, pin: Pin): Lit | null {
   const at = desk.placeOf(pin);
   if (at.kind === 'board' || at.kind === 'panel' || at.place === null) return null;
   const { pattern } = desk.design.snapshot.board;
