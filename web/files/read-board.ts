@@ -95,16 +95,21 @@ function colouredBoard(
     return { colours, rest };
   }
   const wanted = names ?? Array.from({ length: strings }, () => '1');
-  const distinct = [...new Set(wanted)];
+  // Names that differ in capitals alone are one colour.
+  const firsts = new Map(wanted.toReversed().map((name) => [name.toLowerCase(), name]));
+  const distinct = [...new Set(wanted.map((name) => name.toLowerCase()))];
   const known = new Map((like?.palette ?? []).map((colour) => [colour.name.toLowerCase(), colour]));
   const palette = distinct.map(
     (name, i) =>
-      known.get(name.toLowerCase()) ?? {
+      known.get(name) ?? {
         id: `text-${i}`,
-        name,
+        name: firsts.get(name)!,
         hex: hexOfName(name) ?? HEXES[i % HEXES.length]!,
       },
   );
   const idOf = new Map(distinct.map((name, i) => [name, palette[i]!.id]));
-  return { colours: wanted.map((name) => idOf.get(name)!), rest: { ...rest, palette, colourways: [] } };
+  return {
+    colours: wanted.map((name) => idOf.get(name.toLowerCase())!),
+    rest: { ...rest, palette, colourways: [] },
+  };
 }
