@@ -12,7 +12,7 @@ import {
 import { differencesOf, questionsOf } from '../../../web/compare/differences.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
-import { countingIds, sampleBoard } from '../../support/sample-board.ts';
+import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 beforeAll(async () => {
   // Lengths are written in the language of the page.
@@ -116,5 +116,144 @@ describe('words', () => {
       { from: 0, to: 0 },
       { from: 0, to: 0 },
     ]);
+  });
+
+  it('[A31] what a colour, a colourway and the ends became, each in a sentence', () => {
+    const pair = pairOf(
+      { kind: 'add-colour', id: 's', name: '', hex: '#ddcc99' },
+      { kind: 'edit-colour', id: 'b', name: '' },
+      { kind: 'move-colour', id: 'g', to: 0 },
+      { kind: 'put-colourway', colourway: { id: 'n', name: '', colours: [] } },
+      {
+        kind: 'put-colourway',
+        colourway: { id: 'w', name: 'moor', colours: [{ id: 'g', name: 'moss', hex: '#335522' }] },
+      },
+      { kind: 'set-ends', firstHidden: true, loneString: true },
+      { kind: 'set-title', title: '' },
+      { kind: 'set-piece', patch: { notes: 'ask Mara', spareMm: 1.25, knotsPerMinute: 3 } },
+    );
+    const says = saysOf(pair);
+    for (const sentence of [
+      'New colour: #ddcc99',
+      'Name of blue: blue → –',
+      'The colours in another order',
+      'New colourway: –',
+      'Colourway second: name, maker or order of its colours',
+      'Colourway moor: how green looks',
+      'The first row left out',
+      'Title: Test input → –',
+      'Spare for the fingers: unset → 1.25 mm',
+      'Knots a minute: unset → 3',
+    ])
+      expect(says).toContain(sentence);
+    const gone = pairOf(
+      { kind: 'remove-colourway', id: 'w' },
+      { kind: 'remove-colour', id: 'g', replaceWith: 'r' },
+    );
+    expect(saysOf(gone)).toEqual(
+      expect.arrayContaining([
+        'Colourway taken out: second',
+        'Colour taken out: green',
+        'Strings 2, 5: green → red',
+      ]),
+    );
+    expect(saysOf(pairOf({ kind: 'replace-pattern', pattern: samplePattern(8, 8) }))[0]).toMatch(/made anew/);
+  });
+
+  it('[A31] a difference is looked for in the picture where it is: knots in both, what came in the later, what went in the former', () => {
+    const pair = pairOf(
+      { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 4 }] },
+      { kind: 'insert-row-pairs', at: 1, count: 1 },
+      { kind: 'delete-row-pairs', from: 3, count: 1 },
+    );
+    const places = differencesOf(pair.changes, pair).map(({ rows }) => rows);
+    expect(places).toContainEqual([
+      { from: 0, to: 0 },
+      { from: 0, to: 0 },
+    ]);
+    expect(places).toContainEqual([null, { from: 2, to: 3 }]);
+    expect(places).toContainEqual([{ from: 4, to: 5 }, null]);
+  });
+});
+
+describe('questions', () => {
+  /** What is asked where both did something to the same board. */
+  function askedOf(ourCommands: readonly Command[], theirCommands: readonly Command[]) {
+    const ours = openDesign(sampleBoard(6, 8));
+    const base = readKeyed(ours.doc)!;
+    const theirs = new Design(compactDesign(ours.doc)!, {
+      makerId: 't',
+      newId: countingIds('t'),
+      captureMs: 0,
+    });
+    runAll(ours, ...ourCommands);
+    runAll(theirs, ...theirCommands);
+    const [before, after] = [readKeyed(ours.doc)!, readKeyed(theirs.doc)!];
+    return questionsOf(mergeDesigns(base, before, after).conflicts, { before, after }).map(
+      ({ what, ours: our, theirs: their }) => [what, our, their],
+    );
+  }
+  const tie = (knots: readonly (1 | 2 | 3 | 4)[]): Command => ({
+    kind: 'set-knots',
+    knots: knots.map((knot, k) => ({ row: 0, k, knot })),
+  });
+
+  it('[A33] one knot has its number; several that are not alike are said to be several', () => {
+    expect(askedOf([tie([4])], [tie([3])])).toEqual([
+      ['Row 1, knot 1', 'backward-forward', 'forward-backward'],
+    ]);
+    expect(askedOf([tie([4, 3])], [tie([3, 4])])[0]).toEqual([
+      'Row 1, knots 1 to 2',
+      'several knots',
+      'several knots',
+    ]);
+  });
+
+  it('[A33] a string, a colour, a field, how much is made, the title: what each side has', () => {
+    const asked = askedOf(
+      [
+        { kind: 'recolour-strings', strings: [0], colour: 'g' },
+        { kind: 'edit-colour', id: 'b', hex: '#111111' },
+        { kind: 'set-title', title: '' },
+        { kind: 'set-piece', patch: { end: 'straight', tailMm: 50, lengthMm: 90 } },
+        { kind: 'set-gauge', patch: { cordMm: null } },
+      ],
+      [
+        { kind: 'recolour-strings', strings: [0], colour: 'b' },
+        { kind: 'edit-colour', id: 'b', hex: '#222222' },
+        { kind: 'set-title', title: 'Tails' },
+        { kind: 'set-piece', patch: { end: 'double triangle', tailMm: 60, repeats: 5 } },
+        { kind: 'set-gauge', patch: { cordMm: 1.5 } },
+      ],
+    );
+    for (const question of [
+      ['Colour of string 1', 'green', 'blue'],
+      ['Look of blue', '#111111', '#222222'],
+      ['Title', '–', 'Tails'],
+      ['Last rows', 'straight', 'double triangle'],
+      ['Tail', '50 mm', '60 mm'],
+      ['Cord diameter', 'unset', '1.5 mm'],
+      ['How much is made', '90 mm', '5 repeats'],
+    ])
+      expect(asked).toContainEqual(question);
+  });
+
+  it('[A33] what one side took out and the other changed: whether it stays', () => {
+    const remove: Command = { kind: 'remove-colourway', id: 'w' };
+    const change: Command = { kind: 'put-colourway', colourway: { id: 'w', name: 'moor', colours: [] } };
+    const [ourGone] = askedOf([remove], [change]);
+    const [theirGone] = askedOf([change], [remove]);
+    expect(ourGone).toHaveLength(3);
+    expect(ourGone!.slice(1)).not.toEqual(theirGone!.slice(1));
+    expect(new Set([...ourGone!.slice(1), ...theirGone!.slice(1)]).size).toBe(4);
+  });
+
+  it('[A33] two patterns made anew are one question', () => {
+    const asked = askedOf(
+      [{ kind: 'replace-pattern', pattern: samplePattern(8, 8) }],
+      [{ kind: 'replace-pattern', pattern: samplePattern(4, 4) }],
+    );
+    expect(asked).toHaveLength(1);
+    expect(asked[0]![1]).not.toBe(asked[0]![2]);
   });
 });

@@ -76,4 +76,50 @@ describe('marks', () => {
       strings: [{ at: 3, kind: 'asked' }],
     });
   });
+
+  it('[A31] strings that came are marked where they are, those that went where they were', () => {
+    const { before, after, changes } = pairOf(
+      { kind: 'insert-string-pairs', at: 1, count: 1, colours: ['r', 'g'] } as Command,
+      { kind: 'delete-string-pairs', from: 3, count: 1 },
+    );
+    const [was, is] = marksOf(before, after, changes);
+    expect(was.strings).toEqual([
+      { at: 4, kind: 'gone' },
+      { at: 5, kind: 'gone' },
+    ]);
+    expect(is.strings).toEqual([
+      { at: 2, kind: 'added' },
+      { at: 3, kind: 'added' },
+    ]);
+    expect(askedMarks(before, changes).strings.map(({ at }) => at)).toEqual([4, 5]);
+  });
+
+  it('[A31] what is hidden at an edge is not marked', () => {
+    const design = openDesign(sampleBoard(6, 8));
+    runAll(design, { kind: 'set-ends', firstHidden: true });
+    const before = readKeyed(design.doc)!;
+    runAll(
+      design,
+      { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 4 }] },
+      { kind: 'delete-row-pairs', from: 0, count: 1 },
+    );
+    const after = readKeyed(design.doc)!;
+    const changes = compareDesigns(before, after);
+    const [was] = marksOf(before, after, changes);
+    expect(was.rows).toEqual([{ from: 0, to: 0, kind: 'gone' }]);
+    expect(askedMarks(before, changes).rows).toEqual([{ from: 0, to: 0, kind: 'asked' }]);
+  });
+
+  it('[A31] a palette whose look changed marks what shows it; the pattern made anew too', () => {
+    const pattern = samplePattern(6, 8);
+    const recoloured = { ...pattern, colours: pattern.colours.map((id) => (id === 'r' ? 'g' : id)) };
+    const { before, after, changes } = pairOf({ kind: 'replace-pattern', pattern: recoloured });
+    const [was, is] = marksOf(before, after, changes);
+    expect(was.strings).toEqual([
+      { at: 0, kind: 'changed' },
+      { at: 3, kind: 'changed' },
+    ]);
+    expect(is.strings).toEqual(was.strings);
+    expect(was.knots.some(({ kind }) => kind === 'follows')).toBe(true);
+  });
 });
