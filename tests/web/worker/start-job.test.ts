@@ -1,0 +1,67 @@
+/** A job in a worker of its own: what it tells, how it ends, and that nothing is heard of it once it was called off. */
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import type { Job } from '../../../web/worker/jobs.ts';
+import { JobError, startJob } from '../../../web/worker/start-job.ts';
+
+class ToldWorker extends EventTarget {
+  static last: ToldWorker;
+  job: unknown = null;
+  isEnded = false;
+  constructor() {
+    super();
+    ToldWorker.last = this;
+  }
+  postMessage(job: unknown): void {
+    this.job = job;
+  }
+  terminate(): void {
+    this.isEnded = true;
+  }
+  tell(data: object): void {
+    this.dispatchEvent(new MessageEvent('message', { data }));
+  }
+  fail(message: string): void {
+    this.dispatchEvent(Object.assign(new Event('error'), { message }));
+  }
+}
+
+beforeEach(() => vi.stubGlobal('Worker', ToldWorker));
+afterEach(() => vi.unstubAllGlobals());
+
+const JOB = { kind: 'plan', colours: ['a', 'a'], singles: 'free' } as const satisfies Job;
+
+describe('a job', () => {
+  it('[B120] tells how far it is and the best so far, and ends its worker with the answer', async () => {
+    const told: unknown[] = [];
+    const { answer } = startJob(
+      JOB,
+      (share) => told.push(share),
+      (best) => told.push(best),
+    );
+    const worker = ToldWorker.last;
+    expect(worker.job).toEqual(JOB);
+    worker.tell({ kind: 'progress', share: 0.5 });
+    worker.tell({ kind: 'best', answer: 'so far' });
+    expect([told, worker.isEnded]).toEqual([[0.5, 'so far'], false]);
+    worker.tell({ kind: 'answer', answer: 'all' });
+    expect([await answer, worker.isEnded]).toEqual(['all', true]);
+  });
+
+  it('what the engine throws breaks it; a worker that cannot be fetched has not started', async () => {
+    const ends = async (how: (worker: ToldWorker) => void): Promise<unknown> => {
+      const { answer } = startJob(JOB, () => {});
+      how(ToldWorker.last);
+      const error = await answer.catch((thrown: unknown) => thrown);
+      expect([error instanceof JobError, ToldWorker.last.isEnded]).toEqual([true, true]);
+      return (error as JobError).kind;
+    };
+    expect(await ends((worker) => worker.tell({ kind: 'thrown', message: 'ours' }))).toBe('broke');
+    expect(await ends((worker) => worker.fail('syntax'))).toBe('broke');
+    expect(await ends((worker) => worker.fail(''))).toBe('notStarted');
+  });
+
+  it('called off ends its worker at once', () => {
+    startJob(JOB, () => {}).cancel();
+    expect(ToldWorker.last.isEnded).toBe(true);
+  });
+});
