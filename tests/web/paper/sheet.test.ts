@@ -1,0 +1,100 @@
+/** The working sheet and the card: which parts, and what each says of the board. */
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { type Board, patternFromText, planBoard } from '../../../engine/index.ts';
+import { cardOf } from '../../../web/paper/card.ts';
+import { SHEET_PARTS, type SheetPart, sheetOf } from '../../../web/paper/sheet.ts';
+import { loadTexts } from '../../../web/text/index.ts';
+import { stubPage } from '../../support/page-globals.ts';
+import { sampleBoard } from '../../support/sample-board.ts';
+import { markupOf, wordsOf } from '../../support/template-text.ts';
+
+beforeAll(async () => {
+  stubPage();
+  await Promise.all([loadTexts('paper'), loadTexts('panels')]);
+});
+afterAll(() => vi.unstubAllGlobals());
+
+const board = sampleBoard(6, 4);
+const found = (of: Board) => ({ kind: 'found', plan: planBoard(of) }) as Parameters<typeof sheetOf>[2];
+const sheet = (parts: readonly SheetPart[], of: Board = board, state = found(of)): string =>
+  wordsOf(sheetOf(of, new Set(parts), state));
+const LOOKING = { kind: 'looking' } as Parameters<typeof sheetOf>[2];
+
+describe('the working sheet', () => {
+  it('has its title, and the parts that were chosen in one order', () => {
+    expect(sheet([])).toBe('Test input');
+    expect(sheet([], { ...board, title: '' })).toBe('Untitled board');
+    const headings = [
+      ...markupOf(sheetOf(board, new Set([...SHEET_PARTS].reverse()), found(board))).matchAll(
+        /<h2>(.*?)<\/h2>/g,
+      ),
+    ];
+    expect(headings.length).toBeGreaterThanOrEqual(5);
+    expect(sheet(['cautions', 'chart'])).toMatch(/^Test input.*Chart.*/s);
+  });
+
+  it('says how large the band is, and that the picture is shortened where it is', () => {
+    expect(sheet(['picture'])).toMatch(/6 strings/);
+    expect(sheet(['picture'])).toContain('red green blue');
+    const long = sheet(['picture'], { ...board, piece: { repeats: 90 } });
+    expect(long.length).toBeGreaterThan(sheet(['picture']).length);
+    expect(long).toMatch(/200/);
+    expect(sheet(['picture'], { ...board, gauge: { cordMm: -1 } })).not.toContain('6 strings');
+  });
+
+  it('shows what the makers wrote, and nothing where they wrote nothing', () => {
+    expect(sheet(['notes'])).toBe('Test input');
+    expect(sheet(['notes'], { ...board, piece: { notes: ' \n ' } })).toBe('Test input');
+    expect(sheet(['notes'], { ...board, piece: { notes: ' for Mara ' } })).toMatch(/for Mara$/);
+  });
+
+  it('says how it mounts; as long as that is not known, that it is looked for', () => {
+    const crossing = { ...board, pattern: patternFromText(['r', 'g', 'r', 'g'], ['f f']) };
+    const neat = { ...board, pattern: patternFromText(['r', 'g', 'g', 'r'], ['f f']) };
+    expect(sheet(['mounting'], neat)).toContain('Mounts with a neat back');
+    expect(sheet(['mounting'], crossing)).not.toContain('Mounts with a neat back');
+    for (const part of ['mounting', 'cutting'] as const) {
+      expect(markupOf(sheetOf(neat, new Set([part]), found(neat)))).toMatch(
+        part === 'mounting' ? /<svg/ : /<table/,
+      );
+      expect(markupOf(sheetOf(neat, new Set([part]), LOOKING))).not.toMatch(/<svg|<table/);
+    }
+  });
+
+  it('lists what to cut: folds in mounting order, then single strings', () => {
+    const five = { ...board, pattern: patternFromText(['r', 'g', 'g', 'r', 'b'], ['f f', 'f f']) };
+    const rows = [
+      ...markupOf(sheetOf(five, new Set(['cutting']), found(five))).matchAll(/<tr><td>(\d+)<\/td>/g),
+    ];
+    expect(rows.map(([, turn]) => turn)).toEqual(['1', '2', '3']);
+    expect(sheet(['cutting'], five)).toMatch(/red/);
+    expect(sheet(['cutting'], { ...five, gauge: { cordMm: -1 } }, found(five))).not.toContain(
+      'Thread in all',
+    );
+    const [red, ...others] = board.palette;
+    expect(sheet(['cutting'], { ...five, palette: [{ ...red!, name: '' }, ...others] })).toContain('r ');
+  });
+
+  it('has every step, and says why there are none', () => {
+    const knots = board.pattern.knots.filter((knot) => knot !== 0).length;
+    const items = markupOf(sheetOf(board, new Set(['steps']), found(board))).match(/<li>\d+\. /g);
+    expect(items).toHaveLength(knots);
+    const wide = sampleBoard(60, 100);
+    const shortened = markupOf(sheetOf(wide, new Set(['steps']), LOOKING));
+    expect(shortened.match(/<li>/g)).toHaveLength(1200);
+  });
+});
+
+describe('the card', () => {
+  it('says what it is made of and how large it is, as an estimate until a swatch was measured', () => {
+    const estimated = wordsOf(cardOf(board));
+    expect(estimated).toContain('red green blue');
+    const measured = wordsOf(cardOf({ ...board, gauge: { cordMm: 1.2, rowMm: 1.3 } }));
+    expect(measured).not.toBe(estimated);
+    expect(wordsOf(cardOf({ ...board, title: '' }))).toMatch(/^Untitled board/);
+  });
+
+  it('says which field keeps it from being drawn', () => {
+    expect(wordsOf(cardOf({ ...board, gauge: { cordMm: -1 } }))).toMatch(/diameter/i);
+  });
+});
