@@ -44,7 +44,11 @@ const shared = {
   testTimeout: HUNG_MS,
   hookTimeout: HUNG_MS,
   expect: { poll: { timeout: 60_000, interval: 20 } },
-  setupFiles: 'tests/support/property-seed.ts',
+  setupFiles: [
+    'tests/support/property-seed.ts',
+    // `npm run coverage` sets it, for the processes and threads that tests start as well.
+    ...(process.env.NODE_V8_COVERAGE === undefined ? [] : ['tests/support/take-coverage.ts']),
+  ],
 };
 
 export default defineConfig({

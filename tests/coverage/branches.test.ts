@@ -1,0 +1,37 @@
+/** What the coverage run says: a file below the bar is bad unless it is listed. */
+import { describe, expect, it } from 'vitest';
+import { isMeasured, shareOf, tellOf } from './branches.ts';
+
+const found = new Map([
+  ['web/a.ts', { taken: 84, all: 100 }],
+  ['web/b.ts', { taken: 85, all: 100 }],
+  ['web/c.ts', { taken: 0, all: 0 }],
+  ['web/d.ts', { taken: 1, all: 3 }],
+]);
+
+describe('the bar', () => {
+  it('a file below it that is not listed is told and bad; at it, or without branches, it is neither', () => {
+    const { text, isGood } = tellOf(found, [{ why: 'draws', files: ['web/d.ts'] }]);
+    expect(isGood).toBe(false);
+    expect(text).toContain('not listed:\n  84 % (84 of 100)  web/a.ts\n');
+    expect(text).not.toMatch(/web\/[bc]\.ts/);
+  });
+
+  it('those listed stand under their reason, and those that are below no more are told', () => {
+    const { text, isGood } = tellOf(found, [{ why: 'draws', files: ['web/a.ts', 'web/b.ts', 'web/d.ts'] }]);
+    expect(isGood).toBe(true);
+    expect(text).toBe(
+      '\ndraws:\n  84 % (84 of 100)  web/a.ts\n  33 % (1 of 3)  web/d.ts\n\nListed, and below no more:\n  web/b.ts\n',
+    );
+  });
+
+  it('a share is of branches; none are all', () => {
+    expect([shareOf({ taken: 1, all: 4 }), shareOf({ taken: 0, all: 0 })]).toEqual([0.25, 1]);
+  });
+
+  it('elements and tests are not measured', () => {
+    expect(isMeasured('web/board/x.ts', 'export class X extends LitElement {')).toBe(false);
+    expect(isMeasured('web/board/x.ts', 'export class X extends Event {')).toBe(true);
+    expect(isMeasured('tests/web/x.ts', '')).toBe(false);
+  });
+});
