@@ -28,7 +28,6 @@ export function boardHost(board: Board = untiedBoard(), { canEdit = true, canTal
     isBeside: false,
     besideLook: 'finished',
     isSwapping: false,
-    renderRoot: null as never,
     talk: { canTalk, countAt: (spot: object) => remarks.get(JSON.stringify(spot)) ?? 0 },
     dispatchEvent: (event: Event) => {
       note(event.type)((event as Event & { spot?: unknown }).spot);
