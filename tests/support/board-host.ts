@@ -27,6 +27,7 @@ export function boardHost(board: Board = untiedBoard(), { canEdit = true, canTal
     look: 'chart',
     isBeside: false,
     besideLook: 'finished',
+    stage: null as never,
     isSwapping: false,
     talk: { canTalk, countAt: (spot: object) => remarks.get(JSON.stringify(spot)) ?? 0 },
     dispatchEvent: (event: Event) => {
