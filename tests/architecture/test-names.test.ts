@@ -41,6 +41,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
     'renewal-question',
     'room-faults',
     'room-moments',
+    'room-trace',
     'silence',
   ],
   'web/board': ['board-memory'],
