@@ -1,20 +1,6 @@
-/** What the SQLite store and its worker thread say to each other. */
+/** What the SQLite store and its worker thread say to each other. What is asked of the worker follows from {@link Store}. */
 import type { RecordChange } from './sqlite-records.ts';
-import type {
-  BoardRecord,
-  CheckReport,
-  DocumentAddress,
-  EndedGeneration,
-  FirstRecord,
-  KeptRecord,
-  ListedRecord,
-  LoadOptions,
-  Renewal,
-  RowOptions,
-  RowRefusal,
-  StoredRow,
-  StoreFailure,
-} from './store.ts';
+import type { DocumentAddress, RowOptions, RowRefusal, Store, StoreFailure } from './store.ts';
 
 /** A row to append: bytes from `from` to `to` in the message's `bytes`. */
 export interface PackedRow extends RowOptions {
@@ -23,36 +9,22 @@ export interface PackedRow extends RowOptions {
   readonly to: number;
 }
 
-export type StoreCall =
-  | {
-      readonly kind: 'addBoard';
-      readonly board: BoardRecord;
-      readonly documents: readonly { part: DocumentAddress['part']; bytes: Uint8Array }[];
-      readonly records: readonly FirstRecord[];
-    }
-  | { readonly kind: 'board'; readonly board: string }
-  | { readonly kind: 'boardsOfKind'; readonly boardKind: BoardRecord['kind'] }
-  | { readonly kind: 'boardsWithRecord'; readonly recordKind: string }
-  | { readonly kind: 'removeBoard'; readonly board: string }
-  | {
-      readonly kind: 'load';
-      readonly address: DocumentAddress;
-      readonly options: LoadOptions | undefined;
-    }
-  | {
-      readonly kind: 'compact';
-      readonly address: DocumentAddress;
-      readonly seqs: readonly number[];
-      readonly snapshot: Uint8Array;
-      readonly generation: number | undefined;
-    }
-  | { readonly kind: 'renew'; readonly address: DocumentAddress; readonly renewal: Renewal }
-  | { readonly kind: 'last-state'; readonly address: DocumentAddress; readonly generation: number }
-  | { readonly kind: 'ended-generations'; readonly address: DocumentAddress }
-  | { readonly kind: 'records'; readonly board: string; readonly recordKind: string | null }
-  | { readonly kind: 'record'; readonly board: string; readonly recordKind: string; readonly id: string }
-  | { readonly kind: 'check' }
-  | { readonly kind: 'ping' };
+/** What is asked one by one; the others go with the next commit, and `close` ends the thread. */
+export type AskedName = Exclude<keyof Store, 'append' | 'putRecord' | 'removeRecord' | 'close'>;
+
+/** What the promise of such a method fulfils with. */
+export type Answered<Name extends AskedName> = Awaited<ReturnType<Store[Name]>>;
+
+/** The same methods as the thread has them: answered at once. */
+export type AskedStore = {
+  readonly [Name in AskedName]: (...args: Parameters<Store[Name]>) => Answered<Name>;
+};
+
+/** A method and what it is called with. */
+export interface StoreCall<Name extends AskedName = AskedName> {
+  readonly name: Name;
+  readonly args: Parameters<Store[Name]>;
+}
 
 export type ToWorker =
   | {
@@ -79,21 +51,6 @@ export type FromWorker =
       readonly commitMs: number;
     }
   | { readonly kind: 'append-failed'; readonly failure: Failure }
-  | {
-      readonly kind: 'answer';
-      readonly id: number;
-      readonly value:
-        | Uint8Array
-        | boolean
-        | BoardRecord
-        | null
-        | readonly BoardRecord[]
-        | readonly StoredRow[]
-        | readonly EndedGeneration[]
-        | KeptRecord
-        | readonly ListedRecord[]
-        | number
-        | CheckReport;
-    }
+  | { readonly kind: 'answer'; readonly id: number; readonly value: Answered<AskedName> }
   | { readonly kind: 'call-failed'; readonly id: number; readonly failure: Failure }
   | { readonly kind: 'closed' };

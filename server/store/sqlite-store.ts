@@ -8,7 +8,7 @@
 import { Worker } from 'node:worker_threads';
 import { type Clock, pause } from '../clock.ts';
 import { rowBytes, takeBatch } from './batch.ts';
-import type { FromWorker, PackedRow, StoreCall, ToWorker } from './sqlite-messages.ts';
+import type { Answered, AskedName, FromWorker, PackedRow, ToWorker } from './sqlite-messages.ts';
 import type { RecordChange } from './sqlite-records.ts';
 import {
   type BoardKind,
@@ -97,13 +97,13 @@ export class SqliteStore implements Store {
   ): Promise<boolean> {
     const copied = <T extends { readonly bytes: Uint8Array }>(all: readonly T[]): readonly T[] =>
       all.map((one) => ({ ...one, bytes: Uint8Array.from(one.bytes) }));
-    return this.#call({ kind: 'addBoard', board, documents: copied(documents), records: copied(records) });
+    return this.#call('addBoard', board, copied(documents), copied(records));
   }
 
   async board(id: string): Promise<BoardRecord | null> {
     const known = this.#closing === null ? this.#boards.get(id) : undefined;
     if (known !== undefined) return known;
-    const board = await this.#call<BoardRecord | null>({ kind: 'board', board: id });
+    const board = await this.#call('board', id);
     if (board !== null) {
       // The one remembered longest goes.
       if (this.#boards.size >= KNOWN_BOARDS) this.#boards.delete(this.#boards.keys().next().value ?? '');
@@ -113,16 +113,16 @@ export class SqliteStore implements Store {
   }
 
   boardsOfKind(kind: BoardKind): Promise<readonly BoardRecord[]> {
-    return this.#call({ kind: 'boardsOfKind', boardKind: kind });
+    return this.#call('boardsOfKind', kind);
   }
 
   boardsWithRecord(recordKind: string): Promise<readonly BoardRecord[]> {
-    return this.#call({ kind: 'boardsWithRecord', recordKind });
+    return this.#call('boardsWithRecord', recordKind);
   }
 
   async removeBoard(id: string): Promise<boolean> {
     try {
-      return await this.#call<boolean>({ kind: 'removeBoard', board: id });
+      return await this.#call('removeBoard', id);
     } finally {
       // Answers come in the order of the questions, so no earlier one can bring it back after this.
       this.#boards.delete(id);
@@ -130,7 +130,7 @@ export class SqliteStore implements Store {
   }
 
   load(address: DocumentAddress, options?: LoadOptions): Promise<readonly StoredRow[]> {
-    return this.#call({ kind: 'load', address, options });
+    return this.#call('load', address, options);
   }
 
   append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
@@ -144,11 +144,11 @@ export class SqliteStore implements Store {
   }
 
   records(board: string, kind: string | null): Promise<readonly ListedRecord[]> {
-    return this.#call({ kind: 'records', board, recordKind: kind });
+    return this.#call('records', board, kind);
   }
 
   record(board: string, kind: string, id: string): Promise<KeptRecord | null> {
-    return this.#call({ kind: 'record', board, recordKind: kind, id });
+    return this.#call('record', board, kind, id);
   }
 
   removeRecord(board: string, kind: string, id: string, expected?: string): Promise<boolean> {
@@ -162,36 +162,30 @@ export class SqliteStore implements Store {
     snapshot: Uint8Array,
     generation?: number,
   ): Promise<number> {
-    return this.#call({
-      kind: 'compact',
-      address,
-      seqs,
-      snapshot: Uint8Array.from(snapshot),
-      generation,
-    });
+    return this.#call('compact', address, seqs, Uint8Array.from(snapshot), generation);
   }
 
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean> {
     const { seqs, generation, drawn } = renewal;
     const snapshot = Uint8Array.from(renewal.snapshot);
     const lastState = Uint8Array.from(renewal.lastState);
-    return this.#call({ kind: 'renew', address, renewal: { seqs, generation, drawn, snapshot, lastState } });
+    return this.#call('renew', address, { seqs, generation, drawn, snapshot, lastState });
   }
 
   lastState(address: DocumentAddress, generation: number): Promise<Uint8Array | null> {
-    return this.#call({ kind: 'last-state', address, generation });
+    return this.#call('lastState', address, generation);
   }
 
   endedGenerations(address: DocumentAddress): Promise<readonly EndedGeneration[]> {
-    return this.#call({ kind: 'ended-generations', address });
+    return this.#call('endedGenerations', address);
   }
 
   check(): Promise<CheckReport> {
-    return this.#call({ kind: 'check' });
+    return this.#call('check');
   }
 
   async ping(): Promise<void> {
-    await this.#call<boolean>({ kind: 'ping' });
+    await this.#call('ping');
   }
 
   close(): Promise<void> {
@@ -215,14 +209,14 @@ export class SqliteStore implements Store {
     return this.#nextId;
   }
 
-  #call<T>(call: StoreCall): Promise<T> {
-    return new Promise<T>((resolve, reject) => {
+  #call<Name extends AskedName>(name: Name, ...args: Parameters<Store[Name]>): Promise<Answered<Name>> {
+    return new Promise((resolve, reject) => {
       if (this.#closing !== null) {
         reject(new StoreError('closed', 'the store is closed'));
         return;
       }
       const id = this.#wait({ resolve: resolve as (value: never) => void, reject });
-      this.#send({ kind: 'call', id, call });
+      this.#send({ kind: 'call', id, call: { name, args } });
     });
   }
 

@@ -5,7 +5,15 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { machineClock } from '../clock.ts';
 import { SqliteCore, type SqliteOptions, toStoreError } from './sqlite-core.ts';
-import type { Failure, FromWorker, StoreCall, ToWorker } from './sqlite-messages.ts';
+import type {
+  Answered,
+  AskedName,
+  AskedStore,
+  Failure,
+  FromWorker,
+  StoreCall,
+  ToWorker,
+} from './sqlite-messages.ts';
 
 const port = parentPort;
 if (port === null) throw new TypeError('sqlite-worker runs as a worker thread only');
@@ -26,45 +34,17 @@ function toFailure(cause: unknown): Failure {
   return { kind, message };
 }
 
-function run(store: SqliteCore, call: StoreCall): Extract<FromWorker, { kind: 'answer' }>['value'] {
-  switch (call.kind) {
-    case 'addBoard':
-      return store.addBoard(call.board, call.documents, call.records);
-    case 'board':
-      return store.board(call.board);
-    case 'boardsOfKind':
-      return store.boardsOfKind(call.boardKind);
-    case 'boardsWithRecord':
-      return store.boardsWithRecord(call.recordKind);
-    case 'removeBoard':
-      return store.removeBoard(call.board);
-    case 'load':
-      // Buffers may be views of a larger pool, which would be copied whole on the way.
-      return store
-        .load(call.address, call.options)
-        .map((row) => ({ ...row, bytes: Uint8Array.from(row.bytes) }));
-    case 'compact':
-      return store.compact(call.address, call.seqs, call.snapshot, call.generation);
-    case 'renew':
-      return store.renew(call.address, call.renewal);
-    case 'last-state': {
-      const bytes = store.lastState(call.address, call.generation);
-      return bytes === null ? null : Uint8Array.from(bytes);
-    }
-    case 'ended-generations':
-      return store.endedGenerations(call.address);
-    case 'records':
-      return store.records(call.board, call.recordKind);
-    case 'record': {
-      const record = store.record(call.board, call.recordKind, call.id);
-      return record === null ? null : { ...record, bytes: Uint8Array.from(record.bytes) };
-    }
-    case 'check':
-      return store.check();
-    case 'ping':
-      store.ping();
-      return true;
-  }
+/** Buffers may be views of a larger pool, which would be copied whole on the way. */
+function withOwnBytes<T>(value: T): T;
+function withOwnBytes(value: unknown): unknown {
+  if (value instanceof Uint8Array) return Uint8Array.from(value);
+  if (Array.isArray(value)) return value.map(withOwnBytes);
+  const isHolder = typeof value === 'object' && value !== null && 'bytes' in value;
+  return isHolder ? { ...value, bytes: withOwnBytes(value.bytes) } : value;
+}
+
+function run<Name extends AskedName>(store: AskedStore, { name, args }: StoreCall<Name>): Answered<Name> {
+  return withOwnBytes(store[name](...args));
 }
 
 port.on('message', (message: ToWorker) => {
