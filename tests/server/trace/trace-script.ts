@@ -28,18 +28,28 @@ const passOf = (index: number): Pass => {
 /** Looks on without a link. */
 const STRANGER: Pass = { role: 'onlooker', canWrite: false, personId: null, isAdmitted: false };
 
-/** How many times as often as else something is done. */
-type Emphasis = Readonly<Record<string, number>>;
+/** What a script dwells on. */
+interface Emphasis {
+  /** How many times as often as else something is done. */
+  readonly times: Readonly<Record<string, number>>;
+  readonly documentBytes: number;
+}
+
+const CALM = { damage: 0, break: 0, remove: 0, fail: 0.2, 'cut off': 0 };
+const LARGE = 128 * 1024;
 const EMPHASES: readonly Emphasis[] = [
-  {},
+  { times: {}, documentBytes: LARGE },
   // Readers who fall behind.
-  { stall: 5, 'go on': 3, wear: 3, wait: 2, damage: 0, break: 0, remove: 0, fail: 0.2 },
+  { times: { ...CALM, stall: 5, wear: 4, wait: 0.6, empty: 0.3, harm: 0.3 }, documentBytes: LARGE },
   // Copies of ended generations.
-  { empty: 6, come: 2.5, wear: 2, damage: 0, break: 0, remove: 0, fail: 0.2, harm: 0.3, 'cut off': 0 },
-  // Those who mean harm, and lines that are silent.
-  { harm: 6, ask: 3, wait: 2, come: 2, damage: 0, remove: 0, 'cut off': 0 },
+  { times: { ...CALM, empty: 6, come: 2.5, wear: 2, harm: 0.3 }, documentBytes: LARGE },
+  // Those who mean harm, lines that are silent, documents that are full.
+  { times: { ...CALM, harm: 6, ask: 3, wait: 2, come: 2, 'change pass': 4 }, documentBytes: 10 * 1024 },
   // A store that is slow or fails.
-  { fail: 3, hold: 4, answer: 2, break: 2, 'edit by the server': 2 },
+  {
+    times: { fail: 3, hold: 4, answer: 2, break: 2, 'edit by the server': 4, remove: 4, damage: 2 },
+    documentBytes: LARGE,
+  },
 ];
 
 class Script {
@@ -147,7 +157,7 @@ class Script {
   }
 
   #times(name: string): number {
-    return this.#emphasis[name] ?? 1;
+    return this.#emphasis.times[name] ?? 1;
   }
 
   /** Somebody who is in; null when nobody is. */
@@ -413,7 +423,9 @@ const ACTS: readonly (readonly [name: string, weight: number, act: (this: Script
 /** All that a build of the server does when this script is played to it. */
 export async function traceOf(folder: URL, seed: number, steps: number): Promise<readonly string[]> {
   seedCrypto(seed);
-  const server = new TracedServer(await loadBuild(folder), 1 + (seed % 2));
-  await new Script(server, seededRandom(seed), EMPHASES[seed % EMPHASES.length]!).run(steps);
+  const emphasis = EMPHASES[seed % EMPHASES.length]!;
+  const { documentBytes } = emphasis;
+  const server = new TracedServer(await loadBuild(folder), 1 + (seed % 2), { documentBytes });
+  await new Script(server, seededRandom(seed), emphasis).run(steps);
   return server.lines;
 }

@@ -58,7 +58,6 @@ const SMALL: Partial<SyncLimits> = {
   messageBytes: 256 * 1024,
   messagesPerSecond: 6,
   bytesPerSecond: 24 * 1024,
-  documentBytes: 10 * 1024,
   steps: 4_000,
   unsavedBytes: 3_000,
   unsavedBytesInAll: 12_000,
@@ -110,9 +109,11 @@ export class TracedServer {
   keepsCopies = true;
   readonly #waiting: (() => void)[] = [];
   readonly #build: Build;
+  readonly #limits: SyncLimits;
 
-  constructor(build: Build, nodes: number) {
+  constructor(build: Build, nodes: number, limits: Partial<SyncLimits>) {
     this.#build = build;
+    this.#limits = { ...build.limits.DEFAULT_SYNC_LIMITS, ...SMALL, ...limits };
     this.store = this.#traced(new build.memory.MemoryStore());
     const hub = new build.relay.MemoryRelayHub();
     this.nodes = Array.from({ length: nodes }, (_, i) => this.#node(i, hub));
@@ -155,7 +156,7 @@ export class TracedServer {
   }
 
   #node(index: number, hub: InstanceType<Build['relay']['MemoryRelayHub']>): Node {
-    const { rooms, upgrade, limits: known, shares, written, log: logs, metrics: counts, work } = this.#build;
+    const { rooms, upgrade, shares, written, log: logs, metrics: counts, work } = this.#build;
     const { store } = this;
     const relay = hub.node();
     const clock: Clock = {
@@ -170,7 +171,7 @@ export class TracedServer {
       clock.now,
       'debug',
     );
-    const limits = { ...known.DEFAULT_SYNC_LIMITS, ...SMALL };
+    const limits = this.#limits;
     const base = { store, relay, log, metrics, limits, clock };
     const all = new rooms.Rooms({
       ...base,
