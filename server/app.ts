@@ -1,6 +1,7 @@
 /** The HTTP side of the server as one Hono app. Sockets are not here: see sync/upgrade.ts. */
 import { randomUUID } from 'node:crypto';
 import { type Context, Hono } from 'hono';
+import { secureHeaders } from 'hono/secure-headers';
 import { boardSchema } from '../engine/index.ts';
 import type { Boards } from './boards/index.ts';
 import type { Clock } from './clock.ts';
@@ -50,6 +51,22 @@ export interface AppDeps {
   readonly api?: readonly { readonly path: string; readonly app: Hono }[];
 }
 
+/**
+ * Of Hono's own what holds for every answer: no guessing of types, no address told to other sites. Who may show the page in a frame is in its
+ * policy (`page-routes.ts`), and the server is reached by plain HTTP too.
+ */
+const SECURE_HEADERS = {
+  crossOriginResourcePolicy: false,
+  crossOriginOpenerPolicy: false,
+  originAgentCluster: false,
+  strictTransportSecurity: false,
+  xDnsPrefetchControl: false,
+  xDownloadOptions: false,
+  xFrameOptions: false,
+  xPermittedCrossDomainPolicies: false,
+  xXssProtection: false,
+} as const;
+
 const READ_METHODS = new Set(['GET', 'HEAD', 'OPTIONS']);
 
 function statusOfStoreError(error: StoreError): ProblemStatus {
@@ -78,8 +95,6 @@ export function createApp(deps: AppDeps): Hono {
     const id = given !== undefined && /^[A-Za-z0-9_-]{1,64}$/.test(given) ? given : randomUUID();
     const began = deps.clock.elapsed();
     c.header('X-Request-Id', id);
-    c.header('X-Content-Type-Options', 'nosniff');
-    c.header('Referrer-Policy', 'no-referrer');
     await next();
     const ms = deps.clock.elapsed() - began;
     deps.metrics.observe('larkboard_request_ms', 'From request to answer.', ms);
@@ -92,6 +107,8 @@ export function createApp(deps: AppDeps): Hono {
       ms: Math.round(ms * 10) / 10,
     });
   });
+
+  app.use('*', secureHeaders(SECURE_HEADERS));
 
   app.use('/api/*', async (c, next) => {
     if (!READ_METHODS.has(c.req.method)) {

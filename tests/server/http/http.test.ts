@@ -33,6 +33,18 @@ async function send(method: string, path: string, body?: string, headers: Record
   return { status: answer.status, text, json: JSON.parse(text) as unknown, headers: answer.headers };
 }
 
+it('what every answer says to a browser, and nothing more of the kind', async () => {
+  const kinds =
+    /^(?:content-security|cross-origin|origin-agent|permissions|referrer|strict-transport|x-(?!request-id))/;
+  for (const path of ['/healthz', '/schema/board.json', '/api/boards/nowhere', '/nowhere']) {
+    const { headers } = await ask(`${server.http}${path}`);
+    expect([...headers].filter(([name]) => kinds.test(name)).sort()).toEqual([
+      ['referrer-policy', 'no-referrer'],
+      ['x-content-type-options', 'nosniff'],
+    ]);
+  }
+});
+
 /** A valid board file: 4 strings, 2 rows. */
 function boardFile(change: Readonly<Record<string, unknown>> = {}): Record<string, unknown> {
   return {
