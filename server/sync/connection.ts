@@ -13,7 +13,7 @@ import {
 } from '../../engine/document/index.ts';
 import { unattended } from '../unattended.ts';
 import type { ConnectionOptions } from './connection-options.ts';
-import { CopyVisit } from './copy-visit.ts';
+import { CopyVisit } from './renewal/index.ts';
 import { MAX_ASKS, MOST_VECTOR_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
 import { EMPTY_UPDATE_BYTES, noticeFrame, presenceFrame, savedFrame, step1Frame } from './frames.ts';
 import { hearPresence } from './hear-presence.ts';

@@ -1,5 +1,5 @@
 export { checkCopy } from './check-update.ts';
-export { COPY_JOBS } from './copy-jobs.ts';
+export { COPY_JOBS } from './renewal/index.ts';
 export { DEFAULT_SYNC_LIMITS, OWNERS_TIMES, type SyncLimits } from './limits.ts';
 export { readRows } from './log-rows.ts';
 export { Rate } from './rate.ts';

@@ -5,14 +5,14 @@
 import { randomBytes } from 'node:crypto';
 import { deflateRawSync, inflateRawSync } from 'node:zlib';
 import * as Y from 'yjs';
-import { partOf } from '../../engine/document/index.ts';
-import type { Job } from '../work/index.ts';
+import { partOf } from '../../../engine/document/index.ts';
+import type { Job } from '../../work/index.ts';
 import { bringOver } from './bring-over.ts';
-import { checkCopy, checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
-import { countSteps, mostSteps } from './count-steps.ts';
-import { type Identity, isSameGeneration } from './identity.ts';
-import { Reach } from './reach.ts';
-import { isCostly } from './trials.ts';
+import { checkCopy, checkState, checkUpdate, type UpdateCheck } from '../check-update.ts';
+import { countSteps, mostSteps } from '../count-steps.ts';
+import { type Identity, isSameGeneration } from '../identity.ts';
+import { Reach } from '../reach.ts';
+import { isCostly } from '../trials.ts';
 
 /** The last state of a generation as it is kept: nobody reads it but who comes back late. */
 export function packLastState(state: Uint8Array): Uint8Array {

@@ -3,11 +3,11 @@
  * next generation with the edits of others.
  */
 import { expect, test } from 'vitest';
-import { changeKey, compactDesign, compareDesigns, mergeDesigns } from '../../../engine/document/index.ts';
-import { bringOver } from '../../../server/sync/bring-over.ts';
-import { cases } from '../../support/depth.ts';
-import { countingIds } from '../../support/sample-board.ts';
-import { copyOf, forSeeds, keyed, shows, sorted, work } from '../three-designs.ts';
+import { changeKey, compactDesign, compareDesigns, mergeDesigns } from '../../../../engine/document/index.ts';
+import { bringOver } from '../../../../server/sync/renewal/bring-over.ts';
+import { cases } from '../../../support/depth.ts';
+import { countingIds } from '../../../support/sample-board.ts';
+import { copyOf, forSeeds, keyed, shows, sorted, work } from '../../three-designs.ts';
 
 /** What is met, for the last test. */
 const met = new Map<string, number>();

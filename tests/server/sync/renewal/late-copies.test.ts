@@ -1,22 +1,22 @@
 /** Copies of ended generations that come to a room: how they are asked for, taken, and by how many at once. */
 import { afterEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { CLOSE_CODES, readDesign } from '../../../engine/document/index.ts';
-import { knotAt } from '../../../engine/pattern/pattern.ts';
-import { machineClock } from '../../../server/index.ts';
-import { MemoryRelayHub } from '../../../server/relay/memory-relay.ts';
-import type { Store } from '../../../server/store/index.ts';
-import { MemoryStore } from '../../../server/store/memory-store.ts';
-import { clientOf } from '../../../server/sync/identity.ts';
-import { HandClock } from '../../support/hand-clock.ts';
-import { turnsOfTheLoop, until } from '../../support/until.ts';
-import { seededRandom } from '../chaos.ts';
-import { LinePage } from '../line-page.ts';
-import { message, RawClient } from '../raw-client.ts';
-import { startTestServer, type TestServer, type TestServerOptions } from '../test-server.ts';
-import { comeWith, RENEWS, renewedBoard, runAll, save, tieOver } from '../worn-board.ts';
+import { CLOSE_CODES, readDesign } from '../../../../engine/document/index.ts';
+import { knotAt } from '../../../../engine/pattern/pattern.ts';
+import { machineClock } from '../../../../server/index.ts';
+import { MemoryRelayHub } from '../../../../server/relay/memory-relay.ts';
+import type { Store } from '../../../../server/store/index.ts';
+import { MemoryStore } from '../../../../server/store/memory-store.ts';
+import { clientOf } from '../../../../server/sync/identity.ts';
+import { HandClock } from '../../../support/hand-clock.ts';
+import { turnsOfTheLoop, until } from '../../../support/until.ts';
+import { seededRandom } from '../../chaos.ts';
+import { LinePage } from '../../line-page.ts';
+import { message, RawClient } from '../../raw-client.ts';
+import { startTestServer, type TestServer, type TestServerOptions } from '../../test-server.ts';
+import { comeWith, RENEWS, renewedBoard, runAll, save, tieOver } from '../../worn-board.ts';
 
-const WORKER = new URL('../../../dist/server/worker.js', import.meta.url);
+const WORKER = new URL('../../../../dist/server/worker.js', import.meta.url);
 const servers: TestServer[] = [];
 const clients: RawClient[] = [];
 const pages: LinePage[] = [];

@@ -11,14 +11,14 @@
  * A copy whose generation is not kept, because an earlier backup took its place, has nothing to be compared with: it is kept whole,
  * as a version of its own.
  */
-import type { CloseReason } from '../../engine/document/index.ts';
-import { type EndedGeneration, StoreError } from '../store/index.ts';
-import { unattended } from '../unattended.ts';
-import type { Job } from '../work/index.ts';
+import type { CloseReason } from '../../../engine/document/index.ts';
+import { type EndedGeneration, StoreError } from '../../store/index.ts';
+import { unattended } from '../../unattended.ts';
+import type { Job } from '../../work/index.ts';
 import { BRING, type BringOutput, type CopyRefusal, JUDGE_LOOSE, LAST_STATE_VECTOR } from './copy-jobs.ts';
-import { clientOf, type Identity } from './identity.ts';
-import type { Room } from './room.ts';
-import type { RoomDeps } from './room-member.ts';
+import { clientOf, type Identity } from '../identity.ts';
+import type { Room } from '../room.ts';
+import type { RoomDeps } from '../room-member.ts';
 
 /** One whose copy is brought over, and one who waits. */
 const MOST_SEATS = 2;

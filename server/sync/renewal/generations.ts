@@ -5,11 +5,11 @@
  * state is brought over to the present document: see `late-copies.ts`.
  */
 import * as Y from 'yjs';
-import { compactDesign } from '../../engine/document/index.ts';
-import type { DocumentAddress, Renewal } from '../store/index.ts';
+import { compactDesign } from '../../../engine/document/index.ts';
+import type { DocumentAddress, Renewal } from '../../store/index.ts';
 import { packLastState } from './copy-jobs.ts';
-import { generationAfter, type Identity, identityUpdate } from './identity.ts';
-import type { RoomDeps } from './room-member.ts';
+import { generationAfter, type Identity, identityUpdate } from '../identity.ts';
+import type { RoomDeps } from '../room-member.ts';
 
 /**
  * What begins the generation after the one given; null when the document holds no board, or not mostly its past.

@@ -13,8 +13,8 @@ import {
   type KeyedDesign,
   mergeDesigns,
   readKeyed,
-} from '../../engine/document/index.ts';
-import { formatBoard } from '../../engine/index.ts';
+} from '../../../engine/document/index.ts';
+import { formatBoard } from '../../../engine/index.ts';
 
 export interface BringOverResult {
   /** Commands run; with none nothing was written. */

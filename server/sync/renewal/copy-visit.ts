@@ -6,15 +6,15 @@
  * A copy of an ended generation is asked for by the state vector of that, so that what is sent is what nobody has yet, be the copy as large as
  * it may.
  */
-import type { CloseReason, CopyPiece } from '../../engine/document/index.ts';
-import { StoreError } from '../store/index.ts';
-import { unattended } from '../unattended.ts';
-import type { ConnectionOptions } from './connection-options.ts';
+import type { CloseReason, CopyPiece } from '../../../engine/document/index.ts';
+import { StoreError } from '../../store/index.ts';
+import { unattended } from '../../unattended.ts';
+import type { ConnectionOptions } from '../connection-options.ts';
 import { CopyPieces } from './copy-pieces.ts';
-import { pieceWantedFrame } from './frames.ts';
-import type { Identity } from './identity.ts';
+import { pieceWantedFrame } from '../frames.ts';
+import type { Identity } from '../identity.ts';
 import type { CopySeat } from './late-copies.ts';
-import type { Room } from './room.ts';
+import type { Room } from '../room.ts';
 
 /** The socket. */
 export interface CopyLine {

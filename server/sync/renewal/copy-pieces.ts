@@ -1,5 +1,5 @@
 /** A copy that comes in pieces, one after the other, each asked for. */
-import type { CopyPiece } from '../../engine/document/index.ts';
+import type { CopyPiece } from '../../../engine/document/index.ts';
 
 export class CopyPieces {
   readonly #bytes: Uint8Array;
