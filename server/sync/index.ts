@@ -4,8 +4,7 @@ export { DEFAULT_SYNC_LIMITS, OWNERS_TIMES, type SyncLimits } from './limits.ts'
 export { readRows } from './log-rows.ts';
 export { Rate } from './rate.ts';
 export { Room } from './room.ts';
-export type { RoomWatch } from './room-member.ts';
-export { type RoomHold, Rooms, TooManyRooms } from './rooms.ts';
+export { type RoomHold, Rooms, type RoomWatch, TooManyRooms } from './rooms.ts';
 export { SYNC_JOBS } from './trial-job.ts';
 export { isCostlyAlone, isTooCostly, Trials } from './trials.ts';
 export { isOriginAllowed, SyncUpgrade } from './upgrade.ts';

@@ -1,7 +1,8 @@
 /** How long the log of a room's document is, and its compaction into one snapshot. */
+import type { Log } from '../log.ts';
+import type { Metrics } from '../metrics.ts';
 import { StoreError } from '../store/index.ts';
 import type { DocumentLog } from './log-rows.ts';
-import type { RoomDeps } from './room-member.ts';
 import type { Saver } from './saver.ts';
 
 /** Rows, or bytes since the last snapshot, after which the log is compacted while people are in the room; on closing it takes fewer. */
@@ -9,15 +10,20 @@ const COMPACT_ROWS = 500;
 const COMPACT_BYTES = 1024 * 1024;
 const COMPACT_ROWS_CLOSING = 20;
 
+interface LogKeeperDeps {
+  readonly log: Log;
+  readonly metrics: Metrics;
+}
+
 export class LogKeeper {
   readonly #name: string;
-  readonly #deps: Pick<RoomDeps, 'log' | 'metrics'>;
+  readonly #deps: LogKeeperDeps;
   readonly #saver: Saver;
   #bytes = 0;
   #isCompacting = false;
   #fault: string | null = null;
 
-  constructor(name: string, deps: Pick<RoomDeps, 'log' | 'metrics'>, saver: Saver) {
+  constructor(name: string, deps: LogKeeperDeps, saver: Saver) {
     this.#name = name;
     this.#deps = deps;
     this.#saver = saver;

@@ -1,17 +1,6 @@
-/** What a room needs of those in it and of those around it. */
+/** What a room needs of those in it. */
 import type { CloseReason } from '../../engine/document/index.ts';
-import type { Clock } from '../clock.ts';
-import type { FewAtATime } from '../few-at-a-time.ts';
-import type { Log } from '../log.ts';
-import type { Metrics } from '../metrics.ts';
-import type { Relay } from '../relay/index.ts';
-import type { Store } from '../store/index.ts';
 import type { Identity } from './identity.ts';
-import type { SyncLimits } from './limits.ts';
-import type { Room } from './room.ts';
-import type { Trials } from './trials.ts';
-import type { UnsavedBytes } from './unsaved.ts';
-import type { ByteBudget, Work } from '../work/index.ts';
 
 /** What a room needs of a socket. */
 export interface RoomMember {
@@ -39,45 +28,6 @@ export interface RoomMember {
   close(reason: CloseReason, message: string): void;
   /** So many bytes that are new here were taken from it. */
   wrote(bytes: number): void;
-}
-
-/** Who wants to know of the edits that come in here; asked and told at once, so it must be quick. */
-export interface RoomWatch {
-  /** An edit is about to be applied. */
-  beforeEdit(room: Room): void;
-  /** Edits of one turn have gone out. */
-  edited(room: Room): void;
-  /** The last has left and everything is stored; the room stays until this fulfils. Never rejects. */
-  emptied(room: Room): Promise<void>;
-  /**
-   * A copy of another generation, as one update, holds edits that have no place in the present document. Never rejects.
-   * @returns whether it is kept, or there is nothing in it to keep
-   */
-  leftOver(room: Room, copy: Uint8Array): Promise<boolean>;
-}
-
-export interface RoomDeps {
-  readonly store: Store;
-  readonly relay: Relay;
-  readonly log: Log;
-  readonly metrics: Metrics;
-  readonly limits: SyncLimits;
-  readonly clock: Clock;
-  /** Where documents that are open already are read anew: after a return of the relay or the database that is all of them. */
-  readonly rereading: FewAtATime;
-  /** Of all rooms together. */
-  readonly unsaved: UnsavedBytes;
-  readonly trials: Trials;
-  readonly work: Work;
-  /** Of copies of other generations that wait to be brought over, in all rooms together. */
-  readonly copyBytes: ByteBudget;
-  /** Reads a document anew if it is open, after a room that was given up has stored something. */
-  readonly readAnew: (room: string) => void;
-  /** Asks for `sendPresence` in a moment. */
-  readonly onPresence: (room: Room) => void;
-  readonly watch?: RoomWatch;
-  /** The room can't go on: it must be opened anew from the store. */
-  readonly onBroken: (room: Room) => void;
 }
 
 /** Why an update was not taken. */

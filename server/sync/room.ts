@@ -7,24 +7,23 @@
  */
 import * as Y from 'yjs';
 import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
-import type { RelayMessage } from '../relay/index.ts';
 import { type BoardRecord, type DocumentAddress, StoreError } from '../store/index.ts';
 import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
 import { noticeFrame, type PresenceEntry, presenceFrame, step2Frame, updateFrame } from './frames.ts';
 import type { Deletions } from './freed-bytes.ts';
-import { hearRelay, isInUseElsewhere } from './hear-relay.ts';
 import { clientOf, isSameGeneration } from './identity.ts';
 import { isFitting, judgeUpdate } from './judge-update.ts';
 import { LiveDocument } from './live-document.ts';
 import { LogKeeper } from './log-keeper.ts';
 import { readLog } from './log-rows.ts';
 import { PresenceBoard } from './presence-board.ts';
-import { LateCopies, renewalOf, storeRenewal } from './renewal/index.ts';
-import { type ReadingResult, Rereading } from './rereading.ts';
-import type { ReceiveResult, RoomDeps, RoomMember } from './room-member.ts';
+import { Peers } from './peers.ts';
+import { LateCopies, renew } from './renewal/index.ts';
+import type { ReadingResult } from './rereading.ts';
+import type { RoomDeps } from './room-deps.ts';
+import type { ReceiveResult, RoomMember } from './room-member.ts';
 import { Saver, type SaverOwner } from './saver.ts';
-import { sendPresence } from './send-presence.ts';
 import { Turn } from './turn.ts';
 import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
 
@@ -37,24 +36,23 @@ export class Room implements SaverOwner, UnsavedOwner {
   record: BoardRecord | null = null;
   /** Whether the board was deleted: nobody comes in any more. */
   isGone = false;
-  /** Whether another node said so since this one asked. */
-  isOpenElsewhere = false;
   readonly unsaved: UnsavedShare;
-  readonly #deps: RoomDeps;
+  /** Other nodes that have the document open. */
+  readonly peers: Peers;
+  readonly #deps: RoomDeps<Room>;
   readonly #saver: Saver;
   #turnMarks: (() => void)[] = [];
   readonly #turn: Turn;
   readonly #log: LogKeeper;
   readonly #live: LiveDocument;
   #copies: LateCopies | null = null;
-  #rereader: Rereading | null = null;
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
   #isOutdated = false;
   #isDestroyed = false;
   #isBroken = false;
 
-  constructor(name: string, address: DocumentAddress, deps: RoomDeps) {
+  constructor(name: string, address: DocumentAddress, deps: RoomDeps<Room>) {
     this.name = name;
     this.address = address;
     this.#deps = deps;
@@ -64,6 +62,7 @@ export class Room implements SaverOwner, UnsavedOwner {
       if (this.members.has(origin as RoomMember)) (origin as RoomMember).wrote(update.length);
     });
     this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
+    this.peers = new Peers(this, deps.relay, deps.clock);
     this.unsaved = new UnsavedShare(deps, this);
     this.#saver = new Saver(deps.store, address, this, deps.clock);
     this.#log = new LogKeeper(name, deps, this.#saver);
@@ -71,19 +70,11 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   /** Reads the document from the store. Rejects as the store does. */
   async open(): Promise<void> {
-    const { relay } = this.#deps;
-    let early: RelayMessage[] | null = [];
-    this.#leaveRelay = await relay.join(this.name, (message) => {
-      if (early) early.push(message);
-      else unattended(this, 'relay', () => hearRelay(this, relay, message));
-    });
+    this.#leaveRelay = await this.peers.join();
     const stored = await readLog(this.#deps.store, this.address);
     this.#live.open(stored);
     if (stored !== null) this.#log.note(stored);
-    const messages = early;
-    early = null;
-    for (const message of messages) hearRelay(this, relay, message);
-    if (relay.isShared) relay.send(this.name, { kind: 'present?', bytes: new Uint8Array(0) });
+    this.peers.open();
   }
 
   /** The document. Reading it costs memory until the room is quiet again. */
@@ -93,13 +84,13 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   /** Made with the first: most rooms never see a copy of another generation. */
   get copies(): LateCopies {
-    this.#copies ??= new LateCopies(this, this.#deps);
+    this.#copies ??= new LateCopies(this, { ...this.#deps, keep: this.#keeper() });
     return this.#copies;
   }
 
-  get #rereading(): Rereading {
-    this.#rereader ??= new Rereading(this.#deps.clock, this, () => this.#reread());
-    return this.#rereader;
+  #keeper(): ((copy: Uint8Array) => Promise<boolean>) | null {
+    const { watch } = this.#deps;
+    return watch ? (copy) => watch.leftOver(this, copy) : null;
   }
 
   /** Whether some of the log cannot be read: what can be is shown, and nothing is taken. */
@@ -150,8 +141,8 @@ export class Room implements SaverOwner, UnsavedOwner {
     return this.#live.identity.generation;
   }
 
-  /** About how large the document is, and what it is made of, for who reads it elsewhere. */
-  get held(): Pick<LiveDocument, 'bytes' | 'updates'> {
+  /** About how large the document is, what it is made of, and of which generation, for who reads it elsewhere. */
+  get held(): Pick<LiveDocument, 'bytes' | 'updates' | 'identity'> {
     return this.#live;
   }
 
@@ -217,8 +208,8 @@ export class Room implements SaverOwner, UnsavedOwner {
    * @returns whether there are other nodes
    */
   async catchUp(): Promise<boolean> {
-    const { isShared } = this.#deps.relay;
-    if (isShared && !(await this.#rereading.inTime()))
+    const { isShared } = this.peers;
+    if (isShared && !(await this.peers.inTime()))
       throw new StoreError('unavailable', 'what other nodes stored cannot be read now');
     return isShared;
   }
@@ -263,26 +254,20 @@ export class Room implements SaverOwner, UnsavedOwner {
     return held.has(clientOf(this.#live.identity));
   }
 
-  /**
-   * Begins a new generation where the document is large and most of it is its past. Nobody must be in the room.
-   * @returns whether the room is over and must be opened anew
-   */
-  async renew(): Promise<boolean> {
-    const { limits, relay } = this.#deps;
-    if (limits.renewBytes === 0 || this.address.part !== 'design' || this.#log.fault !== null) return false;
-    if (this.#live.bytes < limits.renewBytes || (await isInUseElsewhere(this, this.#deps))) return false;
-    // Rows that other nodes stored belong to what is renewed; where they can't be read, who leaves next is the next occasion.
-    if (relay.isShared && !(await this.#rereading.inTime())) return this.#isOutdated;
-    const state = this.encodedState();
-    if (state.length < limits.renewBytes || !this.isSaved || this.members.size > 0) return false;
-    const { identity } = this.#live;
-    const renewal = renewalOf(this.doc, state, identity, this.#saver.seqs);
-    if (renewal === null) return false;
+  /** Begins a new generation where that is due. Nobody must be in the room. @returns whether the room is over and must be opened anew */
+  renew(): Promise<boolean> {
+    return renew(this, this.#deps);
+  }
+
+  /** Takes nothing from now on, because a new generation begins. @returns the rows of the store that hold the document */
+  stopTaking(): readonly number[] {
     this.#isRenewing = true;
-    if (await storeRenewal(this.#deps, this.address, identity, renewal))
-      relay.send(this.name, { kind: 'renewed', bytes: Buffer.from(String(identity.generation + 1)) });
-    // Also where it failed: whether it happened is not always known, and reading anew finds out.
-    return true;
+    return this.#saver.seqs;
+  }
+
+  /** Whether another node has begun a new generation. */
+  get isOutdated(): boolean {
+    return this.#isOutdated;
   }
 
   /** Calls once everything received so far is on the disk. */
@@ -366,7 +351,11 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** Sends what was shown since the last time. */
   sendPresence(): void {
     const entries = this.presence.takeShown();
-    if (entries.length > 0) sendPresence(this, this.#deps.relay, entries);
+    if (entries.length === 0) return;
+    // The sender hears itself: stock clients take silence for a dead line.
+    const frame = presenceFrame(entries);
+    for (const member of this.members) member.sendPresence(frame);
+    this.peers.tellPresence(entries);
   }
 
   notify(code: NoticeCode): void {
@@ -407,7 +396,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** Lets go of everything. */
   destroy(): void {
     this.#isDestroyed = true;
-    this.#rereading.end();
+    this.peers.end();
     unattended(this, 'goodbye', () => this.sendPresence());
     this.#turn.stop();
     this.#leaveRelay?.();
@@ -416,11 +405,12 @@ export class Room implements SaverOwner, UnsavedOwner {
   }
 
   /** Reads the store again, because messages of other nodes may have been lost. Tries until it could, or the room is over. */
-  async reload(): Promise<void> {
-    await this.#rereading.ask();
+  reload(): Promise<void> {
+    return this.peers.reload();
   }
 
-  async #reread(): Promise<ReadingResult> {
+  /** Reads the log and applies it, once; never rejects. */
+  async reread(): Promise<ReadingResult> {
     const { rereading, store } = this.#deps;
     try {
       const stored = await rereading.run(async () =>
@@ -455,7 +445,7 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   onSaved(bytes: Uint8Array): void {
     this.#log.grow(bytes.length);
-    if (this.#deps.relay.isShared) this.#deps.relay.send(this.name, { kind: 'update', bytes });
+    this.peers.tellStored(bytes);
     if (this.#log.isLong(this.#live.bytes)) unattended(this, 'compact', () => this.#compact());
   }
 

@@ -13,9 +13,12 @@ import type { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
 import { Room } from './room.ts';
 import { ByteBudget, type Work } from '../work/index.ts';
-import type { RoomDeps, RoomWatch } from './room-member.ts';
+import type { RoomDeps, WatchOf } from './room-deps.ts';
 import type { Trials } from './trials.ts';
 import { UnsavedBytes } from './unsaved.ts';
+
+/** Who wants to know of the edits that come in. */
+export type RoomWatch = WatchOf<Room>;
 
 export interface RoomsDeps {
   readonly store: Store;
@@ -56,7 +59,7 @@ const PRESENCE_MS = 30;
 
 export class Rooms {
   readonly #deps: RoomsDeps;
-  readonly #roomDeps: RoomDeps;
+  readonly #roomDeps: RoomDeps<Room>;
   readonly #entries = new Map<string, Entry>();
   readonly connections = new Set<Connection>();
   readonly #presenceDirty = new Set<Room>();

@@ -8,18 +8,18 @@
  */
 import type { CloseReason, CopyPiece } from '../../../engine/document/index.ts';
 import { StoreError } from '../../store/index.ts';
-import { unattended } from '../../unattended.ts';
-import type { ConnectionOptions } from '../connection-options.ts';
+import type { Log } from '../../log.ts';
+import { type Answerable, unattended } from '../../unattended.ts';
 import { CopyPieces } from './copy-pieces.ts';
 import { pieceWantedFrame } from '../frames.ts';
 import type { Identity } from '../identity.ts';
-import type { CopySeat } from './late-copies.ts';
-import type { Room } from '../room.ts';
+import type { SyncLimits } from '../limits.ts';
+import type { CopySeat, LateCopies } from './late-copies.ts';
 
 /** The socket. */
 export interface CopyLine {
   readonly id: string;
-  readonly room: Room;
+  readonly room: Answerable & { readonly copies: LateCopies };
   send(frame: Buffer): void;
   close(reason: CloseReason, message: string): void;
 }
@@ -34,7 +34,11 @@ export interface CopyTalk {
   readonly finish: (isAllHeld: boolean) => void;
 }
 
-type Options = Pick<ConnectionOptions, 'limits' | 'log' | 'now'>;
+interface Options {
+  readonly limits: Pick<SyncLimits, 'documentBytes' | 'readerMs'>;
+  readonly log: Log;
+  readonly now: () => number;
+}
 
 /** Times that a client is asked for what it did meanwhile; then it comes again. */
 const MOST_ROUNDS = 3;

@@ -6,22 +6,70 @@
  */
 import * as Y from 'yjs';
 import { compactDesign } from '../../../engine/document/index.ts';
-import type { DocumentAddress, Renewal } from '../../store/index.ts';
-import { packLastState } from './copy-jobs.ts';
+import type { Log } from '../../log.ts';
+import type { Metrics } from '../../metrics.ts';
+import type { DocumentAddress, Renewal, Store } from '../../store/index.ts';
 import { generationAfter, type Identity, identityUpdate } from '../identity.ts';
-import type { RoomDeps } from '../room-member.ts';
+import type { SyncLimits } from '../limits.ts';
+import { packLastState } from './copy-jobs.ts';
+
+/** The room of a document that may be worn. */
+export interface WornRoom {
+  readonly address: DocumentAddress;
+  readonly isDamaged: boolean;
+  readonly isSaved: boolean;
+  readonly members: { readonly size: number };
+  /** The present generation, and about how large its document is. */
+  readonly held: { readonly bytes: number; readonly identity: Identity };
+  readonly doc: Y.Doc;
+  /** The whole document as one update. */
+  encodedState(): Uint8Array;
+  /** Whether another node has begun a new generation. */
+  readonly isOutdated: boolean;
+  readonly peers: {
+    areInUse(): Promise<boolean>;
+    readonly isShared: boolean;
+    inTime(): Promise<boolean>;
+    tellRenewed(generation: number): void;
+  };
+  /** Takes nothing from now on. @returns the rows of the store that hold the document */
+  stopTaking(): readonly number[];
+}
+
+export interface RenewalDeps {
+  readonly store: Store;
+  readonly log: Log;
+  readonly metrics: Metrics;
+  readonly limits: Pick<SyncLimits, 'renewBytes'>;
+}
+
+/**
+ * Begins a new generation where the document is large and most of it is its past. Nobody must be in the room.
+ * @returns whether the room is over and must be opened anew
+ */
+export async function renew(room: WornRoom, deps: RenewalDeps): Promise<boolean> {
+  const { renewBytes } = deps.limits;
+  if (renewBytes === 0 || room.address.part !== 'design' || room.isDamaged) return false;
+  if (room.held.bytes < renewBytes || (await room.peers.areInUse())) return false;
+  // Rows that other nodes stored belong to what is renewed; where they can't be read, who leaves next is the next occasion.
+  if (room.peers.isShared && !(await room.peers.inTime())) return room.isOutdated;
+  const state = room.encodedState();
+  if (state.length < renewBytes || !room.isSaved || room.members.size > 0) return false;
+  const { identity } = room.held;
+  const begun = beginningOf(room.doc, state, identity);
+  if (begun === null) return false;
+  const renewal = { seqs: room.stopTaking(), ...begun };
+  if (await storeRenewal(deps, room.address, identity, renewal))
+    room.peers.tellRenewed(identity.generation + 1);
+  // Also where it failed: whether it happened is not always known, and reading anew finds out.
+  return true;
+}
 
 /**
  * What begins the generation after the one given; null when the document holds no board, or not mostly its past.
  * @param state the document, encoded
- * @param seqs the rows of the store that hold it
  */
-export function renewalOf(
-  doc: Y.Doc,
-  state: Uint8Array,
-  identity: Identity,
-  seqs: readonly number[],
-): Renewal | null {
+function beginningOf(doc: Y.Doc, state: Uint8Array, identity: Identity): Omit<Renewal, 'seqs'> | null {
   const next = compactDesign(doc);
   if (next === null) return null;
   const after = generationAfter(identity, (client) => doc.store.clients.has(client));
@@ -31,12 +79,12 @@ export function renewalOf(
   const { generation, drawn } = identity;
   return snapshot.length * 2 > state.length
     ? null
-    : { seqs, snapshot, generation, drawn, lastState: packLastState(state) };
+    : { snapshot, generation, drawn, lastState: packLastState(state) };
 }
 
 /** Stores a new generation. @returns false where it did not happen, or that is not known */
-export async function storeRenewal(
-  { store, log, metrics }: Pick<RoomDeps, 'store' | 'log' | 'metrics'>,
+async function storeRenewal(
+  { store, log, metrics }: RenewalDeps,
   address: DocumentAddress,
   { name, generation }: Identity,
   renewal: Renewal,

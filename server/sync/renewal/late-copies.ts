@@ -12,18 +12,53 @@
  * as a version of its own.
  */
 import type { CloseReason } from '../../../engine/document/index.ts';
-import { type EndedGeneration, StoreError } from '../../store/index.ts';
-import { unattended } from '../../unattended.ts';
-import type { Job } from '../../work/index.ts';
+import type { Log } from '../../log.ts';
+import { type DocumentAddress, type EndedGeneration, type Store, StoreError } from '../../store/index.ts';
+import { type Answerable, unattended } from '../../unattended.ts';
+import type { ByteBudget, Job, Work } from '../../work/index.ts';
 import { BRING, type BringOutput, type CopyRefusal, JUDGE_LOOSE, LAST_STATE_VECTOR } from './copy-jobs.ts';
 import { clientOf, type Identity } from '../identity.ts';
-import type { Room } from '../room.ts';
-import type { RoomDeps } from '../room-member.ts';
+import type { SyncLimits } from '../limits.ts';
+import type { Trials } from '../trials.ts';
 
 /** One whose copy is brought over, and one who waits. */
 const MOST_SEATS = 2;
 /** A packed state is unpacked to some times its size. */
 const UNPACKED = 8;
+
+/** The room of the present document. */
+export interface CopiedRoom extends Answerable {
+  readonly name: string;
+  readonly address: DocumentAddress;
+  readonly generation: number;
+  /** What the document is made of, and about how large it is. */
+  readonly held: { readonly bytes: number; readonly updates: readonly Uint8Array[] };
+  endTurn(): void;
+  /** Fulfils once everything received so far is on the disk: with false when it will never be. */
+  stored(): Promise<boolean>;
+  hasRoomFor(bytes: number): boolean;
+  /** Takes what was worked out of a copy and is stored. */
+  tookOver(seq: number, update: Uint8Array): void;
+  /** The generation has ended. */
+  onOutdated(): void;
+  /** Reads the store anew. */
+  reload(): Promise<void>;
+}
+
+export interface CopiesDeps {
+  readonly store: Store;
+  readonly log: Log;
+  readonly limits: Pick<SyncLimits, 'documentBytes' | 'steps'>;
+  readonly trials: Pick<Trials, 'count'>;
+  readonly work: Work;
+  /** Of copies that wait to be brought over, in all rooms together. */
+  readonly copyBytes: ByteBudget;
+  /**
+   * Keeps a copy, as one update, with edits that have no place in the present document. Never rejects. Null = nobody keeps any.
+   * @returns whether it is kept, or there is nothing in it to keep
+   */
+  readonly keep: ((copy: Uint8Array) => Promise<boolean>) | null;
+}
 
 /** A place among those who may bring a copy now. */
 export interface CopySeat {
@@ -45,13 +80,13 @@ const TAKEN: CopyOutcome = { kind: 'taken' };
 const nothing = (): void => {};
 
 export class LateCopies {
-  readonly #room: Room;
-  readonly #deps: RoomDeps;
+  readonly #room: CopiedRoom;
+  readonly #deps: CopiesDeps;
   #seats = 0;
   #running = 0;
   #last: Promise<void> = Promise.resolve();
 
-  constructor(room: Room, deps: RoomDeps) {
+  constructor(room: CopiedRoom, deps: CopiesDeps) {
     this.#room = room;
     this.#deps = deps;
   }
@@ -186,14 +221,14 @@ export class LateCopies {
     { update, lastState, lastStateBytes, commands, refused, leftOver }: BringOutput & { kind: 'brought' },
     { generation, version }: EndedGeneration,
   ): Promise<CopyOutcome | 'overtaken'> {
-    const { store, limits, log, watch } = this.#deps;
+    const { store, limits, log, keep } = this.#deps;
     const room = this.#room;
     if (lastStateBytes > limits.documentBytes)
       return { kind: 'refused', reason: 'tooLarge', message: 'the copy is larger than a document may be' };
     if (update !== null && !room.hasRoomFor(update.length))
       return { kind: 'refused', reason: 'boardFull', message: 'the document is full' };
     // First: once the last state holds the copy, it brings nothing new when it comes again.
-    if (leftOver !== null && (await watch?.leftOver(room, leftOver)) === false)
+    if (leftOver !== null && keep !== null && !(await keep(leftOver)))
       throw new StoreError('unavailable', 'what has no place on the board could not be kept');
     if (update !== null) {
       try {
@@ -223,10 +258,10 @@ export class LateCopies {
 
   /** Keeps a copy of a generation that is not kept. */
   async #keep({ name, generation }: Identity, copy: Uint8Array): Promise<CopyOutcome> {
-    const { limits, log, watch } = this.#deps;
+    const { limits, log, keep } = this.#deps;
     const why = await this.#work(JUDGE_LOOSE, { copy, name, steps: limits.steps }, copy.length);
     if (why !== null) return this.#refused(why);
-    if (!(await watch?.leftOver(this.#room, copy)))
+    if (keep === null || !(await keep(copy)))
       throw new StoreError('unavailable', 'the copy could not be kept');
     log.info('copy-kept', { room: name, generation });
     return TAKEN;

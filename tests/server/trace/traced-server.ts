@@ -9,7 +9,7 @@ import type { Clock } from '../../../server/index.ts';
 import type { Store } from '../../../server/store/index.ts';
 import type { StoreFailure } from '../../../server/store/store.ts';
 import type { SyncLimits } from '../../../server/sync/limits.ts';
-import type { RoomWatch } from '../../../server/sync/room-member.ts';
+import type { RoomWatch } from '../../../server/sync/rooms.ts';
 import { HandClock } from '../../support/hand-clock.ts';
 import { CLOSE, type Frame, WireLine } from './wire-line.ts';
 

@@ -1,0 +1,165 @@
+/**
+ * Other nodes that have the same document open: what they say, what they are told, and the log that is read anew where something of that may
+ * have been lost.
+ */
+import { type Clock, pause } from '../clock.ts';
+import type { Relay, RelayMessage } from '../relay/index.ts';
+import { type Answerable, unattended } from '../unattended.ts';
+import { decodePresence, encodePresence, type PresenceEntry } from './frames.ts';
+import { type ReadingResult, Rereading } from './rereading.ts';
+
+const NOTHING = new Uint8Array(0);
+/** So long other nodes have to say that somebody is in. */
+const ASK_MS = 500;
+
+/** The room here. */
+export interface PeersRoom extends Answerable {
+  readonly name: string;
+  readonly generation: number;
+  readonly isSaved: boolean;
+  readonly members: { readonly size: number };
+  readonly presence: {
+    hearRemote(entry: PresenceEntry): boolean;
+    ownerOf(client: number): unknown;
+    entries(which: 'own'): readonly PresenceEntry[];
+  };
+  /** Takes what another node has stored. @returns false when it does not fit, so that the store has to be read */
+  takeStored(update: Uint8Array): boolean;
+  showPresence(entry: PresenceEntry): void;
+  /** Another node has begun a new generation. */
+  onOutdated(): void;
+  closeAll(reason: 'deleted'): void;
+  /** Reads the log and applies it, once; never rejects. */
+  reread(): Promise<ReadingResult>;
+}
+
+export class Peers {
+  readonly #room: PeersRoom;
+  readonly #relay: Relay;
+  readonly #clock: Clock;
+  /** What they said before the document was there; null = it is. */
+  #early: RelayMessage[] | null = [];
+  /** Whether one said since this node asked that somebody is in there. */
+  #isOpenElsewhere = false;
+  /** Made with the first who needs it: most rooms never read twice. */
+  #rereader: Rereading | null = null;
+
+  constructor(room: PeersRoom, relay: Relay, clock: Clock) {
+    this.#room = room;
+    this.#relay = relay;
+    this.#clock = clock;
+  }
+
+  /** Whether there are any. */
+  get isShared(): boolean {
+    return this.#relay.isShared;
+  }
+
+  /** Hears them from the moment the promise fulfils, until what it fulfils with is called; what they say waits for {@link open}. */
+  join(): Promise<() => void> {
+    return this.#relay.join(this.#room.name, (message) => {
+      if (this.#early) this.#early.push(message);
+      else unattended(this.#room, 'relay', () => this.#hear(message));
+    });
+  }
+
+  /** The document is there. */
+  open(): void {
+    const early = this.#early ?? [];
+    this.#early = null;
+    for (const message of early) this.#hear(message);
+    if (this.isShared) this.#send('present?', NOTHING);
+  }
+
+  /** The room is over: nothing is read anew any more. */
+  end(): void {
+    this.#reading.end();
+  }
+
+  /** Tells what was stored here. */
+  tellStored(bytes: Uint8Array): void {
+    if (this.isShared) this.#send('update', bytes);
+  }
+
+  /** Tells what people here have shown; others tell of theirs. */
+  tellPresence(entries: readonly PresenceEntry[]): void {
+    if (!this.isShared) return;
+    const { presence } = this.#room;
+    const own = entries.filter((entry) => presence.ownerOf(entry.client) !== null || entry.state === 'null');
+    if (own.length > 0) this.#send('presence', encodePresence(own));
+  }
+
+  /** Tells that a generation begins. */
+  tellRenewed(generation: number): void {
+    this.#send('renewed', Buffer.from(String(generation)));
+  }
+
+  /**
+   * Whether people are in the document on another node, or have left edits there that are not stored yet, or it cannot be known. Only a
+   * courtesy: the store refuses rows of a generation that has ended, wherever they come from.
+   */
+  async areInUse(): Promise<boolean> {
+    if (!this.isShared) return false;
+    if (!this.#relay.isUp) return true;
+    this.#isOpenElsewhere = false;
+    this.#send('open?', NOTHING);
+    await pause(this.#clock, ASK_MS);
+    return this.#isOpenElsewhere;
+  }
+
+  /** Fulfils with whether the document holds, within ten seconds, all that any of them had stored before this call. */
+  inTime(): Promise<boolean> {
+    return this.#reading.inTime();
+  }
+
+  /** Reads the store again, because messages may have been lost. Tries until it could, or the room is over. */
+  async reload(): Promise<void> {
+    await this.#reading.ask();
+  }
+
+  get #reading(): Rereading {
+    this.#rereader ??= new Rereading(this.#clock, this.#room, () => this.#room.reread());
+    return this.#rereader;
+  }
+
+  #send(kind: RelayMessage['kind'], bytes: Uint8Array): void {
+    this.#relay.send(this.#room.name, { kind, bytes });
+  }
+
+  #reloadUnattended(): void {
+    unattended(this.#room, 'reload', () => this.reload());
+  }
+
+  #hear({ kind, bytes }: RelayMessage): void {
+    const room = this.#room;
+    switch (kind) {
+      case 'update':
+        // Something before it was lost on the way; the store has it, and this one too.
+        if (!room.takeStored(bytes)) this.#reloadUnattended();
+        return;
+      case 'presence':
+        for (const one of decodePresence(bytes)) if (room.presence.hearRemote(one)) room.showPresence(one);
+        return;
+      case 'present?': {
+        const own = room.presence.entries('own');
+        if (own.length > 0) this.#send('presence', encodePresence(own));
+        return;
+      }
+      case 'reload':
+        this.#reloadUnattended();
+        return;
+      case 'renewed':
+        // Told with the number of the new one: this room may have been opened since.
+        if (Number(Buffer.from(bytes).toString()) > room.generation) room.onOutdated();
+        return;
+      case 'open?':
+        if (room.members.size > 0 || !room.isSaved) this.#send('open', NOTHING);
+        return;
+      case 'open':
+        this.#isOpenElsewhere = true;
+        return;
+      case 'removed':
+        room.closeAll('deleted');
+    }
+  }
+}
