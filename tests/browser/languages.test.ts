@@ -40,7 +40,7 @@ describe('languages', () => {
     await page.getByRole('heading', { level: 1 }).waitFor();
     await page.route(/de-first/, (route) => route.abort());
     await page.locator('select.language').selectOption('de');
-    await page.getByRole('alert').getByText('could not be fetched', { exact: false }).waitFor();
+    await page.getByRole('alert').getByText('cannot be fetched now', { exact: false }).waitFor();
     expect(await page.locator('select.language').inputValue()).toBe('en');
     expect(await page.evaluate(() => document.documentElement.lang)).toBe('en');
   });
