@@ -7,8 +7,6 @@ export const SILENCE_MS = 16_000;
 /** Pings unanswered for so long end the socket. */
 export const PING_MS = 15_000;
 export const PROBE_MS = 2_000;
-/** Room's questions for everything that one socket may cause in a row. */
-export const MAX_ASKS = 3;
 /** Questions for the whole document or everybody's presence; clients ask once a socket, or every few seconds if told to. */
 export const QUESTIONS_PER_SECOND = 2;
 /** While the store fails honest clients have one mark that waits: edits that are not taken hold back the rest. */

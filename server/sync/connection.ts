@@ -1,6 +1,9 @@
 /**
  * One socket in a room: reads the protocol, keeps the limits, and holds back when the reader is slow.
  *
+ * What it knows of the other side are three machines, which say what follows on an event and change nothing: what the client holds
+ * (`holding.ts`), how it reads (`reading.ts`), and the line (`line.ts`). Here is what is done about it.
+ *
  * Frames are written to the raw socket, made once for all readers; WebSocket control frames (ping, close) go through `ws`
  * on the same socket. This is in order because compression is off, so `ws` never holds a frame back.
  */
@@ -14,13 +17,15 @@ import {
 import { unattended } from '../unattended.ts';
 import type { ConnectionOptions } from './connection-options.ts';
 import { CopyVisit } from './renewal/index.ts';
-import { MAX_ASKS, MOST_VECTOR_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
+import { MOST_VECTOR_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
 import { EMPTY_UPDATE_BYTES, noticeFrame, presenceFrame, savedFrame, step1Frame } from './frames.ts';
 import { hearPresence } from './hear-presence.ts';
+import { BEGINNING, type HoldingEvent, isLacking, isOverdue, mayBeOther, stepHolding } from './holding.ts';
 import { Inbox } from './inbox.ts';
-import { Pulse } from './pulse.ts';
+import { beginLine, isQuiet, type Line, type LineEvent, stepLine } from './line.ts';
 import { Rate } from './rate.ts';
 import { type ClientMessage, readMessage } from './read-message.ts';
+import { isLate, KEEPS_UP, type ReadingEvent, stepReading } from './reading.ts';
 import { ReaderQueue } from './reader-queue.ts';
 import type { Room } from './room.ts';
 import type { ReceiveResult, RoomMember } from './room-member.ts';
@@ -42,36 +47,24 @@ export class Connection implements RoomMember {
   readonly #queue: ReaderQueue;
   readonly #inbox = new Inbox();
   #speaksOurs = false;
-  /** The state vector at which this reader stopped getting edits; null = keeps up. */
-  #behindSince: { readonly stateVector: Uint8Array; readonly at: number } | null = null;
-  /** Since when a complete answer is awaited because edits could not be placed; null = not. */
-  #askedAt: number | null = null;
-  #asks = 0;
-  /** Edits of this socket were passed over; marks wait until all has been sent anew. */
-  #hasMissing = false;
+  #holding = BEGINNING;
+  #reading = KEEPS_UP;
+  #line: Line;
   readonly #marks: SavedMarks;
-  /** A step 1 that is answered when it is known what the client holds. */
-  #unanswered: Uint8Array | null = null;
-  /**
-   * Whether the client may hold a copy of another generation: until it has shown what it holds. It gets no edits then. They would
-   * wait in its copy for what that will never hold, and come back with it.
-   */
-  #mayBeOther = true;
-  /** Where it does, or it is not known yet. */
+  /** While the client holds something else than the present generation, or may. */
   #visit: CopyVisit | null = null;
   /** Whether the client has answered a question with what the room could take. */
   #hasShownAll = false;
   /** Questions for what the client holds, and answers to them. */
   #questionsAsked = 0;
   #questionsAnswered = 0;
-  readonly #pulse: Pulse;
   #isOver = false;
 
   constructor(options: ConnectionOptions) {
     this.#options = options;
     this.id = options.id;
     this.openedAt = options.now();
-    this.#pulse = new Pulse(this.openedAt, options.socket);
+    this.#line = beginLine(this.openedAt);
     this.canWrite = options.canWrite;
     this.isOwner = options.isOwner;
     this.personId = options.personId;
@@ -86,7 +79,7 @@ export class Connection implements RoomMember {
     socket.on('message', (data, isBinary) =>
       unattended(room, 'message', () => this.#onMessage(data, isBinary)),
     );
-    socket.on('pong', () => this.#pulse.ponged(this.#options.now()));
+    socket.on('pong', () => this.#onLine({ kind: 'ponged', now: this.#options.now() }));
     // Without a listener a single broken frame would end the process. `ws` closes the socket itself.
     socket.on('error', (error: Error & { code?: string }) => this.#refuse(error.code ?? 'socket-error'));
     socket.on('close', (code) => unattended(room, 'socket-close', () => this.#onClose(code)));
@@ -97,12 +90,12 @@ export class Connection implements RoomMember {
 
   send(frame: Buffer): void {
     if (this.#isOver) return;
-    this.#pulse.said();
+    if (this.#line.quietTicks > 0) this.#onLine({ kind: 'said' });
     this.#queue.write(frame);
   }
 
   sendEdits(frame: Buffer): void {
-    if (this.#behindSince !== null || this.#mayBeOther) return;
+    if (this.#reading.kind === 'behind' || mayBeOther(this.#holding)) return;
     this.send(frame);
     // With this frame the reader will have all that the document holds now; what comes later it gets when it has read.
     if (this.#queue.isLong(this.#options.limits.readerBytes)) this.#fallBehind(this.room.stateVector());
@@ -124,7 +117,7 @@ export class Connection implements RoomMember {
 
   askForAll(): void {
     if (this.#visit !== null || this.#questionsAsked === 0) return;
-    this.#askedAt = this.#options.now();
+    this.#onHolding({ kind: 'asked-for-all', now: this.#options.now() });
     this.#ask(this.room.stateVector());
   }
 
@@ -138,7 +131,8 @@ export class Connection implements RoomMember {
   }
 
   probe(): void {
-    if (!this.#isOver && !this.#pulse.probe(this.#options.now())) this.terminate('unanswered');
+    if (!this.#isOver && !this.#onLine({ kind: 'probe', now: this.#options.now() }))
+      this.terminate('unanswered');
   }
 
   wrote(bytes: number): void {
@@ -163,9 +157,15 @@ export class Connection implements RoomMember {
   tick(): void {
     const now = this.#options.now();
     const { limits } = this.#options;
-    this.#noteSetBack(now);
-    const isLate = this.#behindSince !== null && now - this.#behindSince.at > limits.readerMs;
-    if (this.#queue.isStuck(now, limits.readerMs) || (isLate && !this.#queue.isWaiting)) {
+    this.#onLine({ kind: 'set-back', now });
+    this.#onHolding({ kind: 'set-back', now });
+    this.#onReading({ kind: 'set-back', now });
+    this.#visit?.noteSetBack(now);
+    const { readerMs } = limits;
+    if (
+      this.#queue.isStuck(now, readerMs) ||
+      (isLate(this.#reading, now, readerMs) && !this.#queue.isWaiting)
+    ) {
       this.close('tooSlow', 'did not read for too long');
       this.#options.socket.terminate();
       return;
@@ -173,11 +173,11 @@ export class Connection implements RoomMember {
     this.#visit?.tick();
     // Who does not ask for the document may have edits for it.
     this.#askOnce();
-    if (this.#askedAt !== null && this.#asks > 0 && now - this.#askedAt > limits.resyncMs) {
+    if (isOverdue(this.#holding, now, limits.resyncMs)) {
       this.close('malformed', 'sent edits that build on others that never came');
       return;
     }
-    if (!this.#pulse.tick(now, this.#inbox.isHeld)) {
+    if (!this.#onLine({ kind: 'tick', now, isHeld: this.#inbox.isHeld })) {
       this.terminate('unanswered');
       return;
     }
@@ -185,16 +185,25 @@ export class Connection implements RoomMember {
       this.sendNotice(noticeFrame('store-ok'));
       this.askForAll();
     }
-    if (this.#pulse.isQuiet && this.#behindSince === null) this.send(presenceFrame([]));
+    if (isQuiet(this.#line) && this.#reading.kind === 'keeps-up') this.send(presenceFrame([]));
   }
 
-  /** What lies in a time to come was before the clock was set back; nobody may be waited for until then. */
-  #noteSetBack(now: number): void {
-    this.#pulse.noteSetBack(now);
-    this.#visit?.noteSetBack(now);
-    if (this.#askedAt !== null) this.#askedAt = Math.min(this.#askedAt, now);
-    if (this.#behindSince !== null && this.#behindSince.at > now)
-      this.#behindSince = { ...this.#behindSince, at: now };
+  // --- its three machines ---
+
+  #onHolding(event: HoldingEvent): void {
+    this.#holding = stepHolding(this.#holding, event);
+  }
+
+  #onReading(event: ReadingEvent): void {
+    this.#reading = stepReading(this.#reading, event);
+  }
+
+  /** @returns false when the client is gone */
+  #onLine(event: LineEvent): boolean {
+    const [line, deed] = stepLine(this.#line, event);
+    this.#line = line;
+    if (deed === 'ping') this.#options.socket.ping();
+    return deed !== 'gone';
   }
 
   // --- what the client says ---
@@ -203,7 +212,7 @@ export class Connection implements RoomMember {
     if (this.#isOver || this.room.isBroken) return;
     const now = this.#options.now();
     const bytes = data as Buffer;
-    this.#pulse.heard(now);
+    this.#onLine({ kind: 'heard', now });
     if (!isBinary) {
       this.close('malformed', 'text where bytes belong');
       return;
@@ -246,7 +255,7 @@ export class Connection implements RoomMember {
         if (!this.canWrite) this.#passOver(message.update);
         else if (this.#options.writing.mayTake(message.update))
           this.#onUpdate(message.update, message.isComplete);
-        else this.#hasMissing = true;
+        else this.#onHolding({ kind: 'passed-over' });
         return;
       case 'presence':
         hearPresence(this.room, this, message.entries, () => this.#refuse('wrong-person'));
@@ -275,7 +284,7 @@ export class Connection implements RoomMember {
   /** An edit of somebody who only looks. */
   #passOver(update: Uint8Array): void {
     if (update.length <= EMPTY_UPDATE_BYTES) return;
-    this.#hasMissing = true;
+    this.#onHolding({ kind: 'passed-over' });
     if (this.room.isOfOtherGeneration(update)) this.close('outdated', 'the board was renewed');
   }
 
@@ -285,7 +294,7 @@ export class Connection implements RoomMember {
       this.#onOtherCopy(stateVector.slice(), held);
       return;
     }
-    this.#mayBeOther = false;
+    this.#onHolding({ kind: 'shown' });
     this.#askOnce();
     this.#answer(stateVector);
   }
@@ -296,7 +305,7 @@ export class Connection implements RoomMember {
       return;
     }
     const visit = this.#meet();
-    this.#unanswered = stateVector;
+    this.#onHolding({ kind: 'asked-early', stateVector });
     // The first has none before it.
     if (this.room.generation > 1) visit.begin(held, () => this.#askOnce());
   }
@@ -357,7 +366,7 @@ export class Connection implements RoomMember {
   #holdBack(what: string, act: () => Promise<void>): void {
     unattended(this.room, what, async () => {
       await this.#inbox.holdWhile(this.#options.socket, act);
-      this.#pulse.heard(this.#options.now());
+      this.#onLine({ kind: 'heard', now: this.#options.now() });
       this.#readOn();
     });
   }
@@ -367,29 +376,25 @@ export class Connection implements RoomMember {
       if (!isComplete) return;
       this.#hasShownAll = true;
       if (this.#visit !== null && !this.#isNoCopy()) return;
-      this.#askedAt = null;
-      this.#asks = 0;
-      this.#hasMissing = false;
+      this.#onHolding({ kind: 'all-taken' });
       const mark = this.#marks.release();
       if (mark !== null) this.#marks.promise(mark);
       return;
     }
     if (result === 'store-failing' || result === 'costly') {
-      this.#hasMissing = true;
+      this.#onHolding({ kind: 'passed-over' });
       return;
     }
     if (result === 'unmet') {
       // Honest clients send these too: edits made before they have answered the step 1 of the room, or that build on
       // another tab's. They hold what is missing and send it when asked.
-      this.#hasMissing = true;
-      if (isComplete || this.#asks >= MAX_ASKS) {
+      if (isComplete) {
         this.close('malformed', 'sent edits that build on others that never came');
         return;
       }
-      if (this.#asks === 0) {
-        this.#asks = 1;
-        this.askForAll();
-      }
+      if (this.#holding.kind === 'asking') return;
+      this.#onHolding({ kind: 'unplaced' });
+      this.askForAll();
       return;
     }
     if ('kind' in result) {
@@ -401,21 +406,18 @@ export class Connection implements RoomMember {
   /** What was in doubt is a document without a name: it is one with the room's. @returns whether all it holds was taken */
   #isNoCopy(): boolean {
     const { hasNews } = this.#visit!;
+    const unanswered = this.#holding.kind === 'past' ? this.#holding.unanswered : null;
     this.#visit!.end();
     this.#visit = null;
-    this.#mayBeOther = false;
-    if (this.#unanswered !== null) this.#answer(this.#unanswered);
-    this.#unanswered = null;
+    this.#onHolding({ kind: 'no-copy' });
+    if (unanswered !== null) this.#answer(unanswered);
     if (hasNews) this.askForAll();
     return !hasNews;
   }
 
   /** The client may hold another generation; see there. */
   #meet(): CopyVisit {
-    this.#mayBeOther = true;
-    this.#hasMissing = true;
-    this.#askedAt = null;
-    this.#asks = 0;
+    this.#onHolding({ kind: 'met' });
     this.#visit ??= new CopyVisit(this, this.#options, {
       ask: (vector) => this.#ask(vector),
       holdBack: (what, act) => this.#holdBack(what, act),
@@ -440,7 +442,7 @@ export class Connection implements RoomMember {
     }
     this.#speaksOurs = true;
     if (this.#options.writing.isToBeTold()) this.send(noticeFrame('write-limit'));
-    if (this.#hasMissing) this.#marks.hold(mark);
+    if (isLacking(this.#holding)) this.#marks.hold(mark);
     else this.#marks.promise(mark);
   }
 
@@ -455,7 +457,7 @@ export class Connection implements RoomMember {
     if (this.#queue.isWaiting)
       this.#options.metrics.count('larkboard_waiting_readers_total', 'Readers that wait for others to read.');
     else this.#options.metrics.count('larkboard_slow_readers_total', 'Readers that fell behind.');
-    this.#behindSince = { stateVector, at: this.#behindSince?.at ?? this.#options.now() };
+    this.#onReading({ kind: 'fell-behind', stateVector, now: this.#options.now() });
   }
 
   #onDrain(): void {
@@ -465,10 +467,10 @@ export class Connection implements RoomMember {
   }
 
   #catchUp(): void {
-    if (this.#isOver || this.#behindSince === null || !this.#hasRoomForAnswer()) return;
-    const { stateVector } = this.#behindSince;
-    this.#behindSince = null;
-    this.send(this.room.missedSince(stateVector));
+    const reading = this.#reading;
+    if (this.#isOver || reading.kind === 'keeps-up' || !this.#hasRoomForAnswer()) return;
+    this.#onReading({ kind: 'caught-up' });
+    this.send(this.room.missedSince(reading.stateVector));
     const entries = this.room.presence.entries();
     if (entries.length > 0) this.send(presenceFrame(entries));
   }
