@@ -60,6 +60,8 @@ class Script {
   /** What guests held when they left. */
   readonly #copies: { readonly board: string; readonly doc: Y.Doc }[] = [];
   #count = 0;
+  /** Those who edit as soon as they are in. */
+  #early: Guest[] = [];
 
   constructor(server: TracedServer, random: SeededRandom, emphasis: Emphasis) {
     this.#server = server;
@@ -92,6 +94,8 @@ class Script {
     for (let quiet = 0; quiet < 4; ) {
       const before = lines.length;
       const isHeard = this.#guests.map((guest) => guest.hear()).includes(true);
+      for (const guest of this.#early) if (guest.isIn) this.#editEarly(guest);
+      this.#early = this.#early.filter((guest) => !guest.isIn && !guest.isGone);
       await turnsOfTheLoop();
       quiet = isHeard || lines.length > before ? 0 : quiet + 1;
     }
@@ -175,6 +179,8 @@ class Script {
     const doc = this.#newDoc();
     if (known.length > 0 && part === 'design')
       Y.applyUpdate(doc, Y.encodeStateAsUpdate(random.pick(known).doc), 'server');
+    // A document without a name, made before the first exchange.
+    else if (random.chance(0.15)) doc.getMap('meta').set('title', this.#newId());
     this.#count += 1;
     const name = `g${this.#count}`;
     const cookie = `p${random.below(7)}`;
@@ -190,7 +196,7 @@ class Script {
     this.#guests.push(guest);
     // Something done without a line, that the server has not seen.
     if (known.length > 0 && random.chance(0.6)) this.#tie(guest, 1 + random.below(random.pick([4, 60])));
-    if (random.chance(0.3)) guest.send(false);
+    if (random.chance(0.3)) this.#early.push(guest);
   }
 
   leave(): void {
@@ -214,6 +220,12 @@ class Script {
         knots: [{ row: random.below(ROWS), k: random.below(3), knot: random.below(5) as KnotCode }],
       });
     design.dispose();
+  }
+
+  /** Before the answer to its first question has come. */
+  #editEarly(guest: Guest): void {
+    guest.doc.getMap('meta').set('title', this.#newId());
+    guest.send(false);
   }
 
   edit(): void {
