@@ -50,12 +50,21 @@ export function keepLanguage(chosen: Language): void {
 /** Speaks another language from now on, and says so to the document. Rejects when its texts cannot be fetched. */
 export async function speak(chosen: Language): Promise<void> {
   const { first, groups }: LanguageTexts = LANGUAGES[chosen];
-  const [words, ...fetched] = await Promise.all([
-    loaded.has('common') ? fetchSteps(chosen) : null,
-    first(),
-    ...[...loaded].map((group) => groups[group]()),
-  ]);
-  texts = Object.assign({}, ...fetched);
+  const spoken: Record<string, string> = { ...(await first()) };
+  const fetched = new Set<TextGroup>();
+  let words: StepWords | null = null;
+  // A group that comes meanwhile comes in the language of before.
+  while (fetched.size < loaded.size) {
+    const wanted = [...loaded].filter((group) => !fetched.has(group));
+    const [said, ...more] = await Promise.all([
+      fetchSteps(chosen),
+      ...wanted.map((group) => groups[group]()),
+    ]);
+    words = said;
+    for (const group of wanted) fetched.add(group);
+    Object.assign(spoken, ...more);
+  }
+  texts = spoken;
   steps = words;
   language = chosen;
   plurals = new Intl.PluralRules(chosen);
@@ -66,9 +75,12 @@ export async function speak(chosen: Language): Promise<void> {
 
 /** Fetches the texts of a group in the present language, and with them those that all groups share; rejects when they cannot be fetched. */
 export async function loadTexts(group: TextGroup): Promise<void> {
-  const { groups }: LanguageTexts = LANGUAGES[language];
+  const asked = language;
+  const { groups }: LanguageTexts = LANGUAGES[asked];
   const wanted = ([group, 'common'] as const).filter((one) => !loaded.has(one));
-  const [words, ...more] = await Promise.all([fetchSteps(language), ...wanted.map((one) => groups[one]())]);
+  const [words, ...more] = await Promise.all([fetchSteps(asked), ...wanted.map((one) => groups[one]())]);
+  // Another language is spoken by now.
+  if (asked !== language) return loadTexts(group);
   for (const one of wanted) loaded.add(one);
   texts = Object.assign({}, texts, ...more);
   steps = words;

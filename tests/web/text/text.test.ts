@@ -1,7 +1,7 @@
 /** Every text in every language: none missing, none left untranslated, the same values filled in, as many forms as it counts in. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { fillIn } from '../../../web/text/fill-in.ts';
 import { LANGUAGES, type Language } from '../../../web/text/index.ts';
 
@@ -120,5 +120,49 @@ describe('texts', () => {
       (key) => !code.includes(`'${key}'`) && !beginnings.some((beginning) => key.startsWith(beginning)),
     );
     expect(dead).toEqual([]);
+  });
+});
+
+describe('[X24] a part whose texts come while another language is chosen', () => {
+  const ORDERS: Readonly<Record<string, (page: typeof import('../../../web/text/index.ts')) => unknown>> = {
+    'asked for before': (page) => Promise.all([page.loadTexts('talk'), page.speak('de')]),
+    'asked for after': (page) => Promise.all([page.speak('de'), page.loadTexts('talk')]),
+    'there when the words of the language come': async (page) => {
+      const first = vi.spyOn(page.LANGUAGES.de, 'first');
+      const words = await LANGUAGES.de.first();
+      first.mockImplementation(async () => {
+        await page.loadTexts('talk');
+        return words;
+      });
+      await page.speak('de');
+    },
+    'there only once the language is spoken': async (page) => {
+      let speaks: Promise<void> | null = null;
+      const talk = await LANGUAGES.en.groups.talk();
+      vi.spyOn(page.LANGUAGES.en.groups, 'talk').mockImplementation(async () => {
+        speaks ??= page.speak('de');
+        await speaks;
+        return talk;
+      });
+      await page.loadTexts('talk');
+    },
+  };
+
+  it.each(Object.keys(ORDERS))('%s: they are in that language', async (order) => {
+    vi.resetModules();
+    vi.stubGlobal('document', { documentElement: {} });
+    const page = await import('../../../web/text/index.ts');
+    await page.loadTexts('panels');
+    await ORDERS[order]!(page);
+    expect(page.currentLanguage()).toBe('de');
+    const german = await textsOf('de');
+    for (const key of ['talk.entry.say', 'talk.entry.noLonger'] as const) {
+      expect(page.hasText(key)).toBe(true);
+      expect(page.t(key, { place: 'x', entry: 'x' })).toBe(
+        fillIn(german[key]!, { place: 'x', entry: 'x' }, new Intl.PluralRules('de')),
+      );
+    }
+    vi.restoreAllMocks();
+    vi.unstubAllGlobals();
   });
 });
