@@ -136,7 +136,8 @@ export function anyStructs(target: Target, random: SeededRandom, spoiltShare: nu
   }
   // As every encoder writes them.
   blocks.sort((a, b) => b.client - a.client);
-  const gone = random.chance(0.3) ? [random.pick(Object.values(target.structs).flat())] : [];
+  const there = Object.values(target.structs).flat();
+  const gone = random.chance(0.3) && there.length > 0 ? [random.pick(there)] : [];
   return craftUpdate(
     blocks,
     gone.map(([client, clock]) => ({ client, clock, length: 1 })),
