@@ -1,16 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { cellsInBlock, patternFromText, staggerOf, weave } from '../../../engine/index.ts';
 import { floodFrom, inkedCells, knotShowing } from '../../../web/board/knot-choice.ts';
-import type { TiedCell } from '../../../web/board/mirror.ts';
+import { tied } from '../../support/tied.ts';
 
 const four = ['a', 'b', 'c', 'd'];
-
-/** The pattern with these knots tied. */
-function tied(pattern: ReturnType<typeof patternFromText>, knots: readonly TiedCell[]) {
-  const copy = pattern.knots.slice();
-  for (const { row, k, knot } of knots) copy[row * (pattern.colours.length >> 1) + k] = knot;
-  return { ...pattern, knots: copy };
-}
 
 describe('tying by colour', () => {
   it('[B56] the knot shows the colour asked for, keeping or changing places as asked', () => {

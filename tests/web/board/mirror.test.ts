@@ -2,13 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { patternFromText, staggerOf, weave } from '../../../engine/index.ts';
 import { axisX, NO_MIRROR, type TiedCell, withMirrored } from '../../../web/board/mirror.ts';
 import { samplePattern } from '../../support/sample-board.ts';
-
-/** The pattern with these knots tied. */
-function tied(pattern: ReturnType<typeof patternFromText>, knots: readonly TiedCell[]) {
-  const copy = pattern.knots.slice();
-  for (const { row, k, knot } of knots) copy[row * (pattern.colours.length >> 1) + k] = knot;
-  return { ...pattern, knots: copy };
-}
+import { tied } from '../../support/tied.ts';
 
 describe('mirrored tying', () => {
   const stagger = staggerOf(samplePattern(8, 8));
