@@ -88,7 +88,8 @@ describe('readers that do not read', () => {
     expect(server.metrics.valueOf('larkboard_closed_total', { reason: 'tooSlow' })).toBe(12);
   });
 
-  it('[V261] who comes while the room is taken gets the document when those who do not read are gone', async () => {
+  /** Two who do not read take the room; somebody else asks after them. */
+  async function comeLate(): Promise<{ readonly idle: readonly RawClient[]; readonly late: RawClient }> {
     const idle = await Promise.all(
       [1, 2].map(() => askWithoutReading(new RawClient(`${server.ws}/big/design`))),
     );
@@ -97,6 +98,11 @@ describe('readers that do not read', () => {
     await late.opened;
     askForAll(late);
     await late.reached();
+    return { idle, late };
+  }
+
+  it('[V261] who comes while the room is taken gets the document when those who do not read are gone', async () => {
+    const { idle, late } = await comeLate();
     expect(late.heard.filter(({ kind }) => kind === 'step2')).toEqual([]);
     // Everybody else is served meanwhile, by what waits for nobody.
     const small = await makeBoard(server);
@@ -112,14 +118,7 @@ describe('readers that do not read', () => {
   });
 
   it('[V261] edits of meanwhile are in what somebody gets who waited for room', async () => {
-    const idle = await Promise.all(
-      [1, 2].map(() => askWithoutReading(new RawClient(`${server.ws}/big/design`))),
-    );
-    await until('the room is taken', () => queued(server) > 16 * MIB);
-    const late = new RawClient(`${server.ws}/big/design`);
-    await late.opened;
-    askForAll(late);
-    await late.reached();
+    const { idle, late } = await comeLate();
     const writer = new RawClient(`${server.ws}/big/design`);
     await writer.opened;
     writer.edit((doc) => doc.getMap('meta').set('title', 'meanwhile'));
