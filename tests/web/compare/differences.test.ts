@@ -1,16 +1,14 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import {
-  type Change,
   type Command,
   compactDesign,
-  compareDesigns,
   Design,
-  type KeyedDesign,
   mergeDesigns,
   readKeyed,
 } from '../../../engine/document/index.ts';
 import { differencesOf, questionsOf } from '../../../web/compare/differences.ts';
 import { loadTexts } from '../../../web/text/index.ts';
+import { type ComparedPair, pairOf } from '../../support/compared-pair.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
 import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
@@ -23,21 +21,7 @@ beforeAll(async () => {
   await Promise.all([loadTexts('compare'), loadTexts('panels')]);
 });
 
-interface Pair {
-  readonly before: KeyedDesign;
-  readonly after: KeyedDesign;
-  readonly changes: readonly Change[];
-}
-
-function pairOf(...commands: readonly Command[]): Pair {
-  const design = openDesign(sampleBoard(6, 8));
-  const before = readKeyed(design.doc)!;
-  runAll(design, ...commands);
-  const after = readKeyed(design.doc)!;
-  return { before, after, changes: compareDesigns(before, after) };
-}
-
-const saysOf = ({ before, after, changes }: Pair): readonly string[] =>
+const saysOf = ({ before, after, changes }: ComparedPair): readonly string[] =>
   differencesOf(changes, { before, after }).map(({ text }) => text);
 
 describe('words', () => {

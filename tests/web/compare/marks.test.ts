@@ -1,28 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import {
-  type Change,
-  type Command,
-  compareDesigns,
-  type KeyedDesign,
-  readKeyed,
-} from '../../../engine/document/index.ts';
+import { type Command, compareDesigns, readKeyed } from '../../../engine/document/index.ts';
 import { askedMarks, marksOf } from '../../../web/compare/marks.ts';
+import { pairOf } from '../../support/compared-pair.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
 import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
-
-interface Pair {
-  readonly before: KeyedDesign;
-  readonly after: KeyedDesign;
-  readonly changes: readonly Change[];
-}
-
-function pairOf(...commands: readonly Command[]): Pair {
-  const design = openDesign(sampleBoard(6, 8));
-  const before = readKeyed(design.doc)!;
-  runAll(design, ...commands);
-  const after = readKeyed(design.doc)!;
-  return { before, after, changes: compareDesigns(before, after) };
-}
 
 describe('marks', () => {
   it('[A31] stand where each side has the place, rows that only one side has at its edge', () => {

@@ -1,0 +1,25 @@
+import {
+  type Change,
+  type Command,
+  compareDesigns,
+  type KeyedDesign,
+  readKeyed,
+} from '../../engine/document/index.ts';
+import { openDesign, runAll } from './open-design.ts';
+import { sampleBoard } from './sample-board.ts';
+
+/** Two states of a design, and what differs. */
+export interface ComparedPair {
+  readonly before: KeyedDesign;
+  readonly after: KeyedDesign;
+  readonly changes: readonly Change[];
+}
+
+/** A sample board before and after these commands. */
+export function pairOf(...commands: readonly Command[]): ComparedPair {
+  const design = openDesign(sampleBoard(6, 8));
+  const before = readKeyed(design.doc)!;
+  runAll(design, ...commands);
+  const after = readKeyed(design.doc)!;
+  return { before, after, changes: compareDesigns(before, after) };
+}
