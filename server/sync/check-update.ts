@@ -17,7 +17,7 @@ import {
   isSameGeneration,
   textOf,
 } from './identity.ts';
-import { placingOf } from './placing.ts';
+import { type Placing, placingOf } from './placing.ts';
 import { type Brought, type Present, Reach } from './reach.ts';
 
 export type UpdateCheck =
@@ -217,9 +217,27 @@ function checkDecoded(
   const admission = admitStructs(part, structs, present, isOwn);
   if (!admission.ok) return { kind: 'alien', message: admission.message };
   const { rules } = admission;
-  const placing = placingOf(structs, rules, ds.clients, present);
-  const runs = runsOf(structs, rules, present);
-  return { kind: 'fits', ends, runs, placing, isPlain, deletions: ds.clients };
+  const fits = {
+    kind: 'fits',
+    ends,
+    runs: runsOf(structs, rules, present),
+    isPlain,
+    deletions: ds.clients,
+  } as const;
+  const place = (): Placing => placingOf(structs, rules, ds.clients, present);
+  return present === NOTHING ? onceAsked(fits, place) : { ...fits, placing: place() };
+}
+
+/** A whole document is mostly opened and left again without an edit: then nobody asks how it is placed. */
+function onceAsked<T extends object>(fits: T, place: () => Placing): T & { readonly placing: Placing } {
+  let placing: Placing | null = null;
+  return Object.defineProperty(fits, 'placing', {
+    enumerable: true,
+    get: () => {
+      placing ??= place();
+      return placing;
+    },
+  }) as T & { readonly placing: Placing };
 }
 
 /** Whether a struct is the one by which the server says which document this is. */
