@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { filesBelow, readSource } from './source-files.ts';
 
-const tests = filesBelow('tests', ['.ts'])
+const tests = filesBelow('tests', ['.ts', '.js'])
   // These speak of what is forbidden, in order to find it.
   .filter((path) => !path.startsWith('tests/architecture/'))
   .map(readSource);
@@ -22,7 +22,7 @@ const codeOf = ({ text }: Source): string =>
 const filesWith = (pattern: RegExp, files: readonly Source[]): string[] =>
   files.filter((file) => pattern.test(codeOf(file))).map(({ path }) => path);
 
-/** Benches measure time, and the mutation run ends what hangs; they are no tests. */
+/** Benches measure time, and the mutation run ends what hangs; they are no tests. They wait for states all the same. */
 const isTool = ({ path }: Source): boolean =>
   /^tests\/(?:bench|mutate)\//.test(path) && !path.endsWith('.test.ts');
 const timeless = tests.filter((file) => !isTool(file));
@@ -32,18 +32,24 @@ const inNode = timeless.filter(
   ({ path }) => !path.startsWith('tests/browser/') && !/^tests\/support\/.*(?:browser|page)/.test(path),
 );
 
-const TIMERS = /\bset(?:Timeout|Interval)\b/;
+/** All by which a program waits for a time. */
+const TIMERS =
+  /\bset(?:Timeout|Interval)\b|\btimers\/promises\b|\bscheduler\.wait\b|\bAtomics\.wait|\bsleep\b|\bdelay:/;
 const CLOCKS = /\b(?:Date\.now|performance\.now|new Date\(\))/;
+/** What goes by timers, tests and benches alike. */
+const WITH_TIMERS = [
+  // Answers of a broken database come in a later turn, in the page; without a time.
+  'tests/browser/no-database.test.ts',
+  // Ends what hangs.
+  'tests/mutate/run-command.ts',
+  // Hands that edit at a rate, for as long as a count takes or a bench measures; nobody waits for them.
+  'tests/support/pacer.ts',
+  'tests/support/until.ts',
+];
 
 describe('tests on a busy machine', () => {
-  it('no test sleeps: `until` looks for a state, and is the only one that pauses in between', () => {
-    expect(filesWith(TIMERS, timeless)).toEqual([
-      // Answers of a broken database come in a later turn, in the page; without a time.
-      'tests/browser/no-database.test.ts',
-      // Hands that tie knots at a pace, for as long as a count takes; nobody waits for them.
-      'tests/server/chaos.ts',
-      'tests/support/until.ts',
-    ]);
+  it('nothing sleeps, no bench either: `until` looks for a state, and is the only one that pauses in between', () => {
+    expect(filesWith(TIMERS, tests)).toEqual(WITH_TIMERS);
   });
 
   it('no browser test waits for a time', () => {
@@ -59,6 +65,8 @@ describe('tests on a busy machine', () => {
       'tests/server/chaos.ts',
       // Which of the fixture's links have ended by today.
       'tests/server/store/fixture-store.test.ts',
+      // Hands that edit at a rate.
+      'tests/support/pacer.ts',
       // A long run goes on for so long as it was told, from a seed that its title names.
       'tests/support/rounds.ts',
       // A visit by the crew of the fixture just now.
@@ -105,14 +113,21 @@ describe('tests on a busy machine', () => {
   });
 
   it('what is forbidden here would be found', () => {
-    const file = (text: string): Source => ({ path: 'x.ts', text, imports: [] });
+    const file = (text: string, path = 'tests/engine/x.ts'): Source => ({ path, text, imports: [] });
     for (const [pattern, text] of [
       [TIMERS, 'await new Promise((resolve) => setTimeout(resolve, 100));'],
+      [TIMERS, "import { setTimeout as pause } from 'node:timers/promises';"],
+      [TIMERS, 'Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 800);'],
+      [TIMERS, "await mine.pressSequentially('Ada', { delay: 200 });"],
       [CLOCKS, 'const began = performance.now();'],
     ] as const) {
-      expect(filesWith(pattern, [file(text)])).toEqual(['x.ts']);
+      expect(filesWith(pattern, [file(text)])).toEqual(['tests/engine/x.ts']);
       expect(filesWith(pattern, [file(`// ${text}`), file(`/* ${text} */`)])).toEqual([]);
     }
+    // A bench may ask for the time; it may no more sleep than a test.
+    const bench = file('await new Promise((resolve) => setTimeout(resolve, 800));', 'tests/bench/x.ts');
+    expect(isTool(bench)).toBe(true);
+    expect(filesWith(TIMERS, [...tests, bench])).toEqual([...WITH_TIMERS, 'tests/bench/x.ts']);
   });
 });
 

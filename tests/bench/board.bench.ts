@@ -108,10 +108,12 @@ export async function benchBoardEdit(): Promise<readonly BenchRow[]> {
   return withPage(async (page, server) => {
     await openBoard(page, server, 60, 400);
     const times = await page.locator('lb-board').evaluate(async (element) => {
-      const { editor } = element as LbBoard;
+      const { editor, session } = element as LbBoard;
       const found: number[] = [];
       for (let i = 0; i < 60; i++) {
-        await new Promise((resolve) => setTimeout(resolve, 40));
+        // At rest again: the edit before is stored, and nothing is left to be done for it.
+        do await new Promise((resolve) => requestIdleCallback(resolve));
+        while (session.saved !== 'saved');
         found.push(
           await new Promise<number>((resolve) => {
             let frameBegan = 0;

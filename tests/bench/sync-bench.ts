@@ -27,8 +27,6 @@ const IDLE_ROOMS = Number(process.env.SYNC_BENCH_ROOMS ?? 3000);
 const FEW = 2;
 /** Which parts to run, by their first letters: idle, loads, most, joins. */
 const PARTS = process.env.SYNC_BENCH_PARTS ?? 'ilmj';
-/** A room is idle when nothing has happened in it for so long; beyond ASIDE_MS of our server. */
-const QUIET_MS = 22_000;
 
 const table = new Table();
 const say = (text: string): void => {
@@ -65,7 +63,7 @@ async function idle(docFile: string): Promise<void> {
     await withServers({ docFile, rooms: IDLE_ROOMS, isCollectable: true }, async (servers) => {
       await Promise.all(
         servers.map(async (server) => {
-          const { perOpenRoomKiB, perClosedRoomKiB } = await measureIdle(server, IDLE_ROOMS, QUIET_MS);
+          const { perOpenRoomKiB, perClosedRoomKiB } = await measureIdle(server, IDLE_ROOMS);
           table.note('rss-open', server.name, perOpenRoomKiB);
           table.note('rss-closed', server.name, perClosedRoomKiB);
         }),
@@ -166,26 +164,29 @@ async function joins(docFile: string, worn: Uint8Array): Promise<void> {
   for (let round = 0; round < FEW; round += 1)
     await withServers({ docFile }, async (servers) => {
       const urls = new Map<ServerName, string>();
-      const keepers: { readonly name: ServerName; readonly socket: WebSocket }[] = [];
+      const keepers: { readonly server: BenchServer; readonly socket: WebSocket }[] = [];
       for (const server of servers) {
         const url = await server.roomUrl(900, true);
         urls.set(server.name, url);
-        keepers.push({ name: server.name, socket: await bringDocument(url, worn) });
+        keepers.push({ server, socket: await bringDocument(server, url, worn) });
       }
-      for (const server of servers) await timeJoins(urls.get(server.name)!, 30, 1);
+      const join = (server: BenchServer, staying: number, crowds: number): ReturnType<typeof timeJoins> =>
+        timeJoins(server, urls.get(server.name)!, staying, 30, crowds);
+      for (const server of servers) await join(server, 1, 1);
       for (const server of servers) {
-        const { one, crowdMs } = await timeJoins(urls.get(server.name)!, 30, 3);
+        const { one, crowdMs } = await join(server, 1, 3);
         table.note('kept-ms', server.name, one.ms);
         table.note('kept-bytes', server.name, one.bytes);
         table.note('kept-30', server.name, crowdMs);
       }
       // Everybody leaves; whoever renews documents does it now. The peer stores nothing and would have no document then.
-      for (const { name, socket } of keepers) if (name !== 'peer') socket.terminate();
-      await new Promise((resolve) => setTimeout(resolve, 2_000));
-      for (const server of servers) await timeJoins(urls.get(server.name)!, 30, 1);
+      const stay = ({ name }: BenchServer): number => (name === 'peer' ? 1 : 0);
+      for (const { server, socket } of keepers) if (stay(server) === 0) socket.terminate();
+      for (const server of servers) await server.untilLeft(stay(server));
+      for (const server of servers) await join(server, stay(server), 1);
       for (let turn = 0; turn < 2; turn += 1)
         for (const server of servers) {
-          const { one, crowdMs } = await timeJoins(urls.get(server.name)!, 30, 3);
+          const { one, crowdMs } = await join(server, stay(server), 3);
           table.note('join-ms', server.name, one.ms);
           table.note('join-bytes', server.name, one.bytes);
           table.note('join-30', server.name, crowdMs);

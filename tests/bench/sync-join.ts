@@ -4,7 +4,8 @@ import * as Y from 'yjs';
 import { compactDesign, Design, writeBoard } from '../../engine/document/index.ts';
 import { blankBoard } from '../../server/boards/blank-board.ts';
 import { seededRandom } from '../server/chaos.ts';
-import { message, readMessages } from '../server/raw-client.ts';
+import { type Heard, message, RawClient } from '../server/raw-client.ts';
+import type { BenchServer } from './sync-servers.ts';
 
 export interface WornDocument {
   /** After the overwrites. */
@@ -36,29 +37,30 @@ export function wornDocument(overwrites: number): WornDocument {
   return { worn: Y.encodeStateAsUpdate(doc), fresh: Y.encodeStateAsUpdate(fresh) };
 }
 
+/** A document is one message, of half a megabyte where it is worn. */
+const OPTIONS = { perMessageDeflate: false, maxPayload: 1e9 };
+
 /**
  * Brings the document into a room and stays, so that the room stays open. A room that holds a board of its own gets the
  * document's generation set once more on top: of two boards that know nothing of each other either could win.
  */
-export async function bringDocument(url: string, update: Uint8Array): Promise<WebSocket> {
-  const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
-  const doc = new Y.Doc();
-  socket.on('message', (data: Buffer) => {
-    for (const one of readMessages(data))
-      if (one.kind === 'step2' || one.kind === 'update') Y.applyUpdate(doc, one.bytes);
-  });
-  await new Promise((resolve) => socket.once('open', resolve));
-  socket.send(message(0, 0, new Uint8Array([0])));
-  await new Promise((resolve) => setTimeout(resolve, 500));
-  if (update.length <= EMPTY_UPDATE_BYTES) return socket;
+export async function bringDocument(
+  server: BenchServer,
+  url: string,
+  update: Uint8Array,
+): Promise<WebSocket> {
+  const client = new RawClient(url, OPTIONS);
+  client.answers = false;
+  await client.join();
+  if (update.length <= EMPTY_UPDATE_BYTES) return client.socket;
   const own = new Y.Doc();
   Y.applyUpdate(own, update);
-  Y.applyUpdate(doc, update);
-  doc.getMap('meta').set('generation', own.getMap('meta').get('generation'));
-  socket.send(message(0, 2, Y.encodeStateAsUpdate(doc)));
-  // Peers and relay have no word for "taken"; on a busy machine half a megabyte takes a moment.
-  await new Promise((resolve) => setTimeout(resolve, 2500));
-  return socket;
+  Y.applyUpdate(client.doc, update);
+  client.doc.getMap('meta').set('generation', own.getMap('meta').get('generation'));
+  client.send(message(0, 2, Y.encodeStateAsUpdate(client.doc)));
+  await client.reached();
+  await server.untilStored();
+  return client.socket;
 }
 
 /** An update without content, as Yjs encodes it. */
@@ -72,28 +74,17 @@ export interface JoinResult {
 /** A document of so many bytes holds the 6,000 knots; one without them has a few hundred. */
 const WHOLE_BYTES = 5_000;
 
-/** How many frames of the document a newcomer needs until it has every knot. */
+const isPart = ({ kind }: Heard): boolean => kind === 'step2' || kind === 'update';
+
+/** How many frames of the document a newcomer gets; the last of them is the answer to their question. */
 async function framesNeeded(url: string): Promise<number> {
-  const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
-  const doc = new Y.Doc();
-  let frames = 0;
-  let needed = 0;
-  socket.on('message', (data: Buffer) => {
-    for (const one of readMessages(data)) {
-      if (one.kind !== 'step2' && one.kind !== 'update') continue;
-      frames += 1;
-      const before = Y.encodeStateAsUpdate(doc).length;
-      Y.applyUpdate(doc, one.bytes);
-      if (Y.encodeStateAsUpdate(doc).length !== before) needed = frames;
-    }
-  });
-  await new Promise((resolve) => socket.once('open', resolve));
-  socket.send(message(0, 0, new Uint8Array([0])));
-  await new Promise((resolve) => setTimeout(resolve, 1_000));
-  socket.terminate();
-  const held = Y.encodeStateAsUpdate(doc).length;
+  const client = new RawClient(url, OPTIONS);
+  client.answers = false;
+  await client.join();
+  client.close();
+  const held = Y.encodeStateAsUpdate(client.doc).length;
   if (held < WHOLE_BYTES) throw new Error(`${url} has ${held} bytes only`);
-  return needed;
+  return client.heard.filter(isPart).length;
 }
 
 function joinOnce(url: string, frames: number): Promise<JoinResult> {
@@ -101,7 +92,7 @@ function joinOnce(url: string, frames: number): Promise<JoinResult> {
     const began = performance.now();
     let bytes = 0;
     let left = frames;
-    const socket = new WebSocket(url, { perMessageDeflate: false, maxPayload: 1e9 });
+    const socket = new WebSocket(url, OPTIONS);
     socket.binaryType = 'nodebuffer';
     socket.once('error', reject);
     socket.once('open', () => socket.send(message(0, 0, new Uint8Array([0]))));
@@ -116,9 +107,14 @@ function joinOnce(url: string, frames: number): Promise<JoinResult> {
   });
 }
 
-/** One newcomer after the other, the middle time; then `crowd` at once, the time until the last has the document. */
+/**
+ * One newcomer after the other, the middle time; then `crowd` at once, the time until the last has the document.
+ * @param staying sockets that stay in the room meanwhile
+ */
 export async function timeJoins(
+  server: BenchServer,
   url: string,
+  staying: number,
   crowd: number,
   crowds: number,
 ): Promise<{ readonly one: JoinResult; readonly crowdMs: number }> {
@@ -128,7 +124,7 @@ export async function timeJoins(
   singles.sort((a, b) => a.ms - b.ms);
   const crowdMs: number[] = [];
   for (let i = 0; i < crowds; i += 1) {
-    await new Promise((resolve) => setTimeout(resolve, 100));
+    await server.untilLeft(staying);
     const began = performance.now();
     await Promise.all(Array.from({ length: crowd }, () => joinOnce(url, frames)));
     crowdMs.push(performance.now() - began);

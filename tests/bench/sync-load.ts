@@ -2,6 +2,8 @@
 import WebSocket from 'ws';
 import * as Y from 'yjs';
 import { message } from '../server/raw-client.ts';
+import { atRate } from '../support/pacer.ts';
+import { until } from '../support/until.ts';
 import { type BenchServer, secondsBetween, threadSeconds } from './sync-servers.ts';
 
 const STAMP = /@(\d+):(\d+);/g;
@@ -12,6 +14,8 @@ interface Sender {
   readonly id: number;
   readonly room: number;
   readonly sentAt: number[];
+  /** The number of the edit heard of last, by the id of who made it. */
+  readonly heard: Map<number, number>;
 }
 
 export interface LoadResult {
@@ -25,13 +29,13 @@ export interface LoadResult {
 
 /** Sockets in rooms, kept open over several loads. */
 export class Load {
+  readonly server: BenchServer;
   readonly #senders: Sender[] = [];
-  readonly #server: BenchServer;
   #latencies: number[] = [];
   #isTiming = false;
 
   private constructor(server: BenchServer) {
-    this.#server = server;
+    this.server = server;
   }
 
   /** @param first number of the first room; rooms used before hold the edits of former makers */
@@ -46,7 +50,14 @@ export class Load {
 
   async #join(url: string, room: number): Promise<void> {
     const socket = new WebSocket(url, { perMessageDeflate: false });
-    const sender = { socket, doc: new Y.Doc(), id: this.#senders.length, room, sentAt: [] };
+    const sender: Sender = {
+      socket,
+      doc: new Y.Doc(),
+      id: this.#senders.length,
+      room,
+      sentAt: [],
+      heard: new Map(),
+    };
     socket.on('message', (data: Buffer) => {
       if (data[0] === 0 && data[1] === 0) {
         // Somebody's step 1: an honest client answers. Only the servers ask; a relay passes nobody's on here.
@@ -59,7 +70,9 @@ export class Load {
         // An update of one's own that comes back is no delivery.
         if (Number(id) === sender.id) continue;
         const at = this.#senders[Number(id)]?.sentAt[Number(n)];
-        if (at !== undefined) this.#latencies.push(now - at);
+        if (at === undefined) continue;
+        this.#latencies.push(now - at);
+        sender.heard.set(Number(id), Number(n));
       }
     });
     sender.doc.on('update', (update: Uint8Array) => socket.send(message(0, 2, update)));
@@ -80,35 +93,39 @@ export class Load {
     doc.getMap('colours').set(`row${n % 50}:pair${id}:i`, `@${id}:${n};`);
   }
 
-  /** Edits at a rate in all rooms together. */
+  /** Everybody in a room, by its number. */
+  #rooms(): ReadonlyMap<number, readonly Sender[]> {
+    const rooms = new Map<number, Sender[]>();
+    for (const sender of this.#senders) rooms.set(sender.room, [...(rooms.get(sender.room) ?? []), sender]);
+    return rooms;
+  }
+
+  /** Edits at a rate in all rooms together, until nothing of it is under way any more. */
   async run(editsPerSecond: number, seconds: number): Promise<LoadResult> {
     this.#latencies = [];
-    for (const sender of this.#senders) sender.sentAt.length = 0;
+    for (const { sentAt, heard } of this.#senders) {
+      sentAt.length = 0;
+      heard.clear();
+    }
     this.#isTiming = true;
-    const cpuBefore = threadSeconds(this.#server.pid);
-    const began = performance.now();
-    let edits = 0;
+    const rooms = this.#rooms();
+    const cpuBefore = threadSeconds(this.server.pid);
     let expected = 0;
-    const perRoom = new Map<number, number>();
-    for (const { room } of this.#senders) perRoom.set(room, (perRoom.get(room) ?? 0) + 1);
     // Who edits goes round with a stride, so that rooms take turns.
     let next = 0;
-    while (performance.now() - began < seconds * 1000) {
-      const due = Math.floor(((performance.now() - began) / 1000) * editsPerSecond);
-      while (edits < due) {
-        const sender = this.#senders[next % this.#senders.length]!;
-        next += perRoom.get(sender.room)! > 4 ? 7 : 5;
-        this.#edit(sender);
-        edits += 1;
-        expected += perRoom.get(sender.room)! - 1;
-      }
-      await new Promise((resolve) => setTimeout(resolve, 1));
-    }
-    const patience = performance.now() + 1500;
-    while (this.#latencies.length < expected && performance.now() < patience)
-      await new Promise((resolve) => setTimeout(resolve, 5));
+    const edits = await atRate(editsPerSecond, seconds, () => {
+      const sender = this.#senders[next % this.#senders.length]!;
+      const others = rooms.get(sender.room)!.length - 1;
+      next += others > 3 ? 7 : 5;
+      this.#edit(sender);
+      expected += others;
+    });
+    await until(
+      () => `${this.#latencies.length} of ${expected} deliveries of ${this.server.name}`,
+      () => this.#latencies.length >= expected || [...rooms.values()].every(isDelivered),
+    );
     this.#isTiming = false;
-    const used = secondsBetween(cpuBefore, threadSeconds(this.#server.pid));
+    const used = secondsBetween(cpuBefore, threadSeconds(this.server.pid));
     const sorted = Float64Array.from(this.#latencies).sort();
     const at = (share: number): number =>
       sorted.length === 0
@@ -126,8 +143,19 @@ export class Load {
 
   async close(): Promise<void> {
     for (const { socket } of this.#senders) socket.terminate();
-    await new Promise((resolve) => setTimeout(resolve, 300));
+    await this.server.untilLeft(0);
   }
+}
+
+/**
+ * Whether everybody in a room has heard of everybody's last edit, and so of all that come: what is lost stays behind in a closed socket,
+ * or was overwritten while its reader was slow.
+ */
+function isDelivered(senders: readonly Sender[]): boolean {
+  const open = senders.filter(({ socket }) => socket.readyState === WebSocket.OPEN);
+  return open.every(({ id, heard }) =>
+    open.every((other) => other.id === id || (heard.get(other.id) ?? -1) === other.sentAt.length - 1),
+  );
 }
 
 /**
@@ -144,7 +172,7 @@ export async function mostEdits(load: Load, from: number, seconds: number): Prom
 }
 
 async function isKept(load: Load, rate: number, seconds: number): Promise<boolean> {
-  await new Promise((resolve) => setTimeout(resolve, 200));
+  await load.server.untilStored();
   const result = await load.run(rate, seconds);
   return result.p99Ms <= 100 && result.deliveries >= result.expected && result.edits >= rate * seconds * 0.95;
 }

@@ -1,12 +1,15 @@
 /** The servers that are compared, each as its own process. */
 import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { readdirSync, readFileSync } from 'node:fs';
+import { connect } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 import WebSocket from 'ws';
 import { freePort } from '../server/child-server.ts';
 import { ask } from '../support/ask.ts';
+import { until } from '../support/until.ts';
 
 export type ServerName = 'relay' | 'peer' | 'ours';
 export const SERVER_NAMES: readonly ServerName[] = ['relay', 'peer', 'ours'];
@@ -16,8 +19,12 @@ export interface BenchServer {
   readonly pid: number;
   /** Address of a room by number; `isDocument`: one that can hold a document. */
   roomUrl(index: number, isDocument?: boolean): Promise<string>;
-  /** Has the garbage collected, where it was started as `collectable`. */
-  collect(): Promise<void>;
+  /** Waits until it has let go of all but so many sockets; ours of their rooms too, with all that is done when one has become empty. */
+  untilLeft(staying: number): Promise<void>;
+  /** Waits until nothing is left to be stored. Only ours stores. */
+  untilStored(): Promise<void>;
+  /** Resident memory in KiB once the garbage was collected, where it was started as `isCollectable`. */
+  settledKiB(): Promise<number>;
   stop(): Promise<void>;
 }
 
@@ -34,12 +41,15 @@ export async function buildRelay(): Promise<void> {
   });
 }
 
-/** Has a process collect its garbage on a signal, whatever program it runs. */
+/** Has a process collect its garbage on a signal and say that it did, whatever program it runs. */
 const COLLECTABLE = [
   '--expose-gc',
   '--import',
-  'data:text/javascript,process.on("SIGUSR2",()=>{for(let i=0;i<3;i+=1)gc()})',
+  'data:text/javascript,process.on("SIGUSR2",()=>{for(let i=0;i<3;i+=1)gc();process.send("collected")})',
 ];
+/** Memory has settled when so many collections in a row leave the same, but for so many KiB: what is free goes back to the system beside the program. */
+const SAME_READINGS = 3;
+const SAME_KIB = 64;
 
 function start(name: ServerName, port: number, options: BenchOptions): ChildProcess {
   const { folder, docFile } = options;
@@ -51,7 +61,9 @@ function start(name: ServerName, port: number, options: BenchOptions): ChildProc
     HOST: '127.0.0.1',
     DOC_FILE: docFile,
   };
-  const how = { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] as ('ignore' | 'inherit')[] };
+  const stdio: ('ignore' | 'inherit' | 'ipc')[] = ['ignore', 'ignore', 'inherit'];
+  if (options.isCollectable) stdio.push('ipc');
+  const how = { cwd: ROOT, stdio };
   const run = (file: string, more = {}): ChildProcess =>
     spawn(process.execPath, [...flags, file], { ...how, env: { ...env, ...more } });
   switch (name) {
@@ -88,7 +100,7 @@ export interface BenchOptions {
   readonly isCollectable?: boolean;
 }
 
-/** Starts one and waits until it takes sockets. */
+/** Starts one and waits until it has taken a socket. */
 export async function startBenchServer(name: ServerName, options: BenchOptions): Promise<BenchServer> {
   const { boards } = options;
   const port = await freePort();
@@ -105,39 +117,84 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
     }
     return `ws://127.0.0.1:${port}/sync/${id}/design`;
   };
-  for (let attempt = 0; ; attempt += 1) {
-    try {
-      const url = await roomUrl(-1);
-      await new Promise<void>((resolve, reject) => {
-        const probe = new WebSocket(url);
-        probe.once('open', () => {
-          probe.terminate();
-          resolve();
-        });
-        probe.once('error', reject);
-      });
-      break;
-    } catch (cause) {
-      if (attempt > 200) throw cause;
-      await new Promise((resolve) => setTimeout(resolve, 50));
-    }
-  }
+  const requireRunning = (): void => {
+    if (child.exitCode !== null || child.signalCode !== null) throw new Error(`${name} has ended`);
+  };
+  await until(`${name} listens`, () => {
+    requireRunning();
+    return isTaken(port);
+  });
+  const probe = new WebSocket(await roomUrl(-1));
+  await once(probe, 'open');
+  const pid = child.pid!;
+  // The probe is one of them, since it was answered.
+  const ownFiles = openFiles(pid) - 1;
+  probe.terminate();
+  const gauges = async (): Promise<string> => (await ask(`http://127.0.0.1:${port}/metrics`)).text();
   return {
     name,
-    pid: child.pid!,
+    pid,
     roomUrl,
-    collect: async () => {
+    untilLeft: (staying) =>
+      until(`${name} has let go of all but ${staying}`, async () => {
+        if (name !== 'ours') return openFiles(pid) - ownFiles <= staying;
+        const text = await gauges();
+        return (
+          gaugeIn(text, 'larkboard_connections') <= staying && gaugeIn(text, 'larkboard_rooms') <= staying
+        );
+      }),
+    untilStored: async () => {
+      if (name !== 'ours') return;
+      await until('all is stored', async () => gaugeIn(await gauges(), 'larkboard_unsaved_bytes') === 0);
+    },
+    settledKiB: async () => {
       if (!options.isCollectable) throw new TypeError('started without isCollectable');
-      child.kill('SIGUSR2');
-      await new Promise((resolve) => setTimeout(resolve, 2_000));
+      const readings: number[] = [];
+      await until(
+        () => `memory has settled: ${readings.slice(-10).join(', ')} KiB`,
+        async () => {
+          const collected = once(child, 'message');
+          child.kill('SIGUSR2');
+          await Promise.race([collected, exited]);
+          requireRunning();
+          readings.push(residentKiB(pid));
+          const last = readings.slice(-SAME_READINGS);
+          return last.length === SAME_READINGS && Math.max(...last) - Math.min(...last) <= SAME_KIB;
+        },
+      );
+      return readings.at(-1)!;
     },
     stop: async () => {
       child.kill('SIGTERM');
-      const timer = setTimeout(() => child.kill('SIGKILL'), 5000);
       await exited;
-      clearTimeout(timer);
     },
   };
+}
+
+/** Whether somebody listens at a port. */
+async function isTaken(port: number): Promise<boolean> {
+  const socket = connect(port, '127.0.0.1');
+  try {
+    await once(socket, 'connect');
+    return true;
+  } catch (cause) {
+    if ((cause as NodeJS.ErrnoException).code === 'ECONNREFUSED') return false;
+    throw cause;
+  } finally {
+    socket.destroy();
+  }
+}
+
+/** Files and sockets that a process has open. */
+function openFiles(pid: number): number {
+  return readdirSync(`/proc/${pid}/fd`).length;
+}
+
+/** A value of the moment among those that our server tells of itself. */
+function gaugeIn(text: string, name: string): number {
+  const value = new RegExp(`^${name} (\\d+)$`, 'm').exec(text)?.[1];
+  if (value === undefined) throw new Error(`the server does not tell ${name}: ${text.slice(0, 200)}`);
+  return Number(value);
 }
 
 /**
@@ -170,6 +227,6 @@ export function secondsBetween(
 }
 
 /** Resident memory in KiB (proc(5), status). */
-export function residentKiB(pid: number): number {
+function residentKiB(pid: number): number {
   return Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]);
 }

@@ -4,6 +4,7 @@
  */
 import * as Y from 'yjs';
 import { ask } from '../support/ask.ts';
+import { everyMs } from '../support/pacer.ts';
 import { until } from '../support/until.ts';
 import { type ChildServer, makeOwnBoard, startChild } from './child-server.ts';
 import { message, RawClient } from './raw-client.ts';
@@ -48,7 +49,7 @@ export class Maker {
   /** Notices of the room, in order. */
   readonly notices: string[] = [];
   #client: RawClient | null = null;
-  #timer: NodeJS.Timeout | null = null;
+  #stop: (() => void) | null = null;
 
   readonly #headers: Readonly<Record<string, string>>;
 
@@ -80,8 +81,8 @@ export class Maker {
   }
 
   /** Ties a knot of its own every few ms. */
-  begin(everyMs: number): void {
-    this.#timer = setInterval(() => {
+  begin(ms: number): void {
+    this.#stop = everyMs(ms, () => {
       const client = this.#client;
       if (client === null || client.socket.readyState !== 1) return;
       const before = Y.encodeStateVector(this.doc);
@@ -89,13 +90,13 @@ export class Maker {
       this.doc.getMap('meta').set(`${this.name}:${this.made}`, this.made);
       client.send(message(0, 2, Y.encodeStateAsUpdate(this.doc, before)));
       client.mark(this.made);
-    }, everyMs);
+    });
   }
 
   /** Makes no more edits but stays. */
   pause(): void {
-    if (this.#timer !== null) clearInterval(this.#timer);
-    this.#timer = null;
+    this.#stop?.();
+    this.#stop = null;
   }
 
   /** Fulfils when the server has read everything made so far. */
