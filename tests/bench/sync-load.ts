@@ -38,7 +38,7 @@ export class Load {
     this.server = server;
   }
 
-  /** @param first number of the first room; rooms used before hold the edits of former makers */
+  /** @param first number of the first room; rooms used before hold the edits of those who were there */
   static async open(server: BenchServer, rooms: number, perRoom: number, first: number): Promise<Load> {
     const load = new Load(server);
     for (let room = first; room < first + rooms; room += 1) {

@@ -82,7 +82,7 @@ describe('what an earlier release left in browsers', () => {
     await context.close();
   });
 
-  it('[B170] what two people tied on two former generations is brought over, and both see it', async () => {
+  it('[B170] what two people tied on two ended generations is brought over, and both see it', async () => {
     const { dock } = boards;
     expect((await fileOf(dock.id)).rows).toEqual(dock.design.file.rows);
     const mate = await back('mate');

@@ -128,7 +128,7 @@ async function metric(name: string, of = nodes): Promise<number> {
 }
 
 describe('two nodes on one database and one relay', () => {
-  it(`[V80] [V94] [V104] [V250] killed in turns among hostile trees and copies of former generations: nothing acknowledged is lost, from seed ${seed}`, async () => {
+  it(`[V80] [V94] [V104] [V250] killed in turns among hostile trees and copies of ended generations: nothing acknowledged is lost, from seed ${seed}`, async () => {
     const random = seededRandom(seed);
     const [postgres, redis] = await Promise.all([startPostgres(), startRedis()]);
     services.push(postgres, redis);
@@ -277,7 +277,7 @@ describe('two nodes on one database and one relay', () => {
       writeResult('sync-chaos-nodes', 'Two nodes killed with -9 in turns, PostgreSQL and Redis', [
         `seed ${seed}, 1 board, 4 makers, ${seconds} s and what was begun then`,
         `kills ${told.kills}, edits ${edits}, all acknowledged in the end`,
-        `renewals with everybody away and at work: ${told.renewals}; copies of a former generation given up after they were brought over: ${drops}`,
+        `renewals with everybody away and at work: ${told.renewals}; copies of an ended generation given up after they were brought over: ${drops}`,
         `hostile trees and costly frames sent: ${told.frames}; nodes that ended by themselves: ${told.ownEnds}`,
         `acknowledged edits lost: ${lost.length}`,
       ]);

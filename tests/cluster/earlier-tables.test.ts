@@ -68,7 +68,7 @@ async function layouts(): Promise<unknown> {
 }
 
 describe('the tables of an earlier release', () => {
-  it('[V230] [V310] are opened with every board, record, former generation, link and session, and get a number', async () => {
+  it('[V230] [V310] are opened with every board, record, ended generation, link and session, and get a number', async () => {
     await fillEarlierTables(url, folder.path);
     const store = open();
     expect(await readStoreWhole(store)).toEqual(expected.store);

@@ -57,11 +57,11 @@ export class KnotLedger {
     const mayTie =
       command.kind === 'set-knots' || (command.kind === 'insert-string-pairs' && command.mirrored === true);
     for (const [address, knot] of is) {
-      const former = was.get(address);
-      if (knot === former) continue;
+      const earlier = was.get(address);
+      if (knot === earlier) continue;
       if (mayTie) this.#push(address, { maker, step, knot });
-      else if (former !== undefined)
-        return `${command.kind} changed the knot at ${address} from ${former} to ${knot}`;
+      else if (earlier !== undefined)
+        return `${command.kind} changed the knot at ${address} from ${earlier} to ${knot}`;
       else if (knot !== 0 && !this.#wasTied(address, knot))
         return `${command.kind} showed ${knot} at ${address}, where nobody tied it`;
     }

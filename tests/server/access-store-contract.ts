@@ -100,7 +100,7 @@ export function accessStoreContract(name: string, open: () => AccessStore | Prom
       await store.close();
     });
 
-    it('[V-A9] a session counts from when it was made or last renewed, and is dropped with how its person came in', async () => {
+    it('[V-A9] a session counts from when it was made or last extended, and is dropped with how its person came in', async () => {
       const store = await open();
       await store.addLink(link({ id: 'a' }));
       for (const [hash, person, at] of [

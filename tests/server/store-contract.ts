@@ -150,7 +150,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await rowsOf(store, { board: 'a', part: 'talk' })).toEqual([[8]]);
     });
 
-    it('[V69] a new generation takes the place of exactly the rows named, and the former one is kept', async () => {
+    it('[V69] a new generation takes the place of exactly the rows named, and the last state of the ended one is kept', async () => {
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       const [one] = await store.load(design('a'));
       const two = await store.append(design('a'), bytesOf(2));
@@ -202,7 +202,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect([...(await store.lastState(design('a'), 1))!]).toEqual([1]);
     });
 
-    it('[V69] former generations are listed with their names and versions, latest first', async () => {
+    it('[V69] ended generations are listed with their names and versions, latest first', async () => {
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       for (const [generation, drawn] of [
         [1, ''],
@@ -227,7 +227,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await store.endedGenerations(design('nobody'))).toEqual([]);
     });
 
-    it('[V350] of two that write one former state from the same one, exactly one is stored, with its row', async () => {
+    it('[V350] of two that write one last state from the same one, exactly one is stored, with its row', async () => {
       await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
       const seqs = (await store.load(design('a'))).map(({ seq }) => seq);
       const renewal = { seqs, snapshot: bytesOf(9), generation: 1, drawn: '', lastState: bytesOf(1) };

@@ -61,9 +61,9 @@ test('[D3] a version that is none reads as the present one', () => {
   }
 });
 
-test('[D5] a generation that is none leaves an empty document, which a board can be loaded into', () => {
-  for (const generation of [undefined, 7, '', 'w0', 'w0.', 'a.b.c', new Y.Array(), `${'a'.repeat(41)}.b`]) {
-    const design = tampered((doc) => doc.getMap('meta').set('generation', generation));
+test('[D5] a scope that is none leaves an empty document, which a board can be loaded into', () => {
+  for (const scope of [undefined, 7, '', 'w0', 'w0.', 'a.b.c', new Y.Array(), `${'a'.repeat(41)}.b`]) {
+    const design = tampered((doc) => doc.getMap('meta').set('generation', scope));
     expect(design.state).toEqual({ kind: 'empty' });
     runAll(design, { kind: 'load-board', board: sampleBoard(3, 1) });
     expect(design.snapshot.board).toEqual(sampleBoard(3, 1));

@@ -56,7 +56,7 @@ function asSaid(threads: readonly Thread[]): unknown {
 const shownVersion = (version: VersionWhole): unknown => ({ ...version, design: read(version.design) });
 
 describe('the data of an earlier release', () => {
-  it('[V230] the store holds every board, record and former generation as it was written', async () => {
+  it('[V230] the store holds every board, record and ended generation as it was written', async () => {
     const untouched = temporaryFolder();
     await copyFixture(untouched.path);
     const store = sqliteStore(untouched.path);
@@ -144,7 +144,7 @@ describe('the data of an earlier release', () => {
       expect((await orla.bytes(`/api/boards/${board.id}/archive`)).length).toBeGreaterThan(500);
   });
 
-  it('[V230] [V193] copies of both former generations are brought over, what others overtook as a version', async () => {
+  it('[V230] [V193] copies of both ended generations are brought over, what others overtook as a version', async () => {
     for (const [who, dump] of [
       ['tove', 'mate'],
       ['idris', 'purser'],

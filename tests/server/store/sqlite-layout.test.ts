@@ -110,7 +110,7 @@ describe('the layout of an SQLite file', () => {
     expect(readdirSync(folder.path)).toEqual(['x.db']);
   });
 
-  it('[V230] [V310] [V351] of the boards and links of November 2026 is brought over: former generations have no name', async () => {
+  it('[V230] [V310] [V351] of the boards and links of November 2026 is brought over: ended generations have no name', async () => {
     const paths = FIXTURE_DATA.map((name) => {
       copyFileSync(join(FIXTURE, name), join(folder.path, name));
       return join(folder.path, name);
@@ -123,9 +123,9 @@ describe('the layout of an SQLite file', () => {
     expect(contentOf(paths[1]!)).toEqual([1, links[1], links[2]]);
     const [number, tables, rows] = contentOf(paths[0]!) as (typeof before)[number];
     expect([number, tables.map(({ name }) => name)]).toEqual([2, boards[1].map(({ name }) => name)]);
-    const formers = boards[2].filter((table) => table.some((row) => 'generation' in row));
-    expect(formers).toHaveLength(1);
-    const named = formers[0]!.map((row) => ({ ...row, drawn: '', version: 0 }));
-    expect(rows).toEqual(boards[2].map((table) => (table === formers[0] ? named : table)));
+    const ended = boards[2].filter((table) => table.some((row) => 'generation' in row));
+    expect(ended).toHaveLength(1);
+    const named = ended[0]!.map((row) => ({ ...row, drawn: '', version: 0 }));
+    expect(rows).toEqual(boards[2].map((table) => (table === ended[0] ? named : table)));
   });
 });

@@ -162,12 +162,12 @@ describe('what is written', () => {
     for (let n = 0; n < 40; n += 1) {
       const toward = openDesign(sampleBoard(8, 10), 'other');
       Y.applyUpdate(toward.doc, Y.encodeStateAsUpdate(design.doc));
-      const former = readKeyed(design.doc)!;
+      const earlier = readKeyed(design.doc)!;
       for (let i = 0; i < 6; i += 1) toward.run(randomCommand(random, toward.snapshot));
       const { doc } = toward;
-      design.run(applyCommand(compareDesigns(former, readKeyed(doc)!), readKeyed(doc)!));
+      design.run(applyCommand(compareDesigns(earlier, readKeyed(doc)!), readKeyed(doc)!));
       const now = readKeyed(design.doc)!;
-      const back = bringBack(now, now, former);
+      const back = bringBack(now, now, earlier);
       if (!back.ok) throw new Error(back.error.message);
       design.run(becomeCommand(back.value, n % 2 === 0 ? 0 : 50_000));
       if (n % 3 === 0) design.undo();
@@ -211,8 +211,8 @@ describe('what is written', () => {
     const { knots } = rootsOf(design.doc);
     knots.set(patternId, { rows: gone, strings: 2, knots: new Uint8Array(20_002) });
     const now = readKeyed(design.doc)!;
-    const former = readKeyed(openDesign(sampleBoard(4, 4)).doc)!;
-    const back = bringBack(now, now, { ...former, patternId });
+    const earlier = readKeyed(openDesign(sampleBoard(4, 4)).doc)!;
+    const back = bringBack(now, now, { ...earlier, patternId });
     expect(packedKnotWrites(knots, now)).toEqual({
       demand: { be: 'most-rows', most: 20_002 },
       found: 20_006,

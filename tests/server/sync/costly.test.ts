@@ -140,7 +140,7 @@ describe('what takes too many steps', () => {
   });
 });
 
-describe('a copy of a former generation', () => {
+describe('a copy of an ended generation', () => {
   beforeEach(() => start({ RENEW_BYTES: '4000' }));
 
   it('[V243] that takes too many steps is not brought over', async () => {

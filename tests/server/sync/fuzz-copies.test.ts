@@ -24,7 +24,7 @@ const { below, chance, pick } = random;
 const bytes = (length: number): Uint8Array => Uint8Array.from({ length }, () => below(256));
 const COSTLY = Object.values(COSTLY_UPDATES).filter((make) => make(2).before === null);
 
-describe('copies of a former generation, at two nodes', () => {
+describe('copies of an ended generation, at two nodes', () => {
   it(`[V51] [V104] [V250] [V353] spoilt in every way: the nodes live, the board stays what a board is, and honest copies come in, from seed ${seed}`, async () => {
     const store = new MemoryStore();
     const hub = new MemoryRelayHub();
@@ -33,7 +33,7 @@ describe('copies of a former generation, at two nodes', () => {
     for (let i = 0; i < 2; i += 1) nodes.push(await startTestServer({ store, relay: hub.node(), env }));
     const [a, b] = nodes as [TestServer, TestServer];
     const { board, copy } = await renewedBoard(a);
-    const former = Y.encodeStateAsUpdate(copy);
+    const whole = Y.encodeStateAsUpdate(copy);
     const vector = Y.encodeStateVector(copy);
     const target = targetOf(copy);
     const honest = await new RawClient(`${b.ws}/${board}/design`).join();
@@ -42,7 +42,7 @@ describe('copies of a former generation, at two nodes', () => {
     /** The copy with something honest done to it. */
     const edited = (): Uint8Array => {
       const doc = new Y.Doc();
-      Y.applyUpdate(doc, former);
+      Y.applyUpdate(doc, whole);
       titles += 1;
       runAll(doc, [{ kind: 'set-title', title: `away ${titles}` }]);
       const update = Y.encodeStateAsUpdate(doc, vector);
@@ -51,7 +51,7 @@ describe('copies of a former generation, at two nodes', () => {
     };
     const KINDS: Readonly<Record<string, () => Uint8Array>> = {
       'an honest edit': edited,
-      'the whole copy': () => former,
+      'the whole copy': () => whole,
       'an edit with a byte spoilt': () => {
         const update = edited().slice();
         update[below(update.length)]! ^= 1 << below(8);
@@ -127,7 +127,7 @@ describe('copies of a former generation, at two nodes', () => {
     const versionsBefore = await lateVersions();
     // An honest copy is taken, whatever came before.
     const back = new RawClient(`${a.ws}/${board}/design`);
-    Y.applyUpdate(back.doc, former);
+    Y.applyUpdate(back.doc, whole);
     runAll(back.doc, [{ kind: 'add-colour', id: 'the-last', name: 'Moss', hex: '#446633' }]);
     await back.opened;
     back.send(message(0, 0, Y.encodeStateVector(back.doc)));
@@ -156,7 +156,7 @@ describe('copies of a former generation, at two nodes', () => {
       [...codes.keys()].filter((code) => ![4400, 4413, 4410, 4429, 4500, 1005, 1006].includes(code)),
     ).toEqual([]);
     if (seconds !== null)
-      writeResult('sync-fuzz-copies', 'Spoilt copies of a former generation, at two nodes', [
+      writeResult('sync-fuzz-copies', 'Spoilt copies of an ended generation, at two nodes', [
         `${seconds} s, seed ${seed}, ${[...sent.values()].reduce((sum, n) => sum + n, 0)} copies, ${pieces} of them in pieces`,
         ...[...sent].map(([name, n]) => `${name}: ${n}`),
         `closed with: ${[...codes].map(([code, n]) => `${code} ${n} times`).join(', ')}`,

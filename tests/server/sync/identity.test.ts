@@ -35,7 +35,7 @@ describe('the name in a document', () => {
       expect(identityIn('a/design', text), String(text)).toBeNull();
   });
 
-  it('[V351] each generation after the first is drawn a name, under a client id that the former does not hold', () => {
+  it('[V351] each generation after the first is drawn a name, under a client id that the one before does not hold', () => {
     const first = firstOf('a/design');
     const one = generationAfter(first, () => false);
     const other = generationAfter(first, () => false);

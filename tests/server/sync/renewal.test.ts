@@ -24,7 +24,7 @@ const newId = (): string => {
 };
 const designOf = (doc: Y.Doc): Design => new Design(doc, { makerId: 'm', newId, captureMs: 0 });
 
-/** A former document, a client's copy of it, and the renewed one. */
+/** The document of an ended generation, a client's copy of it, and that of the next one. */
 function generations(prepare: readonly Command[] = []): { base: Y.Doc; mine: Y.Doc; into: Y.Doc } {
   const base = new Y.Doc();
   writeBoard(base, blankBoard(10, 12, 'kites'), newId);
@@ -111,7 +111,7 @@ const EDITS: Readonly<Record<string, readonly Command[]>> = {
   'another board': [{ kind: 'load-board', board: blankBoard(6, 4, 'else') }],
 };
 
-describe('edits of a former generation', () => {
+describe('edits of an ended generation', () => {
   it.each(Object.keys(EDITS))('[V100] %s: the renewed board is as the client had it', (name) => {
     const { base, mine, into } = generations([{ kind: 'set-knots', knots: [{ row: 2, k: 2, knot: 2 }] }]);
     runAll(mine, EDITS[name]!);
@@ -146,7 +146,7 @@ describe('edits of a former generation', () => {
     expect(readDesign(into).board.colourways).toEqual([way('For Ada', '#112233', '#000001').colourway]);
   });
 
-  it('[V101] what others did to the renewed board meanwhile stays', () => {
+  it('[V101] what others did to the present document meanwhile stays', () => {
     const { base, mine, into } = generations();
     runAll(into, [
       { kind: 'insert-row-pairs', at: 0, count: 1 },

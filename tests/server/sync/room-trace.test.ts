@@ -1,5 +1,5 @@
 /**
- * All that rooms do, written down: calls of the store, bytes to each socket, marks and close codes, in their order. `FORMER_DIST` names a
+ * All that rooms do, written down: calls of the store, bytes to each socket, marks and close codes, in their order. `OTHER_DIST` names a
  * folder with another build, which must do the same to the byte; without it the trace is held against a second one of this build, which shows
  * that it can be relied on.
  */
@@ -12,8 +12,8 @@ import { cases, firstSeed, seedFailed } from '../../support/depth.ts';
 import { traceOf } from '../trace/trace-script.ts';
 
 const OWN = new URL('../../../dist/server/', import.meta.url);
-const { FORMER_DIST } = process.env;
-const FORMER = FORMER_DIST === undefined ? OWN : pathToFileURL(`${FORMER_DIST}/server/`);
+const { OTHER_DIST } = process.env;
+const OTHER = OTHER_DIST === undefined ? OWN : pathToFileURL(`${OTHER_DIST}/server/`);
 
 const SEEDS = Array.from({ length: cases(15, 200) }, (_, i) => firstSeed + i);
 const STEPS = 300;
@@ -43,11 +43,11 @@ describe('the trace of rooms', () => {
 
   it.each(SEEDS)('is the same as of the build before: seed %i', async (seed) => {
     const own = await traceOf(OWN, seed, STEPS);
-    const former = await traceOf(FORMER, seed, STEPS);
-    const at = own.findIndex((line, i) => line !== former[i]);
+    const other = await traceOf(OTHER, seed, STEPS);
+    const at = own.findIndex((line, i) => line !== other[i]);
     const around = (lines: readonly string[]): readonly string[] => lines.slice(Math.max(0, at - 6), at + 4);
-    if (at >= 0) expect(around(own), seedFailed(seed)).toEqual(around(former));
-    expect(former).toHaveLength(own.length);
+    if (at >= 0) expect(around(own), seedFailed(seed)).toEqual(around(other));
+    expect(other).toHaveLength(own.length);
     all.push(...own);
   });
 

@@ -144,7 +144,7 @@ describe('words', () => {
     expect(saysOf(pairOf({ kind: 'replace-pattern', pattern: samplePattern(8, 8) }))[0]).toMatch(/made anew/);
   });
 
-  it('[A31] a difference is looked for in the picture where it is: knots in both, what came in the later, what went in the former', () => {
+  it('[A31] a difference is looked for in the picture where it is: knots in both, what came in the later, what went in the earlier', () => {
     const pair = pairOf(
       { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 4 }] },
       { kind: 'insert-row-pairs', at: 1, count: 1 },

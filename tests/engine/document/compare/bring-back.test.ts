@@ -1,4 +1,4 @@
-/** Bringing a former state back: what it shows, what was edited meanwhile, and boards of every size. */
+/** Bringing an earlier state back: what it shows, what was edited meanwhile, and boards of every size. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
@@ -44,17 +44,17 @@ const meet = (what: string, count = 1): void => void met.set(what, (met.get(what
 const forSeeds = (law: (seed: number) => void, numRuns = cases(75, 1000)): void =>
   fc.assert(fc.property(fc.integer({ min: 0, max: 0x7fffffff }), law), { numRuns });
 
-test('[Y24] [Y25] a former state comes back as it was, packed or knot by knot, in one step of undo', () => {
+test('[Y24] [Y25] an earlier state comes back as it was, packed or knot by knot, in one step of undo', () => {
   forSeeds((seed) => {
     const random = seededRandom(seed);
     const design = openDesign(randomBoard(random));
     work(random, design, 6);
-    const former = keyed(design);
+    const earlier = keyed(design);
     const shown = design.snapshot;
     work(random, design, 8, true);
     const now = keyed(design);
     const before = design.snapshot;
-    const back = bringBack(now, now, former);
+    const back = bringBack(now, now, earlier);
     if (!back.ok) throw new Error(back.error.message);
     expect(back.stayed).toBe(0);
     const other = joinDesign(design, 'other');
@@ -64,9 +64,9 @@ test('[Y24] [Y25] a former state comes back as it was, packed or knot by knot, i
       expect(sorted(one.snapshot.board)).toEqual(sorted(shown.board));
       expect(one.snapshot.rowPairIds).toEqual(shown.rowPairIds);
       expect(one.snapshot.stringPairIds).toEqual(shown.stringPairIds);
-      expect(compareDesigns(keyed(one), former)).toEqual([]);
+      expect(compareDesigns(keyed(one), earlier)).toEqual([]);
     }
-    const isSame = compareDesigns(now, former).length === 0;
+    const isSame = compareDesigns(now, earlier).length === 0;
     if (!isSame) design.undo();
     expect(design.snapshot.board).toEqual(before.board);
     meet(isSame ? 'same' : 'brought back');
@@ -78,14 +78,14 @@ test('[Y24] what anybody edits between keeping and bringing back stays, and the 
     const random = seededRandom(seed);
     const design = openDesign(randomBoard(random));
     work(random, design, 6);
-    const former = keyed(design);
+    const earlier = keyed(design);
     work(random, design, 8);
     const kept = keyed(design);
     const friend = joinDesign(design, 'friend');
     work(random, friend, 4);
     syncAll(design, friend);
     const now = keyed(design);
-    const back = bringBack(kept, now, former);
+    const back = bringBack(kept, now, earlier);
     // What both sides did may together be no board: too long a lead-in and the like; then it is refused, and nothing is lost.
     if (!back.ok) return meet('refused');
     expect(design.run(becomeCommand(back.value, random.chance(0.5) ? 0 : 1_000_000)).ok).toBe(true);
@@ -96,7 +96,7 @@ test('[Y24] what anybody edits between keeping and bringing back stays, and the 
       const { rowPair, stringPair, half } = edit.address;
       const i = after.rowPairIds.indexOf(rowPair);
       const j = after.stringPairIds.indexOf(stringPair);
-      // A pair of rows or strings that was edited stays: the former state may lack it.
+      // A pair of rows or strings that was edited stays: the earlier state may lack it.
       expect([seed, edit, i >= 0 && j >= 0]).toEqual([seed, edit, true]);
       const byte = after.knots[i * after.stringPairIds.length + j]!;
       expect([seed, edit, half === 'inside' ? byte & 15 : byte >> 4]).toEqual([seed, edit, edit.after]);
@@ -104,10 +104,10 @@ test('[Y24] what anybody edits between keeping and bringing back stays, and the 
     }
     for (const { kind } of edits) meet(kind);
     if (back.stayed > 0) meet('stayed');
-    // Where only knots were edited, every other knot is as in the former state.
+    // Where only knots were edited, every other knot is as in the earlier state.
     if (!edits.every(({ kind }) => kind === 'knot')) return;
     const touched = new Set(edits.map(changeKey));
-    const left = compareDesigns(after, former).filter(
+    const left = compareDesigns(after, earlier).filter(
       (change) => change.kind === 'knot' && !touched.has(changeKey(change)),
     );
     expect([seed, left]).toEqual([seed, []]);
@@ -120,11 +120,11 @@ test('[Y25] while others tie, insert and bring back, everybody ends with the sam
     const random = seededRandom(seed);
     const a = openDesign(randomBoard(random), 'a');
     work(random, a, 6);
-    const former = keyed(a);
+    const earlier = keyed(a);
     work(random, a, 8);
     const [b, c] = [joinDesign(a, 'b'), joinDesign(a, 'c')];
     for (const design of [a, b]) {
-      const back = bringBack(keyed(design), keyed(design), former);
+      const back = bringBack(keyed(design), keyed(design), earlier);
       if (back.ok) design.run(becomeCommand(back.value, random.chance(0.7) ? 0 : 1_000_000));
     }
     const before = keyed(c);
@@ -148,8 +148,8 @@ test('[Y25] knots of rows that were taken out wait for their undo through a pack
   friend.run({ kind: 'delete-row-pairs', from: 1, count: 1 });
   syncAll(design, friend);
   const now = keyed(design);
-  const former = { ...now, board: { ...now.board, title: 'Former' }, knots: now.knots.map(() => 0x11) };
-  const back = bringBack(now, now, former);
+  const earlier = { ...now, board: { ...now.board, title: 'Earlier' }, knots: now.knots.map(() => 0x11) };
+  const back = bringBack(now, now, earlier);
   if (!back.ok) throw new Error(back.error.message);
   expect(design.run(becomeCommand(back.value, 0)).ok).toBe(true);
   syncAll(design, friend);
@@ -182,11 +182,11 @@ test('[Y25] the largest board comes back whole, as one step, in messages that th
   const design = openDesign(board);
   // An assertion on two million numbers would look at each.
   const isSame = (knots: Uint8Array): boolean => Buffer.compare(knots, pattern.knots) === 0;
-  const former = keyed(design);
-  const other = { ...former, knots: former.knots.map(() => 0x42) };
+  const earlier = keyed(design);
+  const other = { ...earlier, knots: earlier.knots.map(() => 0x42) };
   const sizes: number[] = [];
   design.doc.on('update', (update: Uint8Array) => sizes.push(update.length));
-  const away = bringBack(former, former, other);
+  const away = bringBack(earlier, earlier, other);
   if (!away.ok) throw new Error(away.error.message);
   expect(design.run(becomeCommand(away.value)).ok).toBe(true);
   expect(design.snapshot.board.pattern.knots[0]).toBe(2);
@@ -198,7 +198,7 @@ test('[Y25] the largest board comes back whole, as one step, in messages that th
   }));
   runAll(design, { kind: 'set-knots', knots });
   const now = keyed(design);
-  const back = bringBack(now, now, former);
+  const back = bringBack(now, now, earlier);
   if (!back.ok) throw new Error(back.error.message);
   expect(design.run(becomeCommand(back.value)).ok).toBe(true);
   expect(isSame(design.snapshot.board.pattern.knots)).toBe(true);

@@ -92,7 +92,7 @@ test('[D131] a difference says where it is, what was and what is', () => {
   ]);
 });
 
-test('[D132] a pattern that was replaced is one change, and stands as a whole against edits in the former one', () => {
+test('[D132] a pattern that was replaced is one change, and stands as a whole against edits in the one before', () => {
   const sides = start();
   runAll(
     sides.theirs,
@@ -299,14 +299,14 @@ test('[D141] one step of undo takes all of it back', () => {
 test('[D142] a pattern comes back under its ids, also into a document that has forgotten it', () => {
   const { ours } = start();
   const address = ours.addressOf(2, 1)!;
-  const former = keyed(ours);
+  const earlier = keyed(ours);
   runAll(ours, { kind: 'replace-pattern', pattern: samplePattern(8, 2) });
   const forgetful = branchOf(ours);
   for (const one of [ours, forgetful]) {
     expect(one.placeOf(address)).toBeNull();
-    runAll(one, applyCommand(compareDesigns(keyed(one), former), former));
+    runAll(one, applyCommand(compareDesigns(keyed(one), earlier), earlier));
     expect(one.placeOf(address)).toEqual({ row: 2, k: 1 });
-    expect(one.snapshot.board).toEqual(former.board);
+    expect(one.snapshot.board).toEqual(earlier.board);
     expect(one.snapshot.repairs).toEqual([]);
     expect(one.undo()).toBe(true);
     expect(one.snapshot.board.pattern.colours).toHaveLength(8);
@@ -332,14 +332,14 @@ test('[D138] what was only hidden does not come to light', () => {
 
 test('[D142] a pattern without rows comes back without those it got later', () => {
   const ours = openDesign(sampleBoard(4, 0));
-  const former = keyed(ours);
+  const earlier = keyed(ours);
   runAll(
     ours,
     { kind: 'insert-row-pairs', at: 0, count: 2 },
     { kind: 'replace-pattern', pattern: samplePattern(4, 0) },
   );
-  runAll(ours, applyCommand(compareDesigns(keyed(ours), former), former));
-  expect(ours.snapshot.board).toEqual(former.board);
+  runAll(ours, applyCommand(compareDesigns(keyed(ours), earlier), earlier));
+  expect(ours.snapshot.board).toEqual(earlier.board);
 });
 
 test('[D143] taking over the same once more changes nothing', () => {

@@ -342,7 +342,7 @@ describe('many copies at once', () => {
   });
 });
 
-describe('rows beside a former state', () => {
+describe('rows beside a last state', () => {
   it('[V350] are told to rooms and nodes once they are stored, and not before', async () => {
     const store: Store = new MemoryStore();
     const [here, there] = await startTwo(store);
