@@ -61,13 +61,10 @@ async function withServers(
 async function idle(docFile: string): Promise<void> {
   for (let round = 0; round < FEW; round += 1)
     await withServers({ docFile, rooms: IDLE_ROOMS, isCollectable: true }, async (servers) => {
-      await Promise.all(
-        servers.map(async (server) => {
-          const { perOpenRoomKiB, perClosedRoomKiB } = await measureIdle(server, IDLE_ROOMS);
-          table.note('rss-open', server.name, perOpenRoomKiB);
-          table.note('rss-closed', server.name, perClosedRoomKiB);
-        }),
-      );
+      for (const [name, { perOpenRoomKiB, perClosedRoomKiB }] of await measureIdle(servers, IDLE_ROOMS)) {
+        table.note('rss-open', name, perOpenRoomKiB);
+        table.note('rss-closed', name, perClosedRoomKiB);
+      }
       say(`idle rooms, round ${round + 1}`);
     });
 }

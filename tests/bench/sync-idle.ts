@@ -2,7 +2,7 @@
 import WebSocket from 'ws';
 import { message, presenceMessage } from '../server/raw-client.ts';
 import { until } from '../support/until.ts';
-import type { BenchServer } from './sync-servers.ts';
+import type { BenchServer, ServerName } from './sync-servers.ts';
 
 /** Number of the first room used here; other rows use lower ones. */
 export const FIRST_IDLE_ROOM = 1_000;
@@ -50,40 +50,74 @@ function requireOpen(server: BenchServer, guests: readonly Guest[]): void {
   if (closed > 0) throw new Error(`${server.name} closed ${closed} of ${guests.length} sockets`);
 }
 
-async function leaveAll(server: BenchServer, guests: readonly Guest[]): Promise<void> {
-  for (const { socket } of guests) socket.terminate();
+/** Those who are in the rooms of a server. */
+interface Visit {
+  readonly server: BenchServer;
+  readonly guests: Guest[];
+}
+
+async function leaveAll({ server, guests }: Visit): Promise<void> {
+  for (const { socket } of guests.splice(0)) socket.terminate();
   await server.untilLeft(0);
 }
 
 /**
- * Waits until the rooms are quiet. Ours does something about that: it keeps a document that nobody edits only encoded, and has done so
- * by the time it breaks the silence, with default limits. The others do nothing more once they have answered.
+ * Waits until the rooms are quiet on all servers. Ours does something about that: it keeps a document that nobody edits only encoded, and
+ * has done so by the time it breaks the silence, with default limits. The others do nothing more, and are left alone for as long.
  */
-async function untilQuiet(server: BenchServer, guests: readonly Guest[]): Promise<void> {
-  if (server.name !== 'ours') return;
-  await until('the server has kept each line open', () => {
-    requireOpen(server, guests);
-    return guests.every(({ hasHeardSilence }) => hasHeardSilence);
+async function untilQuiet(visits: readonly Visit[]): Promise<void> {
+  await until('our server has kept each line open', () => {
+    for (const { server, guests } of visits) requireOpen(server, guests);
+    return visits.every(
+      ({ server, guests }) =>
+        server.name !== 'ours' || guests.every(({ hasHeardSilence }) => hasHeardSilence),
+    );
   });
 }
 
 /**
- * Resident memory of a server, before and after; its rooms were made by an earlier process. What a room takes is read between
+ * Resident memory of servers, before and after; their rooms were made by an earlier process. What a room takes is read between
  * the first third of them and all: what a server takes once, for code and for the space its heap works in, is there by then. The
  * garbage is collected before each reading, since when it is otherwise is up to the moment.
  * What closed rooms leave behind shows when they are opened again and again: the first times only fill the heap's free space.
  */
-export async function measureIdle(server: BenchServer, rooms: number): Promise<IdleResult> {
+export async function measureIdle(
+  servers: readonly BenchServer[],
+  rooms: number,
+): Promise<ReadonlyMap<ServerName, IdleResult>> {
   const third = Math.floor(rooms / 3);
-  const guests = await enterAll(server, 0, third);
-  await untilQuiet(server, guests);
-  const atFirst = await server.settledKiB();
-  guests.push(...(await enterAll(server, third, rooms)));
-  await untilQuiet(server, guests);
-  const perOpenRoomKiB = ((await server.settledKiB()) - atFirst) / (rooms - third);
-  await leaveAll(server, guests);
-  for (let i = 0; i < 3; i += 1) await leaveAll(server, await enterAll(server, 0, third));
-  const before = await server.settledKiB();
-  for (let i = 0; i < 5; i += 1) await leaveAll(server, await enterAll(server, 0, third));
-  return { perOpenRoomKiB, perClosedRoomKiB: ((await server.settledKiB()) - before) / (5 * third) };
+  const visits = servers.map((server): Visit => ({ server, guests: [] }));
+  const onEach = <T>(act: (visit: Visit) => Promise<T>): Promise<T[]> => Promise.all(visits.map(act));
+  const enter = (from: number, to: number): Promise<unknown> =>
+    onEach(async ({ server, guests }) => guests.push(...(await enterAll(server, from, to))));
+  const read = (): Promise<number[]> => onEach(({ server }) => server.settledKiB());
+  const comeAndGo = async (times: number): Promise<void> => {
+    await onEach(async (visit) => {
+      for (let i = 0; i < times; i += 1) {
+        visit.guests.push(...(await enterAll(visit.server, 0, third)));
+        await leaveAll(visit);
+      }
+    });
+  };
+
+  await enter(0, third);
+  await untilQuiet(visits);
+  const atFirst = await read();
+  await enter(third, rooms);
+  await untilQuiet(visits);
+  const withAll = await read();
+  await onEach(leaveAll);
+  await comeAndGo(3);
+  const before = await read();
+  await comeAndGo(5);
+  const after = await read();
+  return new Map(
+    servers.map(({ name }, i) => [
+      name,
+      {
+        perOpenRoomKiB: (withAll[i]! - atFirst[i]!) / (rooms - third),
+        perClosedRoomKiB: (after[i]! - before[i]!) / (5 * third),
+      },
+    ]),
+  );
 }

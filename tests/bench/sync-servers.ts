@@ -47,8 +47,8 @@ const COLLECTABLE = [
   '--import',
   'data:text/javascript,process.on("SIGUSR2",()=>{for(let i=0;i<3;i+=1)gc();process.send("collected")})',
 ];
-/** Memory has settled when so many collections in a row leave the same, but for so many KiB: what is free goes back to the system beside the program. */
-const SAME_READINGS = 3;
+/** What was collected goes back to the system beside the program, seconds later: memory has settled when it was the same, but for so many KiB, at so many looks in a row. */
+const SAME_LOOKS = 300;
 const SAME_KIB = 64;
 
 function start(name: ServerName, port: number, options: BenchOptions): ChildProcess {
@@ -149,20 +149,23 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
     },
     settledKiB: async () => {
       if (!options.isCollectable) throw new TypeError('started without isCollectable');
-      const readings: number[] = [];
+      const collect = async (): Promise<number> => {
+        const collected = once(child, 'message');
+        child.kill('SIGUSR2');
+        await Promise.race([collected, exited]);
+        requireRunning();
+        return stillKiB(pid);
+      };
+      let last = await collect();
       await until(
-        () => `memory has settled: ${readings.slice(-10).join(', ')} KiB`,
+        () => `memory stays the same: ${last} KiB`,
         async () => {
-          const collected = once(child, 'message');
-          child.kill('SIGUSR2');
-          await Promise.race([collected, exited]);
-          requireRunning();
-          readings.push(residentKiB(pid));
-          const last = readings.slice(-SAME_READINGS);
-          return last.length === SAME_READINGS && Math.max(...last) - Math.min(...last) <= SAME_KIB;
+          const before = last;
+          last = await collect();
+          return Math.abs(last - before) <= SAME_KIB;
         },
       );
-      return readings.at(-1)!;
+      return last;
     },
     stop: async () => {
       child.kill('SIGTERM');
@@ -224,6 +227,21 @@ export function secondsBetween(
   let sum = 0;
   for (const [task, seconds] of after) sum += seconds - (before.get(task) ?? 0);
   return sum;
+}
+
+/** Resident memory in KiB once it moves no more. */
+async function stillKiB(pid: number): Promise<number> {
+  let [at, looks] = [residentKiB(pid), 0];
+  await until(
+    () => `memory stands still: ${at} KiB`,
+    () => {
+      const now = residentKiB(pid);
+      looks = Math.abs(now - at) <= SAME_KIB ? looks + 1 : 0;
+      if (looks === 0) at = now;
+      return looks >= SAME_LOOKS;
+    },
+  );
+  return residentKiB(pid);
 }
 
 /** Resident memory in KiB (proc(5), status). */
