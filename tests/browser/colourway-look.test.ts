@@ -30,7 +30,7 @@ const WITH_SET = {
 
 const notice = (page: Page) => page.locator('lb-board-page .notice', { hasText: 'You see the board in' });
 const look = (page: Page, name: string): Promise<unknown> =>
-  page.locator('lb-palette-panel #wear').selectOption({ label: name });
+  page.locator('lb-palette-panel #dress').selectOption({ label: name });
 
 describe('looking at a board in a colourway', () => {
   it('[X94] [X95] shows board, looks and panels in its colours, changes nothing, and goes back', async () => {
@@ -45,13 +45,13 @@ describe('looking at a board in a colourway', () => {
     expect(page.url()).toContain('colourway=ines');
     await expect.poll(() => colourAt(page, 'pattern', 0, 0)).not.toEqual(spruce);
     // Chart, paths and finished look are of one editor's board; the panels of the same.
-    const worn = (): Promise<readonly string[]> =>
+    const shown = (): Promise<readonly string[]> =>
       page
         .locator('lb-board')
         .evaluate((board) => [
           ...(board as unknown as { editor: { model: { hexes: readonly string[] } } }).editor.model.hexes,
         ]);
-    expect(await worn()).toEqual(['#d0482c', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#f4f1e8']);
+    expect(await shown()).toEqual(['#d0482c', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#f4f1e8']);
     await choose(page, 'look-finished');
     await page.locator('lb-finished').waitFor();
     await choose(page, 'look-chart');
@@ -81,12 +81,12 @@ describe('looking at a board in a colourway', () => {
     const friend = await guestOf(suite.browser, suite.http, owner, 'co-maker', 'Fee');
     await runOn(friend.page, { kind: 'set-knots', knots: [{ row: 3, k: 0, knot: 4 }] });
     await runOn(friend.page, { kind: 'recolour-strings', strings: [5], colour: 'a' });
-    await expect.poll(worn).toEqual(['#d0482c', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#d0482c']);
+    await expect.poll(shown).toEqual(['#d0482c', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#f4f1e8', '#d0482c']);
     expect((await rowsOf(page))[3]).toBe('bf b');
 
     // Another colourway, a reload, and back: everything works again.
     await notice(page).locator('select').selectOption({ label: 'Tove' });
-    await expect.poll(worn).toEqual(['#2f6fb5', '#e8c98a', '#e6c27c', '#e6c27c', '#e8c98a', '#2f6fb5']);
+    await expect.poll(shown).toEqual(['#2f6fb5', '#e8c98a', '#e6c27c', '#e6c27c', '#e8c98a', '#2f6fb5']);
     await page.reload();
     await notice(page).getByText('“Tove”').waitFor();
     await runOn(friend.page, { kind: 'remove-colourway', id: 'tove' });

@@ -117,7 +117,7 @@ export class BoardCanvas {
   }
 
   /** Draws with these textures from now on, and all of it anew. */
-  wear(textures: Textures | null): void {
+  useTextures(textures: Textures | null): void {
     if (textures === this.#textures) return;
     this.#textures = textures;
     this.forgetTheme();

@@ -48,7 +48,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   @property({ attribute: false }) session!: BoardSession;
   /** The design as it is only looked at; null = it is edited. */
-  @property({ attribute: false }) worn: Design | null = null;
+  @property({ attribute: false }) dressed: Design | null = null;
   /** What to light up; null = nothing. */
   @property({ attribute: false }) lit!: Subject<Lit | null>;
   @property({ attribute: false }) talk: TalkHere | null = null;
@@ -96,14 +96,14 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   protected override willUpdate(changed: PropertyValues<this>): void {
     this.#isOnCell = this.renderRoot?.querySelector('[role=gridcell]:focus') != null;
     if (changed.has('session')) this.#openSession();
-    else if (changed.has('worn')) this.#wear();
+    else if (changed.has('dressed')) this.#dress();
   }
 
   protected override updated(): void {
     if (this.canvas === null) this.#openCanvas();
     // Rows that come and go move the cursor with its knot, to another element.
     if (this.#isOnCell && this.shadowRoot?.activeElement === null) this.focusCell();
-    this.canvas?.wear(this.#choice.value.textures);
+    this.canvas?.useTextures(this.#choice.value.textures);
   }
 
   protected override render(): TemplateResult {
@@ -312,10 +312,10 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   #openEditor(): void {
-    const { session, worn } = this;
+    const { session, dressed } = this;
     this.editor?.dispose();
-    this.editor = new Editor(worn ?? session.design, {
-      canEdit: worn === null && session.canEdit,
+    this.editor = new Editor(dressed ?? session.design, {
+      canEdit: dressed === null && session.canEdit,
       onChange: () => this.#onEditor(),
       onNews: (news) => this.#onNews(news),
     });
@@ -324,7 +324,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   /** Other colours, or the board's own again, in the same view and at the same place. */
-  #wear(): void {
+  #dress(): void {
     const { spot } = this.editor;
     this.#openEditor();
     this.editor.moveTo(spot);

@@ -88,7 +88,7 @@ export class LbSecondLook extends LitElement {
       onView: () => {},
     });
     if (changed.has('look') && !isNew) this.#canvas.setPainter(this.#painter());
-    this.#canvas.wear(this.textures);
+    this.#canvas.useTextures(this.textures);
     if (this.first === this.#followed) return;
     this.#leave();
     this.#followed = this.first;

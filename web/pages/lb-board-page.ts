@@ -23,7 +23,7 @@ import { provide, Subject } from '../context/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { FileDrop, type LoadBoardEvent } from '../files/index.ts';
 import { pageIcon } from '../icons/index.ts';
-import type { WearEvent } from '../panels/index.ts';
+import type { DressEvent } from '../panels/index.ts';
 import type { FollowEvent, RenameEvent } from '../people/index.ts';
 import { usePart } from '../parts/index.ts';
 import type { LbReview } from '../proposals/index.ts';
@@ -68,7 +68,7 @@ export class LbBoardPage extends LitElement {
   /** Null until it is open, or where it cannot be fetched. */
   @state() private talk: OpenTalk | null = null;
   /** The colourway in which the board is only looked at; null = its own colours. */
-  @state() private worn: ColourwayLook | null = null;
+  @state() private dressed: ColourwayLook | null = null;
   /** The title while it is being typed, which another's title does not replace. */
   @state() private typed: string | null = null;
   readonly #visit = new BoardVisit(this, {
@@ -130,18 +130,18 @@ export class LbBoardPage extends LitElement {
         html`${this.#renderLeft()}<a class="button" href="/" @click=${this.#onHome}>${t('board.back')}</a>`,
       );
     const { board } = session.design.snapshot;
-    const { worn } = this;
+    const { dressed } = this;
     document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session)}
       ${this.#demo?.render() ?? (isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
-      ${visitNotices(this.#visit)}${worn?.render() ?? ''}
+      ${visitNotices(this.#visit)}${dressed?.render() ?? ''}
       ${this.#renderFollowing(session)}
       <lb-proposal-bar></lb-proposal-bar>
-      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-wear=${(event: WearEvent) => this.#wear(event.colourway)}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .worn=${worn?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
+      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
-          ${this.hasFirstSteps && worn === null ? html`<lb-first-steps .design=${session.design} .lit=${this.#lit} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
+          ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps .design=${session.design} .lit=${this.#lit} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels></lb-panels>
         </aside>
       </main>
@@ -187,7 +187,7 @@ export class LbBoardPage extends LitElement {
       ${savedSign(saved)}
       <lb-people .people=${session.people} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
-        ${undoButtons(this.worn?.design ?? design)}
+        ${undoButtons(this.dressed?.design ?? design)}
         <a class="button" href="/board/${this.boardId}/set" title=${t('board.set')} @click=${this.#onSet}>${pageIcon('set')}<span class="name">${t('board.set')}</span></a>
         <button class="more" popovertarget="more" aria-label=${t('board.more')} title=${t('board.more')}>${pageIcon('more')}</button>
         <span id="more" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>
@@ -233,8 +233,8 @@ export class LbBoardPage extends LitElement {
       );
     if (standing !== null && !isDemo) void usePart('proposals', () => {}, true);
     void this.#openTalk(session);
-    const worn = new URLSearchParams(location.search).get('colourway');
-    if (worn) void this.#wear(worn);
+    const dressed = new URLSearchParams(location.search).get('colourway');
+    if (dressed) void this.#dress(dressed);
   }
 
   /** What this browser held of a deleted board could be saved for as long as it was in sight; then it is forgotten too. */
@@ -242,8 +242,8 @@ export class LbBoardPage extends LitElement {
     const { talk } = this;
     const isDeleted = session.closeReason === 'deleted';
     this.#demo?.closed();
-    this.worn?.dispose();
-    this.worn = null;
+    this.dressed?.dispose();
+    this.dressed = null;
     this.talk = null;
     if (isDeleted) void talk?.forget();
     else talk?.dispose();
@@ -322,15 +322,15 @@ export class LbBoardPage extends LitElement {
   }
 
   /** Shows the board in a colourway; null = in its own colours. */
-  readonly #wear = (colourway: string | null): unknown => {
+  readonly #dress = (colourway: string | null): unknown => {
     const { session } = this;
     return usePart('colourway-look', ({ ColourwayLook, tellAddress }) => {
       // It was asked for on the board that was here then.
       if (session !== this.session) return;
       tellAddress(colourway);
-      this.worn?.dispose();
-      this.worn =
-        session === null || colourway === null ? null : new ColourwayLook(session, colourway, this.#wear);
+      this.dressed?.dispose();
+      this.dressed =
+        session === null || colourway === null ? null : new ColourwayLook(session, colourway, this.#dress);
       if (session !== null) this.#onBoard(session);
     });
   };
@@ -343,7 +343,7 @@ export class LbBoardPage extends LitElement {
   }
 
   #designOf(session: BoardSession): BoardSession['design'] {
-    return this.worn?.design ?? session.design;
+    return this.dressed?.design ?? session.design;
   }
 
   #tellBoard(): void {
@@ -353,17 +353,17 @@ export class LbBoardPage extends LitElement {
     const design = this.#designOf(session);
     const { board } = design.snapshot;
     if (board === before?.board && design === before.design) return;
-    this.#shown.set({ board, design, canEdit: session.canEdit && this.worn === null });
+    this.#shown.set({ board, design, canEdit: session.canEdit && this.dressed === null });
     // The choice of textures is remembered, and others change colours.
     if (board.palette !== before?.board.palette)
       void usePart(
         'panels',
-        ({ chosenTextures }) => this.#wearTextures(chosenTextures(board.palette) ?? null),
+        ({ chosenTextures }) => this.#useTextures(chosenTextures(board.palette) ?? null),
         true,
       );
   }
 
-  #wearTextures(textures: BoardChoice['textures']): void {
+  #useTextures(textures: BoardChoice['textures']): void {
     this.#choice.set({ ...this.#choice.value, textures });
   }
 
@@ -403,7 +403,9 @@ export class LbBoardPage extends LitElement {
 
   readonly #onRefused = (event: RefusedEvent): void => {
     this.#visit.say(
-      event.why === null ? (this.worn?.why ?? t('board.readOnly')) : t('board.refused', { why: event.why }),
+      event.why === null
+        ? (this.dressed?.why ?? t('board.readOnly'))
+        : t('board.refused', { why: event.why }),
     );
   };
 
@@ -416,7 +418,7 @@ export class LbBoardPage extends LitElement {
   };
 
   readonly #onTextures = (event: TexturesEvent): void => {
-    this.#wearTextures(event.textures);
+    this.#useTextures(event.textures);
   };
 
   readonly #onFirstEnd = (): void => {

@@ -1,2 +1,2 @@
-export type { WearEvent } from './lb-palette-panel.ts';
+export type { DressEvent } from './lb-palette-panel.ts';
 export { mountDiagram } from './mount-diagram.ts';

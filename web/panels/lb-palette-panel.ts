@@ -10,18 +10,18 @@ import { Panel } from './panel.ts';
 export { LbColourCheck } from './lb-colour-check.ts';
 
 /** The board is to be looked at in a colourway; null = in its own colours. */
-export class WearEvent extends Event {
+export class DressEvent extends Event {
   readonly colourway: string | null;
 
   constructor(colourway: string | null) {
-    super('lb-wear', { bubbles: true, composed: true });
+    super('lb-dress', { bubbles: true, composed: true });
     this.colourway = colourway;
   }
 }
 
 declare global {
   interface HTMLElementEventMap {
-    'lb-wear': WearEvent;
+    'lb-dress': DressEvent;
   }
 }
 
@@ -89,7 +89,7 @@ export class LbPalettePanel extends Panel {
         </div>`;
       })}
       <button ?disabled=${!this.canEdit} @click=${() => this.run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>
-      ${this.#renderWear()}
+      ${this.#renderDress()}
     `;
   }
 
@@ -99,15 +99,15 @@ export class LbPalettePanel extends Panel {
   }
 
   /** Where the board has colourways: to look at it in one. */
-  #renderWear(): TemplateResult | '' {
+  #renderDress(): TemplateResult | '' {
     const { colourways } = this.board;
     if (colourways.length === 0) return '';
-    const wear = (event: Event): void => {
+    const dress = (event: Event): void => {
       const select = event.target as HTMLSelectElement;
-      if (select.value !== '') this.dispatchEvent(new WearEvent(select.value));
+      if (select.value !== '') this.dispatchEvent(new DressEvent(select.value));
     };
-    return html`<label class="small" for="wear">${t('look.in')}</label>
-      <select id="wear" @change=${wear}>
+    return html`<label class="small" for="dress">${t('look.in')}</label>
+      <select id="dress" @change=${dress}>
         <option value="">${t('look.own')}</option>
         ${colourways.map(({ id, name }) => html`<option value=${id}>${name || id}</option>`)}
       </select>`;
