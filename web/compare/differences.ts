@@ -283,11 +283,7 @@ function aloneDifference(change: Change, sides: Sides): Difference | null {
     case 'colour':
       return one(
         'colours',
-        t('diff.change', {
-          what: labelOf(change, sides),
-          from: change.before || '–',
-          to: change.after || '–',
-        }),
+        sayChange(labelOf(change, sides), change.before, change.after),
         change.field === 'hex' ? [change.before, change.after] : [hexOf(sides.before, change.id)],
       );
     case 'palette-order':
@@ -307,37 +303,28 @@ function aloneDifference(change: Change, sides: Sides): Difference | null {
         [change.before, change.after].flatMap((shade) => (shade === null ? [] : [shade.hex])),
       );
     case 'title':
-      return one(
-        'piece',
-        t('diff.change', {
-          what: labelOf(change, sides),
-          from: change.before || '–',
-          to: change.after || '–',
-        }),
-      );
+      return one('piece', sayChange(labelOf(change, sides), change.before, change.after));
     case 'extent':
-      return one(
-        'piece',
-        t('diff.change', {
-          what: t('diff.extent'),
-          from: sayExtent(change.before),
-          to: sayExtent(change.after),
-        }),
-      );
+      return one('piece', sayChange(t('diff.extent'), sayExtent(change.before), sayExtent(change.after)));
     case 'piece':
     case 'gauge':
       if (change.field === 'notes') return one('piece', t('diff.notes'));
       return one(
         'piece',
-        t('diff.change', {
-          what: labelOf(change, sides),
-          from: sayValue(change.field, change.before),
-          to: sayValue(change.field, change.after),
-        }),
+        sayChange(
+          labelOf(change, sides),
+          sayValue(change.field, change.before),
+          sayValue(change.field, change.after),
+        ),
       );
     default:
       return null;
   }
+}
+
+/** What it was and is; a dash for nothing. */
+function sayChange(what: string, from: string, to: string): string {
+  return t('diff.change', { what, from: from || '–', to: to || '–' });
 }
 
 function labelOf(change: Change, sides: Sides): string {
