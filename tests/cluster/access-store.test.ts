@@ -1,29 +1,18 @@
 import pg from 'pg';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { PgAccessStore } from '../../server/access/index.ts';
 import { StoreError } from '../../server/store/index.ts';
 import { accessStoreContract } from '../server/access-store-contract.ts';
-import { makeDatabase, type Service, startPostgres } from './real-services.ts';
+import { postgresOfFile } from './real-services.ts';
 
-let postgres: Service;
-let count = 0;
-
-beforeAll(async () => {
-  postgres = await startPostgres();
-});
-afterAll(async () => {
-  await postgres.dispose();
-});
-
-/** A database of its own in the running server. */
-const freshUrl = (): Promise<string> => makeDatabase(postgres, `access${++count}`);
+const postgres = postgresOfFile('access');
 
 const open = async (url: string): Promise<PgAccessStore> => PgAccessStore.open(url, () => {});
 
-accessStoreContract('PostgreSQL', async () => open(await freshUrl()));
+accessStoreContract('PostgreSQL', async () => open(await postgres.freshUrl()));
 
 it('[V-A1] nodes that start together make the tables once, and see what the other wrote', async () => {
-  const url = await freshUrl();
+  const url = await postgres.freshUrl();
   const [a, b] = await Promise.all([open(url), open(url)]);
   await a.addSession('hash', 'person', 1);
   expect(await b.personBySession('hash', 0)).toBe('person');
@@ -33,7 +22,7 @@ it('[V-A1] nodes that start together make the tables once, and see what the othe
 });
 
 it('[V321] a disk of the database that is full is said to be, as for the boards', async () => {
-  const url = await freshUrl();
+  const url = await postgres.freshUrl();
   const store = await open(url);
   const client = new pg.Client(url);
   await client.connect();

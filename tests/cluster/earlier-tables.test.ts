@@ -1,6 +1,6 @@
 /** Databases of earlier releases, and of later ones. See tests/fixtures/postgres-2026-11/README.md. */
 import pg from 'pg';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { PgAccessStore } from '../../server/access/index.ts';
 import { hashSecret } from '../../server/access/secrets.ts';
 import { machineClock } from '../../server/index.ts';
@@ -10,25 +10,17 @@ import { temporaryFolder } from '../server/test-server.ts';
 import { fillEarlierTables } from '../support/postgres-fixture.ts';
 import { readExpected } from '../support/store-fixture.ts';
 import { readStoreWhole } from '../support/store-whole.ts';
-import { makeDatabase, type Service, startPostgres } from './real-services.ts';
+import { postgresOfFile } from './real-services.ts';
 
 const expected = readExpected();
-let postgres: Service;
-let count = 0;
+const postgres = postgresOfFile('earlier');
 let url: string;
 let client: pg.Client;
 const folder = temporaryFolder();
 
-beforeAll(async () => {
-  postgres = await startPostgres();
-});
-afterAll(async () => {
-  await postgres.dispose();
-  folder.remove();
-});
+afterAll(() => folder.remove());
 beforeEach(async () => {
-  count += 1;
-  url = await makeDatabase(postgres, `earlier${count}`);
+  url = await postgres.freshUrl();
   client = new pg.Client(url);
   await client.connect();
 });
@@ -57,7 +49,7 @@ async function dump(): Promise<unknown> {
 /** The steps that a new database takes. */
 async function stepsOfAll(): Promise<readonly PgStep[]> {
   const steps: PgStep[] = [];
-  const store = open((step) => steps.push(step), await makeDatabase(postgres, `steps${count}`));
+  const store = open((step) => steps.push(step), await postgres.freshUrl());
   await store.ping();
   await store.close();
   return steps;

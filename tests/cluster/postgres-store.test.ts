@@ -1,28 +1,17 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { machineClock } from '../../server/index.ts';
 import { PostgresStore } from '../../server/store/index.ts';
 import { storeContract } from '../server/store-contract.ts';
 import { until } from '../support/until.ts';
-import { makeDatabase, type Service, startPostgres } from './real-services.ts';
+import { postgresOfFile } from './real-services.ts';
 
-let postgres: Service;
-let count = 0;
-
-beforeAll(async () => {
-  postgres = await startPostgres();
-});
-afterAll(async () => {
-  await postgres.dispose();
-});
-
-/** A database of its own in the running server. */
-const freshDatabase = (): Promise<string> => makeDatabase(postgres, `t${++count}`);
+const postgres = postgresOfFile('t');
 
 const open = (url: string, gatherMs?: number): PostgresStore =>
   new PostgresStore({ url, clock: machineClock, ...(gatherMs !== undefined && { gatherMs }) });
 
 storeContract('PostgreSQL', async () => {
-  const url = await freshDatabase();
+  const url = await postgres.freshUrl();
   const commits: number[] = [];
   const onCommit = (_: number, rows: number): unknown => commits.push(rows);
   let store = new PostgresStore({ url, clock: machineClock, gatherMs: 0, onCommit });
@@ -40,14 +29,14 @@ storeContract('PostgreSQL', async () => {
 
 describe('PostgreSQL', () => {
   it('[V90] nodes that start at the same time make the tables once', async () => {
-    const url = await freshDatabase();
+    const url = await postgres.freshUrl();
     const stores = Array.from({ length: 6 }, () => open(url));
     await Promise.all(stores.map((store) => store.ping()));
     await Promise.all(stores.map((store) => store.close()));
   });
 
   it('[V91] two nodes compact one document at once: nothing of either is lost', async () => {
-    const url = await freshDatabase();
+    const url = await postgres.freshUrl();
     const [a, b] = [open(url, 0), open(url, 0)];
     const design = { board: 'a', part: 'design' } as const;
     await a.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, [{ part: 'design', bytes: Uint8Array.of(1) }]);
@@ -64,14 +53,14 @@ describe('PostgreSQL', () => {
   });
 
   it('[V92] restarted under the store: fails meanwhile, goes on by itself, keeps what it acknowledged', async () => {
-    const url = await freshDatabase();
+    const url = await postgres.freshUrl();
     const store = open(url, 0);
     const design = { board: 'a', part: 'design' } as const;
     await store.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, []);
     await store.append(design, Uint8Array.of(1));
-    await postgres.stop('kill');
+    await postgres.service.stop('kill');
     await expect(store.append(design, Uint8Array.of(2))).rejects.toMatchObject({ kind: 'unavailable' });
-    await postgres.start();
+    await postgres.service.start();
     let failure: unknown;
     await until(
       () => `the store takes a row again: ${failure}`,

@@ -5,8 +5,36 @@ import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import pg from 'pg';
+import { afterAll, beforeAll } from 'vitest';
 import { freePort } from '../server/child-server.ts';
 import { until } from '../support/until.ts';
+
+/** A PostgreSQL for all tests of a file. */
+export interface FilePostgres {
+  /** There inside tests. */
+  readonly service: Service;
+  /** Makes an empty database in it. @returns its address */
+  freshUrl(): Promise<string>;
+}
+
+/** Starts it before the first test and disposes of it after the last. @param prefix what names of its databases begin with */
+export function postgresOfFile(prefix: string): FilePostgres {
+  let postgres: Service;
+  let count = 0;
+  beforeAll(async () => {
+    postgres = await startPostgres();
+  });
+  afterAll(() => postgres.dispose());
+  return {
+    get service() {
+      return postgres;
+    },
+    freshUrl: () => {
+      count += 1;
+      return makeDatabase(postgres, `${prefix}${count}`);
+    },
+  };
+}
 
 /** One service that can be stopped, started again on the same data, and frozen. */
 export interface Service {
@@ -20,7 +48,7 @@ export interface Service {
 }
 
 /** Makes an empty database in a running PostgreSQL. @returns its address */
-export async function makeDatabase(postgres: Service, name: string): Promise<string> {
+async function makeDatabase(postgres: Service, name: string): Promise<string> {
   const client = new pg.Client(postgres.url);
   await client.connect();
   await client.query(`CREATE DATABASE ${name}`);

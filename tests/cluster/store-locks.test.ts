@@ -1,13 +1,13 @@
 /** What waits for what in PostgreSQL, with renewing and deleting held open between their statements. */
 import pg from 'pg';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { machineClock } from '../../server/index.ts';
 import { type DocumentAddress, PostgresStore, type Store } from '../../server/store/index.ts';
 import type { PgStep, PostgresStoreOptions } from '../../server/store/postgres-store.ts';
 import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { until } from '../support/until.ts';
-import { makeDatabase, type Service, startPostgres } from './real-services.ts';
+import { postgresOfFile } from './real-services.ts';
 
 const RENEW_STEPS: readonly PgStep[] = [
   'renew:begin',
@@ -21,22 +21,14 @@ const REMOVE_STEPS: readonly PgStep[] = ['remove:begin', 'remove:locked', 'remov
 const bytesOf = (...values: number[]): Uint8Array => Uint8Array.from(values);
 const design = (board: string): DocumentAddress => ({ board, part: 'design' });
 
-let postgres: Service;
-let count = 0;
+const postgres = postgresOfFile('locks');
 let url: string;
 let watcher: pg.Client;
 let stores: PostgresStore[];
 let held: HeldNode;
 
-beforeAll(async () => {
-  postgres = await startPostgres();
-});
-afterAll(async () => {
-  await postgres.dispose();
-});
 beforeEach(async () => {
-  count += 1;
-  url = await makeDatabase(postgres, `locks${count}`);
+  url = await postgres.freshUrl();
   watcher = new pg.Client(url);
   watcher.on('error', () => {});
   await watcher.connect();
@@ -225,9 +217,10 @@ describe('renewing and deleting in PostgreSQL', () => {
   it.each(['serializable', 'repeatable read', 'read uncommitted'])(
     '[V302] a database whose default is %s changes nothing about it',
     async (isolation) => {
+      const name = new URL(url).pathname.slice(1);
       await watcher.query(
-        `ALTER DATABASE locks${count} SET default_transaction_isolation TO '${isolation}';
-         ALTER DATABASE locks${count} SET synchronous_commit TO off`,
+        `ALTER DATABASE ${name} SET default_transaction_isolation TO '${isolation}';
+         ALTER DATABASE ${name} SET synchronous_commit TO off`,
       );
       const [ending, other] = [open({ onStep: held.onStep }), open()];
       const lastState = { generation: 1, bytes: bytesOf(7), version: 0 };
@@ -275,11 +268,11 @@ describe('renewing and deleting in PostgreSQL', () => {
     held.holdAt('remove:board');
     const ended = expect(begin(ending, 'a', 'remove:board')).rejects.toMatchObject({ kind: 'unavailable' });
     await until('it is held', () => held.isThere);
-    await postgres.stop('kill');
+    await postgres.service.stop('kill');
     await until('the line is lost', () => lost.length > 0);
     held.letGo();
     await ended;
-    await postgres.start();
+    await postgres.service.start();
     await until('it answers again', () =>
       ending.ping().then(
         () => true,
