@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
 import { BoardLine, type LineOptions } from '../../web/sync/board-line.ts';
+import { until } from '../support/until.ts';
 import { Wire } from './held-socket.ts';
 
 /** Rows of the boards that `makeBoard` makes, and knots on each at the least. */
@@ -98,6 +99,17 @@ export class LinePage {
         kind: 'set-knots',
         knots: Array.from({ length: PER_ROW }, (_, k) => ({ row, k, knot: 0 as KnotCode })),
       });
+  }
+
+  /** Adds rows until the server finds the board full and turns the page away. */
+  async fill(): Promise<void> {
+    const settled = (): boolean => this.line.saved === 'saved' || this.line.closeReason === 'boardFull';
+    await until('the page has the board', settled);
+    while (this.line.closeReason !== 'boardFull') {
+      const at = this.design.snapshot.rowPairIds.length;
+      expect(this.design.run({ kind: 'insert-row-pairs', at, count: 20 })).toEqual({ ok: true });
+      await until('the server has answered', settled);
+    }
   }
 
   end(): void {

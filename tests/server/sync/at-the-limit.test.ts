@@ -119,13 +119,7 @@ test('[V333] a page that went beyond the limit is let in again once it has made 
   const server = await startTestServer({ env: { MAX_DOCUMENT_BYTES: '20000', RENEW_BYTES: '0' } });
   const board = await makeBoard(server);
   const page = new LinePage(server.ws, board);
-  const settled = (): boolean => page.line.saved === 'saved' || page.line.closeReason === 'boardFull';
-  await until('the page has the board', settled);
-  while (page.line.closeReason !== 'boardFull') {
-    const at = page.design.snapshot.rowPairIds.length;
-    expect(page.design.run({ kind: 'insert-row-pairs', at, count: 20 })).toEqual({ ok: true });
-    await until('the server has answered', settled);
-  }
+  await page.fill();
   // It comes back with the same by itself, and is turned away again.
   const refused = (): number => server.metrics.valueOf('larkboard_closed_total', { reason: 'boardFull' });
   const before = refused();

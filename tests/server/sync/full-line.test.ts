@@ -27,13 +27,7 @@ async function fullBoard() {
   const clock = new HandClock();
   const page = new LinePage(server.ws, board, { after: clock.after });
   ends.push(() => page.end());
-  const settled = (): boolean => page.line.saved === 'saved' || page.line.closeReason === 'boardFull';
-  await until('the page has the board', settled);
-  while (page.line.closeReason !== 'boardFull') {
-    const at = page.design.snapshot.rowPairIds.length;
-    expect(page.design.run({ kind: 'insert-row-pairs', at, count: 20 })).toEqual({ ok: true });
-    await until('the server has answered', settled);
-  }
+  await page.fill();
   return { server, board, clock, page };
 }
 

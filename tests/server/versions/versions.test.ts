@@ -41,6 +41,19 @@ interface Shown {
 
 const at = (path = '', id = board) => `/api/boards/${id}/versions${path}`;
 
+/** What stands beside the record of a named version. */
+const aboutNamed = (at: number): string =>
+  JSON.stringify({
+    kind: 'named',
+    at,
+    name: 'x',
+    by: null,
+    title: '',
+    strings: 8,
+    rows: 12,
+    digest: 'd',
+  });
+
 async function listOf(person: Person, id = board): Promise<readonly Shown[]> {
   const answer = await person.ask('GET', at('', id));
   expect(answer.status, answer.text).toBe(200);
@@ -109,19 +122,8 @@ describe('named versions', () => {
 
   it('[V182] as many as the cap, then a clear no; deleting one makes room', async () => {
     const bytes = Uint8Array.of(1);
-    const about = (n: number) =>
-      JSON.stringify({
-        kind: 'named',
-        at: n,
-        name: 'x',
-        by: null,
-        title: '',
-        strings: 8,
-        rows: 12,
-        digest: 'd',
-      });
     for (let n = 1; n < VERSION_CAPS.named; n += 1)
-      await store.putRecord({ board, kind: VERSION_RECORD, id: `n${n}`, about: about(n), bytes });
+      await store.putRecord({ board, kind: VERSION_RECORD, id: `n${n}`, about: aboutNamed(n), bytes });
     const last = await keep(owner, 'the last that fits');
     const refused = await owner.ask('POST', at(), { name: 'one more' });
     expect(refused.status).toBe(409);
@@ -165,16 +167,7 @@ describe('named versions', () => {
       board,
       kind: VERSION_RECORD,
       id: 'large',
-      about: JSON.stringify({
-        kind: 'named',
-        at: 1,
-        name: 'x',
-        by: null,
-        title: '',
-        strings: 8,
-        rows: 12,
-        digest: 'd',
-      }),
+      about: aboutNamed(1),
       bytes: new Uint8Array(VERSION_CAPS.namedBytes - 10),
     });
     expect((await owner.ask('POST', at(), { name: 'x' })).json).toMatchObject({

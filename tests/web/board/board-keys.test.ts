@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { BoardKeys } from '../../../web/board/board-keys.ts';
 import { boardHost } from '../../support/board-host.ts';
+import { keyPress } from '../../support/key-press.ts';
 
 interface Pressed {
   readonly isTaken: boolean;
@@ -14,13 +15,7 @@ function keyboard(...how: Parameters<typeof boardHost>) {
   const press = (key: string, more: object = {}): Pressed => {
     let [isTaken, isHeard] = [false, true];
     keys.down({
-      key,
-      code: /^[0-9]$/.test(key) ? `Digit${key}` : '',
-      ctrlKey: false,
-      metaKey: false,
-      shiftKey: false,
-      altKey: false,
-      ...more,
+      ...keyPress(key, more),
       preventDefault: () => {
         isTaken = true;
       },

@@ -4,22 +4,14 @@ import { actionFor, type KeyPress, matchesKeys } from '../../../web/board/action
 import { BOARD_ACTIONS } from '../../../web/board/board-actions.ts';
 import { spotAfter } from '../../../web/board/keyboard.ts';
 import type { Spot } from '../../../web/board/spot.ts';
+import { keyPress } from '../../support/key-press.ts';
 import { samplePattern } from '../../support/sample-board.ts';
 
 describe('keys', () => {
-  const press = (key: string, more: Partial<KeyPress> = {}): KeyPress => ({
-    key,
-    code: /^[0-9]$/.test(key) ? `Digit${key}` : '',
-    ctrlKey: false,
-    metaKey: false,
-    shiftKey: false,
-    altKey: false,
-    ...more,
-  });
   const stagger = staggerOf(samplePattern(8, 30));
   const go = (spot: Spot, ...keys: readonly (string | KeyPress)[]): Spot =>
     keys.reduce<Spot>(
-      (at, key) => spotAfter(stagger, at, typeof key === 'string' ? press(key) : key) ?? at,
+      (at, key) => spotAfter(stagger, at, typeof key === 'string' ? keyPress(key) : key) ?? at,
       spot,
     );
   const knot = (row: number, k: number): Spot => ({ on: 'knot', row, k });
@@ -36,8 +28,8 @@ describe('keys', () => {
   it('[B70] Home and End of the row, with Ctrl of the board; Page Up and Down by ten rows', () => {
     expect(go(knot(4, 2), 'Home')).toEqual(knot(4, 0));
     expect(go(knot(4, 0), 'End')).toEqual(knot(4, 3));
-    expect(go(knot(9, 1), press('Home', { ctrlKey: true }))).toEqual(knot(0, 0));
-    expect(go(knot(0, 0), press('End', { metaKey: true }))).toEqual(knot(29, 2));
+    expect(go(knot(9, 1), keyPress('Home', { ctrlKey: true }))).toEqual(knot(0, 0));
+    expect(go(knot(0, 0), keyPress('End', { metaKey: true }))).toEqual(knot(29, 2));
     expect(go(knot(4, 1), 'PageDown')).toEqual(knot(14, 1));
     expect(go(knot(4, 1), 'PageUp')).toEqual(knot(0, 1));
   });
@@ -56,17 +48,17 @@ describe('keys', () => {
         expect(seen.get(one) ?? id, `${one} of ${id}`).toBe(id);
         seen.set(one, id);
       }
-    for (const key of ['ArrowUp', 'Home', 'PageDown', 'Enter']) expect(actionFor(press(key))).toBeNull();
+    for (const key of ['ArrowUp', 'Home', 'PageDown', 'Enter']) expect(actionFor(keyPress(key))).toBeNull();
   });
 
   it('[B70] keys match whatever the keyboard makes of them', () => {
-    expect(matchesKeys(press('?', { shiftKey: true }), '?')).toBe(true);
-    expect(matchesKeys(press('+', { shiftKey: true }), '+')).toBe(true);
-    expect(matchesKeys(press('!', { code: 'Digit1', shiftKey: true }), 'Shift+1')).toBe(true);
-    expect(matchesKeys(press('&', { code: 'Digit1' }), '1')).toBe(true);
-    expect(matchesKeys(press('z', { metaKey: true }), 'Ctrl+Z')).toBe(true);
-    expect(matchesKeys(press('Z', { ctrlKey: true, shiftKey: true }), 'Ctrl+Z')).toBe(false);
-    expect(actionFor(press('Z', { ctrlKey: true, shiftKey: true }))?.id).toBe('redo');
-    expect(actionFor(press('c', { ctrlKey: true }))).toBeNull();
+    expect(matchesKeys(keyPress('?', { shiftKey: true }), '?')).toBe(true);
+    expect(matchesKeys(keyPress('+', { shiftKey: true }), '+')).toBe(true);
+    expect(matchesKeys(keyPress('!', { code: 'Digit1', shiftKey: true }), 'Shift+1')).toBe(true);
+    expect(matchesKeys(keyPress('&', { code: 'Digit1' }), '1')).toBe(true);
+    expect(matchesKeys(keyPress('z', { metaKey: true }), 'Ctrl+Z')).toBe(true);
+    expect(matchesKeys(keyPress('Z', { ctrlKey: true, shiftKey: true }), 'Ctrl+Z')).toBe(false);
+    expect(actionFor(keyPress('Z', { ctrlKey: true, shiftKey: true }))?.id).toBe('redo');
+    expect(actionFor(keyPress('c', { ctrlKey: true }))).toBeNull();
   });
 });

@@ -1,16 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import {
-  type Command,
-  compactDesign,
-  Design,
-  mergeDesigns,
-  readKeyed,
-} from '../../../engine/document/index.ts';
+import { type Command, type Design, mergeDesigns, readKeyed } from '../../../engine/document/index.ts';
 import { differencesOf, questionsOf } from '../../../web/compare/differences.ts';
 import { loadTexts } from '../../../web/text/index.ts';
-import { type ComparedPair, pairOf } from '../../support/compared-pair.ts';
+import { branchOf, type ComparedPair, pairOf } from '../../support/compared-pair.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
-import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
+import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 beforeAll(async () => {
   // Lengths are written in the language of the page.
@@ -73,11 +67,7 @@ describe('words', () => {
   it('[A33] a run of knots that both changed is one question, with what each side says', () => {
     const ours = openDesign(sampleBoard(6, 8));
     const base = readKeyed(ours.doc)!;
-    const theirs = new Design(compactDesign(ours.doc)!, {
-      makerId: 't',
-      newId: countingIds('t'),
-      captureMs: 0,
-    });
+    const theirs = branchOf(ours);
     const tie = (design: Design, knot: 3 | 4): void =>
       runAll(
         design,
@@ -165,11 +155,7 @@ describe('questions', () => {
   function askedOf(ourCommands: readonly Command[], theirCommands: readonly Command[]) {
     const ours = openDesign(sampleBoard(6, 8));
     const base = readKeyed(ours.doc)!;
-    const theirs = new Design(compactDesign(ours.doc)!, {
-      makerId: 't',
-      newId: countingIds('t'),
-      captureMs: 0,
-    });
+    const theirs = branchOf(ours);
     runAll(ours, ...ourCommands);
     runAll(theirs, ...theirCommands);
     const [before, after] = [readKeyed(ours.doc)!, readKeyed(theirs.doc)!];

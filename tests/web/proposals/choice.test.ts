@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compactDesign, Design, mergeDesigns, readKeyed } from '../../../engine/document/index.ts';
+import { mergeDesigns, readKeyed } from '../../../engine/document/index.ts';
 import {
   changesOf,
   choose,
@@ -8,18 +8,14 @@ import {
   isPart,
   openConflicts,
 } from '../../../web/proposals/choice.ts';
+import { branchOf } from '../../support/compared-pair.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
-import { countingIds } from '../../support/sample-board.ts';
 
 /** A board and a proposal for it: a new colour on two strings, in place of one that goes; a knot that both changed. */
 function sides() {
   const ours = openDesign();
   const base = readKeyed(ours.doc)!;
-  const branch = new Design(compactDesign(ours.doc)!, {
-    makerId: 't',
-    newId: countingIds('t'),
-    captureMs: 0,
-  });
+  const branch = branchOf(ours);
   runAll(
     branch,
     { kind: 'add-colour', id: 's', name: 'sand', hex: '#ddcc99' },

@@ -2,24 +2,13 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { type Colourway, markColourways, planBoard } from '../../../engine/index.ts';
 import { shortMarks } from '../../../web/set/card.ts';
 import { loadTexts } from '../../../web/text/index.ts';
-import { readBoard } from '../../support/own-board.ts';
+import { FOUR_STRINGS } from '../../support/four-strings.ts';
 
 beforeAll(() => loadTexts('set'));
 
 describe('marks in short', () => {
-  const board = readBoard({
-    format: 'larkboard',
-    version: 1,
-    palette: [
-      { id: 'a', name: 'spruce', hex: '#1f6266' },
-      { id: 'b', name: 'sand', hex: '#e8c98a' },
-      { id: 'c', name: 'wine', hex: '#8a2d4f' },
-    ],
-    strings: ['a', 'c', 'b', 'c'],
-    rows: [],
-  });
   const marks = (colours: Colourway['colours']) =>
-    shortMarks(markColourways(board, [{ id: 'w', name: 'W', colours }], planBoard)[0]!).map(
+    shortMarks(markColourways(FOUR_STRINGS, [{ id: 'w', name: 'W', colours }], planBoard)[0]!).map(
       ({ kind, text }) => [kind, text],
     );
 

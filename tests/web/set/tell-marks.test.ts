@@ -4,7 +4,7 @@ import { type Board, planBoard } from '../../../engine/index.ts';
 import { Keychains } from '../../../web/set/keychains.ts';
 import { renderMarks } from '../../../web/set/tell-marks.ts';
 import { loadTexts } from '../../../web/text/index.ts';
-import { readBoard } from '../../support/own-board.ts';
+import { FOUR_STRINGS } from '../../support/four-strings.ts';
 import { stubPage } from '../../support/page-globals.ts';
 import { wordsOf } from '../../support/template-text.ts';
 
@@ -14,21 +14,9 @@ beforeAll(async () => {
 });
 afterAll(() => vi.unstubAllGlobals());
 
-const board = readBoard({
-  format: 'larkboard',
-  version: 1,
-  palette: [
-    { id: 'a', name: 'spruce', hex: '#1f6266' },
-    { id: 'b', name: 'sand', hex: '#e8c98a' },
-    { id: 'c', name: 'coal', hex: '#0c0c10' },
-  ],
-  strings: ['a', 'c', 'b', 'c'],
-  rows: [],
-});
-
 function said(hexes: Readonly<Record<string, string>>, stateOf?: () => object): string {
   const colours = Object.entries(hexes).map(([id, hex]) => ({ id, name: `${id}-thread`, hex }));
-  const dressed: Board = { ...board, colourways: [{ id: 'w', name: 'W', colours }] };
+  const dressed: Board = { ...FOUR_STRINGS, colourways: [{ id: 'w', name: 'W', colours }] };
   const known = (of: Board) => ({ kind: 'found', plan: planBoard(of) });
   return wordsOf(renderMarks(new Keychains().read(dressed, 'normal', (stateOf ?? known) as never)[1]!));
 }

@@ -2,16 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { Outbox, type Shelf, type Tried, triedAfter } from '../../../web/talk/outbox.ts';
 import { MapShelf } from '../../support/map-shelf.ts';
 import { until } from '../../support/until.ts';
-
-const me = { id: 'me', name: 'Mara', hex: '#336699' };
-
-const board = { kind: 'board' } as const;
-
-const send = (n: number, text = `say ${n}`) => ({
-  id: String(n).padStart(16, '0'),
-  by: me,
-  command: { kind: 'open-thread', pin: board, text } as const,
-});
+import { waitingSend } from '../../support/waiting-send.ts';
 
 function openOutbox(
   shelf: Shelf,
@@ -52,30 +43,30 @@ describe('the outbox', () => {
     let isDown = true;
     const post = async (): Promise<Tried> => (isDown ? 'later' : 'done');
     const first = openOutbox(shelf, post);
-    first.outbox.add(send(2));
-    first.outbox.add(send(1));
+    first.outbox.add(waitingSend(2));
+    first.outbox.add(waitingSend(1));
     await until('something is sent', () => first.posted.length > 0);
     first.outbox.dispose();
     shelf.kept.set('larkboard.outbox.b.junk', '{"send":');
     shelf.kept.set('larkboard.outbox.b.more', '{"send":{"id":"x"},"at":1}');
     shelf.kept.set('larkboard.outbox.other.1', '{}');
     const second = openOutbox(shelf, post);
-    expect(second.outbox.items.map(({ send: one }) => one)).toEqual([send(2), send(1)]);
+    expect(second.outbox.items.map(({ send: one }) => one)).toEqual([waitingSend(2), waitingSend(1)]);
     isDown = false;
     second.outbox.retry();
     await until('all is sent', () => second.outbox.items.length === 0);
-    expect(second.posted).toEqual([send(2).id, send(1).id]);
+    expect(second.posted).toEqual([waitingSend(2).id, waitingSend(1).id]);
   });
 
   it('[G5] what is refused stays with its reason, and does not hold up what follows', async () => {
     const { outbox } = openOutbox(new MapShelf(), async (id) =>
-      id === send(1).id ? { refused: 'no such thread' } : 'done',
+      id === waitingSend(1).id ? { refused: 'no such thread' } : 'done',
     );
-    outbox.add(send(1));
-    outbox.add(send(2));
+    outbox.add(waitingSend(1));
+    outbox.add(waitingSend(2));
     await until('the second is sent', () => outbox.items.length === 1);
     expect(outbox.items[0]).toMatchObject({ refused: 'no such thread' });
-    expect(outbox.takeBack(send(1).id)?.send).toEqual(send(1));
+    expect(outbox.takeBack(waitingSend(1).id)?.send).toEqual(waitingSend(1));
     expect(outbox.items).toEqual([]);
   });
 
@@ -89,11 +80,11 @@ describe('the outbox', () => {
           answer = resolve;
         }),
     );
-    outbox.add(send(1));
-    expect(outbox.isOnItsWay(send(1).id)).toBe(true);
-    expect(outbox.takeBack(send(1).id)).toBeNull();
+    outbox.add(waitingSend(1));
+    expect(outbox.isOnItsWay(waitingSend(1).id)).toBe(true);
+    expect(outbox.takeBack(waitingSend(1).id)).toBeNull();
     shelf.isFull = true;
-    expect(() => outbox.add(send(2))).toThrow('full');
+    expect(() => outbox.add(waitingSend(2))).toThrow('full');
     expect(outbox.items).toHaveLength(1);
     answer('done');
     await until('it is sent', () => outbox.items.length === 0);
