@@ -1,9 +1,10 @@
-/** `planMount` at 26 to 60 places against proofs by another search where one is reached, else against annealing. The long run does far more. */
+/** `planMount` at 26 to 60 places against proofs by another search where one is reached, else against annealing and a row of open folds. The long run does far more. */
 import { describe, expect, it } from 'vitest';
 import { planMount } from '../../engine/index.ts';
 import { isLong } from '../support/depth.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import { anneal } from './mount-anneal.ts';
+import { foldInRow } from './mount-open-row.ts';
 import { proveFewest } from './mount-proof.ts';
 
 function shuffled(size: number, kinds: number, seed: number): number[] {
@@ -13,7 +14,7 @@ function shuffled(size: number, kinds: number, seed: number): number[] {
 }
 
 describe('beyond 24 places', () => {
-  it('[M5] as few crossings as another search proves, or as annealing finds, at 26 to 60 places', () => {
+  it('[M5] as few crossings as another search proves, or as annealing or a row of open folds finds, at 26 to 60 places', () => {
     let proven = 0;
     for (const size of isLong ? [26, 36, 48, 60] : [26, 40, 60])
       for (const kinds of [3, 4, 10, 20])
@@ -33,6 +34,9 @@ describe('beyond 24 places', () => {
           const annealed = anneal(colours, 1, isLong ? 1_000_000 : 40_000);
           expect(found, order.join(' ')).toBeLessThanOrEqual(annealed);
           expect(lowerBound, order.join(' ')).toBeLessThanOrEqual(annealed);
+          const inRow = foldInRow(colours, isLong ? 8_000 : 1_000);
+          expect(found, order.join(' ')).toBeLessThanOrEqual(inRow);
+          expect(lowerBound, order.join(' ')).toBeLessThanOrEqual(inRow);
         }
     expect(proven).toBeGreaterThan(5);
   });

@@ -8,6 +8,7 @@ import { evenOrders, numbered, smallOrders } from '../support/colour-orders.ts';
 import { countCrossings, type Pairing } from '../support/pairings.ts';
 import { cancelSearch } from './mount-cancel-search.ts';
 import { groupBound } from './mount-group-bound.ts';
+import { foldInRow } from './mount-open-row.ts';
 import { coloursOf } from './mount-orders.ts';
 
 const pairsOf = (colours: readonly number[]): Pairing =>
@@ -34,6 +35,17 @@ describe('proofs of the fewest crossings', () => {
         expect(colours.length - 2 * all.length).toBe(planMount(colours).singles.length);
       }),
       { numRuns: 300 },
+    );
+  });
+
+  it('[M5] a row of open folds finds the fewest crossings where none is dropped, and never less', () => {
+    fc.assert(
+      fc.property(fc.oneof(smallOrders, evenOrders), (colours) => {
+        const fewest = planMount(colours).crossings.length;
+        expect(foldInRow(colours, 5_000)).toBe(fewest);
+        expect(foldInRow(colours, 3)).toBeGreaterThanOrEqual(fewest);
+      }),
+      { numRuns: 100 },
     );
   });
 
