@@ -78,13 +78,8 @@ export class LbInOut extends LitElement {
         font-weight: 400;
       }
       textarea {
-        width: 100%;
         min-height: 8em;
         padding: var(--lb-space-2);
-        border: 1px solid var(--lb-line-strong);
-        border-radius: var(--lb-radius-small);
-        background: var(--lb-surface);
-        color: var(--lb-text);
         font: 0.875rem / 1.4 ui-monospace, monospace;
       }
     `,

@@ -156,11 +156,6 @@ export class LbStartPage extends LitElement {
         gap: var(--lb-space-2);
       }
       textarea {
-        width: 100%;
-        border: 1px solid var(--lb-line-strong);
-        border-radius: var(--lb-radius-small);
-        background: var(--lb-surface);
-        color: var(--lb-text);
         font: 0.875rem / 1.4 ui-monospace, monospace;
       }
       @media (max-width: 760px) {

@@ -21,14 +21,8 @@ export class LbNotesPanel extends Panel {
     panelStyles,
     css`
       textarea {
-        width: 100%;
         min-height: 16rem;
         padding: var(--lb-space-3);
-        border: 1px solid var(--lb-line-strong);
-        border-radius: var(--lb-radius-small);
-        background: var(--lb-surface);
-        color: var(--lb-text);
-        font: inherit;
         resize: vertical;
       }
     `,

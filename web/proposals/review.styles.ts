@@ -64,13 +64,8 @@ export const reviewStyles = css`
     font-weight: 600;
   }
   textarea {
-    width: 100%;
     padding: var(--lb-space-2);
-    border: 1px solid var(--lb-line-strong);
-    border-radius: var(--lb-radius-small);
     background: var(--lb-page);
-    color: var(--lb-text);
-    font: inherit;
     resize: vertical;
   }
   .conflicts {

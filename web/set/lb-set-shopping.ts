@@ -105,13 +105,8 @@ export class LbSetShopping extends LitElement {
         margin-inline-end: var(--lb-space-1);
       }
       textarea {
-        width: 100%;
         min-height: 9em;
         padding: var(--lb-space-2);
-        border: 1px solid var(--lb-line-strong);
-        border-radius: var(--lb-radius-small);
-        background: var(--lb-surface);
-        color: var(--lb-text);
         font: 0.8125rem / 1.4 ui-monospace, monospace;
       }
       .sums {

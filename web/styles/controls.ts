@@ -49,6 +49,13 @@ export const controls = css`
   select {
     min-height: var(--lb-target);
     padding: 0 var(--lb-space-2);
+  }
+  textarea {
+    width: 100%;
+  }
+  input,
+  select,
+  textarea {
     border: 1px solid var(--lb-line-strong);
     border-radius: var(--lb-radius-small);
     background: var(--lb-surface);

@@ -55,15 +55,9 @@ export class LbRemarkBox extends LitElement {
         min-width: 0;
       }
       textarea {
-        width: 100%;
         min-height: 4.5em;
         max-height: 40dvh;
         padding: var(--lb-space-2);
-        border: 1px solid var(--lb-line-strong);
-        border-radius: var(--lb-radius-small);
-        background: var(--lb-surface);
-        color: var(--lb-text);
-        font: inherit;
         resize: vertical;
         field-sizing: content;
       }
