@@ -75,11 +75,38 @@ async function untilQuiet(visits: readonly Visit[]): Promise<void> {
   });
 }
 
+/** Opens the first rooms and leaves them, and reads the memory, as often as `isEnough` lets it. @returns the highest reading */
+async function highestOf(
+  visit: Visit,
+  rooms: number,
+  isEnough: (readings: readonly number[]) => boolean,
+): Promise<number> {
+  const readings: number[] = [];
+  do {
+    visit.guests.push(...(await enterAll(visit.server, 0, rooms)));
+    await leaveAll(visit);
+    readings.push(await visit.server.settledKiB());
+  } while (!isEnough(readings));
+  return Math.max(...readings);
+}
+
+/** How often rooms are closed for what they leave behind. */
+const TIMES = 5;
+/** Memory that still grows after so many times is not that of free space. */
+const MOST_TIMES = 12;
+
+/** Whether the last reading is no higher than one before. */
+function isFull(readings: readonly number[]): boolean {
+  const last = readings.at(-1)!;
+  return readings.length >= MOST_TIMES || readings.slice(0, -1).some((earlier) => earlier >= last);
+}
+
 /**
  * Resident memory of servers, before and after; their rooms were made by an earlier process. What a room takes is read between
  * the first third of them and all: what a server takes once, for code and for the space its heap works in, is there by then. The
  * garbage is collected before each reading, since when it is otherwise is up to the moment.
- * What closed rooms leave behind shows when they are opened again and again: the first times only fill the heap's free space.
+ * What closed rooms leave behind shows when they are opened again and again: the first times only fill the heap's free space, until a reading is
+ * no higher than those before. It goes up and down by some MB from time to time, so the highest readings are compared.
  */
 export async function measureIdle(
   servers: readonly BenchServer[],
@@ -91,14 +118,6 @@ export async function measureIdle(
   const enter = (from: number, to: number): Promise<unknown> =>
     onEach(async ({ server, guests }) => guests.push(...(await enterAll(server, from, to))));
   const read = (): Promise<number[]> => onEach(({ server }) => server.settledKiB());
-  const comeAndGo = async (times: number): Promise<void> => {
-    await onEach(async (visit) => {
-      for (let i = 0; i < times; i += 1) {
-        visit.guests.push(...(await enterAll(visit.server, 0, third)));
-        await leaveAll(visit);
-      }
-    });
-  };
 
   await enter(0, third);
   await untilQuiet(visits);
@@ -107,16 +126,14 @@ export async function measureIdle(
   await untilQuiet(visits);
   const withAll = await read();
   await onEach(leaveAll);
-  await comeAndGo(3);
-  const before = await read();
-  await comeAndGo(5);
-  const after = await read();
+  const before = await onEach((visit) => highestOf(visit, third, isFull));
+  const after = await onEach((visit) => highestOf(visit, third, ({ length }) => length === TIMES));
   return new Map(
     servers.map(({ name }, i) => [
       name,
       {
         perOpenRoomKiB: (withAll[i]! - atFirst[i]!) / (rooms - third),
-        perClosedRoomKiB: (after[i]! - before[i]!) / (5 * third),
+        perClosedRoomKiB: (after[i]! - before[i]!) / (TIMES * third),
       },
     ]),
   );
