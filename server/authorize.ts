@@ -22,6 +22,8 @@ export interface Pass {
   readonly isNew?: boolean;
   /** When it has to be asked for anew, in ms since 1970; null or absent = when somebody changes who may do what. */
   readonly endsAt?: number | null;
+  /** The board whose branch this is; null or absent where it is none. */
+  readonly branchOf?: string | null;
 }
 
 export interface Denial {

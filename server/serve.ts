@@ -15,7 +15,7 @@ import { admitBy, RequestShares } from './http/index.ts';
 import { KeptAnswer } from './kept-answer.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
-import { Proposals, proposalRoutes } from './proposals/index.ts';
+import { ProposalNews, Proposals, proposalRoutes } from './proposals/index.ts';
 import { ACCESS_CHANNEL, type Relay } from './relay/index.ts';
 import type { Settings } from './settings.ts';
 import { Regulars } from './shares.ts';
@@ -114,8 +114,20 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   let isDraining = false;
   metrics.gauge('larkboard_resident_bytes', 'Memory of the process.', () => process.memoryUsage.rss());
   metrics.gauge('larkboard_heap_bytes', 'Memory in use by JavaScript.', () => process.memoryUsage().heapUsed);
+  const proposalNews = new ProposalNews(clock, answerable, (board) => upgrade.tellProposals(board));
   const proposals =
-    access && new Proposals({ store, rooms, work, now, narrow: (board) => access.narrow(board) });
+    access &&
+    new Proposals({
+      store,
+      rooms,
+      work,
+      now,
+      narrow: (board) => access.narrow(board),
+      changed: (board) => {
+        proposalNews.changed(board);
+        relay.send(ACCESS_CHANNEL, { kind: 'proposals', bytes: Buffer.from(board) });
+      },
+    });
   if (access && proposals) {
     access.useBranches((board) => proposals.branchOf(board));
     await tried('branches', async () => {
@@ -241,11 +253,15 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       ),
   });
   await relay.join(ACCESS_CHANNEL, ({ kind, bytes }) => {
-    if (kind === 'narrowed')
-      unattended(answerable, 'narrowed', () => upgrade.askAnew(Buffer.from(bytes).toString()));
+    const board = Buffer.from(bytes).toString();
+    if (kind === 'narrowed') unattended(answerable, 'narrowed', () => upgrade.askAnew(board));
+    if (kind === 'proposals') proposalNews.changed(board);
   });
   relay.onGap((room) => {
-    if (room === null || room === ACCESS_CHANNEL) unattended(answerable, 'gap', () => upgrade.askAnew(null));
+    if (room !== null && room !== ACCESS_CHANNEL) return;
+    unattended(answerable, 'gap', () => upgrade.askAnew(null));
+    // Of whose proposals it was is not known either.
+    unattended(answerable, 'gap', () => upgrade.tellProposals(null));
   });
   access?.onNarrowed((boardId) => {
     unattended(answerable, 'narrowed', () => upgrade.askAnew(boardId));
@@ -280,6 +296,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     isDraining = true;
     if (settings.drainMs > 0) await pause(clock, settings.drainMs);
     stopTidying();
+    proposalNews.end();
     upgrade.stop();
     const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
     const left = await rooms.close(settings.shutdownMs);

@@ -4,6 +4,7 @@ import * as encoding from 'lib0/encoding';
 import {
   MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
+  MESSAGE_PROPOSALS,
   MESSAGE_SAVED_MARK,
   NOTICE_CODES,
   type NoticeCode,
@@ -35,6 +36,11 @@ export function encodeNotice(code: NoticeCode): Uint8Array {
 export function readNotice(decoder: decoding.Decoder): NoticeCode | null {
   const code = attempt(() => decoding.readVarString(decoder));
   return NOTICE_CODES.find((known) => known === code) ?? null;
+}
+
+/** A frame that says that the proposals of the board may be others now, `[103]`. */
+export function encodeProposalsNews(): Uint8Array {
+  return encoding.encode((encoder) => encoding.writeVarUint(encoder, MESSAGE_PROPOSALS));
 }
 
 /** A part of the answer to a step 1 that is larger than one message may be. */

@@ -3,7 +3,7 @@
  *
  * The socket speaks the y-websocket protocol: each frame holds one or more messages, each message begins with a
  * varuint kind. 0 sync, 1 presence (awareness), 2 auth, 3 query presence are the protocol's own and any
- * y-websocket client may join with those alone. Kinds from 100 on are ours and go only to clients that used one.
+ * y-websocket client may join with those alone. Kinds from 100 on are ours and go only to clients that used one, or asked for it.
  *
  * Saved marks. After edits the client sends `[100, mark]`, mark a varuint it counts up. The socket keeps order, so
  * when the server reads the mark it has read every edit sent before it; it answers `[100, mark]` once all of them are
@@ -14,6 +14,10 @@
  * further one when the server has asked for it with `[102, offset]`; with the total the server says that it needs no more.
  *
  * Notices. `[101, code]`, a varstring of {@link NoticeCode}: a state of the room that its people must hear of.
+ *
+ * Proposals. `[103]`: the proposals of the board may be others now; what they are is asked over HTTP. It goes to those alone who ask for it in
+ * the address of their socket ({@link HEARS_PROPOSALS}): pages of earlier releases do not know the kind and take no harm, and servers of
+ * earlier releases pass over what stands behind the `?`. On a branch it speaks of the board that the branch is of.
  */
 import { MAX_NAME_CHARACTERS, MAX_TITLE_CHARACTERS } from '../files/index.ts';
 
@@ -38,6 +42,11 @@ export const MESSAGE_NOTICE = 101;
 
 /** Wire message: a piece of a copy, or from where on the server wants the next. */
 export const MESSAGE_COPY_PIECE = 102;
+
+/** Wire message: the proposals of the board may be others now. */
+export const MESSAGE_PROPOSALS = 103;
+/** What stands behind the `?` in the address of a socket that is to hear of proposals. */
+export const HEARS_PROPOSALS = { hears: 'proposals' } as const;
 
 /**
  * `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. `log-damaged`, for owners: some of

@@ -18,7 +18,7 @@ export function authorizeByLinks(access: Access): Authorize {
     const personId = await access.personOf(parse(cookie, SESSION_COOKIE)[SESSION_COOKIE]);
     const standing = await access.standing(personId, board.id);
     if (standing !== null) {
-      const { role, endsAt, linkId } = standing;
+      const { role, endsAt, linkId, branchOf } = standing;
       return {
         role,
         canWrite: canWrite(role, part),
@@ -26,6 +26,7 @@ export function authorizeByLinks(access: Access): Authorize {
         isAdmitted: linkId !== null,
         isNew: access.isNew(standing.personId),
         endsAt,
+        branchOf,
       };
     }
     if (personId !== null && (await access.wasIn(personId, board.id)))

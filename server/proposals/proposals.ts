@@ -35,6 +35,8 @@ export interface ProposalsDeps {
   readonly now: () => number;
   /** Called with a board on which somebody's rights became less. */
   readonly narrow: (boardId: string) => void;
+  /** Called with a board whose proposals may be others now. */
+  readonly changed: (boardId: string) => void;
 }
 
 /** Why something was not done. `moved`: the branch is not as the page saw it; `changed`: somebody else was quicker. */
@@ -132,7 +134,9 @@ export class Proposals {
       about: JSON.stringify(of),
       bytes: new Uint8Array(0),
     });
-    await store.putRecord({ board, kind: PROPOSAL, id, about: writeProposal(proposal), bytes: base });
+    await this.#changing(board, () =>
+      store.putRecord({ board, kind: PROPOSAL, id, about: writeProposal(proposal), bytes: base }),
+    );
     return proposal;
   }
 
@@ -220,8 +224,19 @@ export class Proposals {
     const proposal = readProposal(id, record.about);
     if (!isLive(proposal)) return 'closed';
     const next = change(proposal);
-    const isFirst = await store.putRecord({ ...record, about: writeProposal(next) }, record.about);
+    const isFirst = await this.#changing(board, () =>
+      store.putRecord({ ...record, about: writeProposal(next) }, record.about),
+    );
     return isFirst ? next : 'changed';
+  }
+
+  /** Writes to the records of a board; that they may be others now is told whatever the store says, which may fail after it was done. */
+  async #changing<T>(board: string, write: () => Promise<T>): Promise<T> {
+    try {
+      return await write();
+    } finally {
+      this.#deps.changed(board);
+    }
   }
 
   /**
@@ -238,7 +253,7 @@ export class Proposals {
     const over = Math.max(own.length - most, closed.length - MAX_CLOSED, 0);
     for (const { id } of own.slice(0, over)) {
       await this.#removeBranch(id);
-      await this.#deps.store.removeRecord(board, PROPOSAL, id);
+      await this.#changing(board, () => this.#deps.store.removeRecord(board, PROPOSAL, id));
     }
   }
 

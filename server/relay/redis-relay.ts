@@ -25,6 +25,7 @@ const KINDS: readonly RelayKind[] = [
   'renewed',
   'open?',
   'open',
+  'proposals',
 ];
 const PREFIX = 'larkboard:';
 /** Bytes sent that Redis has not answered, at most; what is larger alone goes when nothing else waits. */

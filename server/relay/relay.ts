@@ -12,9 +12,13 @@ export type RelayKind =
   | 'narrowed'
   | 'renewed'
   | 'open?'
-  | 'open';
+  | 'open'
+  | 'proposals';
 
-/** Where nodes tell each other, under kind `narrowed`, the board on which somebody's rights became less. No document has this name. */
+/**
+ * Where nodes tell each other of boards as a whole: under kind `narrowed` one on which somebody's rights became less, under kind `proposals` one
+ * whose proposals are others. No document has this name.
+ */
 export const ACCESS_CHANNEL = 'access';
 
 export interface RelayMessage {

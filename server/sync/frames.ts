@@ -4,6 +4,7 @@ import * as encoding from 'lib0/encoding';
 import {
   encodeNotice,
   encodePieceWanted,
+  encodeProposalsNews,
   encodeSavedMark,
   MESSAGE_PRESENCE,
   MESSAGE_SYNC,
@@ -133,4 +134,9 @@ export function pieceWantedFrame(offset: number): Buffer {
 /** Says something about the room, such as that nothing can be stored. */
 export function noticeFrame(code: NoticeCode): Buffer {
   return binaryFrame(encodeNotice(code));
+}
+
+/** Says that the proposals of the board may be others now. */
+export function proposalsFrame(): Buffer {
+  return binaryFrame(encodeProposalsNews());
 }

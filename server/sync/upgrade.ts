@@ -15,6 +15,7 @@ import {
   CLOSE_CODES,
   type CloseReason,
   canManage,
+  HEARS_PROPOSALS,
   isServerWritten,
   SYNC_PATH,
 } from '../../engine/document/index.ts';
@@ -28,6 +29,7 @@ import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import type { WrittenBytes } from '../written-bytes.ts';
 import { Connection } from './connection.ts';
+import { proposalsFrame } from './frames.ts';
 import type { SyncLimits } from './limits.ts';
 import { type Account, Outgoing } from './outgoing.ts';
 import { Rate } from './rate.ts';
@@ -76,6 +78,8 @@ interface Admitted {
   readonly board: BoardRecord;
   readonly part: BoardPart;
   readonly seat: Seat;
+  /** Whether it asked to hear of proposals. */
+  readonly hearsProposals: boolean;
   pass: Pass;
 }
 
@@ -88,6 +92,7 @@ interface Visit {
   readonly board: string;
   readonly part: BoardPart;
   readonly address: string;
+  readonly hearsProposals: boolean;
 }
 
 /** What an open socket counts for; kept as long as it is open. */
@@ -172,6 +177,14 @@ export class SyncUpgrade {
     await Promise.all(asked.map(([connection, admitted]) => this.#askOne(connection, admitted)));
   }
 
+  /** Tells who asked to hear of it, on a board (null: on all) and its branches, that its proposals may be others now. */
+  tellProposals(boardId: string | null): void {
+    const frame = proposalsFrame();
+    for (const [connection, { board, pass, hearsProposals }] of this.#admitted)
+      if (hearsProposals && (boardId === null || boardId === (pass.branchOf ?? board.id)))
+        unattended(connection.room, 'proposals', () => connection.send(frame));
+  }
+
   /** @param mayDoubt see {@link #askOne} */
   async #askAll(mayDoubt: boolean): Promise<void> {
     await Promise.all(
@@ -232,7 +245,8 @@ export class SyncUpgrade {
     raw.on('error', onError);
     const { deps, id } = { deps: this.#deps, id: socketId() };
     // Not by URL: it throws at what a hostile client may send.
-    const target = TARGET.exec((request.url ?? '').split('?', 1)[0] ?? '');
+    const [path = '', query = ''] = (request.url ?? '').split('?', 2);
+    const target = TARGET.exec(path);
     if (!target) {
       refuse(raw, 404, 'Not Found');
       return;
@@ -256,7 +270,9 @@ export class SyncUpgrade {
     this.#pending += 1;
     this.#open.set(address, (this.#open.get(address) ?? 0) + 1);
     // It comes once; `once` would keep three more objects for each socket.
-    const visit: Visit = { request, raw, head, id, board: target[1]!, part: target[2] as BoardPart, address };
+    const hearsProposals = new URLSearchParams(query).get('hears') === HEARS_PROPOSALS.hears;
+    const [board, part] = [target[1]!, target[2] as BoardPart];
+    const visit: Visit = { request, raw, head, id, board, part, address, hearsProposals };
     const seat: Seat = { address, share: [] };
     raw.on('close', () => this.#leave(seat));
     try {
@@ -339,7 +355,7 @@ export class SyncUpgrade {
   }
 
   async #admit(visit: Visit, seat: Seat): Promise<void> {
-    const { request, raw, head, id, board: boardId, part, address } = visit;
+    const { request, raw, head, id, board: boardId, part, address, hearsProposals } = visit;
     const { store, rooms, authorize, isShared, log, metrics } = this.#deps;
     const turnAway = (reason: CloseReason, message: string): void => {
       log.info('socket-refused', { connection: id, board: boardId, part, reason });
@@ -394,7 +410,8 @@ export class SyncUpgrade {
         return;
       }
       const { cookie } = request.headers;
-      const admitted: Admitted = { asker: { headers: { cookie }, address }, board, part, seat, pass };
+      const asks = { headers: { cookie }, address };
+      const admitted: Admitted = { asker: asks, board, part, seat, hearsProposals, pass };
       this.#server.handleUpgrade(request, raw, head, (socket) =>
         this.#enter(socket, raw, id, hold, admitted),
       );

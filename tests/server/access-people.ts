@@ -88,8 +88,14 @@ export class Person {
     return { status: answer.status, headers: answer.headers, text, json: json as Answer['json'] };
   }
 
-  socket(board: string, part: BoardPart, headers: Readonly<Record<string, string>> = {}): RawClient {
-    const made = new RawClient(`${this.#server.ws}/${board}/${part}`, {
+  /** @param query what stands behind the part, from its `?` on */
+  socket(
+    board: string,
+    part: BoardPart,
+    headers: Readonly<Record<string, string>> = {},
+    query = '',
+  ): RawClient {
+    const made = new RawClient(`${this.#server.ws}/${board}/${part}${query}`, {
       headers: { cookie: this.cookie, 'x-forwarded-for': this.#address, ...headers },
     });
     made.socket.on('error', () => {});

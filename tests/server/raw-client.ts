@@ -6,6 +6,7 @@ import * as Y from 'yjs';
 import {
   MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
+  MESSAGE_PROPOSALS,
   MESSAGE_SAVED_MARK,
   readNotice,
   readPieceWanted,
@@ -21,6 +22,8 @@ export type Heard =
     }
   | { readonly kind: 'saved'; readonly mark: number }
   | { readonly kind: 'notice'; readonly code: string }
+  /** The proposals of the board may be others. */
+  | { readonly kind: 'proposals' }
   /** From which byte on the next piece of a copy is wanted. */
   | { readonly kind: 'wanted'; readonly offset: number };
 
@@ -48,6 +51,7 @@ export function readMessages(data: Uint8Array): Heard[] {
     else if (kind === MESSAGE_NOTICE) heard.push({ kind: 'notice', code: known(readNotice(decoder)) });
     else if (kind === MESSAGE_COPY_PIECE)
       heard.push({ kind: 'wanted', offset: known(readPieceWanted(decoder)) });
+    else if (kind === MESSAGE_PROPOSALS) heard.push({ kind: 'proposals' });
     else throw new Error(`the server sent kind ${kind}`);
   }
   return heard;
