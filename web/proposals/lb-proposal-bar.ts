@@ -52,20 +52,18 @@ export class LbProposalBar extends LitElement {
   @state() private problem = '';
   @state() private isAsking = false;
   readonly #list = new ProposalList(this, () => this.#tellWaiting());
-  readonly #handles = new Consumer(this, pageHandles, (now, before) => this.#onHandles(now, before));
+  readonly #handles = new Consumer(this, pageHandles, (now) => this.#onHandles(now));
 
   get #standing(): Standing | null | undefined {
     return this.#handles.value?.standing;
   }
 
-  #onHandles(now: PageHandles | null, before: PageHandles | null): void {
+  #onHandles(now: PageHandles | null): void {
     if (now === null) return;
     const { standing, session } = now;
     // Of a board only owners have something to hear; the others look into the panel when they want to know.
     const board = standing?.branchOf ?? (standing && canManage(standing.role) ? session.boardId : null);
-    this.#list.of(board, !standing?.branchOf);
-    // An answer changes what one may do on the branch: the page has just asked anew who one is.
-    if (before?.standing && standing !== before.standing) void this.#list.ask();
+    this.#list.of(board, session);
     this.#tellWaiting();
   }
 

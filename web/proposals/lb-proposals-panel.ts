@@ -60,7 +60,8 @@ export class LbProposalsPanel extends LitElement {
   }
 
   #onHandles(handles: PageHandles | null): void {
-    this.#list.of(handles && (handles.standing?.branchOf ?? handles.session.boardId));
+    if (handles === null) this.#list.of(null, null);
+    else this.#list.of(handles.standing?.branchOf ?? handles.session.boardId, handles.session);
   }
 
   protected override render(): TemplateResult {

@@ -1,12 +1,14 @@
-/** The proposals of a board, kept up to date by asking: often enough to be live, seldom enough to be nothing. */
+/**
+ * The proposals of a board. They are asked for when the element comes into the page, whenever the line to the server has come about or broken,
+ * and when the server says there that they may be others. What was told while the line was down is in the answer to the question after it.
+ */
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import { ApiError, fetchProposals, type Proposal } from '../sync/index.ts';
+import { ApiError, type BoardSession, fetchProposals, type Proposal } from '../sync/index.ts';
 
-/** Ticks at which it is asked: for whoever waits for an answer, and for whoever only has to hear of it some time. */
-const TICK_MS = 4_000;
-const SELDOM_TICKS = 3;
+/** The line of the page, that of the board or of one of its branches. */
+export type ProposalLine = Pick<BoardSession, 'isConnected' | 'subscribe' | 'onProposals'>;
 
-/** Asks while its element is on a page that somebody looks at. */
+/** Asks while its element is on a page; while nobody looks at that it waits until somebody does. */
 export class ProposalList implements ReactiveController {
   /** Null until the server has answered, or where it keeps none. */
   proposals: readonly Proposal[] | null = null;
@@ -15,10 +17,13 @@ export class ProposalList implements ReactiveController {
   readonly #host: ReactiveControllerHost;
   readonly #onChange: () => void;
   #board: string | null = null;
-  #timer: ReturnType<typeof setInterval> | undefined;
+  #line: ProposalLine | null = null;
+  #isInPage = false;
+  #isLineUp = false;
+  /** Whether there was reason to ask while nobody looked. */
+  #isDue = false;
   #asking = 0;
-  #isSeldom = false;
-  #ticks = 0;
+  #stops: readonly (() => void)[] = [];
 
   /** @param onChange called whenever they are others, before the element is rendered */
   constructor(host: ReactiveControllerHost, onChange: () => void = () => {}) {
@@ -28,25 +33,30 @@ export class ProposalList implements ReactiveController {
   }
 
   hostConnected(): void {
-    this.#timer = setInterval(() => this.#tick(), TICK_MS);
+    this.#isInPage = true;
     document.addEventListener('visibilitychange', this.#onSeen);
-    void this.ask();
+    this.#begin();
   }
 
   hostDisconnected(): void {
-    clearInterval(this.#timer);
+    this.#isInPage = false;
     document.removeEventListener('visibilitychange', this.#onSeen);
+    this.#end();
     this.#asking++;
   }
 
-  /** The board to ask for; null = none. Asks at once when it is another. `isSeldom`: a third as often. */
-  of(board: string | null, isSeldom = false): void {
-    this.#isSeldom = isSeldom;
-    if (board === this.#board) return;
+  /** The board to ask for, null = none, and the line on which its news come. Asks at once when either is another. */
+  of(board: string | null, line: ProposalLine | null): void {
+    if (board === this.#board && line === this.#line) return;
+    const isOther = board !== this.#board;
     this.#board = board;
-    this.proposals = null;
-    this.#changed();
-    void this.ask();
+    this.#line = line;
+    if (isOther) {
+      this.proposals = null;
+      this.#asking++;
+      this.#changed();
+    }
+    this.#begin();
   }
 
   /** Asks now. Never rejects for want of the server. */
@@ -69,17 +79,38 @@ export class ProposalList implements ReactiveController {
     this.#changed();
   }
 
-  #changed(): void {
-    this.#onChange();
-    this.#host.requestUpdate();
+  #begin(): void {
+    this.#end();
+    const line = this.#line;
+    if (!this.#isInPage || line === null) return;
+    this.#isLineUp = line.isConnected;
+    this.#stops = [line.subscribe(() => this.#onLine(line)), line.onProposals(() => this.#askIfSeen())];
+    this.#askIfSeen();
+  }
+
+  #end(): void {
+    for (const stop of this.#stops) stop();
+    this.#stops = [];
+  }
+
+  /** After it broke the answer says whether the server is there. */
+  #onLine({ isConnected }: ProposalLine): void {
+    if (isConnected === this.#isLineUp) return;
+    this.#isLineUp = isConnected;
+    this.#askIfSeen();
+  }
+
+  #askIfSeen(): void {
+    this.#isDue = document.hidden;
+    if (!this.#isDue) void this.ask();
   }
 
   readonly #onSeen = (): void => {
-    if (!document.hidden) void this.ask();
+    if (this.#isDue) this.#askIfSeen();
   };
 
-  #tick(): void {
-    this.#ticks++;
-    if (!document.hidden && !(this.#isSeldom && this.#ticks % SELDOM_TICKS !== 0)) void this.ask();
+  #changed(): void {
+    this.#onChange();
+    this.#host.requestUpdate();
   }
 }

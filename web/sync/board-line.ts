@@ -15,9 +15,11 @@ import {
   CLOSE_CODES,
   type CloseReason,
   encodeSavedMark,
+  HEARS_PROPOSALS,
   LIMITS,
   MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
+  MESSAGE_PROPOSALS,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   readNotice,
@@ -43,6 +45,8 @@ export interface LineOptions {
   readonly canEdit: boolean;
   /** Hears of every change of the line, and of what is saved. */
   readonly onChange: () => void;
+  /** Hears when the server says that the board's proposals may be others; default: it is not asked to. */
+  readonly onProposals?: () => void;
   /** The sockets to use where the browser's own are not there. */
   readonly socket?: typeof WebSocket;
   /** Bytes of a message at most; default: what the server takes. */
@@ -77,12 +81,13 @@ export class BoardLine {
 
   constructor(options: LineOptions) {
     this.#options = options;
-    const { doc, room, server, canEdit, onChange, socket } = options;
+    const { doc, room, server, canEdit, onChange, onProposals, socket } = options;
     this.provider = new WebsocketProvider(`${server}${SYNC_PATH}`, room, doc, {
       disableBc: true,
       connect: false,
       maxBackoffTime: 5000,
       shouldReconnect: ({ code }: CloseEvent) => !this.#isFinal(code),
+      ...(onProposals === undefined ? {} : { params: HEARS_PROPOSALS }),
       ...(socket === undefined ? {} : { WebSocketPolyfill: socket }),
     });
     this.#ledger = new SaveLedger((mark) => this.#send(encodeSavedMark(mark)));
@@ -201,6 +206,7 @@ export class BoardLine {
       }
       onChange();
     };
+    handlers[MESSAGE_PROPOSALS] = () => this.#options.onProposals?.();
     provider.on('sync', onChange);
     provider.on('status', ({ status }) => {
       // A room that opens anew says by itself when it cannot store.

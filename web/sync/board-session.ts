@@ -46,6 +46,7 @@ export class BoardSession {
   readonly #line: BoardLine;
   #offline: IndexeddbPersistence;
   readonly #listeners = new Set<() => void>();
+  readonly #proposalListeners = new Set<() => void>();
   #presence: Presence;
   #people: readonly PersonHere[] = [];
   #isSketched = false;
@@ -67,6 +68,9 @@ export class BoardSession {
       server: options.server,
       canEdit: options.canEdit && !this.isSketch,
       onChange: () => this.#changed(),
+      onProposals: () => {
+        for (const listener of [...this.#proposalListeners]) listener();
+      },
     });
     const { awareness } = this.#line.provider;
     awareness.on('change', () => this.#readPeople());
@@ -115,6 +119,12 @@ export class BoardSession {
     return () => this.#listeners.delete(listener);
   }
 
+  /** Calls the listener whenever the server says that the board's proposals may be others. @returns stops it */
+  onProposals(listener: () => void): () => void {
+    this.#proposalListeners.add(listener);
+    return () => this.#proposalListeners.delete(listener);
+  }
+
   /** Whether another copy of the board holds nothing that this one has not. */
   holds(copy: Y.Doc): boolean {
     const both = new Y.Doc();
@@ -136,6 +146,7 @@ export class BoardSession {
 
   dispose(): void {
     this.#listeners.clear();
+    this.#proposalListeners.clear();
     const isAsideDone = this.#isAside && this.saved === 'saved';
     this.#line.destroy();
     if (isAsideDone) void this.#offline.clearData();

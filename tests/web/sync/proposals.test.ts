@@ -11,6 +11,7 @@ import {
   makeProposal,
   withdrawProposal,
 } from '../../../web/sync/index.ts';
+import { BoardLine } from '../../../web/sync/board-line.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
 
 afterEach(() => vi.unstubAllGlobals());
@@ -68,4 +69,46 @@ describe('proposals', () => {
     serverSaying(() => Response.json({ base: before, present: written(new Y.Doc()), seen: 's' }));
     await expect(fetchProposalSides('b', 'p')).rejects.toMatchObject({ kind: 'unreadable' });
   });
+});
+
+/** Sockets that reach nobody. */
+class Socket {
+  static readonly made: Socket[] = [];
+  readonly OPEN = 1;
+  readonly readyState = 1;
+  readonly url: string;
+  onmessage: ((event: { readonly data: ArrayBuffer }) => void) | null = null;
+
+  constructor(url: string) {
+    this.url = url;
+    Socket.made.push(this);
+  }
+
+  send(): void {}
+
+  close(): void {}
+}
+
+it('[A37] a line asks in its address to hear of proposals, where somebody wants to, and hears', () => {
+  let news = 0;
+  const rest = {
+    doc: new Y.Doc(),
+    room: 'b/design',
+    server: 'ws://here',
+    canEdit: false,
+    onChange: () => {},
+  };
+  const socket = Socket as unknown as typeof WebSocket;
+  const lines = [
+    new BoardLine({ ...rest, socket, onProposals: () => news++ }),
+    new BoardLine({ ...rest, socket }),
+  ];
+  for (const line of lines) line.connect();
+  expect(Socket.made.map(({ url }) => url)).toEqual([
+    'ws://here/sync/b/design?hears=proposals',
+    'ws://here/sync/b/design',
+  ]);
+  for (const { onmessage } of Socket.made) onmessage?.({ data: Uint8Array.of(103).buffer });
+  expect(news).toBe(1);
+  for (const line of lines) line.destroy();
 });
