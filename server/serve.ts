@@ -20,7 +20,7 @@ import { ACCESS_CHANNEL, type Relay } from './relay/index.ts';
 import type { Settings } from './settings.ts';
 import { Regulars } from './shares.ts';
 import type { Store } from './store/index.ts';
-import { Rooms, SyncUpgrade, Trials } from './sync/index.ts';
+import { hearNodes, Rooms, SyncUpgrade, tellNodes, Trials } from './sync/index.ts';
 import { TalkRooms } from './talk/index.ts';
 import { answeredByLog, unattended } from './unattended.ts';
 import { Recorder, type RecorderTimes, Snapshots, Versions, versionRoutes } from './versions/index.ts';
@@ -125,7 +125,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       narrow: (board) => access.narrow(board),
       changed: (board) => {
         proposalNews.changed(board);
-        relay.send(ACCESS_CHANNEL, { kind: 'proposals', bytes: Buffer.from(board) });
+        tellNodes(relay, { kind: 'proposals', board });
       },
     });
   if (access && proposals) {
@@ -252,10 +252,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
         trustProxy,
       ),
   });
-  await relay.join(ACCESS_CHANNEL, ({ kind, bytes }) => {
-    const board = Buffer.from(bytes).toString();
+  await hearNodes(relay, ({ kind, board }) => {
     if (kind === 'narrowed') unattended(answerable, 'narrowed', () => upgrade.askAnew(board));
-    if (kind === 'proposals') proposalNews.changed(board);
+    else proposalNews.changed(board);
   });
   relay.onGap((room) => {
     if (room !== null && room !== ACCESS_CHANNEL) return;
@@ -265,7 +264,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   });
   access?.onNarrowed((boardId) => {
     unattended(answerable, 'narrowed', () => upgrade.askAnew(boardId));
-    relay.send(ACCESS_CHANNEL, { kind: 'narrowed', bytes: Buffer.from(boardId) });
+    tellNodes(relay, { kind: 'narrowed', board: boardId });
     // Rights on its branches follow from those on the board.
     unattended(answerable, 'narrowed-branches', async () => {
       try {

@@ -6,7 +6,6 @@ import * as decoding from 'lib0/decoding';
 import * as Y from 'yjs';
 import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/index.ts';
 import { admitStructs, runsOf } from './admit-structs.ts';
-import { EMPTY_UPDATE_BYTES } from './frames.ts';
 import type { Deletions } from './freed-bytes.ts';
 import {
   clientOf,
@@ -52,6 +51,9 @@ interface Dependency {
   readonly client: number;
   readonly clock: number;
 }
+
+/** An update without content, as Yjs encodes it. */
+export const EMPTY_UPDATE_BYTES = 2;
 
 /** Whether an update holds nothing. */
 export function isEmptyUpdate(update: Uint8Array): boolean {

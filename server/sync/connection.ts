@@ -15,16 +15,16 @@ import {
   MESSAGE_COPY_PIECE,
 } from '../../engine/document/index.ts';
 import { unattended } from '../unattended.ts';
+import { EMPTY_UPDATE_BYTES } from './check-update.ts';
 import type { ConnectionOptions } from './connection-options.ts';
 import { CopyVisit } from './renewal/index.ts';
 import { MOST_VECTOR_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
-import { EMPTY_UPDATE_BYTES, noticeFrame, presenceFrame, savedFrame, step1Frame } from './frames.ts';
 import { hearPresence } from './hear-presence.ts';
 import { BEGINNING, type HoldingEvent, isLacking, isOverdue, mayBeOther, stepHolding } from './holding.ts';
 import { Inbox } from './inbox.ts';
 import { beginLine, isQuiet, type Line, type LineEvent, stepLine } from './line.ts';
 import { Rate } from './rate.ts';
-import { type ClientMessage, readMessage } from './read-message.ts';
+import { type ClientMessage, frameOf, readMessage } from './messages.ts';
 import { isLate, KEEPS_UP, type ReadingEvent, stepReading } from './reading.ts';
 import { ReaderQueue } from './reader-queue.ts';
 import type { Room } from './room.ts';
@@ -127,7 +127,7 @@ export class Connection implements RoomMember {
 
   #ask(stateVector: Uint8Array): void {
     this.#questionsAsked += 1;
-    this.send(step1Frame(stateVector));
+    this.send(frameOf({ kind: 'step1', vector: stateVector }));
   }
 
   probe(): void {
@@ -182,10 +182,11 @@ export class Connection implements RoomMember {
       return;
     }
     if (!this.room.isStoreFailing && this.#options.writing.isOverNoMore()) {
-      this.sendNotice(noticeFrame('store-ok'));
+      this.sendNotice(frameOf({ kind: 'notice', code: 'store-ok' }));
       this.askForAll();
     }
-    if (isQuiet(this.#line) && this.#reading.kind === 'keeps-up') this.send(presenceFrame([]));
+    if (isQuiet(this.#line) && this.#reading.kind === 'keeps-up')
+      this.send(frameOf({ kind: 'presence', entries: [] }));
   }
 
   // --- its three machines ---
@@ -263,7 +264,8 @@ export class Connection implements RoomMember {
       case 'presence?':
         this.#onQuestion();
         // Of a reader that is behind the answer may be left out: it comes when they have read.
-        if (!this.#isOver) this.sendPresence(presenceFrame(this.room.presence.entries()));
+        if (!this.#isOver)
+          this.sendPresence(frameOf({ kind: 'presence', entries: this.room.presence.entries() }));
         return;
       case 'mark':
         this.#onMark(message.mark);
@@ -430,18 +432,19 @@ export class Connection implements RoomMember {
   #putOut(isAllHeld: boolean): void {
     const mark = isAllHeld ? this.#marks.release() : null;
     this.room.whenSaved(() => {
-      if (mark !== null) this.send(savedFrame(mark));
+      if (mark !== null) this.send(frameOf({ kind: 'saved', mark }));
       this.close('outdated', 'the board was renewed; what you held is in it');
     });
   }
 
   #onMark(mark: number): void {
     if (!this.#speaksOurs && this.room.isStoreFailing) {
-      if (this.room.isDamaged && this.#options.isOwner) this.send(noticeFrame('log-damaged'));
-      this.send(noticeFrame('store-read-only'));
+      if (this.room.isDamaged && this.#options.isOwner)
+        this.send(frameOf({ kind: 'notice', code: 'log-damaged' }));
+      this.send(frameOf({ kind: 'notice', code: 'store-read-only' }));
     }
     this.#speaksOurs = true;
-    if (this.#options.writing.isToBeTold()) this.send(noticeFrame('write-limit'));
+    if (this.#options.writing.isToBeTold()) this.send(frameOf({ kind: 'notice', code: 'write-limit' }));
     if (isLacking(this.#holding)) this.#marks.hold(mark);
     else this.#marks.promise(mark);
   }
@@ -472,7 +475,7 @@ export class Connection implements RoomMember {
     this.#onReading({ kind: 'caught-up' });
     this.send(this.room.missedSince(reading.stateVector));
     const entries = this.room.presence.entries();
-    if (entries.length > 0) this.send(presenceFrame(entries));
+    if (entries.length > 0) this.send(frameOf({ kind: 'presence', entries }));
   }
 
   // --- end ---

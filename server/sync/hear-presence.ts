@@ -1,5 +1,5 @@
 /** What a socket says of who is there. */
-import type { PresenceEntry } from './frames.ts';
+import type { PresenceEntry } from './presence-bytes.ts';
 import type { Room } from './room.ts';
 import type { RoomMember } from './room-member.ts';
 

@@ -2,6 +2,7 @@ export { checkCopy } from './check-update.ts';
 export { COPY_JOBS } from './renewal/index.ts';
 export { DEFAULT_SYNC_LIMITS, OWNERS_TIMES, type SyncLimits } from './limits.ts';
 export { readRows } from './log-rows.ts';
+export { hearNodes, tellNodes } from './peer-messages.ts';
 export { Rate } from './rate.ts';
 export { Room } from './room.ts';
 export { type RoomHold, Rooms, type RoomWatch, TooManyRooms } from './rooms.ts';

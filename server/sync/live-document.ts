@@ -8,7 +8,7 @@
  */
 import * as Y from 'yjs';
 import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
-import { step2Frame, updateFrame } from './frames.ts';
+import { frameOf } from './messages.ts';
 import { type Deletions, freesBytes } from './freed-bytes.ts';
 import { clientOf, firstOf, type Identity, identityUpdate } from './identity.ts';
 import type { DocumentLog } from './log-rows.ts';
@@ -217,12 +217,12 @@ export class LiveDocument {
     if (this.#bytes > 2 * state.length && this.#bytes > state.length + FOLD_BYTES) this.encoded();
     const isAlone = this.#tail.length === 0;
     if (this.#frame === null || this.#isFrameAlone !== isAlone)
-      this.#frame = (isAlone ? step2Frame : updateFrame)(this.#state ?? state);
+      this.#frame = frameOf({ kind: isAlone ? 'step2' : 'update', update: this.#state ?? state });
     this.#isFrameAlone = isAlone;
     if (isAlone) return [this.#frame];
     const tail = this.#tail.length === 1 ? this.#tail[0]! : Y.mergeUpdates(this.#tail);
     this.#tail = [tail];
-    return [this.#frame, step2Frame(tail)];
+    return [this.#frame, frameOf({ kind: 'step2', update: tail })];
   }
 
   /** What the document holds beyond a state vector. @throws Error when the vector does not decode */

@@ -5,10 +5,10 @@
 import { type Clock, pause } from '../clock.ts';
 import type { Relay, RelayMessage } from '../relay/index.ts';
 import { type Answerable, unattended } from '../unattended.ts';
-import { decodePresence, encodePresence, type PresenceEntry } from './frames.ts';
+import { type PeerMessage, readPeerMessage, tellPeers } from './peer-messages.ts';
+import type { PresenceEntry } from './presence-bytes.ts';
 import { type ReadingResult, Rereading } from './rereading.ts';
 
-const NOTHING = new Uint8Array(0);
 /** So long other nodes have to say that somebody is in. */
 const ASK_MS = 500;
 
@@ -68,7 +68,7 @@ export class Peers {
     const early = this.#early ?? [];
     this.#early = null;
     for (const message of early) this.#hear(message);
-    if (this.isShared) this.#send('present?', NOTHING);
+    if (this.isShared) this.#say({ kind: 'present?' });
   }
 
   /** The room is over: nothing is read anew any more. */
@@ -78,7 +78,7 @@ export class Peers {
 
   /** Tells what was stored here. */
   tellStored(bytes: Uint8Array): void {
-    if (this.isShared) this.#send('update', bytes);
+    if (this.isShared) this.#say({ kind: 'update', update: bytes });
   }
 
   /** Tells what people here have shown; others tell of theirs. */
@@ -86,12 +86,12 @@ export class Peers {
     if (!this.isShared) return;
     const { presence } = this.#room;
     const own = entries.filter((entry) => presence.ownerOf(entry.client) !== null || entry.state === 'null');
-    if (own.length > 0) this.#send('presence', encodePresence(own));
+    if (own.length > 0) this.#say({ kind: 'presence', entries: own });
   }
 
   /** Tells that a generation begins. */
   tellRenewed(generation: number): void {
-    this.#send('renewed', Buffer.from(String(generation)));
+    this.#say({ kind: 'renewed', generation });
   }
 
   /**
@@ -102,7 +102,7 @@ export class Peers {
     if (!this.isShared) return false;
     if (!this.#relay.isUp) return true;
     this.#isOpenElsewhere = false;
-    this.#send('open?', NOTHING);
+    this.#say({ kind: 'open?' });
     await pause(this.#clock, ASK_MS);
     return this.#isOpenElsewhere;
   }
@@ -122,27 +122,28 @@ export class Peers {
     return this.#rereader;
   }
 
-  #send(kind: RelayMessage['kind'], bytes: Uint8Array): void {
-    this.#relay.send(this.#room.name, { kind, bytes });
+  #say(message: PeerMessage): void {
+    tellPeers(this.#relay, this.#room.name, message);
   }
 
   #reloadUnattended(): void {
     unattended(this.#room, 'reload', () => this.reload());
   }
 
-  #hear({ kind, bytes }: RelayMessage): void {
+  #hear(message: RelayMessage): void {
     const room = this.#room;
-    switch (kind) {
+    const said = readPeerMessage(message);
+    switch (said?.kind) {
       case 'update':
         // Something before it was lost on the way; the store has it, and this one too.
-        if (!room.takeStored(bytes)) this.#reloadUnattended();
+        if (!room.takeStored(said.update)) this.#reloadUnattended();
         return;
       case 'presence':
-        for (const one of decodePresence(bytes)) if (room.presence.hearRemote(one)) room.showPresence(one);
+        for (const one of said.entries) if (room.presence.hearRemote(one)) room.showPresence(one);
         return;
       case 'present?': {
         const own = room.presence.entries('own');
-        if (own.length > 0) this.#send('presence', encodePresence(own));
+        if (own.length > 0) this.#say({ kind: 'presence', entries: own });
         return;
       }
       case 'reload':
@@ -150,10 +151,10 @@ export class Peers {
         return;
       case 'renewed':
         // Told with the number of the new one: this room may have been opened since.
-        if (Number(Buffer.from(bytes).toString()) > room.generation) room.onOutdated();
+        if (said.generation > room.generation) room.onOutdated();
         return;
       case 'open?':
-        if (room.members.size > 0 || !room.isSaved) this.#send('open', NOTHING);
+        if (room.members.size > 0 || !room.isSaved) this.#say({ kind: 'open' });
         return;
       case 'open':
         this.#isOpenElsewhere = true;

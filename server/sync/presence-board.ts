@@ -5,7 +5,7 @@
  * repeat what they hear of others: entries under ids that are not the socket's own are passed over, so nobody speaks for,
  * removes or invents another. States of people on other nodes come by the relay and expire unless refreshed.
  */
-import type { PresenceEntry } from './frames.ts';
+import type { PresenceEntry } from './presence-bytes.ts';
 
 /** Clients refresh their state every 15 s and forget one after 30 (y-protocols, awareness.js). */
 const PRESENCE_EXPIRES_MS = 45_000;

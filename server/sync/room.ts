@@ -10,14 +10,15 @@ import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/doc
 import { type BoardRecord, type DocumentAddress, StoreError } from '../store/index.ts';
 import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
-import { noticeFrame, type PresenceEntry, presenceFrame, step2Frame, updateFrame } from './frames.ts';
 import type { Deletions } from './freed-bytes.ts';
 import { clientOf, isSameGeneration } from './identity.ts';
 import { isFitting, judgeUpdate } from './judge-update.ts';
 import { LiveDocument } from './live-document.ts';
 import { LogKeeper } from './log-keeper.ts';
 import { readLog } from './log-rows.ts';
+import { frameOf } from './messages.ts';
 import { PresenceBoard } from './presence-board.ts';
+import type { PresenceEntry } from './presence-bytes.ts';
 import { Peers } from './peers.ts';
 import { LateCopies, renew } from './renewal/index.ts';
 import type { ReadingResult } from './rereading.ts';
@@ -298,7 +299,7 @@ export class Room implements SaverOwner, UnsavedOwner {
     if (marks.length > 0) this.#turnMarks = [];
     // One socket's edits need not go back to it; the author may be the server itself, who is not in the room.
     if (this.members.size > (this.members.has(author as RoomMember) ? 1 : 0)) {
-      const frame = updateFrame(update);
+      const frame = frameOf({ kind: 'update', update });
       for (const member of this.members) if (member !== author) member.sendEdits(frame);
     }
     // What came from the store or from other nodes is stored already.
@@ -318,7 +319,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** Frames that answer a step 1. */
   answerStep1(stateVector: Uint8Array): Buffer[] {
     const isNewcomer = stateVector.length === 1 && stateVector[0] === 0;
-    if (!isNewcomer) return [step2Frame(this.#live.beyond(stateVector))];
+    if (!isNewcomer) return [frameOf({ kind: 'step2', update: this.#live.beyond(stateVector) })];
     this.endTurn();
     return this.#live.framesForNewcomer();
   }
@@ -326,14 +327,14 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** What a member that stopped reading at a state vector has missed. */
   missedSince(stateVector: Uint8Array): Buffer {
     this.endTurn();
-    return updateFrame(this.#live.beyond(stateVector));
+    return frameOf({ kind: 'update', update: this.#live.beyond(stateVector) });
   }
 
   join(member: RoomMember): void {
     this.members.add(member);
     member.begin();
     const entries = this.presence.entries();
-    if (entries.length > 0) member.send(presenceFrame(entries));
+    if (entries.length > 0) member.send(frameOf({ kind: 'presence', entries }));
   }
 
   leave(member: RoomMember): void {
@@ -353,13 +354,13 @@ export class Room implements SaverOwner, UnsavedOwner {
     const entries = this.presence.takeShown();
     if (entries.length === 0) return;
     // The sender hears itself: stock clients take silence for a dead line.
-    const frame = presenceFrame(entries);
+    const frame = frameOf({ kind: 'presence', entries });
     for (const member of this.members) member.sendPresence(frame);
     this.peers.tellPresence(entries);
   }
 
   notify(code: NoticeCode): void {
-    for (const member of this.members) member.sendNotice(noticeFrame(code));
+    for (const member of this.members) member.sendNotice(frameOf({ kind: 'notice', code }));
   }
 
   /** Puts everybody out. */

@@ -11,6 +11,7 @@ import type { BoardRecord, DocumentAddress, Store } from '../store/index.ts';
 import { unattended } from '../unattended.ts';
 import type { Connection } from './connection.ts';
 import type { SyncLimits } from './limits.ts';
+import { tellPeers } from './peer-messages.ts';
 import { Room } from './room.ts';
 import { ByteBudget, type Work } from '../work/index.ts';
 import type { RoomDeps, WatchOf } from './room-deps.ts';
@@ -96,7 +97,7 @@ export class Rooms {
         if (room === null || room === name) {
           unattended(entry.room, 'gap', async () => {
             // What this node stored meanwhile, the others may not have heard of either.
-            if (room === null) deps.relay.send(name, { kind: 'reload', bytes: new Uint8Array(0) });
+            if (room === null) tellPeers(deps.relay, name, { kind: 'reload' });
             await entry.room.reload();
           });
         }
@@ -218,8 +219,7 @@ export class Rooms {
   /** Puts everybody out of one board, on every node, because it is gone. */
   closeBoard(board: string): void {
     this.#removals += 1;
-    for (const part of BOARD_PARTS)
-      this.#deps.relay.send(roomName(board, part), { kind: 'removed', bytes: new Uint8Array(0) });
+    for (const part of BOARD_PARTS) tellPeers(this.#deps.relay, roomName(board, part), { kind: 'removed' });
     for (const { room } of [...this.#entries.values()])
       if (room.address.board === board) room.closeAll('deleted');
   }

@@ -3,7 +3,7 @@ import type { CloseReason } from '../../engine/document/index.ts';
 import { unattended } from '../unattended.ts';
 import type { ConnectionOptions } from './connection-options.ts';
 import { MOST_MARKS_WAITING } from './connection-times.ts';
-import { savedFrame } from './frames.ts';
+import { frameOf } from './messages.ts';
 import type { Room } from './room.ts';
 
 /** The socket. */
@@ -62,6 +62,6 @@ export class SavedMarks {
   #answer(): void {
     const mark = this.#due;
     this.#due = null;
-    if (mark !== null) this.#line.send(savedFrame(mark));
+    if (mark !== null) this.#line.send(frameOf({ kind: 'saved', mark }));
   }
 }

@@ -29,8 +29,8 @@ import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import type { WrittenBytes } from '../written-bytes.ts';
 import { Connection } from './connection.ts';
-import { proposalsFrame } from './frames.ts';
 import type { SyncLimits } from './limits.ts';
+import { frameOf } from './messages.ts';
 import { type Account, Outgoing } from './outgoing.ts';
 import { Rate } from './rate.ts';
 import { type RoomHold, type Rooms, TooManyRooms } from './rooms.ts';
@@ -179,7 +179,7 @@ export class SyncUpgrade {
 
   /** Tells who asked to hear of it, on a board (null: on all) and its branches, that its proposals may be others now. */
   tellProposals(boardId: string | null): void {
-    const frame = proposalsFrame();
+    const frame = frameOf({ kind: 'proposals' });
     for (const [connection, { board, pass, hearsProposals }] of this.#admitted)
       if (hearsProposals && (boardId === null || boardId === (pass.branchOf ?? board.id)))
         unattended(connection.room, 'proposals', () => connection.send(frame));

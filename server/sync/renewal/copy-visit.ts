@@ -11,9 +11,9 @@ import { StoreError } from '../../store/index.ts';
 import type { Log } from '../../log.ts';
 import { type Answerable, unattended } from '../../unattended.ts';
 import { CopyPieces } from './copy-pieces.ts';
-import { pieceWantedFrame } from '../frames.ts';
 import type { Identity } from '../identity.ts';
 import type { SyncLimits } from '../limits.ts';
+import { frameOf } from '../messages.ts';
 import type { CopySeat, LateCopies } from './late-copies.ts';
 
 /** The socket. */
@@ -121,7 +121,7 @@ export class CopyVisit {
   piece(piece: CopyPiece, isOwed: boolean): Uint8Array | null {
     this.#heardAt = this.#options.now();
     if (isOwed) {
-      this.#line.send(pieceWantedFrame(piece.total));
+      this.#line.send(frameOf({ kind: 'wanted', offset: piece.total }));
       return null;
     }
     if (piece.offset === 0) {
@@ -138,7 +138,7 @@ export class CopyVisit {
       return null;
     }
     const { whole, wanted } = this.#pieces;
-    this.#line.send(pieceWantedFrame(wanted));
+    this.#line.send(frameOf({ kind: 'wanted', offset: wanted }));
     if (whole === null) return null;
     this.#pieces = null;
     this.#seat?.drop();

@@ -1,7 +1,7 @@
 import type { EventEmitter } from 'node:events';
 import { expect, it } from 'vitest';
 import * as ws from 'ws';
-import { step1Frame, step2Frame, updateFrame } from '../../../server/sync/frames.ts';
+import { frameOf } from '../../../server/sync/messages.ts';
 import { message } from '../raw-client.ts';
 
 /** Lengths on both sides of where a length takes one byte more, in lib0's numbers (2^7, 2^14, 2^21) and in RFC 6455, 5.2. */
@@ -45,7 +45,11 @@ function receive(frame: Buffer): Promise<Buffer> {
 
 it.each(LENGTHS)('a frame of %i bytes is what the library encodes and a receiver reads', async (length) => {
   const bytes = Uint8Array.from({ length }, (_, at) => at % 251);
-  const frames = [step1Frame, step2Frame, updateFrame].map((make) => make(bytes));
+  const frames = [
+    frameOf({ kind: 'step1', vector: bytes }),
+    frameOf({ kind: 'step2', update: bytes }),
+    frameOf({ kind: 'update', update: bytes }),
+  ];
   for (const [kind, frame] of frames.entries())
     expect(Buffer.compare(await receive(frame), message(0, kind, bytes))).toBe(0);
 });
