@@ -1,4 +1,4 @@
 export { COPY_JOBS } from './copy-jobs.ts';
-export { CopyVisit } from './copy-visit.ts';
+export { type CopyLine, CopyVisit } from './copy-visit.ts';
 export { renew } from './generations.ts';
 export { LateCopies } from './late-copies.ts';
