@@ -213,13 +213,13 @@ export class Connection implements ExchangeLine {
         this.#exchange.onUpdate(message.update, message.isComplete);
         return;
       case 'presence':
-        hearPresence(this.room, this, message.entries, () => this.#refuse('wrong-person'));
+        hearPresence(this.room.members, this, message.entries, () => this.#refuse('wrong-person'));
         return;
       case 'presence?':
         this.#onQuestion();
         // Of a reader that is behind the answer may be left out: it comes when they have read.
         if (!this.#isOver)
-          this.sendPresence(frameOf({ kind: 'presence', entries: this.room.presence.entries() }));
+          this.sendPresence(frameOf({ kind: 'presence', entries: this.room.members.presence.entries() }));
         return;
       case 'mark':
         this.#onMark(message.mark);
@@ -265,7 +265,7 @@ export class Connection implements ExchangeLine {
   #leave(): void {
     if (this.#isOver) return;
     this.#isOver = true;
-    this.room.leave(this);
+    this.room.members.leave(this);
   }
 
   #onClose(code: number): void {

@@ -1,23 +1,23 @@
 /** What a socket says of who is there. */
+import type { Members } from './members.ts';
 import type { PresenceEntry } from './presence-bytes.ts';
-import type { Room } from './room.ts';
 import type { RoomMember } from './room-member.ts';
 
 /** @param refuse is called for each entry that speaks for somebody else; it is passed over */
 export function hearPresence(
-  room: Room,
+  members: Members,
   member: RoomMember,
   entries: readonly PresenceEntry[],
   refuse: () => void,
 ): void {
   for (const entry of entries) {
-    const outcome = room.presence.hear(member, entry, member.personId);
+    const outcome = members.presence.hear(member, entry, member.personId);
     switch (outcome) {
       case 'taken':
-        room.showPresence(entry);
+        members.show(entry);
         break;
       case 'held':
-        room.presence.ownerOf(entry.client)?.probe();
+        members.presence.ownerOf(entry.client)?.probe();
         break;
       case 'too-large':
         member.close('tooLarge', 'presence is too large');

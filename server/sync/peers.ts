@@ -17,15 +17,17 @@ export interface PeersRoom extends Answerable {
   readonly name: string;
   readonly generation: number;
   readonly isSaved: boolean;
-  readonly members: { readonly size: number };
-  readonly presence: {
-    hearRemote(entry: PresenceEntry): boolean;
-    ownerOf(client: number): unknown;
-    entries(which: 'own'): readonly PresenceEntry[];
+  readonly members: {
+    readonly size: number;
+    readonly presence: {
+      hearRemote(entry: PresenceEntry): boolean;
+      ownerOf(client: number): unknown;
+      entries(which: 'own'): readonly PresenceEntry[];
+    };
+    show(entry: PresenceEntry): void;
   };
   /** Takes what another node has stored. @returns false when it does not fit, so that the store has to be read */
   takeStored(update: Uint8Array): boolean;
-  showPresence(entry: PresenceEntry): void;
   /** Another node has begun a new generation. */
   onOutdated(): void;
   closeAll(reason: 'deleted'): void;
@@ -84,7 +86,7 @@ export class Peers {
   /** Tells what people here have shown; others tell of theirs. */
   tellPresence(entries: readonly PresenceEntry[]): void {
     if (!this.isShared) return;
-    const { presence } = this.#room;
+    const { presence } = this.#room.members;
     const own = entries.filter((entry) => presence.ownerOf(entry.client) !== null || entry.state === 'null');
     if (own.length > 0) this.#say({ kind: 'presence', entries: own });
   }
@@ -139,10 +141,10 @@ export class Peers {
         if (!room.takeStored(said.update)) this.#reloadUnattended();
         return;
       case 'presence':
-        for (const one of said.entries) if (room.presence.hearRemote(one)) room.showPresence(one);
+        for (const one of said.entries) if (room.members.presence.hearRemote(one)) room.members.show(one);
         return;
       case 'present?': {
-        const own = room.presence.entries('own');
+        const own = room.members.presence.entries('own');
         if (own.length > 0) this.#say({ kind: 'presence', entries: own });
         return;
       }

@@ -110,7 +110,7 @@ export class Reader {
     const { room } = this.#options;
     this.#onReading({ kind: 'caught-up' });
     this.#line.send(room.missedSince(reading.stateVector));
-    const entries = room.presence.entries();
+    const entries = room.members.presence.entries();
     if (entries.length > 0) this.#line.send(frameOf({ kind: 'presence', entries }));
   }
 }

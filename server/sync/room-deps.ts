@@ -42,7 +42,7 @@ export interface RoomDeps<Room> {
   readonly copyBytes: ByteBudget;
   /** Reads a document anew if it is open, after a room that was given up has stored something. */
   readonly readAnew: (room: string) => void;
-  /** Asks for `sendPresence` in a moment. */
+  /** Asks for `members.sendShown` in a moment. */
   readonly onPresence: (room: Room) => void;
   readonly watch?: WatchOf<Room>;
   /** The room can't go on: it must be opened anew from the store. */

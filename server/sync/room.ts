@@ -1,12 +1,13 @@
 /**
- * One open document and the sockets in it.
+ * One open document (`live-document.ts`), those who are in it (`members.ts`), and the turn in which edits are gathered (`turn.ts`). How edits come to the
+ * disk is in `storing.ts`, what other nodes say in `peers.ts`.
  *
  * Invariants. The document holds every row of the store that was there when the room opened. Nothing is applied that
  * has not passed `checkUpdate`. What is applied goes, at the end of the event loop's turn, as one update to every socket
  * and to the saver; saved marks are answered by the saver alone.
  */
 import * as Y from 'yjs';
-import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
+import type { CloseReason } from '../../engine/document/index.ts';
 import { type BoardRecord, type DocumentAddress, StoreError } from '../store/index.ts';
 import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
@@ -14,37 +15,32 @@ import type { Deletions } from './freed-bytes.ts';
 import { clientOf, isSameGeneration } from './identity.ts';
 import { isFitting, judgeUpdate } from './judge-update.ts';
 import { LiveDocument } from './live-document.ts';
-import { LogKeeper } from './log-keeper.ts';
 import { readLog } from './log-rows.ts';
+import { Members } from './members.ts';
 import { frameOf } from './messages.ts';
-import { PresenceBoard } from './presence-board.ts';
-import type { PresenceEntry } from './presence-bytes.ts';
 import { Peers } from './peers.ts';
 import { LateCopies, renew } from './renewal/index.ts';
 import type { ReadingResult } from './rereading.ts';
 import type { RoomDeps } from './room-deps.ts';
 import type { ReceiveResult, RoomMember } from './room-member.ts';
-import { Saver, type SaverOwner } from './saver.ts';
+import { Storing } from './storing.ts';
 import { Turn } from './turn.ts';
-import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
+import type { UnsavedShare } from './unsaved.ts';
 
-export class Room implements SaverOwner, UnsavedOwner {
+export class Room {
   readonly name: string;
   readonly address: DocumentAddress;
-  readonly presence: PresenceBoard<RoomMember>;
-  readonly members = new Set<RoomMember>();
+  readonly members: Members;
   /** The board, once somebody came in by it; null again when it is gone. */
   record: BoardRecord | null = null;
   /** Whether the board was deleted: nobody comes in any more. */
   isGone = false;
-  readonly unsaved: UnsavedShare;
   /** Other nodes that have the document open. */
   readonly peers: Peers;
   readonly #deps: RoomDeps<Room>;
-  readonly #saver: Saver;
+  readonly #storing: Storing;
   #turnMarks: (() => void)[] = [];
   readonly #turn: Turn;
-  readonly #log: LogKeeper;
   readonly #live: LiveDocument;
   #copies: LateCopies | null = null;
   #leaveRelay: (() => void) | null = null;
@@ -60,13 +56,17 @@ export class Room implements SaverOwner, UnsavedOwner {
     this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
     this.#live = new LiveDocument(name, (update, origin) => {
       this.#turn.add(update, origin);
-      if (this.members.has(origin as RoomMember)) (origin as RoomMember).wrote(update.length);
+      if (this.members.has(origin)) origin.wrote(update.length);
     });
-    this.presence = new PresenceBoard(deps.clock.now, deps.limits.presenceBytes);
+    this.members = new Members({
+      owner: this,
+      now: deps.clock.now,
+      presenceBytes: deps.limits.presenceBytes,
+      onShown: () => deps.onPresence(this),
+      tellPeers: (entries) => this.peers.tellPresence(entries),
+    });
     this.peers = new Peers(this, deps.relay, deps.clock);
-    this.unsaved = new UnsavedShare(deps, this);
-    this.#saver = new Saver(deps.store, address, this, deps.clock);
-    this.#log = new LogKeeper(name, deps, this.#saver);
+    this.#storing = new Storing(this, deps);
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -74,7 +74,7 @@ export class Room implements SaverOwner, UnsavedOwner {
     this.#leaveRelay = await this.peers.join();
     const stored = await readLog(this.#deps.store, this.address);
     this.#live.open(stored);
-    if (stored !== null) this.#log.note(stored);
+    if (stored !== null) this.#storing.note(stored);
     this.peers.open();
   }
 
@@ -96,7 +96,7 @@ export class Room implements SaverOwner, UnsavedOwner {
 
   /** Whether some of the log cannot be read: what can be is shown, and nothing is taken. */
   get isDamaged(): boolean {
-    return this.#log.fault !== null;
+    return this.#storing.fault !== null;
   }
 
   /** Whether the room was given up: it takes and answers nothing more. */
@@ -118,7 +118,7 @@ export class Room implements SaverOwner, UnsavedOwner {
     this.#deps.metrics.count('larkboard_broken_rooms_total', 'Rooms given up because of a fault.', { what });
     this.#turn.stop();
     this.#turnMarks = [];
-    this.#saver.abandon();
+    this.#storing.abandon();
     this.#deps.onBroken(this);
   }
 
@@ -153,12 +153,15 @@ export class Room implements SaverOwner, UnsavedOwner {
   }
 
   get isStoreFailing(): boolean {
-    const isStuck = this.#saver.isFailing || this.unsaved.isFull || this.#log.fault !== null;
-    return isStuck || this.#isRenewing || this.#isBroken;
+    return this.#storing.isFailing || this.#isRenewing || this.#isBroken;
+  }
+
+  get unsaved(): UnsavedShare {
+    return this.#storing.unsaved;
   }
 
   get isSaved(): boolean {
-    return this.#isBroken || (this.#turn.isEmpty && this.#saver.isIdle && !this.#copies?.isBusy);
+    return this.#isBroken || (this.#turn.isEmpty && this.#storing.isIdle && !this.#copies?.isBusy);
   }
 
   /**
@@ -219,14 +222,15 @@ export class Room implements SaverOwner, UnsavedOwner {
   async edit(change: (doc: Y.Doc) => void): Promise<void> {
     this.unsaved.requireRoom();
     this.#deps.watch?.beforeEdit(this);
-    if (this.#log.fault !== null)
-      throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${this.#log.fault}`);
+    const { fault } = this.#storing;
+    if (fault !== null)
+      throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${fault}`);
     this.endTurn();
     this.#sound('edit', () => {
       this.#turn.together(() => change(this.doc));
       this.endTurn();
     });
-    await this.#saver.inTime(new Promise<void>((resolve) => this.#saver.whenSaved(resolve)));
+    await this.#storing.savedInTime();
   }
 
   /** Takes an edit that was worked out beside the room, on a state that it had, and is on the disk. */
@@ -237,11 +241,11 @@ export class Room implements SaverOwner, UnsavedOwner {
       this.#sound('take-over', () => {
         this.endTurn();
         this.#deps.watch?.beforeEdit(this);
-        this.#saver.knows([seq]);
+        this.#storing.knows([seq]);
         if (!this.takeStored(update)) throw new Error('what was brought over does not fit');
         this.endTurn();
         this.#deps.watch?.edited(this);
-        this.onSaved(update);
+        this.#storing.onSaved(update);
       });
   }
 
@@ -263,7 +267,7 @@ export class Room implements SaverOwner, UnsavedOwner {
   /** Takes nothing from now on, because a new generation begins. @returns the rows of the store that hold the document */
   stopTaking(): readonly number[] {
     this.#isRenewing = true;
-    return this.#saver.seqs;
+    return this.#storing.seqs;
   }
 
   /** Whether another node has begun a new generation. */
@@ -275,13 +279,13 @@ export class Room implements SaverOwner, UnsavedOwner {
   whenSaved(call: () => void): void {
     if (this.#isBroken) return;
     if (!this.#turn.isEmpty) this.#turnMarks.push(call);
-    else this.#saver.whenSaved(call);
+    else this.#storing.whenSaved(call);
   }
 
   /** Fulfils once everything received so far is on the disk: with false when it will never be. */
   stored(): Promise<boolean> {
     return new Promise((resolve) => {
-      const forget = this.#saver.whenLost(() => resolve(false));
+      const forget = this.#storing.whenLost(() => resolve(false));
       this.whenSaved(() => {
         forget();
         resolve(true);
@@ -297,15 +301,11 @@ export class Room implements SaverOwner, UnsavedOwner {
     const { update, author } = turn;
     const marks = this.#turnMarks;
     if (marks.length > 0) this.#turnMarks = [];
-    // One socket's edits need not go back to it; the author may be the server itself, who is not in the room.
-    if (this.members.size > (this.members.has(author as RoomMember) ? 1 : 0)) {
-      const frame = frameOf({ kind: 'update', update });
-      for (const member of this.members) if (member !== author) member.sendEdits(frame);
-    }
+    this.members.sendEdits(update, author);
     // What came from the store or from other nodes is stored already.
-    if (author !== this) this.#saver.take(update);
+    if (author !== this) this.#storing.take(update);
     if (author !== this) this.#deps.watch?.edited(this);
-    for (const call of marks) this.#saver.whenSaved(call);
+    for (const call of marks) this.#storing.whenSaved(call);
   }
 
   /** The whole document as one update, encoded once until it changes. */
@@ -330,78 +330,34 @@ export class Room implements SaverOwner, UnsavedOwner {
     return frameOf({ kind: 'update', update: this.#live.beyond(stateVector) });
   }
 
-  join(member: RoomMember): void {
-    this.members.add(member);
-    member.begin();
-    const entries = this.presence.entries();
-    if (entries.length > 0) member.send(frameOf({ kind: 'presence', entries }));
-  }
-
-  leave(member: RoomMember): void {
-    if (!this.members.delete(member)) return;
-    const gone = this.presence.leave(member);
-    if (gone) this.showPresence(gone);
-  }
-
-  /** Tells everybody, together with what others show in the next moments. */
-  showPresence(entry: PresenceEntry): void {
-    this.presence.show(entry);
-    this.#deps.onPresence(this);
-  }
-
-  /** Sends what was shown since the last time. */
-  sendPresence(): void {
-    const entries = this.presence.takeShown();
-    if (entries.length === 0) return;
-    // The sender hears itself: stock clients take silence for a dead line.
-    const frame = frameOf({ kind: 'presence', entries });
-    for (const member of this.members) member.sendPresence(frame);
-    this.peers.tellPresence(entries);
-  }
-
-  notify(code: NoticeCode): void {
-    for (const member of this.members) member.sendNotice(frameOf({ kind: 'notice', code }));
-  }
-
   /** Puts everybody out. */
   closeAll(reason: CloseReason): void {
     this.isGone ||= reason === 'deleted';
     if (this.isGone) this.record = null;
-    for (const member of [...this.members])
-      unattended(this, 'close', () => member.close(reason, `code ${CLOSE_CODES[reason]}`));
+    this.members.closeAll(reason);
   }
 
   /** Called every few seconds. */
   tick(): void {
-    for (const entry of this.presence.expire()) this.showPresence(entry);
+    this.members.expire();
     if (this.#deps.clock.elapsed() - this.#turn.endedAt <= this.#deps.limits.asideMs) return;
     if (this.isSaved) this.#live.putAside();
   }
 
   /** Stores what is left and compacts the log where it has grown; the room may be used again meanwhile. False = not all is stored yet. */
-  async settle(): Promise<boolean> {
+  settle(): Promise<boolean> {
     this.endTurn();
-    let forget = (): void => {};
-    await new Promise<void>((resolve) => {
-      forget = this.#saver.whenLost(resolve);
-      if (this.#saver.isFailing) resolve();
-      else this.#saver.whenSaved(resolve);
-      if (this.#saver.isIdle) resolve();
-    });
-    forget();
-    if (!this.#saver.isIdle) return false;
-    if (this.#log.isLong(null)) await this.#compact();
-    return this.isSaved;
+    return this.#storing.settle(() => this.isSaved);
   }
 
   /** Lets go of everything. */
   destroy(): void {
     this.#isDestroyed = true;
     this.peers.end();
-    unattended(this, 'goodbye', () => this.sendPresence());
+    unattended(this, 'goodbye', () => this.members.sendShown());
     this.#turn.stop();
     this.#leaveRelay?.();
-    this.#saver.abandon();
+    this.#storing.abandon();
     this.#live.destroy();
   }
 
@@ -418,13 +374,13 @@ export class Room implements SaverOwner, UnsavedOwner {
         this.#isDestroyed ? null : readLog(store, this.address),
       );
       if (this.#isDestroyed || stored === null) return this.#isDestroyed ? 'over' : 'applied';
-      const isNewlyDamaged = stored.fault !== null && this.#log.fault === null;
+      const isNewlyDamaged = stored.fault !== null && this.#storing.fault === null;
       if (!isSameGeneration(stored.identity, this.#live.identity)) this.onOutdated();
       // Read anew it shows what can be read, and takes no more.
       else if (isNewlyDamaged) this.#deps.onBroken(this);
       else {
         Y.applyUpdate(this.doc, stored.update, this);
-        this.#log.note(stored);
+        this.#storing.note(stored);
         return 'applied';
       }
     } catch (cause) {
@@ -442,42 +398,6 @@ export class Room implements SaverOwner, UnsavedOwner {
     const check = this.#live.check(update);
     if (check.kind === 'fits') this.#live.take(update, check, false, this);
     return check.kind === 'fits' || check.kind === 'empty';
-  }
-
-  onSaved(bytes: Uint8Array): void {
-    this.#log.grow(bytes.length);
-    this.peers.tellStored(bytes);
-    if (this.#log.isLong(this.#live.bytes)) unattended(this, 'compact', () => this.#compact());
-  }
-
-  #compact(): Promise<void> {
-    return this.#log.compact(() => this.encodedState());
-  }
-
-  onUnsaved(isFull: boolean): void {
-    if (isFull) this.notify('store-read-only');
-    // While the store fails the room says so when that is over.
-    else if (!this.#saver.isFailing) this.onRecovered();
-  }
-
-  onFailing(error: StoreError): void {
-    this.#deps.log.error('store-failing', { room: this.name, kind: error.kind, message: error.message });
-    this.#deps.metrics.count('larkboard_store_failures_total', 'Times a room lost its store.', {
-      kind: error.kind,
-    });
-    this.notify('store-read-only');
-  }
-
-  onRecovered(): void {
-    this.unsaved.reopen();
-    this.#deps.log.info('store-recovered', { room: this.name });
-    this.notify('store-ok');
-    for (const member of this.members) if (member.canWrite) member.askForAll();
-  }
-
-  onLost(error: StoreError): void {
-    if (error.kind === 'outdated') this.onOutdated();
-    else this.closeAll(error.kind === 'unknown-board' ? 'deleted' : 'restarted');
   }
 
   /** Another node has begun a new generation. Who is here joins that, with a copy whose edits are brought over. */

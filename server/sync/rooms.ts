@@ -202,7 +202,7 @@ export class Rooms {
 
   #sendPresence(): void {
     this.#forgetPresence = null;
-    for (const room of this.#presenceDirty) unattended(room, 'presence', () => room.sendPresence());
+    for (const room of this.#presenceDirty) unattended(room, 'presence', () => room.members.sendShown());
     this.#presenceDirty.clear();
   }
 

@@ -472,7 +472,7 @@ export class SyncUpgrade {
       rooms.connections.delete(connection);
       hold.release();
     });
-    unattended(room, 'join', () => room.join(connection));
+    unattended(room, 'join', () => room.members.join(connection));
     log.debug('socket-opened', { connection: id, room: room.name, role });
   }
 }

@@ -169,7 +169,7 @@ test('[V243] while an edit is tried others are taken, and of who has left meanwh
   const room = await openBareRoom(store, new HandClock(), { trials });
   const { update } = COSTLY_UPDATES['one key written over and over as if it were new']!(3_000);
   const member = { ...MEMBER, send: () => {}, sendEdits: () => {} } as unknown as RoomMember;
-  room.join(member);
+  room.members.join(member);
   expect(room.receive(update, member, false)).toBe('costly');
   const [left, stayed] = [room.receiveTried(update, MEMBER, false), room.receiveTried(update, member, false)];
   expect(room.receive(edit('meanwhile', 'x'), MEMBER, false)).toBe('taken');

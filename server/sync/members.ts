@@ -1,0 +1,94 @@
+/** Who is in a room: the sockets, and what people show of themselves, here and on other nodes. */
+import { CLOSE_CODES, type CloseReason, type NoticeCode } from '../../engine/document/index.ts';
+import { type Answerable, unattended } from '../unattended.ts';
+import { frameOf } from './messages.ts';
+import { PresenceBoard } from './presence-board.ts';
+import type { PresenceEntry } from './presence-bytes.ts';
+import type { RoomMember } from './room-member.ts';
+
+export interface MembersDeps {
+  /** Answers for what fails while somebody is put out. */
+  readonly owner: Answerable;
+  readonly now: () => number;
+  /** Bytes of what somebody shows, at most. */
+  readonly presenceBytes: number;
+  /** Something was shown: asks for `sendShown` in a moment. */
+  readonly onShown: () => void;
+  /** Tells other nodes what is shown here. */
+  readonly tellPeers: (entries: readonly PresenceEntry[]) => void;
+}
+
+export class Members {
+  readonly presence: PresenceBoard<RoomMember>;
+  readonly #deps: MembersDeps;
+  readonly #all = new Set<RoomMember>();
+
+  constructor(deps: MembersDeps) {
+    this.#deps = deps;
+    this.presence = new PresenceBoard(deps.now, deps.presenceBytes);
+  }
+
+  get size(): number {
+    return this.#all.size;
+  }
+
+  has(member: unknown): member is RoomMember {
+    return this.#all.has(member as RoomMember);
+  }
+
+  join(member: RoomMember): void {
+    this.#all.add(member);
+    member.begin();
+    const entries = this.presence.entries();
+    if (entries.length > 0) member.send(frameOf({ kind: 'presence', entries }));
+  }
+
+  leave(member: RoomMember): void {
+    if (!this.#all.delete(member)) return;
+    const gone = this.presence.leave(member);
+    if (gone) this.show(gone);
+  }
+
+  /** Sends edits to all but their author, who may be the server itself. */
+  sendEdits(update: Uint8Array, author: unknown): void {
+    if (this.size <= (this.has(author) ? 1 : 0)) return;
+    const frame = frameOf({ kind: 'update', update });
+    for (const member of this.#all) if (member !== author) member.sendEdits(frame);
+  }
+
+  /** Tells everybody, together with what others show in the next moments. */
+  show(entry: PresenceEntry): void {
+    this.presence.show(entry);
+    this.#deps.onShown();
+  }
+
+  /** Sends what was shown since the last time. */
+  sendShown(): void {
+    const entries = this.presence.takeShown();
+    if (entries.length === 0) return;
+    // The sender hears itself: stock clients take silence for a dead line.
+    const frame = frameOf({ kind: 'presence', entries });
+    for (const member of this.#all) member.sendPresence(frame);
+    this.#deps.tellPeers(entries);
+  }
+
+  /** Tells everybody of those who have gone on other nodes without a word. */
+  expire(): void {
+    for (const entry of this.presence.expire()) this.show(entry);
+  }
+
+  notify(code: NoticeCode): void {
+    for (const member of this.#all) member.sendNotice(frameOf({ kind: 'notice', code }));
+  }
+
+  /** Asks all who may write for everything they have. */
+  askForAll(): void {
+    for (const member of this.#all) if (member.canWrite) member.askForAll();
+  }
+
+  /** Puts everybody out. */
+  closeAll(reason: CloseReason): void {
+    for (const member of [...this.#all])
+      unattended(this.#deps.owner, 'close', () => member.close(reason, `code ${CLOSE_CODES[reason]}`));
+  }
+}
