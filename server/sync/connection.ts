@@ -120,7 +120,7 @@ export class Connection implements ExchangeLine {
     if (this.#isOver) return;
     this.#options.metrics.count('larkboard_closed_total', 'Sockets closed by the server.', { reason });
     this.#leave();
-    this.#options.socket.close(CLOSE_CODES[reason], message.slice(0, 100));
+    this.#options.socket.close(CLOSE_CODES[reason], shortened(message));
   }
 
   /** Ends the socket without a word, when the other side doesn't listen. */
@@ -274,4 +274,9 @@ export class Connection implements ExchangeLine {
     this.#exchange.end();
     this.#options.log.debug('socket-closed', { connection: this.id, room: this.room.name, code });
   }
+}
+
+/** A message as a close frame takes it: 123 bytes at most (RFC 6455, 5.5), of text that may come from the client. */
+function shortened(message: string): string {
+  return Buffer.from(message).subarray(0, 100).toString();
 }

@@ -206,6 +206,8 @@ describe('what no document holds', () => {
     const base = { rows: 1, strings: 1, knots: Uint8Array.of(0) };
     const cases: readonly (readonly [string, CraftedStruct])[] = [
       ['another root', { parent: 'words', key: 'a', content: values(1) }],
+      ['one whose name is long to say', { parent: '梅'.repeat(40), key: 'a', content: values(1) }],
+      ['one whose name is no text', { parent: '🪢'.repeat(40).slice(1), key: 'a', content: values(1) }],
       ['a root of the talk', { parent: 'remarks', key: 'a:b:says', content: values(null) }],
       ['an entry without a key where keys are', { parent: 'meta', content: values(1) }],
       ['a key where entries are', { parent: 'rowPairs', key: 'a', content: values('p.~1') }],
