@@ -89,8 +89,13 @@ export class Exchange {
 
   /** @param isComplete whether it answers a question */
   onUpdate(update: Uint8Array, isComplete: boolean): void {
-    if (!this.#line.canWrite) this.#passOver(update);
-    else if (this.#options.writing.mayTake(update)) this.#take(update, isComplete);
+    if (!this.#line.canWrite) {
+      this.#passOver(update);
+      return;
+    }
+    // Whatever becomes of it: it may take a trial, and be passed over while the store fails or too much was written.
+    if (isComplete) this.#onHolding({ kind: 'answered' });
+    if (this.#options.writing.mayTake(update)) this.#take(update, isComplete);
     else this.#onHolding({ kind: 'passed-over' });
   }
 

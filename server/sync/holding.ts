@@ -16,7 +16,7 @@ interface Lacking {
 export type Holding =
   | (Lacking & { readonly kind: 'joining' })
   | (Lacking & { readonly kind: 'live' })
-  /** `since`: when the question went out; null while none may. */
+  /** `since`: when the question went out; null while none may, and once it was answered by what is not taken yet. */
   | { readonly kind: 'asking'; readonly was: 'joining' | 'live'; readonly since: number | null }
   | {
       readonly kind: 'past';
@@ -41,6 +41,8 @@ export type HoldingEvent =
   | { readonly kind: 'unplaced' }
   /** It is asked for all it has. */
   | { readonly kind: 'asked-for-all'; readonly now: number }
+  /** It has sent all it has; whether that is taken is not known yet. */
+  | { readonly kind: 'answered' }
   /** All it has was taken. */
   | { readonly kind: 'all-taken' }
   /** The clock stands at an earlier time now. */
@@ -75,6 +77,8 @@ export function stepHolding(holding: Holding, event: HoldingEvent): Holding {
         : holding;
     case 'asked-for-all':
       return holding.kind === 'asking' ? { ...holding, since: event.now } : holding;
+    case 'answered':
+      return holding.kind === 'asking' ? { ...holding, since: null } : holding;
     case 'all-taken':
       if (holding.kind === 'past') return holding;
       return (holding.kind === 'asking' ? holding.was : holding.kind) === 'live' ? LIVE : JOINING;

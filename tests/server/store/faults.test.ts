@@ -12,13 +12,14 @@ import {
   type Store,
   StoreError,
 } from '../../../server/store/index.ts';
+import { MemoryStore } from '../../../server/store/memory-store.ts';
 import type { StoreStep } from '../../../server/store/sqlite-core.ts';
 import type { StoreFailure } from '../../../server/store/store.ts';
 import { ask } from '../../support/ask.ts';
 import { HandClock } from '../../support/hand-clock.ts';
 import { until } from '../../support/until.ts';
 import { FaultyStore } from '../faulty-store.ts';
-import { RawClient } from '../raw-client.ts';
+import { message, RawClient } from '../raw-client.ts';
 import { makeBoard, sqliteStore, startTestServer, type TestServer, temporaryFolder } from '../test-server.ts';
 
 /** The file that `sqliteStore` opens. */
@@ -223,6 +224,36 @@ describe('a room whose store fails', () => {
       folder.remove();
     },
   );
+
+  it('[V43] [V72] who has answered while the store failed is not put out for what could not be taken', async () => {
+    const store = new FaultyStore(new MemoryStore());
+    const clock = new HandClock(machineClock);
+    const server = await startTestServer({ store, clock });
+    const board = await makeBoard(server);
+    const [a, b] = [await enter(server, board), await enter(server, board)];
+    a.answers = false;
+    a.doc.getMap('meta').set('note', 'not sent');
+    a.edit((doc) => doc.getMap('meta').set('note', 'builds on it'));
+    await until('it is asked', () => a.heard.filter(({ kind }) => kind === 'step1').length === 2);
+    store.fault = { kind: 'full', when: 'before' };
+    b.edit((doc) => doc.getMap('meta').set('word', 'x'));
+    await b.waitFor((one) => one.kind === 'notice' && one.code === 'store-read-only');
+    a.send(message(0, 1, Y.encodeStateAsUpdate(a.doc)));
+    a.mark(2);
+    await a.reached();
+    for (let times = 0; times < 4; times += 1) {
+      clock.turn(5_000);
+      await a.reached();
+    }
+    expect(a.closeCode).toBeNull();
+    a.answers = true;
+    store.fault = null;
+    clock.turn(5_000);
+    await a.savedMark(2);
+    expect(await storedTitle(store.inner, board)).toBe('builds on it');
+    for (const client of [a, b]) client.close();
+    await server.close();
+  });
 
   it('[V73] a document that cannot be read is never written over', async () => {
     const folder = temporaryFolder();

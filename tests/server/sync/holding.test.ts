@@ -52,6 +52,9 @@ class Model {
       case 'asked-for-all':
         if (!this.isVisited) this.askedAt = event.now;
         return;
+      case 'answered':
+        this.askedAt = null;
+        return;
       case 'all-taken':
         if (this.isVisited) return;
         this.askedAt = null;
@@ -95,6 +98,22 @@ describe('what the client at a socket holds', () => {
     expect(isOverdue(upon({ kind: 'unplaced' }), 1e9, MOST_MS)).toBe(false);
   });
 
+  it('[V43] who has answered is waited for no longer, though it is not taken yet, until asked again', () => {
+    const events: HoldingEvent[] = [
+      { kind: 'unplaced' },
+      { kind: 'asked-for-all', now: 10 },
+      { kind: 'answered' },
+      { kind: 'passed-over' },
+    ];
+    expect([isOverdue(upon(...events), 1e9, MOST_MS), isLacking(upon(...events))]).toEqual([false, true]);
+    const again = upon(...events, { kind: 'asked-for-all', now: 20 });
+    expect([isOverdue(again, 20 + MOST_MS, MOST_MS), isOverdue(again, 21 + MOST_MS, MOST_MS)]).toEqual([
+      false,
+      true,
+    ]);
+    expect(upon({ kind: 'answered' })).toBe(BEGINNING);
+  });
+
   it('[V357] a question that came early waits, over whatever else is met', () => {
     const early: HoldingEvent = { kind: 'asked-early', stateVector: Uint8Array.of(1) };
     expect(upon({ kind: 'met' }, early, { kind: 'met' })).toMatchObject({ unanswered: Uint8Array.of(1) });
@@ -121,6 +140,7 @@ describe('what the client at a socket holds', () => {
           { kind: 'met' },
           { kind: 'asked-early', stateVector: Uint8Array.of(i) },
           { kind: 'passed-over' },
+          { kind: 'answered' },
           { kind: 'all-taken' },
           { kind: 'set-back', now },
         ];
