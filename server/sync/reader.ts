@@ -59,7 +59,11 @@ export class Reader {
       this.#fallBehind(stateVector.slice());
       return;
     }
+    // With the answer it has all it missed, too.
+    const wasBehind = !this.keepsUp;
+    this.#onReading({ kind: 'caught-up' });
     for (const frame of room.answerStep1(stateVector)) this.#line.send(frame);
+    if (wasBehind) this.#tellPresence();
   }
 
   /** The clock was set back to this time. */
@@ -107,10 +111,14 @@ export class Reader {
   #catchUp(): void {
     const reading = this.#reading;
     if (this.#line.isOver || reading.kind === 'keeps-up' || !this.#hasRoomForAnswer()) return;
-    const { room } = this.#options;
     this.#onReading({ kind: 'caught-up' });
-    this.#line.send(room.missedSince(reading.stateVector));
-    const entries = room.members.presence.entries();
+    this.#line.send(this.#options.room.missedSince(reading.stateVector));
+    this.#tellPresence();
+  }
+
+  /** Tells what was left out meanwhile. */
+  #tellPresence(): void {
+    const entries = this.#options.room.members.presence.entries();
     if (entries.length > 0) this.#line.send(frameOf({ kind: 'presence', entries }));
   }
 }

@@ -1,4 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { Metrics } from '../../../server/index.ts';
+import type { ConnectionOptions } from '../../../server/sync/connection-options.ts';
+import { Outgoing } from '../../../server/sync/outgoing.ts';
+import { Reader } from '../../../server/sync/reader.ts';
 import { isLate, KEEPS_UP, type ReadingEvent, stepReading } from '../../../server/sync/reading.ts';
 
 const fell = (byte: number, now: number): ReadingEvent => ({
@@ -36,5 +40,50 @@ describe('how a reader reads', () => {
     expect(upon(fell(1, 100), { kind: 'set-back', now: 40 })).toMatchObject({ since: 40 });
     expect(upon(fell(1, 100), { kind: 'set-back', now: 140 })).toMatchObject({ since: 100 });
     expect(upon({ kind: 'set-back', now: 40 })).toBe(KEEPS_UP);
+  });
+});
+
+describe('the way to a reader', () => {
+  it('[V50] [V261] who asks again while it waits for room, and is answered, is not behind any more', () => {
+    const most = 1_000;
+    const outgoing = new Outgoing({
+      queuedBytes: most,
+      queuedBytesPerPerson: most,
+      queuedBytesPerAddress: most,
+    });
+    const account = outgoing.open('person', 'ada');
+    // Another socket of hers has much to read.
+    outgoing.add(account, 600);
+    const held = { bytes: 500 };
+    const room = {
+      held,
+      stateVector: () => Uint8Array.of(0),
+      answerStep1: () => [Buffer.from('all of it')],
+      members: { presence: { entries: () => [] } },
+    };
+    const heard: string[] = [];
+    const raw = {
+      writableLength: 0,
+      writableHighWaterMark: 16_384,
+      write: (frame: Buffer) => heard.push(`${frame}`),
+    };
+    const options = {
+      raw,
+      room,
+      outgoing,
+      account,
+      limits: { readerBytes: most, readerMs: 20 },
+      metrics: new Metrics(),
+      now: () => 100,
+    } as unknown as ConnectionOptions;
+    const reader = new Reader({ isOver: false, send: (frame) => reader.write(frame) }, options);
+    reader.answer(Uint8Array.of(0));
+    reader.sendEdits(Buffer.from('an edit'));
+    expect([heard, reader.isTooSlow(1_000)]).toEqual([[], false]);
+    // Encoded anew the document is smaller.
+    held.bytes = 300;
+    reader.answer(Uint8Array.of(0));
+    reader.sendEdits(Buffer.from('the next'));
+    expect([heard, reader.isTooSlow(1_000)]).toEqual([['all of it', 'the next'], false]);
   });
 });
