@@ -153,7 +153,8 @@ export class Connection implements ExchangeLine {
       this.sendNotice(frameOf({ kind: 'notice', code: 'store-ok' }));
       this.askForAll();
     }
-    if (isQuiet(this.#line) && this.#reader.keepsUp) this.send(frameOf({ kind: 'presence', entries: [] }));
+    if (isQuiet(this.#line) && !this.#reader.isBeingTold)
+      this.send(frameOf({ kind: 'presence', entries: [] }));
   }
 
   /** @returns false when the client is gone */

@@ -117,6 +117,18 @@ describe('readers that do not read', () => {
     for (const client of idle) client.close();
   });
 
+  it('[V190] who waits for room hears that the line stands, as everybody does to whom nothing is said', async () => {
+    const { idle, late } = await comeLate();
+    const before = late.heard.length;
+    for (let times = 0; times < 4; times += 1) {
+      clock.turn(LOOK_MS);
+      await late.reached();
+    }
+    expect(late.heard.slice(before)).toEqual([{ kind: 'presence', entries: [] }]);
+    late.close();
+    for (const client of idle) client.close();
+  });
+
   it('[V261] edits of meanwhile are in what somebody gets who waited for room', async () => {
     const { idle, late } = await comeLate();
     const writer = new RawClient(`${server.ws}/big/design`);
