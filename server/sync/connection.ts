@@ -22,6 +22,11 @@ import { Rate } from './rate.ts';
 import { Reader } from './reader.ts';
 import type { Room } from './room.ts';
 
+/** What a socket of the system tells of itself. */
+interface Counting {
+  readonly bytesRead?: number;
+}
+
 export class Connection implements ExchangeLine {
   readonly id: string;
   readonly openedAt: number;
@@ -39,6 +44,8 @@ export class Connection implements ExchangeLine {
   readonly #reader: Reader;
   readonly #exchange: Exchange;
   #line: Line;
+  /** Bytes that had come with the last message, or when this was last looked at. */
+  #bytesHeard = 0;
   #speaksOurs = false;
   #isOver = false;
 
@@ -54,6 +61,7 @@ export class Connection implements ExchangeLine {
     this.#messages = new Rate(options.limits.messagesPerSecond);
     this.#bytes = new Rate(options.limits.bytesPerSecond);
     this.#questions = new Rate(QUESTIONS_PER_SECOND);
+    this.#bytesHeard = this.#bytesRead;
     this.#reader = new Reader(this, options);
     this.#exchange = new Exchange(this, options);
     const { socket, raw } = options;
@@ -61,7 +69,10 @@ export class Connection implements ExchangeLine {
     socket.on('message', (data, isBinary) =>
       unattended(room, 'message', () => this.#onMessage(data, isBinary)),
     );
-    socket.on('pong', () => this.#onLine({ kind: 'ponged', now: this.#options.now() }));
+    socket.on('pong', () => {
+      this.#bytesHeard = this.#bytesRead;
+      this.#onLine({ kind: 'ponged', now: this.#options.now() });
+    });
     // Without a listener a single broken frame would end the process. `ws` closes the socket itself.
     socket.on('error', (error: Error & { code?: string }) => this.#refuse(error.code ?? 'socket-error'));
     socket.on('close', (code) => unattended(room, 'socket-close', () => this.#onClose(code)));
@@ -108,7 +119,8 @@ export class Connection implements ExchangeLine {
   }
 
   probe(): void {
-    if (!this.#isOver && !this.#onLine({ kind: 'probe', now: this.#options.now() }))
+    const { isHeld } = this.#inbox;
+    if (!this.#isOver && !this.#onLine({ kind: 'probe', now: this.#options.now(), isHeld }))
       this.terminate('unanswered');
   }
 
@@ -145,6 +157,11 @@ export class Connection implements ExchangeLine {
       this.close('malformed', 'sent edits that build on others that never came');
       return;
     }
+    if (this.#bytesRead !== this.#bytesHeard) {
+      // `ws` tells of a message when all of it is there, which on a slow line takes long.
+      this.#bytesHeard = this.#bytesRead;
+      this.#onLine({ kind: 'receiving', now });
+    }
     if (!this.#onLine({ kind: 'tick', now, isHeld: this.#inbox.isHeld })) {
       this.terminate('unanswered');
       return;
@@ -155,6 +172,11 @@ export class Connection implements ExchangeLine {
     }
     if (isQuiet(this.#line) && !this.#reader.isBeingTold)
       this.send(frameOf({ kind: 'presence', entries: [] }));
+  }
+
+  /** What has come on the line so far. */
+  get #bytesRead(): number {
+    return (this.#options.raw as Counting).bytesRead ?? 0;
   }
 
   /** @returns false when the client is gone */
@@ -171,6 +193,7 @@ export class Connection implements ExchangeLine {
     if (this.#isOver || this.room.isBroken) return;
     const now = this.#options.now();
     const bytes = data as Buffer;
+    this.#bytesHeard = this.#bytesRead;
     this.#onLine({ kind: 'heard', now });
     if (!isBinary) {
       this.close('malformed', 'text where bytes belong');
@@ -252,7 +275,7 @@ export class Connection implements ExchangeLine {
   holdBack(what: string, act: () => Promise<void>): void {
     unattended(this.room, what, async () => {
       await this.#inbox.holdWhile(this.#options.socket, act);
-      this.#onLine({ kind: 'heard', now: this.#options.now() });
+      this.#onLine({ kind: 'receiving', now: this.#options.now() });
       this.#readOn();
     });
   }

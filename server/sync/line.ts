@@ -16,10 +16,13 @@ export type Line =
   | (LineTimes & { readonly kind: 'pinged'; readonly pingedAt: number });
 
 export type LineEvent =
-  | { readonly kind: 'heard' | 'ponged' | 'probe' | 'set-back'; readonly now: number }
+  /** `receiving`: what comes is no whole message yet, or was not read until now; the answer to a ping may stand behind it. */
+  | { readonly kind: 'heard' | 'receiving' | 'ponged' | 'set-back'; readonly now: number }
   | { readonly kind: 'said' }
-  /** Every few seconds; `isHeld`: the client is not read from, and so cannot be heard. */
-  | { readonly kind: 'tick'; readonly now: number; readonly isHeld: boolean };
+  /**
+   * `probe`: another socket claims its presence; `tick`: every few seconds. `isHeld`: the client is not read from, and so cannot be heard.
+   */
+  | { readonly kind: 'probe' | 'tick'; readonly now: number; readonly isHeld: boolean };
 
 /** What is to be done: send a ping, or take the client for gone. */
 type LineDeed = 'ping' | 'gone' | null;
@@ -34,6 +37,8 @@ export function stepLine(line: Line, event: LineEvent): LineStep {
   switch (event.kind) {
     case 'heard':
       return [{ ...line, heardAt: event.now }, null];
+    case 'receiving':
+      return [receiving(line, event.now), null];
     case 'ponged':
       return [{ ...withoutPing(line), heardAt: event.now }, null];
     case 'said':
@@ -41,6 +46,7 @@ export function stepLine(line: Line, event: LineEvent): LineStep {
     case 'set-back':
       return [setBack(line, event.now), null];
     case 'probe':
+      if (event.isHeld) return [line, null];
       if (line.kind === 'pinged') return [line, event.now - line.pingedAt <= PROBE_MS ? null : 'gone'];
       return [pinged(line, event.now), 'ping'];
     case 'tick':
@@ -55,6 +61,10 @@ function tick(line: Line, now: number, isHeld: boolean): LineStep {
     return now - line.pingedAt > PING_MS ? [line, 'gone'] : [{ ...line, quietTicks }, null];
   if (now - line.heardAt > SILENCE_MS) return [pinged({ ...line, quietTicks }, now), 'ping'];
   return [{ ...line, quietTicks }, null];
+}
+
+function receiving(line: Line, now: number): Line {
+  return line.kind === 'pinged' ? { ...line, heardAt: now, pingedAt: now } : { ...line, heardAt: now };
 }
 
 function setBack(line: Line, now: number): Line {

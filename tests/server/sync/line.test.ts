@@ -28,8 +28,12 @@ class Model {
         this.heardAt = Math.min(this.heardAt, event.now);
         if (this.pingedAt !== null) this.pingedAt = Math.min(this.pingedAt, event.now);
         return null;
+      case 'receiving':
+        this.heardAt = event.now;
+        if (this.pingedAt !== null) this.pingedAt = event.now;
+        return null;
       case 'probe':
-        return this.#probe(event.now);
+        return event.isHeld ? null : this.#probe(event.now);
       case 'tick':
         return this.#tick(event.now, event.isHeld);
     }
@@ -80,6 +84,15 @@ describe('the line of a socket', () => {
 
   it('[V190] does not wait for who is not read from', () => {
     expect(upon(tick(SILENCE_MS + 1), tick(100_000, true)).line.kind).toBe('heard');
+    const probe = (now: number, isHeld: boolean): LineEvent => ({ kind: 'probe', now, isHeld });
+    expect(upon(probe(0, true), probe(PROBE_MS + 1, true), probe(PROBE_MS + 1, false)).deeds).toEqual([
+      null,
+      null,
+      'ping',
+    ]);
+    // What it said meanwhile stands before its answer.
+    const letOn: LineEvent = { kind: 'receiving', now: PROBE_MS };
+    expect(upon(probe(0, false), letOn, probe(PROBE_MS + 1, false)).deeds).toEqual(['ping', null, null]);
   });
 
   it('[V190] knows when the client would wonder', () => {
@@ -102,7 +115,9 @@ describe('the line of a socket', () => {
           { kind: 'heard', now },
           { kind: 'ponged', now },
           { kind: 'said' },
-          { kind: 'probe', now },
+          { kind: 'receiving', now },
+          { kind: 'probe', now, isHeld: false },
+          { kind: 'probe', now, isHeld: true },
           { kind: 'set-back', now },
           tick(now),
           tick(now),

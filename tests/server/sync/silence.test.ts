@@ -1,3 +1,5 @@
+import { subscribe, unsubscribe } from 'node:diagnostics_channel';
+import type { Socket } from 'node:net';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { HandClock } from '../../support/hand-clock.ts';
 import { until } from '../../support/until.ts';
@@ -96,4 +98,38 @@ it('[V335] who is silent is asked and cut off also when the clock was set back m
     tick(17_000);
     return server.rooms.connections.size === 0;
   });
+});
+
+it('[V190] who is sending a message that takes its time is not silent, until nothing of it comes any more', async () => {
+  const ends: Socket[] = [];
+  const note = (message: unknown): unknown => ends.push((message as { readonly socket: Socket }).socket);
+  subscribe('net.server.socket', note);
+  const { client, pings } = await join();
+  unsubscribe('net.server.socket', note);
+  const own = (client.socket as unknown as { _socket: Socket })._socket;
+  const end = ends.find(({ remotePort }) => remotePort === own.localPort)!;
+  const sendSome = async (bytes: Uint8Array): Promise<void> => {
+    const before = end.bytesRead;
+    own.write(bytes);
+    await until('it has come', () => end.bytesRead >= before + bytes.length);
+  };
+  // The head of a frame of 60,000 bytes (RFC 6455, 5.2), with a mask of noughts.
+  await sendSome(Uint8Array.of(0x82, 0xfe, 60_000 >> 8, 60_000 & 0xff, 0, 0, 0, 0));
+  for (let times = 0; times < 12; times += 1) {
+    tick(5_000);
+    await sendSome(new Uint8Array(100));
+  }
+  expect([pings(), client.closeCode]).toEqual([0, null]);
+  // It stops; the answer to the ping would stand behind the message, and is waited for as long as that goes on.
+  tick(5_000);
+  for (let times = 0; times < 4; times += 1) tick(5_000);
+  await until('the ping', () => pings() === 1);
+  for (let times = 0; times < 4; times += 1) {
+    await sendSome(new Uint8Array(100));
+    tick(10_000);
+  }
+  expect(server.rooms.connections.size).toBe(1);
+  for (let times = 0; times < 4; times += 1) tick(5_000);
+  await until('the line is cut', () => server.rooms.connections.size === 0);
+  client.close();
 });
