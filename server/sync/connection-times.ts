@@ -1,4 +1,5 @@
 /** How long a socket is waited for, and how much it may ask and let wait. */
+import { LIMITS } from '../../engine/document/index.ts';
 
 /** Ticks of silence, 5 s each, after which something is said, so that stock clients (30 s) don't take the line for dead. */
 export const KEEP_ALIVE_TICKS = 4;
@@ -13,3 +14,5 @@ export const QUESTIONS_PER_SECOND = 2;
 export const MOST_MARKS_WAITING = 1_000;
 /** A state vector names clients, in some seven bytes each; it is kept while its answer waits. */
 export const MOST_VECTOR_BYTES = 256 * 1024;
+/** A frame with a piece of a copy, its kind and its numbers: it comes when it was asked for, beyond what may come in a second. */
+export const MOST_PIECE_BYTES = LIMITS.copyPieceBytes + 32;

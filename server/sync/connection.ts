@@ -12,7 +12,7 @@ import type { RawData } from 'ws';
 import { CLOSE_CODES, type CloseReason, MESSAGE_COPY_PIECE } from '../../engine/document/index.ts';
 import { unattended } from '../unattended.ts';
 import type { ConnectionOptions } from './connection-options.ts';
-import { QUESTIONS_PER_SECOND } from './connection-times.ts';
+import { MOST_PIECE_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
 import { Exchange, type ExchangeLine } from './exchange.ts';
 import { hearPresence } from './hear-presence.ts';
 import { Inbox } from './inbox.ts';
@@ -200,7 +200,8 @@ export class Connection implements ExchangeLine {
       return;
     }
     // A piece comes when it was asked for, and may be a large part of what comes in a second.
-    const isAwaited = bytes[0] === MESSAGE_COPY_PIECE && this.#exchange.awaitsPiece;
+    const isAwaited =
+      bytes[0] === MESSAGE_COPY_PIECE && bytes.length <= MOST_PIECE_BYTES && this.#exchange.awaitsPiece;
     if (!this.#messages.allows(now) || !(isAwaited || this.#bytes.allows(now, bytes.length))) {
       this.close('tooFast', 'too many messages');
       return;

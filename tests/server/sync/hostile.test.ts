@@ -1,7 +1,7 @@
 import { connect } from 'node:net';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { readDesign } from '../../../engine/document/index.ts';
+import { CLOSE_CODES, encodeCopyPiece, LIMITS, readDesign } from '../../../engine/document/index.ts';
 import { machineClock } from '../../../server/index.ts';
 import { ask } from '../../support/ask.ts';
 import { bulk } from '../../support/bulk.ts';
@@ -386,4 +386,27 @@ describe('slow readers', () => {
     expect(slow.heard.filter((one) => one.kind === 'update').length).toBeLessThan(12);
     expect(slow.closeCode).toBeNull();
   });
+});
+
+it('[V45] a piece that was asked for takes nothing else with it past the limit of bytes', async () => {
+  const other = await startTestServer({ env: { MAX_BYTES_PER_SECOND: '2048' } });
+  const at = `${other.ws}/${await makeBoard(other)}/design`;
+  const bring = async (padding: number): Promise<number | null> => {
+    const one = new RawClient(at);
+    clients.push(one);
+    one.answers = false;
+    await one.opened;
+    // Somebody who holds another document, too large for a message.
+    one.send(message(0, 0, Y.encodeStateVector(new Map([[5, 3]]))));
+    for (let offset = 0; offset < 4; offset += 1) {
+      const piece = encodeCopyPiece({ total: 100, offset, bytes: Uint8Array.of(0) });
+      const more = offset === 0 ? new Uint8Array(0) : message(0, 2, new Uint8Array(padding));
+      one.send(Buffer.concat([piece, more]));
+      await one.reached();
+    }
+    return one.closeCode;
+  };
+  expect(await bring(100_000)).toBeNull();
+  expect(await bring(LIMITS.copyPieceBytes + 100)).toBe(CLOSE_CODES.tooFast);
+  await other.close();
 });
