@@ -101,13 +101,13 @@ export const compareStyles = css`
       background: CanvasText;
     }
   }
-  .entries {
+  .differences {
     list-style: none;
     margin: 0;
     padding: 0;
     display: grid;
   }
-  .entries li {
+  .differences li {
     display: flex;
     align-items: center;
     gap: var(--lb-space-2);
@@ -116,14 +116,14 @@ export const compareStyles = css`
     border-block-end: 1px solid var(--lb-line);
     overflow-wrap: anywhere;
   }
-  .entries label {
+  .differences label {
     display: flex;
     align-items: center;
     gap: var(--lb-space-2);
     flex: 1;
     min-height: var(--lb-target);
   }
-  .entries input {
+  .differences input {
     flex: none;
     width: 20px;
     min-height: 20px;

@@ -117,7 +117,7 @@ export class LbCompare extends LitElement {
     const shown = this.shownAll.has(group) ? differences : differences.slice(0, FIRST_SHOWN);
     const left = differences.length - shown.length;
     return html`<h4>${t(`diff.group.${group}`)}</h4>
-      <ul class="entries">${shown.map((difference) => this.#renderDifference(difference))}</ul>
+      <ul class="differences">${shown.map((difference) => this.#renderDifference(difference))}</ul>
       ${
         left === 0
           ? ''
