@@ -44,7 +44,10 @@ export class Consumer<T> implements ReactiveController {
   #value: T;
   #stop: (() => void) | null = null;
 
-  /** @param onValue told of each other value before the element is rendered, and of the present one whenever it comes into the page */
+  /**
+   * @param onValue told of each other value before the element is rendered, and of the one that is there whenever the element comes into the
+   * page; of `none` only after another one
+   */
   constructor(
     host: ReactiveControllerHost & EventTarget,
     context: Context<T>,
@@ -62,12 +65,16 @@ export class Consumer<T> implements ReactiveController {
   }
 
   hostConnected(): void {
+    this.#stop?.();
     const request = new ContextRequest(this.#context);
     this.#host.dispatchEvent(request);
     const subject = request.answer;
     this.#stop = subject?.subscribe((value) => this.#take(value)) ?? null;
-    this.#value = this.#context.none;
-    if (subject !== null) this.#take(subject.value);
+    const { none } = this.#context;
+    const value = subject === null ? none : subject.value;
+    // What was made of the value of before has ended with the element's leaving.
+    if (!Object.is(value, none)) this.#value = none;
+    this.#take(value);
   }
 
   hostDisconnected(): void {

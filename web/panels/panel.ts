@@ -26,7 +26,9 @@ export abstract class Panel extends LitElement {
     this.#marks.follow(handles?.pointed ?? null);
     this.onHandles(handles);
   });
-  readonly #shown = new Consumer(this, shownBoard, (_shown, before) => this.onBoard(before?.board ?? null));
+  readonly #shown = new Consumer(this, shownBoard, (shown, before) => {
+    if (shown !== null) this.onBoard(before?.board ?? null);
+  });
 
   /** The handles of the page; null where the panel stands on another one than that of a board. */
   protected get handles(): PageHandles | null {
