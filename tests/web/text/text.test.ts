@@ -1,6 +1,7 @@
 /** Every text in every language: none missing, none left untranslated, the same values filled in, as many forms as it counts in. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { ReactiveController } from 'lit';
 import { describe, expect, it, vi } from 'vitest';
 import { fillIn } from '../../../web/text/fill-in.ts';
 import { LANGUAGES, type Language } from '../../../web/text/index.ts';
@@ -163,6 +164,37 @@ describe('[X24] a part whose texts come while another language is chosen', () =>
       );
     }
     vi.restoreAllMocks();
+    vi.unstubAllGlobals();
+  });
+});
+
+describe('what shows text', () => {
+  it('[X24] is rendered anew with the language, also when it comes back after another was chosen', async () => {
+    vi.resetModules();
+    vi.stubGlobal('document', { documentElement: {} });
+    const page = await import('../../../web/text/index.ts');
+    let renders = 0;
+    let controller: ReactiveController | undefined;
+    const host = {
+      addController: (added: ReactiveController) => {
+        controller = added;
+      },
+      requestUpdate: () => {
+        renders += 1;
+      },
+    };
+    page.spoken({ addInitializer: (init: (made: typeof host) => void) => init(host) } as never);
+    controller?.hostConnected?.();
+    await page.speak('de');
+    expect(renders).toBe(1);
+    controller?.hostDisconnected?.();
+    await page.speak('en');
+    expect(renders).toBe(1);
+    controller?.hostConnected?.();
+    expect(renders).toBe(2);
+    controller?.hostDisconnected?.();
+    controller?.hostConnected?.();
+    expect(renders).toBe(2);
     vi.unstubAllGlobals();
   });
 });
