@@ -17,8 +17,8 @@ export type AllPlans =
 
 export class PlanReader implements ReactiveController {
   readonly #watch: PlanWatch;
-
   readonly #host: ReactiveControllerHost;
+  #isHere = false;
 
   constructor(host: ReactiveControllerHost) {
     this.#host = host;
@@ -27,26 +27,31 @@ export class PlanReader implements ReactiveController {
   }
 
   hostConnected(): void {
+    this.#isHere = true;
     // An element that comes back asks again.
     this.#host.requestUpdate();
   }
 
   hostDisconnected(): void {
+    this.#isHere = false;
     this.#watch.end();
   }
 
   /** As {@link PlanWatch.read}. */
   read<T>(look: (stateOf: StateOf) => T): T {
-    return this.#watch.read(look);
+    const found = this.#watch.read(look);
+    // An element may be rendered once more after it has left.
+    if (!this.#isHere) this.#watch.end();
+    return found;
   }
 
   stateOf(board: Mounted): PlanState {
-    return this.#watch.read((stateOf) => stateOf(board));
+    return this.read((stateOf) => stateOf(board));
   }
 
   /** Once all are known, what gives the plan of each board; else the state of the first that is not. */
   all(boards: readonly Mounted[]): AllPlans {
-    const states = this.#watch.read((stateOf) => boards.map(stateOf));
+    const states = this.read((stateOf) => boards.map(stateOf));
     const pending = states.find((state): state is PendingPlan => state.kind !== 'found');
     return pending ?? { kind: 'found', planOf: (board) => planShelf.foundOf(board) };
   }

@@ -1,6 +1,7 @@
 /** Plans that take a search: worked out one after the other, dropped when nobody asks any more, and kept. */
-import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { type MountPlan, planMount } from '../../../engine/index.ts';
+import { PlanReader } from '../../../web/worker/index.ts';
 import { type Mounted, PlanShelf, type PlanState } from '../../../web/worker/plan-shelf.ts';
 import { JobError } from '../../../web/worker/start-job.ts';
 
@@ -140,5 +141,40 @@ describe('[B120] plans that take a search', () => {
     }
     await vi.advanceTimersByTimeAsync(500);
     expect(begun).toHaveLength(0);
+  });
+});
+
+describe('an element that shows plans', () => {
+  let workers = 0;
+  beforeEach(() => {
+    workers = 0;
+    vi.stubGlobal(
+      'Worker',
+      class extends EventTarget {
+        constructor() {
+          super();
+          workers += 1;
+        }
+        postMessage(): void {}
+        terminate(): void {}
+      },
+    );
+  });
+  afterEach(() => vi.unstubAllGlobals());
+
+  it('asks for none once it has left the page, also where it is rendered once more', async () => {
+    const reader = new PlanReader({ addController: () => {}, requestUpdate: () => {} } as never);
+    reader.hostConnected();
+    expect(reader.stateOf(crossing(15)).kind).toBe('looking');
+    reader.hostDisconnected();
+    for (const late of [() => reader.stateOf(crossing(16)), () => reader.all([crossing(16)])])
+      expect(late().kind).toBe('looking');
+    await vi.advanceTimersByTimeAsync(500);
+    expect(workers).toBe(0);
+    reader.hostConnected();
+    reader.stateOf(crossing(16));
+    await vi.advanceTimersByTimeAsync(500);
+    expect(workers).toBe(1);
+    reader.hostDisconnected();
   });
 });
