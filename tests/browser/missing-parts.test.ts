@@ -75,6 +75,26 @@ describe('after a newer release', () => {
     expect(await rowsOf(page)).toEqual(rows);
   });
 
+  it('[B191] a worker that the server has no more is told like a part', async () => {
+    const { page } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+    await openTab(page, 'Work order');
+    await page.locator('lb-work-panel .step').waitFor();
+    releaseAnew(suite.folder);
+    await page.locator('lb-work-panel #method').selectOption('exact');
+    await page
+      .locator('lb-work-panel')
+      .getByRole('alert')
+      .getByText('a newer version of the page is out')
+      .waitFor();
+    const foot = page.locator('lb-app .update');
+    await foot.getByText('A newer version').waitFor();
+    await foot.getByRole('button', { name: 'Reload' }).click();
+    await foot.waitFor({ state: 'detached' });
+    await openTab(page, 'Work order');
+    await page.locator('lb-work-panel .step').waitFor();
+    expect(await page.locator('lb-work-panel #method').inputValue()).toBe('exact');
+  });
+
   it('[B191] what nobody asked for is said once, and asked for no more', async () => {
     const { page } = await visit(suite.browser, `${suite.http}/healthz`);
     await page.clock.install();

@@ -58,8 +58,14 @@ async function attempt<T>(
   }
 }
 
-/** Browsers that name the file name it in the message. Of the others the first script is asked for, which no newer release has. */
-function whyMissing(message: string, { head, entry }: PageServer): Promise<MissingKind> | MissingKind {
+/**
+ * Why a file of the page is not had. Never rejects.
+ * @param message of the failure. Browsers that name the file name it there; of the others the first script is asked for, which no newer release has
+ */
+export async function whyMissing(
+  message: string,
+  { head, entry }: PageServer = SERVER,
+): Promise<MissingKind> {
   const address = /\bhttps?:\/\/\S+/.exec(message)?.[0] ?? entry();
   if (address === null) return 'unreachable';
   return head(address).then(

@@ -1,9 +1,10 @@
 /** Starts a job in a worker of its own. */
+import { type MissingKind, tellMissing, whyMissing } from '../parts/index.ts';
 import type { Job, JobAnswers, WorkerMessage } from './jobs.ts';
 
-/** The engine threw, or the worker could not be fetched. The message is for logs. */
+/** The engine threw; or the worker could not be fetched, now or, since a newer release has replaced it, ever. The message is for logs. */
 export class JobError extends Error {
-  readonly kind: 'broke' | 'notStarted';
+  readonly kind: 'broke' | 'notStarted' | 'replaced';
 
   constructor(kind: JobError['kind'], message: string) {
     super(message);
@@ -28,7 +29,16 @@ export function startJob<J extends Job>(
   onBest: (answer: JobAnswers[J['kind']]) => void = () => {},
 ): RunningJob<JobAnswers[J['kind']]> {
   const worker = new Worker(new URL('./engine-worker.ts', import.meta.url), { type: 'module' });
+  let isCalledOff = false;
   const answer = new Promise<JobAnswers[J['kind']]>((resolve, reject) => {
+    const missing = (kind: MissingKind): void => {
+      if (isCalledOff) return;
+      // As of a part: another try would not bring it.
+      if (kind === 'replaced') tellMissing(kind, () => {});
+      reject(
+        new JobError(kind === 'replaced' ? kind : 'notStarted', `the worker could not be fetched: ${kind}`),
+      );
+    };
     worker.addEventListener('message', ({ data }: MessageEvent<WorkerMessage>) => {
       if (data.kind === 'progress') {
         onProgress(data.share);
@@ -46,9 +56,13 @@ export function startJob<J extends Job>(
       worker.terminate();
       // A file that could not be fetched has no message.
       if (event.message) reject(new JobError('broke', event.message));
-      else reject(new JobError('notStarted', 'the worker could not be started'));
+      else void whyMissing('').then(missing);
     });
   });
   worker.postMessage(job);
-  return { answer, cancel: () => worker.terminate() };
+  const cancel = (): void => {
+    isCalledOff = true;
+    worker.terminate();
+  };
+  return { answer, cancel };
 }

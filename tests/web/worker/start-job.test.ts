@@ -1,5 +1,6 @@
 /** A job in a worker of its own: what it tells, how it ends, and that nothing is heard of it once it was called off. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { letMissing, toldMissing } from '../../../web/parts/index.ts';
 import type { Job } from '../../../web/worker/jobs.ts';
 import { JobError, startJob } from '../../../web/worker/start-job.ts';
 
@@ -25,8 +26,20 @@ class ToldWorker extends EventTarget {
   }
 }
 
-beforeEach(() => vi.stubGlobal('Worker', ToldWorker));
-afterEach(() => vi.unstubAllGlobals());
+/** A page whose server answers so when it is asked for the first script. */
+function pageOf(head: () => Promise<Response>): void {
+  vi.stubGlobal('document', { querySelector: () => ({ src: 'https://board.test/main.js' }) });
+  vi.stubGlobal('fetch', vi.fn(head));
+}
+
+beforeEach(() => {
+  vi.stubGlobal('Worker', ToldWorker);
+  pageOf(() => Promise.reject(new TypeError('nobody answers')));
+});
+afterEach(() => {
+  letMissing();
+  vi.unstubAllGlobals();
+});
 
 const JOB = { kind: 'plan', colours: ['a', 'a'], singles: 'free' } as const satisfies Job;
 
@@ -58,6 +71,41 @@ describe('a job', () => {
     expect(await ends((worker) => worker.tell({ kind: 'thrown', message: 'ours' }))).toBe('broke');
     expect(await ends((worker) => worker.fail('syntax'))).toBe('broke');
     expect(await ends((worker) => worker.fail(''))).toBe('notStarted');
+    expect(toldMissing()).toBeNull();
+    pageOf(async () => new Response(null, { headers: { 'content-type': 'text/javascript' } }));
+    expect(await ends((worker) => worker.fail(''))).toBe('notStarted');
+  });
+
+  it('[B191] a worker that a newer release has replaced is told from that, as a part is', async () => {
+    pageOf(async () => new Response(null, { status: 404 }));
+    const { answer } = startJob(JOB, () => {});
+    ToldWorker.last.fail('');
+    await expect(answer).rejects.toMatchObject({ kind: 'replaced' });
+    expect(toldMissing()).toMatchObject({ kind: 'replaced' });
+    expect(fetch).toHaveBeenCalledWith(
+      'https://board.test/main.js',
+      expect.objectContaining({ method: 'HEAD' }),
+    );
+  });
+
+  it('[B191] nothing is told of a job that was called off while the server was asked', async () => {
+    let tell = (_answer: Response): void => {};
+    pageOf(
+      () =>
+        new Promise((resolve) => {
+          tell = resolve;
+        }),
+    );
+    const { answer, cancel } = startJob(JOB, () => {});
+    let isSettled = false;
+    answer.catch(() => {
+      isSettled = true;
+    });
+    ToldWorker.last.fail('');
+    cancel();
+    tell(new Response(null, { status: 404 }));
+    await new Promise((resolve) => setImmediate(resolve));
+    expect([isSettled, toldMissing()]).toEqual([false, null]);
   });
 
   it('called off ends its worker at once', () => {

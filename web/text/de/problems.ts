@@ -23,6 +23,7 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'error.broke': 'die Seite hat einen Fehler gemacht; lade sie neu und versuche es noch einmal',
   'error.notStarted':
     'ein Teil der Seite ließ sich nicht holen; prüfe die Verbindung und versuche es noch einmal',
+  'error.replaced': 'eine neuere Fassung der Seite ist da; lade die Seite neu',
   'demand.above-0': '{field} muss eine Zahl über 0 sein, nicht {value}',
   'demand.not-negative': '{field} muss 0 oder mehr sein, nicht {value}',
   'demand.whole': '{field} muss eine ganze Zahl von {least} bis {most} sein, nicht {value}',

@@ -21,6 +21,7 @@ export const enProblems = {
   'error.tooManyRows': 'it has too many rows; take one repeat',
   'error.broke': 'the page made a mistake; reload it and try again',
   'error.notStarted': 'a part of the page could not be fetched; check the connection and try again',
+  'error.replaced': 'a newer version of the page is out; reload the page',
   // What a value has to be.
   'demand.above-0': '{field} must be a number above 0, not {value}',
   'demand.not-negative': '{field} must be 0 or more, not {value}',
