@@ -46,6 +46,8 @@ export class BoardVisit implements ReactiveController {
   #line: 'coming' | 'up' | 'away' = 'coming';
   #message = '';
   #opening = 0;
+  /** Whether it was left because the page went out of the document. */
+  #isAway = false;
 
   constructor(host: LitElement, hooks: VisitHooks) {
     this.#host = host;
@@ -88,9 +90,13 @@ export class BoardVisit implements ReactiveController {
 
   hostConnected(): void {
     addEventListener('hashchange', this.#onHash);
+    // A page that is moved goes out and comes back.
+    if (this.#isAway && this.#boardId !== '') void this.open(this.#boardId);
+    this.#isAway = false;
   }
 
   hostDisconnected(): void {
+    this.#isAway = true;
     removeEventListener('hashchange', this.#onHash);
     this.leave();
   }
