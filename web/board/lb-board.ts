@@ -100,6 +100,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   protected override updated(): void {
+    // An update that was due when it left the page opens nothing there.
+    if (!this.isConnected) {
+      this.#closeSession();
+      return;
+    }
     if (this.canvas === null) this.#openCanvas();
     // Rows that come and go move the cursor with its knot, to another element.
     if (this.#isOnCell && this.shadowRoot?.activeElement === null) this.focusCell();

@@ -81,6 +81,8 @@ export class LbSecondLook extends LitElement {
   }
 
   protected override updated(changed: PropertyValues<this>): void {
+    // An update that was due when it left the page opens nothing there.
+    if (!this.isConnected) return;
     const { pattern, overlay, others } = this;
     const isNew = this.#canvas === null;
     this.#canvas ??= new BoardCanvas(this, { pattern, overlay, others }, this.#painter(), {
