@@ -218,6 +218,7 @@ export class LbBoardPage extends LitElement {
     this.#demo?.opened(session);
     this.following = null;
     this.#choice.set({ ...this.#choice.value, colour: null });
+    this.#pointed.set(null);
     this.#lit.set(null);
     const panels = new PanelsBeside();
     panels.open.subscribe(() => this.#lit.set(null));
@@ -348,7 +349,8 @@ export class LbBoardPage extends LitElement {
 
   #tellBoard(): void {
     const { session } = this;
-    if (session === null) return;
+    // Another board may be on its way by now.
+    if (session?.isOpen !== true) return;
     const before = this.#shown.value;
     const design = this.#designOf(session);
     const { board } = design.snapshot;
