@@ -21,8 +21,8 @@ function peopleOf(page: Page): Promise<readonly Seen[]> {
     const board = document
       .querySelector('lb-app')
       ?.shadowRoot?.querySelector('lb-board-page')
-      ?.shadowRoot?.querySelector('lb-board') as unknown as { session: { people: Seen[] } };
-    return board.session.people.map(({ self, presence }) => ({ self, presence }));
+      ?.shadowRoot?.querySelector('lb-board') as unknown as { session: { people: { value: Seen[] } } };
+    return board.session.people.value.map(({ self, presence }) => ({ self, presence }));
   });
 }
 
@@ -52,6 +52,10 @@ describe('people at a board', () => {
     await guest.page.locator('lb-people summary').click();
     await guest.page.getByRole('button', { name: 'Follow Imre <b>', exact: false }).click();
     await guest.page.getByText('You follow Imre <b>', { exact: false }).waitFor();
+
+    await maker.page.getByLabel('Your name').fill('Imre of old');
+    await maker.page.keyboard.press('Enter');
+    await guest.page.getByText('You follow Imre of old', { exact: false }).waitFor();
 
     await wheel(maker.page, 1_500);
     await expect.poll(() => middleRow(maker.page)).toBeGreaterThan(30);

@@ -48,7 +48,7 @@ export function overlayOf({ editor, isPaths, lit, hover, hoverString, hasFocus }
 
 /** The other makers' knots and selections, where those are on the board now. */
 export function othersOf({ design, people }: BoardSession, stagger: Stagger): readonly OtherMaker[] {
-  return people.flatMap(({ self, presence }) => {
+  return people.value.flatMap(({ self, presence }) => {
     if (self) return [];
     const { person, cursor, selection } = presence;
     const from = selection && design.placeOf(selection.from);

@@ -310,7 +310,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.#openEditor();
     this.#teller = new PresenceTeller(this.session);
     this.#subscriptions.keep(
-      this.session.subscribe(() => this.canvas?.invalidate('others')),
+      this.session.people.subscribe(() => this.canvas?.invalidate('others')),
       this.lit.subscribe((lit) => this.#showLit(lit)),
     );
     this.requestUpdate();

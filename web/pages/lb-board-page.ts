@@ -65,6 +65,8 @@ export class LbBoardPage extends LitElement {
   @state() private hasFirstSteps = false;
   /** Presence id of whom this person follows; null = nobody. */
   @state() private following: number | null = null;
+  /** What whom one follows is called now. */
+  @state() private followed = '';
   /** Null until it is open, or where it cannot be fetched. */
   @state() private talk: OpenTalk | null = null;
   /** The colourway in which the board is only looked at; null = its own colours. */
@@ -77,10 +79,7 @@ export class LbBoardPage extends LitElement {
       return isDemo && this.#demo !== null;
     },
     onOpened: (session, opened) => this.#opened(session, opened),
-    onChange: (session) => {
-      this.#follow(session);
-      this.#onBoard(session);
-    },
+    onChange: (session) => this.#onBoard(session),
     onLeave: (session) => this.#leave(session),
   });
   readonly #lit = new Subject<Lit | null>(null);
@@ -91,7 +90,7 @@ export class LbBoardPage extends LitElement {
   /** The panels are told of an edit once its picture is there. */
   readonly #afterFrame = new AfterFrame(this, () => this.#tellBoard());
   readonly #drop = new FileDrop(this, {
-    isWanted: () => this.#keepsEdits,
+    isWanted: () => this.session?.keepsEdits === true,
     onFile: (file) => void this.#onDropped(file),
     onProblem: (sentence) => this.#visit.say(sentence),
   });
@@ -136,7 +135,7 @@ export class LbBoardPage extends LitElement {
       ${this.#renderHeader(session)}
       ${this.#demo?.render() ?? (isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
       ${visitNotices(this.#visit)}${dressed?.render() ?? ''}
-      ${this.#renderFollowing(session)}
+      ${this.#renderFollowing()}
       <lb-proposal-bar></lb-proposal-bar>
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
@@ -146,7 +145,7 @@ export class LbBoardPage extends LitElement {
         </aside>
       </main>
       ${this.#drop.render()}
-      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${this.#keepsEdits} ?isOwner=${this.#isOwner} @lb-load-board=${this.#onLoadBoard} @lb-board-deleted=${this.#onDeleted}></lb-in-out>
+      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${session.keepsEdits} ?isOwner=${this.#isOwner} @lb-load-board=${this.#onLoadBoard} @lb-board-deleted=${this.#onDeleted}></lb-in-out>
       <lb-links-panel .boardId=${this.boardId} .standing=${standing} ?isDemo=${isDemo}></lb-links-panel>
       <lb-review .boardId=${this.boardId} .session=${session} .standing=${standing}></lb-review>
     `;
@@ -165,7 +164,7 @@ export class LbBoardPage extends LitElement {
 
   #renderHeader(session: BoardSession): TemplateResult {
     const { design } = session;
-    const saved = this.#keepsEdits && session.closeReason !== 'deleted' ? session.saved : 'viewing';
+    const saved = session.keepsEdits && session.closeReason !== 'deleted' ? session.saved : 'viewing';
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
       <input
@@ -200,11 +199,10 @@ export class LbBoardPage extends LitElement {
     </header>`;
   }
 
-  #renderFollowing(session: BoardSession): TemplateResult | '' {
-    const followed = session.people.find((one) => one.clientId === this.following);
-    if (followed === undefined) return '';
+  #renderFollowing(): TemplateResult | '' {
+    if (this.following === null) return '';
     return html`<p class="notice" role="status">
-      ${t('people.following', { name: followed.presence.person.name })}
+      ${t('people.following', { name: this.followed })}
       <button @click=${this.#onOwnWay}>${t('people.stop')}</button>
     </p>`;
   }
@@ -217,9 +215,10 @@ export class LbBoardPage extends LitElement {
   #opened(session: BoardSession, { canEdit, isDemo, standing }: OpenedBoard): void {
     this.#demo?.opened(session);
     this.following = null;
+    session.people.subscribe(() => this.#follow(session));
     this.#choice.set({ ...this.#choice.value, colour: null });
-    this.#pointed.set(null);
     this.#lit.set(null);
+    this.#pointed.set(null);
     const panels = new PanelsBeside();
     panels.open.subscribe(() => this.#lit.set(null));
     this.#handles.set({ session, standing, talk: null, panels, lit: this.#lit, pointed: this.#pointed });
@@ -287,10 +286,15 @@ export class LbBoardPage extends LitElement {
 
   /** Keeps in sight what the followed one sees; forgets them when they have left. */
   #follow(session: BoardSession): void {
-    if (this.following === null) return;
-    const followed = session.people.find((one) => one.clientId === this.following);
-    if (followed === undefined) this.following = null;
-    else if (followed.presence.view !== null) this.#board?.showRows(followed.presence.view);
+    if (this.following === null || session !== this.session) return;
+    const followed = session.people.value.find((one) => one.clientId === this.following);
+    if (followed === undefined) {
+      this.following = null;
+      return;
+    }
+    const { person, view } = followed.presence;
+    this.followed = person.name;
+    if (view !== null) this.#board?.showRows(view);
   }
 
   readonly #onFollow = (event: FollowEvent): void => {
@@ -367,12 +371,6 @@ export class LbBoardPage extends LitElement {
 
   #useTextures(textures: BoardChoice['textures']): void {
     this.#choice.set({ ...this.#choice.value, textures });
-  }
-
-  /** Whether what is edited here becomes part of this board; on a demo board it becomes a copy. */
-  get #keepsEdits(): boolean {
-    const { session } = this;
-    return session?.canEdit === true && !session.isSketch;
   }
 
   /** Where the server keeps no links, whoever may write counts as an owner. */

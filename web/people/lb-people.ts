@@ -5,13 +5,21 @@
  * @fires lb-follow When somebody is to be followed (`client`), or nobody any more (null).
  * @fires lb-rename When one gives oneself another name.
  */
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { property, query } from 'lit/decorators.js';
+import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
+import { property, query, state } from 'lit/decorators.js';
 import { LIMITS } from '../../engine/document/index.ts';
 import { inkOn } from '../../engine/index.ts';
+import { type Subject, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
+
+/** What is shown of who is here: not the knots that they are on. */
+function shownOf(people: readonly PersonHere[]): string {
+  return JSON.stringify(
+    people.map(({ clientId, self, presence: { person, view } }) => [clientId, self, person, view]),
+  );
+}
 
 /** Initials shown at most; the rest are a number. */
 const MOST_SHOWN = 6;
@@ -146,13 +154,29 @@ export class LbPeople extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) people: readonly PersonHere[] = [];
+  /** Who is here. */
+  @property({ attribute: false }) people!: Subject<readonly PersonHere[]>;
   /** Presence id of whom one follows; null = nobody. */
   @property({ attribute: false }) following: number | null = null;
+  @state({
+    hasChanged: (now: readonly PersonHere[], before?: readonly PersonHere[]) =>
+      shownOf(now) !== shownOf(before ?? []),
+  })
+  private here: readonly PersonHere[] = [];
   @query('details') private details!: HTMLDetailsElement;
+  readonly #subscriptions = new Subscriptions(this);
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    if (this.hasUpdated) this.#watch();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('people')) this.#watch();
+  }
 
   protected override render(): TemplateResult {
-    const { people } = this;
+    const { here: people } = this;
     const names = people.map(({ self, presence }) =>
       self ? t('board.you', { name: presence.person.name }) : presence.person.name,
     );
@@ -177,6 +201,14 @@ export class LbPeople extends LitElement {
         }
       </div>
     </details>`;
+  }
+
+  #watch(): void {
+    const take = (here: readonly PersonHere[]): void => {
+      this.here = here;
+    };
+    this.#subscriptions.keep(this.people.subscribe(take));
+    take(this.people.value);
   }
 
   #renderInitial({ clientId, presence: { person } }: PersonHere): TemplateResult {
@@ -208,7 +240,7 @@ export class LbPeople extends LitElement {
     const input = event.target as HTMLInputElement;
     const name = input.value.trim();
     if (name === '') {
-      input.value = this.people.find((one) => one.self)?.presence.person.name ?? '';
+      input.value = this.here.find((one) => one.self)?.presence.person.name ?? '';
       return;
     }
     this.dispatchEvent(new RenameEvent(name));

@@ -17,6 +17,13 @@ export interface CardOptions {
   readonly onChoose: () => void;
 }
 
+/** Whether what the set shows of who is here is another: who they are, not where on the board. */
+export function isOtherCompany(now: readonly PersonHere[], before: readonly PersonHere[] = []): boolean {
+  const personsOf = (people: readonly PersonHere[]): string =>
+    JSON.stringify(people.map(({ presence }) => presence.person));
+  return personsOf(now) !== personsOf(before);
+}
+
 /** What somebody is called now, when they are here, else what they were called when it was given to them. */
 export function makerName({ maker }: Colourway, people: readonly PersonHere[]): string | null {
   if (maker === undefined) return null;

@@ -13,7 +13,7 @@ import { choiceField, languageChoice } from '../fields/index.ts';
 import { pageIcon } from '../icons/index.ts';
 import type { RenameEvent } from '../people/index.ts';
 import { controls } from '../styles/index.ts';
-import { type BoardSession, newId, readPerson, rememberedRole } from '../sync/index.ts';
+import { type BoardSession, newId, type PersonHere, readPerson, rememberedRole } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
 import {
   BoardVisit,
@@ -28,7 +28,7 @@ import {
 } from '../visit/index.ts';
 import { sayError } from '../words/index.ts';
 import { PlanReader } from '../worker/index.ts';
-import { renderCard } from './card.ts';
+import { isOtherCompany, renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
 import { isMine, type Me } from './rights.ts';
 import { keyOf, Keychains, type SetKeychain } from './keychains.ts';
@@ -49,9 +49,14 @@ export class LbSetPage extends LitElement {
   @state() private sight: Sight = 'normal';
   /** Name of the colourway that was removed here last, until something else is done. */
   @state() private removed: string | null = null;
+  @state({ hasChanged: isOtherCompany }) private people: readonly PersonHere[] = [];
   @query('[role=tablist]') private list!: HTMLElement | null;
   readonly #visit = new BoardVisit(this, {
     onOpened: (session) => {
+      this.people = session.people.value;
+      session.people.subscribe((people) => {
+        if (session === this.session) this.people = people;
+      });
       session.design.subscribe((_snapshot, change) => {
         // The button that undoes a removal must not undo what was done after it.
         if (change.local) this.removed = null;
@@ -112,7 +117,7 @@ export class LbSetPage extends LitElement {
                 isChosen: one === keychain,
                 side: this.side,
                 me,
-                people: session.people,
+                people: this.people,
                 onChoose: () => this.#choose(keyOf(one)),
               }),
             )}
@@ -128,7 +133,7 @@ export class LbSetPage extends LitElement {
           .board=${board}
           .boardId=${this.boardId}
           .design=${session.design}
-          .people=${session.people}
+          .people=${this.people}
           .me=${me}
           .side=${this.side}
           ?isDemo=${this.#visit.isDemo}

@@ -14,6 +14,7 @@ import {
   readPresence,
   roomName,
 } from '../../engine/document/index.ts';
+import { Subject } from '../context/index.ts';
 import { BoardLine, type SavedState } from './board-line.ts';
 import { asideName, bringsMore, emptyCopy, localName } from './copies.ts';
 import { keepCopy } from './keep-copy.ts';
@@ -42,13 +43,14 @@ export class BoardSession {
   /** Whether nothing that is edited here is kept anywhere, see {@link SessionOptions}. */
   readonly isSketch: boolean;
   readonly design: Design;
+  /** Who is at the board, oneself first. It changes with every pointer: to subscribe to, not to render; {@link subscribe} tells nothing of it. */
+  readonly people = new Subject<readonly PersonHere[]>([]);
   readonly #doc = new Y.Doc();
   readonly #line: BoardLine;
   #offline: IndexeddbPersistence;
   readonly #listeners = new Set<() => void>();
   readonly #proposalListeners = new Set<() => void>();
   #presence: Presence;
-  #people: readonly PersonHere[] = [];
   #isSketched = false;
   #isCopyLost = false;
   /** Whether what is kept here is a copy of this tab's own. */
@@ -66,17 +68,22 @@ export class BoardSession {
       doc: this.#doc,
       room: roomName(options.boardId, 'design'),
       server: options.server,
-      canEdit: options.canEdit && !this.isSketch,
+      canEdit: this.keepsEdits,
       onChange: () => this.#changed(),
       onProposals: () => {
         for (const listener of [...this.#proposalListeners]) listener();
       },
     });
     const { awareness } = this.#line.provider;
-    awareness.on('change', () => this.#readPeople());
+    awareness.on('change', this.#readPeople);
     awareness.setLocalState(this.#presence as unknown as Record<string, unknown>);
     this.design.subscribe(() => this.#changed());
     if (this.isSketch) this.#letGoOnEdit();
+  }
+
+  /** Whether what is edited here becomes part of the board. */
+  get keepsEdits(): boolean {
+    return this.canEdit && !this.isSketch;
   }
 
   /** Whether there is a board to show: from the server or, offline, from this browser. */
@@ -104,16 +111,12 @@ export class BoardSession {
     return this.#line.closeReason;
   }
 
-  get people(): readonly PersonHere[] {
-    return this.#people;
-  }
-
   setPresence(patch: Partial<Presence>): void {
     this.#presence = { ...this.#presence, ...patch };
     this.#line.provider.awareness.setLocalState(this.#presence as unknown as Record<string, unknown>);
   }
 
-  /** Calls the listener after every change of anything here. @returns stops it */
+  /** Calls the listener after every change of the design, or of whether it is saved. @returns stops it */
   subscribe(listener: () => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
@@ -147,6 +150,7 @@ export class BoardSession {
   dispose(): void {
     this.#listeners.clear();
     this.#proposalListeners.clear();
+    this.#line.provider.awareness.off('change', this.#readPeople);
     const isAsideDone = this.#isAside && this.saved === 'saved';
     this.#line.destroy();
     if (isAsideDone) void this.#offline.clearData();
@@ -161,7 +165,7 @@ export class BoardSession {
     };
     const kept = keepCopy(name, this.#doc, lost, () => {
       // Who has let go already may still be told.
-      if (kept._destroyed || !this.canEdit || this.isSketch) return;
+      if (kept._destroyed || !this.keepsEdits) return;
       void kept.destroy();
       this.#isAside = true;
       this.#offline = this.#keep(asideName(this.boardId));
@@ -183,7 +187,7 @@ export class BoardSession {
     });
   }
 
-  #readPeople(): void {
+  readonly #readPeople = (): void => {
     const { awareness } = this.#line.provider;
     const self = awareness.clientID;
     const people: PersonHere[] = [];
@@ -191,9 +195,8 @@ export class BoardSession {
       const presence = readPresence(state);
       if (presence !== null) people.push({ clientId, presence, self: clientId === self });
     }
-    this.#people = people.sort((a, b) => Number(b.self) - Number(a.self) || a.clientId - b.clientId);
-    this.#changed();
-  }
+    this.people.set(people.sort((a, b) => Number(b.self) - Number(a.self) || a.clientId - b.clientId));
+  };
 
   #changed(): void {
     for (const listener of [...this.#listeners]) listener();

@@ -174,7 +174,7 @@ export class TalkDesk {
   /** People who can be spoken to: who is here, and who has spoken; not oneself. */
   get people(): readonly Speaker[] {
     const people = new Map(this.#speakers);
-    for (const { presence } of this.#session.people) people.set(presence.person.id, presence.person);
+    for (const { presence } of this.#session.people.value) people.set(presence.person.id, presence.person);
     people.delete(this.personId);
     return [...people.values()].sort((a, b) => a.name.localeCompare(b.name));
   }

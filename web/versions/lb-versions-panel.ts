@@ -104,7 +104,7 @@ export class LbVersionsPanel extends LitElement {
   }
 
   get #canEdit(): boolean {
-    return this.#now.canEdit && !this.#session.isSketch;
+    return this.#now.canEdit && this.#session.keepsEdits;
   }
 
   #onHandles(now: PageHandles | null, before: PageHandles | null): void {

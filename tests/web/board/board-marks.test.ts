@@ -1,6 +1,7 @@
 /** What lies over the pattern: one's own marks, and where the others are. */
 import { describe, expect, it } from 'vitest';
 import { type MarksSource, othersOf, overlayOf } from '../../../web/board/board-marks.ts';
+import { Subject } from '../../../web/context/index.ts';
 import { boardHost } from '../../support/board-host.ts';
 
 function marks(more: Partial<MarksSource> = {}, how?: Parameters<typeof boardHost>[1]) {
@@ -75,11 +76,11 @@ describe('the others', () => {
   it('are shown where their knot and their block are now; oneself is not', () => {
     const { design, editor } = boardHost();
     const [from, to] = [design.addressOf(2, 0)!, design.addressOf(4, 1)!];
-    const people = [
+    const people = new Subject([
       { self: true, presence: { person: person('Kit'), cursor: from, selection: null, view: null } },
       { self: false, presence: { person: person('Fay'), cursor: from, selection: { from, to }, view: null } },
       { self: false, presence: { person: person('Wes'), cursor: null, selection: null, view: null } },
-    ];
+    ]);
     const others = () => othersOf({ design, people } as never, editor.model.stagger);
     expect(others().map(({ name, at, selection }) => [name, at, selection?.fromRow])).toEqual([
       ['Fay', { row: 2, k: 0 }, 2],
