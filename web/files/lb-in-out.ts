@@ -1,8 +1,10 @@
 /** What goes out of a board and into it: files, pictures, steps, paper. A dialog, opened with `show`. */
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { state } from 'lit/decorators.js';
 import { type Board, MAX_ROWS } from '../../engine/index.ts';
+import { Consumer, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
+import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
 import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from './picture-file.ts';
@@ -85,17 +87,32 @@ export class LbInOut extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) board!: Board;
-  @property({ attribute: false }) boardId = '';
-  @property({ type: Boolean }) canEdit = false;
-  /** Whether this person may take the whole board along, and delete it. */
-  @property({ type: Boolean }) isOwner = false;
   @state() private problem = '';
   @state() private done = '';
+  /** That of the board, while the dialog is open. */
+  @state() private boardTitle = '';
+  readonly #handles = new Consumer(this, pageHandles);
+  readonly #subscriptions = new Subscriptions(this);
+
+  get #page(): PageHandles {
+    const { value } = this.#handles;
+    if (value === null) throw new RangeError('what goes out of a board stands beside none');
+    return value;
+  }
+
+  /** The board as it is now, in its own colours. */
+  get #board(): Board {
+    return this.#page.session.design.snapshot.board;
+  }
 
   show(): void {
     this.problem = '';
     this.done = '';
+    const take = (): void => {
+      this.boardTitle = this.#board.title;
+    };
+    this.#subscriptions.keep(this.#page.session.design.subscribe(take));
+    take();
     this.renderRoot.querySelector('dialog')?.showModal();
   }
 
@@ -104,7 +121,9 @@ export class LbInOut extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    return html`<dialog aria-labelledby="heading">
+    const { session, isOwner } = this.#page;
+    const { boardId } = session;
+    return html`<dialog aria-labelledby="heading" @close=${() => this.#subscriptions.keep()}>
       <header>
         <h2 id="heading">${t('io.heading')}</h2>
         <button @click=${() => this.close()}>${t('app.close')}</button>
@@ -127,12 +146,12 @@ export class LbInOut extends LitElement {
       <section aria-labelledby="print">
         <h3 id="print">${t('io.print')}</h3>
         <ul>
-          <li><a class="button" href="/board/${this.boardId}/print">${t('io.sheet')}</a><span class="quiet small">${t('io.sheetHint')}</span></li>
-          <li><a class="button" href="/board/${this.boardId}/card">${t('io.card')}</a><span class="quiet small">${t('io.cardHint')}</span></li>
+          <li><a class="button" href="/board/${boardId}/print">${t('io.sheet')}</a><span class="quiet small">${t('io.sheetHint')}</span></li>
+          <li><a class="button" href="/board/${boardId}/card">${t('io.card')}</a><span class="quiet small">${t('io.cardHint')}</span></li>
         </ul>
       </section>
-      ${this.canEdit ? this.#renderLoad() : ''}
-      ${this.isOwner ? html`<section><lb-whole-board .boardId=${this.boardId} .boardTitle=${this.board.title}></lb-whole-board></section>` : ''}
+      ${session.keepsEdits ? this.#renderLoad() : ''}
+      ${isOwner ? html`<section><lb-whole-board .boardId=${boardId} .boardTitle=${this.boardTitle}></lb-whole-board></section>` : ''}
     </dialog>`;
   }
 
@@ -162,12 +181,12 @@ export class LbInOut extends LitElement {
 
   #saveBoard(): void {
     this.problem = '';
-    saveBoardFile(this.board);
+    saveBoardFile(this.#board);
   }
 
   readonly #onDragOut = (event: DragEvent): void => {
     if (event.dataTransfer === null) return;
-    const free = dragBoardFile(this.board, event.dataTransfer);
+    const free = dragBoardFile(this.#board, event.dataTransfer);
     // The browser fetches the file after the drop.
     event.target?.addEventListener('dragend', () => setTimeout(free, FETCHED_MS), { once: true });
   };
@@ -181,28 +200,28 @@ export class LbInOut extends LitElement {
     const repeats = this.#number('repeats', t('io.repeats'), 1, MOST_REPEATS);
     const width = this.#number('width', t('io.width'), 16, MAX_SIDE_PX);
     if (repeats === null || width === null) return;
-    const height = heightAt(this.board, repeats, width);
+    const height = heightAt(this.#board, repeats, width);
     if (height > MAX_SIDE_PX) this.problem = t('io.tooTall', { height, most: MAX_SIDE_PX });
     else this.#save('png', await pngOf(this.#picture(repeats), width, height));
   }
 
   #saveSteps(): void {
-    const steps = stepLines(this.board);
+    const steps = stepLines(this.#board);
     if (!steps.ok) this.problem = t('work.failed', { why: steps.why });
     else this.#save('txt', new Blob([`${steps.lines.join('\n')}\n`], { type: 'text/plain;charset=utf-8' }));
   }
 
   #picture(repeats: number): string {
-    return pictureOf(this.board, t('io.pictureTitle', { title: this.#title() }), repeats);
+    return pictureOf(this.#board, t('io.pictureTitle', { title: this.#title() }), repeats);
   }
 
   #title(): string {
-    return this.board.title || t('board.untitled');
+    return this.#board.title || t('board.untitled');
   }
 
   #save(ending: string, content: Blob): void {
     this.problem = '';
-    saveFile(fileName(this.board.title, ending), content);
+    saveFile(fileName(this.#board.title, ending), content);
   }
 
   /** The whole number in a field, or null with the problem told. */
@@ -231,6 +250,6 @@ export class LbInOut extends LitElement {
   };
 
   readonly #onPaste = (): void => {
-    this.#take(readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', this.board));
+    this.#take(readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', this.#board));
   };
 }

@@ -3,9 +3,10 @@
  * Shown over the page by `show()`.
  */
 import { css, html, LitElement, type TemplateResult } from 'lit';
-import { property, query, state } from 'lit/decorators.js';
+import { query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { canManage, ROLES, type Role, readRole } from '../../engine/document/index.ts';
+import { Consumer } from '../context/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import {
   ApiError,
@@ -17,6 +18,7 @@ import {
   type Standing,
   takeBackLink,
 } from '../sync/index.ts';
+import { pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { dayOf, endOfDay } from './link-days.ts';
@@ -91,10 +93,6 @@ export class LbLinksPanel extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) boardId = '';
-  /** Null where the server keeps no links; undefined when it could not be asked. */
-  @property({ attribute: false }) standing: Standing | null | undefined;
-  @property({ type: Boolean }) isDemo = false;
   @state() private links: readonly Link[] | null = null;
   @state() private address = '';
   @state() private problem = '';
@@ -102,6 +100,16 @@ export class LbLinksPanel extends LitElement {
   /** Id of the link that is about to be taken back. */
   @state() private asking: string | null = null;
   @query('dialog') private dialog!: HTMLDialogElement;
+  readonly #handles = new Consumer(this, pageHandles);
+
+  get #boardId(): string {
+    return this.#handles.value?.session.boardId ?? '';
+  }
+
+  /** Null where the server keeps no links; undefined when it could not be asked. */
+  get #standing(): Standing | null | undefined {
+    return this.#handles.value?.standing;
+  }
 
   async show(): Promise<void> {
     await this.updateComplete;
@@ -114,7 +122,8 @@ export class LbLinksPanel extends LitElement {
   }
 
   get #isOwner(): boolean {
-    return !!this.standing && !this.standing.branchOf && canManage(this.standing.role);
+    const standing = this.#standing;
+    return !!standing && !standing.branchOf && canManage(standing.role);
   }
 
   protected override render(): TemplateResult {
@@ -132,11 +141,15 @@ export class LbLinksPanel extends LitElement {
   }
 
   #renderStanding(): TemplateResult {
-    const { standing } = this;
+    const standing = this.#standing;
     if (standing === undefined) return html`<p>${t('links.unknown')}</p>`;
     if (standing === null) return html`<p>${t('links.byAddress')}</p>`;
     if (standing.branchOf) return html`<p>${t('links.branch')}</p>`;
-    const more = this.isDemo ? 'links.demo' : this.#isOwner ? 'links.keepOwner' : 'links.askOwner';
+    const more = this.#handles.value?.isDemo
+      ? 'links.demo'
+      : this.#isOwner
+        ? 'links.keepOwner'
+        : 'links.askOwner';
     return html`<p class="role">
         ${t(`role.${standing.role}.you`)}
         ${standing.endsAt === null ? '' : t('links.untilYou', { date: dateOf(standing.endsAt - 1) })}
@@ -242,7 +255,7 @@ export class LbLinksPanel extends LitElement {
     return html`<div role="group" aria-label=${t('links.takeBackSure')}>
       <p>${t('links.takeBackSure')}</p>
       <div class="actions">
-        <button class="primary" @click=${() => this.#do(() => takeBackLink(this.boardId, link.id))}>${t('links.yes')}</button>
+        <button class="primary" @click=${() => this.#do(() => takeBackLink(this.#boardId, link.id))}>${t('links.yes')}</button>
         <button
           @click=${() => {
             this.asking = null;
@@ -260,7 +273,7 @@ export class LbLinksPanel extends LitElement {
     this.asking = null;
     try {
       await change();
-      this.links = await fetchLinks(this.boardId);
+      this.links = await fetchLinks(this.#boardId);
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
       this.problem = t('links.failed', { why: sayServerError(error) });
@@ -277,19 +290,19 @@ export class LbLinksPanel extends LitElement {
     const role: Role | null = readRole(data.get('role'));
     if (role === null) throw new TypeError(`the form names no role: ${String(data.get('role'))}`);
     void this.#do(async () => {
-      const { secret } = await makeLink(this.boardId, {
+      const { secret } = await makeLink(this.#boardId, {
         role,
         name: String(data.get('name')).trim(),
         endsAt: endOfDay(String(data.get('ends'))),
       });
-      this.address = addressOfLink(location.origin, this.boardId, secret);
+      this.address = addressOfLink(location.origin, this.#boardId, secret);
       this.news = '';
       form.reset();
     });
   };
 
   #onEnd(link: Link, day: string): void {
-    void this.#do(() => endLinkAt(this.boardId, link.id, endOfDay(day)));
+    void this.#do(() => endLinkAt(this.#boardId, link.id, endOfDay(day)));
   }
 
   readonly #onCopy = async (): Promise<void> => {

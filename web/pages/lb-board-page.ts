@@ -122,7 +122,7 @@ export class LbBoardPage extends LitElement {
 
   protected override render(): TemplateResult {
     const { session } = this;
-    const { standing, isDemo } = this.#visit;
+    const { isDemo } = this.#visit;
     if (session === null || !session.isOpen)
       return emptyVisit(
         this.#visit,
@@ -140,14 +140,14 @@ export class LbBoardPage extends LitElement {
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
-          ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps .design=${session.design} .lit=${this.#lit} @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
+          ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels></lb-panels>
         </aside>
       </main>
       ${this.#drop.render()}
-      <lb-in-out .board=${board} .boardId=${this.boardId} ?canEdit=${session.keepsEdits} ?isOwner=${this.#isOwner} @lb-load-board=${this.#onLoadBoard} @lb-board-deleted=${this.#onDeleted}></lb-in-out>
-      <lb-links-panel .boardId=${this.boardId} .standing=${standing} ?isDemo=${isDemo}></lb-links-panel>
-      <lb-review .boardId=${this.boardId} .session=${session} .standing=${standing}></lb-review>
+      <lb-in-out @lb-load-board=${this.#onLoadBoard} @lb-board-deleted=${this.#onDeleted}></lb-in-out>
+      <lb-links-panel></lb-links-panel>
+      <lb-review></lb-review>
     `;
   }
 
@@ -212,7 +212,7 @@ export class LbBoardPage extends LitElement {
     if (!result.ok) this.#visit.say(t('board.refused', { why: sayError(result.error) }));
   }
 
-  #opened(session: BoardSession, { canEdit, isDemo, standing }: OpenedBoard): void {
+  #opened(session: BoardSession, { canEdit, isDemo, isWhole, standing }: OpenedBoard): void {
     this.#demo?.opened(session);
     this.following = null;
     session.people.subscribe(() => this.#follow(session));
@@ -221,7 +221,12 @@ export class LbBoardPage extends LitElement {
     this.#pointed.set(null);
     const panels = new PanelsBeside();
     panels.open.subscribe(() => this.#lit.set(null));
-    this.#handles.set({ session, standing, talk: null, panels, lit: this.#lit, pointed: this.#pointed });
+    // Where the server keeps no links, whoever may write counts as an owner.
+    const mayManage =
+      standing === null ? session.canEdit : standing !== undefined && canManage(standing.role);
+    const isOwner = isWhole && mayManage;
+    const [lit, pointed] = [this.#lit, this.#pointed];
+    this.#handles.set({ session, standing, isDemo, isOwner, talk: null, panels, lit, pointed });
     // Without first steps and proposals the board is as good.
     if (canEdit && hasFirstSteps())
       void usePart(
@@ -371,13 +376,6 @@ export class LbBoardPage extends LitElement {
 
   #useTextures(textures: BoardChoice['textures']): void {
     this.#choice.set({ ...this.#choice.value, textures });
-  }
-
-  /** Where the server keeps no links, whoever may write counts as an owner. */
-  get #isOwner(): boolean {
-    const { isWhole, standing, session } = this.#visit;
-    if (!isWhole || standing === undefined) return false;
-    return standing === null ? session?.canEdit === true : canManage(standing.role);
   }
 
   readonly #onDeleted = async (): Promise<void> => {

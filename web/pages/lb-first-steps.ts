@@ -5,12 +5,11 @@
  *
  * @fires lb-first-end When the maker leaves the first steps.
  */
-import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
-import type { Design } from '../../engine/document/index.ts';
-import type { Lit } from '../board/index.ts';
-import { type Subject, Subscriptions } from '../context/index.ts';
+import { css, html, LitElement, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
+import { Consumer, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
+import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { endFirstSteps } from './first-visit.ts';
 
@@ -57,20 +56,12 @@ export class LbFirstSteps extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) design!: Design;
-  /** What a panel lights up on the board; null = nothing. */
-  @property({ attribute: false }) lit!: Subject<Lit | null>;
   @state() private at = 0;
   readonly #subscriptions = new Subscriptions(this);
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    if (this.hasUpdated) this.#watch();
-  }
-
-  protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('design') || changed.has('lit')) this.#watch();
-    if (this.lit.value !== null && STEPS[this.at] === 'point') this.at += 1;
+  constructor() {
+    super();
+    new Consumer(this, pageHandles, (handles) => this.#onHandles(handles));
   }
 
   protected override render(): TemplateResult {
@@ -86,17 +77,26 @@ export class LbFirstSteps extends LitElement {
     `;
   }
 
-  #watch(): void {
-    const stopDesign = this.design.subscribe((_, change) => {
-      const step = STEPS[this.at];
-      if (!change.local) return;
-      if (step === 'tie' && change.kind === 'knots' && this.design.canUndo) this.at += 1;
-      else if (step === 'undo' && this.design.canRedo) this.at += 1;
-    });
-    const stopLit = this.lit.subscribe(() => {
-      if (STEPS[this.at] === 'point') this.requestUpdate();
-    });
-    this.#subscriptions.keep(stopDesign, stopLit);
+  #onHandles(handles: PageHandles | null): void {
+    this.#subscriptions.keep();
+    if (handles === null) return;
+    const { lit } = handles;
+    const { design } = handles.session;
+    // What is pointed at may be so since before it was asked for.
+    const point = (): void => {
+      if (lit.value !== null && STEPS[this.at] === 'point') this.at += 1;
+    };
+    this.#subscriptions.keep(
+      design.subscribe((_, change) => {
+        const step = STEPS[this.at];
+        if (!change.local) return;
+        if (step === 'tie' && change.kind === 'knots' && design.canUndo) this.at += 1;
+        else if (step === 'undo' && design.canRedo) this.at += 1;
+        point();
+      }),
+      lit.subscribe(point),
+    );
+    point();
   }
 
   #end(): void {

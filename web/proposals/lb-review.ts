@@ -3,7 +3,7 @@
  * the answer. Shown over the page by `show()`. The board goes on meanwhile, and what is shown goes with it.
  */
 import { html, LitElement, type TemplateResult } from 'lit';
-import { property, query, state } from 'lit/decorators.js';
+import { query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import {
   type Applied,
@@ -19,6 +19,7 @@ import {
   readKeyed,
 } from '../../engine/document/index.ts';
 import { type ChooseEvent, type LbCompare, type Question, questionsOf } from '../compare/index.ts';
+import { Consumer } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
 import {
   ApiError,
@@ -31,6 +32,7 @@ import {
   type ProposalSides,
   type Standing,
 } from '../sync/index.ts';
+import { pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import {
@@ -64,9 +66,6 @@ interface View {
 export class LbReview extends LitElement {
   static override styles = [controls, reviewStyles];
 
-  @property({ attribute: false }) boardId = '';
-  @property({ attribute: false }) session: BoardSession | null = null;
-  @property({ attribute: false }) standing: Standing | null | undefined;
   @state() private proposal: Proposal | null = null;
   @state() private sides: ProposalSides | null = null;
   @state() private view: View | null = null;
@@ -76,6 +75,7 @@ export class LbReview extends LitElement {
   @state() private isBusy = false;
   @state() private isAllAsked = false;
   @query('dialog') private dialog!: HTMLDialogElement;
+  readonly #handles = new Consumer(this, pageHandles);
   #showing = '';
   #askedLast: readonly Change[] = [];
   #resultLast: {
@@ -92,6 +92,14 @@ export class LbReview extends LitElement {
     super.disconnectedCallback();
   }
 
+  get #session(): BoardSession | null {
+    return this.#handles.value?.session ?? null;
+  }
+
+  get #standing(): Standing | null | undefined {
+    return this.#handles.value?.standing;
+  }
+
   /** Opens with a proposal. */
   async show(proposal: string): Promise<void> {
     await this.updateComplete;
@@ -103,7 +111,7 @@ export class LbReview extends LitElement {
     this.isAllAsked = false;
     if (!this.dialog.open) this.dialog.showModal();
     this.#stop?.();
-    this.#stop = this.session?.design.subscribe(() => this.#boardWentOn()) ?? null;
+    this.#stop = this.#session?.design.subscribe(() => this.#boardWentOn()) ?? null;
     await this.#fetch(true);
   }
 
@@ -129,7 +137,8 @@ export class LbReview extends LitElement {
   }
 
   get #isDeciding(): boolean {
-    const { standing, proposal } = this;
+    const standing = this.#standing;
+    const { proposal } = this;
     return (
       !!standing && !standing.branchOf && canManage(standing.role) && proposal !== null && isLive(proposal)
     );
@@ -137,7 +146,7 @@ export class LbReview extends LitElement {
 
   /** The board that it proposes changes to. */
   get #board(): string {
-    return this.standing?.branchOf ?? this.boardId;
+    return this.#standing?.branchOf ?? this.#session?.boardId ?? '';
   }
 
   #renderView({ ours, theirs, merge }: View): TemplateResult {
@@ -290,10 +299,11 @@ export class LbReview extends LitElement {
   }
 
   #compute(isNew: boolean): void {
-    const { sides, session, proposal } = this;
+    const { sides, proposal } = this;
+    const session = this.#session;
     const now = session === null ? null : readKeyed(session.design.doc);
     if (sides === null || now === null || proposal === null) return;
-    const isBranch = !!this.standing?.branchOf;
+    const isBranch = !!this.#standing?.branchOf;
     // What was answered is shown as it was proposed, whatever the board has become; on the branch itself so is all.
     const ours = isLive(proposal) && !isBranch ? now : sides.base;
     const theirs = isBranch ? now : sides.present;
@@ -342,7 +352,8 @@ export class LbReview extends LitElement {
 
   /** Applies as one edit, waits until that is on the disk, then tells the server what state was taken. */
   async #accept({ ours, theirs, merge }: View): Promise<void> {
-    const { session, sides } = this;
+    const { sides } = this;
+    const session = this.#session;
     if (session === null || sides === null) return;
     // Between the last drawing and the click somebody may have changed what would be written over.
     if (this.#isStale(merge)) {
@@ -361,7 +372,7 @@ export class LbReview extends LitElement {
     }
     await this.#answer(async () => {
       if (!(await isSavedWithin(session, SAVED_MS))) throw new ApiError('unreachable', 'not saved');
-      return acceptProposal(this.boardId, this.#showing, {
+      return acceptProposal(session.boardId, this.#showing, {
         seen: sides.seen,
         word: this.#word,
         isPart: part,
@@ -370,7 +381,8 @@ export class LbReview extends LitElement {
   }
 
   #isStale(merge: Merge): boolean {
-    const { session, sides } = this;
+    const { sides } = this;
+    const session = this.#session;
     const now = session === null ? null : readKeyed(session.design.doc);
     if (now === null || sides === null) return true;
     const fresh = mergeDesigns(sides.base, now, sides.present);
@@ -378,7 +390,7 @@ export class LbReview extends LitElement {
   }
 
   readonly #onDecline = (): void => {
-    void this.#answer(() => declineProposal(this.boardId, this.#showing, this.#word), t('review.declined'));
+    void this.#answer(() => declineProposal(this.#board, this.#showing, this.#word), t('review.declined'));
   };
 
   async #answer(send: () => Promise<Proposal>, done: string): Promise<void> {

@@ -8,6 +8,10 @@ export interface PageHandles {
   readonly session: BoardSession;
   /** Who one is here; null where the server keeps no links, undefined while it cannot be asked. */
   readonly standing: Standing | null | undefined;
+  /** Whether it is a demo board: what is edited on it becomes a copy. */
+  readonly isDemo: boolean;
+  /** Whether this person may take the whole board along, and delete it. */
+  readonly isOwner: boolean;
   /** The talk; null until it is open. */
   readonly talk: TalkDesk | null;
   readonly panels: PanelsBeside;
