@@ -38,9 +38,10 @@ function below(node: Node, into: (node: Node, parent: Node) => boolean = () => t
   return [node, ...childrenOf(node).flatMap((child) => (into(child, node) ? below(child, into) : []))];
 }
 
+/** Name of what is named, also of `a.b` and `a['b']`. */
 function nameOf(node: unknown): string {
   if (!isNode(node)) return '';
-  return String(node.name ?? (isNode(node.property) ? node.property.name : ''));
+  return String(node.name ?? (isNode(node.property) ? nameOf(node.property) : (node.value ?? '')));
 }
 
 const isFunction = (node: Node): boolean =>
@@ -51,7 +52,10 @@ function running(node: Node): Node[] {
   return below(
     node,
     (child, parent) =>
-      !isFunction(child) || (parent.type === 'CallExpression' && AT_ONCE.test(nameOf(parent.callee))),
+      !isFunction(child) ||
+      (parent.type === 'CallExpression' && AT_ONCE.test(nameOf(parent.callee))) ||
+      // One that is called where it stands.
+      parent.type === 'ParenthesizedExpression',
   );
 }
 
@@ -63,15 +67,25 @@ function classesIn(source: SourceFile): Node[] {
 
 const byName = new Map(web.flatMap(classesIn).map((type) => [nameOf(type.id), type]));
 
-/** Bodies of the methods of a class and of those that it extends, by name. */
-function methodsOf(type: Node): ReadonlyMap<string, Node> {
+interface Method {
+  readonly body: Node;
+  readonly isGetter: boolean;
+}
+
+/** What a class and those that it extends do, by name: methods, getters, and functions kept in fields. Behind `super.` what it overrides. */
+function methodsOf(type: Node): ReadonlyMap<string, Method> {
   const members = isNode(type.body) ? childrenOf(type.body) : [];
   const base = byName.get(nameOf(type.superClass));
+  const inherited = base === undefined ? [] : [...methodsOf(base)];
+  const own = members.flatMap(({ type: kind, key, value, kind: how }): (readonly [string, Method])[] => {
+    if (!isNode(value) || !isNode(value.body)) return [];
+    if (kind !== 'MethodDefinition' && !(kind === 'PropertyDefinition' && isFunction(value))) return [];
+    return [[nameOf(key), { body: value.body, isGetter: how === 'get' }]];
+  });
   return new Map([
-    ...(base === undefined ? [] : methodsOf(base)),
-    ...members
-      .filter((member) => member.type === 'MethodDefinition' && isNode((member.value as Node).body))
-      .map((member) => [nameOf(member.key), (member.value as Node).body as Node] as const),
+    ...inherited,
+    ...inherited.map(([name, method]) => [`super.${name}`, method] as const),
+    ...own,
   ]);
 }
 
@@ -82,43 +96,82 @@ function firedIn(type: Node): string[] {
     .filter((name) => LIFECYCLE.has(name))
     .flatMap((name) => {
       const seen = new Set<string>();
-      const fires = (method: string): boolean => {
-        const body = methods.get(method);
-        if (body === undefined || seen.has(method)) return false;
-        seen.add(method);
-        return running(body).some(({ type: kind, callee }) => {
-          if (kind !== 'CallExpression') return false;
+      const fires = (name: string): boolean => {
+        const method = methods.get(name);
+        if (method === undefined || seen.has(name)) return false;
+        seen.add(name);
+        return running(method.body).some((node) => {
+          if (isThis(node.object) && methods.get(nameOf(node))?.isGetter === true) return fires(nameOf(node));
+          const { callee } = node;
+          if (node.type !== 'CallExpression' || !isNode(callee)) return false;
           if (nameOf(callee) === 'dispatchEvent') return true;
-          return isNode(callee) && isThis(callee.object) && fires(nameOf(callee));
+          if (isNode(callee.object) && callee.object.type === 'Super')
+            return fires(`super.${nameOf(callee)}`);
+          return isThis(callee.object) && fires(nameOf(callee));
         });
       };
       return fires(name) ? [`${nameOf(type.id)}.${name}`] : [];
     });
 }
 
-/** Properties that others set, by their decorator. */
+/** Properties that others set, by their decorator; those of the class that it extends too. */
 function inputsOf(type: Node): ReadonlySet<string> {
   const members = isNode(type.body) ? childrenOf(type.body) : [];
-  return new Set(
-    members
+  const base = byName.get(nameOf(type.superClass));
+  return new Set([
+    ...(base === undefined ? [] : inputsOf(base)),
+    ...members
       .filter(({ decorators }) =>
         ((decorators ?? []) as Node[]).some(({ expression }) => {
           return isNode(expression) && nameOf(expression.callee) === 'property';
         }),
       )
       .map(({ key }) => nameOf(key)),
-  );
+  ]);
+}
+
+/** What is written by what stands left of a `=`, whether one thing or several. */
+function targetsOf(node: unknown): Node[] {
+  if (!isNode(node)) return [];
+  switch (node.type) {
+    case 'ArrayPattern':
+      return (node.elements as unknown[]).flatMap(targetsOf);
+    case 'ObjectPattern':
+      return (node.properties as Node[]).flatMap(({ value, argument }) => targetsOf(value ?? argument));
+    case 'AssignmentPattern':
+      return targetsOf(node.left);
+    case 'RestElement':
+      return targetsOf(node.argument);
+    case 'TSAsExpression':
+    case 'TSNonNullExpression':
+    case 'ParenthesizedExpression':
+      return targetsOf(node.expression);
+    default:
+      return [node];
+  }
+}
+
+/** Names of what a node writes of `this`. */
+function writtenBy({ type, left, argument, operator, callee, arguments: given }: Node): string[] {
+  const isWritten = type === 'AssignmentExpression' || type === 'ForOfStatement' || type === 'ForInStatement';
+  const isTaken = type === 'UpdateExpression' || (type === 'UnaryExpression' && operator === 'delete');
+  const targets = isWritten ? targetsOf(left) : isTaken ? targetsOf(argument) : [];
+  const [to, ...from] = (given ?? []) as unknown[];
+  const isAssign = type === 'CallExpression' && nameOf(callee) === 'assign' && isThis(to);
+  const keys = isAssign ? from.filter(isNode).flatMap(({ properties }) => (properties ?? []) as Node[]) : [];
+  return [
+    ...targets.filter(({ object }) => isThis(object)).map(nameOf),
+    ...keys.map(({ key }) => nameOf(key)),
+  ];
 }
 
 /** Inputs that a class writes itself. */
 function overwrittenIn(type: Node): string[] {
   const inputs = inputsOf(type);
   return below(type)
-    .flatMap(({ type: kind, left, argument }) =>
-      kind === 'AssignmentExpression' ? [left] : kind === 'UpdateExpression' ? [argument] : [],
-    )
-    .filter((to): to is Node => isNode(to) && isThis(to.object) && inputs.has(nameOf(to)))
-    .map((to) => `${nameOf(type.id)}.${nameOf(to)}`);
+    .flatMap(writtenBy)
+    .filter((name) => inputs.has(name))
+    .map((name) => `${nameOf(type.id)}.${name}`);
 }
 
 /** Looks into what is drawn by another; a controller may look into its host. */
@@ -147,12 +200,23 @@ function isOwnDestructured(program: Node, property: Node): boolean {
   );
 }
 
-/** Loops that wait for frames. */
+/** Loops that wait for frames, and functions that have themselves called at the next one. */
 function frameLoopsIn(source: SourceFile): string[] {
   const { path, text } = source;
+  const isFrame = (node: Node): boolean => nameOf(node) === 'requestAnimationFrame';
   return below(programOf(source))
-    .filter(({ type }) => /^(?:For|ForOf|While|DoWhile)Statement$/.test(type))
-    .filter((loop) => below(loop).some((node) => nameOf(node) === 'requestAnimationFrame'))
+    .filter((node) => {
+      if (/^(?:For|ForOf|While|DoWhile)Statement$/.test(node.type)) return below(node).some(isFrame);
+      const name = nameOf(node.id ?? node.key);
+      const made = node.type === 'FunctionDeclaration' ? node : (node.init ?? node.value);
+      if (name === '' || !isNode(made) || !/Function/.test(made.type)) return false;
+      return below(made).some(
+        ({ type, callee, arguments: given }) =>
+          type === 'CallExpression' &&
+          isFrame(callee as Node) &&
+          (given as Node[]).flatMap((one) => below(one)).some((one) => nameOf(one) === name),
+      );
+    })
     .map(({ start }) => `${path}: ${text.slice(0, start).split('\n').length}`);
 }
 
@@ -212,6 +276,16 @@ describe('elements', () => {
     expect(firedIn(only(far))).toEqual(['A.willUpdate']);
     const inherited = 'class A extends Panel { updated() { this.light(null); } }';
     expect(firedIn(only(inherited))).toEqual(['A.updated']);
+    for (const hidden of [
+      'class A { update() { this.#b(); } readonly #b = () => { this.dispatchEvent(x); }; }',
+      'class A { update() { return this.b; } get b() { this.dispatchEvent(x); return 1; } }',
+      'class A { update() { (() => this.dispatchEvent(x))(); } }',
+      'class A { update() { this["dispatchEvent"](x); } }',
+      'class A extends Panel { update() { super.light(null); } light() {} }',
+    ])
+      expect(firedIn(only(hidden))).toEqual(['A.update']);
+    const handed = 'class A { update() { on(this.#b); } readonly #b = () => { this.dispatchEvent(x); }; }';
+    expect(firedIn(only(handed))).toEqual([]);
     const later = 'class A { render() { return html`<p @click=$' + '{() => this.dispatchEvent(x)}></p>`; } }';
     expect(firedIn(only(later))).toEqual([]);
   });
@@ -219,16 +293,38 @@ describe('elements', () => {
   it('that write their own inputs, or look into others, would be found', () => {
     const own = 'class A { @property() a = 1; @state() b = 1; c() { this.a++; this.b = 2; this.a = 3; } }';
     expect(overwrittenIn(only(own))).toEqual(['A.a', 'A.a']);
+    for (const write of [
+      '[this.a] = [1]',
+      '({ b: this.a, ...this.c } = d)',
+      '[this.a = 2] = []',
+      'for (this.a of [1]) {}',
+      'delete this.a',
+      'this["a"] = 1',
+      'this.a! += 1',
+      '(this.a) = 1',
+      'Object.assign(this, { a: 1 })',
+    ])
+      expect(overwrittenIn(only(`class A { @property() a = 1; b() { ${write}; } }`))).toEqual(['A.a']);
+    const inside = 'class A { @property() a = { b: 1 }; c() { this.a.b = 2; [this.a.b] = [3]; } }';
+    expect(overwrittenIn(only(inside))).toEqual([]);
+    const heir = 'class A extends LbSetPage { b() { this.boardId = ""; } }';
+    expect(overwrittenIn(only(heir))).toEqual(['A.boardId']);
     const looks =
-      'a.shadowRoot; this.shadowRoot; all.map(({ renderRoot }) => renderRoot); this.host.renderRoot; this.#host.renderRoot;';
+      'a.shadowRoot; a?.["shadowRoot"]; this.shadowRoot; all.map(({ renderRoot }) => renderRoot); this.host.renderRoot; this.#host.renderRoot;';
     const inClass = `class A { #host; a() { ${looks} const { renderRoot } = this; } }`;
     expect(intrusionsIn(file(inClass)).map((line) => line.replace(/.*: /, ''))).toEqual([
       'a.shadowRoot',
+      'a?.["shadowRoot"]',
       'renderRoot',
       'this.host.renderRoot',
     ]);
     const loop = 'for (;;) await new Promise((done) => requestAnimationFrame(done));';
     expect(frameLoopsIn(file(`async function a() {\n${loop}\n}`))).toEqual(['web/board/lb-one.ts: 2']);
+    const again = 'const look = () => {\n if (!a) requestAnimationFrame(() => look());\n};';
+    expect(frameLoopsIn(file(again))).toEqual(['web/board/lb-one.ts: 1']);
+    const method =
+      'class A { #b() { requestAnimationFrame(() => this.#b()); } c() { requestAnimationFrame(() => this.#b()); } }';
+    expect(frameLoopsIn(file(method))).toHaveLength(1);
     const silent = "import { t } from '../text/index.ts';\nclass A extends LitElement {}";
     expect(unspokenIn(file(silent))).toEqual(['A']);
   });
