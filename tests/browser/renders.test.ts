@@ -255,6 +255,15 @@ function goToBoard(page: Page, id: string): Promise<void> {
 }
 
 describe('elements that come and go', () => {
+  it('[A63] mounting that is being played leaves nothing lit when it goes', async () => {
+    const page = await openPanel('Mounting');
+    await page.locator('lb-mount-steps .play').click();
+    await page.mouse.move(0, 0);
+    await expect.poll(() => litOf(page)).not.toBeNull();
+    await page.locator('lb-mount-steps').evaluate((steps) => steps.remove());
+    expect(await litOf(page)).toBeNull();
+  });
+
   it('[A63] a board that leaves the page opens nothing there, and comes back whole', async () => {
     const maker = await newBoard(suite.browser, suite.http, 8, 12);
     const { page } = maker;

@@ -3,7 +3,9 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import { property, state } from 'lit/decorators.js';
 import type { Board, MountPlan } from '../../engine/index.ts';
 import { LightEvent } from '../board/index.ts';
+import { Consumer } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
+import { pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { mountDiagram } from './mount-diagram.ts';
 
@@ -76,8 +78,11 @@ export class LbMountSteps extends LitElement {
   @state() private shown: number | null = null;
   @state() private isPlaying = false;
   #timer: ReturnType<typeof setTimeout> | undefined;
+  readonly #handles = new Consumer(this, pageHandles);
 
   override disconnectedCallback(): void {
+    // No event reaches the page from here any more.
+    if (this.isPlaying) this.#handles.value?.lit.set(null);
     this.#pause();
     super.disconnectedCallback();
   }
