@@ -1,133 +1,10 @@
-/** The editor of the board without a screen: tools, strokes, undo, and what happens when others edit at the same time. */
+/** The editor of the board without a screen: blocks, what is done at the cursor, and what happens when others edit at the same time. */
 import { describe, expect, it } from 'vitest';
 import type { Command } from '../../../engine/document/index.ts';
-import { type Board, patternFromText } from '../../../engine/index.ts';
-import { Editor } from '../../../web/board/editor.ts';
-import type { EditorNews } from '../../../web/board/editor-news.ts';
-import { joinDesign, openDesign, rowsOf, runAll, syncAll } from '../../support/open-design.ts';
+import type { Board } from '../../../engine/index.ts';
+import { at, blank, edit } from '../../support/editing.ts';
+import { joinDesign, runAll, syncAll } from '../../support/open-design.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
-
-function blank(strings: number, rows: number): Board {
-  const board = sampleBoard(strings, rows);
-  const colours = Array.from({ length: strings }, (_, i) => ['r', 'g', 'b'][i % 3] as string);
-  const text = Array.from({ length: rows }, (_, row) =>
-    Array((strings - (row % 2)) >> 1)
-      .fill('-')
-      .join(' '),
-  );
-  return { ...board, pattern: patternFromText(colours, text) };
-}
-
-function edit(board: Board = blank(6, 6), canEdit = true) {
-  const design = openDesign(board);
-  const news: EditorNews[] = [];
-  const editor = new Editor(design, { canEdit, onChange: () => {}, onNews: (one) => news.push(one) });
-  return { design, editor, news, rows: () => rowsOf(design) };
-}
-
-const at = (row: number, k: number) => ({ row, k });
-
-describe('strokes', () => {
-  it('[B58] a drag ties every knot on its way once, and undoes as one step', () => {
-    const { design, editor, rows } = edit();
-    editor.press(at(0, 0));
-    editor.drag(at(2, 1));
-    editor.drag(at(0, 2));
-    editor.release();
-    expect(rows().slice(0, 3)).toEqual(['f - f', 'f f', '- f -']);
-    design.undo();
-    expect(rows().every((row) => !row.includes('f'))).toBe(true);
-    expect(design.canUndo).toBe(false);
-  });
-
-  it('[B58] two drags are two steps', () => {
-    const { design, editor, rows } = edit();
-    for (const row of [0, 2]) {
-      editor.press(at(row, 0));
-      editor.drag(at(row, 2));
-      editor.release();
-    }
-    design.undo();
-    expect(rows()[2]).toBe('- - -');
-    expect(rows()[0]).toBe('f f f');
-  });
-
-  it('[B58] a stroke taken back leaves nothing', () => {
-    const { editor, rows } = edit();
-    editor.press(at(0, 0));
-    editor.drag(at(0, 2));
-    editor.cancel(true);
-    expect(rows()[0]).toBe('- - -');
-  });
-
-  it('[B69] a stroke over knots that were so already is taken back without what was done before', () => {
-    const { editor, rows } = edit();
-    for (const isBack of [false, true]) {
-      editor.press(at(0, 0));
-      editor.drag(at(0, 2));
-      if (isBack) editor.cancel(true);
-      else editor.release();
-    }
-    expect(rows()[0]).toBe('f f f');
-  });
-
-  it('[B59] a line is only a preview until it is released', () => {
-    const { editor, rows } = edit();
-    editor.chooseKnot(2);
-    editor.choose('line');
-    editor.press(at(0, 0));
-    editor.drag(at(2, 0));
-    editor.drag(at(3, 1));
-    expect(editor.preview.length).toBeGreaterThan(2);
-    expect(rows().join('')).not.toContain('b');
-    editor.release();
-    expect(rows().slice(0, 4)).toEqual(['b - -', 'b -', '- b -', '- b']);
-    editor.press(at(0, 2));
-    editor.cancel();
-    expect(rows()[0]).toBe('b - -');
-  });
-
-  it('[B57] fill ties the area of like knots; inside a selection the selection', () => {
-    const { editor, rows } = edit();
-    editor.selectBlock({ fromRow: 1, toRow: 2, fromPlace: 0, toPlace: 3 });
-    editor.chooseKnot(3);
-    editor.choose('fill');
-    editor.press(at(1, 0));
-    editor.release();
-    expect(rows()).toEqual(['- - -', 'fb -', 'fb fb -', '- -', '- - -', '- -']);
-    editor.clearSelection();
-    editor.chooseKnot(4);
-    editor.choose('fill');
-    editor.press(at(2, 1));
-    editor.release();
-    expect(rows().slice(1, 3)).toEqual(['bf -', 'bf bf -']);
-    expect(rows()[0]).toBe('- - -');
-  });
-
-  it('[B56] tying by colour says so when neither string has it', () => {
-    const { editor, news, rows } = edit();
-    editor.chooseColour('b');
-    editor.chooseShowing('keep');
-    editor.press(at(0, 0));
-    editor.release();
-    expect(rows()[0]).toBe('- - -');
-    expect(news.at(-1)).toEqual({ kind: 'no-such-colour' });
-    editor.press(at(0, 1));
-    editor.release();
-    expect(rows()[0]).toBe('- fb -');
-  });
-
-  it('[B60] who may only look ties nothing, and hears why', () => {
-    const { editor, news, rows } = edit(blank(6, 4), false);
-    editor.press(at(0, 0));
-    editor.release();
-    editor.tieHere({ kind: 'knot', knot: 1 });
-    editor.insertRows('below');
-    expect(rows()).toHaveLength(4);
-    expect(rows()[0]).toBe('- - -');
-    expect(news).toEqual(Array(3).fill({ kind: 'refused', why: null }));
-  });
-});
 
 describe('blocks', () => {
   it('[B50] copy on one board, paste on another', () => {
@@ -396,5 +273,177 @@ describe('rows, strings and colours', () => {
     odd.editor.setMirror({ upright: 'middle', level: null });
     expect(odd.news).toEqual([{ kind: 'no-middle' }]);
     expect(odd.editor.mirror.upright).toBeNull();
+  });
+});
+
+describe('at the cursor, by key', () => {
+  const knot = (row: number, k: number) => ({ on: 'knot', ...at(row, k) }) as const;
+  const peg = (place: number) => ({ on: 'peg', place }) as const;
+
+  it('[B75] selects the row or the places of its knot; on a peg there is none', () => {
+    const { editor } = edit(sampleBoard(6, 4));
+    editor.moveTo(knot(1, 0));
+    editor.selectAlong('row');
+    expect(editor.selection).toEqual({ fromRow: 1, toRow: 1, fromPlace: 0, toPlace: 5 });
+    editor.selectAlong('places');
+    expect(editor.selection).toEqual({ fromRow: 0, toRow: 3, fromPlace: 1, toPlace: 2 });
+    editor.clearSelection();
+    editor.moveTo(peg(3));
+    editor.selectAlong('row');
+    editor.mirrorHere('level');
+    expect([editor.selection, editor.mirror]).toEqual([null, { upright: null, level: null }]);
+  });
+
+  it('[B75] a board without rows has nothing to select, copy, tie, paste on or delete, and takes its first rows', () => {
+    const { design, editor, news, rows } = edit(blank(6, 0));
+    editor.selectAll();
+    editor.tieHere();
+    editor.fillHere();
+    editor.traceHere();
+    editor.paste('f f');
+    editor.deleteRows();
+    expect([editor.selection, editor.copy(), editor.cut(), editor.hasClip]).toEqual([
+      null,
+      null,
+      null,
+      false,
+    ]);
+    expect([editor.traced, news, design.canUndo]).toEqual([null, [], false]);
+    editor.insertRows('below');
+    expect(rows()).toEqual(['- - -', '- -']);
+  });
+
+  it('[B75] ties the selection, else the knot; on a peg the string takes the colour', () => {
+    const { design, editor, news, rows } = edit();
+    editor.moveTo(knot(2, 1));
+    editor.tieHere();
+    editor.recolourHere();
+    editor.selectBlock({ fromRow: 0, toRow: 0, fromPlace: 2, toPlace: 5 });
+    editor.tieHere({ kind: 'knot', knot: 3 });
+    expect([rows()[0], rows()[2]]).toEqual(['- fb fb', '- f -']);
+    editor.clearSelection();
+    editor.chooseColour('b');
+    editor.moveTo(peg(0));
+    editor.tieHere();
+    editor.fillHere();
+    expect(design.snapshot.board.pattern.colours.slice(0, 2)).toEqual(['b', 'g']);
+    editor.chooseShowing();
+    editor.moveTo(knot(4, 1));
+    editor.tieHere({ kind: 'show', colour: 'g', places: 'keep' });
+    expect([news.at(-1), rows()[4]]).toEqual([{ kind: 'no-such-colour' }, '- - -']);
+  });
+
+  it('[B57] fills from the knot', () => {
+    const { editor, rows } = edit(blank(6, 4));
+    editor.moveTo(knot(0, 2));
+    editor.tieHere();
+    editor.moveTo(knot(0, 0));
+    editor.chooseKnot(4);
+    editor.fillHere();
+    expect(rows()).toEqual(['bf bf f', 'bf bf', 'bf bf bf', 'bf bf']);
+  });
+
+  it('[B54] moves the selection by knots, as one step; off the stagger and over the edge it goes nowhere', () => {
+    const { design, editor, rows } = edit(sampleBoard(6, 6));
+    const before = rows();
+    editor.moveTo(knot(2, 1));
+    editor.moveSelection(2, 0);
+    editor.selectBlock({ fromRow: 2, toRow: 2, fromPlace: 2, toPlace: 3 });
+    editor.moveSelection(1, 0);
+    editor.moveSelection(-4, 0);
+    expect([rows(), design.canUndo]).toEqual([before, false]);
+    editor.moveSelection(1, 1);
+    expect(rows().slice(2, 4)).toEqual(['b - bf', 'fb fb']);
+    expect(editor.selection).toEqual({ fromRow: 3, toRow: 3, fromPlace: 3, toPlace: 4 });
+    design.undo();
+    expect(rows()).toEqual(before);
+  });
+
+  it('[B53] repeats the selection to the end of the pattern; without one there is nothing to repeat', () => {
+    const { editor, news, rows } = edit(sampleBoard(6, 6));
+    const [first, second, ...others] = rows();
+    editor.repeatSelection('down');
+    expect([rows().slice(2), news]).toEqual([others, []]);
+    editor.selectBlock({ fromRow: 0, toRow: 1, fromPlace: 0, toPlace: 5 });
+    editor.repeatSelection('down');
+    expect(rows()).toEqual([first, second, first, second, first, second]);
+  });
+
+  it('[B52] what is pasted over the edge is counted and told; without text what was copied here last is pasted', () => {
+    const { editor, news, rows } = edit();
+    editor.paste(null);
+    expect(news).toEqual([{ kind: 'bad-clip', error: { kind: 'empty' } }]);
+    editor.moveTo(knot(0, 2));
+    editor.paste('f b');
+    expect([rows()[0], news.at(-1)]).toEqual(['- - f', { kind: 'outside', count: 1 }]);
+    editor.copy();
+    editor.moveTo(knot(2, 0));
+    editor.paste(null);
+    expect([rows()[2], news.at(-1)]).toEqual(['f - -', { kind: 'tied', count: 1 }]);
+  });
+
+  it('[B73] traces the string that shows, of an untied pair the left one, or that of the peg; again lets it go', () => {
+    const { editor } = edit(sampleBoard(6, 4));
+    const traced = (spot: ReturnType<typeof knot> | ReturnType<typeof peg>): number | null => {
+      editor.moveTo(spot);
+      editor.traceHere();
+      return editor.traced;
+    };
+    // Forward: the left string lies on top. Backward: the right one.
+    expect([knot(0, 1), knot(0, 2), knot(0, 0), peg(5), peg(5)].map(traced)).toEqual([2, 5, 0, 5, null]);
+  });
+
+  it('[B63] with tying mirrored about the middle, strings come on both sides; a selection goes with all its pairs', () => {
+    const { editor, rows } = edit(blank(6, 4));
+    editor.insertStrings('right');
+    expect(editor.model.strings).toBe(8);
+    editor.setMirror({ upright: 'middle', level: null });
+    editor.insertStrings('left');
+    expect(editor.model.strings).toBe(12);
+    editor.selectBlock({ fromRow: 1, toRow: 2, fromPlace: 3, toPlace: 6 });
+    editor.deleteStrings();
+    expect(editor.model.strings).toBe(6);
+    editor.selectBlock({ fromRow: 1, toRow: 2, fromPlace: 0, toPlace: 3 });
+    editor.insertRows('below');
+    expect(rows()).toHaveLength(6);
+    expect(editor.selection).toMatchObject({ fromRow: 1, toRow: 2 });
+  });
+
+  it('what the board cannot take is told with its reason, and nothing changes', () => {
+    const { design, editor, news } = edit();
+    editor.selectAll();
+    editor.deleteStrings();
+    expect(news).toEqual([{ kind: 'refused', why: expect.objectContaining({ kind: expect.any(String) }) }]);
+    expect(editor.model.strings).toBe(6);
+    editor.swapColours('r', 'r');
+    expect([news.length, design.canUndo]).toEqual([1, false]);
+  });
+});
+
+describe('what is tied', () => {
+  it('[B56] tying by colour takes the colour of the first string where none is chosen, and ties with the tool at hand', () => {
+    const { editor } = edit();
+    editor.choose('line');
+    editor.chooseShowing('change');
+    expect([editor.tool, editor.colour, editor.ink]).toEqual([
+      'line',
+      'r',
+      { kind: 'show', colour: 'r', places: 'change' },
+    ]);
+    editor.choose('pick');
+    editor.chooseShowing();
+    expect([editor.tool, editor.places]).toEqual(['tie', 'change']);
+    editor.chooseColour('g');
+    expect(editor.ink).toEqual({ kind: 'show', colour: 'g', places: 'change' });
+    editor.chooseColour(null);
+    expect(editor.ink).toEqual({ kind: 'knot', knot: 1 });
+  });
+
+  it('[B65] picking while tying by colour goes on tying by colour', () => {
+    const { editor } = edit(sampleBoard(6, 4));
+    editor.chooseColour('r');
+    editor.chooseShowing('keep');
+    editor.pick(at(0, 1));
+    expect(editor.ink).toEqual({ kind: 'show', colour: 'b', places: 'keep' });
   });
 });
