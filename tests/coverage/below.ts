@@ -60,11 +60,9 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
     files: [
-      'web/board/keyboard.ts',
       'web/board/live-model.ts',
       'web/board/presence-teller.ts',
       'web/board/textures-event.ts',
-      'web/board/viewport.ts',
       'web/compare/consequence-rows.ts',
       'web/compare/differences.ts',
       'web/fields/language-choice.ts',

@@ -7,6 +7,8 @@ import {
   pixelToPoint,
   pointToPixel,
   reveal,
+  rowsBetween,
+  rowsInSight,
   snapped,
   zoomTo,
 } from '../../../web/board/viewport.ts';
@@ -97,5 +99,56 @@ describe('view', () => {
     expect(py).toBeGreaterThan(0);
     expect(py).toBeLessThan(size.height);
     expect(reveal(far, size, { x: 12, y: 400 }, 100, 1)).toEqual(far);
+  });
+
+  it('[B67] revealing moves no further than it must, to whichever side the knot lies, with room around it', () => {
+    const view = snapped(40, 0.78, 0, 100, 1);
+    for (const [point, dx, dy] of [
+      [{ x: 10, y: 8 }, 0, 0],
+      [{ x: 0, y: 8 }, 1, 0],
+      [{ x: 40, y: 8 }, -1, 0],
+      [{ x: 10, y: -6 }, 0, 1],
+      [{ x: 10, y: 30 }, 0, -1],
+    ] as const) {
+      const seen = reveal(view, size, point, 100, 1);
+      expect([point, Math.sign(seen.x - view.x), Math.sign(seen.y - view.y)]).toEqual([point, dx, dy]);
+      const { px, py } = pointToPixel(seen, point);
+      for (const room of [px, size.width - px, py, size.height - py]) expect(room).toBeGreaterThan(40);
+      // A pixel less and it would have to move.
+      if (dx !== 0 || dy !== 0) expect(reveal(panBy(seen, -dx, -dy, 1), size, point, 100, 1)).toEqual(seen);
+    }
+    // The first rows come with the pegs above them.
+    const below = panBy(view, 0, -400, 1);
+    const first = pointToPixel(reveal(below, size, { x: 10, y: 1 }, 100, 1), { x: 10, y: 1 });
+    const later = pointToPixel(reveal(below, size, { x: 10, y: 3 }, 100, 1), { x: 10, y: 3 });
+    expect(first.py - later.py).toBe(100);
+  });
+
+  it('[B68] the rows to draw between two heights are all that can be seen there, and at most one more at each end', () => {
+    const view = snapped(40, 0.78, 0, 100, 1);
+    for (const [top, bottom] of [
+      [0, 600],
+      [250, 260],
+      [-500, 99],
+    ] as const) {
+      const { from, to } = rowsBetween(view, top, bottom, 12);
+      const touched = Array.from({ length: 12 }, (_, row) => row).filter((row) => {
+        // A knot is two rows high.
+        const { py } = pointToPixel(view, { x: 0, y: row });
+        return py < bottom && py + 2 * view.row > top;
+      });
+      for (const row of touched) expect(row >= from && row <= to).toBe(true);
+      expect(to - from + 1).toBeLessThanOrEqual(touched.length + 2);
+    }
+    const none = rowsBetween(view, 0, 600, 0);
+    expect(none.to).toBeLessThan(none.from);
+  });
+
+  it('others are told the rows in sight; of a board without rows nothing', () => {
+    const view = snapped(40, 0.78, 0, 100, 1);
+    expect(rowsInSight(view, 600, 60)).toEqual({ fromRow: 0, toRow: 16 });
+    expect(rowsInSight(panBy(view, 0, -1000, 1), 600, 60)).toEqual({ fromRow: 29, toRow: 48 });
+    expect(rowsInSight(panBy(view, 0, -9000, 1), 600, 60)).toEqual({ fromRow: 59, toRow: 59 });
+    expect(rowsInSight(view, 600, 0)).toBeNull();
   });
 });
