@@ -61,7 +61,6 @@ export const BELOW: readonly Exception[] = [
     why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
     files: [
       'web/board/live-model.ts',
-      'web/board/presence-teller.ts',
       'web/board/textures-event.ts',
       'web/compare/consequence-rows.ts',
       'web/compare/differences.ts',
