@@ -60,7 +60,6 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
     files: [
-      'web/board/live-model.ts',
       'web/board/textures-event.ts',
       'web/compare/consequence-rows.ts',
       'web/compare/differences.ts',
@@ -80,11 +79,6 @@ export const BELOW: readonly Exception[] = [
       'web/text/index.ts',
       'web/versions/version-time.ts',
       'web/words/or-refusal.ts',
-      'web/worker/background-job.ts',
-      'web/worker/consequences.ts',
-      'web/worker/plan-pending.ts',
-      'web/worker/plan-reader.ts',
-      'web/worker/run-work-order.ts',
     ],
   },
   {

@@ -4,27 +4,12 @@ import { afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vite
 import { loadTexts } from '../../../web/text/index.ts';
 import { BackgroundJob } from '../../../web/worker/index.ts';
 import type { Job } from '../../../web/worker/jobs.ts';
-
-class ToldWorker extends EventTarget {
-  static all: ToldWorker[] = [];
-  isEnded = false;
-  constructor() {
-    super();
-    ToldWorker.all.push(this);
-  }
-  postMessage(): void {}
-  terminate(): void {
-    this.isEnded = true;
-  }
-  tell(data: object): void {
-    this.dispatchEvent(new MessageEvent('message', { data }));
-  }
-}
+import { ToldWorker } from '../../support/told-worker.ts';
 
 const reported: unknown[] = [];
 beforeAll(() => loadTexts('panels'));
 beforeEach(() => {
-  ToldWorker.all = [];
+  ToldWorker.all.length = 0;
   reported.length = 0;
   vi.useFakeTimers();
   vi.stubGlobal('Worker', ToldWorker);
@@ -86,6 +71,8 @@ describe('a job in the background', () => {
 
   it('stopped, it keeps the best so far, or is as if it never was', async () => {
     const { job } = newJob();
+    job.stop();
+    expect(job.state).toEqual({ kind: 'idle' });
     job.start(JOB, true);
     await settled();
     ToldWorker.all[0]!.tell({ kind: 'best', answer: 'so far' });
@@ -107,26 +94,42 @@ describe('a job in the background', () => {
   });
 
   it('what failed is said; what the engine threw is reported too', async () => {
-    const fail = async (how: object): Promise<unknown> => {
+    const fail = async (how: (worker: ToldWorker) => void): Promise<unknown> => {
       const { job } = newJob();
       job.start(JOB, true);
       await settled();
-      const worker = ToldWorker.all.at(-1)!;
-      if ('kind' in how) worker.tell(how);
-      else worker.dispatchEvent(Object.assign(new Event('error'), how));
+      how(ToldWorker.all.at(-1)!);
       await settled();
       return job.state;
     };
-    expect(await fail({ message: '' })).toMatchObject({
+    expect(await fail((worker) => worker.fail(''))).toMatchObject({
       kind: 'failed',
       why: expect.stringMatching(/connection/),
     });
     expect(reported).toEqual([]);
-    expect(await fail({ kind: 'thrown', message: 'ours' })).toMatchObject({
+    expect(await fail((worker) => worker.tell({ kind: 'thrown', message: 'ours' }))).toMatchObject({
       kind: 'failed',
       why: expect.stringMatching(/mistake/),
     });
     expect(reported).toHaveLength(1);
+  });
+
+  it('what comes of one that was given up, an answer or a failure, is nothing any more', async () => {
+    const { job, renders } = newJob();
+    for (const end of [
+      (worker: ToldWorker) => worker.tell({ kind: 'answer', answer: 'late' }),
+      (worker: ToldWorker) => worker.tell({ kind: 'best', answer: 'late' }),
+      (worker: ToldWorker) => worker.fail(''),
+    ]) {
+      job.start(JOB, true);
+      await settled();
+      job.cancel();
+      const before = renders();
+      end(ToldWorker.all.at(-1)!);
+      await settled();
+      expect([job.state, renders()]).toEqual([{ kind: 'idle' }, before]);
+    }
+    expect(reported).toEqual([]);
   });
 
   it('an answer found without a worker counts at once', () => {

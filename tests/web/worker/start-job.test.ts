@@ -3,28 +3,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { letMissing, toldMissing } from '../../../web/parts/index.ts';
 import type { Job } from '../../../web/worker/jobs.ts';
 import { JobError, startJob } from '../../../web/worker/start-job.ts';
-
-class ToldWorker extends EventTarget {
-  static last: ToldWorker;
-  job: unknown = null;
-  isEnded = false;
-  constructor() {
-    super();
-    ToldWorker.last = this;
-  }
-  postMessage(job: unknown): void {
-    this.job = job;
-  }
-  terminate(): void {
-    this.isEnded = true;
-  }
-  tell(data: object): void {
-    this.dispatchEvent(new MessageEvent('message', { data }));
-  }
-  fail(message: string): void {
-    this.dispatchEvent(Object.assign(new Event('error'), { message }));
-  }
-}
+import { ToldWorker } from '../../support/told-worker.ts';
 
 /** A page whose server answers so when it is asked for the first script. */
 function pageOf(head: () => Promise<Response>): void {
@@ -41,6 +20,7 @@ afterEach(() => {
   vi.unstubAllGlobals();
 });
 
+const last = (): ToldWorker => ToldWorker.all.at(-1)!;
 const JOB = { kind: 'plan', colours: ['a', 'a'], singles: 'free' } as const satisfies Job;
 
 describe('a job', () => {
@@ -51,7 +31,7 @@ describe('a job', () => {
       (share) => told.push(share),
       (best) => told.push(best),
     );
-    const worker = ToldWorker.last;
+    const worker = last();
     expect(worker.job).toEqual(JOB);
     worker.tell({ kind: 'progress', share: 0.5 });
     worker.tell({ kind: 'best', answer: 'so far' });
@@ -63,9 +43,9 @@ describe('a job', () => {
   it('what the engine throws breaks it; a worker that cannot be fetched has not started', async () => {
     const ends = async (how: (worker: ToldWorker) => void): Promise<unknown> => {
       const { answer } = startJob(JOB, () => {});
-      how(ToldWorker.last);
+      how(last());
       const error = await answer.catch((thrown: unknown) => thrown);
-      expect([error instanceof JobError, ToldWorker.last.isEnded]).toEqual([true, true]);
+      expect([error instanceof JobError, last().isEnded]).toEqual([true, true]);
       return (error as JobError).kind;
     };
     expect(await ends((worker) => worker.tell({ kind: 'thrown', message: 'ours' }))).toBe('broke');
@@ -110,6 +90,6 @@ describe('a job', () => {
 
   it('called off ends its worker at once', () => {
     startJob(JOB, () => {}).cancel();
-    expect(ToldWorker.last.isEnded).toBe(true);
+    expect(last().isEnded).toBe(true);
   });
 });
