@@ -1,11 +1,10 @@
 /** Opens the talk about a board once its page is there, and joins the two. */
 import { html, type TemplateResult } from 'lit';
 import type { PanelsBeside, TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
-import type { BoardSession } from '../sync/index.ts';
-import { t } from '../text/index.ts';
+import { type BoardSession, TalkSession } from '../sync/index.ts';
 import type { OpenPanelEvent } from './open-panel-event.ts';
-import { type NewRemark, TalkDesk } from './talk-desk.ts';
-import { beginningOf, placeName } from './talk-words.ts';
+import { TalkDesk } from './talk-desk.ts';
+import { heard } from './talk-words.ts';
 
 export { LbEntryMark } from './lb-entry-mark.ts';
 export { LbTalkPins } from './lb-talk-pins.ts';
@@ -33,7 +32,8 @@ export function startTalk(
   { canTalk, isOwner }: { readonly canTalk: boolean; readonly isOwner: boolean },
   onChange: () => void,
 ): OpenTalk {
-  const desk = new TalkDesk(session, canTalk, isOwner);
+  const talk = new TalkSession(session.server, session.boardId);
+  const desk = new TalkDesk(session, talk, canTalk, isOwner);
   const voice = makeVoice();
   desk.onNews((remarks) => {
     voice.textContent = heard(desk, remarks);
@@ -74,16 +74,6 @@ export function startTalk(
       return desk.forget();
     },
   };
-}
-
-/** What is said to a screen reader of new remarks of others. */
-function heard(desk: TalkDesk, remarks: readonly NewRemark[]): string {
-  const [first, ...more] = remarks;
-  if (first === undefined) return '';
-  if (more.length > 0) return t('talk.heardMany', { count: remarks.length });
-  const { thread, by, text, isForMe } = first;
-  const values = { name: by.name, place: placeName(desk, thread.pin), text: beginningOf(text, 120) };
-  return t(isForMe ? 'talk.heardForMe' : 'talk.heard', values);
 }
 
 function makeVoice(): HTMLElement {

@@ -10,7 +10,7 @@ import {
 } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import type { TalkHere, TalkSpot } from '../board/index.ts';
-import { ApiError, type BoardSession, newId, post, readPerson, TalkSession } from '../sync/index.ts';
+import { ApiError, type BoardSession, newId, post, readPerson, type TalkSession } from '../sync/index.ts';
 import { EntriesOf, entryKey } from './entry-words.ts';
 import { Outbox, type Tried, triedAfter } from './outbox.ts';
 import { Seen } from './seen.ts';
@@ -18,6 +18,12 @@ import { type ShownThread, shownTalk, speakersIn } from './shown-talk.ts';
 
 const PINS_KEY = 'larkboard.pins';
 const NOBODY: ReadonlySet<string> = new Set();
+
+/** What the desk needs of the talk as it is read. */
+type ReadTalk = Pick<
+  TalkSession,
+  'snapshot' | 'hasSynced' | 'isConnected' | 'subscribe' | 'forget' | 'dispose'
+>;
 
 export interface NewRemark {
   readonly thread: Thread;
@@ -37,7 +43,7 @@ export class TalkDesk {
   /** What the board asks of the talk; a new object after each change. */
   here: TalkHere;
   readonly #session: BoardSession;
-  readonly #talk: TalkSession;
+  readonly #talk: ReadTalk;
   readonly #outbox: Outbox;
   readonly #seen: Seen;
   readonly #listeners = new Set<() => void>();
@@ -52,13 +58,14 @@ export class TalkDesk {
   #unreadIn: ReadonlyMap<string, ReadonlySet<string>> = new Map();
   #unread = 0;
 
-  constructor(session: BoardSession, canTalk: boolean, isOwner: boolean) {
+  /** @param talk of the session's board; the desk ends it */
+  constructor(session: BoardSession, talk: ReadTalk, canTalk: boolean, isOwner: boolean) {
     this.#session = session;
+    this.#talk = talk;
     this.design = session.design;
     this.canTalk = canTalk;
     this.isOwner = isOwner;
     this.personId = readPerson().id;
-    this.#talk = new TalkSession(session.server, session.boardId);
     this.#seen = new Seen(localStorage, session.boardId, this.personId);
     const changed = (): void => this.#changed();
     const path = `/api/boards/${encodeURIComponent(session.boardId)}/talk`;

@@ -1,10 +1,10 @@
-/** The talk in words: what a thread is about, when something was said. */
+/** The talk in words: what a thread is about, when something was said, what is heard of it. */
 import type { Pin } from '../../engine/document/index.ts';
 import type { PanelId } from '../board/index.ts';
 import { currentLanguage, type TextKey, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { pinnedEntryName } from './entry-words.ts';
-import type { TalkDesk } from './talk-desk.ts';
+import type { NewRemark, TalkDesk } from './talk-desk.ts';
 
 /** Panels that one can talk about. */
 export const TALKED_PANELS = [
@@ -79,4 +79,14 @@ export function whyRefused(kind: string): string {
   return kind === 'forbidden' || kind === 'unknown-board'
     ? t('talk.why.forbidden')
     : sayServerError({ kind });
+}
+
+/** What is said to a screen reader of new remarks of others. */
+export function heard(desk: Parameters<typeof placeName>[0], remarks: readonly NewRemark[]): string {
+  const [first, ...more] = remarks;
+  if (first === undefined) return '';
+  if (more.length > 0) return t('talk.heardMany', { count: remarks.length });
+  const { thread, by, text, isForMe } = first;
+  const values = { name: by.name, place: placeName(desk, thread.pin), text: beginningOf(text, 120) };
+  return t(isForMe ? 'talk.heardForMe' : 'talk.heard', values);
 }

@@ -2,10 +2,11 @@
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Pin, placeOfPin } from '../../../engine/document/index.ts';
 import { EntriesOf } from '../../../web/talk/entry-words.ts';
-import { beginningOf, isGone, placeName, whenSaid, whyRefused } from '../../../web/talk/talk-words.ts';
+import { beginningOf, heard, isGone, placeName, whenSaid, whyRefused } from '../../../web/talk/talk-words.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
 import { stubPage } from '../../support/page-globals.ts';
+import { thread } from '../../support/thread.ts';
 
 beforeAll(async () => {
   stubPage();
@@ -87,5 +88,25 @@ describe('words', () => {
     expect(said[1]).toBe(said[2]);
     expect(new Set(said).size).toBe(3);
     for (const sentence of said) expect(sentence).toMatch(/\w{3}/);
+  });
+});
+
+describe('what is heard of new remarks', () => {
+  const desk = deskOf();
+  const by = { id: 'ida', name: 'Ida', hex: '#993366' };
+  const remark = (text: string, isForMe = false) => ({
+    thread: thread('t', ['ida', text]),
+    by,
+    text,
+    isForMe,
+  });
+
+  it('[G3] [G4] one is read out: who, to whom, about what, and how it begins; several are counted', () => {
+    expect(heard(desk, [remark('Longer,\n please.')])).toBe('Ida about the whole board: Longer, please.');
+    expect(heard(desk, [remark('Yours.', true)])).toBe('Ida to you about the whole board: Yours.');
+    const long = heard(desk, [remark('word '.repeat(200))]);
+    expect(long.length).toBeLessThan(160);
+    expect(heard(desk, [remark('a'), remark('b', true)])).toBe('2 new remarks.');
+    expect(heard(desk, [])).toBe('');
   });
 });
