@@ -13,10 +13,22 @@ export class MapShelf {
     return this.kept.get(key) ?? null;
   }
   setItem(key: string, value: string): void {
-    if (this.isFull) throw new Error('full');
+    if (this.isFull) throw new DOMException('full', 'QuotaExceededError');
     this.kept.set(key, value);
   }
   removeItem(key: string): void {
     this.kept.delete(key);
   }
+}
+
+/** The same as browsers give it: its keys are those of what is kept. */
+export function storageOf(shelf: MapShelf): Storage {
+  return new Proxy(shelf, {
+    ownKeys: ({ kept }) => [...kept.keys()],
+    getOwnPropertyDescriptor: ({ kept }, key) => ({
+      value: kept.get(key as string),
+      enumerable: true,
+      configurable: true,
+    }),
+  }) as unknown as Storage;
 }

@@ -1,4 +1,5 @@
-import { describe, expect, it } from 'vitest';
+/** What was said and is not on the server yet: it is kept, goes out in order and once, and is tried again. */
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { Outbox, type Shelf, type Tried, triedAfter } from '../../../web/talk/outbox.ts';
 import { MapShelf } from '../../support/map-shelf.ts';
 import { until } from '../../support/until.ts';
@@ -7,9 +8,9 @@ import { waitingSend } from '../../support/waiting-send.ts';
 function openOutbox(
   shelf: Shelf,
   post: (id: string) => Promise<Tried>,
+  clock = 0,
 ): { outbox: Outbox; posted: string[] } {
   const posted: string[] = [];
-  let clock = 0;
   const outbox = new Outbox({
     boardId: 'b',
     shelf,
@@ -88,5 +89,126 @@ describe('the outbox', () => {
     expect(outbox.items).toHaveLength(1);
     answer('done');
     await until('it is sent', () => outbox.items.length === 0);
+  });
+});
+
+describe('trying again', () => {
+  afterEach(() => {
+    vi.useRealTimers();
+  });
+
+  /** An outbox whose server answers as it is told, and how long it waited before each try. */
+  function tried(answer: (id: string) => Tried) {
+    vi.useFakeTimers();
+    const waits: number[] = [];
+    const now = (): number => vi.getMockedSystemTime()!.getTime();
+    let last = now();
+    const opened = openOutbox(new MapShelf(), async (id) => {
+      waits.push((now() - last) / 1000);
+      last = now();
+      return answer(id);
+    });
+    return { ...opened, waits };
+  }
+
+  it('[G5] waits longer each time, a minute at most; what is said meanwhile, or asked for, is tried at once', async () => {
+    const { outbox, waits } = tried(() => 'later');
+    outbox.add(send(1));
+    await vi.advanceTimersByTimeAsync(200_000);
+    expect(waits).toEqual([0, 2, 4, 8, 16, 32, 60, 60]);
+    outbox.retry();
+    await vi.advanceTimersByTimeAsync(2_500);
+    outbox.add(send(2));
+    await vi.advanceTimersByTimeAsync(2_500);
+    expect(waits.slice(8)).toEqual([18, 2, 0.5, 2]);
+    outbox.dispose();
+  });
+
+  it('[G5] after a success it is patient anew', async () => {
+    let there = '';
+    const { outbox, waits } = tried((id) => (there.includes(id) ? 'done' : 'later'));
+    outbox.add(send(1));
+    outbox.add(send(2));
+    await vi.advanceTimersByTimeAsync(7_000);
+    there = send(1).id;
+    await vi.advanceTimersByTimeAsync(7_000);
+    // The first goes out, the second is tried at once and waits as at the beginning.
+    await vi.advanceTimersByTimeAsync(2_000);
+    expect(waits).toEqual([0, 2, 4, 8, 0, 2]);
+    there += send(2).id;
+    await vi.advanceTimersByTimeAsync(4_000);
+    expect([waits.at(-1), outbox.items, vi.getTimerCount()]).toEqual([4, [], 0]);
+  });
+
+  it('[G5] once the page is left nothing is tried any more, also when the answer comes only then', async () => {
+    let answer = (_tried: Tried): void => {};
+    vi.useFakeTimers();
+    const { outbox, posted } = openOutbox(
+      new MapShelf(),
+      () =>
+        new Promise((resolve) => {
+          answer = resolve;
+        }),
+    );
+    outbox.add(send(1));
+    outbox.dispose();
+    answer('later');
+    await vi.advanceTimersByTimeAsync(100_000);
+    outbox.retry();
+    await vi.advanceTimersByTimeAsync(100_000);
+    expect([posted, outbox.items.length, vi.getTimerCount()]).toEqual([[send(1).id], 1, 0]);
+  });
+
+  it('[G5] what was refused is sent again when asked for, and what is under way is not sent twice', async () => {
+    const answers: ((tried: Tried) => void)[] = [];
+    const { outbox, posted } = openOutbox(
+      new MapShelf(),
+      () => new Promise((resolve) => void answers.push(resolve)),
+    );
+    outbox.add(send(1));
+    outbox.retry();
+    outbox.add(send(2));
+    expect(posted).toEqual([send(1).id]);
+    answers[0]!({ refused: 'full' });
+    await until('the second goes out', () => posted.length === 2);
+    answers[1]!('done');
+    await until('the second is there', () => outbox.items.length === 1);
+    outbox.retry();
+    expect(outbox.items[0]!.refused).toBeNull();
+    answers[2]!('done');
+    await until('all is there', () => outbox.items.length === 0);
+    expect(posted).toEqual([1, 2, 1].map((n) => send(n).id));
+  });
+});
+
+describe('what tabs keep together', () => {
+  it('[G5] what two of them said at once stands in one order in both', () => {
+    const shelf = new MapShelf();
+    const later = async (): Promise<Tried> => 'later';
+    const [one, two] = [openOutbox(shelf, later, 5).outbox, openOutbox(shelf, later, 5).outbox];
+    two.add(send(2));
+    one.add(send(1));
+    two.refresh();
+    for (const { items } of [one, two])
+      expect(items.map(({ send: { id } }) => id)).toEqual([send(1).id, send(2).id]);
+    one.dispose();
+    two.dispose();
+  });
+
+  it('[G5] what another one has just sent, or wrote in a way of its own, is no sending', () => {
+    const shelf = new MapShelf();
+    const key = (n: number): string => `larkboard.outbox.b.${n}`;
+    const kept = (more: object): string => JSON.stringify({ send: send(3), at: 1, ...more });
+    for (const [n, text] of ['null', '7', '[]', '{}', kept({ at: '1' }), kept({ refused: 5 })].entries())
+      shelf.kept.set(key(n), text);
+    shelf.kept.set(key(9), kept({}));
+    class Sending extends MapShelf {
+      override kept = shelf.kept;
+      override getItem(asked: string): string | null {
+        return asked === key(9) ? null : super.getItem(asked);
+      }
+    }
+    const { outbox } = openOutbox(new Sending(), async () => 'done');
+    expect(outbox.items).toEqual([{ send: send(3), at: 1, refused: null }]);
   });
 });

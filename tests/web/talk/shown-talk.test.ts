@@ -1,6 +1,7 @@
+/** The talk as it is shown: what the server has, with what waits laid over it. */
 import { describe, expect, it } from 'vitest';
 import { remarkIdOf } from '../../../engine/document/index.ts';
-import { filtered, shownTalk } from '../../../web/talk/shown-talk.ts';
+import { filtered, shownTalk, speakersIn } from '../../../web/talk/shown-talk.ts';
 import { thread } from '../../support/thread.ts';
 import { MARA, ON_BOARD, waitingSend } from '../../support/waiting-send.ts';
 
@@ -40,5 +41,62 @@ describe('what is shown', () => {
     expect([ids('open'), ids('done'), ids('me')]).toEqual([['b', 'a'], ['c'], ['b', 'c']]);
     for (const filter of ['open', 'done', 'me'] as const)
       expect(filtered(talk, filter, 'me')[0]!.isSent).toBe(false);
+  });
+
+  it('[G5] an answer that is there already, because only the server’s word of it was lost, stands there once', () => {
+    const own = remarkIdOf('me', send(2).id);
+    const said = thread('t', ['ida', 'a'], ['me', 'b']);
+    const has = { ...said, remarks: [said.remarks[0]!, { ...said.remarks[1]!, id: own }] };
+    const [shown] = shownTalk([has], [waiting(2, { kind: 'answer', thread: 't', text: 'b' })]);
+    expect(shown!.remarks.map(({ id, waiting: item }) => [id, item])).toEqual([
+      ['t0', null],
+      [own, null],
+    ]);
+  });
+
+  it('[G6] what one takes back is gone at once, with what it will be sent by; what is not there stays away', () => {
+    const talk = [thread('t', ['me', 'a'], ['ida', 'b'])];
+    const item = waiting(1, { kind: 'take-back-remark', thread: 't', remark: 't0' });
+    const [shown] = shownTalk(talk, [
+      item,
+      waiting(2, { kind: 'change-remark', thread: 't', remark: 'gone', text: 'x' }),
+      waiting(3, { kind: 'answer', thread: 'elsewhere', text: 'x' }),
+    ]);
+    expect(shown!.remarks.map(({ text, waiting: own }) => [text, own])).toEqual([
+      [null, item],
+      ['b', null],
+    ]);
+    expect(shown!.waiting).toBeNull();
+  });
+
+  it('[G4] [G6] whom a changed remark speaks to is what the change says, and a thread is open again at once', () => {
+    const done = { ...thread('t', ['me', 'a', ['ida']]), done: { by: me, at: 1 } };
+    const changes = [
+      waiting(1, { kind: 'change-remark', thread: 't', remark: 't0', text: 'A' }),
+      waiting(2, { kind: 'set-done', thread: 't', done: false }),
+    ];
+    const [shown] = shownTalk([done], changes);
+    expect([shown!.remarks[0]!.mentions, shown!.done, shown!.waiting]).toEqual([[], null, changes[1]]);
+    const [named] = shownTalk(
+      [done],
+      [waiting(1, { kind: 'change-remark', thread: 't', remark: 't0', text: 'A', mentions: ['ada'] })],
+    );
+    expect([named!.remarks[0]!.mentions, named!.done]).toEqual([['ada'], { by: me, at: 1 }]);
+  });
+
+  it('[G4] somebody is called as they called themselves last, whatever thread that was in', () => {
+    const ida = { id: 'ida', name: 'I.', hex: '#000000' };
+    const named = thread('b', ['ida', 'x']);
+    const later = { ...named, remarks: [{ ...named.remarks[0]!, by: ida, at: 9 }] };
+    for (const threads of [
+      [thread('a', ['ida', 'x'], ['me', 'y']), later],
+      [later, thread('a', ['ida', 'x'], ['me', 'y'])],
+    ])
+      expect(speakersIn(threads)).toEqual(
+        new Map([
+          ['ida', ida],
+          ['me', { id: 'me', name: 'me', hex: '#000000' }],
+        ]),
+      );
   });
 });
