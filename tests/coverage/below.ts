@@ -64,7 +64,6 @@ export const BELOW: readonly Exception[] = [
       'web/compare/consequence-rows.ts',
       'web/compare/differences.ts',
       'web/fields/language-choice.ts',
-      'web/files/steps-text.ts',
       'web/pages/sketch-shelf.ts',
       'web/panels/pattern-change.ts',
       'web/panels/work-place.ts',

@@ -206,9 +206,8 @@ export class LbInOut extends LitElement {
   }
 
   #saveSteps(): void {
-    const steps = stepLines(this.#board);
-    if (!steps.ok) this.problem = t('work.failed', { why: steps.why });
-    else this.#save('txt', new Blob([`${steps.lines.join('\n')}\n`], { type: 'text/plain;charset=utf-8' }));
+    const text = `${stepLines(this.#board).join('\n')}\n`;
+    this.#save('txt', new Blob([text], { type: 'text/plain;charset=utf-8' }));
   }
 
   #picture(repeats: number): string {

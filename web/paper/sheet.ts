@@ -162,9 +162,7 @@ function chart(board: Board): TemplateResult {
 }
 
 function steps(board: Board): TemplateResult {
-  const found = stepLines(board);
-  if (!found.ok) return html`<p>${t('work.failed', { why: found.why })}</p>`;
-  const { lines } = found;
+  const lines = stepLines(board);
   return html`<section>
     <h2>${t('sheet.part.steps')}</h2>
     <p>

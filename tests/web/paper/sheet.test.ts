@@ -75,10 +75,11 @@ describe('the working sheet', () => {
     expect(sheet(['cutting'], { ...five, palette: [{ ...red!, name: '' }, ...others] })).toContain('r ');
   });
 
-  it('has every step, and says why there are none', () => {
+  it('has every step, row by row, in words, and no more than can be read', () => {
     const knots = board.pattern.knots.filter((knot) => knot !== 0).length;
     const items = markupOf(sheetOf(board, new Set(['steps']), found(board))).match(/<li>\d+\. /g);
     expect(items).toHaveLength(knots);
+    expect(sheet(['steps'])).toMatch(/1\. .*row 1.*2\. .*row 1/i);
     const wide = sampleBoard(60, 100);
     const shortened = markupOf(sheetOf(wide, new Set(['steps']), LOOKING));
     expect(shortened.match(/<li>/g)).toHaveLength(1200);
