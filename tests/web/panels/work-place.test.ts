@@ -1,3 +1,4 @@
+/** Where the maker is in the order of tying: kept for each board, and with its knot whatever others do. */
 import { expect, test } from 'vitest';
 import { workOrder } from '../../../engine/index.ts';
 import { type PlaceShelf, WorkPlace } from '../../../web/panels/work-place.ts';
@@ -107,4 +108,61 @@ test('[B154] it stays with its knot when rows and strings come and go, in the sa
     expect(now().slice(2)).toEqual([1]);
     expect(place.step).toBe(0);
   }
+});
+
+test('[B154] a browser that has no room knows the place until the page is closed; any other fault is one', () => {
+  const design = openDesign(sampleBoard(8, 8));
+  const table = packSteps(workOrder(design.snapshot.board, { method: 'rows' }));
+  const failing = (cause: Error): WorkPlace => {
+    const setItem = (): never => {
+      throw cause;
+    };
+    return new WorkPlace('kites', { getItem: () => null, setItem });
+  };
+  const place = failing(new DOMException('full', 'QuotaExceededError'));
+  place.goTo(7, table, design);
+  expect(place.step).toBe(7);
+  expect(() => failing(new TypeError('ours')).goTo(7, table, design)).toThrow('ours');
+});
+
+test('[B154] where nothing is tied any more the step is the first; it goes on from there when something is', () => {
+  const design = openDesign(sampleBoard(4, 2));
+  const order = (): StepTable => packSteps(workOrder(design.snapshot.board, { method: 'rows' }));
+  const place = new WorkPlace('kites', shelf());
+  place.goTo(99, order(), design);
+  expect(place.step).toBe(order().count - 1);
+  const cells = [0, 1].map((k) => ({ row: 0, k, knot: 0 }) as const);
+  runAll(design, { kind: 'set-knots', knots: [...cells, { row: 1, k: 0, knot: 0 }] });
+  expect(order().count).toBe(0);
+  place.follow(order(), design);
+  place.goTo(3, order(), design);
+  expect(place.step).toBe(0);
+  runAll(design, { kind: 'set-knots', knots: [{ row: 0, k: 1, knot: 2 }] });
+  place.follow(order(), design);
+  runAll(design, { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 2 }] });
+  place.follow(order(), design);
+  // With its knot, which is the second now.
+  expect(place.step).toBe(1);
+});
+
+test('[B154] in the rows that end the piece the number stays: they are no knots of the board', () => {
+  const board = sampleBoard(8, 8);
+  // The rows of the lead-in come in no repeat either.
+  const design = openDesign({ ...board, piece: { ...board.piece, leadInRows: 2 } });
+  const order = (): StepTable => {
+    const found = workOrder(design.snapshot.board, { method: 'rows', covers: 'piece' });
+    if (!found.ok) throw new Error(found.error.message);
+    return packSteps(found);
+  };
+  const begun = order();
+  const at = Array.from({ length: begun.count }, (_, i) => i).find((i) => {
+    const { part, partRow, k } = stepAt(begun, i);
+    return part === 'end' && partRow === 0 && k === 1;
+  })!;
+  const place = new WorkPlace('kites', shelf());
+  place.goTo(at, begun, design);
+  expect(stepAt(begun, 0)).toMatchObject({ part: 'lead-in', partRow: 0, k: 1, repeat: 0 });
+  runAll(design, { kind: 'set-knots', knots: [{ row: 5, k: 1, knot: 0 }] });
+  place.follow(order(), design);
+  expect(place.step).toBe(at);
 });
