@@ -60,13 +60,9 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
     files: [
-      'web/board/textures-event.ts',
       'web/compare/consequence-rows.ts',
       'web/compare/differences.ts',
       'web/fields/language-choice.ts',
-      'web/paper/chart.ts',
-      'web/paper/sheet.ts',
-      'web/set/card.ts',
       'web/sync/save-ledger.ts',
       'web/text/index.ts',
       'web/versions/version-time.ts',

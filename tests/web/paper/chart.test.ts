@@ -1,6 +1,7 @@
 /** The chart for paper: pieces that fit a page, knots and numbers. */
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { type Board, patternFromText } from '../../../engine/index.ts';
+import { type Board, patternFromText, TEXTURE_MARKS } from '../../../engine/index.ts';
+import { keepTextures, wantsTextures } from '../../../web/board/index.ts';
 import { chartOf, chartPieces } from '../../../web/paper/chart.ts';
 import { stubPage } from '../../support/page-globals.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
@@ -60,5 +61,24 @@ describe('a piece', () => {
 
   it('a colour that is not in the palette is our own fault', () => {
     expect(() => chartOf({ ...sampleBoard(), palette: [] })).toThrow(RangeError);
+  });
+
+  it('[X25] marks a colour that is hard to tell from another where the maker wants it, in this browser from then on', () => {
+    const alike = ['#101010', '#111111', '#121212'].map((hex, i) => ({ id: 'rgb'.charAt(i), name: '', hex }));
+    // Across both textures that such a palette takes: the second colour has lines, the third dots.
+    const board = { ...boardOf(['g', 'g', 'b', 'b', 'r', 'r'], ['f f f']), palette: alike };
+    const marksIn = (text: string): readonly string[] =>
+      [...text.matchAll(/<path class="texture" d=([^s]*) stroke=/g)].map(([, d]) => d!);
+    expect([wantsTextures(), marksIn(whole(board))]).toEqual([false, []]);
+    keepTextures(true);
+    const marked = marksIn(whole(board));
+    expect(marked.map((d) => d.split('M').length - 1)).toEqual([
+      TEXTURE_MARKS[1]!.lines.length,
+      TEXTURE_MARKS[2]!.dots.length,
+    ]);
+    // A plain palette has nothing to be told apart by.
+    expect(marksIn(whole(sampleBoard(6, 4)))).toEqual([]);
+    keepTextures(false);
+    expect([wantsTextures(), marksIn(whole(board))]).toEqual([false, []]);
   });
 });

@@ -75,6 +75,22 @@ describe('the working sheet', () => {
     expect(sheet(['cutting'], { ...five, palette: [{ ...red!, name: '' }, ...others] })).toContain('r ');
   });
 
+  it('says that lengths are estimates until a swatch was measured', () => {
+    const hint = 'tie a swatch first';
+    expect(sheet(['cutting'], { ...board, gauge: {} })).toContain(hint);
+    const gauge = { cordMm: 1.2, rowMm: 1.3, knottingMm: 9, carrierMm: 3 };
+    expect(sheet(['cutting'], { ...board, gauge })).not.toContain(hint);
+  });
+
+  it('a board and a colour without a name are called something', () => {
+    const [red, ...others] = board.palette;
+    const nameless = { ...board, title: '', palette: [{ ...red!, name: '' }, ...others] };
+    expect(sheet(['picture'], nameless)).toContain('#cc2222 green blue');
+    expect(markupOf(sheetOf(nameless, new Set(['picture']), found(nameless)))).toMatch(
+      /<img alt=[^>]*Untitled board/,
+    );
+  });
+
   it('has every step, row by row, in words, and no more than can be read', () => {
     const knots = board.pattern.knots.filter((knot) => knot !== 0).length;
     const items = markupOf(sheetOf(board, new Set(['steps']), found(board))).match(/<li>\d+\. /g);
