@@ -60,8 +60,6 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
     files: [
-      'web/compare/consequence-rows.ts',
-      'web/compare/differences.ts',
       'web/fields/language-choice.ts',
       'web/sync/save-ledger.ts',
       'web/text/index.ts',

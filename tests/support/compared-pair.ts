@@ -7,6 +7,7 @@ import {
   type KeyedDesign,
   readKeyed,
 } from '../../engine/document/index.ts';
+import type { Board } from '../../engine/index.ts';
 import { openDesign, runAll } from './open-design.ts';
 import { countingIds, sampleBoard } from './sample-board.ts';
 
@@ -23,8 +24,12 @@ export function branchOf({ doc }: Design, makerId = 't'): Design {
 }
 
 /** A sample board before and after these commands. */
-export function pairOf(...commands: readonly Command[]): ComparedPair {
-  const design = openDesign(sampleBoard(6, 8));
+export const pairOf = (...commands: readonly Command[]): ComparedPair =>
+  pairFrom(sampleBoard(6, 8), ...commands);
+
+/** This board before and after them. */
+export function pairFrom(board: Board, ...commands: readonly Command[]): ComparedPair {
+  const design = openDesign(board);
   const before = readKeyed(design.doc)!;
   runAll(design, ...commands);
   const after = readKeyed(design.doc)!;

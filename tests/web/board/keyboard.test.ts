@@ -44,10 +44,10 @@ describe('keys', () => {
   it('[B70] along the pegs go Home and End, with Ctrl to the last knot; Page Down goes ten rows in', () => {
     const peg = (place: number): Spot => ({ on: 'peg', place });
     expect(go(peg(5), 'Home')).toEqual(peg(0));
-    expect(go(peg(2), press('End', { ctrlKey: true }))).toEqual(knot(29, 2));
+    expect(go(peg(2), keyPress('End', { ctrlKey: true }))).toEqual(knot(29, 2));
     expect(go(peg(4), 'PageDown')).toEqual(knot(9, 2));
     expect(go(peg(7), 'ArrowRight')).toEqual(peg(7));
-    for (const key of ['ArrowUp', 'PageUp', 'a']) expect(spotAfter(stagger, peg(2), press(key))).toBeNull();
+    for (const key of ['ArrowUp', 'PageUp', 'a']) expect(spotAfter(stagger, peg(2), keyPress(key))).toBeNull();
   });
 
   it('[B70] below a peg that no knot of the first row takes lies the nearest one', () => {
@@ -58,14 +58,14 @@ describe('keys', () => {
       [2, 0],
       [5, 1],
     ] as const)
-      expect([place, spotAfter(odd, { on: 'peg', place }, press('ArrowDown'))]).toEqual([place, knot(0, k)]);
+      expect([place, spotAfter(odd, { on: 'peg', place }, keyPress('ArrowDown'))]).toEqual([place, knot(0, k)]);
   });
 
   it('[B70] without rows the pegs are all there is', () => {
     const bare = staggerOf(samplePattern(8, 0));
     for (const key of ['ArrowDown', 'PageDown'])
-      expect([key, spotAfter(bare, { on: 'peg', place: 1 }, press(key))]).toEqual([key, null]);
-    expect(spotAfter(bare, { on: 'peg', place: 1 }, press('End', { ctrlKey: true }))).toEqual({
+      expect([key, spotAfter(bare, { on: 'peg', place: 1 }, keyPress(key))]).toEqual([key, null]);
+    expect(spotAfter(bare, { on: 'peg', place: 1 }, keyPress('End', { ctrlKey: true }))).toEqual({
       on: 'peg',
       place: 7,
     });
@@ -73,8 +73,8 @@ describe('keys', () => {
 
   it('[B70] with Alt, keys belong to the browser and to what is done with the selection', () => {
     for (const spot of [knot(4, 1), { on: 'peg', place: 2 } as const])
-      expect(spotAfter(stagger, spot, press('ArrowLeft', { altKey: true }))).toBeNull();
-    expect(spotAfter(stagger, knot(4, 1), press('x'))).toBeNull();
+      expect(spotAfter(stagger, spot, keyPress('ArrowLeft', { altKey: true }))).toBeNull();
+    expect(spotAfter(stagger, knot(4, 1), keyPress('x'))).toBeNull();
   });
 
   it('[B70] no two actions have the same keys, and none takes a key that moves', () => {

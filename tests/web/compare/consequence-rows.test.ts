@@ -57,6 +57,20 @@ describe('what a board comes to', () => {
     expect(rows(nameless, nameless)).toHaveProperty('Thread: #cc2222');
   });
 
+  it('[A31] a colour that is on the board no more is still called by its name', () => {
+    const palette = sampleBoard().palette.filter(({ id }) => id !== 'b');
+    const found = consequenceRows(
+      ...([boardOf(['b', 'b'], ['f']), boardOf(['r', 'r'], ['f'], { palette })].map((board) => [
+        board,
+        consequencesOf(board),
+      ]) as [[Board, ReturnType<typeof consequencesOf>], [Board, ReturnType<typeof consequencesOf>]]),
+    );
+    expect(found.find(({ label }) => label === 'Thread: blue')).toMatchObject({
+      hex: '#2244cc',
+      values: [expect.stringMatching(/mm$/), '–'],
+    });
+  });
+
   it('[A31] a board with a field out of range comes to nothing at the table', () => {
     const found = rows(neat, boardOf(['r', 'r'], ['f'], { gauge: { cordMm: -1 } }));
     for (const label of [

@@ -1,8 +1,9 @@
+/** Two states of a board in words: what belongs together is one line, and what both sides changed is a question. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Command, type Design, mergeDesigns, readKeyed } from '../../../engine/document/index.ts';
 import { differencesOf, questionsOf } from '../../../web/compare/differences.ts';
 import { loadTexts } from '../../../web/text/index.ts';
-import { branchOf, type ComparedPair, pairOf } from '../../support/compared-pair.ts';
+import { branchOf, type ComparedPair, pairFrom, pairOf } from '../../support/compared-pair.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
 import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
@@ -148,6 +149,77 @@ describe('words', () => {
     expect(places).toContainEqual([null, { from: 2, to: 3 }]);
     expect(places).toContainEqual([{ from: 4, to: 5 }, null]);
   });
+
+  it('[A31] what was left out at the edges and is there again, each where it belongs', () => {
+    const pair = pairFrom(sampleBoard(5, 7, 1), {
+      kind: 'set-ends',
+      firstHidden: false,
+      lastHidden: false,
+      loneString: false,
+    });
+    expect(differencesOf(pair.changes, pair).map(({ group, text }) => [group, text])).toEqual(
+      expect.arrayContaining([
+        ['knots', 'A row at the top more'],
+        ['strings', 'A string at the right edge more'],
+      ]),
+    );
+  });
+
+  it('[A31] what is chosen from a list, and how much is made, in the words of the panel', () => {
+    const says = saysOf(
+      pairOf({
+        kind: 'set-piece',
+        patch: { endKnot: 'tassel', ring: 'round', singles: 'free', repeats: null },
+      }),
+    );
+    for (const sentence of [
+      'Closed by: unset → tassel',
+      'Hardware: unset → round ring',
+      'Single strings: unset → instead of crossings',
+      'How much is made: 2 repeats → 1 repeat',
+    ])
+      expect(says).toContain(sentence);
+  });
+
+  it('[A31] what had no name is called by its look, or by a dash', () => {
+    const board = sampleBoard(6, 8);
+    const palette = board.palette.map((colour) => ({ ...colour, name: '' }));
+    const colourways = board.colourways.map((one) => ({ ...one, name: '' }));
+    const says = saysOf(
+      pairFrom(
+        { ...board, title: '', palette, colourways },
+        { kind: 'edit-colour', id: 'b', name: 'sky' },
+        { kind: 'recolour-strings', strings: [0], colour: 'g' },
+        { kind: 'set-title', title: 'Tails' },
+        { kind: 'put-colourway', colourway: { id: 'w', name: '', colours: [] } },
+        { kind: 'remove-colour', id: 'r', replaceWith: 'g' },
+      ),
+    );
+    for (const sentence of [
+      'Name of #2244cc: – → sky',
+      'Title: – → Tails',
+      'Colourway –: how #22aa44 looks',
+      'Colour taken out: #cc2222',
+    ])
+      expect(says).toContain(sentence);
+    expect(says).toContainEqual(expect.stringMatching(/^Strings .*: #cc2222 → #22aa44$/));
+  });
+
+  it('[A31] knots on strings and rows that came later, or that went, are told by where they are seen', () => {
+    const came = pairOf(
+      { kind: 'insert-string-pairs', at: 1, count: 1 },
+      { kind: 'insert-row-pairs', at: 0, count: 1 },
+      { kind: 'set-knots', knots: [{ row: 0, k: 1, knot: 3 }] },
+      { kind: 'set-knots', knots: [{ row: 4, k: 1, knot: 2 }] },
+    );
+    const [gone] = [pairFrom(came.after.board, { kind: 'delete-string-pairs', from: 1, count: 1 })];
+    const onBoard = (pair: ComparedPair) =>
+      differencesOf(pair.changes, pair).filter(({ rows }) => rows.some((span) => span !== null));
+    for (const { rows } of [...onBoard(came), ...onBoard(gone!)])
+      for (const span of rows) if (span !== null) expect(span.from >= 0 && span.to >= span.from).toBe(true);
+    expect(saysOf(came)).toEqual(expect.arrayContaining(['2 rows added: 1 to 2', '2 strings added: 3 to 4']));
+    expect(saysOf(gone!)).toContain('2 strings taken out: 3 to 4');
+  });
 });
 
 describe('questions', () => {
@@ -225,5 +297,44 @@ describe('questions', () => {
     );
     expect(asked).toHaveLength(1);
     expect(asked[0]![1]).not.toBe(asked[0]![2]);
+  });
+
+  it('[A33] colours that both put in another order, and a colourway that both renamed: whose counts', () => {
+    const head = (name: string): Command => ({
+      kind: 'put-colourway',
+      colourway: { id: 'w', name, colours: [{ id: 'g', name: 'moss', hex: '#446633' }] },
+    });
+    const asked = askedOf(
+      [{ kind: 'move-colour', id: 'b', to: 0 }, head('moor')],
+      [{ kind: 'move-colour', id: 'r', to: 2 }, head('fen')],
+    );
+    for (const what of [
+      'The colours in another order',
+      'Colourway moor: name, maker or order of its colours',
+    ])
+      expect(asked).toContainEqual([what, 'as on the board', 'as proposed']);
+  });
+
+  it('[A33] a colour that one side took out and the other painted with: it stays, or goes', () => {
+    const asked = askedOf(
+      [{ kind: 'edit-colour', id: 'b', name: 'sky' }],
+      [{ kind: 'remove-colour', id: 'b', replaceWith: 'r' }],
+    );
+    expect(asked).toContainEqual([
+      'Colour taken out: sky',
+      'keep it, as on the board',
+      'take it out, as proposed',
+    ]);
+    const [back] = askedOf(
+      [{ kind: 'remove-colour', id: 'b', replaceWith: 'r' }],
+      [{ kind: 'edit-colour', id: 'b', name: 'sky' }],
+    );
+    expect(back).toEqual(['New colour: sky', 'leave it out, as on the board', 'bring it back, as proposed']);
+  });
+
+  it('[A33] a title that one side took away is a dash', () => {
+    expect(
+      askedOf([{ kind: 'set-title', title: 'Tails' }], [{ kind: 'set-title', title: '' }]),
+    ).toContainEqual(['Title', 'Tails', '–']);
   });
 });

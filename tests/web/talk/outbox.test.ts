@@ -113,12 +113,12 @@ describe('trying again', () => {
 
   it('[G5] waits longer each time, a minute at most; what is said meanwhile, or asked for, is tried at once', async () => {
     const { outbox, waits } = tried(() => 'later');
-    outbox.add(send(1));
+    outbox.add(waitingSend(1));
     await vi.advanceTimersByTimeAsync(200_000);
     expect(waits).toEqual([0, 2, 4, 8, 16, 32, 60, 60]);
     outbox.retry();
     await vi.advanceTimersByTimeAsync(2_500);
-    outbox.add(send(2));
+    outbox.add(waitingSend(2));
     await vi.advanceTimersByTimeAsync(2_500);
     expect(waits.slice(8)).toEqual([18, 2, 0.5, 2]);
     outbox.dispose();
@@ -127,15 +127,15 @@ describe('trying again', () => {
   it('[G5] after a success it is patient anew', async () => {
     let there = '';
     const { outbox, waits } = tried((id) => (there.includes(id) ? 'done' : 'later'));
-    outbox.add(send(1));
-    outbox.add(send(2));
+    outbox.add(waitingSend(1));
+    outbox.add(waitingSend(2));
     await vi.advanceTimersByTimeAsync(7_000);
-    there = send(1).id;
+    there = waitingSend(1).id;
     await vi.advanceTimersByTimeAsync(7_000);
     // The first goes out, the second is tried at once and waits as at the beginning.
     await vi.advanceTimersByTimeAsync(2_000);
     expect(waits).toEqual([0, 2, 4, 8, 0, 2]);
-    there += send(2).id;
+    there += waitingSend(2).id;
     await vi.advanceTimersByTimeAsync(4_000);
     expect([waits.at(-1), outbox.items, vi.getTimerCount()]).toEqual([4, [], 0]);
   });
@@ -150,13 +150,13 @@ describe('trying again', () => {
           answer = resolve;
         }),
     );
-    outbox.add(send(1));
+    outbox.add(waitingSend(1));
     outbox.dispose();
     answer('later');
     await vi.advanceTimersByTimeAsync(100_000);
     outbox.retry();
     await vi.advanceTimersByTimeAsync(100_000);
-    expect([posted, outbox.items.length, vi.getTimerCount()]).toEqual([[send(1).id], 1, 0]);
+    expect([posted, outbox.items.length, vi.getTimerCount()]).toEqual([[waitingSend(1).id], 1, 0]);
   });
 
   it('[G5] what was refused is sent again when asked for, and what is under way is not sent twice', async () => {
@@ -165,10 +165,10 @@ describe('trying again', () => {
       new MapShelf(),
       () => new Promise((resolve) => void answers.push(resolve)),
     );
-    outbox.add(send(1));
+    outbox.add(waitingSend(1));
     outbox.retry();
-    outbox.add(send(2));
-    expect(posted).toEqual([send(1).id]);
+    outbox.add(waitingSend(2));
+    expect(posted).toEqual([waitingSend(1).id]);
     answers[0]!({ refused: 'full' });
     await until('the second goes out', () => posted.length === 2);
     answers[1]!('done');
@@ -186,11 +186,11 @@ describe('what tabs keep together', () => {
     const shelf = new MapShelf();
     const later = async (): Promise<Tried> => 'later';
     const [one, two] = [openOutbox(shelf, later, 5).outbox, openOutbox(shelf, later, 5).outbox];
-    two.add(send(2));
-    one.add(send(1));
+    two.add(waitingSend(2));
+    one.add(waitingSend(1));
     two.refresh();
     for (const { items } of [one, two])
-      expect(items.map(({ send: { id } }) => id)).toEqual([send(1).id, send(2).id]);
+      expect(items.map(({ send: { id } }) => id)).toEqual([waitingSend(1).id, waitingSend(2).id]);
     one.dispose();
     two.dispose();
   });
@@ -198,7 +198,7 @@ describe('what tabs keep together', () => {
   it('[G5] what another one has just sent, or wrote in a way of its own, is no sending', () => {
     const shelf = new MapShelf();
     const key = (n: number): string => `larkboard.outbox.b.${n}`;
-    const kept = (more: object): string => JSON.stringify({ send: send(3), at: 1, ...more });
+    const kept = (more: object): string => JSON.stringify({ send: waitingSend(3), at: 1, ...more });
     for (const [n, text] of ['null', '7', '[]', '{}', kept({ at: '1' }), kept({ refused: 5 })].entries())
       shelf.kept.set(key(n), text);
     shelf.kept.set(key(9), kept({}));
@@ -209,6 +209,6 @@ describe('what tabs keep together', () => {
       }
     }
     const { outbox } = openOutbox(new Sending(), async () => 'done');
-    expect(outbox.items).toEqual([{ send: send(3), at: 1, refused: null }]);
+    expect(outbox.items).toEqual([{ send: waitingSend(3), at: 1, refused: null }]);
   });
 });
