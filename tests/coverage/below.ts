@@ -61,7 +61,6 @@ export const BELOW: readonly Exception[] = [
     why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
     files: [
       'web/fields/language-choice.ts',
-      'web/sync/save-ledger.ts',
       'web/text/index.ts',
       'web/versions/version-time.ts',
       'web/words/or-refusal.ts',

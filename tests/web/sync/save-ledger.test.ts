@@ -1,3 +1,4 @@
+/** What is called saved is on the server's disk, whatever happens to the line and to the server. */
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { SaveLedger } from '../../../web/sync/save-ledger.ts';
@@ -63,13 +64,17 @@ class World {
     this.answers.push(next.mark);
   }
 
+  recover(): void {
+    this.ledger.recovered();
+  }
+
   hear(): void {
     const mark = this.answers.shift();
     if (mark !== undefined) this.ledger.heard(mark);
   }
 }
 
-const STEPS = ['edit', 'turn', 'open', 'ask', 'cut', 'serverReads', 'hear'] as const;
+const STEPS = ['edit', 'turn', 'open', 'ask', 'cut', 'serverReads', 'hear', 'recover'] as const;
 
 it('[V107] what is called saved is stored, in whatever order things happen; and in the end all is saved', () => {
   let savedAtSomeTime = 0;
@@ -116,4 +121,36 @@ it('[V107] a mark that was never sent confirms nothing that comes later', () => 
   ledger.edited();
   ledger.due();
   expect(ledger.isUnsaved).toBe(true);
+});
+
+it('[V107] when the server can store again it is asked about what waits, and about nothing where all is saved', () => {
+  const marks: number[] = [];
+  const ledger = new SaveLedger((mark) => marks.push(mark));
+  ledger.opened();
+  ledger.answered();
+  // The server could not store, and does not answer the first mark.
+  ledger.recovered();
+  expect(marks).toHaveLength(2);
+  ledger.heard(marks[1]!);
+  expect(ledger.isUnsaved).toBe(false);
+  ledger.recovered();
+  expect([marks.length, ledger.isUnsaved]).toEqual([2, false]);
+});
+
+it('[V107] without a line nothing is asked; the next one asks once for all that was edited', () => {
+  const marks: number[] = [];
+  const ledger = new SaveLedger((mark) => marks.push(mark));
+  ledger.opened();
+  ledger.answered();
+  ledger.heard(marks[0]!);
+  ledger.closed();
+  expect([ledger.edited(), ledger.edited()]).toEqual([true, false]);
+  ledger.due();
+  ledger.recovered();
+  ledger.opened();
+  expect(marks).toHaveLength(1);
+  ledger.answered();
+  expect([marks.length, ledger.isUnsaved]).toEqual([2, true]);
+  ledger.heard(marks[1]!);
+  expect(ledger.isUnsaved).toBe(false);
 });
