@@ -62,8 +62,6 @@ export const BELOW: readonly Exception[] = [
     files: [
       'web/fields/language-choice.ts',
       'web/text/index.ts',
-      'web/versions/version-time.ts',
-      'web/words/or-refusal.ts',
     ],
   },
   {

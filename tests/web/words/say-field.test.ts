@@ -5,6 +5,7 @@ import { FieldRangeError } from '../../../engine/index.ts';
 import type { FieldDemand } from '../../../engine/material/field-error.ts';
 import { enProblems } from '../../../web/text/en/problems.ts';
 import { LANGUAGES, type Language, loadTexts, speak } from '../../../web/text/index.ts';
+import { orRefusal } from '../../../web/words/or-refusal.ts';
 import { sayFieldError } from '../../../web/words/say-field.ts';
 
 const DEMANDS: { readonly [K in FieldDemand['be']]: Extract<FieldDemand, { be: K }> } = {
@@ -59,5 +60,21 @@ describe('[B117] a field out of range', () => {
     const checked = new Set(calls.map(([, path]) => path));
     expect(checked.size).toBeGreaterThan(8);
     expect([...checked].filter((path) => path === undefined || !NAMED_FIELDS.includes(path))).toEqual([]);
+  });
+
+  it('stands in place of what is computed from it; what is computed comes as it is, and faults are thrown on', async () => {
+    await speak('en');
+    expect(orRefusal(() => 7)).toEqual({ ok: true, value: 7 });
+    const error = new FieldRangeError('gauge.cordMm', DEMANDS['above-0'], -1);
+    const refused = orRefusal(() => {
+      throw error;
+    });
+    expect(refused).toEqual({ ok: false, why: sayFieldError(error) });
+    for (const fault of [new RangeError('ours'), new TypeError('ours')])
+      expect(() =>
+        orRefusal(() => {
+          throw fault;
+        }),
+      ).toThrow(fault);
   });
 });
