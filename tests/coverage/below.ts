@@ -61,7 +61,6 @@ export const BELOW: readonly Exception[] = [
     why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
     files: [
       'web/fields/language-choice.ts',
-      'web/text/index.ts',
     ],
   },
   {

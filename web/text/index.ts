@@ -28,7 +28,7 @@ export function currentLanguage(): Language {
 }
 
 function isLanguage(value: string | null): value is Language {
-  return value !== null && value in LANGUAGES;
+  return value !== null && Object.hasOwn(LANGUAGES, value);
 }
 
 /** The language chosen here before, else the first of the browser's languages that the page speaks, else English. */

@@ -177,7 +177,7 @@ describe('trying again', () => {
     expect(outbox.items[0]!.refused).toBeNull();
     answers[2]!('done');
     await until('all is there', () => outbox.items.length === 0);
-    expect(posted).toEqual([1, 2, 1].map((n) => send(n).id));
+    expect(posted).toEqual([1, 2, 1].map((n) => waitingSend(n).id));
   });
 });
 

@@ -44,7 +44,7 @@ describe('what is shown', () => {
   });
 
   it('[G5] an answer that is there already, because only the server’s word of it was lost, stands there once', () => {
-    const own = remarkIdOf('me', send(2).id);
+    const own = remarkIdOf('me', waitingSend(2).id);
     const said = thread('t', ['ida', 'a'], ['me', 'b']);
     const has = { ...said, remarks: [said.remarks[0]!, { ...said.remarks[1]!, id: own }] };
     const [shown] = shownTalk([has], [waiting(2, { kind: 'answer', thread: 't', text: 'b' })]);
@@ -70,7 +70,7 @@ describe('what is shown', () => {
   });
 
   it('[G4] [G6] whom a changed remark speaks to is what the change says, and a thread is open again at once', () => {
-    const done = { ...thread('t', ['me', 'a', ['ida']]), done: { by: me, at: 1 } };
+    const done = { ...thread('t', ['me', 'a', ['ida']]), done: { by: MARA, at: 1 } };
     const changes = [
       waiting(1, { kind: 'change-remark', thread: 't', remark: 't0', text: 'A' }),
       waiting(2, { kind: 'set-done', thread: 't', done: false }),
@@ -81,7 +81,7 @@ describe('what is shown', () => {
       [done],
       [waiting(1, { kind: 'change-remark', thread: 't', remark: 't0', text: 'A', mentions: ['ada'] })],
     );
-    expect([named!.remarks[0]!.mentions, named!.done]).toEqual([['ada'], { by: me, at: 1 }]);
+    expect([named!.remarks[0]!.mentions, named!.done]).toEqual([['ada'], { by: MARA, at: 1 }]);
   });
 
   it('[G4] somebody is called as they called themselves last, whatever thread that was in', () => {

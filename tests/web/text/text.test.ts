@@ -2,9 +2,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { ReactiveController } from 'lit';
-import { describe, expect, it, vi } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { fillIn } from '../../../web/text/fill-in.ts';
 import { LANGUAGES, type Language } from '../../../web/text/index.ts';
+import { stubPage } from '../../support/page-globals.ts';
 
 const WEB = join(import.meta.dirname, '../../../web');
 
@@ -196,5 +197,79 @@ describe('what shows text', () => {
     controller?.hostConnected?.();
     expect(renders).toBe(2);
     vi.unstubAllGlobals();
+  });
+});
+
+describe('the language of the page', () => {
+  /** The page's texts as they are when it begins, in a browser that asks for these and kept this choice. */
+  async function begin(languages: readonly string[] = [], kept: string | null = null) {
+    vi.resetModules();
+    const shelf = stubPage('');
+    if (kept !== null) shelf.kept.set('larkboard.language', kept);
+    vi.stubGlobal('navigator', { languages });
+    return { shelf, page: await import('../../../web/text/index.ts') };
+  }
+  afterEach(() => vi.unstubAllGlobals());
+
+  it.each([
+    [['fr-FR', 'de-AT', 'en'], null, 'de'],
+    [['DE'], null, 'de'],
+    [['fr', 'pt-BR'], null, 'en'],
+    [[], null, 'en'],
+    [['', 'de'], null, 'de'],
+    [['de'], 'en', 'en'],
+    [['de'], 'xx', 'de'],
+    // What every object has is no language.
+    [['constructor', 'de'], 'toString', 'de'],
+  ] as const)(
+    '[X24] a browser that speaks %j, with %j chosen before, begins in %s',
+    async (languages, kept, begun) => {
+      const { page } = await begin(languages, kept);
+      expect(page.preferredLanguage()).toBe(begun);
+    },
+  );
+
+  it('[X24] a choice is kept for the next visit, and said to the document', async () => {
+    const { page, shelf } = await begin(['en']);
+    await page.speak('de');
+    page.keepLanguage('de');
+    expect([page.currentLanguage(), page.preferredLanguage()]).toEqual(['de', 'de']);
+    expect([document.documentElement.lang, document.documentElement.dir]).toEqual(['de', 'ltr']);
+    expect([...shelf.kept.values()]).toEqual(['de']);
+  });
+
+  it('[X24] one that cannot be fetched changes nothing', async () => {
+    const { page } = await begin();
+    await page.loadTexts('panels');
+    const said = page.t('work.failed', { why: 'x' });
+    vi.spyOn(page.LANGUAGES.de.groups, 'panels').mockRejectedValueOnce(new TypeError('no line'));
+    await expect(page.speak('de')).rejects.toThrow('no line');
+    expect([page.currentLanguage(), page.t('work.failed', { why: 'x' }), page.ownStepWords()]).toEqual([
+      'en',
+      said,
+      null,
+    ]);
+    expect(document.documentElement.lang).toBe('');
+    vi.restoreAllMocks();
+  });
+
+  it('steps are said in the language: as the engine does in English, in words of its own in German', async () => {
+    const { page } = await begin();
+    expect(() => page.ownStepWords()).toThrow(RangeError);
+    await page.loadTexts('panels');
+    expect(page.ownStepWords()).toBeNull();
+    await page.speak('de');
+    expect(page.ownStepWords()).toEqual(await page.LANGUAGES.de.steps!());
+    await page.speak('en');
+    expect(page.ownStepWords()).toBeNull();
+  });
+
+  it('a text that was not fetched is a fault of our own, not an empty place on the page', async () => {
+    const { page } = await begin();
+    expect(page.hasText('work.failed')).toBe(false);
+    expect(() => page.t('work.failed', { why: 'x' })).toThrow(/work\.failed in en/);
+    await page.loadTexts('panels');
+    expect(page.t('work.failed', { why: 'x' })).toContain('x');
+    expect(() => page.t('work.failed')).toThrow(RangeError);
   });
 });

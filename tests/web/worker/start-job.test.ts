@@ -59,7 +59,7 @@ describe('a job', () => {
   it('[B191] a worker that a newer release has replaced is told from that, as a part is', async () => {
     pageOf(async () => new Response(null, { status: 404 }));
     const { answer } = startJob(JOB, () => {});
-    ToldWorker.last.fail('');
+    last().fail('');
     await expect(answer).rejects.toMatchObject({ kind: 'replaced' });
     expect(toldMissing()).toMatchObject({ kind: 'replaced' });
     expect(fetch).toHaveBeenCalledWith(
@@ -81,7 +81,7 @@ describe('a job', () => {
     answer.catch(() => {
       isSettled = true;
     });
-    ToldWorker.last.fail('');
+    last().fail('');
     cancel();
     tell(new Response(null, { status: 404 }));
     await new Promise((resolve) => setImmediate(resolve));
