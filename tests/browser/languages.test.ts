@@ -34,14 +34,4 @@ describe('languages', () => {
     await page.getByRole('tab', { name: 'Cutting list' }).waitFor();
     expect(complaints).toEqual([]);
   });
-
-  it('[X24] a language that cannot be fetched is said, and the page stays as it was', async () => {
-    const { page } = await visit(suite.browser, `${suite.http}/help`);
-    await page.getByRole('heading', { level: 1 }).waitFor();
-    await page.route(/de-first/, (route) => route.abort());
-    await page.locator('select.language').selectOption('de');
-    await page.getByRole('alert').getByText('cannot be fetched now', { exact: false }).waitFor();
-    expect(await page.locator('select.language').inputValue()).toBe('en');
-    expect(await page.evaluate(() => document.documentElement.lang)).toBe('en');
-  });
 });

@@ -58,12 +58,6 @@ export const BELOW: readonly Exception[] = [
     ],
   },
   {
-    why: 'logic of the page that has no test without a browser yet, or not for enough of its cases',
-    files: [
-      'web/fields/language-choice.ts',
-    ],
-  },
-  {
     why: 'the server’s: ways that only a fault takes, of which some have no test yet',
     files: [
       'server/access/access-worker.ts',
