@@ -88,7 +88,6 @@ export const BELOW: readonly Exception[] = [
       'server/sync/saved-marks.ts',
       'server/sync/unsaved.ts',
       'server/talk/talk-routes.ts',
-      'server/unattended.ts',
       'server/versions/snapshot.ts',
       'server/worker.ts',
     ],
