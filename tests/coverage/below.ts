@@ -60,7 +60,6 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'the server’s: ways that only a fault takes, of which some have no test yet',
     files: [
-      'server/access/access-worker.ts',
       'server/access/guess-limiter.ts',
       'server/access/pg-access-store.ts',
       'server/app.ts',
@@ -89,7 +88,6 @@ export const BELOW: readonly Exception[] = [
       'server/sync/unsaved.ts',
       'server/talk/talk-routes.ts',
       'server/versions/snapshot.ts',
-      'server/worker.ts',
     ],
   },
   {
