@@ -47,6 +47,14 @@ export function accessStoreContract(name: string, open: () => AccessStore | Prom
         link({ id: 'a', name: 'Sunday class', revokedAt: 9 }),
       );
       expect(await store.updateLink('boats', 'a', { name: 'x' })).toBe(false);
+      // Who names none changes nothing, and is told all the same whether the link is there.
+      expect([await store.updateLink('kites', 'a', {}), await store.updateLink('boats', 'a', {})]).toEqual([
+        true,
+        false,
+      ]);
+      expect(await store.linkById('kites', 'a')).toEqual(
+        link({ id: 'a', name: 'Sunday class', revokedAt: 9 }),
+      );
       await store.close();
     });
 
