@@ -54,7 +54,7 @@ export class Boards {
   }
 
   /** A new board that shows what another does now. @param onBytes hears how many it takes */
-  async copy(id: string, onBytes: (bytes: number) => void = () => {}): Promise<BoardSummary> {
+  async copy(id: string, onBytes: (bytes: number) => void): Promise<BoardSummary> {
     const { bytes, summary } = await this.#holding(id, (room) => this.#reads.read(room, COPY));
     onBytes(bytes.length);
     return this.#add(bytes, summary);

@@ -64,8 +64,6 @@ export const BELOW: readonly Exception[] = [
       'server/archive/load-archive.ts',
       'server/archive/pack-archive.ts',
       'server/archive/write-archive.ts',
-      'server/boards/boards.ts',
-      'server/boards/demo-boards.ts',
       'server/http/page-routes.ts',
       'server/main.ts',
       'server/open.ts',
