@@ -37,27 +37,23 @@ const INSERT = `WITH given AS MATERIALIZED (
   ), added AS (
     INSERT INTO larkboard_rows (seq, board, part, check_value, row_bytes) OVERRIDING SYSTEM VALUE
     SELECT seq, board, part, check_value, row_bytes FROM judged WHERE seq IS NOT NULL
-  ) SELECT nr, seq, present FROM judged`;
+  ) SELECT seq, present FROM judged ORDER BY nr`;
 
 /** Adds rows in one statement. @returns for each its seq, or why it was not added */
 export async function insertRows(
   on: pg.Pool | pg.PoolClient,
   batch: readonly NewPgRow[],
 ): Promise<readonly (number | RowRefusal)[]> {
-  const judged = await on.query<{ nr: string; seq: string | null; present: string | null }>(INSERT, [
+  const judged = await on.query<{ seq: string | null; present: string | null }>(INSERT, [
     batch.map((row) => row.address.board),
     batch.map((row) => row.address.part),
     batch.map((row) => checkValue(row.bytes)),
     batch.map((row) => toBuffer(row.bytes)),
     batch.map((row) => row.options.generation ?? NO_GENERATION),
   ]);
-  const outcomes = new Map<number, number | RowRefusal>();
-  for (const { nr, seq, present } of judged.rows)
-    outcomes.set(
-      Number(nr) - 1,
-      seq !== null ? Number(seq) : present === null ? 'unknown-board' : 'outdated',
-    );
-  return batch.map((_, index) => outcomes.get(index) ?? 'unknown-board');
+  return judged.rows.map(({ seq, present }) =>
+    seq !== null ? Number(seq) : present === null ? 'unknown-board' : 'outdated',
+  );
 }
 
 /** Adds one row. */
@@ -68,8 +64,8 @@ export async function insertRow(
   generation?: number,
 ): Promise<number | RowRefusal> {
   const options = generation === undefined ? {} : { generation };
-  const [outcome] = await insertRows(client, [{ address, bytes, options }]);
-  return outcome ?? 'unknown-board';
+  const outcomes = await insertRows(client, [{ address, bytes, options }]);
+  return outcomes[0]!;
 }
 
 /** Makes the documents of a new board. */
@@ -139,7 +135,7 @@ export async function replaceLastState(
      WHERE board = $1 AND part = $2 AND generation = $3 AND version = $4`,
     [board, part, generation, version, checkValue(bytes), toBuffer(bytes)],
   );
-  return (replaced.rowCount ?? 0) > 0;
+  return replaced.rowCount === 1;
 }
 
 /** What is wrong with the documents of boards, in words. */

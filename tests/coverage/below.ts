@@ -71,7 +71,6 @@ export const BELOW: readonly Exception[] = [
       'server/proposals/proposals.ts',
       'server/relay/redis-relay.ts',
       'server/store-command.ts',
-      'server/store/postgres-rows.ts',
       'server/sync/renewal/copy-jobs.ts',
       'server/sync/freed-bytes.ts',
       'server/sync/renewal/generations.ts',
