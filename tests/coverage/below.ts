@@ -78,7 +78,6 @@ export const BELOW: readonly Exception[] = [
       'server/sync/log-keeper.ts',
       'server/sync/log-rows.ts',
       'server/sync/saved-marks.ts',
-      'server/sync/unsaved.ts',
       'server/talk/talk-routes.ts',
       'server/versions/snapshot.ts',
     ],
