@@ -75,8 +75,6 @@ export const BELOW: readonly Exception[] = [
       'server/sync/freed-bytes.ts',
       'server/sync/renewal/generations.ts',
       'server/sync/renewal/late-copies.ts',
-      'server/sync/log-keeper.ts',
-      'server/sync/log-rows.ts',
       'server/sync/saved-marks.ts',
       'server/talk/talk-routes.ts',
       'server/versions/snapshot.ts',
