@@ -25,9 +25,10 @@ export function freesBytes(doc: Y.Doc, deletions: Deletions, bytes: number): boo
         const struct = structs[i]!;
         const { clock: start } = struct.id;
         if (start >= clock + len) break;
-        if (struct.deleted || !(struct instanceof Y.Item)) continue;
+        // Values are all that a document holds besides what is gone: see admit-structs.ts.
+        if (struct.deleted || !(struct instanceof Y.Item && struct.content instanceof Y.ContentAny)) continue;
         const from = Math.max(0, clock - start);
-        freed += freedOf(struct, from, Math.min(struct.length, clock + len - start));
+        freed += freedOf(struct.content.arr, from, Math.min(struct.length, clock + len - start));
       }
     }
   }
@@ -35,20 +36,13 @@ export function freesBytes(doc: Y.Doc, deletions: Deletions, bytes: number): boo
 }
 
 /**
- * Bytes less once a part of an item has gone; less than none where splitting it takes more.
+ * Bytes less once some values of an item have gone; less than none where splitting it takes more.
  * O(what goes): a hostile edit may delete one item in as many pieces as it has.
  */
-function freedOf({ content, length }: Y.Item, from: number, to: number): number {
-  const isWhole = from === 0 && to === length;
-  const there = sizeOf(isWhole ? content : partOf(content, from, to));
+function freedOf(values: readonly unknown[], from: number, to: number): number {
+  const isWhole = from === 0 && to === values.length;
+  const there = sizeOf(new Y.ContentAny(values.slice(from, to)));
   return there - sizeOf(new Y.ContentDeleted(to - from)) - (isWhole ? 0 : SPLIT_BYTES);
-}
-
-/** All that a design or a talk has in pieces longer than one; of anything else nothing is counted. */
-function partOf(content: Y.Item['content'], from: number, to: number): Y.Item['content'] {
-  if (content instanceof Y.ContentAny) return new Y.ContentAny(content.arr.slice(from, to));
-  if (content instanceof Y.ContentString) return new Y.ContentString(content.str.slice(from, to));
-  return new Y.ContentDeleted(to - from);
 }
 
 function sizeOf(content: Y.Item['content']): number {

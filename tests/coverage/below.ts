@@ -72,7 +72,6 @@ export const BELOW: readonly Exception[] = [
       'server/relay/redis-relay.ts',
       'server/store-command.ts',
       'server/sync/renewal/copy-jobs.ts',
-      'server/sync/freed-bytes.ts',
       'server/sync/renewal/generations.ts',
       'server/sync/renewal/late-copies.ts',
       'server/sync/saved-marks.ts',
