@@ -1,7 +1,7 @@
 /** Saying something about a board: what the server takes, in whose name, and when it answers. */
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { readTalk, remarkIdOf, type Thread } from '../../../engine/document/index.ts';
+import { copyTalk, readTalk, remarkIdOf, type Thread } from '../../../engine/document/index.ts';
 import { MemoryRelayHub } from '../../../server/relay/memory-relay.ts';
 import { StoreError } from '../../../server/store/index.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';
@@ -247,6 +247,39 @@ describe('saying something', () => {
     expect(statuses).toEqual([201, 507, 507, 507]);
     await small.close();
   });
+});
+
+it('[V145] a thread as long as threads get, and a talk of a later version, take no more, and why is said', async () => {
+  const by = { id: 'me', name: 'Kai', hex: '#112233' };
+  const remarks = Array.from({ length: 500 }, (_, i) => ({
+    id: `r${i}`,
+    by,
+    at: i,
+    text: 'on',
+    mentions: [],
+  }));
+  const long = { id: 'long', pin: { kind: 'board' }, remarks, done: null } as const;
+  const later = new Y.Doc();
+  later.getMap('meta').set('version', 2);
+  for (const [doc, command, error] of [
+    [
+      copyTalk({ threads: [long], isNewer: false }, (id) => id),
+      { kind: 'answer', thread: 'long', text: 'and on' },
+      { kind: 'limit', path: '', message: 'a thread has at most 500 remarks' },
+    ],
+    [
+      later,
+      opening(),
+      { kind: 'newer-version', path: '', message: 'the talk was written by a later version' },
+    ],
+  ] as const) {
+    const { id } = await owner.makeBoard();
+    await store.append({ board: id, part: 'talk' }, Y.encodeStateAsUpdate(doc));
+    const before = await stored(id);
+    const answer = await say(owner, command, {}, id);
+    expect([answer.status, answer.json.error]).toEqual([409, error]);
+    expect(await stored(id)).toEqual(before);
+  }
 });
 
 it('[V336] [K12] a full talk is tidied by its owner, who takes back what others said, and by nobody else', async () => {
