@@ -70,7 +70,6 @@ export const BELOW: readonly Exception[] = [
       'server/proposals/proposal-jobs.ts',
       'server/proposals/proposals.ts',
       'server/relay/redis-relay.ts',
-      'server/store-command.ts',
       'server/sync/renewal/copy-jobs.ts',
       'server/sync/renewal/generations.ts',
       'server/sync/renewal/late-copies.ts',

@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -120,10 +120,49 @@ describe('store commands', () => {
   it('[V83] wrong use is explained', async () => {
     expect(await run('polish')).toMatchObject({ status: 2, out: expect.stringContaining('backup <folder>') });
     expect(await run('backup', folder.path)).toMatchObject({ status: 2 });
-    expect(await run('check', folder.path)).toMatchObject({
-      status: 2,
-      out: expect.stringContaining('no larkboard.db'),
-    });
+    for (const args of [['backup'], ['restore'], []]) {
+      const { status, out } = await run(...args);
+      expect([args, status, out.trim().split('\n').length]).toEqual([args, 2, 1]);
+      expect(out).toContain(
+        args.length === 0 ? 'say backup <folder>, restore' : `${args[0]} needs the folder`,
+      );
+    }
+    for (const args of [['check'], ['check', folder.path], ['repair']])
+      expect(await run(...args)).toMatchObject({
+        status: 2,
+        out: expect.stringContaining('there is no larkboard.db in'),
+      });
+    // Nothing was made by asking.
+    expect(readdirSync(folder.path)).toEqual([]);
+  });
+
+  it('[V83] a file that is no database is said to be none, in one line; a fault of the command’s own with its place', async () => {
+    mkdirSync(data);
+    writeFileSync(join(data, 'larkboard.db'), 'this is a shopping list\n'.repeat(300));
+    for (const command of ['check', 'repair']) {
+      const { status, out } = await run(command);
+      expect([command, status, out.trim().split('\n')]).toEqual([
+        command,
+        2,
+        [expect.stringMatching(/not a database/)],
+      ]);
+    }
+    // The folder of the backup would lie within a file.
+    const { status, out } = await run('backup', join(data, 'larkboard.db', 'backup'));
+    expect(status).not.toBe(0);
+    expect(out).toContain('larkboard.db');
+  });
+
+  it('[V82] a backup is restored where there is nothing yet', async () => {
+    const first = await start();
+    const { id, headers } = await makeOwnBoard(first, '{"title":"moved house"}');
+    await first.stop('SIGTERM');
+    const backup = join(folder.path, 'backup');
+    expect((await run('backup', backup)).status).toBe(0);
+    data = join(folder.path, 'elsewhere');
+    const { status, out } = await run('restore', backup);
+    expect([status, out]).toEqual([0, `restored ${data} from ${backup}\n`]);
+    expect(await titleOf(await start(), id, headers)).toBe('moved house');
   });
 
   it('[V84] a second server on the same data folder refuses to start', async () => {
