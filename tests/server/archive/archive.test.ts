@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { strToU8, unzipSync, zipSync } from 'fflate';
+import { strToU8, unzipSync, type Zippable, zipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { CLOSE_CODES, Design, readDesign } from '../../../engine/document/index.ts';
@@ -384,6 +384,20 @@ describe('archives', () => {
       const { status, json } = await load(owner, zip);
       expect([what, status, json.error?.kind]).toEqual([what, 422, 'not-an-archive']);
     }
+  });
+
+  it('[V163] that another program packed anew, with remarks and fields of its own, load as what they were', async () => {
+    const files = unzipSync(await download(owner, await rich()));
+    const anew = Object.entries(files).map(([path, bytes], i) => {
+      const remark = { comment: 'kept since spring'.repeat(i), extra: { 28789: Uint8Array.of(1, 2, 3) } };
+      return [path, [bytes, i === 1 ? {} : remark]] as const;
+    });
+    const archive = zipSync(Object.fromEntries(anew) as unknown as Zippable);
+    expect(zipEntries(archive).map(({ name, bytes }) => [name, bytes])).toEqual(
+      anew.map(([path, [bytes]]) => [path, bytes.length]),
+    );
+    const { status, json } = await load(owner, archive);
+    expect([status, (await design(json.id)).board.title]).toEqual([201, 'Tails']);
   });
 
   it('[V165] with another byte in what is said about a version are refused', async () => {
