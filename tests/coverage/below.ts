@@ -74,7 +74,6 @@ export const BELOW: readonly Exception[] = [
       'server/sync/renewal/generations.ts',
       'server/sync/renewal/late-copies.ts',
       'server/sync/saved-marks.ts',
-      'server/versions/snapshot.ts',
     ],
   },
   {

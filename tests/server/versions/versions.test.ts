@@ -4,7 +4,7 @@ import * as Y from 'yjs';
 import { Design, ROLES, readDesign } from '../../../engine/document/index.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';
 import { VERSION_CAPS, VERSION_RECORD, Versions } from '../../../server/versions/index.ts';
-import { packSnapshot } from '../../../server/versions/snapshot.ts';
+import { packSnapshot, unpackState } from '../../../server/versions/snapshot.ts';
 import { ask } from '../../support/ask.ts';
 import { turnsOfTheLoop } from '../../support/until.ts';
 import { type AccessServer, closeAccessServer, Person, startAccessServer } from '../access-people.ts';
@@ -330,6 +330,11 @@ describe('who may do what with versions', () => {
         status: 422,
         json: { error: { kind: 'bad-version' } },
       });
+  });
+
+  it('what is wrong with the server is not told as damage of a version', async () => {
+    expect(await unpackState(Uint8Array.of(9, 9, 9))).toBe(null);
+    await expect(unpackState({ bytes: 9 } as unknown as Uint8Array)).rejects.toThrow(TypeError);
   });
 
   it('a removed board leaves no versions', async () => {
