@@ -18,8 +18,9 @@ export class SavedMarks {
   readonly #options: Pick<ConnectionOptions, 'metrics' | 'now'>;
   /** Those that wait for the disk. */
   #waiting = 0;
-  /** The last of those that are to be answered at the end of this turn. */
-  #due: number | null = null;
+  /** Whether any are to be answered at the end of this turn, and the last of them. */
+  #isDue = false;
+  #due = 0;
   /** The last that waits for edits which were passed over. */
   #held: number | null = null;
 
@@ -54,14 +55,14 @@ export class SavedMarks {
       this.#waiting -= 1;
       metrics.observe('larkboard_acknowledge_ms', 'From reading a mark to its answer.', now() - began);
       // One commit answers many marks; the last of them answers for all.
-      if (this.#due === null) queueMicrotask(() => unattended(room, 'marks', () => this.#answer()));
+      if (!this.#isDue) queueMicrotask(() => unattended(room, 'marks', () => this.#answer()));
+      this.#isDue = true;
       this.#due = mark;
     });
   }
 
   #answer(): void {
-    const mark = this.#due;
-    this.#due = null;
-    if (mark !== null) this.#line.send(frameOf({ kind: 'saved', mark }));
+    this.#isDue = false;
+    this.#line.send(frameOf({ kind: 'saved', mark: this.#due }));
   }
 }

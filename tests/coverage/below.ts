@@ -73,7 +73,6 @@ export const BELOW: readonly Exception[] = [
       'server/sync/renewal/copy-jobs.ts',
       'server/sync/renewal/generations.ts',
       'server/sync/renewal/late-copies.ts',
-      'server/sync/saved-marks.ts',
     ],
   },
   {
