@@ -40,17 +40,15 @@ export function pageRoutes(folder: string): Hono {
   };
   for (const path of ['/', '/index.html', '/board/*', '/help']) app.get(path, (c) => page(c));
   if (!existsSync(folder)) return app;
-  app.use(
-    '*',
-    serveStatic({
-      root: folder,
-      onFound: (_path, c) => {
-        // Names under /assets carry a hash of their content.
-        const isHashed = c.req.path.startsWith('/assets/');
-        c.header('Cache-Control', isHashed ? 'public, max-age=31536000, immutable' : 'no-cache');
-      },
-    }),
-  );
+  const files = serveStatic({ root: folder });
+  app.use('*', async (c, next) => {
+    const found = await files(c, next);
+    // Names under /assets carry a hash of their content. Set on the answer: what is said to the context comes too late for it.
+    const isHashed = c.req.path.startsWith('/assets/');
+    const howLong = isHashed ? 'public, max-age=31536000, immutable' : 'no-cache';
+    if (found instanceof Response) found.headers.set('Cache-Control', howLong);
+    return found;
+  });
   // A person who mistyped an address gets a page that says so; a program gets the problem as JSON.
   app.get('*', (c, next) => {
     const isPerson = c.req.header('accept')?.includes('text/html') === true;

@@ -64,7 +64,6 @@ export const BELOW: readonly Exception[] = [
       'server/archive/load-archive.ts',
       'server/archive/pack-archive.ts',
       'server/archive/write-archive.ts',
-      'server/http/page-routes.ts',
       'server/main.ts',
       'server/open.ts',
       'server/proposals/proposal-jobs.ts',
