@@ -90,15 +90,22 @@ export class RedisRelay implements Relay, Answerable {
     });
   }
 
-  /** Connects; rejects when Redis does not answer. */
+  /** Connects; rejects when Redis does not answer, and says where and why. */
   static async open(options: RedisRelayOptions): Promise<RedisRelay> {
     const relay = new RedisRelay(options);
+    // What `connect` rejects with says only that the connection closed.
+    let reason = '';
+    relay.#publisher.once('error', ({ message }: Error) => {
+      reason = message;
+    });
     try {
       await Promise.all([relay.#publisher.connect(), relay.#subscriber.connect()]);
       return relay;
     } catch (cause) {
       await relay.close();
-      throw cause;
+      const { host, port } = relay.#publisher.options;
+      const why = reason || (cause as Error).message;
+      throw new Error(`Redis at ${host}:${port} does not answer: ${why}`, { cause });
     }
   }
 

@@ -65,7 +65,6 @@ export const BELOW: readonly Exception[] = [
       'server/archive/pack-archive.ts',
       'server/archive/write-archive.ts',
       'server/main.ts',
-      'server/open.ts',
       'server/proposals/proposal-jobs.ts',
       'server/proposals/proposals.ts',
       'server/relay/redis-relay.ts',
