@@ -67,7 +67,6 @@ export const BELOW: readonly Exception[] = [
       'server/main.ts',
       'server/proposals/proposal-jobs.ts',
       'server/proposals/proposals.ts',
-      'server/relay/redis-relay.ts',
       'server/sync/renewal/copy-jobs.ts',
       'server/sync/renewal/generations.ts',
       'server/sync/renewal/late-copies.ts',

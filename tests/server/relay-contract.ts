@@ -58,6 +58,40 @@ export function relayContract(name: string, open: () => Promise<OpenedRelays>): 
       expect(other.heard).toEqual([]);
     });
 
+    it('[V95] two on one node hear each for itself; one that leaves leaves the other', async () => {
+      const [a, b] = opened.nodes;
+      const [first, second] = [await listen(b, 'r'), await listen(b, 'r')];
+      a.send('r', message('update', 1));
+      await until('both have heard', () => [first, second].every(({ heard }) => heard.length === 1));
+      first.leave();
+      // Leaving twice takes nobody else along.
+      first.leave();
+      a.send('r', message('update', 2));
+      await until('the one who stays has heard', () => second.heard.length === 2);
+      expect(first.heard).toEqual(['update 1']);
+      second.leave();
+      const third = await listen(b, 'r');
+      a.send('r', message('update', 3));
+      await until('who came later has heard', () => third.heard.length === 1);
+      expect([first.heard.length, second.heard.length]).toEqual([1, 2]);
+    });
+
+    it('[V95] what is opened while a node is cut off hears once it is back, and what is closed meanwhile stays closed', async () => {
+      const [a, b] = opened.nodes;
+      const closed = await listen(b, 'closed');
+      await listen(a, 'closed');
+      await opened.cut();
+      await until('both know', () => !a.isUp && !b.isUp);
+      const ear = await listen(b, 'opened');
+      closed.leave();
+      await opened.mend();
+      await until('both are up', () => a.isUp && b.isUp);
+      a.send('closed', message('update', 1));
+      a.send('opened', message('update', 2));
+      await until('it is heard', () => ear.heard.length === 1);
+      expect([ear.heard, closed.heard]).toEqual([['update 2'], []]);
+    });
+
     it('[V95] without losses no gap is announced', async () => {
       const [a, b] = opened.nodes;
       const gaps: (string | null)[] = [];
