@@ -65,8 +65,6 @@ export const BELOW: readonly Exception[] = [
       'server/archive/pack-archive.ts',
       'server/archive/write-archive.ts',
       'server/main.ts',
-      'server/proposals/proposal-jobs.ts',
-      'server/proposals/proposals.ts',
       'server/sync/renewal/copy-jobs.ts',
       'server/sync/renewal/generations.ts',
       'server/sync/renewal/late-copies.ts',
