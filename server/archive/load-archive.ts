@@ -116,10 +116,10 @@ function documentOf(update: Uint8Array, path: string, part: BoardPart): Y.Doc {
     throw new ArchiveError('too-large', path, `has more than ${DEFAULT_SYNC_LIMITS.documentBytes} bytes`);
   const check = checkCopy(update, part);
   if (check.kind === 'unmet') throw new ArchiveError('damaged', path, 'lacks a part of its own past');
-  if (check.kind !== 'fits' && check.kind !== 'empty')
+  if (check.kind !== 'fits')
     throw new ArchiveError('damaged', path, `is no document that can be read: ${check.kind}`);
   // What takes Yjs too long to place would hold up every archive that waits.
-  if (check.kind === 'fits' && isTooCostly(update, check, DEFAULT_SYNC_LIMITS.steps))
+  if (isTooCostly(update, check, DEFAULT_SYNC_LIMITS.steps))
     throw new ArchiveError('too-large', path, 'takes too many steps to read');
   const doc = new Y.Doc();
   Y.applyUpdate(doc, update);

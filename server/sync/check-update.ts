@@ -42,6 +42,9 @@ export type UpdateCheck =
   /** Says that it belongs to another document. */
   | { readonly kind: 'foreign'; readonly message: string };
 
+/** Of a whole document, which holds nothing to be compared with. */
+type DocumentCheck = Exclude<UpdateCheck, { readonly kind: 'empty' | 'other-generation' }>;
+
 const NOTHING: Present = new Reach();
 
 /** Beyond this clock an update is not the work of a person: 2^31 characters or knots by one client. */
@@ -119,20 +122,20 @@ export function checkUpdate(
 export function checkState(
   state: Uint8Array,
   name: string,
-): { readonly identity: Identity; readonly check: UpdateCheck } {
+): { readonly identity: Identity; readonly check: DocumentCheck } {
   const decoded = decode(state);
   if ('kind' in decoded) return { identity: firstOf(name), check: decoded };
   const named = otherGenerationIn(decoded.structs, name, null);
   const identity = named === null || named === 'foreign' ? firstOf(name) : named;
   const writer = clientOf(identity);
-  const check: UpdateCheck = touchesName(decoded, writer)
+  const check: DocumentCheck = touchesName(decoded, writer)
     ? { kind: 'alien', message: 'the name of the document was touched' }
     : checkDecoded(NOTHING, decoded, partOf(name), isNameOf(identity, writer));
   return { identity, check };
 }
 
 /** Whether bytes are a whole document of this kind, whatever its name, made elsewhere or kept beside the documents. O(structs). */
-export function checkCopy(state: Uint8Array, part: BoardPart): UpdateCheck {
+export function checkCopy(state: Uint8Array, part: BoardPart): DocumentCheck {
   const decoded = decode(state);
   return 'kind' in decoded ? decoded : checkDecoded(NOTHING, decoded, part, isAnyName);
 }
@@ -185,7 +188,7 @@ function checkDecoded(
   { structs, ds }: Decoded,
   part: BoardPart,
   isOwn: (item: Y.Item) => boolean,
-): UpdateCheck {
+): DocumentCheck {
   const ends = new Map<number, number>();
   const endOf = (client: number): number => ends.get(client) ?? present.clockOf(client);
   let isPlain = true;

@@ -149,8 +149,7 @@ export interface LooseInput {
 /** @returns why a copy of a generation that is not kept is not what may be taken from anybody; null when it may */
 function judgeLoose({ copy, name, steps }: LooseInput): CopyRefusal | null {
   const check = checkCopy(copy, partOf(name));
-  if (check.kind !== 'fits')
-    return { message: 'message' in check ? check.message : `it is ${check.kind}`, isTooMuch: false };
+  if (check.kind !== 'fits') return { message: check.message, isTooMuch: false };
   return isTooMuch(new Reach(), check, [copy], steps) ? TOO_MUCH : null;
 }
 
