@@ -169,3 +169,19 @@ export function craftUpdate(
   }
   return encoding.toUint8Array(encoder);
 }
+
+/** Entries of a list by two clients, each of which stands before the other: each is to be placed once the other is. */
+export function waitingInACircle(): Uint8Array {
+  const [one, two] = [2 ** 33 + 7, 2 ** 33 + 8];
+  const entry = { origin: [one, 0], content: values('p.~1') } as const;
+  return craftUpdate([
+    { client: two, structs: [{ ...entry, rightOrigin: [one, 1] }] },
+    {
+      client: one,
+      structs: [
+        { parent: 'rowPairs', content: values('p.~1') },
+        { ...entry, rightOrigin: [two, 0] },
+      ],
+    },
+  ]);
+}

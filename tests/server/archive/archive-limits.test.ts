@@ -4,12 +4,15 @@ import { deflateRawSync } from 'node:zlib';
 import { strToU8, unzipSync, zipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { PACK } from '../../../server/archive/pack-archive.ts';
+import { writeArchive } from '../../../server/archive/write-archive.ts';
+import { StoreError } from '../../../server/store/index.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';
 import { checkCopy } from '../../../server/sync/index.ts';
 import { Versions } from '../../../server/versions/index.ts';
 import { snapshotOf } from '../../../server/versions/snapshot.ts';
 import { ask } from '../../support/ask.ts';
-import { craftUpdate, values } from '../../support/crafted-update.ts';
+import { craftUpdate, values, waitingInACircle } from '../../support/crafted-update.ts';
 import { openDesign } from '../../support/open-design.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 import { makeBoard, startTestServer, type TestServer } from '../test-server.ts';
@@ -18,10 +21,20 @@ const ABOUT = { name: 'first', by: null, title: 'kites', strings: 8, rows: 12, d
 
 const about = (kind: string, at: number): string => JSON.stringify({ ...ABOUT, kind, at, by: null });
 
-let store: MemoryStore;
+/** A store that cannot read records while it is told so. */
+class AwayStore extends MemoryStore {
+  isAway = false;
+
+  override async record(...args: Parameters<MemoryStore['record']>): ReturnType<MemoryStore['record']> {
+    if (this.isAway) throw new StoreError('unavailable', 'away');
+    return super.record(...args);
+  }
+}
+
+let store: AwayStore;
 let server: TestServer;
 beforeAll(async () => {
-  store = new MemoryStore();
+  store = new AwayStore();
   server = await startTestServer({ store });
 });
 afterAll(() => server.close());
@@ -138,6 +151,52 @@ describe('archives', () => {
     expect(json.error?.message).toContain('is no document');
   });
 
+  it('[V165] [V284] whose documents are not whole, or of a later version, make nothing and say which', async () => {
+    const files = unzipSync(await download());
+    const design = files['design.yjs']!;
+    const edited = (edit: (doc: Y.Doc) => void, since?: Uint8Array): Uint8Array => {
+      const doc = new Y.Doc();
+      Y.applyUpdate(doc, design);
+      const before = Y.encodeStateVector(doc);
+      edit(doc);
+      return Y.encodeStateAsUpdate(doc, since ?? before);
+    };
+    const whole = Uint8Array.of(0);
+    const newer = (doc: Y.Doc): unknown => doc.getMap('meta').set('version', 99);
+    const talk = new Y.Doc();
+    newer(talk);
+    const many = (await store.boardsOfKind('board')).length;
+    const cases: readonly (readonly [
+      what: string,
+      path: string,
+      bytes: Uint8Array,
+      kind: string,
+      says: string,
+    ])[] = [
+      [
+        'the last edit alone',
+        'design.yjs',
+        edited((doc) => doc.getArray('rowPairs').insert(1, ['p.~1'])),
+        'damaged',
+        'lacks a part of its own past',
+      ],
+      ['each before the other', 'design.yjs', waitingInACircle(), 'damaged', 'lacks a part of its own past'],
+      ['nothing', 'design.yjs', Uint8Array.of(0, 0), 'damaged', 'holds no board'],
+      ['a later design', 'design.yjs', edited(newer, whole), 'newer-archive', 'is of version 99'],
+      ['a later talk', 'talk.yjs', Y.encodeStateAsUpdate(talk), 'newer-archive', 'is of a later version'],
+    ];
+    for (const [what, path, bytes, kind, says] of cases) {
+      const { status, json } = await load(changed(files, { [path]: bytes }));
+      expect([what, status, json.error?.kind, json.error?.path]).toEqual([what, 422, kind, path]);
+      expect(json.error?.message).toContain(says);
+    }
+    const wordless = versions(['named'], 10);
+    wordless.records[0]!.about = JSON.stringify({ ...ABOUT, kind: 'dreamt' });
+    const { status, json } = await load(changed(files, wordless.parts, wordless.records));
+    expect([status, json.error?.kind, json.error?.path]).toEqual([422, 'damaged', 'record v0']);
+    expect((await store.boardsOfKind('board')).length).toBe(many);
+  });
+
   it('[V284] [V241] whose design or talk takes too many steps to place make nothing', async () => {
     const files = unzipSync(await download());
     for (const path of ['design.yjs', 'talk.yjs']) {
@@ -155,6 +214,56 @@ function overwritten(size: number): Uint8Array {
   const structs = Array.from({ length: size }, () => ({ parent: 'meta', key: 'a', content: values(1) }));
   return craftUpdate([{ client: 2 ** 32 + 5, structs }]);
 }
+
+describe('a board that is packed', () => {
+  const archiveOf = (board: string): Promise<Response> => ask(`${server.http}/api/boards/${board}/archive`);
+  const kept = (board: string, id: string) => ({
+    board,
+    kind: 'version',
+    id,
+    about: about('named', 1),
+    bytes: Uint8Array.of(1),
+  });
+
+  it('[V162] is refused where it has more parts than an archive may have, and nothing is sent', async () => {
+    const board = await makeBoard(server);
+    for (let i = 0; i < 1_995; i += 1) await store.putRecord(kept(board, `v${i}`));
+    const answer = await archiveOf(board);
+    expect([answer.status, await answer.json()]).toMatchObject([413, { error: { kind: 'too-large' } }]);
+    await store.removeRecord(board, 'version', 'v0');
+    expect((await archiveOf(board)).status).toBe(200);
+  });
+
+  it('[V340] lacks no record because the store is away: then it is not packed', async () => {
+    const board = await makeBoard(server);
+    await store.putRecord(kept(board, 'first'));
+    store.isAway = true;
+    expect((await archiveOf(board)).status).toBe(503);
+    store.isAway = false;
+    const answer = await archiveOf(board);
+    expect([answer.status, answer.headers.get('larkboard-lacks')]).toEqual([200, null]);
+  });
+
+  it('[V162] is packed with the document that it has, also where that holds no design', async () => {
+    await store.addBoard({ id: 'bare', kind: 'board', createdAt: 0 }, []);
+    const answer = await archiveOf('bare');
+    expect(answer.status).toBe(200);
+    const doc = new Y.Doc();
+    Y.applyUpdate(doc, unzipSync(new Uint8Array(await answer.arrayBuffer()))['design.yjs']!);
+    expect(doc.getMap('meta').size).toBe(0);
+  });
+
+  it('fails by a fault of the server, or of its clock, and is not said to be too large', async () => {
+    const [nothing, empty] = [{ records: [], lacks: [] }, Uint8Array.of(0, 0)];
+    const design = [Uint8Array.of(1, 1, 1, 255)];
+    await expect(
+      PACK.run({ ...nothing, design, talk: [], now: Date.UTC(2030, 0) }),
+    ).rejects.not.toHaveProperty('fault');
+    const content = { ...nothing, title: '', boardFile: {}, design: empty, talk: empty, talkText: [] };
+    // A zip file knows no time before 1980, where the clock of a machine without a battery begins.
+    await expect(writeArchive(content, 0)).rejects.toThrow('date');
+  });
+});
 
 it('[V284] a version is given to nobody that takes too many steps; of the largest boards it hardly takes any', async () => {
   const boards = new MemoryStore();
