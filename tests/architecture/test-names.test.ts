@@ -44,6 +44,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
     'room-trace',
     'silence',
   ],
+  'server/sync/renewal': ['copy-faults'],
   'web/board': ['board-memory'],
 };
 const behaviours = Object.entries(BEHAVIOURS).flatMap(([folder, names]) =>

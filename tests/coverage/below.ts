@@ -62,8 +62,6 @@ export const BELOW: readonly Exception[] = [
     files: [
       'server/main.ts',
       'server/sync/renewal/copy-jobs.ts',
-      'server/sync/renewal/generations.ts',
-      'server/sync/renewal/late-copies.ts',
     ],
   },
   {
