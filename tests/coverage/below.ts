@@ -61,7 +61,6 @@ export const BELOW: readonly Exception[] = [
     why: 'the server’s: ways that only a fault takes, of which some have no test yet',
     files: [
       'server/main.ts',
-      'server/sync/renewal/copy-jobs.ts',
     ],
   },
   {

@@ -119,6 +119,9 @@ function bring({ lastState, identity, copy, present, steps }: BringInput): Bring
   try {
     for (const doc of [base, mine]) Y.applyUpdate(doc, kept);
     Y.applyUpdate(mine, copy);
+    // Structs that wait for each other in a circle pass the check. In the last state they would be kept for ever.
+    if (mine.store.pendingStructs !== null || mine.store.pendingDs !== null)
+      return { kind: 'refused', message: 'structs build on each other in a circle', isTooMuch: false };
     for (const update of present) Y.applyUpdate(into, update);
     const updates: Uint8Array[] = [];
     into.on('update', (update: Uint8Array) => updates.push(update));
