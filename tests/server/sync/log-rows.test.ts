@@ -34,9 +34,9 @@ const EMPTY = Uint8Array.of(0, 0);
 describe('rows of which some cannot be read', () => {
   it('[V253] all that fit one after the other are shown; those left out are named, and of the first why', () => {
     const cut = edit('cut').subarray(0, 9);
-    const log = readRows(rowsOf(edit('a'), null, EMPTY, ALIEN, cut, edit('b')), NAME);
+    const log = readRows(rowsOf(edit('a'), null, EMPTY, ALIEN, cut, edit('b'), null), NAME);
     expect(keysIn(log.update)).toEqual(['a', 'b']);
-    expect([log.left, log.fault]).toEqual([[2, 4, 5], 'row 2 is not as it was written']);
+    expect([log.left, log.fault]).toEqual([[2, 4, 5, 7], 'row 2 is not as it was written']);
     expect(readRows(rowsOf(edit('a'), ALIEN), NAME).fault).toMatch(/^row 2: alien: .*ContentType in knots/);
     expect(log.identity).toEqual(firstOf(NAME));
   });
@@ -53,6 +53,6 @@ describe('rows of which some cannot be read', () => {
 
   it('[V253] where nothing can be read nothing is shown, and every row is left', () => {
     const log = readRows(rowsOf(null, null), NAME);
-    expect([log.update, log.left]).toEqual([EMPTY, [1, 2]]);
+    expect([log.update, log.left, log.fault]).toEqual([EMPTY, [1, 2], 'row 1 is not as it was written']);
   });
 });
