@@ -337,6 +337,19 @@ describe('who may do what with versions', () => {
     await expect(unpackState({ bytes: 9 } as unknown as Uint8Array)).rejects.toThrow(TypeError);
   });
 
+  it('of a board that holds no design none is kept, and why is said', async () => {
+    const { id } = await owner.makeBoard();
+    const design = { board: id, part: 'design' } as const;
+    const seqs = (await store.load(design)).map(({ seq }) => seq);
+    await store.compact(design, seqs, Uint8Array.of(0, 0));
+    const answer = await owner.ask('POST', at('', id), { name: 'nothing', person: 'Wren' });
+    expect([answer.status, answer.json.error]).toMatchObject([
+      409,
+      { kind: expect.stringContaining('empty') },
+    ]);
+    expect(await listOf(owner, id)).toEqual([]);
+  });
+
   it('a removed board leaves no versions', async () => {
     await keep(owner, 'kept');
     await store.removeBoard(board);
