@@ -1,0 +1,261 @@
+/** One open board: where it comes from, who is there, and where what is edited stays when the server or another tab takes a copy away. */
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import * as Y from 'yjs';
+import { type Design, readDesign, writeBoard } from '../../../engine/document/index.ts';
+import { BoardSession, type SessionOptions } from '../../../web/sync/board-session.ts';
+import { asideNames, deleteCopy, emptyCopy, loadCopy, localName } from '../../../web/sync/copies.ts';
+import { keptNames, refuseDatabases, stubBrowser } from '../../support/fresh-browser.ts';
+import type { MemoryRoom, MemoryRooms } from '../../support/memory-rooms.ts';
+import { countingIds, sampleBoard } from '../../support/sample-board.ts';
+import { turnsOfTheLoop, until } from '../../support/until.ts';
+
+const NAME = localName('kites');
+const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e' };
+const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73' };
+
+let rooms: MemoryRooms;
+let room: MemoryRoom;
+const sessions: BoardSession[] = [];
+
+beforeEach(() => {
+  rooms = stubBrowser();
+  room = rooms.room('kites/design');
+  writeBoard(room.doc, sampleBoard(), countingIds('w'));
+});
+afterEach(async () => {
+  for (const session of sessions.splice(0)) session.dispose();
+  await turnsOfTheLoop(3);
+  vi.unstubAllGlobals();
+});
+
+function sessionOf(more: Partial<SessionOptions> = {}): BoardSession {
+  const session = new BoardSession({
+    boardId: 'kites',
+    canEdit: true,
+    person: WREN,
+    server: 'ws://boards.example',
+    ...more,
+  });
+  sessions.push(session);
+  return session;
+}
+
+async function opened(more: Partial<SessionOptions> = {}): Promise<BoardSession> {
+  const session = sessionOf(more);
+  await until('the board is saved', () => session.saved === 'saved');
+  return session;
+}
+
+/** One that has been left; what it kept is written by then. */
+async function left(session: BoardSession): Promise<void> {
+  sessions.splice(sessions.indexOf(session), 1);
+  session.dispose();
+  await turnsOfTheLoop(3);
+}
+
+const name = ({ design }: { readonly design: Design }, title: string): void =>
+  expect(design.run({ kind: 'set-title', title })).toEqual({ ok: true });
+const titleAt = ({ design }: { readonly design: Design }): string => design.snapshot.board.title;
+const titleOf = (doc: Y.Doc): string => readDesign(doc).board.title;
+const keptTitle = async (of: string): Promise<string> => titleOf(await loadCopy(of));
+
+describe('opening a board', () => {
+  it('it comes from the server, and is kept here', async () => {
+    const session = sessionOf();
+    let told = 0;
+    const stop = session.subscribe(() => {
+      told += 1;
+    });
+    expect([session.isOpen, session.isConnected, session.saved]).toEqual([false, false, 'offline']);
+    await until('it is there', () => session.saved === 'saved');
+    expect([session.isOpen, session.isConnected, titleAt(session)]).toEqual([true, true, 'Test input']);
+    expect(told).toBeGreaterThan(0);
+    stop();
+    const before = told;
+    name(session, 'Kites');
+    await until('it is saved', () => session.saved === 'saved');
+    expect(told).toBe(before);
+    expect(titleOf(room.doc)).toBe('Kites');
+    await left(session);
+    expect(await keptTitle(NAME)).toBe('Kites');
+  });
+
+  it('without the server it comes from here; what is edited is kept, and goes out when the server is back', async () => {
+    await left(await opened());
+    rooms.cut();
+    const away = sessionOf();
+    await until('it is there', () => away.isOpen);
+    name(away, 'Edited on the ferry');
+    expect([away.saved, away.closeReason]).toEqual(['offline', null]);
+    await left(away);
+    rooms.isDown = false;
+    const back = await opened();
+    expect(titleAt(back)).toBe('Edited on the ferry');
+    expect(titleOf(room.doc)).toBe('Edited on the ferry');
+  });
+
+  it('why the server closes is handed on', async () => {
+    const session = await opened();
+    room.close('revoked');
+    expect([session.closeReason, session.isConnected]).toEqual(['revoked', false]);
+  });
+
+  it('whether another copy holds more is found without taking it in', async () => {
+    const session = await opened();
+    const copy = new Y.Doc();
+    Y.applyUpdate(copy, Y.encodeStateAsUpdate(room.doc));
+    expect(session.holds(copy)).toBe(true);
+    copy.getMap('more').set('a', 1);
+    expect(session.holds(copy)).toBe(false);
+    expect(session.holds(copy)).toBe(false);
+  });
+});
+
+describe('who is there', () => {
+  it('is oneself first, then the others, until they leave; what is no presence is nobody', async () => {
+    const wren = await opened();
+    const finch = await opened({ person: FINCH });
+    const namesAt = ({ people }: BoardSession): string[] =>
+      people.map(({ presence }) => presence.person.name);
+    await until('each sees both', () => namesAt(finch).join() === 'Finch,Wren');
+    wren.setPresence({ person: { ...WREN, name: 'Wren II' } });
+    await until('a new name is told', () => namesAt(finch).join() === 'Finch,Wren II');
+    expect(finch.people.map(({ self }) => self)).toEqual([true, false]);
+    finch.setPresence({ view: { fromRow: 1, toRow: 3 } });
+    await until('where they are is told', () => wren.people[1]?.presence.view?.toRow === 3);
+    expect(namesAt(wren)).toEqual(['Wren II', 'Finch']);
+    // Somebody's program says what no page says.
+    finch.setPresence({ person: 7 as never });
+    await until('nobody else is there', () => wren.people.length === 1);
+    finch.setPresence({ person: FINCH });
+    await until('they are again', () => wren.people.length === 2);
+    await left(finch);
+    await until('they left', () => wren.people.length === 1);
+  });
+});
+
+describe('when this browser keeps nothing', () => {
+  it('[B150] edits reach the server, and without it the page says that nobody keeps them', async () => {
+    refuseDatabases();
+    const session = await opened();
+    name(session, 'Kites');
+    expect(session.saved).toBe('saving');
+    await until('it is saved', () => session.saved === 'saved');
+    expect(titleOf(room.doc)).toBe('Kites');
+    rooms.cut();
+    expect(session.saved).toBe('unkept');
+  });
+
+  it('[B150] nor does it once the copy was taken away and there was more to keep', async () => {
+    const session = await opened({ canEdit: false });
+    await deleteCopy(NAME);
+    rooms.cut();
+    expect(session.saved).toBe('offline');
+    rooms.isDown = false;
+    await until('it is back', () => session.isConnected);
+    writeBoard(room.doc, { ...sampleBoard(), title: 'Kites' }, countingIds('v'));
+    await until('it is shown', () => titleAt(session) === 'Kites');
+    rooms.cut();
+    expect(session.saved).toBe('unkept');
+    // There is nothing to drop.
+    await session.forgetLocal();
+    expect(await keptNames()).toEqual([]);
+  });
+});
+
+describe('when another tab takes the copy', () => {
+  it('[B181] what this tab holds is put aside, and what it edits is kept there', async () => {
+    const session = await opened();
+    rooms.cut();
+    name(session, 'Edited away');
+    // The other tab has not got that edit, so the shared copy stays as well.
+    expect(await emptyCopy(NAME, new Y.Doc())).toBe(false);
+    await until('it is put aside', async () => (await asideNames('kites')).length === 1);
+    await turnsOfTheLoop(5);
+    name(session, 'Edited later');
+    await left(session);
+    const [aside] = await asideNames('kites');
+    expect(await keptTitle(aside!)).toBe('Edited later');
+    expect(await keptTitle(NAME)).toBe('Edited away');
+  });
+
+  it('[B181] what was put aside goes when this tab closes with all of it saved', async () => {
+    const session = await opened();
+    await deleteCopy(NAME);
+    await until('it is put aside', async () => (await asideNames('kites')).length === 1);
+    await turnsOfTheLoop(5);
+    name(session, 'Edited later');
+    await until('it is saved', () => session.saved === 'saved');
+    await left(session);
+    await until('it is gone', async () => (await keptNames()).length === 0);
+  });
+
+  it('[B181] who may only look puts nothing aside', async () => {
+    const session = await opened({ canEdit: false });
+    await deleteCopy(NAME);
+    await turnsOfTheLoop(5);
+    await left(session);
+    expect(await keptNames()).toEqual([]);
+  });
+});
+
+describe('forgetting a board', () => {
+  it('[B180] drops the copy, but for what another tab wrote there', async () => {
+    const session = await opened();
+    await session.forgetLocal();
+    expect(await keptNames()).toEqual([]);
+    await left(session);
+    const again = await opened();
+    const other = await opened();
+    rooms.cut();
+    name(other, 'Edited in the other tab');
+    await left(other);
+    await again.forgetLocal();
+    expect(await keptTitle(NAME)).toBe('Edited in the other tab');
+  });
+
+  it('what the browser does not open any more stays, and does not keep anybody from leaving', async () => {
+    await left(await opened());
+    refuseDatabases();
+    const session = await opened();
+    await session.forgetLocal();
+    expect(await keptNames()).toEqual([NAME]);
+  });
+});
+
+describe('a board to sketch on', () => {
+  it('[B9] at the first edit server and copy are let go, and neither has it', async () => {
+    const session = await opened({ isSketch: true });
+    room.doc.transact(() => room.doc.getMap('others').set('a', 1));
+    await turnsOfTheLoop(3);
+    expect(session.isSketched).toBe(false);
+    name(session, 'My own');
+    name(session, 'My very own');
+    await turnsOfTheLoop(3);
+    expect([session.isSketched, session.isConnected, titleAt(session)]).toEqual([true, false, 'My very own']);
+    expect(titleOf(room.doc)).toBe('Test input');
+    expect(await keptTitle(NAME)).toBe('Test input');
+    expect(room.sockets.size).toBe(0);
+    expect(room.marks).toBe(0);
+  });
+
+  it.each([
+    ['the copy was read', false],
+    ['the browser said that it keeps none', true],
+  ])('[B9] edited before %s, it never comes to the server', async (_before, isRefused) => {
+    await left(await opened());
+    if (isRefused) refuseDatabases();
+    const before = room.visits;
+    const session = sessionOf({ isSketch: true });
+    session.design.run({ kind: 'load-board', board: sampleBoard() });
+    await turnsOfTheLoop(10);
+    expect([session.isSketched, room.visits]).toEqual([true, before]);
+  });
+
+  it('[B9] another tab that takes the copy leaves nothing put aside', async () => {
+    await opened({ isSketch: true });
+    await deleteCopy(NAME);
+    await turnsOfTheLoop(5);
+    expect(await keptNames()).toEqual([]);
+  });
+});
