@@ -64,6 +64,7 @@ export async function readLeft(boardId: string): Promise<readonly LeftCopy[]> {
  * this browser keeps, and merges when the connection is back.
  */
 export async function openBoard(boardId: string): Promise<BoardOpening> {
+  let canEdit = true;
   let isDemo = false;
   let isWhole = false;
   let standing: Standing | null | undefined;
@@ -76,10 +77,10 @@ export async function openBoard(boardId: string): Promise<BoardOpening> {
         throw new ApiError('unknown-link', 'the link opens nothing', error);
       throw error;
     });
-    standing = await fetchStanding(boardId);
-    const canEdit = summary.canWrite ?? true;
+    canEdit = summary.canWrite ?? true;
     isDemo = summary.kind === 'demo';
     isWhole = summary.kind === 'board';
+    standing = await fetchStanding(boardId);
     if (standing !== null) keepPersonId(standing.personId);
     const before = rememberedRole(boardId);
     const isLess = !canEdit && before !== null && canWrite(before, 'design');
@@ -98,7 +99,7 @@ export async function openBoard(boardId: string): Promise<BoardOpening> {
     const role = rememberedRole(boardId);
     return {
       ok: true,
-      canEdit: role === null || canWrite(role, 'design'),
+      canEdit: role === null ? canEdit : canWrite(role, 'design'),
       isDemo,
       isWhole,
       standing,
