@@ -16,8 +16,6 @@ export const BELOW: readonly Exception[] = [
       'web/offline/keep-offline.ts',
       'web/offline/page-storage.ts',
       'web/offline/service-worker.ts',
-      'web/pages/after-frame.ts',
-      'web/pages/demo-copy.ts',
       'web/panels/screen-awake.ts',
       'web/styles/folded.ts',
       'web/worker/engine-worker.ts',

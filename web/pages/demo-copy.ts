@@ -150,6 +150,8 @@ export class DemoCopy implements ReactiveController {
       this.#field?.blur();
       if (session.design.snapshot.board === board && !this.#isPressed) {
         this.#isGone = true;
+        // What was kept of it before is in the copy too.
+        this.#shelf.forget(session.boardId, visit);
         this.#go(id, isOnBoard);
       } else {
         await deleteBoard(id);
