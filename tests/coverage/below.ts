@@ -9,7 +9,6 @@ export const BELOW: readonly Exception[] = [
       'web/board/clipboard.ts',
       'web/board/frame-drawing.ts',
       'web/board/render-sheet.ts',
-      'web/elements.ts',
       'web/files/file-drop.ts',
       'web/files/picture-file.ts',
       'web/files/save-file.ts',

@@ -1,3 +1,3 @@
 export { letMissing, missingPart, onTold, tellMissing, toldMissing } from './missing-part.ts';
-export { fetchPart, type Part, type PartManifest, registerParts, usePart } from './parts.ts';
+export { fetchMeanwhile, fetchPart, type Part, type PartManifest, registerParts, usePart } from './parts.ts';
 export { fetchIfThere, loadProblems, type MissingKind, tryFetch, whyMissing } from './try-fetch.ts';

@@ -63,6 +63,17 @@ export async function usePart<N extends PartName>(
   return kind;
 }
 
+const AGAIN_MS = 4000;
+
+/**
+ * Fetches a part that nobody waits for; one that cannot be had now comes when it can. What a newer release has replaced can never come; the
+ * page has said so.
+ */
+export async function fetchMeanwhile(name: PartName): Promise<void> {
+  const missing = await usePart(name, () => {}, true);
+  if (missing === 'unreachable') setTimeout(() => void fetchMeanwhile(name), AGAIN_MS);
+}
+
 /** The part, behind those that it needs. @throws RangeError when there is none of this name */
 function withNeeds(name: string): readonly Part[] {
   const part = manifest[name];

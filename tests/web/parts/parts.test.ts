@@ -1,6 +1,7 @@
 /** Parts that are fetched later: what is fetched, what is registered, and who is told of one that cannot be had. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import {
+  fetchMeanwhile as typedMeanwhile,
   letMissing,
   missingPart,
   onTold,
@@ -22,6 +23,8 @@ const usePart = typedUse as unknown as (
   use: (file: Record<string, unknown>) => unknown,
   isQuiet?: boolean,
 ) => Promise<boolean>;
+
+const fetchMeanwhile = typedMeanwhile as unknown as (name: string) => Promise<void>;
 
 const ENTRY = 'https://boards.example/assets/index-5e6f7a8b.js';
 
@@ -132,6 +135,31 @@ describe('parts', () => {
     heads = answers(404);
     expect(await usePart('lost', () => {}, true)).toBe('replaced');
     expect(toldMissing()?.kind).toBe('replaced');
+  });
+
+  it('[B190] what nobody waits for is fetched once it can be, without a word', async () => {
+    vi.useFakeTimers();
+    try {
+      await fetchMeanwhile('lacking');
+      await vi.advanceTimersByTimeAsync(60_000);
+      const tried = fetched.length;
+      expect(tried).toBeGreaterThan(5);
+      expect([toldMissing(), defined.size]).toEqual([null, 0]);
+      declare({ lost: { file: file('lost', { LbPeg }), elements: ['lb-peg'] } });
+      await vi.advanceTimersByTimeAsync(4000);
+      expect([...defined.keys()]).toEqual(['lb-peg']);
+      const before = fetched.length;
+      await vi.advanceTimersByTimeAsync(60_000);
+      expect(fetched).toHaveLength(before);
+      // What a newer release has replaced can never come.
+      declare();
+      heads = answers(404);
+      await fetchMeanwhile('lacking');
+      expect(toldMissing()?.kind).toBe('replaced');
+      expect(vi.getTimerCount()).toBe(0);
+    } finally {
+      vi.useRealTimers();
+    }
   });
 
   it('a fault in what is done with a part is none of its being missing', async () => {
