@@ -5,10 +5,6 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'asks the browser for what only it has (its databases, sockets, files, frames, the address): shown by tests in a browser',
     files: [
-      'web/board/board-canvas.ts',
-      'web/board/clipboard.ts',
-      'web/board/frame-drawing.ts',
-      'web/board/render-sheet.ts',
       'web/files/file-drop.ts',
       'web/files/picture-file.ts',
       'web/files/save-file.ts',
