@@ -3,17 +3,6 @@ import type { Exception } from './branches.ts';
 
 export const BELOW: readonly Exception[] = [
   {
-    why: 'asks the browser for what only it has (its databases, sockets, files, frames, the address): shown by tests in a browser',
-    files: [
-      'web/files/file-drop.ts',
-      'web/files/picture-file.ts',
-      'web/files/save-file.ts',
-      'web/panels/screen-awake.ts',
-      'web/styles/folded.ts',
-      'web/worker/engine-worker.ts',
-    ],
-  },
-  {
     why: 'draws, or is a template put into an element: shown by tests in a browser, and could be read as the others are',
     files: [
       'web/board/cord-sprites.ts',
