@@ -38,8 +38,6 @@ const TIMERS =
 const CLOCKS = /\b(?:Date\.now|performance\.now|new Date\(\))/;
 /** What goes by timers, tests and benches alike. */
 const WITH_TIMERS = [
-  // Answers of a broken database come in a later turn, in the page; without a time.
-  'tests/browser/no-database.test.ts',
   // Ends what hangs.
   'tests/mutate/run-command.ts',
   // Hands that edit at a rate, for as long as a count takes or a bench measures; nobody waits for them.
