@@ -5,13 +5,6 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'draws, or is a template put into an element: shown by tests in a browser, and could be read as the others are',
     files: [
-      'web/board/cord-sprites.ts',
-      'web/board/cord.ts',
-      'web/board/draw-finished.ts',
-      'web/board/draw-knots.ts',
-      'web/board/draw-paths.ts',
-      'web/board/knot-sprites.ts',
-      'web/board/knot-texture.ts',
       'web/board/pattern-layer.ts',
       'web/board/tool-bar.ts',
       'web/fields/field.ts',

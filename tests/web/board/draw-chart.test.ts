@@ -1,8 +1,10 @@
 /** The chart and the paths: which strings and knots are drawn, in which colours, and only where something can be seen. */
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { type Board, patternFromText } from '../../../engine/index.ts';
+import { type Board, inkOn, patternFromText, weave } from '../../../engine/index.ts';
 import { ChartPainter, rangeIn } from '../../../web/board/draw-chart.ts';
+import { drawKnots, wholeBand } from '../../../web/board/draw-knots.ts';
 import { PathsPainter } from '../../../web/board/draw-paths.ts';
+import { KnotSprites } from '../../../web/board/knot-sprites.ts';
 import type { Painter, Scene } from '../../../web/board/painter.ts';
 import { type Drawn, drawnBy } from '../../support/recorded-canvas.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
@@ -63,10 +65,46 @@ describe('the chart', () => {
     const tiny = painted(
       new ChartPainter(),
       boardOf(['f f']),
-      { ...ALL, top: 85 },
+      { ...ALL, top: 82 },
       { view: { unit: 1.5, row: 1.2, x: 100, y: 80 } },
     );
-    expect([count(tiny, 'image'), count(tiny, 'fill', '#cc2222') > 0]).toEqual([0, true]);
+    expect(count(tiny, 'image')).toBe(0);
+    // Plain lozenges that touch each other, red and blue, where the two knots are.
+    const knots = tiny.filter(({ how, points }) => how === 'fill' && points.length === 4);
+    expect(knots.map(({ colour }) => colour)).toEqual(['#cc2222', '#2244cc']);
+    expect(
+      knots.map(({ box: [left, top, right, bottom] }) => [(left + right) / 2, (top + bottom) / 2]),
+    ).toEqual([
+      [100.75, 81.2],
+      [103.75, 81.2],
+    ]);
+    expect(knots[0]!.box[2]).toBeGreaterThan(knots[1]!.box[0]);
+  });
+
+  it('its knots bear the texture of the colour that shows; in a comparison all bear the strokes of one kind', () => {
+    const { model, view } = sceneOf(boardOf(['f b', '-']));
+    const knots = (look: Partial<Parameters<typeof drawKnots>[5]>): readonly (readonly Drawn[])[] =>
+      drawnBy((context) =>
+        drawKnots(context, new KnotSprites(), model, view, wholeBand(model), { ratio: 1, ...look }),
+      ).map(({ picture }) => picture);
+    const [red, second] = knots({});
+    expect([red![0]!.colour, second![0]!.colour]).toEqual(['#cc2222', '#cc2222']);
+    const strokes = (picture: readonly Drawn[] | undefined) => picture!.at(-1)!.points;
+    expect(strokes(red)).not.toEqual(strokes(second));
+    const alike = knots({ isAlike: true });
+    expect(strokes(alike[1])).toEqual(strokes(alike[0]));
+    const marks = (picture: readonly Drawn[] | undefined) =>
+      picture!.filter(({ clip }) => clip !== null).length;
+    expect(
+      knots({ textures: [1, 0, 0, 0] })
+        .map(marks)
+        .map(Boolean),
+    ).toEqual([true, false]);
+    expect(
+      knots({ textures: [0, 0, 0, 3] })
+        .map(marks)
+        .map(Boolean),
+    ).toEqual([false, true]);
   });
 
   it('has pegs and arcs where the strip reaches up to them', () => {
@@ -76,18 +114,94 @@ describe('the chart', () => {
 });
 
 describe('the paths', () => {
-  const ribbons = (rows: readonly string[], more: Partial<Scene> = {}, strip = BELOW) =>
-    painted(new PathsPainter(), boardOf(rows), strip, more).filter(
+  const ribbonsOf = (rows: readonly string[], textures: readonly number[]): readonly Drawn[] =>
+    painted(new PathsPainter(), boardOf(rows), BELOW, { textures });
+  const ribbons = (
+    rows: readonly string[],
+    more: Partial<Scene> = {},
+    strip = BELOW,
+    colours?: string[],
+  ): readonly Drawn[] =>
+    painted(new PathsPainter(), boardOf(rows, colours), strip, more).filter(
       ({ colour }) => /^#/.test(colour) && ['#cc2222', '#22aa44', '#2244cc'].includes(colour),
     );
 
-  it('every string is drawn from the bar to its end, over and under the others', () => {
-    const drawn = ribbons(['f -', '-']);
-    for (const colour of ['#cc2222', '#22aa44', '#2244cc'])
-      expect([colour, drawn.some((one) => one.colour === colour)]).toEqual([colour, true]);
-    // The string that lies on top of a knot is drawn after the other.
-    const top = drawn.filter(({ box }) => box[1] >= 80 && box[3] <= 106 && box[0] < 125 && box[2] < 145);
-    expect(top.length).toBeGreaterThan(1);
+  it('every string is one piece in each row, from the bar to its end', () => {
+    for (const [colours, rows] of [
+      [
+        ['r', 'g', 'b', 'r'],
+        ['f -', '-', '- b', 'fb'],
+      ],
+      [
+        ['r', 'g', 'b'],
+        ['f', 'b', '-'],
+      ],
+    ] as const) {
+      const board = boardOf(rows, [...colours]);
+      const pieces = painted(new PathsPainter(), board, BELOW).filter(
+        ({ how, colour }) => how === 'stroke' && colour === 'page',
+      );
+      expect(pieces).toHaveLength(colours.length * (rows.length + 2));
+      expect(Math.min(...pieces.map(({ box }) => box[1]))).toBe(80);
+      expect(Math.max(...pieces.map(({ box }) => box[3]))).toBeGreaterThan(80 + 16 * (rows.length + 2));
+    }
+  });
+
+  it.each(['f', 'b', 'fb', 'bf'])(
+    'of a knot %s the string that shows lies on the other, and both go where they are tied to',
+    (knot) => {
+      const board = boardOf([knot], ['r', 'g']);
+      const hexes = { r: '#cc2222', g: '#22aa44' } as const;
+      const ways = ribbons([knot], {}, BELOW, ['r', 'g']).filter(({ how }) => how === 'stroke');
+      const { shown, finalOrder } = weave(board.pattern);
+      const colours = board.pattern.colours.map((id) => hexes[id as 'r' | 'g']);
+      // From the bar, two in the knot, two ends.
+      expect(ways).toHaveLength(6);
+      expect(ways[3]!.colour).toBe(colours[shown[0]![0]!]);
+      expect(ways[2]!.colour).not.toBe(ways[3]!.colour);
+      expect(ways.slice(4).map(({ colour }) => colour)).toEqual(
+        [...finalOrder].map((string) => colours[string]),
+      );
+      for (const { points, colour } of ways.slice(2, 4)) {
+        const [from, to] = [points[0]![0], points.at(-1)![0]].map((x) => Math.round((x - 100) / 20));
+        expect([from, to]).toEqual([
+          colours.indexOf(colour as '#cc2222'),
+          [...finalOrder].map((string) => colours[string]).indexOf(colour as '#cc2222'),
+        ]);
+      }
+    },
+  );
+
+  it('draws nothing that lies outside the strip, and all that reaches into it', () => {
+    for (const board of [sampleBoard(13, 30, 1), sampleBoard(12, 30)]) {
+      const whole = painted(new PathsPainter(), board, { left: 0, top: 90, width: 900, height: 900 });
+      for (const strip of [
+        { left: 190, top: 200, width: 35, height: 40 },
+        { left: 0, top: 300, width: 95, height: 30 },
+        { left: 330, top: 520, width: 60, height: 60 },
+      ]) {
+        const part = painted(new PathsPainter(), board, strip);
+        for (const { box } of part) {
+          expect(box[0]).toBeGreaterThan(strip.left - 80);
+          expect(box[2]).toBeLessThan(strip.left + strip.width + 80);
+        }
+        expect(part.length).toBeLessThan(whole.length / 3);
+        const reaching = whole.filter(
+          ({ box, width }) =>
+            box[0] - width / 2 < strip.left + strip.width &&
+            box[2] + width / 2 > strip.left &&
+            box[1] < strip.top + strip.height &&
+            box[3] > strip.top,
+        );
+        expect(part).toEqual(expect.arrayContaining([...reaching]));
+      }
+    }
+  });
+
+  it('a string in sight bears its texture on every piece', () => {
+    const dashes = ribbonsOf(['f -', '-'], [0, 1, 0, 0]).filter(({ dash }) => dash.length > 0);
+    expect(dashes).toHaveLength(4);
+    expect(new Set(dashes.map(({ colour }) => colour))).toEqual(new Set([inkOn('#22aa44')]));
   });
 
   it('from far away a ribbon is one stroke on another; near it has light and texture', () => {
