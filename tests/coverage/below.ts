@@ -30,7 +30,6 @@ export const BELOW: readonly Exception[] = [
       'engine/document/check-board.ts',
       'engine/document/wire.ts',
       'engine/material/need-doubt.ts',
-      'engine/mount/search/neat-targets.ts',
       'engine/mount/ways-out.ts',
       'engine/set/meetings.ts',
     ],

@@ -88,7 +88,8 @@ export class Folding {
   #fillCosts(places: Int16Array): void {
     const partner = this.partner;
     const m = places.length;
-    for (let i = 0; i < m; i++) partner[places[i]!] = -1 - partner[places[i]!]!;
+    // Out of sight meanwhile: below zero, and a single stays one.
+    for (let i = 0; i < m; i++) partner[places[i]!] = -2 - partner[places[i]!]!;
     for (let i = 0; i < m; i++) {
       const from = places[i]!;
       let crossing = 0;
@@ -102,7 +103,7 @@ export class Folding {
         this.#costs[i * m + j] = crossing * CROSSING + (to - from);
       }
     }
-    for (let i = 0; i < m; i++) partner[places[i]!] = -1 - partner[places[i]!]!;
+    for (let i = 0; i < m; i++) partner[places[i]!] = -2 - partner[places[i]!]!;
   }
 
   /** Least cost of folding m places with one single where m is odd. best[i * w + e]: places i to e - 1. */
