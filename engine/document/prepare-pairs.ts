@@ -59,8 +59,9 @@ export function prepareInsertStrings(context: CommandContext, command: Of<'inser
   if (isMirrored && strings % 2 === 1)
     return refuse('no-mirror', 'mirrored', `${strings} strings have no mirrored pairs`);
   const isTwice = isMirrored && at * 2 !== pairs;
-  if ((pairs + count * (isTwice ? 2 : 1)) * 2 > MAX_STRINGS)
-    return refuse('limit', 'count', { be: 'most-strings', most: MAX_STRINGS }, strings + 2 * count);
+  const further = 2 * count * (isTwice ? 2 : 1);
+  if (pairs * 2 + further > MAX_STRINGS)
+    return refuse('limit', 'count', { be: 'most-strings', most: MAX_STRINGS }, strings + further);
   if (colours !== undefined) {
     if (colours.length !== count * 2)
       return refuse(

@@ -163,6 +163,24 @@ test('[D39] what changes nothing writes nothing', () => {
 
 test('[D39] more knots at once than an update should carry are refused', () => {
   const design = openDesign(blank(200, 2_010));
+test('[D39] of too many strings it is told how many there would be, those on the other side of the mirror too', () => {
+  const design = openDesign(sampleBoard(6, 4));
+  const wouldBe = (command: Omit<Extract<Command, { kind: 'insert-string-pairs' }>, 'kind'>): unknown => {
+    const result = design.run({ kind: 'insert-string-pairs', ...command });
+    return result.ok ? 'ok' : [result.error.demand, result.error.value];
+  };
+  const most = { be: 'most-strings', most: 200 };
+  expect(wouldBe({ at: 0, count: 98 })).toEqual([most, '202']);
+  expect(wouldBe({ at: 1, count: 49, mirrored: true })).toEqual([most, '202']);
+  const middle = openDesign(sampleBoard(4, 2)).run({
+    kind: 'insert-string-pairs',
+    at: 1,
+    count: 99,
+    mirrored: true,
+  });
+  expect(middle).toMatchObject({ error: { demand: most, value: '202' } });
+});
+
   const many = Array.from({ length: 100_500 }, (_, i) => ({
     row: (i % 1_005) * 2,
     k: Math.floor(i / 1_005),
