@@ -24,14 +24,4 @@ export const BELOW: readonly Exception[] = [
       'server/main.ts',
     ],
   },
-  {
-    why: 'the engine’s: a case or two without a test',
-    files: [
-      'engine/document/check-board.ts',
-      'engine/document/wire.ts',
-      'engine/material/need-doubt.ts',
-      'engine/mount/ways-out.ts',
-      'engine/set/meetings.ts',
-    ],
-  },
 ];

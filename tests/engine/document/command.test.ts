@@ -110,6 +110,27 @@ test('[D39] every bad command is refused with the field at fault and writes noth
       'pattern.knots[5]',
     ],
     [
+      { kind: 'replace-pattern', pattern: { ...untied(6, 2), knots: Array(6).fill(0) as never } },
+      'wrong-count',
+      'pattern.knots',
+    ],
+    // No text that can be stored: half of a character.
+    ...['', '\ud800'].flatMap((id): [Command, string, string][] => [
+      [
+        {
+          kind: 'load-board',
+          board: { ...sampleBoard(), palette: [...sampleBoard().palette, { id, name: '', hex: '#112233' }] },
+        },
+        'out-of-range',
+        'board.palette[3].id',
+      ],
+      [
+        { kind: 'load-board', board: { ...sampleBoard(), colourways: [{ id, name: '', colours: [] }] } },
+        'out-of-range',
+        'board.colourways[0].id',
+      ],
+    ]),
+    [
       { kind: 'load-board', board: { ...sampleBoard(), palette: [] } },
       'unknown-colour',
       'board.pattern.colours[0]',
@@ -142,6 +163,24 @@ test('[D39] every bad command is refused with the field at fault and writes noth
   expect(design.canUndo).toBe(false);
 });
 
+test('[D39] of too many strings it is told how many there would be, those on the other side of the mirror too', () => {
+  const design = openDesign(sampleBoard(6, 4));
+  const wouldBe = (command: Omit<Extract<Command, { kind: 'insert-string-pairs' }>, 'kind'>): unknown => {
+    const result = design.run({ kind: 'insert-string-pairs', ...command });
+    return result.ok ? 'ok' : [result.error.demand, result.error.value];
+  };
+  const most = { be: 'most-strings', most: 200 };
+  expect(wouldBe({ at: 0, count: 98 })).toEqual([most, '202']);
+  expect(wouldBe({ at: 1, count: 49, mirrored: true })).toEqual([most, '202']);
+  const middle = openDesign(sampleBoard(4, 2)).run({
+    kind: 'insert-string-pairs',
+    at: 1,
+    count: 99,
+    mirrored: true,
+  });
+  expect(middle).toMatchObject({ error: { demand: most, value: '202' } });
+});
+
 test('[D39] what changes nothing writes nothing', () => {
   const design = openDesign();
   const before = Y.encodeStateAsUpdate(design.doc);
@@ -163,24 +202,6 @@ test('[D39] what changes nothing writes nothing', () => {
 
 test('[D39] more knots at once than an update should carry are refused', () => {
   const design = openDesign(blank(200, 2_010));
-test('[D39] of too many strings it is told how many there would be, those on the other side of the mirror too', () => {
-  const design = openDesign(sampleBoard(6, 4));
-  const wouldBe = (command: Omit<Extract<Command, { kind: 'insert-string-pairs' }>, 'kind'>): unknown => {
-    const result = design.run({ kind: 'insert-string-pairs', ...command });
-    return result.ok ? 'ok' : [result.error.demand, result.error.value];
-  };
-  const most = { be: 'most-strings', most: 200 };
-  expect(wouldBe({ at: 0, count: 98 })).toEqual([most, '202']);
-  expect(wouldBe({ at: 1, count: 49, mirrored: true })).toEqual([most, '202']);
-  const middle = openDesign(sampleBoard(4, 2)).run({
-    kind: 'insert-string-pairs',
-    at: 1,
-    count: 99,
-    mirrored: true,
-  });
-  expect(middle).toMatchObject({ error: { demand: most, value: '202' } });
-});
-
   const many = Array.from({ length: 100_500 }, (_, i) => ({
     row: (i % 1_005) * 2,
     k: Math.floor(i / 1_005),
@@ -268,7 +289,7 @@ test('[D43] [D44] strings go in with the colours beside them and leave every kno
 
 test('[D44] a mirrored pattern stays mirrored when strings go in mirrored', () => {
   const pattern: Pattern = {
-    colours: ['r', 'g', 'b', 'b', 'b', 'b', 'g', 'r'],
+    colours: ['r', 'g', 'g', 'b', 'b', 'g', 'g', 'r'],
     start: 0,
     rows: 2,
     knots: Uint8Array.of(1, 3, 4, 2, 1, 3, 2, 0),

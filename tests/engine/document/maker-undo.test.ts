@@ -119,6 +119,18 @@ test('[D81] an open step gathers every kind of command however long it takes, an
   expect(design.snapshot).toEqual(begun);
 });
 
+test('[D81] an open step leaves out what was done just before it', () => {
+  const design = new Design(openDesign().doc, { makerId: 'r', newId: countingIds('r'), captureMs: 60_000 });
+  const tie = (k: number): void => runAll(design, { kind: 'set-knots', knots: [{ row: 0, k, knot: 4 }] });
+  tie(0);
+  const before = design.snapshot;
+  const close = design.openStep();
+  tie(1);
+  close();
+  design.undo();
+  expect(design.snapshot).toEqual(before);
+});
+
 test('[D82] undo leaves what somebody else has changed since', () => {
   const mara = openDesign();
   const tove = joinDesign(mara, 't');

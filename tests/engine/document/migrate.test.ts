@@ -94,6 +94,23 @@ test('[D4] [D26] colourways of version 1 read the same before and after the step
     );
 });
 
+test('[D4] [D26] after the step nothing is read any more from where version 1 kept colourways', () => {
+  const doc = firstVersion();
+  const before = readDesign(doc);
+  migrateDesign(doc, null);
+  const ways = doc.getMap('colourways');
+  for (const key of [
+    '["w0","w"]',
+    '["w0","w","g"]',
+    '["w0","w","b"]',
+    '["w0","w","r"]',
+    '["w0","first"]',
+    '["w0","gone"]',
+  ])
+    ways.set(key, { name: 'of a page of version 1', hex: '#010101', order: 7 });
+  expect(readDesign(doc)).toEqual(before);
+});
+
 test('[D4] [D66] two pages that change one colourway of version 1 at once lose nothing, whether or not somebody takes the step', () => {
   for (const isStepTaken of [false, true]) {
     const doc = firstVersion();

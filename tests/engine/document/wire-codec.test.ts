@@ -12,7 +12,7 @@ import {
   readPieceWanted,
   readSavedMark,
 } from '../../../engine/document/index.ts';
-import { NOTICE_CODES } from '../../../engine/document/wire.ts';
+import { BOARD_PARTS, NOTICE_CODES, partOf, roomName } from '../../../engine/document/wire.ts';
 
 test('[D95] a saved mark comes back from its bytes', () => {
   for (const mark of [0, 1, 127, 128, 2 ** 31, Number.MAX_SAFE_INTEGER]) {
@@ -21,6 +21,25 @@ test('[D95] a saved mark comes back from its bytes', () => {
     expect(readSavedMark(decoder)).toBe(mark);
     expect(decoding.hasContent(decoder)).toBe(false);
   }
+});
+
+test('a room’s name says which part of which board it is; what names none is refused', () => {
+  for (const part of BOARD_PARTS) {
+    expect(roomName('a-board', part)).toBe(`a-board/${part}`);
+    expect(partOf(roomName('a-board', part))).toBe(part);
+    // Boards of other programs may have a slash in their id.
+    expect(partOf(roomName('a/design/b', part))).toBe(part);
+  }
+  for (const name of [
+    '',
+    'a-board',
+    'a-board/',
+    'a-board/desig',
+    'a-board/design/',
+    'a-board/Design',
+    'design/x',
+  ])
+    expect(() => partOf(name), name).toThrow(JSON.stringify(name));
 });
 
 test('[D95] from where on the next piece is wanted comes back from its bytes', () => {

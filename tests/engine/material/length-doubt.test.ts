@@ -407,6 +407,17 @@ describe('cutting longer for doubt', () => {
     expect(covered.doubt.chanceOfShort).toBeLessThan(0.05);
   });
 
+  it('[L20] what is known without error is cut no longer and never short', () => {
+    const sure = { ...EXACT, knotScatterMm: 0 };
+    const asked = cutList(board(sure, { piece: { ...piece, spareMm: 0, shortOneIn: 1000 } }));
+    const plain = cutList(board(sure, { piece: { ...piece, spareMm: 0 } }));
+    expect(asked.folds.map(({ doubt, marginMm }) => [doubt?.standardMm, marginMm])).toEqual(
+      asked.folds.map(() => [0, [0, 0]]),
+    );
+    expect(asked.folds.map(({ cutMm }) => cutMm)).toEqual(plain.folds.map(({ cutMm }) => cutMm));
+    expect([asked.doubt.chanceOfShort, plain.doubt.chanceOfShort]).toEqual([0, 0]);
+  });
+
   it('[L20] the rarer a short cord shall be, the longer all are cut', () => {
     const total = (shortOneIn: number) =>
       cutList(board(gauge, { piece: { ...piece, shortOneIn } })).colours.reduce(

@@ -74,11 +74,50 @@ describe('waysOut', () => {
     ]);
   });
 
+  it('[M16] beginning elsewhere comes first where the strings stand better after a row, and only there', () => {
+    const turned = patternFromText([...'abab'], ['- f', '-']);
+    const { plan, ways } = waysOut(turned);
+    const [first] = ways;
+    expect([first!.kind, plan.crossings.length, first!.plan.crossings.length]).toEqual(['start', 1, 0]);
+    const { pattern, leadInRows } = applyWayOut(turned, first!);
+    // After the first row, in which b and a change places: a b b a.
+    expect([pattern.colours, pattern.rows, leadInRows]).toEqual([[...'abba'], 2, 0]);
+    expect(waysOut(patternFromText([...'abab'], ['- -', '-'])).ways.map(({ kind }) => kind)).not.toContain(
+      'start',
+    );
+  });
+
+  it('[M16] colours that show equally often are listed by name', () => {
+    const way = wayOf('accept', patternFromText([...'dcdcbaba'], []));
+    expect(way.kind === 'accept' && way.shown).toEqual([
+      { colour: 'a', crossings: 1 },
+      { colour: 'c', crossings: 1 },
+    ]);
+  });
+
+  it('[M16] recolouring uses the colours of the order and those it was given, and none else', () => {
+    for (const palette of [[], ['x', 'y']])
+      for (const way of waysOut(patternFromText([...'abcdabcd'], []), { palette }).ways)
+        if (way.kind === 'recolour')
+          for (const { colour } of way.recolouring.changes)
+            expect(['a', 'b', 'c', 'd', ...palette]).toContain(colour);
+  });
+
+  it('[M16] a way out of another pattern is refused', () => {
+    const other = patternFromText([...'abcd'], ['f f', 'f']);
+    for (const kind of ['recolour', 'lead-in'] as const)
+      expect(() => applyWayOut(other, wayOf(kind, crossed)), kind).toThrow(RangeError);
+    expect(applyWayOut(other, wayOf('accept', crossed)).pattern).toBe(other);
+  });
+
   it('[M10] tells its progress', () => {
     const shares: number[] = [];
     waysOut(crossed, { onProgress: (share) => shares.push(share) });
     expect(shares).toEqual([...shares].sort((a, b) => a - b));
     expect(shares.at(-1)).toBe(1);
+    const neat: number[] = [];
+    waysOut(patternFromText([...'abba'], []), { onProgress: (share) => neat.push(share) });
+    expect(neat).toEqual([1]);
   });
 });
 

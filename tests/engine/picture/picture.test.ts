@@ -177,6 +177,41 @@ describe('SVG', () => {
     );
   });
 
+  it('[Q6] [Q9] each lozenge has its half hitches, as they lie in the notation', () => {
+    const pattern = patternFromText(['r', 'g', 'b', 'r'], ['f b', 'fb', 'bf -']);
+    const svg = pictureSvg(pattern, sampleBoard().palette, { title: '', placePx: 20, rowPx: 15 });
+    const middles = [...svg.matchAll(/<path d="M([\d.]+) ([\d.]+)l20 15/g)].map(([, x, y]) => [
+      Number(x),
+      Number(y) + 15,
+    ]);
+    const strokes = [...svg.matchAll(/<path d="((?:M[\d.]+ [\d.]+L[\d.]+ [\d.]+){2})"/g)].map(([, d]) =>
+      [...d!.matchAll(/[\d.]+/g)].map(Number),
+    );
+    // By hand: the first knot of a row of two lies between the first two places, that of a row of one in the middle.
+    expect(middles).toEqual([
+      [20, 15],
+      [60, 15],
+      [40, 30],
+      [20, 45],
+    ]);
+    for (const [i, knot] of [1, 2, 3, 4].entries()) {
+      const [x, y] = middles[i] as [number, number];
+      const wanted = HITCH_STROKES[knot]!.flatMap(([x0, y0, x1, y1]) => [
+        x + x0 * 20,
+        y + y0 * 15,
+        x + x1 * 20,
+        y + y1 * 15,
+      ]);
+      expect([knot, strokes[i]!.map((at, j) => Math.abs(at - wanted[j]!) < 0.06)]).toEqual([
+        knot,
+        Array(8).fill(true),
+      ]);
+    }
+    expect(pictureSvg(pattern, sampleBoard().palette, { title: '', strokes: false })).not.toMatch(
+      /M[\d.]+ [\d.]+L/,
+    );
+  });
+
   it('[Q10] strokes stand out 3:1 at least on any colour (WCAG 2.2, 1.4.11)', async () => {
     // Contrast computed by another program, culori.
     const { wcagContrast } = await import('culori');

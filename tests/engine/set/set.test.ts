@@ -132,6 +132,9 @@ test('[E4] meetings are those of the neighbours that the colour check counts, on
     // A threshold above any difference lists every pair that meets.
     for (const { colours, count } of vanishingNeighbours(board, { thresholdDeltaE: 1000 }))
       expect([name, colours, meet(...colours)]).toEqual([name, colours, count]);
+    // A colour that no string has meets none.
+    const { id } = board.palette[0]!;
+    expect([meet(id, 'none of ours'), meet('none of ours', id)]).toEqual([0, 0]);
   }
 });
 

@@ -17,6 +17,7 @@ import {
   readDesign,
   readKeyed,
 } from '../../../../engine/document/index.ts';
+import { longestCommon } from '../../../../engine/document/compare/order.ts';
 import { type Board, formatBoard, parseBoard } from '../../../../engine/index.ts';
 import { randomBoard, randomCommand } from '../../../convergence/random-command.ts';
 import { cases } from '../../../support/depth.ts';
@@ -268,6 +269,33 @@ test('[D143] two owners who take different parts at once, while a third works, e
     const { board } = ours.snapshot;
     expect(parseBoard(JSON.stringify(formatBoard(board)))).toEqual({ ok: true, value: board });
   });
+});
+
+/** Length of the longest common part, by the table of Wagner and Fischer, The String-to-String Correction Problem (1974). */
+function commonByTable(a: readonly string[], b: readonly string[]): number {
+  let above = Array<number>(b.length + 1).fill(0);
+  for (const id of a) {
+    const row = [0];
+    b.forEach((other, j) => {
+      row.push(id === other ? above[j]! + 1 : Math.max(above[j + 1]!, row[j]!));
+    });
+    above = row;
+  }
+  return above.at(-1)!;
+}
+
+test('[D137] what keeps its place when an order is taken over is as much as possible, in the same order on both sides', () => {
+  const ids = Array.from({ length: 12 }, (_, i) => `c${i}`);
+  const order = fc.shuffledSubarray(ids, { minLength: 0 });
+  fc.assert(
+    fc.property(order, order, (ours, wanted) => {
+      const kept = longestCommon(ours, wanted);
+      expect(ours.filter((id) => kept.has(id))).toEqual(wanted.filter((id) => kept.has(id)));
+      expect(kept.size).toBe(commonByTable(ours, wanted));
+      meet(kept.size > 3 ? 'a long part in common' : 'a short part in common');
+    }),
+    RUNS,
+  );
 });
 
 test('the runs met every kind of change and conflict', () => {

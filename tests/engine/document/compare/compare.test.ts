@@ -70,6 +70,20 @@ test('[D130] a knot that the other side hides is no difference; one that comes t
   expect(rowsOf(ours)).toEqual(rowsOf(theirs));
 });
 
+test('[D130] the colour of a string that neither shows is no difference; it is one as soon as a side shows it', () => {
+  const { ours, theirs } = start(5, 4);
+  runAll(
+    theirs,
+    { kind: 'set-ends', loneString: false },
+    { kind: 'recolour-strings', strings: [5], colour: 'b' },
+    { kind: 'set-ends', loneString: true },
+  );
+  expect(keyed(theirs).ofPairs).not.toEqual(keyed(ours).ofPairs);
+  expect(compareDesigns(keyed(ours), keyed(theirs))).toEqual([]);
+  runAll(theirs, { kind: 'set-ends', loneString: false });
+  expect(compareDesigns(keyed(ours), keyed(theirs)).map(changeKey)).toContain('string-colour w1.~2 1');
+});
+
 test('[D131] a difference says where it is, what was and what is', () => {
   const { ours, theirs } = start();
   runAll(
