@@ -5,7 +5,6 @@ export const BELOW: readonly Exception[] = [
   {
     why: 'draws, or is a template put into an element: shown by tests in a browser, and could be read as the others are',
     files: [
-      'web/board/pattern-layer.ts',
       'web/board/tool-bar.ts',
       'web/fields/field.ts',
       'web/icons/board-icons.ts',
