@@ -50,38 +50,6 @@ describe('help', () => {
     }
   });
 
-  it('[X66] the drawings are those of the board: which string lies on top, and to which side the strokes lean', async () => {
-    const { page } = await visit(suite.browser, `${suite.http}/help`);
-    await page.getByRole('heading', { name: 'The four knots' }).waitFor();
-    // Forward: the left string ties over the right one and shows; its half hitches lean like a backslash.
-    const seen = await page.locator('section:has(#knots) li').evaluateAll((cards) =>
-      cards.map((card) => {
-        const lozenge = card.querySelector('.line')!.getAttribute('fill');
-        const cords = [...card.querySelectorAll('path[stroke^="#"]')].filter(
-          (path) => path.getAttribute('stroke-width') === '9',
-        );
-        const top = cords.at(-1)!;
-        const [x] = /^M([\d.]+)/.exec(top.getAttribute('d')!)!.slice(1).map(Number);
-        const strokes = card.querySelector('.line')!.nextElementSibling!.getAttribute('d')!;
-        const leans = [...strokes.matchAll(/M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)/g)].map(([, ...ends]) => {
-          const [x0, y0, x1, y1] = ends.map(Number) as [number, number, number, number];
-          return (x1 - x0) * (y1 - y0) > 0 ? '\\' : '/';
-        });
-        return {
-          isTopLeft: x! < 45,
-          showsTop: top.getAttribute('stroke') === lozenge,
-          leans: leans.join(' '),
-        };
-      }),
-    );
-    expect(seen).toEqual([
-      { isTopLeft: true, showsTop: true, leans: '\\ \\' },
-      { isTopLeft: false, showsTop: true, leans: '/ /' },
-      { isTopLeft: true, showsTop: true, leans: '\\ /' },
-      { isTopLeft: false, showsTop: true, leans: '/ \\' },
-    ]);
-  });
-
   it.each([
     { width: 1280, colorScheme: 'light', locale: 'en-GB', dir: 'ltr' },
     { width: 390, colorScheme: 'dark', locale: 'de-DE', dir: 'ltr' },
