@@ -180,7 +180,7 @@ export class MemoryRooms {
     const rooms = this;
     this.socketClass = class extends RoomSocket {
       constructor(url: string) {
-        super(rooms.room(url.split(`${SYNC_PATH}/`)[1]!), rooms.isDown);
+        super(rooms.room(new URL(url).pathname.split(`${SYNC_PATH}/`)[1]!), rooms.isDown);
       }
     } as unknown as typeof WebSocket;
   }

@@ -1,3 +1,5 @@
+import { vi } from 'vitest';
+
 /** Stands in where a page starts a worker: takes the job, and tells what a test has it tell. */
 export class ToldWorker extends EventTarget {
   /** Those started, the latest last. */
@@ -22,4 +24,12 @@ export class ToldWorker extends EventTarget {
   fail(message: string): void {
     this.dispatchEvent(Object.assign(new Event('error'), { message }));
   }
+}
+
+/** Has the page start these workers. Whether one is missing it asks of a server that nobody reaches, unless a test has one answer. */
+export function startToldWorkers(): void {
+  ToldWorker.all.length = 0;
+  vi.stubGlobal('Worker', ToldWorker);
+  vi.stubGlobal('document', { querySelector: () => ({ src: 'https://board.test/main.js' }) });
+  vi.stubGlobal('fetch', () => Promise.reject(new TypeError('nobody answers')));
 }

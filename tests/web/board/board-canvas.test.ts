@@ -187,12 +187,12 @@ describe('colours and textures', () => {
   it('are drawn anew when they are others, and only then', () => {
     const canvas = drawn();
     const textures = new Map([['r', 3]]);
-    canvas.wear(textures);
+    canvas.useTextures(textures);
     frames.next();
     expect(painter.scenes.at(-1)?.textures).toEqual(
       Array.from({ length: 8 }, (_, i) => (i % 3 === 0 ? 3 : 0)),
     );
-    canvas.wear(textures);
+    canvas.useTextures(textures);
     expect(frames.waiting).toBe(0);
     const before = painter.scenes.at(-1)?.theme;
     canvas.forgetTheme();

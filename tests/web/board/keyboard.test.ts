@@ -47,7 +47,8 @@ describe('keys', () => {
     expect(go(peg(2), keyPress('End', { ctrlKey: true }))).toEqual(knot(29, 2));
     expect(go(peg(4), 'PageDown')).toEqual(knot(9, 2));
     expect(go(peg(7), 'ArrowRight')).toEqual(peg(7));
-    for (const key of ['ArrowUp', 'PageUp', 'a']) expect(spotAfter(stagger, peg(2), keyPress(key))).toBeNull();
+    for (const key of ['ArrowUp', 'PageUp', 'a'])
+      expect(spotAfter(stagger, peg(2), keyPress(key))).toBeNull();
   });
 
   it('[B70] below a peg that no knot of the first row takes lies the nearest one', () => {
@@ -58,7 +59,10 @@ describe('keys', () => {
       [2, 0],
       [5, 1],
     ] as const)
-      expect([place, spotAfter(odd, { on: 'peg', place }, keyPress('ArrowDown'))]).toEqual([place, knot(0, k)]);
+      expect([place, spotAfter(odd, { on: 'peg', place }, keyPress('ArrowDown'))]).toEqual([
+        place,
+        knot(0, k),
+      ]);
   });
 
   it('[B70] without rows the pegs are all there is', () => {

@@ -3,12 +3,11 @@ import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { type Board, planMount } from '../../../engine/index.ts';
 import { LiveModel } from '../../../web/board/live-model.ts';
 import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
-import { ToldWorker } from '../../support/told-worker.ts';
+import { startToldWorkers, ToldWorker } from '../../support/told-worker.ts';
 
 beforeEach(() => {
-  ToldWorker.all.length = 0;
+  startToldWorkers();
   vi.useFakeTimers();
-  vi.stubGlobal('Worker', ToldWorker);
 });
 afterEach(() => {
   vi.useRealTimers();

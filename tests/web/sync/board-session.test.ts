@@ -116,21 +116,21 @@ describe('who is there', () => {
     const wren = await opened();
     const finch = await opened({ person: FINCH });
     const namesAt = ({ people }: BoardSession): string[] =>
-      people.map(({ presence }) => presence.person.name);
+      people.value.map(({ presence }) => presence.person.name);
     await until('each sees both', () => namesAt(finch).join() === 'Finch,Wren');
     wren.setPresence({ person: { ...WREN, name: 'Wren II' } });
     await until('a new name is told', () => namesAt(finch).join() === 'Finch,Wren II');
-    expect(finch.people.map(({ self }) => self)).toEqual([true, false]);
+    expect(finch.people.value.map(({ self }) => self)).toEqual([true, false]);
     finch.setPresence({ view: { fromRow: 1, toRow: 3 } });
-    await until('where they are is told', () => wren.people[1]?.presence.view?.toRow === 3);
+    await until('where they are is told', () => wren.people.value[1]?.presence.view?.toRow === 3);
     expect(namesAt(wren)).toEqual(['Wren II', 'Finch']);
     // Somebody's program says what no page says.
     finch.setPresence({ person: 7 as never });
-    await until('nobody else is there', () => wren.people.length === 1);
+    await until('nobody else is there', () => wren.people.value.length === 1);
     finch.setPresence({ person: FINCH });
-    await until('they are again', () => wren.people.length === 2);
+    await until('they are again', () => wren.people.value.length === 2);
     await left(finch);
-    await until('they left', () => wren.people.length === 1);
+    await until('they left', () => wren.people.value.length === 1);
   });
 });
 

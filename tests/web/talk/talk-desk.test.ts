@@ -2,6 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { addressOfEntry, type Pin, remarkIdOf, type Speaker } from '../../../engine/document/index.ts';
 import type { BoardSession } from '../../../web/sync/index.ts';
+import { Subject } from '../../../web/context/subject.ts';
 import { entryKey } from '../../../web/talk/entry-words.ts';
 import { type NewRemark, TalkDesk } from '../../../web/talk/talk-desk.ts';
 import { HeardTalk } from '../../support/heard-talk.ts';
@@ -48,7 +49,7 @@ afterEach(() => {
 function open({ talk = new HeardTalk(), design = openDesign(sampleBoard(6, 6)), canTalk = true } = {}) {
   vi.stubGlobal('fetch', talk.fetch);
   const people: { presence: { person: Speaker } }[] = [];
-  const session = { design, boardId: 'b', people } as unknown as BoardSession;
+  const session = { design, boardId: 'b', people: new Subject(people) } as unknown as BoardSession;
   const desk = new TalkDesk(session, talk, canTalk, false);
   desks.push(desk);
   const news: (readonly NewRemark[])[] = [];

@@ -8,13 +8,12 @@ import { PlanReader, planPending, planShelf, runWorkOrder, stepAt } from '../../
 import type { Mounted, PendingPlan } from '../../../web/worker/plan-shelf.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 import { markupOf, wordsOf } from '../../support/template-text.ts';
-import { ToldWorker } from '../../support/told-worker.ts';
+import { startToldWorkers, ToldWorker } from '../../support/told-worker.ts';
 
 beforeAll(() => loadTexts('panels'));
 beforeEach(() => {
-  ToldWorker.all.length = 0;
+  startToldWorkers();
   vi.useFakeTimers();
-  vi.stubGlobal('Worker', ToldWorker);
 });
 afterEach(() => {
   vi.useRealTimers();
@@ -41,6 +40,8 @@ describe('[B120] plans for an element', () => {
     } as unknown as ReactiveControllerHost;
     const plans = new PlanReader(host);
     expect(controllers).toEqual([plans]);
+    plans.hostConnected();
+    renders = 0;
     return { plans, renders: () => renders };
   }
   const answer = async (board: Mounted): Promise<void> => {
