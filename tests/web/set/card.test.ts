@@ -5,7 +5,6 @@ import { makerName, renderCard, shortMarks } from '../../../web/set/card.ts';
 import { Keychains } from '../../../web/set/keychains.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { FOUR_STRINGS } from '../../support/four-strings.ts';
-import { readBoard } from '../../support/own-board.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 import { markupOf, wordsOf } from '../../support/template-text.ts';
 
