@@ -28,7 +28,11 @@ describe('notes', () => {
       for (; !(await mine.inputValue()).includes('19 mm'); dots += '.') await mine.press('.');
       await mine.pressSequentially(' for Ada');
     })();
-    await theirs.fill('steel ring, 19 mm\nred cord');
+    // In one go: between two steps of `fill` the maker's dots could come and take the selection away.
+    await theirs.evaluate((box: HTMLTextAreaElement) => {
+      box.value = box.value.replace('ring', 'ring, 19 mm');
+      box.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true }));
+    });
     await typing;
     const both = `steel ring, 19 mm\nred cord${dots} for Ada`;
     await expect.poll(() => mine.inputValue()).toBe(both);
