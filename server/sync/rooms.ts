@@ -2,36 +2,25 @@
  * All open rooms. A room opens with the first who needs it and is gone when the last has left and everything is stored.
  */
 import { BOARD_PARTS, type BoardPart, roomName } from '../../engine/document/index.ts';
-import { type Clock, pause } from '../clock.ts';
+import { pause } from '../clock.ts';
 import { FewAtATime } from '../few-at-a-time.ts';
-import type { Log } from '../log.ts';
-import type { Metrics } from '../metrics.ts';
-import type { Relay } from '../relay/index.ts';
-import type { BoardRecord, DocumentAddress, Store } from '../store/index.ts';
+import type { BoardRecord, DocumentAddress } from '../store/index.ts';
 import { unattended } from '../unattended.ts';
+import { ByteBudget } from '../work/index.ts';
 import type { Connection } from './connection.ts';
-import type { SyncLimits } from './limits.ts';
 import { tellPeers } from './peer-messages.ts';
 import { Room } from './room.ts';
-import { ByteBudget, type Work } from '../work/index.ts';
 import type { RoomDeps, WatchOf } from './room-deps.ts';
-import type { Trials } from './trials.ts';
 import { UnsavedBytes } from './unsaved.ts';
 
 /** Who wants to know of the edits that come in. */
 export type RoomWatch = WatchOf<Room>;
 
-export interface RoomsDeps {
-  readonly store: Store;
-  readonly relay: Relay;
-  readonly log: Log;
-  readonly metrics: Metrics;
-  readonly limits: SyncLimits;
-  readonly clock: Clock;
-  readonly trials: Trials;
-  readonly work: Work;
-  readonly watch?: RoomWatch;
-}
+/** What rooms are given by all together; the rest they get here. */
+export type RoomsDeps = Pick<
+  RoomDeps<Room>,
+  'store' | 'relay' | 'log' | 'metrics' | 'limits' | 'clock' | 'trials' | 'work' | 'watch'
+>;
 
 /** A room kept open until `release` is called, once. */
 export interface RoomHold {

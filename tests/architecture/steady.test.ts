@@ -111,9 +111,10 @@ describe('tests on a busy machine', () => {
   });
 
   it('what is forbidden here would be found', () => {
+    const pauseOf = (ms: number): string => `await new Promise((resolve) => setTimeout(resolve, ${ms}));`;
     const file = (text: string, path = 'tests/engine/x.ts'): Source => ({ path, text, imports: [] });
     for (const [pattern, text] of [
-      [TIMERS, 'await new Promise((resolve) => setTimeout(resolve, 100));'],
+      [TIMERS, pauseOf(100)],
       [TIMERS, "import { setTimeout as pause } from 'node:timers/promises';"],
       [TIMERS, 'Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 800);'],
       [TIMERS, "await mine.pressSequentially('Ada', { delay: 200 });"],
@@ -123,7 +124,7 @@ describe('tests on a busy machine', () => {
       expect(filesWith(pattern, [file(`// ${text}`), file(`/* ${text} */`)])).toEqual([]);
     }
     // A bench may ask for the time; it may no more sleep than a test.
-    const bench = file('await new Promise((resolve) => setTimeout(resolve, 800));', 'tests/bench/x.ts');
+    const bench = file(pauseOf(800), 'tests/bench/x.ts');
     expect(isTool(bench)).toBe(true);
     expect(filesWith(TIMERS, [...tests, bench])).toEqual([...WITH_TIMERS, 'tests/bench/x.ts']);
   });

@@ -8,6 +8,7 @@ import { readRows } from '../../../server/sync/log-rows.ts';
 import { Saver } from '../../../server/sync/saver.ts';
 import { HandClock } from '../../support/hand-clock.ts';
 import { FaultyStore } from '../faulty-store.ts';
+import { QUIET_OWNER } from '../quiet-owner.ts';
 
 const ADDRESS: DocumentAddress = { board: 'kites', part: 'design' };
 const NAME = 'kites/design';
@@ -25,18 +26,7 @@ beforeEach(async () => {
   lines = [];
   metrics = new Metrics();
   const clock = new HandClock();
-  const owner = {
-    generation: 1,
-    unsaved: { add: () => {} },
-    onSaved: () => {},
-    onFailing: () => {},
-    onRecovered: () => {},
-    onLost: () => {},
-    broke: (what: string, cause: unknown) => {
-      throw new Error(what, { cause });
-    },
-  };
-  saver = new Saver(store, ADDRESS, owner, clock);
+  saver = new Saver(store, ADDRESS, QUIET_OWNER, clock);
   const log = new Log((line) => lines.push(line), clock.now, 'warn');
   keeper = new LogKeeper(NAME, { log, metrics }, saver);
 });

@@ -4,7 +4,7 @@ import * as Y from 'yjs';
 import { StoreError } from '../../../server/store/index.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';
 import type { RoomMember } from '../../../server/sync/room-member.ts';
-import { Saver, type SaverOwner } from '../../../server/sync/saver.ts';
+import { Saver } from '../../../server/sync/saver.ts';
 import type { TrialOutcome, Trials } from '../../../server/sync/trials.ts';
 import { ask } from '../../support/ask.ts';
 import { COSTLY_UPDATES } from '../../support/costly-updates.ts';
@@ -12,6 +12,7 @@ import { HandClock } from '../../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 import { KITES, MEMBER, openBareRoom } from '../bare-room.ts';
 import { FaultyStore } from '../faulty-store.ts';
+import { QUIET_OWNER } from '../quiet-owner.ts';
 import { message, RawClient } from '../raw-client.ts';
 import { makeBoard, startTestServer } from '../test-server.ts';
 
@@ -98,19 +99,8 @@ test('[V95] a room that cannot read the store anew tries once a second until it 
 test('[V23] [V218] nothing is called saved by a room of which nothing is stored any more', async () => {
   const store = new MemoryStore();
   await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
-  const owner: SaverOwner = {
-    generation: 1,
-    unsaved: { add: () => {} },
-    onSaved: () => {},
-    onFailing: () => {},
-    onRecovered: () => {},
-    onLost: () => {},
-    broke: (what, cause) => {
-      throw new Error(what, { cause });
-    },
-  };
   const clock = new HandClock();
-  const saver = new Saver(store, KITES, owner, clock);
+  const saver = new Saver(store, KITES, QUIET_OWNER, clock);
   saver.abandon();
   saver.take(edit('title', 'late'));
   let isSaved = false;

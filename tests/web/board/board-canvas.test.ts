@@ -5,23 +5,10 @@ import { type BoardModel, modelOf } from '../../../web/board/board-model.ts';
 import type { OtherMaker } from '../../../web/board/draw-others.ts';
 import type { Overlay } from '../../../web/board/draw-overlay.ts';
 import type { Painter, Scene } from '../../../web/board/painter.ts';
+import { PLAIN_OVERLAY } from '../../support/plain-overlay.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 import { type Frames, stubFrames } from '../../support/stub-frames.ts';
 
-const PLAIN: Overlay = {
-  hover: null,
-  mirrored: [],
-  cursor: null,
-  peg: null,
-  hasFocus: false,
-  selection: null,
-  shift: null,
-  preview: [],
-  lit: null,
-  axisX: null,
-  axisRow: null,
-  isPaths: false,
-};
 const FINCH: OtherMaker = { name: 'Finch', hex: '#2f6f73', at: { row: 1, k: 1 }, selection: null };
 
 /** A canvas that counts how often it was wiped, which begins each drawing of a layer. */
@@ -74,7 +61,7 @@ beforeEach(() => {
   vi.stubGlobal('getComputedStyle', () => ({ fontFamily: 'sans', getPropertyValue: (name: string) => name }));
   box = { width: 800, height: 600 };
   model = modelOf(sampleBoard(8, 12), null);
-  overlay = PLAIN;
+  overlay = PLAIN_OVERLAY;
   others = [];
   views = 0;
   canvases = { pattern: stubCanvas(), overlay: stubCanvas(), others: stubCanvas() };
@@ -113,7 +100,7 @@ describe('a frame', () => {
     const canvas = drawn();
     expect([painter.scenes.length, ...wiped()]).toEqual([1, 1, 1]);
     expect(frames.waiting).toBe(0);
-    overlay = { ...PLAIN, hover: { row: 2, k: 1 } };
+    overlay = { ...PLAIN_OVERLAY, hover: { row: 2, k: 1 } };
     for (let i = 0; i < 5; i += 1) canvas.invalidate('overlay');
     expect(frames.waiting).toBe(1);
     frames.next();
@@ -135,7 +122,7 @@ describe('a frame', () => {
     expect([painter.scenes.at(-1)?.model, ...wiped()]).toEqual([model, 2, 1]);
     edit();
     expect(wiped()).toEqual([2, 1]);
-    overlay = { ...PLAIN, preview: [{ row: 1, k: 1, knot: 2 }] };
+    overlay = { ...PLAIN_OVERLAY, preview: [{ row: 1, k: 1, knot: 2 }] };
     edit();
     edit();
     expect(wiped()).toEqual([4, 1]);

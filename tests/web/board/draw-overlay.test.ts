@@ -4,6 +4,7 @@ import { patternFromText } from '../../../engine/index.ts';
 import { drawOthers } from '../../../web/board/draw-others.ts';
 import { drawOverlay, type Overlay } from '../../../web/board/draw-overlay.ts';
 import type { Scene } from '../../../web/board/painter.ts';
+import { PLAIN_OVERLAY } from '../../support/plain-overlay.ts';
 import { type Drawn, drawnBy } from '../../support/recorded-canvas.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 import { sceneOf } from '../../support/scene.ts';
@@ -11,22 +12,8 @@ import { sceneOf } from '../../support/scene.ts';
 afterEach(() => vi.unstubAllGlobals());
 
 const size = { width: 400, height: 300 };
-const NOTHING: Overlay = {
-  hover: null,
-  mirrored: [],
-  cursor: null,
-  peg: null,
-  hasFocus: false,
-  selection: null,
-  shift: null,
-  preview: [],
-  lit: null,
-  axisX: null,
-  axisRow: null,
-  isPaths: false,
-};
 const over = (more: Partial<Overlay>, scene: Scene = sceneOf()): readonly Drawn[] =>
-  drawnBy((context) => drawOverlay(context, scene, size, { ...NOTHING, ...more }));
+  drawnBy((context) => drawOverlay(context, scene, size, { ...PLAIN_OVERLAY, ...more }));
 /** Without the numbers, which are always there. */
 const marks = (more: Partial<Overlay>, scene?: Scene): readonly Drawn[] =>
   over(more, scene).filter(({ how, box }) => how !== 'text' && Number.isFinite(box[0]));

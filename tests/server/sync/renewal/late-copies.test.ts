@@ -86,6 +86,17 @@ describe('the name of a generation', () => {
   });
 });
 
+/** Comes with a copy and says nothing by itself. */
+async function silent(server: TestServer, board: string, copy: Y.Doc): Promise<RawClient> {
+  const client = new RawClient(`${server.ws}/${board}/design`);
+  clients.push(client);
+  client.answers = false;
+  await client.opened;
+  client.send(message(0, 0, Y.encodeStateVector(copy)));
+  await client.waitFor(({ kind }) => kind === 'step1');
+  return client;
+}
+
 describe('a copy larger than a message may be', () => {
   const SMALL = 12_000;
 
@@ -140,17 +151,6 @@ describe('a copy larger than a message may be', () => {
     expect(boardOf(await presentOf(server, board))).toEqual(wanted);
     expect(server.metrics.valueOf('larkboard_closed_total', { reason: 'tooLarge' })).toBe(0);
   });
-
-  /** Comes with a copy and says nothing by itself. */
-  async function silent(server: TestServer, board: string, copy: Y.Doc): Promise<RawClient> {
-    const client = new RawClient(`${server.ws}/${board}/design`);
-    clients.push(client);
-    client.answers = false;
-    await client.opened;
-    client.send(message(0, 0, Y.encodeStateVector(copy)));
-    await client.waitFor(({ kind }) => kind === 'step1');
-    return client;
-  }
 
   it('[V353] pieces come one by one, as they are asked for, and are as many bytes as a document at most', async () => {
     const server = await start({ env: { MAX_DOCUMENT_BYTES: '100000' } });
@@ -300,12 +300,7 @@ describe('many copies at once', () => {
     const clock = new HandClock(machineClock);
     const server = await start({ clock });
     const { board, copy } = await renewedBoard(server);
-    const client = new RawClient(`${server.ws}/${board}/design`);
-    clients.push(client);
-    client.answers = false;
-    await client.opened;
-    client.send(message(0, 0, Y.encodeStateVector(copy)));
-    await client.waitFor(({ kind }) => kind === 'step1');
+    const client = await silent(server, board, copy);
     for (let turned = 0; turned < 6; turned += 1) clock.turn(5_000);
     expect(await client.closed).toBe(CLOSE_CODES.tooSlow);
   });
