@@ -2,6 +2,7 @@
  * This server against a plain relay and a peer (@y/websocket-server 0.1.1, which stores nothing), each as its own process,
  * the clients here. All three run at the same time and are measured in turn, warmed up, over several rounds; the figures
  * are the medians, as ratios to the relay. `SYNC_BENCH_WRITE=1` also writes sync-bench.md with each bound, held or not.
+ * `SYNC_BENCH_OTHER` names the folder of another checkout, built, whose server is measured in the same rounds.
  */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -14,6 +15,7 @@ import { writeResult } from './sync-results.ts';
 import {
   type BenchServer,
   buildRelay,
+  isOurs,
   SERVER_NAMES,
   type ServerName,
   startBenchServer,
@@ -39,14 +41,16 @@ async function withServers(
   use: (servers: readonly BenchServer[]) => Promise<void>,
 ): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'larkboard-bench-'));
-  const boards = new Map<number, string>();
+  const boards = new Map<string, string>();
   const open = (name: ServerName): Promise<BenchServer> =>
     startBenchServer(name, { ...options, folder, boards });
   if (options.rooms !== undefined) {
     // The rooms are made by a process of their own, so that the one that is measured has only ever held them open.
-    const maker = await open('ours');
-    for (let i = 0; i < options.rooms; i += 1) await maker.roomUrl(FIRST_IDLE_ROOM + i);
-    await maker.stop();
+    for (const name of SERVER_NAMES.filter(isOurs)) {
+      const maker = await open(name);
+      for (let i = 0; i < options.rooms; i += 1) await maker.roomUrl(FIRST_IDLE_ROOM + i);
+      await maker.stop();
+    }
   }
   const servers: BenchServer[] = [];
   try {

@@ -11,8 +11,21 @@ import { freePort } from '../server/child-server.ts';
 import { ask } from '../support/ask.ts';
 import { until } from '../support/until.ts';
 
-export type ServerName = 'relay' | 'peer' | 'ours';
-export const SERVER_NAMES: readonly ServerName[] = ['relay', 'peer', 'ours'];
+/** `other`: this server as built in another checkout, an earlier release say. */
+export type ServerName = 'relay' | 'peer' | 'ours' | 'other';
+
+const OTHER = process.env.SYNC_BENCH_OTHER;
+export const SERVER_NAMES: readonly ServerName[] = [
+  'relay',
+  'peer',
+  'ours',
+  ...(OTHER === undefined ? [] : (['other'] as const)),
+];
+
+/** Whether it is this product, which stores, and tells of itself. */
+export function isOurs(name: ServerName): boolean {
+  return name === 'ours' || name === 'other';
+}
 
 export interface BenchServer {
   readonly name: ServerName;
@@ -66,7 +79,7 @@ function start(name: ServerName, port: number, options: BenchOptions): ChildProc
   };
   const stdio: ('ignore' | 'inherit' | 'ipc')[] = ['ignore', 'ignore', 'inherit'];
   if (options.isCollectable) stdio.push('ipc');
-  const how = { cwd: ROOT, stdio };
+  const how = { cwd: name === 'other' ? OTHER : ROOT, stdio };
   const run = (file: string, more = {}): ChildProcess =>
     spawn(process.execPath, [...flags, file], { ...how, env: { ...env, ...more } });
   switch (name) {
@@ -74,9 +87,10 @@ function start(name: ServerName, port: number, options: BenchOptions): ChildProc
       return run(join(BUILT, 'sync-relay.js'));
     case 'peer':
       return run('node_modules/@y/websocket-server/src/server.js');
-    case 'ours': {
+    case 'ours':
+    case 'other': {
       const lifted = {
-        DATA_DIR: folder,
+        DATA_DIR: join(folder, name),
         // The peers know no links; who may come in is asked once a socket, never for a message.
         ACCESS: 'address',
         LOG_LEVEL: 'warn',
@@ -96,10 +110,10 @@ function start(name: ServerName, port: number, options: BenchOptions): ChildProc
 export interface BenchOptions {
   /** The document that the relay answers with. */
   readonly docFile: string;
-  /** Where ours keeps its data. */
+  /** Where each of ours keeps its data, in a folder of its name. */
   readonly folder: string;
-  /** Boards made there, by the number of the room; grows. */
-  readonly boards: Map<number, string>;
+  /** Boards made there, by server and the number of the room; grows. */
+  readonly boards: Map<string, string>;
   readonly isCollectable?: boolean;
 }
 
@@ -110,13 +124,13 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
   const child = start(name, port, options);
   const exited = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   const roomUrl = async (index: number, isDocument = false): Promise<string> => {
-    if (name !== 'ours') return `ws://127.0.0.1:${port}/${isDocument ? 'doc' : 'room'}-${index}`;
-    let id = boards.get(index);
+    if (!isOurs(name)) return `ws://127.0.0.1:${port}/${isDocument ? 'doc' : 'room'}-${index}`;
+    let id = boards.get(`${name} ${index}`);
     if (id === undefined) {
       const made = await ask(`http://127.0.0.1:${port}/api/boards`, { method: 'POST', body: '{}' });
       if (made.status !== 201) throw new Error(`board not made: ${made.status} ${await made.text()}`);
       id = ((await made.json()) as { id: string }).id;
-      boards.set(index, id);
+      boards.set(`${name} ${index}`, id);
     }
     return `ws://127.0.0.1:${port}/sync/${id}/design`;
   };
@@ -140,14 +154,14 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
     roomUrl,
     untilLeft: (staying) =>
       until(`${name} has let go of all but ${staying}`, async () => {
-        if (name !== 'ours') return openFiles(pid) - ownFiles <= staying;
+        if (!isOurs(name)) return openFiles(pid) - ownFiles <= staying;
         const text = await gauges();
         return (
           gaugeIn(text, 'larkboard_connections') <= staying && gaugeIn(text, 'larkboard_rooms') <= staying
         );
       }),
     untilStored: async () => {
-      if (name !== 'ours') return;
+      if (!isOurs(name)) return;
       await until('all is stored', async () => gaugeIn(await gauges(), 'larkboard_unsaved_bytes') === 0);
     },
     settledKiB: async () => {
