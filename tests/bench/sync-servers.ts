@@ -162,7 +162,9 @@ export async function startBenchServer(name: ServerName, options: BenchOptions):
       }),
     untilStored: async () => {
       if (!isOurs(name)) return;
-      await until('all is stored', async () => gaugeIn(await gauges(), 'larkboard_unsaved_bytes') === 0);
+      if (/^larkboard_unsaved_bytes /m.test(await gauges()))
+        await until('all is stored', async () => gaugeIn(await gauges(), 'larkboard_unsaved_bytes') === 0);
+      else await standsStill(async () => committedIn(await gauges()));
     },
     settledKiB: async () => {
       if (!options.isCollectable) throw new TypeError('started without isCollectable');
@@ -264,4 +266,20 @@ async function stillKiB(pid: number): Promise<number> {
 /** Resident memory in KiB (proc(5), status). */
 function residentKiB(pid: number): number {
   return Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]);
+}
+
+/** Rows that were committed, as a release tells them that does not tell what is unsaved; null before the first. */
+function committedIn(text: string): string | null {
+  return /^larkboard_committed_rows_total.*$/m.exec(text)?.[0] ?? null;
+}
+
+/** Waits until a figure was the same at {@link SAME_LOOKS} looks in a row. */
+async function standsStill(look: () => Promise<unknown>): Promise<void> {
+  let [at, looks] = [await look(), 0];
+  await until('it stands still', async () => {
+    const now = await look();
+    looks = now === at ? looks + 1 : 0;
+    at = now;
+    return looks >= SAME_LOOKS;
+  });
 }
