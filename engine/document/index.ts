@@ -21,7 +21,7 @@ export {
 } from './compare/index.ts';
 export { Design, type DesignListener } from './design.ts';
 export { applyCommand, becomeCommand } from './prepare-apply.ts';
-export type { KnotAddress, Presence, RowAddress, StringAddress } from './presence.ts';
+export type { KnotAddress, Opened, Presence, RowAddress, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';
 export { type DesignSnapshot, readDesign } from './read-design.ts';
 export { readPresence } from './read-presence.ts';

@@ -19,6 +19,14 @@ export interface StringAddress {
   readonly side: 0 | 1;
 }
 
+export const OPENED_KINDS = ['colourway', 'version'] as const;
+
+/** What somebody has open, so that nobody removes it unasked. */
+export interface Opened {
+  readonly kind: (typeof OPENED_KINDS)[number];
+  readonly id: string;
+}
+
 /** What one person at the board shows the others; never stored. */
 export interface Presence {
   readonly person: { readonly id: string; readonly name: string; readonly hex: string };
@@ -28,4 +36,6 @@ export interface Presence {
   readonly selection: { readonly from: KnotAddress; readonly to: KnotAddress } | null;
   /** First and last row on this person's screen. */
   readonly view: { readonly fromRow: number; readonly toRow: number } | null;
+  /** What of the board they have open beside it; not there or null: nothing. */
+  readonly open?: Opened | null;
 }

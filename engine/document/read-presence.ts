@@ -1,6 +1,6 @@
 /** Reads what somebody else says about themselves. The server checks with it before passing on, the page before showing. */
 import { MAX_ROWS } from '../pattern/index.ts';
-import type { KnotAddress, Presence } from './presence.ts';
+import { type KnotAddress, OPENED_KINDS, type Opened, type Presence } from './presence.ts';
 import { readHex, wellFormed } from './text.ts';
 import { LIMITS } from './wire.ts';
 
@@ -15,7 +15,7 @@ const CONTROLS = /[\u0000-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2
  * Reads a presence state.
  * @returns a new object that holds only the known fields, well below `LIMITS.presenceBytes`; null when a field is
  * missing, of another type, too long or no colour. Controls and lone surrogates in the name are taken out.
- * Rules D90 to D92.
+ * Rules D90 to D92, D330.
  */
 export function readPresence(value: unknown): Presence | null {
   if (!isFields(value)) return null;
@@ -24,8 +24,10 @@ export function readPresence(value: unknown): Presence | null {
   const cursor = value.cursor === null ? null : readAddress(value.cursor);
   const selection = value.selection === null ? null : readSelection(value.selection);
   const view = value.view === null ? null : readView(value.view);
-  if (cursor === undefined || selection === undefined || view === undefined) return null;
-  return { person, cursor, selection, view };
+  const open = value.open === undefined || value.open === null ? null : readOpened(value.open);
+  if (cursor === undefined || selection === undefined || view === undefined || open === undefined)
+    return null;
+  return { person, cursor, selection, view, ...(open === null ? {} : { open }) };
 }
 
 /** Reads who somebody says they are; null when a field is missing, of another type, too long or no colour. */
@@ -58,6 +60,13 @@ function readView(value: unknown): Presence['view'] | undefined {
   if (!isFields(value)) return undefined;
   const { fromRow, toRow } = value;
   return isRow(fromRow) && isRow(toRow) && fromRow <= toRow ? { fromRow, toRow } : undefined;
+}
+
+/** Null for a kind that a later release may know. */
+function readOpened(value: unknown): Opened | null | undefined {
+  if (!isFields(value) || typeof value.kind !== 'string' || !isAddressId(value.id)) return undefined;
+  const kind = OPENED_KINDS.find((one) => one === value.kind);
+  return kind === undefined ? null : { kind, id: value.id };
 }
 
 function isRow(value: unknown): value is number {

@@ -60,6 +60,8 @@ export class ColourwayLook {
     this.design = new DressedDesign(session.design, colourway);
     this.#session = session;
     this.#onChoose = onChoose;
+    // Whoever would remove it is asked first.
+    session.setPresence({ open: { kind: 'colourway', id: colourway } });
   }
 
   /** Why nothing can be changed now. */
@@ -78,6 +80,7 @@ export class ColourwayLook {
   }
 
   dispose(): void {
+    this.#session.setPresence({ open: null });
     this.design.dispose();
   }
 }

@@ -52,3 +52,4 @@ export {
   type Version,
   type VersionList,
 } from './versions.ts';
+export { whoHasOpen } from './who-has-open.ts';

@@ -57,6 +57,23 @@ test('[D91] what is of another type, too long or no colour is refused as a whole
   for (const value of [undefined, null, 1, 'x', [], {}]) expect(readPresence(value)).toBeNull();
 });
 
+test('[D330] what somebody has open is read, is nothing where none is named, and nothing of a kind that is not known yet', () => {
+  const open = { kind: 'colourway', id: 'w1' };
+  expect(readPresence(changed('open', open))).toEqual({ ...whole, open });
+  for (const nothing of [undefined, null, { kind: 'tassel', id: 'w1' }])
+    expect(readPresence(changed('open', nothing))).toEqual(whole);
+  for (const bad of [
+    7,
+    'w1',
+    [],
+    {},
+    { kind: 3, id: 'w1' },
+    { kind: 'colourway', id: '' },
+    { kind: 'colourway' },
+  ])
+    expect(readPresence(changed('open', bad))).toBeNull();
+});
+
 test('[D91] the largest presence stays within the byte limit', () => {
   const id = 'é'.repeat(81);
   const far = { rowPair: id, stringPair: id, half: 'inside' } as const;
@@ -65,6 +82,7 @@ test('[D91] the largest presence stays within the byte limit', () => {
     cursor: far,
     selection: { from: far, to: far },
     view: { fromRow: 19_998, toRow: 19_999 },
+    open: { kind: 'colourway', id },
   };
   const read = readPresence(large);
   expect(read).toEqual(large);

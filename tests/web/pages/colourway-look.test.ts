@@ -23,10 +23,10 @@ const BOARD: Board = {
 function look(colourway: string, board = BOARD) {
   const own = openDesign(board);
   const chosen: (string | null)[] = [];
-  const shown = new ColourwayLook({ design: own } as unknown as BoardSession, colourway, (one) =>
-    chosen.push(one),
-  );
-  return { own, shown, chosen };
+  const told: unknown[] = [];
+  const session = { design: own, setPresence: (patch: unknown) => told.push(patch) };
+  const shown = new ColourwayLook(session as unknown as BoardSession, colourway, (one) => chosen.push(one));
+  return { own, shown, chosen, told };
 }
 
 describe('a board in a colourway', () => {
@@ -50,6 +50,13 @@ describe('a board in a colourway', () => {
     shown.dispose();
     runAll(own, { kind: 'insert-row-pairs', at: 0, count: 1 });
     expect(seen).toHaveLength(1);
+  });
+
+  it('[W970] is told to the others as open, until one looks elsewhere', () => {
+    const { shown, told } = look('w');
+    expect(told).toEqual([{ open: { kind: 'colourway', id: 'w' } }]);
+    shown.dispose();
+    expect(told.at(-1)).toEqual({ open: null });
   });
 
   it('[X95] refuses every command and writes nothing', () => {
