@@ -84,6 +84,7 @@ export {
   type Gauge,
   isCrossing,
   isLeftShown,
+  isOfAnother,
   KNOT_TOKENS,
   type KnotCode,
   knotsInRow,

@@ -9,9 +9,14 @@ import type { ColourId } from './pattern.ts';
 export interface DressedColour extends PaletteColour {
   /** Whether the colourway does not name it, so that it looks as on the board. */
   readonly isMissing: boolean;
+  /** Whether the colourway has no name of its own for it; `name` is empty then. */
+  readonly isUnnamed: boolean;
 }
 
-/** The palette as it looks in a colourway, in its order; null = the board's own colours. O(colours). */
+/**
+ * The palette as it looks in a colourway, in its order; null = the board's own colours. Threads are told apart by hex, so a name that came
+ * along from the board goes with the board's hex alone: another thread under it has no name of its own. O(colours). Rule E1.
+ */
 export function paletteIn(
   palette: readonly PaletteColour[],
   colourway: Colourway | null,
@@ -19,13 +24,21 @@ export function paletteIn(
   const theirs = new Map(colourway?.colours.map((colour) => [colour.id, colour]));
   return palette.map(({ id, name, hex }) => {
     const own = theirs.get(id);
-    return {
-      id,
-      name: own?.name ?? name,
-      hex: (own?.hex ?? hex).toLowerCase(),
-      isMissing: colourway !== null && own === undefined,
-    };
+    if (own === undefined)
+      return { id, name, hex: hex.toLowerCase(), isMissing: colourway !== null, isUnnamed: false };
+    const isUnnamed = own.name === '' || isOfAnother(palette, own);
+    const shown = isUnnamed ? '' : own.name;
+    return { id, name: shown, hex: own.hex.toLowerCase(), isMissing: false, isUnnamed };
   });
+}
+
+/** Whether a name is that of a palette colour, and of none that looks like this. Rule E1. */
+export function isOfAnother(
+  palette: readonly PaletteColour[],
+  { name, hex }: Pick<PaletteColour, 'name' | 'hex'>,
+): boolean {
+  const named = palette.filter((colour) => colour.name === name);
+  return named.length > 0 && named.every((colour) => colour.hex.toLowerCase() !== hex.toLowerCase());
 }
 
 /**
@@ -46,12 +59,16 @@ export function threadsIn(
 
 /**
  * The board as one keychain in a colourway: its own palette, in which colours of one hex are one, its strings in these colours, and no
- * other colourways. Null gives the board's own colours. Knots, piece and gauge stay. O(strings + colours). Rule E1.
+ * other colourways. Null gives the board's own colours. Knots, piece and gauge stay; a thread without a name of its own is called by its
+ * code. O(strings + colours). Rule E1.
  * @throws RangeError when a string's colour is not in the palette
  */
 export function dressBoard(board: Board, colourway: Colourway | null): Board {
   const threads = threadsIn(board, colourway);
-  const shown = paletteIn(board.palette, colourway).filter(({ id }) => threads.get(id) === id);
+  const looks = paletteIn(board.palette, colourway);
+  const shown = looks.filter(({ id }) => threads.get(id) === id);
+  const nameOf = (thread: DressedColour): string =>
+    [thread, ...looks].find((look) => look.hex === thread.hex && !look.isUnnamed)?.name ?? thread.hex;
   const colours = board.pattern.colours.map((id) => {
     const thread = threads.get(id);
     if (thread === undefined) throw new RangeError(`colour ${JSON.stringify(id)} is not in the palette`);
@@ -59,7 +76,11 @@ export function dressBoard(board: Board, colourway: Colourway | null): Board {
   });
   return {
     ...board,
-    palette: shown.map(({ id, name, hex }) => ({ id, name, hex })),
+    palette: shown.map((look) => ({
+      id: look.id,
+      name: colourway === null ? look.name : nameOf(look),
+      hex: look.hex,
+    })),
     pattern: { ...board.pattern, colours },
     colourways: [],
   };

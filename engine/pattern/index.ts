@@ -9,7 +9,7 @@ export type {
   Piece,
   RingKind,
 } from './board.ts';
-export { type DressedColour, dressBoard, paletteIn, threadsIn } from './colourway.ts';
+export { type DressedColour, dressBoard, isOfAnother, paletteIn, threadsIn } from './colourway.ts';
 export { type Demand, demandMessage, showValue } from './demand.ts';
 export {
   assertPattern,

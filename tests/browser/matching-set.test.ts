@@ -1,4 +1,5 @@
 /** The matching set as one maker works on it. */
+import type { Locator } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { cutList, dressBoard, parseBoard, planBoard, shoppingList } from '../../engine/index.ts';
 import { textOf, visit } from '../support/browser.ts';
@@ -61,7 +62,7 @@ describe('matching set', () => {
     expect(complaints).toEqual([]);
   });
 
-  it('[Y3] [Y6] one’s own colourway: whole from the start, then thread, name, code, swap, another’s colours', async () => {
+  it('[Y3] [Y6] [W971] one’s own colourway: whole from the start, then thread, name, code, swap, another’s colours', async () => {
     const { page, complaints } = await openOwnSet(suite.browser, suite.http, FOUR);
     await page.locator('#add-mine').click();
     const [mine] = await colourwaysOf(page);
@@ -89,10 +90,26 @@ describe('matching set', () => {
           { id: 'c', name: 'thread c', hex: HEXES.c },
         ],
       });
-    await page.getByLabel('Swap the colour for thread a with').selectOption({ label: 'thread b' });
+    // The board's name is not that of another thread: one is asked, told no, and takes the word at hand.
+    const asked = colourOf(page, 'b').locator('.name-it');
+    await expect
+      .poll(() => asked.textContent())
+      .toContain('“thread b” is the board’s colour. What is this one called?');
+    expect(await keychains(page).last().locator('.mark.note').textContent()).toBe('1 thread without a name');
+    const field = page.getByLabel('Name of the thread for thread b', { exact: true });
+    expect(await field.inputValue()).toBe('');
+    await field.fill('thread b');
+    await page.keyboard.press('Tab');
+    await expect.poll(() => asked.textContent()).toContain('It needs another name.');
+    const call = asked.getByRole('button', { name: 'Call it' });
+    const word = /^Call it (.+)$/.exec((await call.textContent())!)![1]!;
+    await call.click();
+    await expect.poll(() => field.inputValue()).toBe(word);
+    expect(await asked.textContent()).not.toContain('called');
+    await page.getByLabel('Swap the colour for thread a with').selectOption({ label: word });
     await expect
       .poll(async () => (await colourwaysOf(page))[0]!.colours.map(({ name }) => name))
-      .toEqual(['thread b', 'moss', 'thread c']);
+      .toEqual([word, 'moss', 'thread c']);
     await page.locator('#add-one').click();
     await page.getByLabel('Take all colours from').selectOption({ label: 'Kites' });
     await page.locator('#copy').click();
@@ -157,10 +174,21 @@ describe('matching set', () => {
     await expect.poll(async () => (await colourwaysOf(page))[0]!.colours.at(-1)?.hex).toBe('#3355aa');
   });
 
-  it('[Y13] a removed colourway comes back with one button', async () => {
+  it('[Y13] [W970] removing a colourway asks first, and it comes back with one button', async () => {
     const { page } = await openOwnSet(suite.browser, suite.http, demoFile('club-set'));
     await chooseKeychain(page, 'For Bo');
-    await page.getByRole('button', { name: 'Remove this colourway' }).click();
+    const remove = page.getByRole('button', { name: 'Remove this colourway' });
+    await remove.click();
+    const sure = page.getByRole('group', { name: 'Remove “For Bo” from the set?' });
+    const keep = sure.getByRole('button', { name: 'Keep it' });
+    const isFocused = (one: Locator): Promise<boolean> =>
+      one.evaluate((element) => element === (element.getRootNode() as ShadowRoot).activeElement);
+    await expect.poll(() => isFocused(keep)).toBe(true);
+    await keep.click();
+    await expect.poll(() => isFocused(remove)).toBe(true);
+    expect(await colourwaysOf(page)).toHaveLength(3);
+    await remove.click();
+    await sure.getByRole('button', { name: 'Remove it' }).click();
     await page.getByText('For Bo was removed from the set.').waitFor();
     expect((await colourwaysOf(page)).map(({ id }) => id)).toEqual(['ada', 'cy']);
     await page.locator('#undo-removal').click();
@@ -202,7 +230,7 @@ describe('matching set', () => {
     expect(complaints).toEqual([]);
   });
 
-  it('[Y12] one shopping list: what the engine buys for the set, less a keychain, as text', async () => {
+  it('[Y12] [W973] [W974] one shopping list: what the engine buys for the friends, with the board’s own when asked, as text', async () => {
     const file = demoFile('club-set');
     const board = readBoard(file);
     const { page, context } = await openOwnSet(suite.browser, suite.http, file);
@@ -223,8 +251,12 @@ describe('matching set', () => {
         mm(wasteMm),
       ]);
     };
+    expect(await page.locator('lb-set-page h2#keychains').textContent()).toBe('3 keychains');
+    expect(await rows()).toEqual(expected(board.colourways));
+    const own = page.locator('lb-set-shopping').getByLabel('The board’s own colours');
+    await own.check();
     expect(await rows()).toEqual(expected([null, ...board.colourways]));
-    await page.locator('lb-set-shopping').getByLabel('The board’s own colours').uncheck();
+    await own.uncheck();
     expect(await rows()).toEqual(expected(board.colourways));
     await page.locator('#copy-list').click();
     await page.locator('lb-set-shopping').getByText('Copied.').waitFor();
@@ -232,7 +264,7 @@ describe('matching set', () => {
     const list = shoppingList(board, board.colourways, planBoard);
     expect(text.split('\n')[0]).toBe('Shopping list for the set: Matching set for the club (3 keychains)');
     expect(text).toContain('cloud (#efe8da)');
-    expect(text).toContain('for For Ada, For Bo, For Cy');
+    expect(text).toContain(' · For Ada, For Bo, For Cy');
     expect(text).toContain(`${list.skeins} skeins, 3 bars`);
     // Printed is the list and nothing else.
     await page.emulateMedia({ media: 'print' });

@@ -43,7 +43,7 @@ async function setColour(page: Page, palette: string, hex: string): Promise<void
 }
 
 describe('a set of three', () => {
-  it('[Y1] [Y4] [Y5] [Y7] each friend makes her own, sees the others’, and the owner changes all', async () => {
+  it('[Y1] [Y4] [Y5] [Y7] [W970] each friend makes her own, sees the others’, and the owner changes all', async () => {
     const owner = await openOwnSet(suite.browser, suite.http, {
       ...(demoFile('club-set') as object),
       colourways: [],
@@ -89,6 +89,17 @@ describe('a set of three', () => {
     await expect.poll(() => keychains(fay.page).nth(2).locator('.whose').textContent()).toBe('Kit’s');
     await owner.page.getByLabel('Whose').selectOption({ label: 'Fay' });
     await expect.poll(() => keychains(fay.page).nth(2).locator('.whose').textContent()).toBe('yours');
+    // The owner would remove it while Kit and the shop look at it on the set and Fay on the board: asked, with their names.
+    await fay.page.locator('lb-set-editor [data-view=out]').click();
+    await fay.page.getByRole('link', { name: 'The board in these colours' }).click();
+    await fay.page.locator('lb-board canvas.pattern').waitFor();
+    await owner.page.getByRole('button', { name: 'Remove this colourway' }).click();
+    const said = owner.page.locator('lb-set-editor #sure');
+    await expect.poll(() => said.textContent()).toMatch(/Remove “For Fay”.* have it open now\./s);
+    for (const name of ['Fay', 'Kit', 'Shop']) expect(await said.textContent()).toContain(name);
+    for (const { page } of [kit, shop]) await chooseKeychain(page, 'For Kit');
+    await owner.page.getByText('Fay has it open now.').waitFor();
+    await owner.page.getByRole('button', { name: 'Keep it' }).click();
     await untilSetSaved(owner.page);
     for (const one of [owner, kit, fay, shop]) {
       expect(one.complaints).toEqual([]);

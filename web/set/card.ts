@@ -5,7 +5,7 @@ import type { BandSide } from '../board/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import { isMine, type Me } from './rights.ts';
-import { nameOfKeychain, type SetKeychain } from './keychains.ts';
+import { nameOfKeychain, type SetKeychain, unnamedIn } from './keychains.ts';
 
 export interface CardOptions {
   /** Its place among the keychains; names its tab. */
@@ -17,10 +17,10 @@ export interface CardOptions {
   readonly onChoose: () => void;
 }
 
-/** Whether what the set shows of who is here is another: who they are, not where on the board. */
+/** Whether what the set shows of who is here is another: who they are and what they have open, not where on the board. */
 export function isOtherCompany(now: readonly PersonHere[], before: readonly PersonHere[] = []): boolean {
   const personsOf = (people: readonly PersonHere[]): string =>
-    JSON.stringify(people.map(({ presence }) => presence.person));
+    JSON.stringify(people.map(({ presence: { person, open } }) => [person, open]));
   return personsOf(now) !== personsOf(before);
 }
 
@@ -67,6 +67,7 @@ export function renderCard(keychain: SetKeychain, options: CardOptions): Templat
   const { index, isChosen, side, me, people, onChoose } = options;
   const here = people.find(({ presence }) => presence.person.id === colourway?.maker?.id);
   const hex = here?.presence.person.hex;
+  const unnamed = unnamedIn(keychain).length;
   return html`<button
     role="tab"
     class="keychain ${colourway !== null && isMine(me, colourway) ? 'mine' : ''}"
@@ -79,6 +80,6 @@ export function renderCard(keychain: SetKeychain, options: CardOptions): Templat
     <lb-keychain .model=${model} .side=${side}></lb-keychain>
     <span class="name">${nameOfKeychain(keychain)}</span>
     <span class="whose">${hex === undefined ? nothing : html`<i class="dot" style="--who: ${hex}"></i>`}${whose(colourway, me, people)}</span>
-    <span class="marks">${shortMarks(marks).map(({ kind, text }) => html`<span class="mark ${kind}">${text}</span>`)}</span>
+    <span class="marks">${shortMarks(marks).map(({ kind, text }) => html`<span class="mark ${kind}">${text}</span>`)}${unnamed === 0 ? nothing : html`<span class="mark note">${t('set.mark.unnamed', { count: unnamed })}</span>`}</span>
   </button>`;
 }

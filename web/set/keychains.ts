@@ -33,10 +33,49 @@ export function nameOfKeychain({ colourway }: SetKeychain): string {
   return colourway === null ? t('set.base') : colourway.name || t('set.unnamed');
 }
 
-/** Names of palette colours as they are called in the keychain. */
+/** Names of palette colours as they are called in the keychain; those without one by their code. */
 export function namesIn({ looks }: SetKeychain, ids: readonly string[]): string {
-  const names = ids.map((id) => looks.find((colour) => colour.id === id)?.name || id);
+  const names = ids.map((id) => {
+    const look = looks.find((colour) => colour.id === id);
+    return look?.name || (look?.isUnnamed === true ? look.hex : id);
+  });
   return [...new Set(names)].join(', ');
+}
+
+/** What the colours of the board that have these looks are called: an own name where there is one, also that of another thread. */
+export function placesIn(keychain: SetKeychain, ids: readonly string[]): string {
+  const own = new Map(keychain.colourway?.colours.map(({ id, name }) => [id, name]));
+  return [...new Set(ids.map((id) => own.get(id) || namesIn(keychain, [id])))].join(', ');
+}
+
+/** Threads on strings that have no name of their own. */
+export function unnamedIn({ colourway, looks, marks }: SetKeychain): readonly DressedColour[] {
+  if (colourway === null) return [];
+  const used = new Set(marks.board.pattern.colours);
+  const named = new Set(looks.filter(({ isUnnamed }) => !isUnnamed).map(({ hex }) => hex));
+  return looks.filter(({ id, hex }) => used.has(id) && !named.has(hex));
+}
+
+/** The keychains that somebody is to have: the board's own colours are one only as long as there are no others. */
+export function toBeMade(keychains: readonly SetKeychain[]): readonly SetKeychain[] {
+  const made = keychains.filter(({ colourway }) => colourway !== null);
+  return made.length === 0 ? keychains : made;
+}
+
+/** The first other colourway in which a thread of this name looks otherwise; null = there is none, or no name. */
+export function sharedName(
+  { name, hex }: Pick<DressedColour, 'name' | 'hex'>,
+  of: SetKeychain,
+  keychains: readonly SetKeychain[],
+): string | null {
+  if (name === '') return null;
+  const other = keychains.find(
+    (one) =>
+      one.colourway !== null &&
+      keyOf(one) !== keyOf(of) &&
+      one.looks.some((look) => !look.isMissing && look.name === name && look.hex !== hex),
+  );
+  return other === undefined ? null : nameOfKeychain(other);
 }
 
 /** Keeps what does not change from one reading of the board to the next. */

@@ -11,6 +11,7 @@ import {
   type Board,
   type Colourway,
   type DressedColour,
+  isOfAnother,
   type LookSuggestion,
   suggestLooks,
 } from '../../engine/index.ts';
@@ -20,6 +21,7 @@ import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { colourWord } from './colour-word.ts';
 import { keyOf, type SetKeychain } from './keychains.ts';
+import { threadName } from './thread-name.ts';
 
 const HEX = /^#?([0-9a-f]{6})$/i;
 const MOST_IDEAS = 12;
@@ -52,6 +54,21 @@ export class LbSetColours extends LitElement {
       .colour.missing {
         border-style: dashed;
         border-color: var(--lb-warn);
+      }
+      .colour.unnamed {
+        border-color: var(--lb-accent);
+      }
+      .name-it {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: center;
+        gap: var(--lb-space-1) var(--lb-space-2);
+        font-size: var(--lb-size-small);
+      }
+      .name-it button {
+        min-height: 30px;
+        padding: 0 var(--lb-space-2);
+        font-size: var(--lb-size-small);
       }
       .for {
         display: flex;
@@ -147,6 +164,10 @@ export class LbSetColours extends LitElement {
   @state() private ideasFor: string | null = null;
   /** What was typed as a code and is none, by palette id. */
   @state() private badCode: { readonly id: string; readonly text: string } | null = null;
+  /** A name while it is being typed, which nothing that others do replaces. */
+  @state() private typed: { readonly id: string; readonly name: string } | null = null;
+  /** The board's name for another colour, typed for a thread, by palette id. */
+  @state() private badName: { readonly id: string; readonly name: string } | null = null;
   #key: string | null = null;
 
   protected override willUpdate(changed: PropertyValues<this>): void {
@@ -154,6 +175,8 @@ export class LbSetColours extends LitElement {
     this.#key = keyOf(this.keychain);
     this.ideasFor = null;
     this.badCode = null;
+    this.badName = null;
+    this.typed = null;
   }
 
   protected override render(): TemplateResult {
@@ -171,12 +194,12 @@ export class LbSetColours extends LitElement {
   }
 
   #renderColour(look: DressedColour, count: number, used: readonly DressedColour[]): TemplateResult {
-    const { id, isMissing } = look;
+    const { id, isMissing, isUnnamed } = look;
     const own = this.board.palette.find((colour) => colour.id === id)!;
     const name = own.name || id;
     const says = count === 0 ? t('set.insteadUnused', { name }) : t('set.instead', { name, count });
     const isBase = this.keychain.colourway === null;
-    return html`<li class="colour ${isMissing ? 'missing' : ''}" data-colour=${id}>
+    return html`<li class="colour ${isMissing ? 'missing' : ''} ${isUnnamed ? 'unnamed' : ''}" data-colour=${id}>
       ${isBase ? nothing : html`<span class="for"><span class="swatch" style="background: ${own.hex}" aria-hidden="true"></span>${says}</span>`}
       ${!this.may || isMissing ? this.#renderStill(look, name, isBase ? count : null) : this.#renderFields(look, name)}
       ${this.may && !isMissing ? this.#renderTools(look, name, used) : nothing}
@@ -201,9 +224,20 @@ export class LbSetColours extends LitElement {
     const bad = this.badCode?.id === id ? this.badCode.text : null;
     return html`<div class="row">
         <input type="color" .value=${hex} aria-label=${t('set.hexOf', { name })} @input=${(event: Event) => this.#put(id, { hex: (event.target as HTMLInputElement).value })} />
-        <input type="text" maxlength="60" dir="auto" autocomplete="off" .value=${look.name} placeholder=${colourWord(hex)} aria-label=${t('set.nameOf', { name })} @change=${(event: Event) => this.#put(id, { name: (event.target as HTMLInputElement).value.trim() })} />
+        <input type="text" maxlength="60" dir="auto" autocomplete="off" .value=${this.typed?.id === id ? this.typed.name : look.name} placeholder=${colourWord(hex)} aria-label=${t('set.nameOf', { name })} aria-invalid=${this.badName?.id === id} aria-describedby="name-${id}" @input=${(
+          event: Event,
+        ) => {
+          this.typed = { id, name: (event.target as HTMLInputElement).value };
+        }} @change=${(event: Event) => this.#onName(look, event.target as HTMLInputElement)} />
         <input type="text" class="code" dir="ltr" maxlength="7" autocomplete="off" spellcheck="false" .value=${bad ?? hex} aria-invalid=${bad !== null} aria-label=${t('set.codeOf', { name })} @change=${(event: Event) => this.#onCode(id, event.target as HTMLInputElement)} />
       </div>
+      <span class="name-it" id="name-${id}" role="status">${threadName({
+        look,
+        keychain: this.keychain,
+        keychains: this.keychains,
+        refused: this.badName?.id === id ? this.badName.name : null,
+        onName: (called) => this.#put(id, { name: called }),
+      })}</span>
       ${bad === null ? nothing : html`<span class="wrong" role="alert">${t('set.badCode', { text: bad })}</span>`}`;
   }
 
@@ -245,9 +279,8 @@ export class LbSetColours extends LitElement {
   /** Colours at hand: the board's, then those of the other colourways, each hex once. */
   #known(): readonly { readonly hex: string; readonly name: string }[] {
     const known = new Map(this.board.palette.map(({ hex, name }) => [hex, { hex, name }]));
-    for (const { colourway } of this.keychains)
-      for (const { hex, name } of colourway?.colours ?? [])
-        if (!known.has(hex)) known.set(hex, { hex, name });
+    for (const { looks } of this.keychains)
+      for (const { hex, name } of looks) if (!known.has(hex)) known.set(hex, { hex, name });
     return [...known.values()];
   }
 
@@ -261,6 +294,15 @@ export class LbSetColours extends LitElement {
     this.ideasFor = id;
   }
 
+  #onName({ id, hex }: DressedColour, input: HTMLInputElement): void {
+    const name = input.value.trim();
+    const isBad = isOfAnother(this.board.palette, { name, hex });
+    this.badName = isBad ? { id, name } : null;
+    if (isBad) return;
+    this.typed = null;
+    this.#put(id, { name });
+  }
+
   #onCode(id: string, input: HTMLInputElement): void {
     const text = input.value.trim();
     const [, digits] = HEX.exec(text) ?? [];
@@ -270,6 +312,8 @@ export class LbSetColours extends LitElement {
 
   #put(id: string, look: { readonly name?: string; readonly hex?: string }): void {
     if (look.hex !== undefined) this.badCode = null;
+    this.badName = null;
+    if (look.name !== undefined) this.typed = null;
     this.#change((colours) => colours.map((colour) => (colour.id === id ? { ...colour, ...look } : colour)));
   }
 

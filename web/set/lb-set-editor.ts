@@ -14,12 +14,13 @@ import { choiceField } from '../fields/index.ts';
 import { fileName, saveFile } from '../files/index.ts';
 import { fetchPart, type MissingKind, missingPart } from '../parts/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
-import type { PersonHere } from '../sync/index.ts';
+import { type PersonHere, whoHasOpen } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { makerName, whose } from './card.ts';
 import { isMine, type Me, mayAssign, mayChange } from './rights.ts';
 import { keyOf, nameOfKeychain, type SetKeychain } from './keychains.ts';
+import { removeQuestion } from './remove-question.ts';
 import { RemovedEvent } from './set-events.ts';
 import { renderMarks } from './tell-marks.ts';
 
@@ -115,6 +116,14 @@ export class LbSetEditor extends LitElement {
         justify-self: start;
         color: var(--lb-warn);
       }
+      .sure {
+        display: grid;
+        gap: var(--lb-space-2);
+        padding: var(--lb-space-3);
+        border: 1px solid var(--lb-warn);
+        border-radius: var(--lb-radius);
+        overflow-wrap: anywhere;
+      }
       @media (max-width: 900px) {
         .head {
           grid-template-columns: 104px minmax(0, 1fr);
@@ -140,6 +149,7 @@ export class LbSetEditor extends LitElement {
   @state() private missing: MissingKind | null = null;
   @state() private isNameWrong = false;
   @state() private copied = '';
+  @state() private isRemoving = false;
   #key: string | null = null;
   /** The panels here speak of the keychain, in its colours, and change nothing. */
   readonly #shown = new Subject<ShownBoard | null>(null);
@@ -159,6 +169,7 @@ export class LbSetEditor extends LitElement {
     this.#key = key;
     this.isNameWrong = false;
     this.copied = '';
+    this.isRemoving = false;
   }
 
   protected override render(): TemplateResult {
@@ -289,7 +300,16 @@ export class LbSetEditor extends LitElement {
         <button id="copy" type="submit">${t('set.copy')}</button>
         <span class="good small" role="status">${this.copied}</span>
       </form>
-      <button class="remove" @click=${() => this.#remove(colourway)}>${t('set.remove')}</button>
+      ${
+        this.isRemoving
+          ? removeQuestion({
+              name: nameOfKeychain(this.keychain),
+              others: whoHasOpen(this.people, { kind: 'colourway', id: colourway.id }),
+              onYes: () => this.#remove(colourway),
+              onNo: () => this.#askToRemove(false),
+            })
+          : html`<button class="remove" @click=${() => this.#askToRemove(true)}>${t('set.remove')}</button>`
+      }
     `;
   }
 
@@ -335,7 +355,15 @@ export class LbSetEditor extends LitElement {
       this.copied = t('set.copied', { name: nameOfKeychain(this.keychain), from: nameOfKeychain(other) });
   }
 
+  /** The answer that changes nothing has the keyboard first. */
+  async #askToRemove(isAsked: boolean): Promise<void> {
+    this.isRemoving = isAsked;
+    await this.updateComplete;
+    this.renderRoot.querySelector<HTMLElement>(isAsked ? '#remove-no' : '.remove')?.focus();
+  }
+
   #remove(colourway: Colourway): void {
+    this.isRemoving = false;
     const name = nameOfKeychain(this.keychain);
     if (this.#run({ kind: 'remove-colourway', id: colourway.id })) this.dispatchEvent(new RemovedEvent(name));
   }

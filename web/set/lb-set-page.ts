@@ -31,7 +31,7 @@ import { PlanReader } from '../worker/index.ts';
 import { isOtherCompany, renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
 import { isMine, type Me } from './rights.ts';
-import { keyOf, Keychains, type SetKeychain } from './keychains.ts';
+import { keyOf, Keychains, type SetKeychain, toBeMade } from './keychains.ts';
 import type { RemovedEvent } from './set-events.ts';
 
 export { LbKeychain } from './lb-keychain.ts';
@@ -57,6 +57,7 @@ export class LbSetPage extends LitElement {
       session.people.subscribe((people) => {
         if (session === this.session) this.people = people;
       });
+      this.#tellOpen();
       session.design.subscribe((_snapshot, change) => {
         // The button that undoes a removal must not undo what was done after it.
         if (change.local) this.removed = null;
@@ -159,12 +160,13 @@ export class LbSetPage extends LitElement {
   }
 
   #renderBar(keychains: readonly SetKeychain[], me: Me): TemplateResult {
-    const toLook = keychains.filter(({ marks }) => !marks.isFine && marks.plan !== null).length;
-    const isPlanning = keychains.some(({ marks }) => marks.plan === null);
+    const made = toBeMade(keychains);
+    const toLook = made.filter(({ marks }) => !marks.isFine && marks.plan !== null).length;
+    const isPlanning = made.some(({ marks }) => marks.plan === null);
     const hasMine = keychains.some(({ colourway }) => colourway !== null && isMine(me, colourway));
     return html`<div class="bar">
       <div>
-        <h2 id="keychains">${t('set.count', { count: keychains.length })}</h2>
+        <h2 id="keychains">${keychains.length === 1 ? t('set.keychains') : t('set.count', { count: made.length })}</h2>
         <p class="quiet lead">${t('set.lead')}</p>
         <p class=${toLook > 0 ? 'warn small' : isPlanning ? 'quiet small' : 'good small'} role="status">${toLook > 0 ? t('set.attention', { count: toLook }) : t(isPlanning ? 'set.say.planning' : 'set.allFine')}</p>
       </div>
@@ -244,8 +246,15 @@ export class LbSetPage extends LitElement {
     return result.ok;
   }
 
+  /** Whoever would remove it is asked first. */
+  #tellOpen(): void {
+    const { chosen } = this;
+    this.session?.setPresence({ open: chosen === '' ? null : { kind: 'colourway', id: chosen } });
+  }
+
   #choose(key: string): void {
     this.chosen = key;
+    this.#tellOpen();
     const address = new URL(location.href);
     if (key === '') address.searchParams.delete('colourway');
     else address.searchParams.set('colourway', key);

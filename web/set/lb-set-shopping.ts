@@ -18,7 +18,7 @@ import { spoken, t } from '../text/index.ts';
 import { formatCut, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
 import { basisSentences, meaningSentence, orRefusal, plusMinus } from '../words/index.ts';
 import { PlanReader, planPending } from '../worker/index.ts';
-import { keyOf, nameOfKeychain, type SetKeychain } from './keychains.ts';
+import { keyOf, nameOfKeychain, type SetKeychain, toBeMade } from './keychains.ts';
 import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';
 
 @spoken
@@ -173,14 +173,16 @@ export class LbSetShopping extends LitElement {
   readonly #plans = new PlanReader(this);
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) keychains: readonly SetKeychain[] = [];
-  /** Keys of keychains that are not to be made now. */
-  @state() private left: ReadonlySet<string> = new Set();
+  /** Whether somebody wants a keychain made, by its key, where they said so. */
+  @state() private asked: ReadonlyMap<string, boolean> = new Map();
   @state() private unit: ShownUnit = readUnit();
   @state() private said: 'copied' | 'copyByHand' | null = null;
 
   protected override render(): TemplateResult {
     const { board, unit } = this;
-    const wanted = this.keychains.filter((keychain) => !this.left.has(keyOf(keychain)));
+    const usual = new Set(toBeMade(this.keychains).map(keyOf));
+    const isWanted = (key: string): boolean => this.asked.get(key) ?? usual.has(key);
+    const wanted = this.keychains.filter((keychain) => isWanted(keyOf(keychain)));
     const ways = wanted.map(({ colourway }) => colourway);
     const plans = this.#plans.all([board, ...wanted.map(({ marks }) => marks.board)]);
     return html`
@@ -191,7 +193,7 @@ export class LbSetShopping extends LitElement {
           <legend>${t('set.shop.which')}</legend>
           ${this.keychains.map((keychain) => {
             const key = keyOf(keychain);
-            return html`<label><input type="checkbox" data-key=${key} .checked=${!this.left.has(key)} @change=${() => this.#toggle(key)} />${nameOfKeychain(keychain)}</label>`;
+            return html`<label><input type="checkbox" data-key=${key} .checked=${isWanted(key)} @change=${() => this.#ask(key, !isWanted(key))} />${nameOfKeychain(keychain)}</label>`;
           })}
         </fieldset>
         ${unitSwitch(unit, (next) => {
@@ -289,10 +291,8 @@ export class LbSetShopping extends LitElement {
     </tr>`;
   }
 
-  #toggle(key: string): void {
-    const left = new Set(this.left);
-    if (!left.delete(key)) left.add(key);
-    this.left = left;
+  #ask(key: string, isWanted: boolean): void {
+    this.asked = new Map(this.asked).set(key, isWanted);
     this.said = null;
   }
 

@@ -6,10 +6,16 @@ import { nameOfKeychain, type SetKeychain } from './keychains.ts';
 
 /** What a thread is called: all its names, else its code. */
 export function nameOfThread({ names, hex }: ThreadToBuy): string {
-  return names.filter((name) => name !== '').join(', ') || hex;
+  return names.filter((name) => name !== '' && name !== hex).join(', ') || hex;
 }
 
-/** Who needs it. */
+/** Its names with its code behind them, once. */
+function nameAndCode(thread: ThreadToBuy): string {
+  const name = nameOfThread(thread);
+  return name === thread.hex ? name : `${name} (${thread.hex})`;
+}
+
+/** The keychains that need it. */
 export function makersOf({ shares }: ThreadToBuy, keychains: readonly SetKeychain[]): string {
   return shares
     .map(({ colourway }) => keychains.find((keychain) => (keychain.colourway?.id ?? null) === colourway))
@@ -49,7 +55,7 @@ export function shoppingText(
     ...list.threads.map((thread) =>
       t('set.shop.line', {
         skeins: thread.skeins,
-        name: `${nameOfThread(thread)} (${thread.hex})`,
+        name: nameAndCode(thread),
         length: formatCut(thread.totalMm, unit),
         strings: thread.pieces,
         makers: makersOf(thread, keychains),

@@ -2,7 +2,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { AlikePair } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import { namesIn, type SetKeychain } from './keychains.ts';
+import { namesIn, placesIn, type SetKeychain } from './keychains.ts';
 
 /** Needs the texts of the groups `set` and `panels`. */
 export function renderMarks(keychain: SetKeychain): TemplateResult {
@@ -22,7 +22,7 @@ export function renderMarks(keychain: SetKeychain): TemplateResult {
           ? html`<p class="good">✓ ${t('mount.neat')}</p>`
           : html`<p class="warn">${swatches(showing)} ${t('set.say.crossings', { count: plan.crossings.length, colours: namesIn(keychain, showing) })}</p>`
     }
-    ${joined.map((group) => html`<p>${swatches(group.slice(0, 1))} ${t('set.say.joined', { names: namesIn(keychain, group) })}</p>`)}
+    ${joined.map((group) => html`<p>${swatches(group.slice(0, 1))} ${t('set.say.joined', { names: placesIn(keychain, group) })}</p>`)}
     ${apart === null ? nothing : html`<p class="quiet">${t('set.say.apart', { crossings: apart.crossings, singles: apart.furtherSingles })}</p>`}
     ${alike.map((pair) => html`<p class=${pair.degree === 'alike' ? 'warn' : ''}>${swatches(pair.colours)} ${tellPair(keychain, pair)}</p>`)}
     ${missing.length === 0 ? nothing : html`<p class="warn">${swatches(missing)} ${t('set.say.missing', { names: namesIn(keychain, missing) })}</p>`}

@@ -8,6 +8,7 @@ import {
   dressBoard,
   formatBoard,
   markColourways,
+  paletteIn,
   parseBoard,
   planBoard,
   planMount,
@@ -76,6 +77,77 @@ test('[E1] a colour that no string has does not name the thread of one that stri
     ['c', 'colour c'],
     ['d', 'colour d'],
   ]);
+});
+
+test('[E1] [W971] the name of a board’s colour goes with its hex alone: other threads under it go by their code', () => {
+  const board = boardOf('abcd');
+  const named = (id: string, name: string, hex: string) => ({ id, name, hex });
+  const w: Colourway = {
+    id: 'w',
+    name: 'w',
+    colours: [
+      // Changed since it came along; the board's own, in capitals; with a name of its own; that of another colour of the board, as it looks.
+      named('a', 'colour a', '#ddeeff'),
+      named('b', 'colour b', HEX.b.toUpperCase()),
+      named('c', 'moss', '#446633'),
+      named('d', 'colour a', HEX.a),
+    ],
+  };
+  expect(paletteIn(board.palette, w).map(({ name, isUnnamed }) => [name, isUnnamed])).toEqual([
+    ['', true],
+    ['colour b', false],
+    ['moss', false],
+    ['colour a', false],
+  ]);
+  expect(dressBoard(board, w).palette.map(({ name }) => name)).toEqual([
+    '#ddeeff',
+    'colour b',
+    'moss',
+    'colour a',
+  ]);
+  // Without a name, and as on the board because it says nothing.
+  const bare: Colourway = { ...w, colours: [named('a', '', '#ddeeff')] };
+  expect(paletteIn(board.palette, bare).map(({ name, isUnnamed }) => [name, isUnnamed])).toEqual([
+    ['', true],
+    ['colour b', false],
+    ['colour c', false],
+    ['colour d', false],
+  ]);
+  // The board's own colours are called as they are, also by an empty name.
+  const nameless = { ...board, palette: board.palette.map((colour) => ({ ...colour, name: '' })) };
+  expect(dressBoard(nameless, null).palette).toEqual(nameless.palette);
+});
+
+test('[E1] [W971] a thread is called by the first of its colours that has a name', () => {
+  const colours = [
+    { id: 'a', name: 'colour a', hex: '#446633' },
+    { id: 'c', name: 'moss', hex: '#446633' },
+  ];
+  const dressed = dressBoard(boardOf('abcd'), { id: 'w', name: 'w', colours });
+  expect(dressed.palette.map(({ id, name }) => [id, name])).toEqual([
+    ['a', 'moss'],
+    ['b', 'colour b'],
+    ['d', 'colour d'],
+  ]);
+});
+
+test('[W971] five colourways that changed one colour of the board do not share its name in what is to be bought', () => {
+  const board = boardOf('abba');
+  const hexes = ['#111111', '#333333', '#555555', '#777777', '#999999'];
+  const ways = hexes.map(
+    (hex, i): Colourway => ({
+      id: `w${i}`,
+      name: '',
+      colours: [
+        { id: 'a', name: 'colour a', hex },
+        { id: 'b', name: 'colour b', hex: HEX.b },
+      ],
+    }),
+  );
+  const list = shoppingList(board, [null, ...ways], planBoard);
+  const called = list.threads.map(({ hex, names }) => [hex, names]);
+  expect(called.filter(([, names]) => names!.includes('colour a'))).toEqual([[HEX.a, ['colour a']]]);
+  expect(called).toHaveLength(7);
 });
 
 test('[E1] the board’s own colours stay two even where they look the same', () => {

@@ -1,7 +1,7 @@
 /** One keychain of a set as a tab: its name, whose it is, and its marks. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Colourway, markColourways, planBoard } from '../../../engine/index.ts';
-import { makerName, renderCard, shortMarks } from '../../../web/set/card.ts';
+import { isOtherCompany, makerName, renderCard, shortMarks } from '../../../web/set/card.ts';
 import { Keychains } from '../../../web/set/keychains.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { FOUR_STRINGS } from '../../support/four-strings.ts';
@@ -65,6 +65,25 @@ describe('a keychain as a tab', () => {
     const away = card({ id: 'her', name: 'F.' }).second;
     expect(wordsOf(away)).toMatch(/^second F\.’s /);
     expect(markupOf(away)).not.toContain('--who');
+  });
+
+  it('[W971] says how many of its threads have no name of their own, and the board’s never', () => {
+    const board = sampleBoard(6, 4);
+    const way = { id: 'w', name: 'W', colours: [{ id: 'g', name: 'green', hex: '#112233' }] };
+    const found = (of: Parameters<typeof planBoard>[0]) => ({ kind: 'found', plan: planBoard(of) });
+    const [own, w] = new Keychains().read({ ...board, colourways: [way] }, 'normal', found as never);
+    const usual = { index: 0, isChosen: false, side: 'front', me, people: [], onChoose: () => {} } as const;
+    expect(wordsOf(renderCard(w!, usual))).toContain('1 thread without a name');
+    expect(wordsOf(renderCard(own!, usual))).not.toContain('without a name');
+  });
+
+  it('[W970] what somebody has open makes the company another; where they are on the board does not', () => {
+    const [fay] = here(FAY);
+    const seen = { ...fay!, presence: { ...fay!.presence, view: { fromRow: 0, toRow: 3 } } };
+    const open = { kind: 'colourway', id: 'w' } as const;
+    const opened = { ...fay!, presence: { ...fay!.presence, open } };
+    expect(isOtherCompany([seen], [fay!])).toBe(false);
+    expect(isOtherCompany([opened], [fay!])).toBe(true);
   });
 
   it('[Y1] one’s own is marked as such, another’s and the board’s are not', () => {

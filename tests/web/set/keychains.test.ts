@@ -1,7 +1,16 @@
 /** The keychains of a set as the page shows them. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Board, planBoard } from '../../../engine/index.ts';
-import { Keychains, keyOf, nameOfKeychain, namesIn } from '../../../web/set/keychains.ts';
+import {
+  Keychains,
+  keyOf,
+  nameOfKeychain,
+  namesIn,
+  placesIn,
+  sharedName,
+  toBeMade,
+  unnamedIn,
+} from '../../../web/set/keychains.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 
@@ -56,5 +65,45 @@ describe('the keychains of a set', () => {
 
   it('have no picture where a field of the board is out of range', () => {
     expect(reading({ ...board, gauge: { cordMm: -1 } }).map(({ model }) => model)).toEqual([null, null]);
+  });
+
+  it('[W973] that are to be made: those of somebody; the board’s own colours only while there is no other', () => {
+    const both = reading(board);
+    expect(toBeMade(both)).toEqual([both[1]]);
+    const alone = reading({ ...board, colourways: [] });
+    expect(toBeMade(alone)).toEqual(alone);
+  });
+
+  /** Two colourways of the board, each with a look of its green. */
+  function two(first: string, second: string, hexes: readonly [string, string]) {
+    const way = (id: string, name: string, hex: string) => ({
+      id,
+      name: id,
+      colours: [{ id: 'g', name, hex }],
+    });
+    return reading({ ...board, colourways: [way('Ada', first, hexes[0]), way('Bo', second, hexes[1])] });
+  }
+
+  it('[W971] know which threads need a name of their own, and call them by their code', () => {
+    const [own, ada, bo] = two('green', 'moss', ['#112233', '#446633']);
+    expect(unnamedIn(own!)).toEqual([]);
+    expect(unnamedIn(ada!).map(({ id }) => id)).toEqual(['g']);
+    expect(unnamedIn(bo!)).toEqual([]);
+    expect([namesIn(ada!, ['g', 'r']), namesIn(bo!, ['g'])]).toEqual(['#112233, red', 'moss']);
+    // Where it is told which colours of the board became one thread, they are still those of the board.
+    expect(placesIn(ada!, ['g', 'r'])).toBe('green, red');
+  });
+
+  it('[W972] know whether a name is another colour elsewhere; the same colour, none and the board’s are no matter', () => {
+    const nameOf = (keychains: ReturnType<typeof reading>, at: number) => {
+      const keychain = keychains[at]!;
+      return sharedName(keychain.looks.find(({ id }) => id === 'g')!, keychain, keychains);
+    };
+    const other = two('moss', 'moss', ['#446633', '#778833']);
+    expect([nameOf(other, 1), nameOf(other, 2)]).toEqual(['Bo', 'Ada']);
+    const same = two('moss', 'moss', ['#446633', '#446633']);
+    expect([nameOf(same, 0), nameOf(same, 1)]).toEqual([null, null]);
+    const bare = two('', '', ['#446633', '#778833']);
+    expect([nameOf(bare, 1), nameOf(bare, 2)]).toEqual([null, null]);
   });
 });

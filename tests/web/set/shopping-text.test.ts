@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Board, planBoard, shoppingList } from '../../../engine/index.ts';
 import { Keychains } from '../../../web/set/keychains.ts';
 import { costText, makersOf, nameOfThread, partsText, shoppingText } from '../../../web/set/shopping-text.ts';
-import { loadTexts } from '../../../web/text/index.ts';
+import { loadTexts, speak, t } from '../../../web/text/index.ts';
 import { stubPage } from '../../support/page-globals.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 
@@ -13,8 +13,8 @@ beforeAll(async () => {
 });
 afterAll(() => vi.unstubAllGlobals());
 
-function shopFor(more: Partial<Board['piece']> = {}, title = 'Kites') {
-  const board = { ...sampleBoard(6, 4), title, piece: { ...sampleBoard().piece, ...more } };
+function shopFor(more: Partial<Board['piece']> = {}, title = 'Kites', of: Board = sampleBoard(6, 4)) {
+  const board = { ...of, title, piece: { ...of.piece, ...more } };
   const keychains = new Keychains().read(board, 'normal', ((of: Board) => ({
     kind: 'found',
     plan: planBoard(of),
@@ -32,6 +32,7 @@ describe('a thread to buy', () => {
     expect([nameOfThread(moss), makersOf(moss, keychains)]).toEqual(['moss', 'second']);
     expect(nameOfThread({ ...moss, names: ['', 'moss', 'fern'] })).toBe('moss, fern');
     expect(nameOfThread({ ...moss, names: [''] })).toBe('#446633');
+    expect(nameOfThread({ ...moss, names: ['#446633', 'moss'] })).toBe('moss');
     expect(makersOf(moss, keychains.slice(0, 1))).toBe('');
   });
 });
@@ -42,12 +43,40 @@ describe('the list', () => {
     const lines = shoppingText(board, list, keychains, 'mm').split('\n');
     expect(lines[0]).toBe('Shopping list for the set: Kites (2 keychains)');
     expect(lines.filter((line) => line.includes('×'))).toHaveLength(list.threads.length);
-    expect(lines.find((line) => line.includes('moss (#446633)'))).toMatch(/mm in 1 string, for second$/);
+    expect(lines.find((line) => line.includes('moss (#446633)'))).toMatch(/mm in 1 string · second$/);
     expect(lines.at(-2)).toBe(`${list.skeins} skeins, ${partsText(board, list)}`);
     const untitled = shopFor({}, '');
     expect(shoppingText(untitled.board, untitled.list, untitled.keychains, 'cm')).toMatch(
       /: Untitled board .* cm in /s,
     );
+  });
+
+  it.each(['en', 'de'] as const)(
+    '[W974] %s: says no “for” before the names of keychains that say it',
+    async (language) => {
+      await speak(language);
+      const { board, list, keychains } = shopFor();
+      const called = keychains.map((one) =>
+        one.colourway === null
+          ? one
+          : { ...one, colourway: { ...one.colourway, name: t('set.nameMine', { name: 'Ada' }) } },
+      );
+      const text = shoppingText(board, list, called, 'mm');
+      expect(text).toContain(t('set.nameMine', { name: 'Ada' }));
+      expect(text).not.toMatch(/\b(for|für)[:,]?\s+(for|für)\b/i);
+      expect(t('set.shop.for')).not.toMatch(/^(for|für)$/i);
+      await speak('en');
+    },
+  );
+
+  it('[W971] a thread without a name stands by its code, once', () => {
+    const board = { ...sampleBoard(6, 4), title: 'Kites' };
+    const way = { id: 'x', name: 'Ada', colours: [{ id: 'g', name: 'green', hex: '#112233' }] };
+    const { list, keychains } = shopFor({}, 'Kites', { ...board, colourways: [way] });
+    const line = shoppingText(board, list, keychains, 'mm')
+      .split('\n')
+      .find((one) => one.includes('#112233'));
+    expect(line).toMatch(/^\d+ × #112233: [\d,. ]+mm in 1 string · Ada$/);
   });
 
   it('[Y12] rings or bars, one for each keychain', () => {
