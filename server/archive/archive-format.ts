@@ -15,6 +15,18 @@ export const DESIGN = 'design.yjs';
 export const TALK = 'talk.yjs';
 /** The same for people and other programs to read. */
 export const TALK_TEXT = 'talk.json';
+/** What was proposed, with what it shows and what was said there, for people and other programs to read. */
+export const PROPOSALS_TEXT = 'proposals.json';
+
+/**
+ * Kinds of records that are kept nowhere but in archives, under the id of their proposal: the design and the talk of its branch. Releases
+ * that do not know them pass them over.
+ */
+export const PROPOSED = { design: 'proposal-design', talk: 'proposal-talk' } as const;
+/** Most bytes of boards in {@link PROPOSALS_TEXT}; those beyond it are left out of it, and are among the records alone. */
+export const MAX_READABLE_BYTES = 16 * 1024 * 1024;
+/** Most bytes of what is told of a proposal: title, name and word at their longest, in JSON. */
+export const MAX_PROPOSAL_BYTES = 16 * 1024;
 
 /** Most bytes of an archive as it is sent. */
 export const MAX_PACKED_BYTES = 64 * 1024 * 1024;
@@ -34,7 +46,7 @@ interface ArchivePart {
   readonly sha256: string;
 }
 
-/** One of the records kept beside the board: a version or a proposal. */
+/** One of the records kept beside the board: a version, a proposal or what its branch holds. */
 export interface ArchiveRecord {
   readonly kind: string;
   readonly id: string;

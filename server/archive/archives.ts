@@ -1,5 +1,6 @@
 /** Boards as a whole: packed into an archive, loaded from one, deleted for good. */
 import { newBoardId, saysBeingMade } from '../boards/index.ts';
+import { PROPOSAL, sayBranch, writeProposal } from '../proposals/index.ts';
 import {
   type BoardRecord,
   type FirstRecord,
@@ -8,11 +9,14 @@ import {
   StoreError,
 } from '../store/index.ts';
 import type { Rooms } from '../sync/index.ts';
+import { tryEach } from '../try-each.ts';
 import type { Answerable } from '../unattended.ts';
 import { bytesOf, type Work } from '../work/index.ts';
 import { ArchiveError } from './archive-format.ts';
 import { LOAD, type LoadedArchive } from './load-archive.ts';
+import type { LoadedProposal } from './load-proposals.ts';
 import { PACK } from './pack-archive.ts';
+import type { PackedBranch } from './pack-proposals.ts';
 
 export interface ArchivesDeps {
   readonly store: Store;
@@ -48,16 +52,28 @@ export class Archives {
   async pack(board: string): Promise<PackedBoard> {
     const { store, work, now } = this.#deps;
     const lacks: string[] = [];
-    const design = await this.#updates(board, 'design', lacks);
-    const talk = await this.#updates(board, 'talk', lacks);
+    const lack = (what: string) => (): unknown => lacks.includes(what) || lacks.push(what);
+    const design = await this.#updates(board, 'design', lack('design'));
+    const talk = await this.#updates(board, 'talk', lack('talk'));
     const records: KeptRecord[] = [];
+    const branches: PackedBranch[] = [];
     for (const { kind, id } of await store.records(board, null)) {
       if (saysBeingMade({ kind })) continue;
       const record = await this.#record(board, kind, id, lacks);
-      if (record !== null) records.push(record);
+      if (record === null) continue;
+      records.push(record);
+      // Where its branch is being forgotten just now, the proposal goes with it.
+      if (kind !== PROPOSAL || (await store.board(id)) === null) continue;
+      const onLack = lack(`${kind}/${id}`);
+      const [shown, said] = [
+        await this.#updates(id, 'design', onLack),
+        await this.#updates(id, 'talk', onLack),
+      ];
+      branches.push({ record, design: shown, talk: said });
     }
-    const bytes = bytesOf([...design, ...talk, ...records.map((record) => record.bytes)]);
-    const packed = await work.run(PACK, { design, talk, records, lacks, now: now() }, bytes);
+    const ofBranches = branches.flatMap((branch) => [...branch.design, ...branch.talk]);
+    const bytes = bytesOf([...design, ...talk, ...ofBranches, ...records.map((record) => record.bytes)]);
+    const packed = await work.run(PACK, { design, talk, records, branches, lacks, now: now() }, bytes);
     if (!packed.ok) throw ArchiveError.of(packed.error);
     return { bytes: packed.value, lacks };
   }
@@ -82,25 +98,54 @@ export class Archives {
     // A small one may unpack to much: none is unpacked here.
     const loaded = await work.run(LOAD, { packed, now: now() }, Number.POSITIVE_INFINITY);
     if (!loaded.ok) throw ArchiveError.of(loaded.error);
-    const { title, strings, rows, design, talk, records } = loaded.value;
+    const { title, strings, rows, design, talk, records, proposals } = loaded.value;
     const board: BoardRecord = { id: newBoardId(), kind: 'board', createdAt: now() };
     const documents = [
       { part: 'design', bytes: design },
       { part: 'talk', bytes: talk },
     ] as const;
     if (!(await store.addBoard(board, documents, first))) throw new Error('a new random board id was taken');
+    const made = [board.id];
     try {
       for (const { kind, id, about, bytes } of records)
         await store.putRecord({ board: board.id, kind, id, about, bytes });
+      for (const one of proposals) {
+        const id = newBoardId();
+        made.push(id);
+        await this.#keepProposal(board, id, one);
+      }
     } catch (cause) {
       try {
-        await store.removeBoard(board.id);
+        await tryEach(made, (id) => store.removeBoard(id));
       } catch (failure) {
         this.#deps.answerable.broke('give-up', failure);
       }
       throw cause;
     }
     return { ...board, title, strings, rows };
+  }
+
+  /** The branch first, as wherever one is made. */
+  async #keepProposal(
+    board: BoardRecord,
+    id: string,
+    { proposal, base, design, talk }: LoadedProposal,
+  ): Promise<void> {
+    const { store } = this.#deps;
+    const branch: BoardRecord = { id, kind: 'branch', createdAt: board.createdAt };
+    const documents = [
+      { part: 'design', bytes: design } as const,
+      ...(talk === null ? [] : [{ part: 'talk', bytes: talk } as const]),
+    ];
+    const of = sayBranch({ board: board.id, proposer: proposal.proposer });
+    if (!(await store.addBoard(branch, documents, [of]))) throw new Error('a new random board id was taken');
+    await store.putRecord({
+      board: board.id,
+      kind: PROPOSAL,
+      id,
+      about: writeProposal(proposal),
+      bytes: base,
+    });
   }
 
   /**
@@ -116,10 +161,15 @@ export class Archives {
     return isRemoved;
   }
 
-  async #updates(board: string, part: 'design' | 'talk', lacks: string[]): Promise<readonly Uint8Array[]> {
+  /** @param onLack is called where not all of it could be read */
+  async #updates(
+    board: string,
+    part: 'design' | 'talk',
+    onLack: () => unknown,
+  ): Promise<readonly Uint8Array[]> {
     const hold = await this.#deps.rooms.hold({ board, part });
     try {
-      if (hold.room.isDamaged) lacks.push(part);
+      if (hold.room.isDamaged) onLack();
       return hold.room.held.updates;
     } finally {
       hold.release();

@@ -2,8 +2,8 @@
  * What of an archive from outside a new board may begin with. Done in a thread: whoever sends one says how much work it is.
  *
  * It is loaded as strangers' work, and makes no person of this server say anything: persons in it get new ids, alike for the same one, and
- * names stay as they were said. Ids of pairs, threads and versions stay, since pins and comparisons hang on them; the past does not come
- * along. Who loads it owns the board and cannot change the remarks that were theirs elsewhere.
+ * names stay as they were said. Ids of pairs, threads and versions stay, since pins and comparisons hang on them; those of proposals are
+ * new, since they are those of their branches; the past does not come along. Who loads it owns the board and cannot change the remarks that were theirs elsewhere.
  */
 import { randomBytes } from 'node:crypto';
 import * as Y from 'yjs';
@@ -33,6 +33,7 @@ import {
   MAX_RECORD_BYTES,
   TALK,
 } from './archive-format.ts';
+import { type LoadedProposal, loadProposals } from './load-proposals.ts';
 import { type ReadArchive, readArchive } from './read-archive.ts';
 
 /** Documents and records of a new board. */
@@ -43,6 +44,7 @@ export interface LoadedArchive {
   readonly design: Uint8Array;
   readonly talk: Uint8Array;
   readonly records: readonly LoadedRecord[];
+  readonly proposals: readonly LoadedProposal[];
 }
 
 type LoadedRecord = ReadArchive['records'][number];
@@ -74,12 +76,18 @@ async function load(packed: Uint8Array, now: number): Promise<LoadedArchive> {
   const idOf = strangers();
   const { doc, bytes } = cleanDesign(archive.design, DESIGN);
   const { title, pattern } = readDesign(doc).board;
-  const talk = cleanTalk(archive.talk, idOf);
+  const talk = cleanTalk(archive.talk, TALK, idOf);
   const records = versionsWithin(archive.records, now).map((record) => ({
     ...record,
     about: cleanAbout(record.about, record.id, idOf),
   }));
-  return { title, strings: pattern.colours.length, rows: pattern.rows, design: bytes, talk, records };
+  const proposals = loadProposals(archive.records, {
+    idOf,
+    design: (update, path) => cleanDesign(update, path).bytes,
+    talk: (update, path) => cleanTalk(update, path, idOf),
+  });
+  const size = { strings: pattern.colours.length, rows: pattern.rows };
+  return { title, ...size, design: bytes, talk, records, proposals };
 }
 
 /**
@@ -167,8 +175,8 @@ function cleanAbout(about: string, id: string, idOf: (person: string) => string)
 }
 
 /** The talk alone. @throws ArchiveError */
-function cleanTalk(update: Uint8Array, idOf: (person: string) => string): Uint8Array {
-  const talk = readTalk(documentOf(update, TALK, 'talk'));
-  if (talk.isNewer) throw new ArchiveError('newer-archive', TALK, 'is of a later version');
+function cleanTalk(update: Uint8Array, path: string, idOf: (person: string) => string): Uint8Array {
+  const talk = readTalk(documentOf(update, path, 'talk'));
+  if (talk.isNewer) throw new ArchiveError('newer-archive', path, 'is of a later version');
   return Y.encodeStateAsUpdate(copyTalk(talk, idOf));
 }

@@ -5,6 +5,7 @@ import { formatBoard } from '../../engine/index.ts';
 import type { KeptRecord } from '../store/index.ts';
 import { type Job, withDocument } from '../work/index.ts';
 import { ArchiveError, type ArchiveFault } from './archive-format.ts';
+import { type PackedBranch, packProposals } from './pack-proposals.ts';
 import { writeArchive } from './write-archive.ts';
 
 export interface PackInput {
@@ -12,6 +13,8 @@ export interface PackInput {
   readonly design: readonly Uint8Array[];
   readonly talk: readonly Uint8Array[];
   readonly records: readonly KeptRecord[];
+  /** The proposals among the records, with what their branches hold. */
+  readonly branches: readonly PackedBranch[];
   /** Of what some could not be read. */
   readonly lacks: readonly string[];
   /** Ms since 1970. */
@@ -34,7 +37,7 @@ export const PACK: Job<PackInput, PackOutput> = {
   },
 };
 
-function pack({ design, talk, records, lacks, now }: PackInput): Promise<Uint8Array> {
+function pack({ design, talk, records, branches, lacks, now }: PackInput): Promise<Uint8Array> {
   const { board, bytes } = withDocument(design, (doc) => ({
     board: readDesign(doc).board,
     bytes: Y.encodeStateAsUpdate(compactDesign(doc) ?? doc),
@@ -43,13 +46,15 @@ function pack({ design, talk, records, lacks, now }: PackInput): Promise<Uint8Ar
     const snapshot = readTalk(doc);
     return { text: snapshot.threads, bytes: Y.encodeStateAsUpdate(copyTalk(snapshot, (id) => id)) };
   });
+  const proposals = packProposals(branches);
   const content = {
     title: board.title,
     boardFile: formatBoard(board),
     design: bytes,
     talk: said.bytes,
     talkText: said.text,
-    records,
+    proposalsText: proposals.text,
+    records: [...records, ...proposals.records],
     lacks,
   };
   return writeArchive(content, now);

@@ -13,6 +13,7 @@ import {
   MAX_PARTS,
   MAX_UNPACKED_BYTES,
   type Manifest,
+  PROPOSALS_TEXT,
   READ_ME,
   TALK,
   TALK_TEXT,
@@ -25,6 +26,8 @@ export interface ArchiveContent {
   readonly design: Uint8Array;
   readonly talk: Uint8Array;
   readonly talkText: unknown;
+  /** Its part is left out where there are none. */
+  readonly proposalsText: readonly unknown[];
   readonly records: readonly KeptRecord[];
   readonly lacks: readonly string[];
 }
@@ -33,12 +36,13 @@ const READ_ME_TEXT = `Everything that Larkboard kept of one board.
 
 ${BOARD_FILE}     the board as a file: any Larkboard opens it
 ${TALK_TEXT}      what was said about it, to read
-${DESIGN}, ${TALK}  the same two with their ids, as Yjs updates
+${PROPOSALS_TEXT}  what was proposed, by whom, how it ended, the board as proposed and what was said there, to read
+${DESIGN}, ${TALK}  board and talk with their ids, as Yjs updates
 records/         versions and proposals; ${MANIFEST} says what each is
 ${MANIFEST}  what this archive holds, with a SHA-256 of each part
 
-A Larkboard server loads the archive as a new board: design, talk and versions. Who said what keeps the name it was said
-under, but belongs to nobody on the new server. Proposals are for reading only.
+A Larkboard server loads the archive as a new board: design, talk, versions and proposals. Who said or proposed what keeps
+the name it was said under, but belongs to nobody on the new server.
 `;
 
 /**
@@ -52,6 +56,9 @@ export async function writeArchive(content: ArchiveContent, nowMs: number): Prom
     [DESIGN]: content.design,
     [TALK]: content.talk,
     [TALK_TEXT]: strToU8(`${JSON.stringify(content.talkText, null, 1)}\n`),
+    ...(content.proposalsText.length > 0 && {
+      [PROPOSALS_TEXT]: strToU8(`${JSON.stringify(content.proposalsText, null, 1)}\n`),
+    }),
   };
   const records: ArchiveRecord[] = content.records.map(({ kind, id, about, bytes }, i) => {
     const path = `records/${String(i + 1).padStart(4, '0')}.bin`;

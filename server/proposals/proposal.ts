@@ -1,6 +1,9 @@
 /** What is kept of a proposal beside its branch. */
 import { LIMITS } from '../../engine/document/index.ts';
-import { StoreError } from '../store/index.ts';
+import { type FirstRecord, StoreError } from '../store/index.ts';
+
+/** The last that a date can be, in ms since 1970 (ECMA-262, 21.4.1.1). */
+const LAST_TIME = 8.64e15;
 
 /** Kind of the records of proposals, kept with the board; their bytes are the base state. */
 export const PROPOSAL = 'proposal';
@@ -10,7 +13,8 @@ export const BRANCH = 'branch';
 export const BRANCH_ID = 'of';
 
 /** `draft`: worked on, not handed in yet. The last three are closed. */
-type ProposalState = 'draft' | 'open' | 'accepted' | 'declined' | 'withdrawn';
+const PROPOSAL_STATES = ['draft', 'open', 'accepted', 'declined', 'withdrawn'] as const;
+type ProposalState = (typeof PROPOSAL_STATES)[number];
 
 /** A proposal. Its id is also that of the branch: a board of its own that is listed nowhere else. */
 export interface Proposal {
@@ -57,6 +61,35 @@ export function writeProposal({ id: _id, ...about }: Proposal): string {
 /** Reads the text of a record. @throws StoreError 'damaged' when it is none that was written */
 export function readProposal(id: string, about: string): Proposal {
   return { ...(readAbout(id, about) as Omit<Proposal, 'id'>), id };
+}
+
+/** The record with which a branch says whose it is. */
+export function sayBranch(of: BranchOf): FirstRecord {
+  return { kind: BRANCH, id: BRANCH_ID, about: JSON.stringify(of), bytes: new Uint8Array(0) };
+}
+
+/** What is told of a proposal by somebody who may say anything: its fields and no others; null when one of them is none. */
+export function tellProposal(id: string, about: string): Proposal | null {
+  let value: Readonly<Record<string, unknown>>;
+  try {
+    value = JSON.parse(about) as Record<string, unknown>;
+  } catch (cause) {
+    if (!(cause instanceof SyntaxError)) throw cause;
+    return null;
+  }
+  if (typeof value !== 'object' || value === null) return null;
+  const { title, proposer, name, word, isPart, madeAt, handedInAt, closedAt } = value;
+  const state = PROPOSAL_STATES.find((one) => one === value.state);
+  const isText = (text: unknown, most: number): text is string =>
+    typeof text === 'string' && text.length <= most;
+  const isTime = (time: unknown): time is number =>
+    typeof time === 'number' && Number.isSafeInteger(time) && time >= 0 && time <= LAST_TIME;
+  const isTimeOrNone = (time: unknown): time is number | null => time === null || isTime(time);
+  if (state === undefined || typeof proposer !== 'string' || typeof isPart !== 'boolean') return null;
+  if (!isText(title, MAX_TITLE) || !isText(name, LIMITS.nameCharacters) || !isText(word, MAX_WORD))
+    return null;
+  if (!isTime(madeAt) || !isTimeOrNone(handedInAt) || !isTimeOrNone(closedAt)) return null;
+  return { id, title, proposer, name, state, word, isPart, madeAt, handedInAt, closedAt };
 }
 
 /** Reads whose branch a board is. @throws StoreError 'damaged' when it is none that was written */

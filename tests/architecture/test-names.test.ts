@@ -15,7 +15,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
   'engine/work': ['rows-first'],
   server: ['ask', 'clock-steps', 'day', 'drain', 'kill', 'limits', 'restored', 'school'],
   'server/access': ['hostile-access', 'roles', 'sessions'],
-  'server/archive': ['archive-limits'],
+  'server/archive': ['archive-limits', 'archive-proposals'],
   'server/boards': ['large-reads'],
   'server/http': ['hostile-routes', 'request-bodies'],
   'server/store': ['damaged-log', 'database-errors', 'faults', 'fixture-store'],

@@ -254,12 +254,14 @@ describe('a board that is packed', () => {
   });
 
   it('fails by a fault of the server, or of its clock, and is not said to be too large', async () => {
-    const [nothing, empty] = [{ records: [], lacks: [] }, Uint8Array.of(0, 0)];
+    const nothing = { records: [], branches: [], lacks: [] };
+    const empty = Uint8Array.of(0, 0);
     const design = [Uint8Array.of(1, 1, 1, 255)];
     await expect(
       PACK.run({ ...nothing, design, talk: [], now: Date.UTC(2030, 0) }),
     ).rejects.not.toHaveProperty('fault');
-    const content = { ...nothing, title: '', boardFile: {}, design: empty, talk: empty, talkText: [] };
+    const texts = { boardFile: {}, talkText: [], proposalsText: [] };
+    const content = { ...nothing, ...texts, title: '', design: empty, talk: empty };
     // A zip file knows no time before 1980, where the clock of a machine without a battery begins.
     await expect(writeArchive(content, 0)).rejects.toThrow('date');
   });

@@ -144,6 +144,23 @@ describe('the data of an earlier release', () => {
       expect((await orla.bytes(`/api/boards/${board.id}/archive`)).length).toBeGreaterThan(500);
   });
 
+  it('[V230] [V451] proposals of an earlier release are in an archive that is made now, and shown where it is loaded', async () => {
+    const { stairs } = boards;
+    const archive = await orla.bytes(`/api/boards/${stairs.id}/archive`);
+    const { id } = await orla.post<{ id: string }>('/api/archives', archive);
+    const now = await readBoardWhole(orla, id);
+    const shown = ({ id: _, base, present, ...one }: (typeof stairs.proposals)[number]): unknown => ({
+      ...one,
+      base: read(base),
+      present: read(present),
+    });
+    expect(now.proposals.map(shown)).toEqual(stairs.proposals.map(shown));
+    expect(now.proposals).toHaveLength(5);
+    const draft = now.proposals.find(({ state }) => state === 'draft')!;
+    const threads = await orla.read(draft.id, 'talk', (doc) => readTalk(doc).threads);
+    expect(asSaid(threads)).toEqual([[[['Tøve', '#b3541e', 'not done yet', 0]], undefined]]);
+  });
+
   it('[V230] [V193] copies of both ended generations are brought over, what others overtook as a version', async () => {
     for (const [who, dump] of [
       ['tove', 'mate'],

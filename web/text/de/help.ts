@@ -101,7 +101,7 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
     'Eine zip-Datei mit allem, was der Server von einem Brett aufhebt: die Brettdatei, Entwurf und Gespräch, alle Stände und Vorschläge und ein Verzeichnis des Inhalts. Besitzer holen sie unter „Datei und Druck“ mit „Alles herunterladen“. Links und wer sie hat, sind nicht darin.',
   'help.data.load': 'Ein Archiv laden',
   'help.data.loadText':
-    'Öffne es auf der Seite mit allen Brettern wie eine Brettdatei, auf diesem Server oder auf einem anderen. Daraus wird ein neues Brett mit Gespräch und Ständen, und es gehört dir; seine Vorschläge sind zum Lesen da. Was gesagt wurde, behält seine Namen, gehört dort aber niemandem.',
+    'Öffne es auf der Seite mit allen Brettern wie eine Brettdatei, auf diesem Server oder auf einem anderen. Daraus wird ein neues Brett mit Gespräch, Ständen und Vorschlägen, und es gehört dir: Du beantwortest die Vorschläge, die warten. Was gesagt und vorgeschlagen wurde, behält seine Namen, gehört dort aber niemandem.',
   'help.data.delete': 'Ein Brett löschen',
   'help.data.deleteText':
     'Besitzer löschen ein Brett unter „Datei und Druck“. Es endet sofort und für alle, mit Gespräch, Ständen, Vorschlägen und Links, und niemand kann es zurückholen; wer den Server betreibt, nur aus einer früheren Sicherung. Lade vorher alles herunter, wenn es noch jemand brauchen könnte.',

@@ -27,7 +27,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'whole.heading': 'Das ganze Brett',
   'whole.all': 'Alles herunterladen',
   'whole.allHint':
-    'Eine zip-Datei mit dem Brett, dem Gespräch und den Ständen. Ein anderer Larkboard-Server macht daraus ein Brett; auf der Seite mit allen Brettern wird sie wie eine Brettdatei geöffnet.',
+    'Eine zip-Datei mit dem Brett, dem Gespräch, den Ständen und den Vorschlägen. Ein anderer Larkboard-Server macht daraus ein Brett; auf der Seite mit allen Brettern wird sie wie eine Brettdatei geöffnet.',
   'whole.saved': 'Alles ist in der Datei.',
   'whole.savedInPart':
     'Ein Teil dieses Bretts ist auf dem Server nicht lesbar. In der Datei ist der Rest; was fehlt, steht darin in README.txt.',

@@ -94,7 +94,7 @@ export const enHelp = {
     'One zip file with everything that the server keeps of a board: its board file, the design and the talk, all versions and proposals, and a list of its contents. Owners get it under File and print, “Download everything”. Links and who holds them are not in it.',
   'help.data.load': 'Loading an archive',
   'help.data.loadText':
-    'Open it on the page with all boards, like a board file, on this server or on another. A new board is made of it, with talk and versions, and it is yours; its proposals are there to read. What was said keeps its names, but belongs to nobody there.',
+    'Open it on the page with all boards, like a board file, on this server or on another. A new board is made of it, with talk, versions and proposals, and it is yours: you answer the proposals that wait. What was said and proposed keeps its names, but belongs to nobody there.',
   'help.data.delete': 'Deleting a board',
   'help.data.deleteText':
     'Owners delete a board under File and print. It ends at once for everybody, with its talk, versions, proposals and links, and nobody can bring it back, whoever runs the server only from a backup made before. Download everything first if somebody may still want it.',

@@ -25,7 +25,7 @@ export const enPaper = {
   'whole.heading': 'The whole board',
   'whole.all': 'Download everything',
   'whole.allHint':
-    'One zip file with the board, its talk and its versions. Another Larkboard server makes a board of it; on the page with all boards it is opened like a board file.',
+    'One zip file with the board, its talk, its versions and its proposals. Another Larkboard server makes a board of it; on the page with all boards it is opened like a board file.',
   'whole.saved': 'Everything is in the file.',
   'whole.savedInPart':
     'Some of this board cannot be read on the server. The file holds the rest; README.txt in it says what is missing.',
