@@ -96,11 +96,11 @@ describe('renders', () => {
       const before = await rowsOf(page);
       await beginCount(page);
       await page.keyboard.press('Delete');
-      await expect.poll(() => rowsOf(page), tab).not.toEqual(before);
+      await expect.poll(() => rowsOf(page), { message: tab }).not.toEqual(before);
       await untilSaved(page);
       // Panels are told after the picture, once the browser rests.
       await expect
-        .poll(async () => Object.keys(await rendersOf(page)), tab)
+        .poll(async () => Object.keys(await rendersOf(page)), { message: tab })
         .toEqual(expect.arrayContaining([...speaks]));
       await untilSteady(page);
       expect(await panelRenders(page), tab).toEqual(
