@@ -145,6 +145,7 @@ export {
   nearSymmetries,
   repairMirror,
   repairSymmetry,
+  stayingRows,
   type Symmetry,
   type SymmetryBreak,
   symmetry,

@@ -4,7 +4,7 @@ import { weave } from '../weave/index.ts';
 import { type ColourTracks, colourTracks } from './colour-tracks.ts';
 import { flipsEnds, imageOfPlace, keepsStagger, type MotionKind } from './motion.ts';
 
-interface EndlessPicture {
+export interface EndlessPicture {
   readonly strings: number;
   /** Rows of the closed repeat, even. */
   readonly rows: number;
@@ -43,46 +43,118 @@ export function hasMotion(picture: EndlessPicture, kind: MotionKind): boolean {
   return false;
 }
 
-function fits({ strings, rows, shown, tracks }: EndlessPicture, kind: MotionKind, shift: number): boolean {
+/** A cell and its image agree whatever q is: nothing shows in either. */
+export const ANY_REPEATS = -1;
+/** They agree whatever q is not. */
+export const NO_REPEATS = -2;
+
+/**
+ * The remainder that q must have modulo the period of a cell's track, for the cell and its image to agree in all repeats;
+ * {@link ANY_REPEATS} or {@link NO_REPEATS} where none is asked for. The motion moves by `shift` rows and q repeats.
+ */
+export function remainderAt(
+  { strings, rows, shown, tracks }: EndlessPicture,
+  kind: MotionKind,
+  shift: number,
+  row: number,
+  place: number,
+): number {
   const width = strings - 1;
-  const isTurned = flipsEnds(kind);
+  const image = flipsEnds(kind) ? shift - row : shift + row;
+  const to = ((image % rows) + rows) % rows;
+  const x = shown[row * width + place]!;
+  const y = shown[to * width + imageOfPlace(kind, place, strings)]!;
+  if (x < 0 && y < 0) return ANY_REPEATS;
+  // Rows of the wrong stagger may fall on each other only where nothing shows in either.
+  if (x < 0 || y < 0 || !keepsStagger({ kind, rows: shift }, strings)) return NO_REPEATS;
+  return remainderOf(tracks, flipsEnds(kind), x, y, (image - to) / rows);
+}
+
+/**
+ * The remainder that q must have modulo the period of x for the tracks of two places to agree in all repeats, when the second is read
+ * q + `carried` repeats further on, backwards where the motion is turned; {@link NO_REPEATS} when they never do.
+ */
+export function remainderOf(
+  tracks: ColourTracks,
+  isTurned: boolean,
+  x: number,
+  y: number,
+  carried: number,
+): number {
+  const period = tracks.period[x]!;
+  if (tracks.classOf[x] !== (isTurned ? tracks.backwardClass[y] : tracks.classOf[y])) return NO_REPEATS;
+  // Straight: colour of x in repeat j = colour of y in repeat j + q + carried. Turned: in repeat q + carried - j.
+  const sum = isTurned
+    ? tracks.backwardOffset[y]! - tracks.offset[x]!
+    : tracks.offset[x]! - tracks.offset[y]!;
+  return (((sum - carried) % period) + period) % period;
+}
+
+function fits(picture: EndlessPicture, kind: MotionKind, shift: number): boolean {
+  return kind === 'mirror'
+    ? leastRepeats(picture, kind, shift)?.repeats === 0
+    : leastRepeats(picture, kind, shift) !== null;
+}
+
+/** How often to go on by a whole repeat, and after how many repeats it comes to the same. */
+export interface Repeats {
+  readonly repeats: number;
+  readonly modulus: number;
+}
+
+/**
+ * The least q, from 0 on, with which a motion by `shift` rows and q repeats lays the picture onto itself; null when there is none.
+ * @throws RangeError when the number is too large to be told exactly
+ */
+export function leastRepeats(picture: EndlessPicture, kind: MotionKind, shift: number): Repeats | null {
   /** Remainder that q must have, by period. */
   const demands = new Map<number, number>();
-  if (kind === 'mirror') demands.set(1, 0);
-  // Rows of the wrong stagger may fall on each other only where nothing shows in either.
-  const isStaggerKept = keepsStagger({ kind, rows: shift }, strings);
+  const { rows, strings, shown, tracks } = picture;
+  const width = strings - 1;
   for (let row = 0; row < rows; row++) {
-    const image = isTurned ? shift - row : shift + row;
-    const to = ((image % rows) + rows) % rows;
-    const carried = (image - to) / rows;
     for (let place = 0; place < width; place++) {
-      const x = shown[row * width + place]!;
-      const y = shown[to * width + imageOfPlace(kind, place, strings)]!;
-      if (x < 0 && y < 0) continue;
-      if (x < 0 || y < 0 || !isStaggerKept) return false;
-      const period = tracks.period[x]!;
-      if (tracks.classOf[x] !== (isTurned ? tracks.backwardClass[y] : tracks.classOf[y])) return false;
-      // Straight: colour of x in repeat j = colour of y in repeat j + q + carried. Turned: in repeat q + carried - j.
-      const sum = isTurned
-        ? tracks.backwardOffset[y]! - tracks.offset[x]!
-        : tracks.offset[x]! - tracks.offset[y]!;
-      const demand = (((sum - carried) % period) + period) % period;
+      const remainder = remainderAt(picture, kind, shift, row, place);
+      if (remainder === ANY_REPEATS) continue;
+      if (remainder === NO_REPEATS) return null;
+      const period = tracks.period[shown[row * width + place]!]!;
       const known = demands.get(period);
-      if (known === undefined) demands.set(period, demand);
-      else if (known !== demand) return false;
+      if (known === undefined) demands.set(period, remainder);
+      else if (known !== remainder) return null;
     }
   }
-  if (kind === 'mirror') return [...demands.values()].every((demand) => demand === 0);
-  return agree([...demands]);
+  let all: Repeats = { repeats: 0, modulus: 1 };
+  for (const [modulus, repeats] of demands) {
+    const both = together(all, { repeats, modulus });
+    if (both === null) return null;
+    all = both;
+  }
+  return all;
 }
 
-/** Whether one number has all these remainders, `[modulus, remainder]`. */
-function agree(demands: readonly (readonly [number, number])[]): boolean {
-  return demands.every(([m, a], i) => demands.slice(0, i).every(([n, b]) => (a - b) % gcd(m, n) === 0));
+/**
+ * What has both remainders (Chinese remainder theorem); null when nothing has.
+ * @throws RangeError when it is too large to be told exactly
+ */
+export function together(a: Repeats, b: Repeats): Repeats | null {
+  const [m, n] = [BigInt(a.modulus), BigInt(b.modulus)];
+  const [common, inverse] = extendedGcd(m, n);
+  const apart = BigInt(b.repeats) - BigInt(a.repeats);
+  if (apart % common !== 0n) return null;
+  const modulus = (m / common) * n;
+  const steps = ((apart / common) * inverse) % (n / common);
+  const repeats = (((BigInt(a.repeats) + m * steps) % modulus) + modulus) % modulus;
+  if (modulus > BigInt(Number.MAX_SAFE_INTEGER))
+    throw new RangeError(`${modulus} repeats are too many to count`);
+  return { repeats: Number(repeats), modulus: Number(modulus) };
 }
 
-function gcd(a: number, b: number): number {
-  let [x, y] = [a, b];
-  while (y !== 0) [x, y] = [y, x % y];
-  return x;
+/** The greatest common divisor g of two numbers, and u with a u = g modulo b. */
+function extendedGcd(a: bigint, b: bigint): [bigint, bigint] {
+  let [r0, r1, u0, u1] = [a, b, 1n, 0n];
+  while (r1 !== 0n) {
+    const quotient = r0 / r1;
+    [r0, r1] = [r1, r0 - quotient * r1];
+    [u0, u1] = [u1, u0 - quotient * u1];
+  }
+  return [r0, u0];
 }

@@ -1,7 +1,15 @@
 /** Symmetries that the band has or nearly has, and the places that break them. */
 import { closeRepeat, type Pattern, rowStride } from '../pattern/index.ts';
 import { weave } from '../weave/index.ts';
-import { type BandCells, type BandRows, bandCells, bandRows } from './band-rows.ts';
+import {
+  ANY_REPEATS,
+  type EndlessPicture,
+  endlessPicture,
+  leastRepeats,
+  NO_REPEATS,
+  remainderAt,
+} from './endless-match.ts';
+import { type FriezeSymmetries, friezeSymmetries } from './frieze.ts';
 import {
   flipsEnds,
   flipsSides,
@@ -14,10 +22,17 @@ import {
   type Motion,
   type MotionKind,
 } from './motion.ts';
+import { nearestMotion } from './nearest-motion.ts';
 import { orderAt } from './order-at.ts';
+import { fewestChanges } from './repair-symmetry.ts';
 
-/** Rows and cells compared at most for one kind of motion; where more were needed, the kind is left out. */
-const MAX_COMPARED_CELLS = 50_000_000;
+/** What the frieze group calls each kind. */
+const IN_BAND: Readonly<Record<MotionKind, keyof FriezeSymmetries>> = {
+  mirror: 'leftRight',
+  glide: 'glide',
+  'upside-down': 'upsideDown',
+  'half-turn': 'halfTurn',
+};
 
 /** A knot by its row in the pattern, from 0, and its number in the row. */
 interface KnotPlace {
@@ -38,95 +53,78 @@ export interface NearSymmetry extends Motion {
    * first. Empty exactly when `picture` holds.
    */
   readonly breaks: readonly KnotPlace[];
+  /** Knots and strings that `repairSymmetry` changes for it. */
+  readonly changes: number;
 }
 
 /**
- * For each kind of motion the one that the endless picture keeps best: fewest cells that fall on another colour, then fewest
- * rows. Kinds that the stagger forbids, and those over the limit {@link MAX_COMPARED_CELLS}, are left out.
- * @returns one entry a kind, in the order of {@link MOTION_KINDS}; none when the ring of rows is too long (see bandCells)
- * O(cells of the ring x rows of the ring) at worst; a motion is given up as soon as a better one is known. Rules S7, S8.
+ * For each kind of motion one: where the endless picture keeps some, the one of fewest rows; else the one that a repair brings about with
+ * the fewest changes of knots and colours of strings, then fewest rows. Kinds that the stagger forbids are left out.
+ * @returns those that the picture keeps first, then by the number of changes; one entry a kind
+ * O(rows² x strings) at worst for what is kept, and see nearestMotion; however late the colours recur. Rules S7, S8.
  */
 export function nearSymmetries(pattern: Pattern): readonly NearSymmetry[] {
-  const ring = bandCells(pattern);
-  if (ring === null) return [];
   const closed = closeRepeat(pattern);
-  const numbered = bandRows(ring);
-  return MOTION_KINDS.flatMap((kind) => {
-    const motion = bestMotion(ring, numbered, kind, pattern.colours.length);
-    return motion === null ? [] : [judge(closed, ring, motion)];
+  const strings = closed.colours.length;
+  const picture = endlessPicture(closed);
+  const band = friezeSymmetries(pattern);
+  const found = MOTION_KINDS.flatMap((kind) => {
+    const kept = band[IN_BAND[kind]] ? keptMotion(picture, kind) : null;
+    const motion = kept ?? (closed.rows === 0 ? null : nearestMotion(closed, kind));
+    return motion === null || !keepsStagger(motion, strings) ? [] : [judge(closed, picture, motion)];
   });
+  const rank = ({ picture: isKept, changes }: NearSymmetry): number => (isKept ? 0 : 1 + changes);
+  return found.sort((a, b) => rank(a) - rank(b));
 }
 
-/** The motion of this kind under which fewest cells of the ring fall on another colour. */
-function bestMotion(
-  ring: BandCells,
-  { rows: numbers, mirrored }: BandRows,
-  kind: MotionKind,
-  strings: number,
-): Motion | null {
-  const from = flipsSides(kind) ? mirrored : numbers;
-  // A glide by no rows is the mirror; by the whole ring it comes to the same and is tried last.
-  const first = kind === 'glide' ? 1 : 0;
-  const candidates = Array.from({ length: kind === 'mirror' ? 1 : ring.rows }, (_, i) => first + i).filter(
-    (rows) => keepsStagger({ kind, rows }, strings),
-  );
-  const isTurned = flipsEnds(kind);
-  let best: Motion | null = null;
-  let fewest = Number.POSITIVE_INFINITY;
-  let compared = 0;
-  for (const rows of candidates) {
-    let wrong = 0;
-    let row = 0;
-    for (; row < ring.rows && wrong < fewest; row++) {
-      const image = isTurned ? rows - row : rows + row;
-      const to = image < 0 ? image + ring.rows : image >= ring.rows ? image - ring.rows : image;
-      if (from[row] === numbers[to]) continue;
-      wrong += differences(ring, row, to, flipsSides(kind));
-      compared += ring.width;
-      if (compared > MAX_COMPARED_CELLS) return null;
-    }
-    compared += row;
-    if (compared > MAX_COMPARED_CELLS) return null;
-    if (wrong >= fewest) continue;
-    fewest = wrong;
-    best = { kind, rows };
-    if (wrong === 0) break;
+/** The motion of this kind, of fewest rows, that lays the picture onto itself; null when none does. */
+function keptMotion(picture: EndlessPicture, kind: MotionKind): Motion | null {
+  const { rows, strings } = picture;
+  if (rows === 0) return keepsStagger({ kind, rows: 0 }, strings) ? { kind, rows: 0 } : null;
+  let fewest: number | null = null;
+  for (let shift = 0; shift < (kind === 'mirror' ? 1 : rows); shift++) {
+    if (!keepsStagger({ kind, rows: shift }, strings)) continue;
+    const found = leastRepeats(picture, kind, shift);
+    if (found === null) continue;
+    // A glide by no rows is the mirror.
+    const repeats = kind === 'glide' && shift === 0 && found.repeats === 0 ? found.modulus : found.repeats;
+    if (kind === 'mirror' && repeats > 0) return null;
+    const all = shift + repeats * rows;
+    if (fewest === null || all < fewest) fewest = all;
   }
-  return best;
-}
-
-function differences({ cells, width }: BandCells, row: number, to: number, isFlipped: boolean): number {
-  let wrong = 0;
-  const target = isFlipped ? (to + 1) * width - 1 : to * width;
-  const step = isFlipped ? -1 : 1;
-  for (let place = 0; place < width; place++)
-    if (cells[row * width + place] !== cells[target + step * place]) wrong++;
-  return wrong;
+  return fewest === null ? null : { kind, rows: fewest };
 }
 
 /** @param closed the pattern with an even number of rows */
-function judge(closed: Pattern, ring: BandCells, motion: Motion): NearSymmetry {
-  const breaks = pictureBreaks(closed, ring, motion);
+function judge(closed: Pattern, picture: EndlessPicture, motion: Motion): NearSymmetry {
+  const breaks = pictureBreaks(closed, picture, motion);
   return {
     ...motion,
     order: isOrderKept(closed, motion),
     knots: areKnotsKept(closed, motion),
     picture: breaks.length === 0,
     breaks,
+    changes: fewestChanges(closed, motion).changes,
   };
 }
 
-function pictureBreaks(closed: Pattern, { cells, rows, width }: BandCells, motion: Motion): KnotPlace[] {
-  const strings = closed.colours.length;
+function pictureBreaks(closed: Pattern, picture: EndlessPicture, motion: Motion): KnotPlace[] {
+  const { rows, strings, shown, tracks } = picture;
+  if (rows === 0) return [];
+  const width = strings - 1;
   const stride = rowStride(strings);
-  const isBroken = new Uint8Array(closed.rows * stride);
+  const shift = motion.rows % rows;
+  const repeats = (motion.rows - shift) / rows;
+  const isBroken = new Uint8Array(rows * stride);
   for (let row = 0; row < rows; row++) {
     const to = wrap(imageOfRow(motion, row), rows);
     for (let place = (closed.start + row) & 1; place < width; place += 2) {
-      const other = imageOfPlace(motion.kind, place, strings);
-      if (cells[row * width + place] === cells[to * width + other]) continue;
-      const here = (row % closed.rows) * stride + (place >> 1);
-      const there = (to % closed.rows) * stride + (other >> 1);
+      const remainder = remainderAt(picture, motion.kind, shift, row, place);
+      if (remainder === ANY_REPEATS) continue;
+      if (remainder !== NO_REPEATS && repeats % tracks.period[shown[row * width + place]!]! === remainder)
+        continue;
+      const here = row * stride + (place >> 1);
+      const there = to * stride + (imageOfPlace(motion.kind, place, strings) >> 1);
       isBroken[Math.min(here, there)] = 1;
     }
   }

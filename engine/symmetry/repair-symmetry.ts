@@ -1,107 +1,105 @@
 /** Ties a band anew so that a motion lays it onto itself. */
-import { closeRepeat, NONE, type Pattern, rowStride } from '../pattern/index.ts';
-import { weave } from '../weave/index.ts';
-import {
-  flipsEnds,
-  flipsSides,
-  imageOfBoundary,
-  imageOfKnot,
-  imageOfPlace,
-  imageOfRow,
-  keepsStagger,
-  type Motion,
-  unmovedKnot,
-} from './motion.ts';
+import { closeRepeat, NONE, type Pattern } from '../pattern/index.ts';
+import { type Weave, weave } from '../weave/index.ts';
+import { flipsSides, imageOfBoundary, keepsStagger, type Motion } from './motion.ts';
 import { orderAt } from './order-at.ts';
+import { basesOf, firstStaying, type Keep, orbitsOf, repairedKnots, tie } from './repair-knots.ts';
 
 /**
  * The pattern with knots and colours changed so that its endless band is laid onto itself by the motion.
  *
- * Knots: the rows from the axis, centre or top on stay, and those that they fall on become their images. On the axis or
- * centre itself a knot that would not be its own image keeps the string that shows and changes whether the two change
- * places; on the middle line of a mirror it stays (every knot there shows one of two strings of one colour); on that of a
- * glide that comes back to the same row it is untied.
- * Colours: strings whose ends must then have one colour all get the one that most of them had, else that of the leftmost.
+ * Knots: see repairedKnots. Colours: strings whose ends must then have one colour all get the one that most of them had, else that of the
+ * leftmost.
  *
  * @param motion one that nearSymmetries gives, or any other with whole rows, 0 or more
+ * @param keep whose knots stay where two that fall on each other differ
  * @returns a pattern with an even number of rows (an odd number is closed by its untied row), same strings and start
  * @throws RangeError when the rows are no whole number of 0 or more, or the motion does not lay the stagger onto itself
- * O(knots + strings x repeats above the axis). Rule S9.
+ * O(knots). Rule S9.
  */
-export function repairSymmetry(pattern: Pattern, motion: Motion): Pattern {
+export function repairSymmetry(pattern: Pattern, motion: Motion, keep: Keep = 'fewest'): Pattern {
   const strings = pattern.colours.length;
   if (!(Number.isInteger(motion.rows) && motion.rows >= 0 && keepsStagger(motion, strings)))
     throw new RangeError(
       `a ${motion.kind} of ${motion.rows} rows does not lay ${strings} strings onto their stagger`,
     );
   const closed = closeRepeat(pattern);
-  const tied = { ...closed, knots: repairedKnots(closed, motion) };
-  return { ...tied, colours: repairedColours(tied, motion) };
+  if (keep === 'fewest') return fewestChanges(closed, motion).pattern;
+  return withColours({ ...closed, knots: repairedKnots(closed, motion, keep) }, motion);
 }
 
-/** The first row from the axis or centre on, else the top row. */
-function firstStaying({ kind, rows }: Motion): number {
-  return flipsEnds(kind) ? Math.floor((rows + 1) / 2) : 0;
+/** A pattern that keeps a motion, and how many knots and strings are others than before. */
+export interface Repair {
+  readonly pattern: Pattern;
+  readonly changes: number;
 }
 
-function repairedKnots(closed: Pattern, motion: Motion): Uint8Array {
-  const { colours, start, rows } = closed;
-  const strings = colours.length;
-  const stride = rowStride(strings);
-  const knots = closed.knots.slice();
-  const isDone = new Uint8Array(knots.length);
-  const first = firstStaying(motion);
-  for (let i = 0; i < rows; i++) {
-    const row = wrap(first + i, rows);
-    for (let place = (start + row) & 1; place + 1 < strings; place += 2) {
-      const cell = row * stride + (place >> 1);
-      if (isDone[cell] === 1) continue;
-      // Follow the cell until it falls on itself again; only then is it known whether it can be its own image.
-      let knot = knots[cell]!;
-      let [toRow, toPlace, to] = [row, place, cell];
-      do {
-        knots[to] = knot;
-        isDone[to] = 1;
-        knot = imageOfKnot(motion.kind, knot);
-        toRow = wrap(imageOfRow(motion, toRow), rows);
-        toPlace = imageOfPlace(motion.kind, toPlace, strings);
-        to = toRow * stride + (toPlace >> 1);
-      } while (to !== cell);
-      if (knot === knots[cell]) continue;
-      untangle(knots, closed, motion, row, place);
+/** Cells woven at most while one repair is looked for. */
+const MOST_CELLS = 2_000_000;
+/** Where more knots than this must change anyway, the band is not nearly symmetric, and a string more is no matter. */
+const FEW_KNOTS = 8;
+
+/**
+ * The repair that changes least. Knots alone have their least by what most of them are; but which of two stays, or a knot that falls on
+ * itself, also decides how the strings stand at the end, and so how many must change their colour. So single knots are exchanged, with
+ * all they fall on, as long as that comes to less, where no more than a few knots change.
+ * @param closed of an even number of rows
+ * O(knots) for each exchange tried; none is tried where the colours stay. Least where one exchange at a time leads there.
+ */
+export function fewestChanges(closed: Pattern, motion: Motion): Repair {
+  const knots = repairedKnots(closed, motion, 'fewest');
+  let best = counted(closed, { ...closed, knots }, motion);
+  if (countOf(knots, closed.knots) > FEW_KNOTS) return best;
+  let left = Math.floor(MOST_CELLS / Math.max(1, closed.knots.length));
+  const orbits = isRecoloured(closed, best) ? orbitsOf(closed, motion) : [];
+  // Those of which some knot changes anyway cost least to tie as another.
+  const byCost = orbits.toSorted(
+    (a, b) => Number(isUntouched(closed, best, a)) - Number(isUntouched(closed, best, b)),
+  );
+  for (let isBetter = true; isBetter && isRecoloured(closed, best); ) {
+    isBetter = false;
+    for (const orbit of byCost) {
+      for (const base of basesOf(orbit, motion)) {
+        const { knots } = best.pattern;
+        if (knots[orbit[0]!] === base || knots[orbit[0]!] === NONE) continue;
+        if (left-- <= 0) return best;
+        const other = knots.slice();
+        tie(other, orbit, motion, base);
+        const repair = counted(closed, { ...closed, knots: other }, motion);
+        if (repair.changes >= best.changes) continue;
+        best = repair;
+        isBetter = true;
+      }
     }
   }
-  return knots;
+  return best;
 }
 
-/** Mends a cell that fell on itself as another knot, and all that it falls on. */
-function untangle(
-  knots: Uint8Array,
-  { colours, rows }: Pattern,
-  motion: Motion,
-  row: number,
-  place: number,
-): void {
-  const strings = colours.length;
-  const stride = rowStride(strings);
-  const cell = row * stride + (place >> 1);
-  if (motion.kind === 'mirror') return;
-  const unmoved = unmovedKnot(motion.kind, knots[cell]!) ?? NONE;
-  let [toRow, toPlace, to] = [row, place, cell];
-  let knot: number = unmoved;
-  do {
-    knots[to] = knot;
-    knot = imageOfKnot(motion.kind, knot);
-    toRow = wrap(imageOfRow(motion, toRow), rows);
-    toPlace = imageOfPlace(motion.kind, toPlace, strings);
-    to = toRow * stride + (toPlace >> 1);
-  } while (to !== cell);
+function isRecoloured(closed: Pattern, { pattern }: Repair): boolean {
+  return pattern.colours.some((colour, string) => colour !== closed.colours[string]);
+}
+
+function isUntouched(closed: Pattern, { pattern }: Repair, orbit: readonly number[]): boolean {
+  return orbit.every((cell) => pattern.knots[cell] === closed.knots[cell]);
+}
+
+function counted(closed: Pattern, tied: Pattern, motion: Motion): Repair {
+  const pattern = withColours(tied, motion);
+  const ofKnots = pattern.knots.reduce((sum, knot, i) => sum + (knot === closed.knots[i] ? 0 : 1), 0);
+  const changes = pattern.colours.reduce(
+    (sum, colour, i) => sum + (colour === closed.colours[i] ? 0 : 1),
+    ofKnots,
+  );
+  return { pattern, changes };
+}
+
+function withColours(tied: Pattern, motion: Motion): Pattern {
+  return { ...tied, colours: repairedColours(tied.colours, weave(tied), motion) };
 }
 
 /** Colours under which the boundary at the axis, centre or top falls on its like. */
-function repairedColours(tied: Pattern, motion: Motion): string[] {
-  const strings = tied.colours.length;
-  const woven = weave(tied);
+export function repairedColours(colours: readonly string[], woven: Weave, motion: Motion): string[] {
+  const strings = colours.length;
   const boundary = firstStaying(motion);
   const order = orderAt(woven, boundary);
   const image = orderAt(woven, imageOfBoundary(motion, boundary));
@@ -116,8 +114,8 @@ function repairedColours(tied: Pattern, motion: Motion): string[] {
     const b = leader(image[flipsSides(motion.kind) ? strings - 1 - place : place]!);
     group[Math.max(a, b)] = Math.min(a, b);
   });
-  return tied.colours.map((_, string) => {
-    const ofGroup = tied.colours.filter((__, other) => leader(other) === leader(string));
+  return colours.map((_, string) => {
+    const ofGroup = colours.filter((__, other) => leader(other) === leader(string));
     return mostFrequent(ofGroup);
   });
 }
@@ -130,6 +128,9 @@ function mostFrequent(colours: readonly string[]): string {
   return colours.find((colour) => counts.get(colour) === most)!;
 }
 
-function wrap(row: number, rows: number): number {
-  return ((row % rows) + rows) % rows;
+/** In how many places two of the same length differ. */
+export function countOf<T>(a: ArrayLike<T>, b: ArrayLike<T>): number {
+  let count = 0;
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) count++;
+  return count;
 }

@@ -8,6 +8,7 @@ import {
   type Pattern,
   repairMirror,
   repairSymmetry,
+  stayingRows,
   type Symmetry,
   type SymmetryBreak,
   symmetry,
@@ -47,6 +48,10 @@ export class LbSymmetryPanel extends Panel {
         grid-template-columns: minmax(0, 1fr) auto;
         gap: var(--lb-space-2);
         align-items: center;
+      }
+      .keep {
+        grid-column: 1 / -1;
+        margin: 0;
       }
       .sides {
         grid-template-columns: minmax(7em, auto) minmax(0, 1fr);
@@ -143,9 +148,21 @@ export class LbSymmetryPanel extends Panel {
     const kind = t(`sym.near.${near.kind}`, { rows: near.rows });
     const light = (): void => this.light({ knots: near.breaks });
     const dark = (): void => this.light(null);
+    const { pattern } = this.board;
+    const repair = (keep: 'fewest' | 'first' | 'second') => (): void =>
+      this.#run(repairSymmetry(pattern, near, keep));
+    const { from, to } = stayingRows(pattern.rows, near);
     return html`<li class="near" tabindex="0" data-knots=${near.breaks.map(({ row, k }) => `${row}:${k}`).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
-      <span>${kind}<br /><span class="small quiet">${t('sym.nearBreaks', { count: near.breaks.length })}</span></span>
-      <button aria-label=${t('sym.repairNamed', { kind })} ?disabled=${!this.canEdit} @click=${() => this.#run(repairSymmetry(this.board.pattern, near))}>${t('sym.repair')}</button>
+      <span>${kind}<br /><span class="small quiet">${t('sym.nearBreaks', { count: near.breaks.length })} ${t('sym.nearChanges', { count: near.changes })}</span></span>
+      <button aria-label=${t('sym.repairNamed', { kind })} ?disabled=${!this.canEdit} @click=${repair('fewest')}>${t('sym.repair')}</button>
+      <div class="actions keep">
+        <button class="keep-first" ?disabled=${!this.canEdit} @click=${repair('first')}>${from === to ? t('sym.keepRow', { row: from + 1 }) : t('sym.keepRows', { from: from + 1, to: to + 1 })}</button>
+        ${
+          near.kind === 'glide'
+            ? ''
+            : html`<button class="keep-second" ?disabled=${!this.canEdit} @click=${repair('second')}>${t('sym.keepOthers')}</button>`
+        }
+      </div>
     </li>`;
   }
 
