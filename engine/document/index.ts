@@ -1,5 +1,5 @@
 /** The only part of the engine that knows Yjs, and what browser and server say to each other. */
-export { IDENTITY_ROOT, isAdmitted, type RootRule, ruleOf } from './admission.ts';
+export { IDENTITY_ROOT, isAdmitted, keptRuleOf, type RootRule, ruleOf } from './admission.ts';
 export type { Command, CommandError, CommandResult } from './command.ts';
 export { compactDesign } from './compact.ts';
 export {
@@ -29,7 +29,8 @@ export {
   canManage,
   canPropose,
   canWrite,
-  isServerWritten,
+  isWrittenBySockets,
+  quotaOf,
   ROLES,
   type Role,
   readRole,

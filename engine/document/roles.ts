@@ -13,11 +13,23 @@ export type Role = (typeof ROLES)[number];
 type Right = 'read' | 'write';
 
 const RIGHTS: Readonly<Record<Role, Readonly<Record<BoardPart, Right>>>> = {
-  owner: { design: 'write', talk: 'write', class: 'write' },
-  'co-maker': { design: 'write', talk: 'write', class: 'write' },
+  owner: { design: 'write', talk: 'write', class: 'read' },
+  'co-maker': { design: 'write', talk: 'write', class: 'read' },
   reviewer: { design: 'read', talk: 'write', class: 'read' },
-  learner: { design: 'read', talk: 'write', class: 'write' },
+  learner: { design: 'read', talk: 'write', class: 'read' },
   onlooker: { design: 'read', talk: 'read', class: 'read' },
+};
+
+/**
+ * To what share of its limit each role may fill a document; 0 where it may not write. Whoever has more to answer for has room left when
+ * others have used theirs up: owners clear and bring versions back, and what learners say never keeps a teacher from speaking.
+ */
+const QUOTAS: Readonly<Record<Role, Readonly<Record<BoardPart, number>>>> = {
+  owner: { design: 9 / 8, talk: 9 / 8, class: 0 },
+  'co-maker': { design: 1, talk: 1, class: 0 },
+  reviewer: { design: 0, talk: 7 / 8, class: 0 },
+  learner: { design: 0, talk: 3 / 4, class: 0 },
+  onlooker: { design: 0, talk: 0, class: 0 },
 };
 
 /** What the role may do with one document of a board. */
@@ -30,12 +42,22 @@ export function canWrite(role: Role, part: BoardPart): boolean {
   return rightOf(role, part) === 'write';
 }
 
+/** To what share of its limit this role may fill a document; 0 where it may not write. */
+export function quotaOf(role: Role, part: BoardPart): number {
+  return QUOTAS[role][part];
+}
+
 /**
- * Whether the server alone writes a document, on behalf of whoever may: then no socket's edits to it are taken, whatever
- * the role. So nobody speaks in another's name.
+ * Whether edits to a document come by sockets. Else none of them is taken there, whatever the role: the talk is written by the server
+ * alone, on behalf of whoever may, so that nobody speaks in another's name; the class is used by no page, and nobody writes it.
  */
-export function isServerWritten(part: BoardPart): boolean {
-  return part === 'talk';
+export function isWrittenBySockets(part: BoardPart): boolean {
+  return part === 'design';
+}
+
+/** Whether nothing writes a document any more. What was kept there before is read, as far as it is plain. */
+export function isClosed(part: BoardPart): boolean {
+  return part === 'class';
 }
 
 /** Whether this role makes and revokes links, restores versions, accepts proposals and deletes the board. */

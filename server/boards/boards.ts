@@ -1,9 +1,9 @@
 /** Boards as the HTTP side sees them: made, read, copied, imported. Every write is on the disk when its promise fulfils. */
 import { randomBytes } from 'node:crypto';
-import { Design } from '../../engine/document/index.ts';
+import { Design, quotaOf, type Role } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
-import { OWNERS_TIMES, type Room, type RoomHold, type Rooms } from '../sync/index.ts';
+import type { Room, RoomHold, Rooms } from '../sync/index.ts';
 import type { Work } from '../work/index.ts';
 import { BOARD, COPY, DesignReads, type DesignSummary, FILE, SUMMARY } from './design-reads.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
@@ -90,30 +90,30 @@ export class Boards {
   /**
    * Replaces the board by the file that was sent, as one edit that everybody in the room sees. Rejects with a StoreError when it is not
    * on the disk within ten seconds; it may get there later.
-   * @param isOwner whether it is an owner's doing
+   * @param role of whoever sent it
    */
-  async replaceBy(id: string, text: string, isOwner: boolean): Promise<Sent<null>> {
+  async replaceBy(id: string, text: string, role: Role): Promise<Sent<null>> {
     const sent = await this.#work.run(SENT_FILE, text, text.length);
     if (!sent.ok) return sent;
-    await this.#replace(id, sent.value, isOwner);
+    await this.#replace(id, sent.value, role);
     return { ok: true, value: null };
   }
 
   /** As {@link replaceBy}, by a board. */
   async replace(id: string, board: Board): Promise<void> {
-    await this.#replace(id, { board, bytes: encodeBoard(board, newDocumentId).length }, false);
+    await this.#replace(id, { board, bytes: encodeBoard(board, newDocumentId).length }, 'co-maker');
   }
 
   async #replace(
     id: string,
     { board, bytes }: { readonly board: Board; readonly bytes: number },
-    isOwner: boolean,
+    role: Role,
   ): Promise<void> {
     const hold = await this.#hold(id);
     try {
       if (hold.room.isStoreFailing) throw new StoreError('unavailable', 'edits cannot be stored now');
       // What is replaced stays in the document as its past, until it is renewed when everybody has left.
-      if (!hold.room.hasRoomFor(bytes, isOwner ? OWNERS_TIMES : 1))
+      if (!hold.room.hasRoomFor(bytes, quotaOf(role, 'design')))
         throw new StoreError('full', `the document of board ${id} has no room for another board`);
       await hold.room.edit((doc) => {
         const design = new Design(doc, { makerId: 'server', newId: newDocumentId });

@@ -17,6 +17,8 @@ export interface ConnectionOptions {
   readonly canWrite: boolean;
   /** Whether to tell this person what only owners can see to. */
   readonly isOwner: boolean;
+  /** To what share of its limit they may fill the document. */
+  readonly quota: number;
   readonly personId: string | null;
   readonly limits: SyncLimits;
   readonly outgoing: Outgoing;

@@ -33,7 +33,7 @@ export class Connection implements ExchangeLine {
   presenceId: number | null = null;
   newClients = 0;
   readonly canWrite: boolean;
-  readonly isOwner: boolean;
+  readonly quota: number;
   readonly personId: string | null;
   readonly room: Room;
   readonly #options: ConnectionOptions;
@@ -55,7 +55,7 @@ export class Connection implements ExchangeLine {
     this.openedAt = options.now();
     this.#line = beginLine(this.openedAt);
     this.canWrite = options.canWrite;
-    this.isOwner = options.isOwner;
+    this.quota = options.quota;
     this.personId = options.personId;
     this.room = options.room;
     this.#messages = new Rate(options.limits.messagesPerSecond);

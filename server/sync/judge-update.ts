@@ -1,7 +1,7 @@
 /** What is to be answered to an update from a socket, as far as that is known from its check. */
 import type { UpdateCheck } from './check-update.ts';
 import type { Deletions } from './freed-bytes.ts';
-import { OWNERS_TIMES, type SyncLimits } from './limits.ts';
+import type { SyncLimits } from './limits.ts';
 import type { Placing } from './placing.ts';
 import type { ReceiveResult, Refusal, RoomMember } from './room-member.ts';
 import type { UnsavedShare } from './unsaved.ts';
@@ -65,12 +65,12 @@ export function judgeUpdate(
 function refusalOfSize(
   check: FittingUpdate,
   bytes: number,
-  { isOwner }: RoomMember,
+  { quota }: RoomMember,
   limits: SyncLimits,
   room: JudgingRoom,
 ): Refusal | null {
   const isDeleting = check.ends.size === 0;
-  const times = isDeleting ? 2 : isOwner ? OWNERS_TIMES : 1;
+  const times = isDeleting ? 2 : quota;
   if (room.hasRoomFor(bytes, times, isDeleting ? NONE : check.deletions) || isDeleting) return null;
   return { reason: 'boardFull', message: `a document has at most ${limits.documentBytes} bytes` };
 }

@@ -21,7 +21,7 @@ export interface SyncLimits {
   readonly messagesPerSecond: number;
   readonly bytesPerSecond: number;
   readonly presenceBytes: number;
-  /** Encoded size of a document. */
+  /** Encoded size of a document, of which each role may use its share: see `quotaOf` in `engine/document/roles.ts`. */
   readonly documentBytes: number;
   /** Client ids new to the document that one socket may bring: in edits, and in all, an answer to a step 1 included. */
   readonly newClients: number;
@@ -55,9 +55,6 @@ export interface SyncLimits {
   readonly readerMs: number;
   readonly resyncMs: number;
 }
-
-/** Times its limit that owners may fill a document: so one that others filled can be cleared, and a version brought back. */
-export const OWNERS_TIMES = 9 / 8;
 
 /** A class of 40, three sockets each, behind one address stays far below all of them (V55). */
 export const DEFAULT_SYNC_LIMITS: SyncLimits = {

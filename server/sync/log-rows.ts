@@ -74,7 +74,7 @@ function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
       left.push(seq);
       continue;
     }
-    const check = checkUpdate(reach, identity, bytes);
+    const check = checkUpdate(reach, identity, bytes, undefined, 'kept');
     if (check.kind === 'fits') {
       reach.note(check);
       good.push(bytes);

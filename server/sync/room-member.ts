@@ -10,7 +10,8 @@ export interface RoomMember {
   /** Client ids that it brought into the document. */
   newClients: number;
   readonly canWrite: boolean;
-  readonly isOwner: boolean;
+  /** To what share of its limit they may fill the document. */
+  readonly quota: number;
   readonly personId: string | null;
   /** Frames of edits; a reader that is behind does not get them now but all at once later. */
   sendEdits(frame: Buffer): void;

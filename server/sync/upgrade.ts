@@ -16,7 +16,8 @@ import {
   type CloseReason,
   canManage,
   HEARS_PROPOSALS,
-  isServerWritten,
+  isWrittenBySockets,
+  quotaOf,
   SYNC_PATH,
 } from '../../engine/document/index.ts';
 import type { Asker, Authorize, Pass } from '../authorize.ts';
@@ -26,6 +27,7 @@ import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
 import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
+import { isOriginAllowed } from '../own-page.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import type { WrittenBytes } from '../written-bytes.ts';
 import { Connection } from './connection.ts';
@@ -106,22 +108,6 @@ class RoomSocket extends WebSocket {
   override close(code?: number, data?: string | Buffer): void {
     if (code === 1009) super.close(CLOSE_CODES.tooLarge, 'the message is too large');
     else super.close(code, data);
-  }
-}
-
-/** Whether a page of this origin may talk to this host. Requests without an origin do not come from a page. */
-export function isOriginAllowed(
-  origin: string | undefined,
-  host: string | undefined,
-  allowed: readonly string[],
-): boolean {
-  if (origin === undefined) return true;
-  if (allowed.includes(origin)) return true;
-  try {
-    return host !== undefined && new URL(origin).host === host;
-  } catch (cause) {
-    if (cause instanceof TypeError) return false;
-    throw cause;
   }
 }
 
@@ -251,6 +237,7 @@ export class SyncUpgrade {
       refuse(raw, 404, 'Not Found');
       return;
     }
+    // Browsers send the origin with every handshake, and do not agree on what site a socket asks from.
     const { origin, host } = request.headers;
     if (!isOriginAllowed(origin, host, deps.allowedOrigins)) {
       deps.metrics.count('larkboard_refused_total', 'Messages refused.', { reason: 'origin' });
@@ -448,7 +435,7 @@ export class SyncUpgrade {
     const { room } = hold;
     room.record = admitted.board;
     const { personId, role } = admitted.pass;
-    const canWrite = admitted.pass.canWrite && !isServerWritten(admitted.part);
+    const canWrite = admitted.pass.canWrite && isWrittenBySockets(admitted.part);
     const connection = new Connection({
       id,
       socket,
@@ -456,6 +443,7 @@ export class SyncUpgrade {
       room,
       canWrite,
       isOwner: canManage(role),
+      quota: quotaOf(role, admitted.part),
       personId,
       limits,
       outgoing: this.#outgoing,
@@ -484,5 +472,7 @@ function socketId(): string {
 
 /** Answers an upgrade with a plain HTTP status and closes. */
 function refuse(raw: Duplex, status: number, text: string): void {
-  raw.end(`HTTP/1.1 ${status} ${text}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`);
+  raw.end(
+    `HTTP/1.1 ${status} ${text}\r\nCache-Control: no-store\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`,
+  );
 }

@@ -5,7 +5,15 @@
  * What was sent has an id of its sender's choice, and what it makes is named after that and the sender. So the same sending
  * coming again, here or at another node, finds what it made before.
  */
-import { remarkIdOf, Talk, type TalkError, type TalkSend } from '../../engine/document/index.ts';
+import {
+  canManage,
+  quotaOf,
+  type Role,
+  remarkIdOf,
+  Talk,
+  type TalkError,
+  type TalkSend,
+} from '../../engine/document/index.ts';
 import { StoreError } from '../store/index.ts';
 import type { Room, Rooms } from '../sync/index.ts';
 
@@ -37,33 +45,33 @@ export class TalkRooms {
   /**
    * Does what a person sent. Fulfils once it is on the disk; rejects with a StoreError when it is not within ten seconds (it may get
    * there later, and sending it again does no harm).
-   * @param isOwner whether the person owns the board
+   * @param role what the person is on the board
    */
-  async say(board: string, send: TalkSend, isOwner = false): Promise<TalkDone> {
+  async say(board: string, send: TalkSend, role: Role): Promise<TalkDone> {
     const { room, release } = await this.#rooms.hold({ board, part: 'talk' });
     try {
       if (room.isStoreFailing) throw new StoreError('unavailable', 'the talk cannot be stored now');
-      const done = await this.#sayIn(room, send, isOwner);
+      const done = await this.#sayIn(room, send, role);
       if (done.ok || (done.error.kind !== 'unknown-thread' && done.error.kind !== 'unknown-remark'))
         return done;
       // What it speaks of may have been written on another node a moment ago.
-      return (await room.catchUp()) ? await this.#sayIn(room, send, isOwner) : done;
+      return (await room.catchUp()) ? await this.#sayIn(room, send, role) : done;
     } finally {
       release();
     }
   }
 
-  async #sayIn(room: Room, send: TalkSend, isOwner: boolean): Promise<TalkDone> {
+  async #sayIn(room: Room, send: TalkSend, role: Role): Promise<TalkDone> {
     const { command, by, id } = send;
     const text = 'text' in command ? command.text : '';
     // Each remark is taken back once, and makes room.
     const isTidying = command.kind === 'take-back-remark';
-    if (!isTidying && !room.hasRoomFor(Buffer.byteLength(text) + OVERHEAD_BYTES))
+    if (!isTidying && !room.hasRoomFor(Buffer.byteLength(text) + OVERHEAD_BYTES, quotaOf(role, 'talk')))
       return { ok: false, error: { kind: 'full', path: '', message: 'the talk of this board is full' } };
     const own = remarkIdOf(by.id, id);
     let done: TalkDone | null = null;
     await room.edit((doc) => {
-      const talk = new Talk(doc, { person: by, newId: () => own, now: this.#now, isOwner });
+      const talk = new Talk(doc, { person: by, newId: () => own, now: this.#now, isOwner: canManage(role) });
       try {
         done = run(talk, own, send);
       } finally {

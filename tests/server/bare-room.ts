@@ -19,7 +19,7 @@ export const MEMBER = {
   openedAt: 0,
   newClients: 0,
   canWrite: true,
-  isOwner: false,
+  quota: 1,
   personId: null,
   begin: () => {},
   wrote: () => {},

@@ -9,6 +9,7 @@ import { pageRoutes } from '../../../server/http/page-routes.ts';
 import { machineClock } from '../../../server/index.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';
 import { HandClock } from '../../support/hand-clock.ts';
+import { ask } from '../../support/ask.ts';
 import { until } from '../../support/until.ts';
 import {
   type AccessServer,
@@ -355,15 +356,20 @@ describe('aimed at the wrong document', () => {
     design.doc.getMap('meta').set('title', 'mine');
     const whole = message(0, 2, Y.encodeStateAsUpdate(design.doc));
     const lesson: RawClient = await person.socket(board, 'class').join();
-    lesson.answers = false;
-    // The whole design with its name in it is another document, and is refused as such.
-    lesson.send(whole);
-    expect(await lesson.closed).toBe(CLOSE_CODES.malformed);
-    // The talk's socket takes no edits at all.
+    // Neither takes any edits at all.
     const talk: RawClient = await person.socket(board, 'talk').join();
-    talk.answers = false;
-    talk.send(whole);
-    await heardOut(talk);
+    for (const client of [lesson, talk]) {
+      client.answers = false;
+      client.send(whole);
+      await heardOut(client);
+      expect(client.closeCode).toBeNull();
+    }
+    // To a document that they may write, the whole of another is no edit.
+    const { id: own } = await person.makeBoard();
+    const mine = await person.socket(own, 'design').join();
+    mine.answers = false;
+    mine.send(whole);
+    expect(await mine.closed).toBe(CLOSE_CODES.malformed);
     expect((await owner.ask('GET', `/api/boards/${board}/file`)).text).toBe(before);
     for (const part of ['talk', 'class'] as const)
       expect((await owner.socket(board, part).join()).doc.getMap('meta').size).toBe(0);
@@ -426,7 +432,7 @@ describe('guessing', () => {
     await person.socket(board, 'design').join();
     await revoke(link.id);
     await person.enter(board, link.secret);
-    const metrics = (await owner.ask('GET', '/metrics')).text;
+    const metrics = await (await ask(`${server.http}/metrics`)).text();
     const said = `${server.lines.join('\n')}\n${metrics}`;
     expect(said).toContain('/enter');
     for (const secret of [

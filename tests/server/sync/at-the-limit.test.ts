@@ -172,7 +172,7 @@ test('[V333] no more room is counted on than there is once it was deleted', () =
 
 test('[V337] an owner brings back and clears where others may write no more, and not without end', async () => {
   const { room, copy, edit } = await fullRoom();
-  const owner = { ...MEMBER, isOwner: true };
+  const owner = { ...MEMBER, quota: 9 / 8 };
   const knots = copy.getMap('knots');
   const again = edit(() => {
     knots.delete('k0');

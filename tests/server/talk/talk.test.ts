@@ -286,7 +286,7 @@ it('[V336] [K12] a full talk is tidied by its owner, who takes back what others 
   const small = await startAccessServer({ env: { MAX_DOCUMENT_BYTES: '12000' } });
   const [boss, noisy, other] = [new Person(small), new Person(small), new Person(small)];
   const { id } = await boss.makeBoard();
-  for (const person of [noisy, other]) await person.enter(id, (await boss.makeLink(id, 'reviewer')).secret);
+  for (const person of [noisy, other]) await person.enter(id, (await boss.makeLink(id, 'co-maker')).secret);
   const long = opening('x'.repeat(3_500));
   const said: Answer[] = [];
   while (said.at(-1)?.status !== 507) said.push(await say(noisy, long, {}, id));
