@@ -6,7 +6,8 @@ import { HttpProblem, limitBody, type Problem, type ProblemStatus, readFields } 
 import { StoreError } from '../store/index.ts';
 import { type Access, type NewLink, SESSION_MS, type Standing } from './access.ts';
 import type { LinkRecord } from './access-store.ts';
-import { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
+import { GuessLimiter, type GuessLimits, KnownLinks } from './guess-limiter.ts';
+import { hashSecret, isSecretShaped } from './secrets.ts';
 
 /** Name of the cookie that remembers a person. */
 export const SESSION_COOKIE = 'larkboard-person';
@@ -21,7 +22,7 @@ export const MAX_LINKS = 1000;
  */
 const NEWCOMERS: GuessLimits = { tries: 200, windowMs: 10 * 60_000, addresses: 10_000 };
 const LOOKERS: GuessLimits = { ...NEWCOMERS, tries: 400 };
-/** Links tried from one address in a minute. Right ones count too: each costs the store a look. */
+/** Wrong links that are looked up for one address in a minute; those that are being looked up count as wrong until they are not. */
 const TRIES: GuessLimits = { tries: 3_000, windowMs: 60_000, addresses: 10_000 };
 
 export interface AccessRoutesDeps {
@@ -182,14 +183,36 @@ export function accessRoutes(deps: AccessRoutesDeps, now: () => number): Hono {
   };
 
   const tries = new GuessLimiter(now, TRIES);
+  const knownLinks = new KnownLinks(now);
+
+  /**
+   * Whether a secret opens the board now. Only what turns out wrong is counted, yet nothing is looked up beyond what would be allowed if all
+   * that is being looked up were wrong. A link that let somebody in before is past that: where others guess as fast as they may, a class
+   * behind the same address still comes in.
+   */
+  const opens = async (c: Context, secret: unknown, address: string): Promise<boolean> => {
+    if (!isSecretShaped(secret)) return false;
+    const [board, hash] = [boardOf(c), hashSecret(secret)];
+    const isKnown = knownLinks.has(board, hash);
+    const waitMs = isKnown ? 0 : tries.waitMs(address);
+    if (waitMs > 0) refuseTries(c, waitMs);
+    const since = isKnown ? null : tries.fail(address);
+    const isRight = await access.opens(board, secret);
+    if (!isRight) {
+      knownLinks.forget(board, hash);
+      return false;
+    }
+    if (since !== null) tries.wasRight(address, since);
+    knownLinks.note(board, hash);
+    return true;
+  };
+
   app.post('/enter', limit, async (c) => {
     const { secret } = await readFields(c, ['secret']);
     const address = deps.addressOf(c);
-    if (tries.waitMs(address) > 0) refuseTries(c, tries.waitMs(address));
-    tries.fail(address);
     // Only who holds a link becomes a person: guesses leave nothing behind. Nor do they keep anybody waiting whose link is right: of
     // 192 random bits none is found by trying faster, and a school is one address.
-    if (!(await access.opens(boardOf(c), secret))) {
+    if (!(await opens(c, secret, address))) {
       const waitMs = deps.limiter.waitMs(address);
       if (waitMs > 0) refuseTries(c, waitMs);
       deps.limiter.fail(address);

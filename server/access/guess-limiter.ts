@@ -32,13 +32,22 @@ export class GuessLimiter {
     return entry.count >= this.#limits.tries ? left : 0;
   }
 
-  /** Notes a failed try. */
-  fail(address: string): void {
+  /** Takes back one that turned out to be none; nothing where its window has ended since. */
+  wasRight(address: string, since: number): void {
+    const entry = this.#failures.get(address);
+    if (entry?.since === since && entry.count > 0) entry.count -= 1;
+  }
+
+  /**
+   * Notes a failed try, or one that counts as failed until it is known: else of any number at once none would have failed yet.
+   * @returns the beginning of its window, for {@link wasRight}
+   */
+  fail(address: string): number {
     const now = this.#now();
     const entry = this.#failures.get(address);
     if (entry && entry.since <= now && entry.since + this.#limits.windowMs > now) {
       entry.count += 1;
-      return;
+      return entry.since;
     }
     this.#failures.delete(address);
     this.#failures.set(address, { count: 1, since: now });
@@ -46,5 +55,40 @@ export class GuessLimiter {
       const oldest = this.#failures.keys().next();
       if (!oldest.done) this.#failures.delete(oldest.value);
     }
+    return now;
+  }
+}
+
+/** How long a link that was right is remembered, and how many of them. */
+const KNOWN_MS = 60 * 60_000;
+const MOST_KNOWN = 10_000;
+
+/**
+ * Links that let somebody in a short time ago, by the hash of their secret. Whoever shows one of them guesses nothing, whatever was tried
+ * from their address; whether it still opens is looked up all the same.
+ */
+export class KnownLinks {
+  readonly #now: () => number;
+  readonly #links = new Map<string, number>();
+
+  constructor(now: () => number) {
+    this.#now = now;
+  }
+
+  note(boardId: string, secretHash: string): void {
+    const key = `${boardId} ${secretHash}`;
+    this.#links.delete(key);
+    this.#links.set(key, this.#now());
+    const oldest = this.#links.keys().next();
+    if (this.#links.size > MOST_KNOWN && !oldest.done) this.#links.delete(oldest.value);
+  }
+
+  forget(boardId: string, secretHash: string): void {
+    this.#links.delete(`${boardId} ${secretHash}`);
+  }
+
+  has(boardId: string, secretHash: string): boolean {
+    const at = this.#links.get(`${boardId} ${secretHash}`);
+    return at !== undefined && this.#now() >= at && this.#now() - at < KNOWN_MS;
   }
 }

@@ -6,7 +6,7 @@
  */
 import { newBoardId } from '../boards/index.ts';
 import { OneByOne } from '../one-by-one.ts';
-import { type Store, StoreError } from '../store/index.ts';
+import { type ListedRecord, type Store, StoreError } from '../store/index.ts';
 import type { Room, Rooms } from '../sync/index.ts';
 import { tryEach } from '../try-each.ts';
 import { isSameDocument, type Work } from '../work/index.ts';
@@ -53,9 +53,19 @@ export interface ProposalStates {
 /** So long at most the making of a branch takes. */
 const BEING_MADE_MS = 60 * 60 * 1000;
 
+function asProposal({ id, about }: Pick<ListedRecord, 'id' | 'about'>): Proposal {
+  return readProposal(id, about);
+}
+
+function whyTooMany(proposals: readonly Proposal[], proposer: string): Refusal | null {
+  const live = proposals.filter(isLive);
+  if (live.length >= MAX_OPEN) return 'too-many';
+  return live.filter((one) => one.proposer === proposer).length >= MAX_OPEN_OF_ONE ? 'too-many-of-one' : null;
+}
+
 export class Proposals {
   readonly #deps: ProposalsDeps;
-  /** One is made on a board at a time, so that the bounds hold. */
+  /** One is made on a board at a time; that the bounds hold among nodes sees the store to. */
   readonly #making = new OneByOne();
 
   constructor(deps: ProposalsDeps) {
@@ -65,9 +75,7 @@ export class Proposals {
   /** The proposals of a board, oldest first. */
   async list(board: string): Promise<readonly Proposal[]> {
     const entries = await this.#deps.store.records(board, PROPOSAL);
-    return entries
-      .map(({ id, about }) => readProposal(id, about))
-      .sort((a, b) => a.madeAt - b.madeAt || (a.id < b.id ? -1 : 1));
+    return entries.map(asProposal).sort((a, b) => a.madeAt - b.madeAt || (a.id < b.id ? -1 : 1));
   }
 
   async find(board: string, id: string): Promise<Proposal | null> {
@@ -102,9 +110,8 @@ export class Proposals {
     onBytes: (bytes: number) => void,
   ): Promise<Proposal | Refusal> {
     const { store, now } = this.#deps;
-    const live = (await this.list(board)).filter(isLive);
-    if (live.length >= MAX_OPEN) return 'too-many';
-    if (live.filter((one) => one.proposer === proposer).length >= MAX_OPEN_OF_ONE) return 'too-many-of-one';
+    const refusal = whyTooMany(await this.list(board), proposer);
+    if (refusal !== null) return refusal;
     const base = await this.#holding(board, (room) => this.#deps.work.read(COMPACT, room.held.updates));
     if (base === null) return 'empty';
     // As its branch and as its base.
@@ -134,10 +141,17 @@ export class Proposals {
       about: JSON.stringify(of),
       bytes: new Uint8Array(0),
     });
-    await this.#changing(board, () =>
-      store.putRecord({ board, kind: PROPOSAL, id, about: writeProposal(proposal), bytes: base }),
-    );
-    return proposal;
+    const record = { board, kind: PROPOSAL, id, about: writeProposal(proposal), bytes: base };
+    // Other nodes make some too: of two that counted the same, one is told and counts anew.
+    for (;;) {
+      const there = await store.records(board, PROPOSAL);
+      const tooMany = whyTooMany(there.map(asProposal), proposer);
+      if (tooMany !== null) {
+        await this.#removeBranch(id);
+        return tooMany;
+      }
+      if (await this.#changing(board, () => store.putRecord(record, null, there))) return proposal;
+    }
   }
 
   /** The base of a proposal and what its branch is now. */

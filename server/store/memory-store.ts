@@ -1,6 +1,7 @@
 /** The plain model that every real store must agree with. Keeps everything in memory; for tests. */
 import { haveSame } from './row-check.ts';
 import {
+  areSameRecords,
   type BoardKind,
   type BoardRecord,
   type CheckReport,
@@ -9,6 +10,7 @@ import {
   type FirstRecord,
   type KeptRecord,
   type ListedRecord,
+  type RecordAmong,
   type Renewal,
   type RowOptions,
   refusalError,
@@ -138,12 +140,20 @@ export class MemoryStore implements Store {
       .sort((a, b) => b.generation - a.generation);
   }
 
-  async putRecord(record: KeptRecord, expected?: string | null): Promise<boolean> {
+  async putRecord(
+    record: KeptRecord,
+    expected?: string | null,
+    among?: readonly RecordAmong[],
+  ): Promise<boolean> {
     this.#check();
     this.#expectBoard(record.board);
     const { board, kind, id, about } = record;
     const key = recordKey(board, kind, id);
     if (expected !== undefined && (this.#records.get(key)?.about ?? null) !== expected) return false;
+    if (among !== undefined) {
+      const there = [...this.#records.values()].filter((one) => one.board === board && one.kind === kind);
+      if (!areSameRecords(there, among)) return false;
+    }
     this.#records.set(key, { board, kind, id, about, bytes: record.bytes.slice() });
     return true;
   }

@@ -1,7 +1,7 @@
 /** The records of the PostgreSQL store: one table, beside the rows of documents. */
 import type pg from 'pg';
 import { isAsWritten, recordCheckValue } from './row-check.ts';
-import { type KeptRecord, type ListedRecord, StoreError } from './store.ts';
+import { areSameRecords, type KeptRecord, type ListedRecord, type RecordAmong, StoreError } from './store.ts';
 
 /** Asks the database. */
 export type RecordQuery = <Row extends pg.QueryResultRow>(text: string, values: unknown[]) => Promise<Row[]>;
@@ -47,6 +47,26 @@ export async function putRecord(
   const there = await query('SELECT 1 FROM larkboard_boards WHERE id = $1', [board]);
   if (there.length === 0) throw new StoreError('unknown-board', `there is no board ${board}`);
   return false;
+}
+
+/**
+ * The same within a transaction of the caller, where the records of the kind are just these. The lock makes all who say what they counted
+ * wait for each other, and nobody else.
+ */
+export async function putRecordAmong(
+  query: RecordQuery,
+  record: KeptRecord,
+  expected: string | null | undefined,
+  among: readonly RecordAmong[],
+): Promise<boolean> {
+  const { board, kind } = record;
+  const locked = await query('SELECT id FROM larkboard_boards WHERE id = $1 FOR NO KEY UPDATE', [board]);
+  if (locked.length === 0) throw new StoreError('unknown-board', `there is no board ${board}`);
+  const there = await query<RecordAmong & pg.QueryResultRow>(
+    'SELECT id, about FROM larkboard_records WHERE board = $1 AND kind = $2',
+    [board, kind],
+  );
+  return areSameRecords(there, among) ? putRecord(query, record, expected) : false;
 }
 
 /** See `Store.records`. */

@@ -14,6 +14,7 @@ import {
   listRecords,
   oneRecord,
   putRecord,
+  putRecordAmong,
   type RecordQuery,
   removeRecord,
 } from './postgres-records.ts';
@@ -41,6 +42,7 @@ import {
   type LastState,
   type ListedRecord,
   type LoadOptions,
+  type RecordAmong,
   type Renewal,
   type RowOptions,
   type RowRefusal,
@@ -122,8 +124,7 @@ export class PostgresStore implements Store, Answerable {
       if (added.rowCount === 0) return false;
       await insertDocuments(client, board.id);
       for (const { part, bytes } of documents) await insertRow(client, { board: board.id, part }, bytes);
-      const ask: RecordQuery = async (text, values) => (await client.query(text, values)).rows;
-      for (const record of records) await putRecord(ask, { ...record, board: board.id });
+      for (const record of records) await putRecord(askIn(client), { ...record, board: board.id });
       return true;
     });
   }
@@ -250,8 +251,9 @@ export class PostgresStore implements Store, Answerable {
     }));
   }
 
-  putRecord(record: KeptRecord, expected?: string | null): Promise<boolean> {
-    return putRecord(this.#ask, record, expected);
+  putRecord(record: KeptRecord, expected?: string | null, among?: readonly RecordAmong[]): Promise<boolean> {
+    if (among === undefined) return putRecord(this.#ask, record, expected);
+    return this.#transact((client) => putRecordAmong(askIn(client), record, expected, among));
   }
 
   records(board: string, kind: string | null): Promise<readonly ListedRecord[]> {
@@ -417,6 +419,11 @@ export class PostgresStore implements Store, Answerable {
       throw pgStoreError(cause);
     }
   }
+}
+
+/** Asks within a transaction. */
+function askIn(client: pg.PoolClient): RecordQuery {
+  return async (text, values) => (await client.query(text, values)).rows;
 }
 
 function toBoard(row: BoardRow): BoardRecord {

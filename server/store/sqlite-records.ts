@@ -1,7 +1,7 @@
 /** The records of the SQLite store: one table, beside the rows of documents. Errors are SQLite's own. */
 import type { SqliteFile } from './open-sqlite.ts';
 import { isAsWritten, recordCheckValue } from './row-check.ts';
-import { type KeptRecord, type ListedRecord, StoreError } from './store.ts';
+import { areSameRecords, type KeptRecord, type ListedRecord, type RecordAmong, StoreError } from './store.ts';
 
 /** The table; made in old files too. `about` comes before the bytes, so that lists need not read those. */
 export const RECORDS_SCHEMA = `
@@ -13,7 +13,12 @@ CREATE TABLE IF NOT EXISTS records (
 
 /** One change, on its way to the next commit. */
 export type RecordChange =
-  | { readonly kind: 'put'; readonly record: KeptRecord; readonly expected?: string | null }
+  | {
+      readonly kind: 'put';
+      readonly record: KeptRecord;
+      readonly expected?: string | null;
+      readonly among?: readonly RecordAmong[];
+    }
   | {
       readonly kind: 'remove';
       readonly board: string;
@@ -48,10 +53,11 @@ export class SqliteRecords {
         .run(board, recordKind, id);
       return removed.changes > 0;
     }
-    const { record, expected } = change;
+    const { record, expected, among } = change;
     const { board, kind, id, about, bytes } = record;
     if (this.#db.prepare('SELECT 1 FROM boards WHERE id = ?').get(board) === undefined) return null;
     if (expected !== undefined && this.#aboutOf(board, kind, id) !== expected) return false;
+    if (among !== undefined && !areSameRecords(this.list(board, kind), among)) return false;
     const view = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
     this.#db
       .prepare(

@@ -20,6 +20,7 @@ import {
   type KeptRecord,
   type ListedRecord,
   type LoadOptions,
+  type RecordAmong,
   type Renewal,
   type RowOptions,
   refusalError,
@@ -137,10 +138,15 @@ export class SqliteStore implements Store {
     return this.#commitWith<number>((waiter) => this.#rows.push({ ...waiter, address, bytes, options }));
   }
 
-  putRecord(record: KeptRecord, expected?: string | null): Promise<boolean> {
+  putRecord(record: KeptRecord, expected?: string | null, among?: readonly RecordAmong[]): Promise<boolean> {
     const { board, kind, id, about } = record;
     const copy = { board, kind, id, about, bytes: Uint8Array.from(record.bytes) };
-    return this.#change({ kind: 'put', record: copy, ...(expected === undefined ? {} : { expected }) });
+    return this.#change({
+      kind: 'put',
+      record: copy,
+      ...(expected === undefined ? {} : { expected }),
+      ...(among === undefined ? {} : { among: among.map((one) => ({ id: one.id, about: one.about })) }),
+    });
   }
 
   records(board: string, kind: string | null): Promise<readonly ListedRecord[]> {

@@ -99,6 +99,15 @@ export interface ListedRecord extends Omit<KeptRecord, 'bytes'> {
   readonly size: number;
 }
 
+/** A record as far as it is counted. */
+export type RecordAmong = Pick<ListedRecord, 'id' | 'about'>;
+
+/** Whether two lists hold the same records, in whatever order. */
+export function areSameRecords(a: readonly RecordAmong[], b: readonly RecordAmong[]): boolean {
+  const abouts = new Map(a.map(({ id, about }) => [id, about]));
+  return a.length === b.length && b.every(({ id, about }) => abouts.get(id) === about);
+}
+
 export interface CheckReport {
   readonly boards: number;
   readonly documents: number;
@@ -188,9 +197,11 @@ export interface Store {
   /**
    * Keeps a record in place of the one with the same board, kind and id. With `expected`, only where that one's `about` is
    * exactly this, or null where there must be none: so of two who change a record at once one hears of it.
-   * @returns false, and changes nothing, when `expected` does not fit. Rejects with `unknown-board`.
+   * With `among`, only where the records of this board and kind are just these, by id and `about`: so a bound on them that was
+   * counted before holds for all nodes, as long as whoever is bound by it says what they counted.
+   * @returns false, and changes nothing, when `expected` or `among` does not fit. Rejects with `unknown-board`.
    */
-  putRecord(record: KeptRecord, expected?: string | null): Promise<boolean>;
+  putRecord(record: KeptRecord, expected?: string | null, among?: readonly RecordAmong[]): Promise<boolean>;
   /** The records of a board of one kind, or of every kind (null), ordered by kind and id, without their bytes. */
   records(board: string, kind: string | null): Promise<readonly ListedRecord[]>;
   /** A record; null when there is none. Rejects with `damaged` when it is not as written. */

@@ -1,7 +1,7 @@
 /** The versions of boards, in the store. What is written is on the disk when its promise fulfils. */
 import { randomBytes } from 'node:crypto';
 import { OneByOne } from '../one-by-one.ts';
-import type { Store } from '../store/index.ts';
+import type { ListedRecord, Store } from '../store/index.ts';
 import { checkCopy, DEFAULT_SYNC_LIMITS, isCostlyAlone } from '../sync/index.ts';
 import { packSnapshot, type Snapshot, unpackState } from './snapshot.ts';
 import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps, type VersionKind } from './thinning.ts';
@@ -33,11 +33,19 @@ function newVersionId(at: number): string {
   return `${at.toString(36).padStart(9, '0')}-${turn}-${randomBytes(9).toString('base64url')}`;
 }
 
+/** Oldest first. Records that are no versions are passed over. */
+function asVersions(records: readonly ListedRecord[]): readonly Version[] {
+  return records
+    .map(readVersion)
+    .filter((version) => version !== null)
+    .sort(byAge);
+}
+
 export class Versions {
   readonly #store: Store;
   readonly #now: () => number;
   readonly caps: VersionCaps;
-  /** One is named on a board at a time, so that the bounds hold. */
+  /** One is named on a board at a time; that the bounds hold among nodes sees the store to. */
   readonly #naming = new OneByOne();
 
   constructor(deps: VersionsDeps) {
@@ -48,11 +56,7 @@ export class Versions {
 
   /** Oldest first. Records that are no versions are passed over. */
   async list(board: string): Promise<readonly Version[]> {
-    const entries = await this.#store.records(board, VERSION_RECORD);
-    return entries
-      .map(readVersion)
-      .filter((version) => version !== null)
-      .sort(byAge);
+    return asVersions(await this.#store.records(board, VERSION_RECORD));
   }
 
   /** The document of a version as one update; null when there is no such version, `damaged` when it is no document. */
@@ -90,9 +94,15 @@ export class Versions {
   async name(board: string, snapshot: Snapshot, { name, by }: Named): Promise<Version | TooMany> {
     const bytes = await packSnapshot(snapshot);
     return this.#naming.run(board, async () => {
-      const full = this.#whyFull(await this.list(board), bytes.length);
-      if (full !== null) return full;
-      return this.#put(board, snapshot, { kind: 'named', at: this.#now(), name, by }, bytes);
+      // Other nodes name some too: of two that counted the same, one is told and counts anew.
+      for (;;) {
+        const there = await this.#store.records(board, VERSION_RECORD);
+        const full = this.#whyFull(asVersions(there), bytes.length);
+        if (full !== null) return full;
+        const what = { kind: 'named', at: this.#now(), name, by } as const;
+        const version = await this.#put(board, snapshot, what, { bytes, among: there });
+        if (version !== null) return version;
+      }
     });
   }
 
@@ -107,14 +117,15 @@ export class Versions {
   async #rename(board: string, id: string, { name, by }: Named): Promise<Version | TooMany | null> {
     // Somebody else may change the same version at this moment; then it is read anew.
     for (;;) {
-      const versions = await this.list(board);
+      const there = await this.#store.records(board, VERSION_RECORD);
+      const versions = asVersions(there);
       const version = versions.find((one) => one.id === id);
       const record = version === undefined ? null : await this.#store.record(board, VERSION_RECORD, id);
       if (version === undefined || record === null) return null;
       const full = version.kind === 'named' ? null : this.#whyFull(versions, version.size);
       if (full !== null) return full;
       const about = writeAbout({ ...version, kind: 'named', name, by: version.by ?? by });
-      if (await this.#store.putRecord({ ...record, about }, version.about))
+      if (await this.#store.putRecord({ ...record, about }, version.about, there))
         return { ...version, kind: 'named', name, by: version.by ?? by, about };
     }
   }
@@ -140,18 +151,20 @@ export class Versions {
     return bytes > this.caps.namedBytes ? { full: 'bytes' } : null;
   }
 
+  /** @returns null, and keeps nothing, where others than those named are there */
   async #put(
     board: string,
     snapshot: Snapshot,
     what: Pick<VersionAbout, 'kind' | 'at' | 'name' | 'by'>,
-    packed?: Uint8Array,
-  ): Promise<Version> {
+    packed: { readonly bytes: Uint8Array; readonly among: readonly ListedRecord[] } | null = null,
+  ): Promise<Version | null> {
     const { digest, title, strings, rows } = snapshot;
-    const bytes = packed ?? (await packSnapshot(snapshot));
+    const bytes = packed?.bytes ?? (await packSnapshot(snapshot));
     const about: VersionAbout = { ...what, title, strings, rows, digest };
     const id = newVersionId(what.at);
     const text = writeAbout(about);
-    await this.#store.putRecord({ board, kind: VERSION_RECORD, id, about: text, bytes });
+    const record = { board, kind: VERSION_RECORD, id, about: text, bytes };
+    if (!(await this.#store.putRecord(record, undefined, packed?.among))) return null;
     return { ...about, id, size: bytes.length, about: text };
   }
 }

@@ -325,6 +325,36 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await store.records('a', null)).toHaveLength(1);
     });
 
+    it('[V465] a record is kept only among those that were counted, also of many that counted the same at once', async () => {
+      await store.addBoard(record('a'), []);
+      await store.addBoard(record('b'), []);
+      await store.putRecord(kept('v'));
+      await store.putRecord({ ...kept('p'), kind: 'proposal' });
+      await store.putRecord({ ...kept('elsewhere'), board: 'b' });
+      const counted = await store.records('a', 'version');
+      const many = await Promise.all(
+        ['w', 'x', 'y'].map((id) => store.putRecord(kept(id), undefined, counted)),
+      );
+      expect(many.filter(Boolean)).toHaveLength(1);
+      const now = await store.records('a', 'version');
+      expect(now).toHaveLength(2);
+      // One more, one less, and one that is another by now.
+      const [first, second] = now;
+      for (const stale of [
+        [],
+        [first!],
+        [...now, { id: 'z', about: '{}' }],
+        [first!, { ...second!, about: '1' }],
+      ])
+        expect(await store.putRecord(kept('z'), null, stale)).toBe(false);
+      expect(await store.putRecord(kept('z'), '{}', now)).toBe(false);
+      expect(await store.putRecord({ ...kept('v'), about: '2' }, '{}', [second!, first!])).toBe(true);
+      expect((await store.records('a', 'version')).map(({ about }) => about).sort()).toEqual(['2', '{}']);
+      await expect(store.putRecord({ ...kept('v'), board: 'nobody' }, null, [])).rejects.toMatchObject({
+        kind: 'unknown-board',
+      });
+    });
+
     it('[V79] a record is forgotten once, others stay; nothing is kept for a board that is not there', async () => {
       await store.addBoard(record('a'), []);
       await store.putRecord(kept('v'));

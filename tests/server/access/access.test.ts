@@ -1,5 +1,5 @@
 import { Hono } from 'hono';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { ROLES, type Role } from '../../../engine/document/index.ts';
 import { accessRoutes, MAX_LINKS, SESSION_COOKIE } from '../../../server/access/access-routes.ts';
 import { GuessLimiter } from '../../../server/access/guess-limiter.ts';
@@ -7,6 +7,7 @@ import { Access } from '../../../server/access/index.ts';
 import { MemoryAccessStore } from '../../../server/access/memory-access-store.ts';
 import { hashSecret } from '../../../server/access/secrets.ts';
 import { answerProblem, HttpProblem } from '../../../server/http/index.ts';
+import { until } from '../../support/until.ts';
 
 const DAY = 24 * 60 * 60 * 1000;
 
@@ -212,18 +213,66 @@ describe('links and roles', () => {
     expect((await guesser.ask('POST', '/api/boards/kites/enter', { secret: guess })).status).toBe(404);
   });
 
-  it('[V-A5] links are tried no faster from one address than a whole school comes in', async () => {
+  it('[V-A5] [V462] wrong links are looked up no faster for one address than a whole school comes in; right ones do not count', async () => {
     const set = setUp();
-    const { secret } = await owned(set);
-    const guesser = browser(set.app, 'b');
-    const known = browser(set.app, 'b');
-    await known.ask('POST', '/api/boards/kites/enter', { secret });
-    for (let i = 1; i < 3_000; i++)
-      await guesser.ask('POST', '/api/boards/kites/enter', { secret: 'x'.repeat(32) });
-    const refused = await known.ask('POST', '/api/boards/kites/enter', { secret });
+    const { secret, owner } = await owned(set);
+    const enter = (who: ReturnType<typeof browser>, shown: string) =>
+      who.ask('POST', '/api/boards/kites/enter', { secret: shown });
+    const [guesser, known] = [browser(set.app, 'b'), browser(set.app, 'b')];
+    const looked = vi.spyOn(set.store, 'linkByHash');
+    for (let i = 0; i < 100; i++) expect((await enter(known, secret)).status).toBe(200);
+    looked.mockClear();
+    for (let i = 0; i < 3_100; i++) await enter(guesser, 'x'.repeat(32));
+    expect(looked).toHaveBeenCalledTimes(3_000);
+    // Whoever shows a link that was right before guesses nothing, and comes in; one that nobody came by yet waits.
+    const pupil = browser(set.app, 'b');
+    expect((await enter(pupil, secret)).status).toBe(200);
+    const another = await owner.ask('POST', '/api/boards/kites/links', { role: 'learner' });
+    const fresh = another.json.secret as string;
+    const refused = await enter(pupil, fresh);
     expect([refused.status, refused.headers.get('retry-after')]).toEqual([429, '60']);
+    expect((await enter(browser(set.app, 'c'), fresh)).status).toBe(200);
+    expect((await enter(pupil, fresh)).status).toBe(200);
+    // One that is taken back is right no more, and a guess like any other.
+    await owner.ask('DELETE', `/api/boards/kites/links/${another.json.id as string}`);
+    const statuses = [(await enter(pupil, fresh)).status, (await enter(pupil, fresh)).status];
+    expect(statuses).toEqual([429, 429]);
     set.clock.now += 60_000;
-    expect((await known.ask('POST', '/api/boards/kites/enter', { secret })).status).toBe(200);
+    expect((await enter(pupil, fresh)).status).toBe(404);
+  });
+
+  it('[V462] what is being looked up counts as wrong until it is known to be right, so many at once are no way round', async () => {
+    const set = setUp();
+    await owned(set);
+    // Nobody came by it yet.
+    const { secret } = await set.access.makeLink('kites', { role: 'learner', name: '', endsAt: null });
+    const linkByHash = set.store.linkByHash.bind(set.store);
+    let open = (): void => {};
+    const gate = new Promise<void>((resolve) => {
+      open = resolve;
+    });
+    let [begun, guessed] = [0, 0];
+    set.store.linkByHash = async (...link) => {
+      begun += 1;
+      if (link[1] === hashSecret('x'.repeat(32))) guessed += 1;
+      await gate;
+      return linkByHash(...link);
+    };
+    const enter = (shown: string) =>
+      browser(set.app, 'b').ask('POST', '/api/boards/kites/enter', { secret: shown });
+    // A class of thirty among three thousand guesses, before the store has answered any of them.
+    const pupils = Array.from({ length: 30 }, () => enter(secret));
+    const guesses = Array.from({ length: 3_100 }, () => enter('x'.repeat(32)));
+    await until('all that may be are being looked up', () => begun === 3_000);
+    open();
+    expect((await Promise.all(pupils)).map(({ status }) => status)).toEqual(Array(30).fill(200));
+    const answers = (await Promise.all(guesses)).map(({ status }) => status);
+    expect(guessed).toBe(2_970);
+    expect(answers.filter((status) => status === 404)).toHaveLength(3);
+    expect(answers.filter((status) => status === 429)).toHaveLength(3_097);
+    // The right ones are counted no more.
+    for (let i = 0; i < 40; i += 1) await enter('x'.repeat(32));
+    expect(guessed).toBe(3_000);
   });
 
   it('[V-A5] a secret of one board opens no other', async () => {
