@@ -23,7 +23,8 @@ import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
 import type { Share } from './shares.ts';
 import { StoreError } from './store/index.ts';
-import { isOriginAllowed, TooManyRooms } from './sync/index.ts';
+import { isOwnPage } from './own-page.ts';
+import { TooManyRooms } from './sync/index.ts';
 import { type TalkRooms, talkRoutes } from './talk/index.ts';
 import { TooBusy } from './work/index.ts';
 import type { WrittenBytes } from './written-bytes.ts';
@@ -46,6 +47,8 @@ export interface AppDeps {
   /** So many times what is set for requests of each kind and share. */
   readonly requestTimes: number;
   readonly whyNotReady: () => Promise<string | null>;
+  readonly isFromThisMachine: (c: Context) => boolean;
+  readonly metricsToken: string | null;
   readonly onMade: (c: Context, boardId: string) => Promise<Readonly<Record<string, string>>>;
   /** Sub-apps of other parts of the server, mounted under `/api`, before the boards. */
   readonly api?: readonly { readonly path: string; readonly app: Hono }[];
@@ -66,6 +69,9 @@ const SECURE_HEADERS = {
   xPermittedCrossDomainPolicies: false,
   xXssProtection: false,
 } as const;
+
+/** Answers that nobody may keep, on their way either. */
+const UNKEPT = /^\/(?:api(?:\/|$)|healthz$|readyz$|metrics$)/;
 
 const READ_METHODS = new Set(['GET', 'HEAD', 'OPTIONS']);
 
@@ -110,10 +116,18 @@ export function createApp(deps: AppDeps): Hono {
 
   app.use('*', secureHeaders(SECURE_HEADERS));
 
+  // What is answered here is for one person at one moment: errors, and what no route answers, too.
+  app.use('*', async (c, next) => {
+    await next();
+    const { headers } = c.res;
+    if (UNKEPT.test(c.req.path) && !headers.get('cache-control')?.includes('no-store'))
+      headers.set('Cache-Control', 'no-store');
+  });
+
   app.use('/api/*', async (c, next) => {
     if (!READ_METHODS.has(c.req.method)) {
-      const origin = c.req.header('origin');
-      if (!isOriginAllowed(origin, c.req.header('host'), deps.allowedOrigins))
+      const [origin, host, site] = ['origin', 'host', 'sec-fetch-site'].map((name) => c.req.header(name));
+      if (!isOwnPage({ origin, host, site }, deps.allowedOrigins))
         throw new HttpProblem(403, {
           kind: 'other-origin',
           message: 'pages of another origin may not write here',

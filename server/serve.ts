@@ -9,7 +9,7 @@ import { createApp } from './app.ts';
 import { Archives, archiveRoutes } from './archive/index.ts';
 import type { Authorize } from './authorize.ts';
 import { BEING_MADE, Boards, HalfMade, makeDemoBoards } from './boards/index.ts';
-import { countedAddress } from './client-address.ts';
+import { countedAddress, isFromThisMachine } from './client-address.ts';
 import { type Clock, pause } from './clock.ts';
 import { admitBy, RequestShares } from './http/index.ts';
 import { KeptAnswer } from './kept-answer.ts';
@@ -211,6 +211,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       if (!relay.isUp) return 'the relay to the other nodes is down';
       return storeAnswer.get();
     },
+    isFromThisMachine: (c) =>
+      isFromThisMachine((name) => c.req.header(name), getConnInfo(c).remote.address ?? '', trustProxy),
+    metricsToken: settings.metricsToken,
     onMade,
     api: [
       {
@@ -283,7 +286,8 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     unattended(answerable, 'upgrade', () => upgrade.handle(request, raw, head)),
   );
   server.on('clientError', (_error, socket) => {
-    if (socket.writable) socket.end('HTTP/1.1 400 Bad Request\r\nConnection: close\r\n\r\n');
+    if (socket.writable)
+      socket.end('HTTP/1.1 400 Bad Request\r\nCache-Control: no-store\r\nConnection: close\r\n\r\n');
   });
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject);

@@ -12,6 +12,8 @@ export interface Settings {
   readonly allowedOrigins: readonly string[];
   /** Whether a proxy in front tells the asker's address and scheme in `X-Forwarded-For` and `-Proto`. */
   readonly trustProxy: boolean;
+  /** Shown in `Authorization: Bearer …` it opens `/metrics` to other machines; null = none does. */
+  readonly metricsToken: string | null;
   readonly logLevel: LogLevel;
   /** `links`: boards open to who holds a link. `address`: to who knows the address; only for one's own machine. */
   readonly access: 'links' | 'address';
@@ -81,6 +83,14 @@ function readNumber(env: Environment, name: string, fallback: number, from: numb
   return value;
 }
 
+/** A secret of the operator's choice; null without one. Its value stands in no message. */
+function readToken(env: Environment, name: string): string | null {
+  const text = env[name] || '';
+  if (text !== '' && !/^[\w.~+/=-]{16,200}$/.test(text))
+    throw new RangeError(`${name} must be 16 to 200 characters of those that a bearer token has`);
+  return text || null;
+}
+
 /** @throws RangeError naming the variable whose value cannot be */
 export function readSettings(env: Environment): Settings {
   const limits: Record<string, number> = { ...DEFAULT_SYNC_LIMITS };
@@ -112,6 +122,7 @@ export function readSettings(env: Environment): Settings {
     dataDir: env.DATA_DIR || './data',
     allowedOrigins: origins.filter((origin) => origin !== ''),
     trustProxy: trust === '1',
+    metricsToken: readToken(env, 'METRICS_TOKEN'),
     logLevel: level,
     access,
     databaseUrl: env.DATABASE_URL || null,

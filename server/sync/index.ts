@@ -1,6 +1,6 @@
 export { checkCopy } from './check-update.ts';
 export { COPY_JOBS } from './renewal/index.ts';
-export { DEFAULT_SYNC_LIMITS, OWNERS_TIMES, type SyncLimits } from './limits.ts';
+export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
 export { readRows } from './log-rows.ts';
 export { hearNodes, tellNodes } from './peer-messages.ts';
 export { Rate } from './rate.ts';
@@ -8,4 +8,4 @@ export { Room } from './room.ts';
 export { type RoomHold, Rooms, type RoomWatch, TooManyRooms } from './rooms.ts';
 export { SYNC_JOBS } from './trial-job.ts';
 export { isCostlyAlone, isTooCostly, Trials } from './trials.ts';
-export { isOriginAllowed, SyncUpgrade } from './upgrade.ts';
+export { SyncUpgrade } from './upgrade.ts';

@@ -98,6 +98,89 @@ describe('every address', () => {
     expect(await stateOf()).toBe(before);
   });
 
+  it('[V464] that writes refuses a page that says it is another’s, also where it names no origin', async () => {
+    const before = await stateOf();
+    const own = server.http;
+    for (const [method, path, body] of WRITES())
+      for (const [origin, site] of [
+        [undefined, 'cross-site'],
+        [undefined, 'same-site'],
+        [undefined, 'of-our-own-making'],
+        [own, 'cross-site'],
+        [own, 'same-site'],
+      ] as const) {
+        const headers = { 'sec-fetch-site': site, ...(origin === undefined ? {} : { origin }) };
+        const answer = await owner.ask(method, path, body, headers);
+        expect([method, path, origin, site, answer.status]).toEqual([method, path, origin, site, 403]);
+        expect(answer.json).toMatchObject({ error: { kind: 'other-origin' } });
+      }
+    expect(await stateOf()).toBe(before);
+  });
+
+  it('[V464] that writes takes what our own page, a person or a program sends, and what an allowed origin does', async () => {
+    const path = `/api/boards/${board}/links/${ids.link}`;
+    const sister = 'https://sister.example';
+    const open = await startAccessServer({ env: { ALLOWED_ORIGINS: sister } });
+    for (const headers of [
+      { 'sec-fetch-site': 'same-origin' },
+      { 'sec-fetch-site': 'none' },
+      { 'sec-fetch-site': 'same-origin', origin: server.http },
+      { origin: server.http },
+      {},
+    ] as readonly Readonly<Record<string, string>>[])
+      expect((await owner.ask('PATCH', path, { name: 'ours' }, headers)).status).toBe(200);
+    const person = new Person(open);
+    for (const site of ['cross-site', 'same-site']) {
+      const headers = { 'sec-fetch-site': site, origin: sister };
+      const body = { strings: 8, rows: 12 };
+      expect((await person.ask('POST', '/api/boards', body, headers)).status).toBe(201);
+      expect(
+        (await person.ask('POST', '/api/boards', body, { ...headers, origin: 'https://else.example' }))
+          .status,
+      ).toBe(403);
+    }
+    // Reading changes nothing, and tells a page elsewhere nothing.
+    expect(
+      (await owner.ask('GET', path.replace(/[/]links.*/, ''), undefined, { 'sec-fetch-site': 'cross-site' }))
+        .status,
+    ).toBe(200);
+    await closeAccessServer(open);
+  });
+
+  it('[V463] is answered with what nobody keeps, errors too', async () => {
+    const seen = new Set<number>();
+    const expectUnkept = async (...[method, path, ...more]: Parameters<Person['ask']>): Promise<void> => {
+      const answer = await owner.ask(method, path, ...more);
+      seen.add(answer.status);
+      expect([method, path, answer.headers.get('cache-control')]).toEqual([
+        method,
+        path,
+        expect.stringMatching(/^(?:private, )?no-store$/),
+      ]);
+    };
+    for (const path of [...READS(), ...READS().map((one) => one.replace(board, 'A'.repeat(22)))])
+      await expectUnkept('GET', path);
+    for (const [method, path, body] of WRITES()) {
+      // Refused before a route sees it; with nothing that a route would take.
+      await expectUnkept(method, path, body, { origin: 'https://elsewhere.example' });
+      if (method !== 'DELETE') await expectUnkept(method, path, 'no object');
+    }
+    for (const path of [
+      '/api',
+      '/api/',
+      '/api/nothing',
+      '/api/demos',
+      '/api/mine',
+      '/healthz',
+      '/readyz',
+      '/metrics',
+    ])
+      await expectUnkept('GET', path);
+    await expectUnkept('POST', `/api/boards/${board}/enter`, { secret: 'x'.repeat(100_000) });
+    await expectUnkept('OPTIONS', `/api/boards/${board}`);
+    for (const status of [200, 403, 404, 413, 422]) expect([...seen]).toContain(status);
+  });
+
   it('[V201] that writes is among those tried', () => {
     // Whoever adds an address that writes adds it above.
     const files = readdirSync('server', { recursive: true, encoding: 'utf8' }).filter((name) =>
