@@ -14,7 +14,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
   'engine/material': ['length-doubt'],
   'engine/work': ['rows-first'],
   server: ['ask', 'clock-steps', 'day', 'drain', 'kill', 'limits', 'restored', 'school'],
-  'server/access': ['hostile-access', 'roles', 'sessions'],
+  'server/access': ['hostile-access', 'quotas', 'roles', 'sessions'],
   'server/archive': ['archive-limits', 'archive-proposals'],
   'server/boards': ['large-reads'],
   'server/http': ['hostile-routes', 'request-bodies'],
