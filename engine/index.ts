@@ -116,6 +116,7 @@ export {
   cellsInBlock,
   cellsOnLine,
   cellToPoint,
+  glanceSvg,
   HITCH_STROKES,
   inkOn,
   knotRibbons,

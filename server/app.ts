@@ -7,6 +7,7 @@ import type { Boards } from './boards/index.ts';
 import type { Clock } from './clock.ts';
 import {
   type Admit,
+  askAhead,
   answerProblem,
   boardRoutes,
   HttpProblem,
@@ -184,6 +185,6 @@ export function createApp(deps: AppDeps): Hono {
   for (const { path, app: part } of deps.api ?? []) app.route(`/api${path}`, part);
   app.route('/api', talkRoutes({ ...deps, now: deps.clock.now }));
   app.route('/api', boardRoutes(deps));
-  app.route('/', pageRoutes(deps.pageFolder));
+  app.route('/', pageRoutes(deps.pageFolder, askAhead(app)));
   return app;
 }

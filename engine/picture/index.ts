@@ -15,6 +15,7 @@ export {
   type Stagger,
   staggerOf,
 } from './cells.ts';
+export { glanceSvg } from './glance-svg.ts';
 export { HITCH_STROKES } from './hitches.ts';
 export { inkOn } from './ink.ts';
 export { pictureSvg } from './picture-svg.ts';

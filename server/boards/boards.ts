@@ -5,7 +5,7 @@ import type { Board } from '../../engine/index.ts';
 import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
 import type { Room, RoomHold, Rooms } from '../sync/index.ts';
 import type { Work } from '../work/index.ts';
-import { BOARD, COPY, DesignReads, type DesignSummary, FILE, SUMMARY } from './design-reads.ts';
+import { BOARD, COPY, DesignReads, type DesignSummary, FILE, GLANCE, type Glance, SUMMARY } from './design-reads.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
 import { SENT_BOARD, SENT_FILE, type Sent } from './sent-boards.ts';
 
@@ -76,6 +76,11 @@ export class Boards {
   /** The same as a board file: JSON in UTF-8. */
   file(id: string): Promise<Uint8Array> {
     return this.#holding(id, (room) => this.#reads.read(room, FILE));
+  }
+
+  /** What a page shows of it before it has the design. */
+  glance(id: string): Promise<Glance> {
+    return this.#holding(id, (room) => this.#reads.read(room, GLANCE));
   }
 
   async summary({ id, kind }: BoardRecord): Promise<BoardSummary> {

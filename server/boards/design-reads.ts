@@ -1,9 +1,9 @@
 /**
  * Reads of whole designs for HTTP. Who asks for the same while it is being read gets the same answer; of a
- * large one its summary is kept until the room changes.
+ * large one its summary and its picture are kept until the room changes.
  */
 import { readDesign } from '../../engine/document/index.ts';
-import { type Board, formatBoard } from '../../engine/index.ts';
+import { type Board, formatBoard, glanceSvg, planAtOnce } from '../../engine/index.ts';
 import type { Room } from '../sync/index.ts';
 import { bytesOf, isLarge, isSameDocument, type Job, type Work, withDocument } from '../work/index.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
@@ -27,6 +27,21 @@ function reading<Out>(name: string, read: (board: Board) => Out): ReadJob<Out> {
 
 export const SUMMARY = reading('design-summary', summaryOf);
 export const BOARD = reading('design-board', (board) => board);
+/** What a page shows before it has the design: a picture, and what stands above it. */
+export interface Glance extends DesignSummary {
+  /** Ends of the folded strings, by their places; empty where that takes a search. */
+  readonly folds: readonly (readonly [left: number, right: number])[];
+  /** Whether the folds are known. */
+  readonly isPlanned: boolean;
+  readonly svg: string;
+}
+
+export const GLANCE = reading('design-glance', (board): Glance => {
+  const { pattern, palette, piece } = board;
+  const plan = planAtOnce(pattern.colours, { singles: piece.singles ?? 'forced' });
+  const folds = (plan?.folds ?? []).map(({ left, right }) => [left, right] as const);
+  return { ...summaryOf(board), folds, isPlanned: plan !== null, svg: glanceSvg(pattern, palette) };
+});
 /** The board file as JSON in UTF-8. */
 export const FILE = reading('design-file', (board) => Buffer.from(JSON.stringify(formatBoard(board))));
 /** The same board as a document of its own. */
@@ -34,6 +49,9 @@ export const COPY = reading('design-copy', (board) => ({
   summary: summaryOf(board),
   bytes: encodeBoard(board, newDocumentId),
 }));
+
+/** Reads whose answers are small, and asked for again and again. */
+const KEPT: ReadonlySet<string> = new Set([SUMMARY.name, GLANCE.name]);
 
 interface Read {
   readonly updates: readonly Uint8Array[];
@@ -61,7 +79,7 @@ export class DesignReads {
     let isKept = false;
     try {
       const value = await output;
-      isKept = job.name === SUMMARY.name && isLarge(bytesOf(updates));
+      isKept = KEPT.has(job.name) && isLarge(bytesOf(updates));
       return value;
     } finally {
       if (!isKept && reads.get(job.name) === read) reads.delete(job.name);

@@ -43,6 +43,11 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
     return c.json({ ...(await boards.summary(record)), role: pass.role, canWrite: pass.canWrite });
   });
 
+  app.get('/boards/:id/sight', async (c) => {
+    const { record } = await admit(c, 'design');
+    return c.json(await boards.glance(record.id));
+  });
+
   app.get('/boards/:id/file', async (c) => {
     const { record } = await admit(c, 'design');
     const file = await boards.file(record.id);

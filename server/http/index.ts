@@ -1,4 +1,5 @@
 export { type Admit, admitBy } from './admit.ts';
+export { askAhead } from './ask-ahead.ts';
 export { boardRoutes } from './board-routes.ts';
 export { healthRoutes } from './health-routes.ts';
 export { limitRequests } from './limit-requests.ts';

@@ -50,7 +50,7 @@ const KINDS = Object.keys(REQUEST_LIMITS) as RequestKind[];
 const ARCHIVE = /^\/api\/(?:archives|boards\/[^/]+\/archive)\/?$/;
 const ENTER = /^\/api\/boards\/[^/]+\/enter\/?$/;
 /** What reads a whole design, and what makes or keeps one. */
-const LARGE_READ = /^\/api\/boards\/[^/]+\/(?:file|proposals\/[^/]+\/states|versions\/[^/]+)\/?$/;
+const LARGE_READ = /^\/api\/boards\/[^/]+\/(?:file|sight|proposals\/[^/]+\/states|versions\/[^/]+)\/?$/;
 const LARGE_WRITE = /^\/api\/boards(?:\/[^/]+\/(?:file|copy|proposals|versions|versions\/keep))?\/?$/;
 
 /** Which kind of request it is. */

@@ -96,6 +96,7 @@ describe('entrances of the page', () => {
     const files = [...web, ...filesBelow('engine', ['.ts']).map(readSource)];
     const doers = files.filter((file) => deedsIn(file).length > 0).map(({ path }) => path);
     expect(doers.sort()).toEqual([
+      'web/first-sight.ts',
       'web/main.ts',
       'web/offline/service-worker.ts',
       'web/worker/engine-worker.ts',

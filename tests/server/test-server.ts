@@ -34,6 +34,8 @@ export interface TestServerOptions {
   readonly now?: () => number;
   readonly clock?: Clock;
   readonly worker?: URL;
+  /** Folder of the built page; default: none. */
+  readonly pageFolder?: string;
 }
 
 export interface TestServer extends RunningServer {
@@ -60,7 +62,7 @@ export async function startTestServer(options: TestServerOptions = {}): Promise<
     clock,
     authorize: options.authorize ?? authorizeByAddress,
     ...options.access?.(store),
-    pageFolder: join(tmpdir(), 'larkboard-no-page'),
+    pageFolder: options.pageFolder ?? join(tmpdir(), 'larkboard-no-page'),
     demoFolder: options.demoFolder ?? null,
     ...(options.worker && { worker: options.worker }),
   });

@@ -45,6 +45,7 @@ const READS = (): readonly string[] =>
   [
     '',
     '/file',
+    '/sight',
     '/me',
     '/links',
     '/versions',
