@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto';
-import { readdirSync, readFileSync } from 'node:fs';
-import { relative } from 'node:path';
-import { defineConfig, type Plugin } from 'vite';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { promisify } from 'node:util';
+import { brotliCompress, constants, gzip } from 'node:zlib';
+import { build, defineConfig, type Plugin } from 'vite';
 
 const WORKER = 'service-worker.js';
 
@@ -44,9 +46,79 @@ function listFiles(): Plugin {
   };
 }
 
+/** The script in a file, with all it imports, as one that can stand in the HTML. */
+async function scriptOf(input: string): Promise<string> {
+  const built = await build({
+    configFile: false,
+    logLevel: 'warn',
+    build: {
+      write: false,
+      target: 'es2022',
+      modulePreload: false,
+      rolldownOptions: {
+        input,
+        output: { format: 'iife' },
+        treeshake: { moduleSideEffects: (id) => relative(import.meta.dirname, id) === input },
+      },
+    },
+  });
+  const output = 'output' in built ? built.output : Array.isArray(built) ? built[0]!.output : [];
+  const chunks = output.filter((one) => one.type === 'chunk');
+  if (chunks.length !== 1) throw new Error(`${input} was built to ${chunks.length} scripts`);
+  const code = chunks[0]!.code.trim();
+  if (/<\/script/i.test(code)) throw new Error(`${input} would end its own element`);
+  return code;
+}
+
+/** Puts into the page what is to be seen before anything else has come: the styles of all, and the first script. */
+function firstSight(): Plugin {
+  let isBuild = false;
+  return {
+    name: 'first-sight',
+    configResolved: ({ command }) => {
+      isBuild = command === 'build';
+    },
+    transformIndexHtml: async (html) => {
+      const tokens = readFileSync('web/styles/tokens.css', 'utf8');
+      const code = tokens
+        .replace(/\/\*[\s\S]*?\*\//g, '')
+        .replace(/\s+/g, ' ')
+        .trim();
+      const filled = html
+        .replace('<!--styles-->', () => `<style>${code}</style>`)
+        .replace('<!--first-sight-->', () => (isBuild ? `<script>__SCRIPT__</script>` : ''));
+      const script = isBuild ? await scriptOf('web/first-sight.ts') : '';
+      return filled.replace('__SCRIPT__', () => script);
+    },
+  };
+}
+
+const PACKED = /[.](?:js|css|svg|webmanifest)$/;
+
+/** Lays each text beside itself in packed form, as browsers take it: once here, not at each request. */
+function pack(folder: string): Plugin {
+  return {
+    name: 'pack',
+    apply: 'build',
+    closeBundle: async () => {
+      const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((name) =>
+        PACKED.test(name),
+      );
+      await Promise.all(
+        files.map(async (name) => {
+          const bytes = readFileSync(join(folder, name));
+          const best = { params: { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY } };
+          writeFileSync(join(folder, `${name}.br`), await promisify(brotliCompress)(bytes, best));
+          writeFileSync(join(folder, `${name}.gz`), await promisify(gzip)(bytes, { level: 9 }));
+        }),
+      );
+    },
+  };
+}
+
 export default defineConfig({
   root: 'web',
-  plugins: [listFiles()],
+  plugins: [listFiles(), firstSight(), pack('dist/web')],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,

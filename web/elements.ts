@@ -2,7 +2,7 @@
 import { LbBoard } from './board/lb-board.ts';
 import { LbApp } from './pages/lb-app.ts';
 import { LbBoardPage } from './pages/lb-board-page.ts';
-import { fetchMeanwhile } from './parts/index.ts';
+import { fetchMeanwhile, whenSeen } from './parts/index.ts';
 
 const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   'lb-board': LbBoard,
@@ -14,5 +14,7 @@ const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
 export function registerElements(): void {
   for (const [name, element] of Object.entries(ELEMENTS)) customElements.define(name, element);
   // Nobody waits for these to tie.
-  for (const name of ['people', 'panels'] as const) void fetchMeanwhile(name);
+  void whenSeen().then(() => {
+    for (const name of ['people', 'panels'] as const) void fetchMeanwhile(name);
+  });
 }

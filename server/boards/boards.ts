@@ -5,7 +5,16 @@ import type { Board } from '../../engine/index.ts';
 import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
 import type { Room, RoomHold, Rooms } from '../sync/index.ts';
 import type { Work } from '../work/index.ts';
-import { BOARD, COPY, DesignReads, type DesignSummary, FILE, GLANCE, type Glance, SUMMARY } from './design-reads.ts';
+import {
+  BOARD,
+  COPY,
+  DesignReads,
+  type DesignSummary,
+  FILE,
+  GLANCE,
+  type Glance,
+  SUMMARY,
+} from './design-reads.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
 import { SENT_BOARD, SENT_FILE, type Sent } from './sent-boards.ts';
 

@@ -3,6 +3,8 @@
  * Run after the build.
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
 import { chunksOfPage, laterParts } from './bundle-size.ts';
 
 /** At most so much JavaScript, each file compressed by gzip, in so many files. */
@@ -15,6 +17,8 @@ interface Budgets {
   readonly pages: readonly (Budget & {
     /** Page below the folder. */
     readonly page: string;
+    /** The page itself, compressed by gzip, with the styles and the script that stand in it. */
+    readonly htmlGzipBytes: number;
     /** Beginnings of the names of chunks loaded dynamically that the page cannot do without. */
     readonly alsoLoads: readonly string[];
     /** What it fetches later, beside what it has by then: by the name of the file it begins with. */
@@ -43,7 +47,9 @@ function hold(what: string, taken: Budget, most: Budget): void {
 
 const budgets = JSON.parse(readFileSync('tests/bench/budgets.json', 'utf8')) as Budgets;
 const builtFiles = readdirSync(FOLDER, { recursive: true, encoding: 'utf8' });
-for (const { page, alsoLoads, later, ...most } of budgets.pages) {
+for (const { page, alsoLoads, later, htmlGzipBytes, ...most } of budgets.pages) {
+  const html = gzipSync(readFileSync(join(FOLDER, page)), { level: 9 }).length;
+  hold(`${page} itself`, { gzipBytes: html, requests: 1 }, { gzipBytes: htmlGzipBytes, requests: 1 });
   const chunks = chunksOfPage(FOLDER, page, alsoLoads, builtFiles);
   for (const chunk of chunks) process.stdout.write(`${String(chunk.gzipBytes).padStart(8)}  ${chunk.file}\n`);
   const gzipBytes = chunks.reduce((sum, chunk) => sum + chunk.gzipBytes, 0);

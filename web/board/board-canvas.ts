@@ -17,7 +17,9 @@ import { type Textures, texturesBy } from './textures.ts';
 import { readTheme, type Theme } from './theme.ts';
 import {
   type Extent,
+  FOOT,
   fitAll,
+  fitFirst,
   fitWidth,
   keepInSight,
   type PixelPoint,
@@ -44,9 +46,6 @@ export interface CanvasOptions {
 
 /** What is drawn where nobody else is. */
 const NONE = 'none';
-
-/** Room below the band, in px. */
-const FOOT = 64;
 
 export class BoardCanvas {
   readonly #options: CanvasOptions;
@@ -196,9 +195,8 @@ export class BoardCanvas {
     this.#drawn = {};
     if (!this.#isFitted && width > 0 && this.#options.source().model.rows > 0) {
       this.#isFitted = true;
-      this.fit('all');
-      // Knots too small to tell apart are no beginning: the width, then, and the first rows.
-      if (this.#view.unit < 14) this.fit('width');
+      this.#show(fitFirst(this.#size, this.#extent(), this.#ratio));
+      this.#wantedUnit = this.#view.unit;
     } else this.#show(this.#view);
     this.invalidate('pattern', 'overlay', 'others');
   }

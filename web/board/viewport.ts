@@ -42,6 +42,8 @@ const MAX_UNIT = 96;
 export const CHART_ROW = 0.78;
 /** Room beside the band for row numbers, in px. */
 const SIDES = 46;
+/** Room below the band, in px. */
+export const FOOT = 64;
 /** Largest unit that fitting chooses. */
 const COMFORTABLE_UNIT = 40;
 
@@ -117,6 +119,13 @@ export function fitAll(size: Size, extent: Extent, ratio: number): Viewport {
   // Rounded down: a scale rounded up would push the last rows out of sight.
   const sharp = Math.max(MIN_UNIT, Math.floor(unit * ratio) / ratio);
   return keepInSight(snapped(sharp, extent.rowPerPlace, 0, extent.head, ratio), size, extent, ratio);
+}
+
+/** The view that a board begins with. */
+export function fitFirst(size: Size, extent: Extent, ratio: number): Viewport {
+  const all = fitAll(size, extent, ratio);
+  // Knots too small to tell apart are no beginning: the width, then, and the first rows.
+  return all.unit < 14 ? fitWidth(size, extent, ratio) : all;
 }
 
 /** Moves as little as needed to bring a board point into sight, with room around it. */

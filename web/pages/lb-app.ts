@@ -2,7 +2,15 @@
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { isUpdateReady, keepsNothing, onUpdateReady, takeUpdate } from '../offline/index.ts';
-import { fetchPart, letMissing, type MissingKind, missingPart, onTold, toldMissing } from '../parts/index.ts';
+import {
+  endFirstSight,
+  fetchPart,
+  letMissing,
+  type MissingKind,
+  missingPart,
+  onTold,
+  toldMissing,
+} from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 
@@ -89,6 +97,12 @@ export class LbApp extends LitElement {
 
   protected override willUpdate(changed: PropertyValues): void {
     if (changed.has('path')) void this.#load();
+  }
+
+  protected override updated(): void {
+    // The page of a board ends it itself.
+    const board = BOARD.exec(this.path);
+    if (board === null || board[2] !== undefined) endFirstSight();
   }
 
   protected override render(): TemplateResult {

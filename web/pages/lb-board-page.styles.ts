@@ -30,6 +30,12 @@ export const boardPageStyles = css`
     display: grid;
     grid-template-columns: minmax(0, 1fr) clamp(430px, 32vw, 600px);
   }
+  /* As high as it will be: see \`board/first-view.ts\`. */
+  lb-proposal-bar.comes {
+    display: block;
+    min-height: 53px;
+    background: var(--lb-sunken);
+  }
   aside {
     display: flex;
     flex-direction: column;
@@ -99,6 +105,9 @@ export const boardPageStyles = css`
     }
   }
   @media (max-width: 860px) {
+    lb-proposal-bar.comes {
+      min-height: 62px;
+    }
     :host {
       height: auto;
       min-height: 100dvh;
@@ -120,6 +129,11 @@ export const boardPageStyles = css`
   @media (max-width: 640px) {
     lb-board {
       min-height: 376px;
+    }
+  }
+  @media (max-width: 430px) {
+    lb-proposal-bar.comes {
+      min-height: 106px;
     }
   }
 `;

@@ -1,7 +1,7 @@
 /** One board: its title and state above, the board in the middle, what the engine says beside it. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { canManage, canWrite } from '../../engine/document/index.ts';
+import { canManage, canPropose, canWrite } from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
 import {
   type BoardChoice,
@@ -25,10 +25,10 @@ import { FileDrop, type LoadBoardEvent } from '../files/index.ts';
 import { pageIcon } from '../icons/index.ts';
 import type { DressEvent } from '../panels/index.ts';
 import type { FollowEvent, RenameEvent } from '../people/index.ts';
-import { usePart } from '../parts/index.ts';
+import { endFirstSight, usePart, whenSeen } from '../parts/index.ts';
 import type { LbReview } from '../proposals/index.ts';
 import { closeFolded, controls, placeFolded } from '../styles/index.ts';
-import { type BoardSession, rememberedRole } from '../sync/index.ts';
+import { type BoardSession, forgetAhead, rememberedRole, type Standing } from '../sync/index.ts';
 import { type OpenTalk, type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import {
@@ -55,6 +55,12 @@ async function readDropped(file: File): Promise<Board | string> {
   if (/\.zip$/i.test(file.name)) return t('drop.archive');
   const parsed = parseBoard(await file.text());
   return parsed.ok ? parsed.value : t('start.badFile', { why: await explain(parsed.error) });
+}
+
+/** Whether the bar that speaks of proposals will be there: its room is kept, so that the board does not move when it comes. */
+function isBarred(standing: Standing | null | undefined): boolean {
+  if (standing == null) return false;
+  return standing.branchOf !== null || (!canWrite(standing.role, 'design') && canPropose(standing.role));
 }
 
 @spoken
@@ -97,6 +103,8 @@ export class LbBoardPage extends LitElement {
 
   /** Null until a demo board was open, or where it cannot be fetched: then one may only look. */
   #demo: DemoCopy | null = null;
+  /** Whether there was a board to see, or a word on why there is none. */
+  #isSeen = false;
 
   constructor() {
     super();
@@ -117,7 +125,18 @@ export class LbBoardPage extends LitElement {
   }
 
   protected override willUpdate(changed: PropertyValues): void {
-    if (changed.has('boardId')) void this.#visit.open(this.boardId);
+    if (changed.has('boardId')) void this.#visit.come(this.boardId);
+  }
+
+  protected override updated(): void {
+    if (this.#isSeen) return;
+    const isThere = this.session?.isOpen === true;
+    const isOver = this.#visit.message !== '' || (this.session?.closeReason ?? null) !== null;
+    if (!isThere && !isOver) return;
+    this.#isSeen = true;
+    // The board is drawn with the next frame.
+    requestAnimationFrame(() => requestAnimationFrame(endFirstSight));
+    forgetAhead();
   }
 
   protected override render(): TemplateResult {
@@ -136,7 +155,7 @@ export class LbBoardPage extends LitElement {
       ${this.#demo?.render() ?? (isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
       ${visitNotices(this.#visit)}${dressed?.render() ?? ''}
       ${this.#renderFollowing()}
-      <lb-proposal-bar></lb-proposal-bar>
+      <lb-proposal-bar class=${isBarred(this.#visit.standing) ? 'comes' : ''}></lb-proposal-bar>
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
         <aside>
@@ -227,17 +246,20 @@ export class LbBoardPage extends LitElement {
     const isOwner = isWhole && mayManage;
     const [lit, pointed] = [this.#lit, this.#pointed];
     this.#handles.set({ session, standing, isDemo, isOwner, talk: null, panels, lit, pointed });
-    // Without first steps and proposals the board is as good.
-    if (canEdit && hasFirstSteps())
-      void usePart(
-        'first-steps',
-        () => {
-          this.hasFirstSteps = true;
-        },
-        true,
-      );
-    if (standing !== null && !isDemo) void usePart('proposals', () => {}, true);
-    void this.#openTalk(session);
+    // Without first steps, proposals and talk the board is as good, and comes sooner.
+    void whenSeen().then(() => {
+      if (session !== this.session) return;
+      if (canEdit && hasFirstSteps())
+        void usePart(
+          'first-steps',
+          () => {
+            this.hasFirstSteps = true;
+          },
+          true,
+        );
+      if (standing !== null && !isDemo) void usePart('proposals', () => {}, true);
+      void this.#openTalk(session);
+    });
     const dressed = new URLSearchParams(location.search).get('colourway');
     if (dressed) void this.#dress(dressed);
   }

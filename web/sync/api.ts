@@ -1,5 +1,6 @@
 /** The server's HTTP, as the page uses it. */
 import { loadProblems } from '../parts/index.ts';
+import { takeAhead } from './ahead.ts';
 
 export interface BoardSummary {
   readonly id: string;
@@ -36,7 +37,7 @@ export class ApiError extends Error {
 export async function request(path: string, init: RequestInit = {}): Promise<Response> {
   let response: Response;
   try {
-    response = await fetch(path, init);
+    response = await (takeAhead(init.method ?? 'GET', path) ?? fetch(path, init));
   } catch (cause) {
     throw new ApiError('unreachable', (cause as Error).message, cause);
   }

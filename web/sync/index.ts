@@ -1,3 +1,4 @@
+export { answerAhead, forgetAhead } from './ahead.ts';
 export {
   ApiError,
   ask,

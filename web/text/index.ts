@@ -1,11 +1,13 @@
 /** All text of the page in one place, in every language it speaks: a table, `t` fills in values. A test fails on a key that a language lacks. */
 import type { StepWords } from '../../engine/index.ts';
+import { chooseLanguage, LANGUAGE_KEY } from './choose-language.ts';
 import { german } from './de/index.ts';
 import { enFirst, english, type TextKey } from './en/index.ts';
 import { fillIn, type Values } from './fill-in.ts';
 import type { LanguageTexts, TextGroup, Texts } from './language.ts';
 import { redrawTexts } from './spoken.ts';
 
+export { sightTexts } from './sight.ts';
 export { spoken } from './spoken.ts';
 export type { TextGroup, TextKey };
 
@@ -15,7 +17,6 @@ export const LANGUAGES = { en: english, de: german } as const satisfies Readonly
 >;
 export type Language = keyof typeof LANGUAGES;
 
-const KEY = 'larkboard.language';
 let texts: Texts = enFirst;
 let language: Language = 'en';
 let plurals = new Intl.PluralRules('en');
@@ -27,24 +28,14 @@ export function currentLanguage(): Language {
   return language;
 }
 
-function isLanguage(value: string | null): value is Language {
-  return value !== null && Object.hasOwn(LANGUAGES, value);
-}
-
 /** The language chosen here before, else the first of the browser's languages that the page speaks, else English. */
 export function preferredLanguage(): Language {
-  const kept = localStorage.getItem(KEY);
-  if (isLanguage(kept)) return kept;
-  for (const tag of navigator.languages) {
-    const [name = ''] = tag.toLowerCase().split('-');
-    if (isLanguage(name)) return name;
-  }
-  return 'en';
+  return chooseLanguage(Object.keys(LANGUAGES) as [Language, ...Language[]]);
 }
 
 /** Remembers the choice for the next visit. */
 export function keepLanguage(chosen: Language): void {
-  localStorage.setItem(KEY, chosen);
+  localStorage.setItem(LANGUAGE_KEY, chosen);
 }
 
 /** Speaks another language from now on, and says so to the document. Rejects when its texts cannot be fetched. */

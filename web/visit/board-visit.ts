@@ -21,7 +21,14 @@ import {
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import type { AsideOffer } from './aside-offer.ts';
-import { type OpenedBoard, openBoard, readLeft } from './open-board.ts';
+import {
+  forgetOpened,
+  isAsBefore,
+  type OpenedBoard,
+  openBoard,
+  openedBefore,
+  readLeft,
+} from './open-board.ts';
 
 /** What a page does of its own while somebody visits. */
 export interface VisitHooks {
@@ -106,14 +113,26 @@ export class BoardVisit implements ReactiveController {
     this.#host.requestUpdate();
   }
 
+  /**
+   * Comes to a board at once where this browser has had it open before, from what it keeps, and asks the server meanwhile: where that says
+   * otherwise by now, the board is come to anew.
+   */
+  async come(boardId: string): Promise<void> {
+    const before = openedBefore(boardId);
+    if (before === null) return this.open(boardId);
+    this.#arrive(boardId);
+    const opening = this.#opening;
+    await this.#begin(before, () => opening !== this.#opening || !this.#host.isConnected);
+    if (opening !== this.#opening) return;
+    const isStill = await isAsBefore(boardId, before);
+    if (!isStill && opening === this.#opening && this.#host.isConnected) await this.open(boardId);
+  }
+
   /** Leaves the board that is open and comes to another, or to the same anew. */
   async open(boardId: string): Promise<void> {
-    this.leave();
-    this.#boardId = boardId;
-    const opening = ++this.#opening;
+    this.#arrive(boardId);
+    const opening = this.#opening;
     const isOvertaken = (): boolean => opening !== this.#opening || !this.#host.isConnected;
-    this.#left = [];
-    this.say('');
     const opened = await openBoard(boardId);
     if (isOvertaken()) return;
     this.say(opened.message);
@@ -121,11 +140,23 @@ export class BoardVisit implements ReactiveController {
       this.#left = opened.left;
       return;
     }
+    await this.#begin(opened, isOvertaken);
+  }
+
+  #arrive(boardId: string): void {
+    this.leave();
+    this.#boardId = boardId;
+    this.#opening += 1;
+    this.#left = [];
+    this.say('');
+  }
+
+  async #begin(opened: OpenedBoard, isOvertaken: () => boolean): Promise<void> {
     const isSketch = (await this.#hooks.prepare?.(opened)) ?? false;
     if (isOvertaken()) return;
     this.#opened = opened;
     const session = new BoardSession({
-      boardId,
+      boardId: this.#boardId,
       canEdit: opened.canEdit || isSketch,
       isSketch,
       person: readPerson(),
@@ -176,6 +207,7 @@ export class BoardVisit implements ReactiveController {
   }
 
   async #forget(session: BoardSession): Promise<void> {
+    forgetOpened(session.boardId);
     await session.forgetLocal();
     session.dispose();
   }

@@ -108,6 +108,62 @@ describe('coming to a board', () => {
     expect(visit.aside).toBeNull();
   });
 
+  it('[W1023] a second time it is there before the server has said anything, from what this browser keeps', async () => {
+    const first = await opened();
+    const doc = new Y.Doc();
+    Y.applyUpdate(doc, Y.encodeStateAsUpdate(room.doc));
+    first.visit.leave();
+    await leaveCopy('larkboard-kites', doc);
+    let answer = (_: unknown): void => {};
+    page.answers.set(BOARD, new Promise((resolve) => (answer = resolve)));
+    const { visit, opened: told } = visitOf();
+    const coming = visit.come('kites');
+    await until('the board is there', () => titleAt(visit) === 'kites');
+    expect([visit.standing?.role, visit.isWhole, visit.session?.canEdit]).toEqual(['co-maker', true, true]);
+    // It says the same: nothing changes.
+    answer({ id: 'kites', kind: 'board', canWrite: true });
+    await coming;
+    expect(told).toHaveLength(1);
+    expect([visit.session === told[0]![0], visit.message]).toEqual([true, '']);
+  });
+
+  it.each([
+    ['may only look now', { id: 'kites', kind: 'board', canWrite: false }, 'learner', true],
+    ['was put out', refusal(403, 'revoked'), 'co-maker', false],
+    ['finds it gone', refusal(404, 'unknown-board'), 'co-maker', false],
+  ] as const)(
+    '[W1023] whoever %s meanwhile comes anew, as the server says',
+    async (_how, says, role, isOpen) => {
+      (await opened()).visit.leave();
+      page.answers.set(BOARD, says);
+      page.answers.set(`${BOARD}/me`, { personId: 'wren', role, endsAt: null });
+      const { visit, opened: told } = visitOf();
+      await visit.come('kites');
+      expect(told[0]![0].canEdit).toBe(true);
+      expect(visit.session?.canEdit ?? null).toBe(isOpen ? false : null);
+      expect(visit.message).not.toBe('');
+      // The next time it is not there before the server has said so.
+      const next = visitOf();
+      await next.visit.come('kites');
+      expect(next.opened.map(([session]) => session.canEdit)).toEqual(isOpen ? [false] : []);
+    },
+  );
+
+  it('[W1023] where the server is away the board stays open; a link in the address is asked about first', async () => {
+    (await opened()).visit.leave();
+    page.answers.clear();
+    const { visit, opened: told } = visitOf();
+    await visit.come('kites');
+    expect([told.length, visit.session !== null]).toEqual([1, true]);
+    visit.leave();
+    page.address.hash = `#${SECRET}`;
+    stubBoard('kites', 'co-maker');
+    page.answers.set(`${BOARD}/enter`, { personId: 'wren', role: 'co-maker', endsAt: null });
+    const before = page.asked.length;
+    await visit.come('kites');
+    expect(page.asked[before]).toMatch(/^POST .*enter/);
+  });
+
   it('says why where it does not open, and offers what is left, until that is forgotten', async () => {
     page.kept.set('larkboard.role.kites', 'owner');
     const doc = new Y.Doc();

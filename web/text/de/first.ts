@@ -3,5 +3,6 @@
 import { deBoard } from './board.ts';
 import { deLinks } from './links.ts';
 import { de } from './page.ts';
+import { deSight } from './sight.ts';
 
-export const deFirst = { ...de, ...deBoard, ...deLinks };
+export const deFirst = { ...de, ...deBoard, ...deLinks, ...deSight };

@@ -2,5 +2,6 @@
 import { enBoard } from './board.ts';
 import { enLinks } from './links.ts';
 import { en } from './page.ts';
+import { enSight } from './sight.ts';
 
-export const enFirst = { ...en, ...enBoard, ...enLinks };
+export const enFirst = { ...en, ...enBoard, ...enLinks, ...enSight };

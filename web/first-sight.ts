@@ -1,0 +1,110 @@
+/**
+ * The first thing that runs, from within the HTML itself: shows what is coming, with a picture of the board where one was sent along, and asks
+ * the server for what the page will want to know while its scripts are still on their way. Goes when the page is there.
+ */
+import { type FirstBoard, firstStage, firstView } from './board/index.ts';
+import { answerAhead, secretIn } from './sync/index.ts';
+import { sightTexts } from './text/index.ts';
+
+interface Glance extends FirstBoard {
+  readonly title: string;
+  readonly svg: string;
+}
+
+/** Who somebody is on the board, as far as it matters here. */
+interface Me {
+  readonly role?: unknown;
+  readonly branchOf?: unknown;
+}
+
+/** Whether their page has a bar that speaks of proposals. */
+function isBarred(me: Me | null | undefined): boolean {
+  return (
+    me != null && (typeof me.branchOf === 'string' || ['reviewer', 'learner'].includes(me.role as string))
+  );
+}
+
+const id = /^\/board\/([\w-]+)\/?$/.exec(location.pathname)?.[1];
+const at = `/api/boards/${id}`;
+
+function element(name: string): HTMLElement | null {
+  return document.querySelector<HTMLElement>(`#sight .${name}`);
+}
+
+/** The picture stands where the board will. */
+function show(glance: Glance, me: Me | null | undefined): void {
+  const [stage, title] = [element('stage'), element('title')];
+  if (stage === null || title === null) return;
+  title.textContent = glance.title;
+  // The server made it of numbers and colours alone.
+  stage.innerHTML = glance.svg;
+  document.getElementById('sight')?.classList.add('has-board');
+  const place = (): void => {
+    const { clientWidth, clientHeight } = document.documentElement;
+    const box = firstStage({ width: clientWidth, height: clientHeight }, isBarred(me));
+    const { unit, row, x, y } = firstView(box, glance, devicePixelRatio);
+    put(stage, box.left, box.top, box.width, box.height);
+    put(
+      stage.firstElementChild as SVGElement,
+      x - unit / 2,
+      y,
+      glance.strings * unit,
+      (glance.rows + 1) * row,
+    );
+  };
+  place();
+  addEventListener('resize', place);
+}
+
+function put(
+  { style }: HTMLElement | SVGElement,
+  left: number,
+  top: number,
+  width: number,
+  height: number,
+): void {
+  Object.assign(style, { left: `${left}px`, top: `${top}px`, width: `${width}px`, height: `${height}px` });
+}
+
+/** Asks for what the page asks first: after coming in, where the address has a link. */
+async function askAhead(): Promise<void> {
+  const secret = secretIn(location.hash);
+  let entered: Promise<Response> | null = null;
+  if (secret !== null) {
+    entered = fetch(`${at}/enter`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ secret }),
+    });
+    answerAhead(
+      'POST',
+      `${at}/enter`,
+      entered.then((answer) => answer.clone()),
+    );
+  }
+  const then = async (path: string): Promise<Response> => {
+    await entered;
+    return fetch(path);
+  };
+  for (const path of [at, `${at}/me`]) answerAhead('GET', path, then(path));
+  // Who was here before has the board itself in this browser.
+  if (navigator.serviceWorker?.controller) return;
+  const glance = await then(`${at}/sight`);
+  if (glance.ok)
+    show((await glance.json()) as Glance, ((await (await entered)?.json()) ?? null) as Me | null);
+}
+
+const { language, texts } = sightTexts();
+document.documentElement.lang = language;
+const words = element('words');
+if (words !== null) words.textContent = texts[id === undefined ? 'sight.page' : 'sight.board'];
+if (id !== undefined) {
+  const sent = document.getElementById('answers')?.textContent;
+  const answers: Readonly<Record<string, unknown>> = sent ? JSON.parse(sent) : {};
+  const { [`${at}/sight`]: glance, ...known } = answers;
+  for (const [path, answer] of Object.entries(known))
+    answerAhead('GET', path, Promise.resolve(new Response(JSON.stringify(answer))));
+  if (glance !== undefined) show(glance as Glance, known[`${at}/me`] as Me | undefined);
+  // The page itself says what is wrong, where something is.
+  else askAhead().catch(() => {});
+}

@@ -1,0 +1,15 @@
+/** Which language the page speaks. Apart from the texts, for who has to know before these are there. */
+
+export const LANGUAGE_KEY = 'larkboard.language';
+
+/** The language chosen here before, else the first of the browser's languages that is known, else the first known. */
+export function chooseLanguage<L extends string>(known: readonly [L, ...L[]]): L {
+  const isKnown = (name: string | null): name is L => known.includes(name as L);
+  const kept = localStorage.getItem(LANGUAGE_KEY);
+  if (isKnown(kept)) return kept;
+  for (const tag of navigator.languages) {
+    const [name = ''] = tag.toLowerCase().split('-');
+    if (isKnown(name)) return name;
+  }
+  return known[0];
+}
