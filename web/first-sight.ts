@@ -2,7 +2,7 @@
  * The first thing that runs, from within the HTML itself: shows what is coming, with a picture of the board where one was sent along, and asks
  * the server for what the page will want to know while its scripts are still on their way. Goes when the page is there.
  */
-import { type FirstBoard, firstStage, firstView } from './board/index.ts';
+import { type FirstBar, type FirstBoard, firstStage, firstView } from './board/index.ts';
 import { answerAhead, secretIn } from './sync/index.ts';
 import { sightTexts } from './text/index.ts';
 
@@ -11,17 +11,16 @@ interface Glance extends FirstBoard {
   readonly svg: string;
 }
 
-/** Who somebody is on the board, as far as it matters here. */
-interface Me {
+/** What the page asks first of a board, as far as it matters here. */
+interface Known {
+  readonly kind?: unknown;
   readonly role?: unknown;
-  readonly branchOf?: unknown;
 }
 
-/** Whether their page has a bar that speaks of proposals. */
-function isBarred(me: Me | null | undefined): boolean {
-  return (
-    me != null && (typeof me.branchOf === 'string' || ['reviewer', 'learner'].includes(me.role as string))
-  );
+/** What will stand above the board. */
+function barOf({ kind, role }: Known): FirstBar {
+  if (kind === 'demo') return 'demo';
+  return kind === 'branch' || role === 'reviewer' || role === 'learner' ? 'proposals' : 'none';
 }
 
 const id = /^\/board\/([\w-]+)\/?$/.exec(location.pathname)?.[1];
@@ -32,7 +31,7 @@ function element(name: string): HTMLElement | null {
 }
 
 /** The picture stands where the board will. */
-function show(glance: Glance, me: Me | null | undefined): void {
+function show(glance: Glance, known: Known): void {
   const [stage, title] = [element('stage'), element('title')];
   if (stage === null || title === null) return;
   title.textContent = glance.title;
@@ -41,7 +40,7 @@ function show(glance: Glance, me: Me | null | undefined): void {
   document.getElementById('sight')?.classList.add('has-board');
   const place = (): void => {
     const { clientWidth, clientHeight } = document.documentElement;
-    const box = firstStage({ width: clientWidth, height: clientHeight }, isBarred(me));
+    const box = firstStage({ width: clientWidth, height: clientHeight }, barOf(known));
     const { unit, row, x, y } = firstView(box, glance, devicePixelRatio);
     put(stage, box.left, box.top, box.width, box.height);
     put(
@@ -76,22 +75,23 @@ async function askAhead(): Promise<void> {
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ secret }),
     });
-    answerAhead(
-      'POST',
-      `${at}/enter`,
-      entered.then((answer) => answer.clone()),
-    );
+    answerAhead('POST', `${at}/enter`, entered);
   }
   const then = async (path: string): Promise<Response> => {
     await entered;
     return fetch(path);
   };
-  for (const path of [at, `${at}/me`]) answerAhead('GET', path, then(path));
+  const board = then(at);
+  answerAhead(
+    'GET',
+    at,
+    board.then((answer) => answer.clone()),
+  );
+  answerAhead('GET', `${at}/me`, then(`${at}/me`));
   // Who was here before has the board itself in this browser.
   if (navigator.serviceWorker?.controller) return;
-  const glance = await then(`${at}/sight`);
-  if (glance.ok)
-    show((await glance.json()) as Glance, ((await (await entered)?.json()) ?? null) as Me | null);
+  const [glance, known] = await Promise.all([then(`${at}/sight`), board]);
+  if (glance.ok && known.ok) show((await glance.json()) as Glance, (await known.json()) as Known);
 }
 
 const { language, texts } = sightTexts();
@@ -104,7 +104,7 @@ if (id !== undefined) {
   const { [`${at}/sight`]: glance, ...known } = answers;
   for (const [path, answer] of Object.entries(known))
     answerAhead('GET', path, Promise.resolve(new Response(JSON.stringify(answer))));
-  if (glance !== undefined) show(glance as Glance, known[`${at}/me`] as Me | undefined);
+  if (glance !== undefined) show(glance as Glance, (known[at] ?? {}) as Known);
   // The page itself says what is wrong, where something is.
   else askAhead().catch(() => {});
 }

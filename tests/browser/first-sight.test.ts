@@ -59,6 +59,8 @@ describe('before there is a page', () => {
     ['de-DE', 390, 844, 3, 'owner'],
     ['en-US', 1440, 900, 1, 'learner'],
     ['en-US', 390, 844, 3, 'learner'],
+    ['de-DE', 1440, 900, 1, 'guest'],
+    ['en-US', 390, 844, 3, 'guest'],
   ] as const)(
     '[W1020] [W1021] %s at %i x %i, %i px a px, a picture stands where the board of the %s will',
     async (locale, width, height, deviceScaleFactor, role) => {
@@ -66,7 +68,9 @@ describe('before there is a page', () => {
       const own = role === 'owner' ? await ownerOf(options) : null;
       const { page } = own?.maker ?? (await visit(suite.browser, 'about:blank', options));
       const come = await holdScripts(page);
-      await page.goto(own?.address ?? (await linkTo(role)), { waitUntil: 'commit' });
+      const demo = `${suite.http}/board/demo-kites-on-a-line`;
+      const address = own?.address ?? (role === 'guest' ? demo : await linkTo(role));
+      await page.goto(address, { waitUntil: 'commit' });
       const picture = page.locator('#sight.has-board .stage svg');
       await picture.waitFor();
       expect(await picture.locator('path').count()).toBeGreaterThan(1);

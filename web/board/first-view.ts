@@ -26,14 +26,20 @@ function headerOf(width: number): number {
   return width <= 800 ? 97 : 53;
 }
 
-/** Height of the bar that speaks of proposals, in px, where there is one. */
-function proposalBarOf(width: number): number {
+/** What stands between header and board: what speaks of proposals, or of a demo board being one. */
+export type FirstBar = 'none' | 'proposals' | 'demo';
+
+/** Its height in px. */
+function barOf(bar: FirstBar, width: number): number {
+  if (bar === 'none') return 0;
   if (width > 860) return 53;
-  return width > 430 ? 62 : 106;
+  if (bar === 'proposals') return width > 430 ? 62 : 106;
+  if (width > 800) return 87.5;
+  return width > 410 ? 110 : 132.5;
 }
 
-/** The stage of the board in a window of this size. @param hasBar whether the bar that speaks of proposals is there */
-export function firstStage({ width, height }: Size, hasBar: boolean): Box {
+/** The stage of the board in a window of this size. */
+export function firstStage({ width, height }: Size, bar: FirstBar): Box {
   const isStacked = width <= 860;
   const beside = isStacked ? 0 : Math.min(600, Math.max(430, width * 0.32));
   const isLow = height <= 860;
@@ -42,7 +48,7 @@ export function firstStage({ width, height }: Size, hasBar: boolean): Box {
   const left = isWide ? (isLow ? 51 : 57) : 0;
   const looks = width < 376 ? 78 : 42;
   const below = isWide ? 49 : 98;
-  const top = headerOf(width) + (hasBar ? proposalBarOf(width) : 0) + looks;
+  const top = headerOf(width) + barOf(bar, width) + looks;
   const least = width <= 640 ? 376 : 330;
   const high = isStacked ? Math.max(least, height * 0.72) - looks - below : height - top - below;
   return { left, top, width: width - beside - left, height: Math.max(0, high) };

@@ -6,7 +6,7 @@ export { type BandSide, drawFinished, layoutWhole } from './draw-finished.ts';
 export { drawKnots, LEAST_SPRITE_UNIT, plainLozenge, wholeBand } from './draw-knots.ts';
 export { ColourChosenEvent, type PointEvent, type Pointed, RefusedEvent } from './events.ts';
 export { dressModel, type FinishedModel, finishedModelOf } from './finished-model.ts';
-export { type FirstBoard, firstStage, firstView } from './first-view.ts';
+export { type FirstBar, type FirstBoard, firstStage, firstView } from './first-view.ts';
 export { clearCanvas, FrameDrawing } from './frame-drawing.ts';
 export { KnotSprites } from './knot-sprites.ts';
 export type { LbBoard } from './lb-board.ts';

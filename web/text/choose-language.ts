@@ -2,10 +2,12 @@
 
 export const LANGUAGE_KEY = 'larkboard.language';
 
-/** The language chosen here before, else the first of the browser's languages that is known, else the first known. */
-export function chooseLanguage<L extends string>(known: readonly [L, ...L[]]): L {
+/**
+ * The language chosen here before, else the first of the browser's languages that is known, else the first known.
+ * @param kept what is kept of the choice
+ */
+export function chooseLanguage<L extends string>(known: readonly [L, ...L[]], kept: string | null): L {
   const isKnown = (name: string | null): name is L => known.includes(name as L);
-  const kept = localStorage.getItem(LANGUAGE_KEY);
   if (isKnown(kept)) return kept;
   for (const tag of navigator.languages) {
     const [name = ''] = tag.toLowerCase().split('-');

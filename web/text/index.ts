@@ -30,7 +30,10 @@ export function currentLanguage(): Language {
 
 /** The language chosen here before, else the first of the browser's languages that the page speaks, else English. */
 export function preferredLanguage(): Language {
-  return chooseLanguage(Object.keys(LANGUAGES) as [Language, ...Language[]]);
+  return chooseLanguage(
+    Object.keys(LANGUAGES) as [Language, ...Language[]],
+    localStorage.getItem(LANGUAGE_KEY),
+  );
 }
 
 /** Remembers the choice for the next visit. */
