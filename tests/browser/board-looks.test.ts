@@ -88,10 +88,14 @@ describe('paths', () => {
         return bottom - top;
       }, between);
     expect(await lit()).toBeLessThan(0);
-    const [first, last] = [await pointOf(page, 0, 0), await pointOf(page, 7, 0)];
-    const half = (await pointOf(page, 0, 1)).x - first.x;
-    await page.mouse.move(first.x - half / 4, (first.y + last.y) / 2);
-    await expect.poll(lit).toBeGreaterThan(last.y - first.y + 40);
+    // Where the knots are may still change, when it is known how the strings are mounted.
+    const litBeyondBand = async (): Promise<number> => {
+      const [first, last] = [await pointOf(page, 0, 0), await pointOf(page, 7, 0)];
+      const half = (await pointOf(page, 0, 1)).x - first.x;
+      await page.mouse.move(first.x - half / 4, (first.y + last.y) / 2);
+      return (await lit()) - (last.y - first.y);
+    };
+    await expect.poll(litBeyondBand).toBeGreaterThan(40);
     await page.mouse.move(5, 5);
     await expect.poll(lit).toBeLessThan(0);
   });
