@@ -152,15 +152,17 @@ export class LbSymmetryPanel extends Panel {
     const repair = (keep: 'fewest' | 'first' | 'second') => (): void =>
       this.#run(repairSymmetry(pattern, near, keep));
     const { from, to } = stayingRows(pattern.rows, near);
+    const first =
+      from === to ? t('sym.keepRow', { row: from + 1 }) : t('sym.keepRows', { from: from + 1, to: to + 1 });
     return html`<li class="near" tabindex="0" data-knots=${near.breaks.map(({ row, k }) => `${row}:${k}`).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       <span>${kind}<br /><span class="small quiet">${t('sym.nearBreaks', { count: near.breaks.length })} ${t('sym.nearChanges', { count: near.changes })}</span></span>
       <button aria-label=${t('sym.repairNamed', { kind })} ?disabled=${!this.canEdit} @click=${repair('fewest')}>${t('sym.repair')}</button>
       <div class="actions keep">
-        <button class="keep-first" ?disabled=${!this.canEdit} @click=${repair('first')}>${from === to ? t('sym.keepRow', { row: from + 1 }) : t('sym.keepRows', { from: from + 1, to: to + 1 })}</button>
+        <button class="keep-first" aria-label=${`${first}: ${kind}`} ?disabled=${!this.canEdit} @click=${repair('first')}>${first}</button>
         ${
           near.kind === 'glide'
             ? ''
-            : html`<button class="keep-second" ?disabled=${!this.canEdit} @click=${repair('second')}>${t('sym.keepOthers')}</button>`
+            : html`<button class="keep-second" aria-label=${`${t('sym.keepOthers')}: ${kind}`} ?disabled=${!this.canEdit} @click=${repair('second')}>${t('sym.keepOthers')}</button>`
         }
       </div>
     </li>`;

@@ -267,7 +267,7 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'sym.near': 'Nicht eingehalten',
   'sym.nearHint': 'Zu jeder Art der Weg mit den wenigsten Änderungen. Oder sag, welche Reihen stimmen.',
   'sym.nearBreaks': '{count} {count:Knoten stört/Knoten stören} sie.',
-  'sym.nearChanges': 'Reparieren ändert {count}.',
+  'sym.nearChanges': 'Reparieren: {count} {count:Änderung/Änderungen}.',
   'sym.keepRow': 'Reihe {row} behalten',
   'sym.keepRows': 'Reihen {from} bis {to} behalten',
   'sym.keepOthers': 'Die anderen Reihen behalten',

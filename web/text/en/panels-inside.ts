@@ -265,7 +265,7 @@ export const enPanelsInside = {
   'sym.near': 'Not kept',
   'sym.nearHint': 'For each kind the way that takes fewest changes. Or say which rows are right.',
   'sym.nearBreaks': '{count} {count:knot breaks/knots break} it.',
-  'sym.nearChanges': 'Repair changes {count}.',
+  'sym.nearChanges': 'Repair makes {count} {count:change/changes}.',
   'sym.keepRow': 'Keep row {row}',
   'sym.keepRows': 'Keep rows {from} to {to}',
   'sym.keepOthers': 'Keep the other rows',
