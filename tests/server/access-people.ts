@@ -144,3 +144,16 @@ export async function closeAccessServer(server: AccessServer): Promise<void> {
   for (const person of server.people) for (const socket of person.sockets) socket.close();
   await server.close();
 }
+
+/** A new board with somebody of the role in it, beside its owner. */
+export async function someone(
+  role: Role,
+  server: AccessServer,
+  owner: Person,
+): Promise<{ readonly board: string; readonly person: Person }> {
+  const { id } = await owner.makeBoard();
+  const person = new Person(server);
+  const entered = await person.enter(id, (await owner.makeLink(id, role)).secret);
+  if (entered.json.role !== role) throw new Error(`came in as ${entered.json.role} by a link for ${role}`);
+  return { board: id, person };
+}

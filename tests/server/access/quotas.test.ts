@@ -16,6 +16,7 @@ import {
   closeAccessServer,
   heardOut,
   Person,
+  someone,
   startAccessServer,
 } from '../access-people.ts';
 
@@ -27,17 +28,6 @@ beforeAll(async () => {
   owner = new Person(server);
 });
 afterAll(() => closeAccessServer(server));
-
-async function someone(
-  role: Role,
-  on: AccessServer,
-  boss: Person,
-): Promise<{ board: string; person: Person }> {
-  const { id } = await boss.makeBoard();
-  const person = new Person(on);
-  await person.enter(id, (await boss.makeLink(id, role)).secret);
-  return { board: id, person };
-}
 
 async function storedBytes(board: string, part: BoardPart): Promise<number> {
   const rows = await server.store.load({ board, part });

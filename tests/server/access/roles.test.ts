@@ -7,6 +7,7 @@ import {
   closeAccessServer,
   heardOut,
   Person,
+  someone,
   startAccessServer,
 } from '../access-people.ts';
 import { message, presenceMessage } from '../raw-client.ts';
@@ -47,15 +48,6 @@ beforeAll(async () => {
 });
 afterAll(() => closeAccessServer(server));
 
-/** A new board with somebody of the role in it; the owner too when the role is owner. */
-async function someone(role: Role): Promise<{ board: string; person: Person }> {
-  const { id } = await owner.makeBoard();
-  const person = new Person(server);
-  const entered = await person.enter(id, (await owner.makeLink(id, role)).secret);
-  expect(entered.json.role).toBe(role);
-  return { board: id, person };
-}
-
 /** What the document holds for somebody who opens it now. */
 async function documentOf(board: string, part: BoardPart): Promise<Y.Doc> {
   return (await owner.socket(board, part).join()).doc;
@@ -67,7 +59,7 @@ const cases = ROLES.flatMap((role) =>
 
 describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, writes }) => {
   it('[V-R1] step 1 is answered with the document', async () => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     if (part !== 'class') await put(board, part, 'was', 7);
     const client = await person.socket(board, part).join();
     if (part === 'class') expect(client.doc.getMap('identity').get('name')).toBe(`${board}/class`);
@@ -78,7 +70,7 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
     ['update', 2],
     ['step 2', 1],
   ] as const)('[V-R2] an edit sent as %s', async (_name, kind) => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     const watcher = await owner.socket(board, part).join();
     const client = await person.socket(board, part).join();
     client.answers = false;
@@ -92,7 +84,7 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
   });
 
   it('[V-R3] a mark behind an edit is answered only when the edit is stored', async () => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     const client = await person.socket(board, part).join();
     client.answers = false;
     client.edit((doc) => doc.getMap('meta').set('mine', 1));
@@ -109,7 +101,7 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
   });
 
   it('[V-R4] a deletion', async () => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     if (part === 'class') {
       const client = await person.socket(board, part).join();
       client.answers = false;
@@ -128,7 +120,7 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
   });
 
   it('[V-R5] presence: everybody shows themselves, nobody another', async () => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     const watcher = await owner.socket(board, part).join();
     const client = await person.socket(board, part).join();
     const state = (id: string): string => JSON.stringify({ person: { id, name: 'Kai', hex: '#112233' } });
@@ -143,7 +135,7 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
   });
 
   it('[V-R6] asking who is there is answered; auth is passed over; other kinds close the socket', async () => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     const client = await person.socket(board, part).join();
     client.send(message(3));
     await client.waitFor((one) => one.kind === 'presence');
@@ -159,7 +151,7 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
 
 describe.each(ROLES)('HTTP: a %s', (role) => {
   it('[V-R7] talks where the table says so, on their own account', async () => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     const by = { id: await person.idOn(board), name: 'Kai', hex: '#112233' };
     const command = { kind: 'open-thread', pin: { kind: 'board' }, text: 'Longer tails?' };
     const body = { id: 'aaaaaaaaaaaaaaaa', by, command };
@@ -170,7 +162,7 @@ describe.each(ROLES)('HTTP: a %s', (role) => {
   });
 
   it('[V-R7] reads, writes and manages what the table says', async () => {
-    const { board, person } = await someone(role);
+    const { board, person } = await someone(role, server, owner);
     const at = `/api/boards/${board}`;
     const mayWrite = WRITES[role].includes('design') ? 200 : 403;
     const isOwner = role === 'owner';
