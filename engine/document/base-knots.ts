@@ -44,6 +44,13 @@ export class BaseKnots {
     return code > 4 ? 0 : code;
   }
 
+  /** Whether it has the pairs of a knot. */
+  knows(rowLocal: string, stringLocal: string): boolean {
+    this.#rowIndex ??= indexOf(this.rows);
+    this.#stringIndex ??= indexOf(this.strings);
+    return this.#rowIndex.has(rowLocal) && this.#stringIndex.has(stringLocal);
+  }
+
   /** Knot by local ids; untied when the base does not know them. */
   get(rowLocal: string, stringLocal: string, half: Half): number {
     this.#rowIndex ??= indexOf(this.rows);
@@ -54,7 +61,8 @@ export class BaseKnots {
   }
 }
 
-function indexOf(locals: readonly string[]): ReadonlyMap<string, number> {
+/** Index of each id, where it stands first. */
+export function indexOf(locals: readonly string[]): ReadonlyMap<string, number> {
   const index = new Map<string, number>();
   locals.forEach((local, i) => {
     if (!index.has(local)) index.set(local, i);
@@ -83,4 +91,9 @@ function readPairList(value: unknown): readonly string[] | null {
     value.every((entry) => typeof entry === 'string')
     ? value
     : null;
+}
+
+/** As a base names its pairs: how many, where they are `~0`, `~1`, … */
+export function shortest(locals: readonly string[]): StoredBase['rows'] {
+  return locals.every((local, i) => local === foundingLocal(i)) ? locals.length : locals;
 }

@@ -20,6 +20,28 @@ export {
   readKeyedUpdate,
 } from './compare/index.ts';
 export { Design, type DesignListener } from './design.ts';
+export {
+  applyTakeBack,
+  changesOf,
+  doAgain,
+  type Edit,
+  encodeEdit,
+  foldChanges,
+  foldEdits,
+  type Held,
+  heldBy,
+  inverse,
+  isListRoot,
+  type KeyChange,
+  type ListPlace,
+  NOTHING_HELD,
+  readEdit,
+  type RootName,
+  type StoredEdit,
+  type TakenBack,
+  takeBack,
+  writerOf,
+} from './journal/index.ts';
 export { applyCommand, becomeCommand } from './prepare-apply.ts';
 export type { KnotAddress, Opened, Presence, RowAddress, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';
@@ -36,7 +58,7 @@ export {
   readRole,
   roleOnBranch,
 } from './roles.ts';
-export { DOCUMENT_VERSION, type IdSource } from './schema.ts';
+export { DOCUMENT_VERSION, type IdSource, type Roots, rootsOf } from './schema.ts';
 export {
   addressOfEntry,
   copyTalk,

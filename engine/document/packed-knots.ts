@@ -3,10 +3,18 @@
  * 80 MB for the largest board, a base is one.
  */
 import type * as Y from 'yjs';
-import { BaseKnots, MAX_PACKED_BYTES, MAX_PAIRS, readBase, type StoredBase } from './base-knots.ts';
+import {
+  BaseKnots,
+  indexOf,
+  MAX_PACKED_BYTES,
+  MAX_PAIRS,
+  readBase,
+  shortest,
+  type StoredBase,
+} from './base-knots.ts';
 import type { Demand } from '../pattern/index.ts';
 import type { KeyedDesign } from './compare/index.ts';
-import { foundingLocal, localOf, readKnotKey } from './schema.ts';
+import { localOf, readKnotKey } from './schema.ts';
 import { set, type Write } from './writes.ts';
 
 /** What a base would have too many of, and how many. */
@@ -68,17 +76,4 @@ export function packedKnotWrites(map: Y.Map<unknown>, next: KeyedDesign): Write[
     if (value !== wanted) writes.push(set(map, key, wanted));
   });
   return writes;
-}
-
-function indexOf(ids: readonly string[]): ReadonlyMap<string, number> {
-  const index = new Map<string, number>();
-  ids.forEach((id, i) => {
-    if (!index.has(id)) index.set(id, i);
-  });
-  return index;
-}
-
-/** As a base names its pairs: how many, where they are `~0`, `~1`, … */
-function shortest(locals: readonly string[]): StoredBase['rows'] {
-  return locals.every((local, i) => local === foundingLocal(i)) ? locals.length : locals;
 }

@@ -1,0 +1,213 @@
+/** What a renewal would drop of what an edit took out of sight, and how it comes back. */
+import type * as Y from 'yjs';
+import { oldFields } from '../read-colourways.ts';
+import {
+  colourKey,
+  colourwayKey,
+  type DressField,
+  dressKey,
+  type HeadField,
+  localOf,
+  type Roots,
+  readColourwayKey,
+  readScope,
+  scoped,
+} from '../schema.ts';
+import { set, type Write } from '../writes.ts';
+import { type Held, type KeyChange, type ListRoot, type MapRoot, scopeOf } from './key-change.ts';
+import { baseOf, eachKnot, isUnheard, KnotMatrix, LEAVE, matrixOf, matrixWrites } from './knots-shown.ts';
+
+/**
+ * What hangs on pairs, colours, colourways and whole patterns that these changes took out of sight. Right after the changes.
+ * O(changes), and all of the pattern where pairs went, all of the board where another was loaded. Rule D305.
+ */
+export function heldBy(changes: readonly KeyChange[], roots: Roots): Held {
+  const held = new Gathering(roots);
+  const gone = { rowPairs: new Map<string, string[]>(), stringPairs: new Map<string, string[]>() };
+  for (const { root, key, before, after } of changes) {
+    if (root === 'meta' && key === 'generation') held.takeScope(before, after);
+    else if (root === 'colourways') held.takeColourway(key, before, after);
+    else if (after === null && root === 'paletteOrder') held.takeColour(key);
+    else if (after === null && (root === 'rowPairs' || root === 'stringPairs')) {
+      const ids = gone[root].get(scopeOf(key)) ?? [];
+      gone[root].set(scopeOf(key), ids);
+      ids.push(key);
+    }
+  }
+  for (const pattern of new Set([...gone.rowPairs.keys(), ...gone.stringPairs.keys()]))
+    held.takePairs(pattern, gone.rowPairs.get(pattern) ?? [], gone.stringPairs.get(pattern) ?? []);
+  return held.held;
+}
+
+class Gathering {
+  readonly #roots: Roots;
+  readonly #lists: Held['lists'][number][] = [];
+  readonly #values: Held['values'][number][] = [];
+  readonly #bases: Held['bases'][number][] = [];
+
+  constructor(roots: Roots) {
+    this.#roots = roots;
+  }
+
+  get held(): Held {
+    return { lists: this.#lists, values: this.#values, bases: this.#bases };
+  }
+
+  /** Everything under the ids that are no longer named. */
+  takeScope(before: unknown, after: unknown): void {
+    const [was, is] = [readScope(before), readScope(after)];
+    if (was === null) return;
+    if (was.pattern !== is?.pattern) {
+      const rows = this.#list('rowPairs', was.pattern);
+      const strings = this.#list('stringPairs', was.pattern);
+      this.#matrix(was.pattern, rows, strings);
+      this.#under('colours', was.pattern);
+      this.#under('meta', was.pattern);
+    }
+    if (was.board !== is?.board) {
+      this.#list('paletteOrder', was.board);
+      this.#under('palette', was.board);
+      this.#under('meta', was.board);
+      this.#roots.colourways.forEach((value, key) => {
+        if (readColourwayKey(was.board, key) !== null) this.#values.push(['colourways', key, value]);
+      });
+    }
+  }
+
+  /** A colourway that was removed: all that is said of it. */
+  takeColourway(key: string, before: unknown, after: unknown): void {
+    if (after !== null && after !== undefined) return;
+    const board = boardOf(key);
+    const parts = board === null ? null : readColourwayKey(board, key);
+    if (board === null || parts?.field !== 'order' || parts.colour !== null || before === after) return;
+    this.#dresses(board, (colourway) => colourway === parts.colourway);
+  }
+
+  /** A colour that left the palette: how it looks, also in colourways. */
+  takeColour(entry: string): void {
+    const board = scopeOf(entry);
+    for (const field of ['name', 'hex']) this.#value('palette', `${entry}:${field}`);
+    const id = entry.slice(board.length + 1);
+    this.#dresses(board, (_colourway, colour) => colour === id);
+  }
+
+  takePairs(pattern: string, rows: readonly string[], strings: readonly string[]): void {
+    for (const id of strings) for (const side of [0, 1] as const) this.#value('colours', colourKey(id, side));
+    const all = (root: ListRoot, gone: readonly string[]): string[] => [
+      ...entriesOf(this.#roots, root, pattern),
+      ...gone,
+    ];
+    if (rows.length > 0) this.#matrix(pattern, rows, all('stringPairs', strings));
+    if (strings.length > 0) this.#matrix(pattern, all('rowPairs', []), strings);
+  }
+
+  #list(root: ListRoot, scope: string): string[] {
+    const entries = entriesOf(this.#roots, root, scope);
+    if (entries.length > 0) this.#lists.push([root, entries]);
+    return entries;
+  }
+
+  #under(root: 'meta' | 'colours' | 'palette', scope: string): void {
+    this.#roots[root].forEach((value, key) => {
+      if (key.startsWith(scoped(scope, ''))) this.#values.push([root, key, value]);
+    });
+  }
+
+  #value(root: MapRoot, key: string): void {
+    const value = this.#roots[root].get(key);
+    if (value !== undefined) this.#values.push([root, key, value]);
+  }
+
+  /** Under their own keys, also what version 1 kept in one value. */
+  #dresses(board: string, isMeant: (colourway: string, colour: string | null) => boolean): void {
+    const { colourways } = this.#roots;
+    colourways.forEach((value, key) => {
+      const parts = readColourwayKey(board, key);
+      if (parts === null || !isMeant(parts.colourway, parts.colour)) return;
+      const { colourway, colour, field } = parts;
+      const fields = field === null ? oldFields(value, colour === null) : [[field, value] as const];
+      for (const [name, said] of fields) {
+        const own =
+          colour === null
+            ? colourwayKey(board, colourway, name as HeadField)
+            : dressKey(board, colourway, colour, name as DressField);
+        if (field !== null || !colourways.has(own)) this.#values.push(['colourways', own, said]);
+      }
+    });
+  }
+
+  #matrix(pattern: string, rowIds: readonly string[], stringIds: readonly string[]): void {
+    const locals = (ids: readonly string[]): string[] =>
+      ids.flatMap((id) => localOf(pattern, id) ?? ([] as string[]));
+    const matrix = matrixOf(this.#roots.knots, pattern, locals(rowIds), locals(stringIds));
+    if (matrix.bytes.some((byte) => byte !== 0)) this.#bases.push([pattern, matrix.toBase()]);
+  }
+}
+
+/** The board in a colourway's key; null when it has none. */
+export function boardOf(key: string): string | null {
+  return /^\["([\w-]+)",/.exec(key)?.[1] ?? null;
+}
+
+/** The entries of one scope, each where it stands first. */
+function entriesOf(roots: Roots, root: ListRoot, scope: string): string[] {
+  const entries = new Set<string>();
+  for (const entry of roots[root].toArray())
+    if (typeof entry === 'string' && scopeOf(entry) === scope) entries.add(entry);
+  return [...entries];
+}
+
+/** The entries of a list that are held and of whose scope the document no longer knows any. */
+export function heldEntries(held: Held, roots: Roots, root: ListRoot): readonly string[] {
+  const first = held.lists.find(([of]) => of === root)?.[1] ?? [];
+  return entriesOf(roots, root, scopeOf(first[0] ?? '')).length === 0 ? first : [];
+}
+
+/**
+ * Writes what is held, but for lists, and the document no longer knows. What it still has is as others left it.
+ * @param isWritten whether a key is written otherwise
+ */
+export function heldWrites(
+  held: Held,
+  roots: Roots,
+  isWritten: (root: MapRoot, key: string) => boolean,
+): Write[] {
+  const writes: Write[] = [];
+  for (const [root, key, value] of held.values)
+    if (!roots[root].has(key) && !isWritten(root, key)) writes.push(set(roots[root], key, value));
+  // What hung there first counts.
+  const seen = new Set<string>();
+  for (const [pattern, stored] of held.bases) {
+    if (!roots.knots.has(pattern) && !seen.has(pattern)) writes.push(set(roots.knots, pattern, stored));
+    else
+      writes.push(
+        ...missingKnots(
+          roots.knots,
+          pattern,
+          stored,
+          (key) => seen.has(key) || isWritten('knots', key),
+          seen,
+        ),
+      );
+    seen.add(pattern);
+  }
+  return writes;
+}
+
+function missingKnots(
+  map: Y.Map<unknown>,
+  pattern: string,
+  stored: Held['bases'][number][1],
+  isWritten: (key: string) => boolean,
+  seen: Set<string>,
+): Write[] {
+  const base = baseOf(stored);
+  const missing = new KnotMatrix(base.rows, base.strings, LEAVE);
+  eachKnot(missing, pattern, (key, i, j, half, place) => {
+    const code = base.at(i, j, half);
+    if (code === 0 || !isUnheard(map, key, place) || isWritten(key)) return;
+    missing.put(i, j, half, code);
+    seen.add(key);
+  });
+  return matrixWrites(map, pattern, missing);
+}

@@ -1,0 +1,17 @@
+/** Edits as data: what a transaction changed, several as one, taking one back, and keeping them. */
+export { changesOf } from './changes-of.ts';
+export { foldChanges, foldEdits } from './fold.ts';
+export { heldBy } from './held.ts';
+export {
+  type Edit,
+  type Held,
+  inverse,
+  isListRoot,
+  type KeyChange,
+  type ListPlace,
+  NOTHING_HELD,
+  type RootName,
+} from './key-change.ts';
+export { encodeEdit, readEdit, type StoredEdit } from './stored-edit.ts';
+export { applyTakeBack, doAgain, type TakenBack, takeBack } from './take-back.ts';
+export { writerOf } from './writer-of.ts';
