@@ -8,7 +8,7 @@
 import { knotsInRow } from '../pattern/index.ts';
 import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
 import type { Shape } from './read-lists.ts';
-import { type Half, localOf } from './schema.ts';
+import { type Half, localOf, readKnotKey, scoped } from './schema.ts';
 
 export interface Cell {
   readonly row: number;
@@ -32,6 +32,14 @@ export function addressAt(shape: Shape, row: number, k: number): KnotAddress | n
     stringPair: shape.stringPairIds[k]!,
     half: parity === 0 ? 'inside' : 'seam',
   };
+}
+
+/** Address in a knot's key; null when it is none. */
+export function addressOfKey(key: string): KnotAddress | null {
+  const parts = readKnotKey(key);
+  if (parts === null) return null;
+  const { rowPair, stringLocal, half } = parts;
+  return { rowPair, stringPair: scoped(rowPair.slice(0, rowPair.indexOf('.')), stringLocal), half };
 }
 
 /** Cell of an address; null when its pair was deleted or its row or string is hidden. */

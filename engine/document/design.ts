@@ -5,9 +5,28 @@
  * whole before; only this maker's commands are in this maker's undo.
  */
 import type * as Y from 'yjs';
-import { addressAt, type Cell, placeAt, rowAddressAt, rowAt, stringAddressAt, stringAt } from './cells.ts';
+import {
+  addressAt,
+  addressOfKey,
+  type Cell,
+  placeAt,
+  rowAddressAt,
+  rowAt,
+  stringAddressAt,
+  stringAt,
+} from './cells.ts';
 import type { Command, CommandKind, CommandResult } from './command.ts';
-import { MakerUndo } from './maker-undo.ts';
+import {
+  changesOf,
+  type Edit,
+  heldBy,
+  isInSight,
+  isOfScope,
+  type KeyChange,
+  takeBack,
+  writerOf,
+} from './journal/index.ts';
+import { MakerSteps, type OwnStep, type StepKeeper, type Way } from './maker-steps.ts';
 import { prepareCommand } from './prepare-command.ts';
 import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
 import { type DesignChange, DesignReader, type DesignSnapshot } from './read-design.ts';
@@ -21,32 +40,47 @@ export interface DesignOptions {
   /** Whose commands these are; stands in the origin of every transaction. */
   readonly makerId: string;
   readonly newId: IdSource;
-  /** Commands of one kind that follow each other within this many ms undo as one; default 500. 0: each alone. */
+  /** Commands of one kind that follow each other within this many ms undo as one, see D81; default 500. 0: each alone. */
   readonly captureMs?: number;
+  /** The time in ms; default: the machine's. */
+  readonly now?: () => number;
+  /** Whether there is a maker who may undo; false spares what that needs. Default true. */
+  readonly isUndoable?: boolean;
 }
 
-/** Origin of the transactions of one maker's commands. */
-export class MakerOrigin {
-  readonly makerId: string;
+/** What others stood in the way of when the maker undid or did again. */
+export interface UndoNews {
+  readonly way: Way;
+  /** Whether the rest was taken back; false: nothing of the step was left. */
+  readonly isTaken: boolean;
+  /** What stays as others made it. */
+  readonly kept: readonly {
+    readonly change: KeyChange;
+    /** The Yjs client of what stands there now; null = nobody can be named. */
+    readonly client: number | null;
+    /** Of the knot, when it is one. */
+    readonly address: KnotAddress | null;
+  }[];
+}
 
-  constructor(makerId: string) {
+export type UndoListener = (news: UndoNews) => void;
+
+/** What a transaction of a maker does; `founding` writes what nobody reads yet, and is never undone. */
+type Doing = CommandKind | Way | 'founding';
+
+/** Origin of the transactions of one maker's commands. */
+class MakerOrigin {
+  readonly makerId: string;
+  readonly doing: Doing;
+
+  constructor(makerId: string, doing: Doing) {
     this.makerId = makerId;
+    this.doing = doing;
   }
 }
 
 /** Told after each change, with the design as it is then. */
 export type DesignListener = (snapshot: DesignSnapshot, change: DesignChange) => void;
-
-/** Commands that come in runs: a drag over knots, a colour being chosen, a title being typed. */
-const RUNS: ReadonlySet<CommandKind> = new Set<CommandKind>([
-  'set-knots',
-  'recolour-strings',
-  'edit-colour',
-  'set-title',
-  'set-piece',
-  'set-gauge',
-  'put-colourway',
-]);
 
 const DEFAULT_CAPTURE_MS = 500;
 
@@ -57,27 +91,29 @@ const MOST_WRITES = 100_000;
 export class Design {
   readonly doc: Y.Doc;
   readonly #newId: IdSource;
-  readonly #origin: MakerOrigin;
-  /** Of content that nobody reads yet; never undone. */
-  readonly #foundingOrigin: MakerOrigin;
+  /** One for each thing a transaction can be of this maker's. */
+  readonly #origins = new Map<Doing, MakerOrigin>();
   readonly #reader: DesignReader;
-  readonly #undo: MakerUndo;
+  readonly #steps: MakerSteps;
+  readonly #isUndoable: boolean;
   readonly #listeners = new Set<DesignListener>();
+  readonly #undoListeners = new Set<UndoListener>();
+  /** Clients that this maker writes or wrote as. */
+  #isOwnClient: (client: number) => boolean;
   readonly #onTransaction: (transaction: Y.Transaction) => void;
-  #lastKind: CommandKind | null = null;
+  readonly #makerId: string;
 
   constructor(doc: Y.Doc, options: DesignOptions) {
     this.doc = doc;
     this.#newId = options.newId;
-    this.#origin = new MakerOrigin(options.makerId);
-    this.#foundingOrigin = new MakerOrigin(options.makerId);
+    this.#makerId = options.makerId;
     this.#reader = new DesignReader(doc);
-    // Before our own listener, so that `canUndo` is right when listeners of the design hear of the change.
-    this.#undo = new MakerUndo(
-      Object.values(this.#reader.roots),
-      this.#origin,
-      options.captureMs ?? DEFAULT_CAPTURE_MS,
-    );
+    this.#steps = new MakerSteps({
+      captureMs: options.captureMs ?? DEFAULT_CAPTURE_MS,
+      now: options.now ?? Date.now,
+    });
+    this.#isUndoable = options.isUndoable !== false;
+    this.#isOwnClient = (client) => client === doc.clientID;
     this.#onTransaction = (transaction) => this.#takeIn(transaction);
     doc.on('afterTransaction', this.#onTransaction);
   }
@@ -131,46 +167,53 @@ export class Design {
     );
     if (!prepared.ok) return prepared;
     if (prepared.writes.length === 0) return { ok: true };
-    if (!this.#undo.isStepOpen && (command.kind !== this.#lastKind || !RUNS.has(command.kind)))
-      this.#undo.stop();
-    this.#lastKind = command.kind;
     const { founding, writes } = prepared;
-    if (founding.length > 0) this.doc.transact(() => applyWrites(founding), this.#foundingOrigin);
-    this.#apply(writes);
+    if (founding.length > 0) this.doc.transact(() => applyWrites(founding), this.#originOf('founding'));
+    this.#apply(writes, command.kind);
     return { ok: true };
   }
 
   /** In one transaction; so many that a message could not carry them in several, which are one step of undo all the same. */
-  #apply(writes: readonly Write[]): void {
-    const close = writes.length > MOST_WRITES ? this.#undo.open() : null;
+  #apply(writes: readonly Write[], doing: Doing): void {
+    const isOne = writes.length <= MOST_WRITES;
+    const close = isOne ? null : this.#steps.open();
+    const origin = this.#originOf(doing);
     for (let from = 0; from < writes.length; from += MOST_WRITES) {
-      const piece = close === null ? writes : writes.slice(from, from + MOST_WRITES);
-      this.#undo.track(piece, () => this.doc.transact(() => applyWrites(piece), this.#origin));
+      const piece = isOne ? writes : writes.slice(from, from + MOST_WRITES);
+      this.doc.transact(() => applyWrites(piece), origin);
     }
     close?.();
   }
 
-  /** Takes back this maker's last step. False when there is none that can be taken back. Rules D80 to D84. */
+  #originOf(doing: Doing): MakerOrigin {
+    const origin = this.#origins.get(doing) ?? new MakerOrigin(this.#makerId, doing);
+    this.#origins.set(doing, origin);
+    return origin;
+  }
+
+  /**
+   * Takes back this maker's last step; where others have changed all of it since, says so ({@link Design.onUndoNews}) and leaves it
+   * at that. False when there is none. Rules D80 to D89.
+   */
   undo(): boolean {
-    return this.#step(() => this.#undo.undo());
+    return this.#step('undo');
   }
 
   /** Does this maker's last undone step again. False when there is none. */
   redo(): boolean {
-    return this.#step(() => this.#undo.redo());
+    return this.#step('redo');
   }
 
   get canUndo(): boolean {
-    return this.state.kind === 'ready' && this.#undo.canUndo;
+    return this.state.kind === 'ready' && this.#steps.has('undo');
   }
   get canRedo(): boolean {
-    return this.state.kind === 'ready' && this.#undo.canRedo;
+    return this.state.kind === 'ready' && this.#steps.has('redo');
   }
 
   /** The next command begins a new undo step. */
   stopUndoCapture(): void {
-    this.#undo.stop();
-    this.#lastKind = null;
+    this.#steps.stop();
   }
 
   /**
@@ -178,7 +221,32 @@ export class Design {
    * Calls may nest; the outermost counts. Calling the returned function again does nothing.
    */
   openStep(): () => void {
-    return this.#undo.open();
+    return this.#steps.open();
+  }
+
+  /**
+   * Calls the listener when an undo or redo found what others have changed since.
+   * @returns stops it
+   */
+  onUndoNews(listener: UndoListener): () => void {
+    const own: UndoListener = (news) => listener(news);
+    this.#undoListeners.add(own);
+    return () => this.#undoListeners.delete(own);
+  }
+
+  /**
+   * Goes on with the steps of earlier visits of this maker, and has all steps kept from now on. Once.
+   * @param isOwnClient whether this maker writes, or wrote then, as a Yjs client
+   * @returns lets go of one of them that the maker took back elsewhere
+   */
+  recallSteps(
+    steps: readonly OwnStep[],
+    keeper: StepKeeper,
+    isOwnClient: (client: number) => boolean,
+  ): (step: OwnStep) => void {
+    this.#isOwnClient = (client) => client === this.doc.clientID || isOwnClient(client);
+    this.#steps.recall(steps, keeper);
+    return (step) => this.#steps.forget(step);
   }
 
   /** Address of a knot that stays with it whatever is inserted or deleted elsewhere; null outside the pattern. */
@@ -214,15 +282,44 @@ export class Design {
   /** Lets go of the document; the snapshot stays as it is. */
   dispose(): void {
     this.doc.off('afterTransaction', this.#onTransaction);
-    this.#undo.dispose();
     this.#listeners.clear();
+    this.#undoListeners.clear();
+    this.#steps.end();
   }
 
-  #step(step: () => boolean): boolean {
+  #step(way: Way): boolean {
     this.#refuseInside();
     if (this.state.kind !== 'ready') return false;
-    this.#lastKind = null;
-    return step();
+    for (;;) {
+      const edit = this.#steps.take(way);
+      if (edit === null) return false;
+      if (this.#takeBack(edit, way)) return true;
+    }
+  }
+
+  /** @returns whether the maker saw or heard anything; else it was undone already, by the maker in another page */
+  #takeBack(edit: Edit, way: Way): boolean {
+    const { writes, kept } = takeBack(edit, this.doc);
+    const isSeen = edit.changes.some((change) => isInSight(change, this.#reader));
+    const isTaken = writes.length > 0 && isSeen;
+    const others = this.#others(isTaken || kept.length > 0 ? kept : edit.changes);
+    if (isTaken) this.#apply(writes, way);
+    if (others.length > 0)
+      for (const listener of [...this.#undoListeners]) listener({ way, isTaken, kept: others });
+    return isTaken || others.length > 0;
+  }
+
+  /** What stands there and is not this maker's, with who wrote it. */
+  #others(changes: readonly KeyChange[]): UndoNews['kept'] {
+    const { roots, scope } = this.#reader;
+    return changes.flatMap((change) => {
+      const { root, key } = change;
+      // What is not shown because another board or pattern was put in its place is that one's doing.
+      const isOtherScope = !isInSight(change, this.#reader) && !isOfScope(change, scope);
+      const client = writerOf(isOtherScope ? { root: 'meta', key: 'generation' } : { root, key }, roots);
+      if (client !== null && this.#isOwnClient(client)) return [];
+      return [{ change, client, address: root === 'knots' ? addressOfKey(key) : null }];
+    });
   }
 
   #refuseInside(): void {
@@ -233,12 +330,21 @@ export class Design {
   }
 
   #takeIn(transaction: Y.Transaction): void {
-    const isLocal =
-      transaction.origin === this.#origin ||
-      transaction.origin === this.#foundingOrigin ||
-      this.#undo.isOrigin(transaction.origin);
+    const { origin } = transaction;
+    const isLocal = origin instanceof MakerOrigin && this.#origins.get(origin.doing) === origin;
+    // Before listeners hear of it, so that `canUndo` is right then.
+    if (isLocal && this.#isUndoable) this.#keep(transaction, origin.doing);
     const change = this.#reader.refresh(transaction.changed, isLocal);
     if (change === null) return;
     for (const listener of [...this.#listeners]) listener(this.#reader.snapshot, change);
+  }
+
+  #keep(transaction: Y.Transaction, doing: Doing): void {
+    if (doing === 'founding') return;
+    const changes = changesOf(transaction, this.#reader.roots);
+    const edit = { changes, held: heldBy(changes, this.#reader.roots) };
+    if (doing === 'undo') this.#steps.turn(edit, 'redo');
+    else if (doing === 'redo') this.#steps.turn(edit, 'undo');
+    else this.#steps.record(edit, doing);
   }
 }

@@ -19,7 +19,7 @@ export {
   readKeyed,
   readKeyedUpdate,
 } from './compare/index.ts';
-export { Design, type DesignListener } from './design.ts';
+export { Design, type DesignListener, type UndoNews } from './design.ts';
 export {
   applyTakeBack,
   changesOf,
@@ -42,6 +42,7 @@ export {
   takeBack,
   writerOf,
 } from './journal/index.ts';
+export type { OwnStep, StepKeeper } from './maker-steps.ts';
 export { applyCommand, becomeCommand } from './prepare-apply.ts';
 export type { KnotAddress, Opened, Presence, RowAddress, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';

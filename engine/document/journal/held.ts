@@ -15,7 +15,17 @@ import {
 } from '../schema.ts';
 import { set, type Write } from '../writes.ts';
 import { type Held, type KeyChange, type ListRoot, type MapRoot, scopeOf } from './key-change.ts';
-import { baseOf, eachKnot, isUnheard, KnotMatrix, LEAVE, matrixOf, matrixWrites } from './knots-shown.ts';
+import {
+  baseOf,
+  eachKnot,
+  isUnheard,
+  KnotMatrix,
+  keyOf,
+  LEAVE,
+  matrixOf,
+  matrixWrites,
+  placeIn,
+} from './knots-shown.ts';
 
 /**
  * What hangs on pairs, colours, colourways and whole patterns that these changes took out of sight. Right after the changes.
@@ -203,9 +213,12 @@ function missingKnots(
 ): Write[] {
   const base = baseOf(stored);
   const missing = new KnotMatrix(base.rows, base.strings, LEAVE);
-  eachKnot(missing, pattern, (key, i, j, half, place) => {
+  eachKnot(missing, (i, j, half) => {
     const code = base.at(i, j, half);
-    if (code === 0 || !isUnheard(map, key, place) || isWritten(key)) return;
+    if (code === 0) return;
+    const place = placeIn(missing, pattern, i, j, half);
+    const key = keyOf(place);
+    if (!isUnheard(map, key, place) || isWritten(key)) return;
     missing.put(i, j, half, code);
     seen.add(key);
   });

@@ -2,6 +2,7 @@
 export { changesOf } from './changes-of.ts';
 export { foldChanges, foldEdits } from './fold.ts';
 export { heldBy } from './held.ts';
+export { isInSight, isOfScope } from './in-sight.ts';
 export {
   type Edit,
   type Held,

@@ -113,8 +113,8 @@ export function matrixOf(
   const matrix = new KnotMatrix(rows, strings);
   fillFromBase(matrix, baseOf(map.get(pattern)));
   if (rows.length * strings.length * 2 < map.size)
-    eachKnot(matrix, pattern, (key, i, j, half) => {
-      const code = codeOf(map.get(key));
+    eachKnot(matrix, (i, j, half) => {
+      const code = codeOf(map.get(keyOf(placeIn(matrix, pattern, i, j, half))));
       if (code !== undefined) matrix.put(i, j, half, code);
     });
   else layKeysOver(matrix, pattern, map.entries());
@@ -151,20 +151,31 @@ export function layKeysOver(
   }
 }
 
-/** Calls with each knot's key. */
+/** Calls with each knot, in no more time than that takes: keys are spelled when they are asked for. */
 export function eachKnot(
   { rows, strings }: Pick<KnotMatrix, 'rows' | 'strings'>,
-  pattern: string,
-  call: (key: string, i: number, j: number, half: 0 | 1, place: KnotPlace) => void,
+  call: (i: number, j: number, half: 0 | 1) => void,
 ): void {
-  rows.forEach((row, i) => {
-    strings.forEach((string, j) => {
-      for (const half of [0, 1] as const) {
-        const name: Half = half === 0 ? 'inside' : 'seam';
-        call(knotKey(scoped(pattern, row), string, name), i, j, half, { pattern, row, string, half: name });
-      }
-    });
-  });
+  for (let i = 0; i < rows.length; i++)
+    for (let j = 0; j < strings.length; j++) {
+      call(i, j, 0);
+      call(i, j, 1);
+    }
+}
+
+/** The knot at these indices of a matrix. */
+export function placeIn(
+  { rows, strings }: Pick<KnotMatrix, 'rows' | 'strings'>,
+  pattern: string,
+  i: number,
+  j: number,
+  half: 0 | 1,
+): KnotPlace {
+  return { pattern, row: rows[i]!, string: strings[j]!, half: half === 0 ? 'inside' : 'seam' };
+}
+
+export function keyOf({ pattern, row, string, half }: KnotPlace): string {
+  return knotKey(scoped(pattern, row), string, half);
 }
 
 /**
@@ -177,28 +188,35 @@ export function matrixWrites(
   wanted: KnotMatrix,
   mostKeyed = MOST_KEYED,
 ): Write[] {
-  const keyed: Write[] = [];
-  const over: Write[] = [];
-  eachKnot(wanted, pattern, (key, i, j, half) => {
-    const code = wanted.get(i, j, half);
-    if (code === LEAVE) return;
-    const write = set(map, key, code);
-    keyed.push(write);
-    if (map.has(key)) over.push(write);
+  let count = 0;
+  eachKnot(wanted, (i, j, half) => {
+    if (wanted.get(i, j, half) !== LEAVE) count++;
   });
-  if (keyed.length <= mostKeyed) return keyed;
+  const keyed = (isOnlyOver: boolean): Write[] => {
+    const writes: Write[] = [];
+    eachKnot(wanted, (i, j, half) => {
+      const code = wanted.get(i, j, half);
+      if (code === LEAVE) return;
+      const key = keyOf(placeIn(wanted, pattern, i, j, half));
+      if (!isOnlyOver || map.has(key)) writes.push(set(map, key, code));
+    });
+    return writes;
+  };
+  if (count <= mostKeyed) return keyed(false);
   const old = baseOf(map.get(pattern));
   const rows = [...new Set([...old.rows, ...wanted.rows])];
   const strings = [...new Set([...old.strings, ...wanted.strings])];
   const isTooLarge =
     rows.length > MAX_PAIRS || strings.length > MAX_PAIRS || rows.length * strings.length > MAX_PACKED_BYTES;
-  if (isTooLarge) return keyed;
+  if (isTooLarge) return keyed(false);
   const next = new KnotMatrix(rows, strings);
   fillFromBase(next, old);
   const [rowIndex, stringIndex] = [indexOf(rows), indexOf(strings)];
-  eachKnot(wanted, pattern, (_key, i, j, half, { row, string }) => {
+  const atRow = wanted.rows.map((row) => rowIndex.get(row)!);
+  const atString = wanted.strings.map((string) => stringIndex.get(string)!);
+  eachKnot(wanted, (i, j, half) => {
     const code = wanted.get(i, j, half);
-    if (code !== LEAVE) next.put(rowIndex.get(row)!, stringIndex.get(string)!, half, code);
+    if (code !== LEAVE) next.put(atRow[i]!, atString[j]!, half, code);
   });
-  return [set(map, pattern, next.toBase()), ...over];
+  return [set(map, pattern, next.toBase()), ...keyed(true)];
 }

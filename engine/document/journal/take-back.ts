@@ -27,12 +27,14 @@ import {
   baseOf,
   eachKnot,
   isUnheard,
+  keyOf,
   KnotMatrix,
   type KnotPlace,
   knotPlaceOf,
   LEAVE,
   matrixOf,
   matrixWrites,
+  placeIn,
   shownAt,
 } from './knots-shown.ts';
 import { takeBackInList } from './take-back-list.ts';
@@ -175,11 +177,15 @@ class Taking {
     ];
     const now = matrixOf(knots, change.key, is.rows, is.strings);
     const wanted = new KnotMatrix(is.rows, is.strings, LEAVE);
-    eachKnot(wanted, change.key, (key, i, j, half) => {
-      const [before, after, shown] = [was.at(i, j, half), is.at(i, j, half), now.get(i, j, half)];
-      if (before === after || shown === before) return;
+    eachKnot(wanted, (i, j, half) => {
+      const [before, after] = [was.at(i, j, half), is.at(i, j, half)];
+      if (before === after) return;
+      const shown = now.get(i, j, half);
       if (shown === after) wanted.put(i, j, half, before);
-      else this.kept.push({ root: 'knots', key, before, after });
+      else if (shown !== before) {
+        const key = keyOf(placeIn(wanted, change.key, i, j, half));
+        this.kept.push({ root: 'knots', key, before, after });
+      }
     });
     this.writes.push(...matrixWrites(knots, change.key, wanted));
   }

@@ -44,7 +44,7 @@ export function bringOver(base: Y.Doc, mine: Y.Doc, into: Y.Doc, newId: IdSource
   // A board that is full has no room for what was added, and all of it or none is a fixed rule too.
   if (!merged.ok && merged.error.kind === 'limit') merged = bringBack(from, now, copy, false);
   if (!merged.ok) return nothing(merged.error.message);
-  const design = new Design(into, { makerId: 'bring-over', newId, captureMs: 0 });
+  const design = new Design(into, { makerId: 'bring-over', newId, isUndoable: false });
   let isWritten = false;
   const note = (): void => {
     isWritten = true;
