@@ -153,7 +153,7 @@ function listChanges(transaction: Y.Transaction, roots: Roots, root: ListRoot): 
     const isSame =
       before === null || after === null
         ? before === after
-        : before.behind === after.behind || before.before === after.before;
+        : before.behind === after.behind && before.before === after.before;
     if (!isSame) changes.push({ root, key, before, after });
   }
   return changes;

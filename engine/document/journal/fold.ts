@@ -48,7 +48,7 @@ function isNothing({ root, before, after }: KeyChange): boolean {
   if (!isListRoot(root)) return isAlike(before, after);
   if (before === null || after === null) return before === after;
   const [was, is] = [before as ListPlace, after as ListPlace];
-  return was.behind === is.behind || was.before === is.before;
+  return was.behind === is.behind && was.before === is.before;
 }
 
 /** What hung there first counts. */
