@@ -30,6 +30,7 @@ export const PARTS = {
     elements: ['lb-first-steps'],
   },
   'demo-copy': { file: () => import('./pages/demo-copy.ts'), texts: ['panels'] },
+  'own-steps': { file: () => import('./visit/own-steps.ts'), texts: ['undo'] },
   aside: { file: () => import('./visit/aside-offer.ts'), texts: ['aside'] },
 
   // On the board

@@ -314,9 +314,12 @@ export class Design {
     const { roots, scope } = this.#reader;
     return changes.flatMap((change) => {
       const { root, key } = change;
-      // What is not shown because another board or pattern was put in its place is that one's doing.
-      const isOtherScope = !isInSight(change, this.#reader) && !isOfScope(change, scope);
-      const client = writerOf(isOtherScope ? { root: 'meta', key: 'generation' } : { root, key }, roots);
+      const client = isInSight(change, this.#reader)
+        ? writerOf({ root, key }, roots)
+        : // Rows and strings go without a writer; another board or pattern that was put in its place has one.
+          isOfScope(change, scope)
+          ? null
+          : writerOf({ root: 'meta', key: 'generation' }, roots);
       if (client !== null && this.#isOwnClient(client)) return [];
       return [{ change, client, address: root === 'knots' ? addressOfKey(key) : null }];
     });

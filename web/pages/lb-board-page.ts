@@ -87,6 +87,7 @@ export class LbBoardPage extends LitElement {
     onOpened: (session, opened) => this.#opened(session, opened),
     onChange: (session) => this.#onBoard(session),
     onLeave: (session) => this.#leave(session),
+    onShow: (knots) => this.#lit.set({ knots, isFollowed: true }),
   });
   readonly #lit = new Subject<Lit | null>(null);
   readonly #pointed = new Subject<Pointed | null>(null);

@@ -43,6 +43,8 @@ export class BoardSession {
   /** Whether nothing that is edited here is kept anywhere, see {@link SessionOptions}. */
   readonly isSketch: boolean;
   readonly design: Design;
+  /** Under which the person is known to others. */
+  readonly personId: string;
   /** Who is at the board, oneself first. It changes with every pointer: to subscribe to, not to render; {@link subscribe} tells nothing of it. */
   readonly people = new Subject<readonly PersonHere[]>([]);
   readonly #doc = new Y.Doc();
@@ -50,6 +52,9 @@ export class BoardSession {
   #offline: IndexeddbPersistence;
   readonly #listeners = new Set<() => void>();
   readonly #proposalListeners = new Set<() => void>();
+  /** Everybody who was seen here, by the Yjs client as which they wrote. */
+  readonly #seen = new Map<number, Presence['person']>();
+  readonly #ended = new AbortController();
   #presence: Presence;
   #isSketched = false;
   #isCopyLost = false;
@@ -61,6 +66,7 @@ export class BoardSession {
     this.server = options.server;
     this.canEdit = options.canEdit;
     this.isSketch = options.isSketch === true;
+    this.personId = options.person.id;
     this.#presence = { person: options.person, cursor: null, selection: null, view: null };
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });
     this.#offline = this.#keep(localName(options.boardId));
@@ -98,6 +104,16 @@ export class BoardSession {
 
   get isConnected(): boolean {
     return this.#line.isConnected;
+  }
+
+  /** Aborts when the session is disposed of. */
+  get ended(): AbortSignal {
+    return this.#ended.signal;
+  }
+
+  /** Who writes, or wrote while this page was here, as a Yjs client; null when it cannot be said. */
+  personOf(client: number): Presence['person'] | null {
+    return this.#seen.get(client) ?? null;
   }
 
   get saved(): SavedState {
@@ -148,6 +164,7 @@ export class BoardSession {
   }
 
   dispose(): void {
+    this.#ended.abort();
     this.#listeners.clear();
     this.#proposalListeners.clear();
     this.#line.provider.awareness.off('change', this.#readPeople);
@@ -193,7 +210,9 @@ export class BoardSession {
     const people: PersonHere[] = [];
     for (const [clientId, state] of awareness.getStates()) {
       const presence = readPresence(state);
-      if (presence !== null) people.push({ clientId, presence, self: clientId === self });
+      if (presence === null) continue;
+      people.push({ clientId, presence, self: clientId === self });
+      this.#seen.set(clientId, presence.person);
     }
     this.people.set(people.sort((a, b) => Number(b.self) - Number(a.self) || a.clientId - b.clientId));
   };

@@ -42,6 +42,7 @@ export {
   type ProposalSides,
   withdrawProposal,
 } from './proposals.ts';
+export { StepShelf } from './step-shelf.ts';
 export { TalkSession } from './talk-session.ts';
 export {
   deleteVersion,

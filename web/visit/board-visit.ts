@@ -6,6 +6,7 @@
  */
 import type { LitElement, ReactiveController } from 'lit';
 import { canWrite } from '../../engine/document/index.ts';
+import type { Cell } from '../../engine/index.ts';
 import { usePart } from '../parts/index.ts';
 import {
   ApiError,
@@ -29,6 +30,7 @@ import {
   openedBefore,
   readLeft,
 } from './open-board.ts';
+import type { OwnSteps } from './own-steps.ts';
 
 /** What a page does of its own while somebody visits. */
 export interface VisitHooks {
@@ -39,6 +41,8 @@ export interface VisitHooks {
   readonly onChange?: (session: BoardSession) => void;
   /** When the board is left, before its session ends. @returns whether what this browser keeps of it is to be dropped; default: no */
   readonly onLeave?: (session: BoardSession) => boolean;
+  /** Shows knots on the board, where there is one. */
+  readonly onShow?: (knots: readonly Cell[]) => void;
 }
 
 export class BoardVisit implements ReactiveController {
@@ -49,6 +53,7 @@ export class BoardVisit implements ReactiveController {
   #opened: OpenedBoard | null = null;
   #left: readonly LeftCopy[] = [];
   #aside: AsideOffer | null = null;
+  #steps: OwnSteps | null = null;
   /** `away`: it may have changed what one may do here since the server was last asked. */
   #line: 'coming' | 'up' | 'away' = 'coming';
   #message = '';
@@ -88,6 +93,11 @@ export class BoardVisit implements ReactiveController {
   /** What other tabs put aside of the board; null = nothing. */
   get aside(): AsideOffer | null {
     return this.#aside;
+  }
+
+  /** The person's own steps; null until they are kept. */
+  get steps(): OwnSteps | null {
+    return this.#steps;
   }
 
   /** What there is to be said; empty = nothing. */
@@ -171,6 +181,7 @@ export class BoardVisit implements ReactiveController {
     this.#hooks.onOpened(session, opened);
     this.#host.requestUpdate();
     if (!isSketch) void this.#lookAside(session);
+    if (session.canEdit) void this.#keepSteps(session);
   }
 
   /** Ends the session; see {@link VisitHooks.onLeave} for what stays of the board. */
@@ -216,6 +227,8 @@ export class BoardVisit implements ReactiveController {
     this.#session = null;
     this.#aside?.end();
     this.#aside = null;
+    this.#steps?.end();
+    this.#steps = null;
   }
 
   /** Sees to what tabs of this browser put aside of the board. */
@@ -229,6 +242,19 @@ export class BoardVisit implements ReactiveController {
         if (this.#session !== session) return;
         this.#aside = new AsideOffer(this.#host, session, names);
         await this.#aside.begin();
+      },
+      true,
+    );
+  }
+
+  /** Without it undo ends with the page. */
+  async #keepSteps(session: BoardSession): Promise<void> {
+    await usePart(
+      'own-steps',
+      async ({ OwnSteps }) => {
+        if (this.#session !== session) return;
+        this.#steps = new OwnSteps(this.#host, session, this.#hooks.onShow);
+        await this.#steps.begin();
       },
       true,
     );

@@ -16,6 +16,7 @@ export const german: LanguageTexts = {
     sheets: async () => (await import('./sheets.ts')).deSheets,
     start: async () => (await import('./start.ts')).deStart,
     talk: async () => (await import('./talk.ts')).deTalk,
+    undo: async () => (await import('./undo.ts')).deUndo,
     versions: async () => (await import('./versions.ts')).deVersions,
   },
   steps: async () => (await import('./common.ts')).deStepWords,

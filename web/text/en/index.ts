@@ -12,6 +12,7 @@ import type { enShare } from './share.ts';
 import type { enSheets } from './sheets.ts';
 import type { enStart } from './start.ts';
 import type { enTalk } from './talk.ts';
+import type { enUndo } from './undo.ts';
 import type { enVersions } from './versions.ts';
 
 export { enFirst };
@@ -31,6 +32,7 @@ export const english: LanguageTexts = {
     sheets: async () => (await import('./sheets.ts')).enSheets,
     start: async () => (await import('./start.ts')).enStart,
     talk: async () => (await import('./talk.ts')).enTalk,
+    undo: async () => (await import('./undo.ts')).enUndo,
     versions: async () => (await import('./versions.ts')).enVersions,
   },
   steps: null,
@@ -50,4 +52,5 @@ export type TextKey =
   | keyof typeof enSheets
   | keyof typeof enStart
   | keyof typeof enTalk
+  | keyof typeof enUndo
   | keyof typeof enVersions;
