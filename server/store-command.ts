@@ -125,11 +125,11 @@ async function repair(
         aside = join(dataDir, `before-repair-${momentNow()}`);
         await backup(dataDir, aside);
       }
+      // No generation is said, so that what cannot be read does not stay as its past. Nobody else has the folder.
       core.compact(
         address,
         rows.map(({ seq }) => seq),
         log.update,
-        log.identity.generation,
       );
       lines.push(`${name}: repaired; ${left}`);
     }

@@ -13,11 +13,13 @@ export {
   type EndedGeneration,
   type FirstRecord,
   type KeptRecord,
+  keepsPast,
   type ListedRecord,
   type Renewal,
   type Store,
   type StoredRow,
   StoreError,
+  type WrittenRow,
 } from './store.ts';
 export { syncToDisk } from './sync-files.ts';
 export { type ThreadAnswer, ThreadCalls, type ThreadQuestion } from './thread-calls.ts';

@@ -9,7 +9,11 @@ import {
   type EndedGeneration,
   type FirstRecord,
   type KeptRecord,
+  keepsPast,
   type ListedRecord,
+  OF_PAST_ROWS,
+  type PastFold,
+  type PastSize,
   type RecordAmong,
   type Renewal,
   type RowOptions,
@@ -17,6 +21,7 @@ import {
   type Store,
   type StoredRow,
   StoreError,
+  type WrittenRow,
 } from './store.ts';
 
 interface KeptState extends EndedGeneration {
@@ -25,7 +30,12 @@ interface KeptState extends EndedGeneration {
 
 interface Document {
   readonly address: DocumentAddress;
-  rows: StoredRow[];
+  rows: SignedRow[];
+  past: WrittenRow[];
+}
+
+interface SignedRow extends StoredRow {
+  readonly by: string;
 }
 
 export class MemoryStore implements Store {
@@ -85,19 +95,19 @@ export class MemoryStore implements Store {
 
   async load(address: DocumentAddress): Promise<readonly StoredRow[]> {
     this.#check();
-    return [...(this.#documents.get(keyOf(address))?.rows ?? [])];
+    return (this.#documents.get(keyOf(address))?.rows ?? []).map(({ seq, bytes }) => ({ seq, bytes }));
   }
 
   async append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
     this.#check();
-    const { lastState, generation } = options;
-    if (lastState === undefined) return this.#add(address, bytes, generation);
+    const { lastState, generation, by } = options;
+    if (lastState === undefined) return this.#add(address, bytes, generation, by);
     this.#expectPresent(address, generation);
     const key = `${keyOf(address)}~${lastState.generation}`;
     const kept = this.#lastStates.get(key);
     if (kept?.version !== lastState.version) throw refusalError('overtaken', address);
     this.#lastStates.set(key, { ...kept, bytes: lastState.bytes.slice(), version: lastState.version + 1 });
-    return this.#add(address, bytes, generation);
+    return this.#add(address, bytes, generation, by);
   }
 
   async compact(
@@ -107,9 +117,16 @@ export class MemoryStore implements Store {
     generation?: number,
   ): Promise<number> {
     this.#check();
-    const seq = this.#add(address, snapshot, generation);
+    const isPast = generation !== undefined && keepsPast(address.part);
+    const seq = this.#add(address, snapshot, generation, isPast ? OF_PAST_ROWS : '');
     const document = this.#documents.get(keyOf(address))!;
     const gone = new Set(seqs);
+    if (isPast)
+      this.#toPast(
+        document,
+        document.rows.filter((row) => gone.has(row.seq)),
+        generation,
+      );
     document.rows = document.rows.filter((row) => !gone.has(row.seq));
     return seq;
   }
@@ -122,6 +139,7 @@ export class MemoryStore implements Store {
     const { generation, drawn } = renewal;
     const lastState = { generation, drawn, version: 0, bytes: renewal.lastState.slice() };
     this.#lastStates.set(`${keyOf(address)}~${generation}`, lastState);
+    if (keepsPast(address.part)) this.#toPast(document, document.rows, generation);
     document.rows = [];
     this.#add(address, renewal.snapshot);
     return true;
@@ -138,6 +156,37 @@ export class MemoryStore implements Store {
       .filter(([key]) => key.startsWith(`${keyOf(address)}~`))
       .map(([, { generation, drawn, version }]) => ({ generation, drawn, version }))
       .sort((a, b) => b.generation - a.generation);
+  }
+
+  #toPast(document: Document, rows: readonly SignedRow[], generation: number): void {
+    for (const row of rows) if (row.by !== OF_PAST_ROWS) document.past.push({ ...row, generation });
+  }
+
+  async writtenRows(address: DocumentAddress): Promise<readonly WrittenRow[]> {
+    this.#check();
+    const { past = [], rows = [] } = this.#documents.get(keyOf(address)) ?? {};
+    const present = rows.filter(({ by }) => by !== OF_PAST_ROWS).map((row) => ({ ...row, generation: null }));
+    return [...past, ...present].sort((a, b) => a.seq - b.seq);
+  }
+
+  async pastSize(address: DocumentAddress): Promise<PastSize> {
+    this.#check();
+    const { past = [] } = this.#documents.get(keyOf(address)) ?? {};
+    const bytes = past.reduce((sum, row) => sum + row.bytes.length, 0);
+    const [oldest] = past.filter(({ by }) => by !== '').sort((a, b) => a.seq - b.seq);
+    return { bytes, oldestBy: oldest?.by ?? '' };
+  }
+
+  async foldPast(address: DocumentAddress, { seqs, generation, base }: PastFold): Promise<boolean> {
+    this.#check();
+    const document = this.#documents.get(keyOf(address));
+    const gone = new Set(seqs);
+    if (document === undefined || document.past.filter(({ seq }) => gone.has(seq)).length < gone.size)
+      return false;
+    document.past = document.past.filter(({ seq }) => !gone.has(seq));
+    if (base !== null)
+      document.past.push({ seq: Math.max(...seqs), generation, by: '', bytes: base.slice() });
+    return true;
   }
 
   async putRecord(
@@ -199,13 +248,13 @@ export class MemoryStore implements Store {
     this.#isClosed = true;
   }
 
-  #add(address: DocumentAddress, bytes: Uint8Array, generation?: number): number {
+  #add(address: DocumentAddress, bytes: Uint8Array, generation?: number, by = ''): number {
     this.#expectPresent(address, generation);
     this.#seq += 1;
-    const row = { seq: this.#seq, bytes: bytes.slice() };
+    const row = { seq: this.#seq, bytes: bytes.slice(), by };
     const document = this.#documents.get(keyOf(address));
     if (document) document.rows.push(row);
-    else this.#documents.set(keyOf(address), { address, rows: [row] });
+    else this.#documents.set(keyOf(address), { address, rows: [row], past: [] });
     return this.#seq;
   }
 

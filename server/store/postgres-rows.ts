@@ -24,8 +24,8 @@ const NO_GENERATION = Number.MAX_SAFE_INTEGER;
 
 // The seqs are drawn before the rows are added, so that each can be told to whom it belongs.
 const INSERT = `WITH given AS MATERIALIZED (
-    SELECT * FROM unnest($1::text[], $2::text[], $3::bigint[], $4::bytea[], $5::bigint[])
-      WITH ORDINALITY AS t (board, part, check_value, row_bytes, generation, nr)
+    SELECT * FROM unnest($1::text[], $2::text[], $3::bigint[], $4::bytea[], $5::bigint[], $6::text[])
+      WITH ORDINALITY AS t (board, part, check_value, row_bytes, generation, written_by, nr)
   ), locked AS MATERIALIZED (
     SELECT board, part, generation FROM larkboard_documents
     WHERE (board, part) IN (SELECT board, part FROM given)
@@ -35,8 +35,8 @@ const INSERT = `WITH given AS MATERIALIZED (
       THEN nextval(pg_get_serial_sequence('larkboard_rows', 'seq')) END AS seq
     FROM given LEFT JOIN locked USING (board, part)
   ), added AS (
-    INSERT INTO larkboard_rows (seq, board, part, check_value, row_bytes) OVERRIDING SYSTEM VALUE
-    SELECT seq, board, part, check_value, row_bytes FROM judged WHERE seq IS NOT NULL
+    INSERT INTO larkboard_rows (seq, board, part, check_value, row_bytes, written_by) OVERRIDING SYSTEM VALUE
+    SELECT seq, board, part, check_value, row_bytes, written_by FROM judged WHERE seq IS NOT NULL
   ) SELECT seq, present FROM judged ORDER BY nr`;
 
 /** Adds rows in one statement. @returns for each its seq, or why it was not added */
@@ -50,6 +50,7 @@ export async function insertRows(
     batch.map((row) => checkValue(row.bytes)),
     batch.map((row) => toBuffer(row.bytes)),
     batch.map((row) => row.options.generation ?? NO_GENERATION),
+    batch.map((row) => row.options.by ?? ''),
   ]);
   return judged.rows.map(({ seq, present }) =>
     seq !== null ? Number(seq) : present === null ? 'unknown-board' : 'outdated',
@@ -61,9 +62,8 @@ export async function insertRow(
   client: pg.PoolClient,
   address: DocumentAddress,
   bytes: Uint8Array,
-  generation?: number,
+  options: Pick<RowOptions, 'generation' | 'by'> = {},
 ): Promise<number | RowRefusal> {
-  const options = generation === undefined ? {} : { generation };
   const outcomes = await insertRows(client, [{ address, bytes, options }]);
   return outcomes[0]!;
 }

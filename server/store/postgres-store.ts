@@ -9,6 +9,7 @@ import { type Answerable, unattended } from '../unattended.ts';
 import { rowBytes, takeBatch } from './batch.ts';
 import { BEGIN, openPgPool, pgStoreError } from './postgres-connect.ts';
 import { bringPgLayout } from './postgres-layout.ts';
+import { foldPast, pastAndPresent, pastFaults, pastSize, takeToPast } from './postgres-past.ts';
 import {
   checkRecords,
   listRecords,
@@ -39,9 +40,13 @@ import {
   type EndedGeneration,
   type FirstRecord,
   type KeptRecord,
+  keepsPast,
   type LastState,
   type ListedRecord,
   type LoadOptions,
+  OF_PAST_ROWS,
+  type PastFold,
+  type PastSize,
   type RecordAmong,
   type Renewal,
   type RowOptions,
@@ -50,6 +55,7 @@ import {
   type Store,
   type StoredRow,
   StoreError,
+  type WrittenRow,
 } from './store.ts';
 
 interface WaitingRow extends NewPgRow {
@@ -164,6 +170,7 @@ export class PostgresStore implements Store, Answerable {
       await this.#step('remove:board');
       await client.query('DELETE FROM larkboard_rows WHERE board = $1', [id]);
       await client.query('DELETE FROM larkboard_formers WHERE board = $1', [id]);
+      await client.query('DELETE FROM larkboard_past WHERE board = $1', [id]);
       await client.query('DELETE FROM larkboard_records WHERE board = $1', [id]);
       await this.#step('remove:all');
       return (removed.rowCount ?? 0) > 0;
@@ -198,8 +205,13 @@ export class PostgresStore implements Store, Answerable {
     generation?: number,
   ): Promise<number> {
     return this.#transact(async (client) => {
-      const seq = await insertRow(client, address, snapshot, generation);
+      const isPast = generation !== undefined && keepsPast(address.part);
+      const seq = await insertRow(client, address, snapshot, {
+        ...(generation !== undefined && { generation }),
+        ...(isPast && { by: OF_PAST_ROWS }),
+      });
       if (typeof seq !== 'number') throw refusalError(seq, address);
+      if (isPast) await takeToPast(client, address, seqs, generation);
       await client.query(
         'DELETE FROM larkboard_rows WHERE seq = ANY($1::bigint[]) AND board = $2 AND part = $3',
         [seqs, address.board, address.part],
@@ -217,6 +229,7 @@ export class PostgresStore implements Store, Answerable {
       if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
       await endGeneration(client, address, renewal);
       await this.#step('renew:former');
+      if (keepsPast(address.part)) await takeToPast(client, address, seqs, renewal.generation);
       await client.query('DELETE FROM larkboard_rows WHERE board = $1 AND part = $2', where);
       await this.#step('renew:rows');
       await insertRow(client, address, renewal.snapshot);
@@ -249,6 +262,18 @@ export class PostgresStore implements Store, Answerable {
       drawn,
       version: Number(version),
     }));
+  }
+
+  writtenRows(address: DocumentAddress): Promise<readonly WrittenRow[]> {
+    return pastAndPresent(this.#ask, address);
+  }
+
+  pastSize(address: DocumentAddress): Promise<PastSize> {
+    return pastSize(this.#ask, address);
+  }
+
+  foldPast(address: DocumentAddress, fold: PastFold): Promise<boolean> {
+    return this.#transact((client) => foldPast(client, address, fold));
   }
 
   putRecord(record: KeptRecord, expected?: string | null, among?: readonly RecordAmong[]): Promise<boolean> {
@@ -294,6 +319,7 @@ export class PostgresStore implements Store, Answerable {
       [],
     );
     for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
+    faults.push(...(await pastFaults(this.#ask)));
     const wrong = await this.#query<{ fault: string }>(DOCUMENT_FAULTS, [BOARD_PARTS]);
     faults.push(...wrong.map(({ fault }) => fault));
     const [count] = await this.#query<{ n: string }>('SELECT count(*) AS n FROM larkboard_boards', []);

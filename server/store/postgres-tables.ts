@@ -48,4 +48,20 @@ ALTER TABLE larkboard_formers ADD COLUMN drawn text NOT NULL DEFAULT '';
 ALTER TABLE larkboard_formers ADD COLUMN version bigint NOT NULL DEFAULT 0;
 `;
 
-export const BOARDS_LAYOUT: PgLayout = { name: 'boards', steps: [FIRST, DOCUMENTS, NAMED_FORMERS] };
+/**
+ * Layout 4: who wrote each row, and the rows whose place a snapshot has taken. A node of layout 3 beside it does no harm: what it writes is nobody's,
+ * and what it compacts leaves a snapshot that is taken for a row like any other.
+ */
+const SIGNED_ROWS = `
+ALTER TABLE larkboard_rows ADD COLUMN written_by text NOT NULL DEFAULT '';
+CREATE TABLE larkboard_past (
+  seq bigint PRIMARY KEY, board text NOT NULL, part text NOT NULL, generation bigint NOT NULL, check_value bigint NOT NULL,
+  written_by text NOT NULL, row_bytes bytea NOT NULL
+);
+CREATE INDEX larkboard_past_of_document ON larkboard_past (board, part, seq);
+`;
+
+export const BOARDS_LAYOUT: PgLayout = {
+  name: 'boards',
+  steps: [FIRST, DOCUMENTS, NAMED_FORMERS, SIGNED_ROWS],
+};

@@ -12,6 +12,7 @@ import type { BoardPart } from '../../engine/document/index.ts';
 import { type SqliteFile, sqliteCode } from './open-sqlite.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
 import { openLaidOut, type SqliteOpenOptions, type SqliteSteps } from './sqlite-layout.ts';
+import { PAST_SCHEMA, SqlitePast } from './sqlite-past.ts';
 import { RECORDS_SCHEMA, type RecordChange, SqliteRecords } from './sqlite-records.ts';
 import {
   type BoardKind,
@@ -22,8 +23,12 @@ import {
   type FirstRecord,
   type KeptRecord,
   type LastState,
+  keepsPast,
   type ListedRecord,
   type LoadOptions,
+  OF_PAST_ROWS,
+  type PastFold,
+  type PastSize,
   type Renewal,
   type RowOptions,
   type RowRefusal,
@@ -31,6 +36,7 @@ import {
   type StoredRow,
   StoreError,
   type StoreFailure,
+  type WrittenRow,
 } from './store.ts';
 
 /** Layout 1. */
@@ -53,8 +59,13 @@ const NAMED_FORMERS = `
 ALTER TABLE formers ADD COLUMN drawn TEXT NOT NULL DEFAULT '';
 ALTER TABLE formers ADD COLUMN version INTEGER NOT NULL DEFAULT 0;`;
 
+/** Layout 3: who wrote each row, and the rows whose place a snapshot has taken. */
+const SIGNED_ROWS = `
+ALTER TABLE rows ADD COLUMN written_by TEXT NOT NULL DEFAULT '';
+${PAST_SCHEMA}`;
+
 /** From layout to layout. */
-export const BOARDS_STEPS: SqliteSteps = [FIRST, NAMED_FORMERS];
+export const BOARDS_STEPS: SqliteSteps = [FIRST, NAMED_FORMERS, SIGNED_ROWS];
 
 /** The points between which a fault may strike; tests listen, production does not. */
 export type StoreStep =
@@ -124,6 +135,7 @@ export class SqliteCore {
   readonly #select: Statement;
   readonly #remove: Statement;
   readonly #records: SqliteRecords;
+  readonly #past: SqlitePast;
 
   /** Opens the file, or makes it. @throws StoreError when it cannot be opened or is of a later layout. */
   constructor(file: string, options: SqliteOptions = {}) {
@@ -132,7 +144,7 @@ export class SqliteCore {
     try {
       this.#db = openLaidOut(file, BOARDS_STEPS, options);
       this.#insert = this.#db.prepare(
-        `INSERT INTO rows (board, part, check_value, bytes) SELECT ?, ?, ?, ? WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)
+        `INSERT INTO rows (board, part, check_value, bytes, written_by) SELECT ?, ?, ?, ?, ? WHERE EXISTS (SELECT 1 FROM boards WHERE id = ?)
          AND NOT EXISTS (SELECT 1 FROM formers WHERE board = ? AND part = ? AND generation >= ?)`,
       );
       this.#select = this.#db.prepare(
@@ -140,6 +152,7 @@ export class SqliteCore {
       );
       this.#remove = this.#db.prepare('DELETE FROM rows WHERE seq = ? AND board = ? AND part = ?');
       this.#records = new SqliteRecords(this.#db);
+      this.#past = new SqlitePast(this.#db);
       this.#inode = statSync(file).ino;
     } catch (cause) {
       throw toStoreError(cause);
@@ -169,8 +182,8 @@ export class SqliteCore {
   } {
     return this.#transact(() => {
       this.#onStep('append:begin');
-      const seqs = rows.map(({ address, bytes, generation, lastState }) => {
-        const seq = this.#insertRow(address, bytes, generation);
+      const seqs = rows.map(({ address, bytes, generation, by, lastState }) => {
+        const seq = this.#insertRow(address, bytes, generation, by);
         const isOvertaken =
           lastState && typeof seq === 'number' && !this.#replaceLastState(address, lastState);
         if (isOvertaken) this.#remove.run(seq, address.board, address.part);
@@ -238,6 +251,7 @@ export class SqliteCore {
     const isRemoved = this.#transact(() => {
       this.#db.prepare('DELETE FROM rows WHERE board = ?').run(id);
       this.#db.prepare('DELETE FROM formers WHERE board = ?').run(id);
+      this.#past.forgetBoard(id);
       this.#records.forgetBoard(id);
       return this.#db.prepare('DELETE FROM boards WHERE id = ?').run(id).changes > 0;
     });
@@ -263,9 +277,11 @@ export class SqliteCore {
   ): number {
     return this.#transact(() => {
       this.#onStep('compact:begin');
-      const seq = this.#insertRow(address, snapshot, generation);
+      const isPast = generation !== undefined && keepsPast(address.part);
+      const seq = this.#insertRow(address, snapshot, generation, isPast ? OF_PAST_ROWS : '');
       if (typeof seq !== 'number') throw refusalError(seq, address);
       this.#onStep('compact:snapshot');
+      if (isPast) this.#past.take(address, seqs, generation);
       for (const old of seqs) this.#remove.run(old, address.board, address.part);
       this.#onStep('compact:rows');
       return seq;
@@ -278,6 +294,7 @@ export class SqliteCore {
       if (seqs.length === 0 || !haveSame(seqs, renewal.seqs)) return false;
       this.#addLastState(address, renewal);
       this.#onStep('renew:former');
+      if (keepsPast(address.part)) this.#past.take(address, seqs, renewal.generation);
       for (const seq of seqs) this.#remove.run(seq, address.board, address.part);
       this.#onStep('renew:rows');
       this.#insertRow(address, renewal.snapshot);
@@ -311,6 +328,18 @@ export class SqliteCore {
     );
   }
 
+  writtenRows(address: DocumentAddress): readonly WrittenRow[] {
+    return this.#read(() => this.#past.rows(address));
+  }
+
+  pastSize(address: DocumentAddress): PastSize {
+    return this.#read(() => this.#past.size(address));
+  }
+
+  foldPast(address: DocumentAddress, fold: PastFold): boolean {
+    return this.#transact(() => this.#past.fold(address, fold));
+  }
+
   records(board: string, kind: string | null): readonly ListedRecord[] {
     return this.#read(() => this.#records.list(board, kind));
   }
@@ -336,7 +365,8 @@ export class SqliteCore {
         if (checkValue(row.bytes) !== row.check_value)
           faults.push(`row ${row.seq} of ${row.board}/${row.part} is not as it was written`);
       }
-      for (const table of ['rows', 'formers']) {
+      faults.push(...this.#past.faults());
+      for (const table of ['rows', 'formers', 'past']) {
         const orphans = this.#db
           .prepare(`SELECT DISTINCT board FROM ${table} WHERE board NOT IN (SELECT id FROM boards)`)
           .all() as { board: string }[];
@@ -363,10 +393,15 @@ export class SqliteCore {
     this.#db.close();
   }
 
-  #insertRow(address: DocumentAddress, bytes: Uint8Array, generation = NO_GENERATION): number | RowRefusal {
+  #insertRow(
+    address: DocumentAddress,
+    bytes: Uint8Array,
+    generation = NO_GENERATION,
+    by = '',
+  ): number | RowRefusal {
     const row = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
     const { board, part } = address;
-    const added = this.#insert.run(board, part, checkValue(bytes), row, board, board, part, generation);
+    const added = this.#insert.run(board, part, checkValue(bytes), row, by, board, board, part, generation);
     if (added.changes > 0) return Number(added.lastInsertRowid);
     return this.board(address.board) === null ? 'unknown-board' : 'outdated';
   }

@@ -20,6 +20,8 @@ import {
   type KeptRecord,
   type ListedRecord,
   type LoadOptions,
+  type PastFold,
+  type PastSize,
   type RecordAmong,
   type Renewal,
   type RowOptions,
@@ -27,6 +29,7 @@ import {
   type Store,
   type StoredRow,
   StoreError,
+  type WrittenRow,
 } from './store.ts';
 
 /** Short-lived memory of the thread. It handles bytes; more would only stand about: by default up to 48 MB. */
@@ -184,6 +187,18 @@ export class SqliteStore implements Store {
 
   endedGenerations(address: DocumentAddress): Promise<readonly EndedGeneration[]> {
     return this.#call('endedGenerations', address);
+  }
+
+  writtenRows(address: DocumentAddress): Promise<readonly WrittenRow[]> {
+    return this.#call('writtenRows', address);
+  }
+
+  pastSize(address: DocumentAddress): Promise<PastSize> {
+    return this.#call('pastSize', address);
+  }
+
+  foldPast(address: DocumentAddress, { seqs, generation, base }: PastFold): Promise<boolean> {
+    return this.#call('foldPast', address, { seqs, generation, base: base && Uint8Array.from(base) });
   }
 
   check(): Promise<CheckReport> {

@@ -37,6 +37,41 @@ export interface StoredRow {
   readonly isDamaged?: true;
 }
 
+/** A row of a document whose past is kept. */
+export interface WrittenRow extends StoredRow {
+  /** Number of the ended or present generation in which it gave way to a snapshot; null where it is still in the log. */
+  readonly generation: number | null;
+  /** Who wrote it, as was said when it was added; empty where nobody said. */
+  readonly by: string;
+}
+
+export interface PastSize {
+  /** Of all rows. */
+  readonly bytes: number;
+  /** Who wrote the oldest row of which somebody said; empty where there is none. */
+  readonly oldestBy: string;
+}
+
+/** The oldest rows of a document's past, which give way. */
+export interface PastFold {
+  readonly seqs: readonly number[];
+  /** The generation of the last of them. */
+  readonly generation: number;
+  /** Holds all that those of that generation hold, and takes the place of the last; null: nothing does. */
+  readonly base: Uint8Array | null;
+}
+
+/**
+ * Whether the rows of a document stay, as its past, when a snapshot or a new generation takes their place: who wrote what is read from them
+ * (`server/journal`).
+ */
+export function keepsPast(part: BoardPart): boolean {
+  return part === 'design';
+}
+
+/** Stands for who wrote a snapshot whose rows are in the past: nothing in it is not there too. */
+export const OF_PAST_ROWS = '=';
+
 /** How rows that are not as they were written are told of. */
 export interface LoadOptions {
   readonly damaged?: 'mark';
@@ -63,6 +98,8 @@ export interface EndedGeneration {
 export interface RowOptions {
   /** Generation that the row belongs to. Once that has ended the row is refused as `outdated`. */
   readonly generation?: number;
+  /** Who wrote it, in a small text that the store does not look into. */
+  readonly by?: string;
   /** Takes the place of the last state of an ended generation, in the same step, if that is still the one it was made from. */
   readonly lastState?: LastState;
 }
@@ -176,7 +213,8 @@ export interface Store {
   /** Adds a row. @returns its seq. Rejects with `unknown-board`, `outdated` and `overtaken`. */
   append(address: DocumentAddress, bytes: Uint8Array, options?: RowOptions): Promise<number>;
   /**
-   * Replaces rows by one snapshot, which must hold all they hold. Rows not named stay. Rows already gone are no error.
+   * Replaces rows by one snapshot, which must hold all they hold. Rows not named stay. Rows already gone are no error. Where the past is
+   * kept, and the generation said, they go there in the same step: not where a log is repaired, since what can't be read is not kept.
    * @returns the snapshot's seq. Rejects with `unknown-board` and `outdated`.
    */
   compact(
@@ -187,13 +225,22 @@ export interface Store {
   ): Promise<number>;
   /**
    * Begins a new generation of a document: the snapshot takes the place of its rows, and its last state is put away under
-   * the number of the generation it ends. @returns false, and changes nothing, when the rows are not exactly those named.
+   * the number of the generation it ends. Where the past is kept the rows go there. @returns false, and changes nothing, when the rows are not exactly those named.
    */
   renew(address: DocumentAddress, renewal: Renewal): Promise<boolean>;
   /** The last state of an ended generation; null when there is none. */
   lastState(address: DocumentAddress, generation: number): Promise<Uint8Array | null>;
   /** The ended generations of a document, latest first. */
   endedGenerations(address: DocumentAddress): Promise<readonly EndedGeneration[]>;
+  /**
+   * All rows that were written to a document whose past is kept, in the log and before it, by seq, save snapshots that stand for such rows.
+   * Those that are not as they were written are marked.
+   */
+  writtenRows(address: DocumentAddress): Promise<readonly WrittenRow[]>;
+  /** How much past a document has. */
+  pastSize(address: DocumentAddress): Promise<PastSize>;
+  /** Lets go of the oldest rows of a document's past. @returns false, and changes nothing, when not all of them are there. */
+  foldPast(address: DocumentAddress, fold: PastFold): Promise<boolean>;
   /**
    * Keeps a record in place of the one with the same board, kind and id. With `expected`, only where that one's `about` is
    * exactly this, or null where there must be none: so of two who change a record at once one hears of it.

@@ -27,6 +27,9 @@ export class FaultyStore implements Store {
     this.#around(() => this.inner.lastState(address, generation));
   endedGenerations: Store['endedGenerations'] = (address) =>
     this.#around(() => this.inner.endedGenerations(address));
+  writtenRows: Store['writtenRows'] = (address) => this.#around(() => this.inner.writtenRows(address));
+  pastSize: Store['pastSize'] = (address) => this.#around(() => this.inner.pastSize(address));
+  foldPast: Store['foldPast'] = (address, fold) => this.#around(() => this.inner.foldPast(address, fold));
   putRecord: Store['putRecord'] = (...record) => this.#around(() => this.inner.putRecord(...record));
   records: Store['records'] = (board, kind) => this.#around(() => this.inner.records(board, kind));
   record: Store['record'] = (...address) => this.#around(() => this.inner.record(...address));

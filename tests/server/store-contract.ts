@@ -266,7 +266,11 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       await store.addBoard(record('b'), [{ part: 'design', bytes: bytesOf(2) }]);
       await store.putRecord(kept('v'));
       await store.putRecord({ ...kept('v'), board: 'b' });
+      const rows = await store.load(design('a'));
+      await store.compact(design('a'), [rows[0]!.seq], bytesOf(1), 1);
       expect(await store.removeBoard('a')).toBe(true);
+      expect(await store.writtenRows(design('a'))).toEqual([]);
+      expect((await store.check()).faults).toEqual([]);
       expect(await store.removeBoard('a')).toBe(false);
       expect(await store.records('a', null)).toEqual([]);
       expect(await store.records('b', null)).toHaveLength(1);
@@ -371,6 +375,85 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(await store.removeRecord('a', 'version', 'v', '{}')).toBe(true);
       expect(await store.removeRecord('a', 'version', 'v')).toBe(false);
       expect((await store.records('a', null)).map(({ id }) => id)).toEqual(['w']);
+    });
+
+    it('[V420] rows whose place a snapshot takes stay as the past of a design, with who wrote them, once each', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      const talk: DocumentAddress = { board: 'a', part: 'talk' };
+      await store.append(talk, bytesOf(8), { by: 'nobody asks' });
+      const [founding] = (await store.load(design('a'))).map(({ seq }) => seq);
+      const one = await store.append(design('a'), bytesOf(2), { generation: 1, by: 'ada' });
+      const two = await store.append(design('a'), bytesOf(3), { generation: 1, by: 'bo "ß"' });
+      const shown = async () =>
+        (await store.writtenRows(design('a'))).map(({ seq, generation, by, bytes }) => [
+          seq,
+          generation,
+          by,
+          ...bytes,
+        ]);
+      expect(await shown()).toEqual([
+        [founding, null, '', 1],
+        [one, null, 'ada', 2],
+        [two, null, 'bo "ß"', 3],
+      ]);
+      expect(await store.pastSize(design('a'))).toEqual({ bytes: 0, oldestBy: '' });
+      // As two nodes do it that hold the same rows: the second finds some of them gone.
+      const first = await store.compact(design('a'), [founding!, one], bytesOf(1, 2), 1);
+      const second = await store.compact(design('a'), [founding!, one, two], bytesOf(1, 2, 3), 1);
+      const late = await store.append(design('a'), bytesOf(4), { generation: 1 });
+      expect((await store.load(design('a'))).map(({ seq }) => seq)).toEqual([first, second, late]);
+      const past = [
+        [founding, 1, '', 1],
+        [one, 1, 'ada', 2],
+        [two, 1, 'bo "ß"', 3],
+      ];
+      expect(await shown()).toEqual([...past, [late, null, '', 4]]);
+      expect(await store.pastSize(design('a'))).toEqual({ bytes: 3, oldestBy: 'ada' });
+      // Snapshots that stand for rows of the past do not go there themselves.
+      const seqs = (await store.load(design('a'))).map(({ seq }) => seq);
+      const renewal = { seqs, snapshot: bytesOf(9), generation: 1, drawn: '', lastState: bytesOf(7) };
+      expect(await store.renew(design('a'), renewal)).toBe(true);
+      const [begun] = (await store.load(design('a'))).map(({ seq }) => seq);
+      expect(await shown()).toEqual([...past, [late, 1, '', 4], [begun, null, '', 9]]);
+      await store.compact(
+        talk,
+        (await store.load(talk)).map(({ seq }) => seq),
+        bytesOf(8),
+        1,
+      );
+      expect(await store.writtenRows(talk)).toHaveLength(1);
+      expect(await store.pastSize(talk)).toEqual({ bytes: 0, oldestBy: '' });
+      expect((await store.check()).faults).toEqual([]);
+    });
+
+    it('[V421] the oldest of the past give way to one row that holds them, or to nothing; all or none', async () => {
+      await store.addBoard(record('a'), [{ part: 'design', bytes: bytesOf(1) }]);
+      for (const byte of [2, 3]) await store.append(design('a'), bytesOf(byte), { by: 'ada' });
+      const seqs = (await store.load(design('a'))).map(({ seq }) => seq);
+      await store.compact(design('a'), seqs, bytesOf(1, 2, 3), 4);
+      const shown = async () =>
+        (await store.writtenRows(design('a'))).map(({ seq, generation, by, bytes }) => [
+          seq,
+          generation,
+          by,
+          ...bytes,
+        ]);
+      const fold = { seqs: seqs.slice(0, 2), generation: 4, base: bytesOf(5, 6) };
+      expect(await store.foldPast(design('a'), { ...fold, seqs: [...fold.seqs, 999_999] })).toBe(false);
+      expect(await store.foldPast({ board: 'a', part: 'talk' }, fold)).toBe(false);
+      expect(await shown()).toHaveLength(3);
+      const twice = await Promise.all([store.foldPast(design('a'), fold), store.foldPast(design('a'), fold)]);
+      expect(twice.sort()).toEqual([false, true]);
+      expect(await shown()).toEqual([
+        [seqs[1], 4, '', 5, 6],
+        [seqs[2], 4, 'ada', 3],
+      ]);
+      expect(await store.pastSize(design('a'))).toEqual({ bytes: 3, oldestBy: 'ada' });
+      expect(await store.foldPast(design('a'), { seqs: seqs.slice(1), generation: 4, base: null })).toBe(
+        true,
+      );
+      expect(await shown()).toEqual([]);
+      expect(await store.load(design('a'))).toHaveLength(1);
     });
 
     it('[V66] the check counts what is there and finds no fault', async () => {

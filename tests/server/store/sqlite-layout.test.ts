@@ -110,7 +110,7 @@ describe('the layout of an SQLite file', () => {
     expect(readdirSync(folder.path)).toEqual(['x.db']);
   });
 
-  it('[V230] [V310] [V351] of the boards and links of November 2026 is brought over: ended generations have no name', async () => {
+  it('[V230] [V310] [V351] [V420] of the boards and links of November 2026 is brought over: ended generations have no name, rows are of nobody, and there is no past', async () => {
     const paths = FIXTURE_DATA.map((name) => {
       copyFileSync(join(FIXTURE, name), join(folder.path, name));
       return join(folder.path, name);
@@ -122,10 +122,26 @@ describe('the layout of an SQLite file', () => {
     const [boards, links] = before as [(typeof before)[number], (typeof before)[number]];
     expect(contentOf(paths[1]!)).toEqual([1, links[1], links[2]]);
     const [number, tables, rows] = contentOf(paths[0]!) as (typeof before)[number];
-    expect([number, tables.map(({ name }) => name)]).toEqual([2, boards[1].map(({ name }) => name)]);
-    const ended = boards[2].filter((table) => table.some((row) => 'generation' in row));
-    expect(ended).toHaveLength(1);
-    const named = ended[0]!.map((row) => ({ ...row, drawn: '', version: 0 }));
-    expect(rows).toEqual(boards[2].map((table) => (table === ended[0] ? named : table)));
+    expect(number).toBe(3);
+    const isNew = ({ name }: { name: string }): boolean => name === 'past' || name === 'past_of_document';
+    const names = tables.filter((table) => !isNew(table)).map(({ name }) => name);
+    expect(names).toEqual(boards[1].map(({ name }) => name));
+    expect(names).toHaveLength(tables.length - 2);
+    const shown = tables.filter(({ name }) => !name.startsWith('sqlite_') && !name.includes('_of_'));
+    const past = shown.findIndex(isNew);
+    expect(rows[past]).toEqual([]);
+    const added = [
+      ['generation', { drawn: '', version: 0 }],
+      ['seq', { written_by: '' }],
+    ] as const;
+    for (const [field] of added)
+      expect(boards[2].filter((table) => table.some((row) => field in row))).toHaveLength(1);
+    expect(rows.toSpliced(past, 1)).toEqual(
+      boards[2].map((table) =>
+        table.map((row) =>
+          added.reduce((all, [field, more]) => (field in row ? { ...all, ...more } : all), row),
+        ),
+      ),
+    );
   });
 });

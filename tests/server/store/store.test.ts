@@ -78,7 +78,7 @@ describe('SQLite', () => {
     await first.close();
     const db = new Database(join(folder.path, 'larkboard.db'));
     db.exec(`DROP TABLE records; ALTER TABLE formers DROP COLUMN drawn; ALTER TABLE formers DROP COLUMN version;
-      PRAGMA user_version = 1`);
+      DROP TABLE past; ALTER TABLE rows DROP COLUMN written_by; PRAGMA user_version = 1`);
     db.close();
     const store = sqliteStore(folder.path);
     const record = { board: 'a', kind: 'version', id: 'v', about: '{}', bytes: Uint8Array.of(1) };
