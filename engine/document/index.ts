@@ -47,7 +47,7 @@ export { applyCommand, becomeCommand } from './prepare-apply.ts';
 export type { KnotAddress, Opened, Presence, RowAddress, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';
 export { type DesignSnapshot, readDesign } from './read-design.ts';
-export { readPresence } from './read-presence.ts';
+export { readPerson, readPresence } from './read-presence.ts';
 export {
   canManage,
   canPropose,
@@ -59,7 +59,7 @@ export {
   readRole,
   roleOnBranch,
 } from './roles.ts';
-export { DOCUMENT_VERSION, type IdSource, type Roots, rootsOf } from './schema.ts';
+export { DOCUMENT_VERSION, type IdSource, type Roots, readScope, rootsOf } from './schema.ts';
 export {
   addressOfEntry,
   copyTalk,
@@ -115,4 +115,5 @@ export {
   readPieceWanted,
   readSavedMark,
 } from './wire-codec.ts';
+export { takeBackVisit, type WouldBe, wouldTakeBack } from './take-back-visit.ts';
 export { writeBoard } from './write-board.ts';

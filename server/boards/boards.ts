@@ -105,11 +105,17 @@ export class Boards {
    * Replaces the board by the file that was sent, as one edit that everybody in the room sees. Rejects with a StoreError when it is not
    * on the disk within ten seconds; it may get there later.
    * @param role of whoever sent it
+   * @param personId whose doing it is
    */
-  async replaceBy(id: string, text: string, role: Role): Promise<Sent<null>> {
+  async replaceBy(
+    id: string,
+    text: string,
+    role: Role,
+    personId: string | null = null,
+  ): Promise<Sent<null>> {
     const sent = await this.#work.run(SENT_FILE, text, text.length);
     if (!sent.ok) return sent;
-    await this.#replace(id, sent.value, role);
+    await this.#replace(id, sent.value, role, personId);
     return { ok: true, value: null };
   }
 
@@ -122,6 +128,7 @@ export class Boards {
     id: string,
     { board, bytes }: { readonly board: Board; readonly bytes: number },
     role: Role,
+    personId: string | null = null,
   ): Promise<void> {
     const hold = await this.#hold(id);
     try {
@@ -138,7 +145,7 @@ export class Boards {
         } finally {
           design.dispose();
         }
-      });
+      }, personId);
     } finally {
       hold.release();
     }

@@ -65,7 +65,7 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
             message: 'a demo board is not edited; make a copy',
           })
         : new HttpProblem(403, { kind: 'forbidden', message: 'you may only look here' });
-    asSent(await boards.replaceBy(record.id, await c.req.text(), pass.role));
+    asSent(await boards.replaceBy(record.id, await c.req.text(), pass.role, pass.personId));
     return c.json(await boards.summary(record));
   });
 

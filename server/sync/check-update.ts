@@ -18,6 +18,7 @@ import {
 } from './identity.ts';
 import { type Placing, placingOf } from './placing.ts';
 import { type Brought, type Present, Reach } from './reach.ts';
+import { removedOf } from './removed.ts';
 
 export type UpdateCheck =
   /** Decodes, and all it builds on is there. */
@@ -29,6 +30,8 @@ export type UpdateCheck =
        */
       readonly isPlain: boolean;
       readonly deletions: Deletions;
+      /** Of these, what the update puts nothing in the place of; see {@link removedOf}. */
+      readonly removed: Deletions;
     } & Brought)
   /** Holds nothing. */
   | { readonly kind: 'empty' }
@@ -46,6 +49,7 @@ export type UpdateCheck =
 type DocumentCheck = Exclude<UpdateCheck, { readonly kind: 'empty' | 'other-generation' }>;
 
 const NOTHING: Present = new Reach();
+const NONE: Deletions = new Map();
 
 /** Beyond this clock an update is not the work of a person: 2^31 characters or knots by one client. */
 const MAX_CLOCK = 2 ** 31;
@@ -231,6 +235,8 @@ function checkDecoded(
     runs: runsOf(structs, rules, present),
     isPlain,
     deletions: ds.clients,
+    // Nobody asks who wrote a whole document.
+    removed: present === NOTHING ? NONE : removedOf(structs, ds.clients),
   } as const;
   const place = (): Placing => placingOf(structs, rules, ds.clients, present);
   return present === NOTHING ? onceAsked(fits, place) : { ...fits, placing: place() };

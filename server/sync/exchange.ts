@@ -252,6 +252,7 @@ export class Exchange {
     this.#onHolding({ kind: 'met' });
     this.#visit ??= new CopyVisit(this.#line, this.#options, {
       ask: (vector) => this.#ask(vector),
+      by: () => this.#line.room.signedBy(this.#line),
       holdBack: (what, act) => this.#line.holdBack(what, act),
       finish: (isAllHeld) => this.#putOut(isAllHeld),
     });

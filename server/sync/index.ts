@@ -9,3 +9,5 @@ export { type RoomHold, Rooms, type RoomWatch, TooManyRooms } from './rooms.ts';
 export { SYNC_JOBS } from './trial-job.ts';
 export { isCostlyAlone, isTooCostly, Trials } from './trials.ts';
 export { SyncUpgrade } from './upgrade.ts';
+export { AWAY_MS, personOfLabel } from './visits.ts';
+export { readWrittenBy, removerOfStruct, type RowSignature, writerOfStruct } from './written-by.ts';

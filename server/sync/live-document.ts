@@ -24,11 +24,14 @@ const SMALL_BYTES = 16 * 1024;
 /** Origin of what is replayed on a Y.Doc made later: everybody has heard of it. */
 const REPLAY = Symbol('replay');
 
+/** Hears of an edit; `check`: what it brought and deleted. */
+type OnUpdate = (update: Uint8Array, origin: unknown, check: UpdateCheck & { readonly kind: 'fits' }) => void;
+
 /** How taking an update that fits has ended; `circle`: its structs wait for each other and nothing was taken. */
 export type TakeResult = 'taken' | 'circle';
 
 export class LiveDocument {
-  readonly #onUpdate: (update: Uint8Array, origin: unknown) => void;
+  readonly #onUpdate: OnUpdate;
   #identity: Identity;
   /** Client id of the identity. */
   #writer: number;
@@ -47,7 +50,7 @@ export class LiveDocument {
   #bytes = 0;
 
   /** @param onUpdate hears of every edit, whether taken from a socket or made on {@link doc} */
-  constructor(name: string, onUpdate: (update: Uint8Array, origin: unknown) => void) {
+  constructor(name: string, onUpdate: OnUpdate) {
     this.#identity = firstOf(name);
     this.#writer = clientOf(this.#identity);
     this.#onUpdate = onUpdate;
@@ -100,10 +103,12 @@ export class LiveDocument {
   }
 
   /** Notes what an update of the server's own brings, which fits or else is a fault of ours. */
-  #noteIn(reach: Reach, update: Uint8Array): void {
+  #noteIn(reach: Reach, update: Uint8Array): (UpdateCheck & { readonly kind: 'fits' }) | null {
     const check = checkUpdate(reach, this.#identity, update, this.#writer);
-    if (check.kind === 'fits') reach.note(check);
-    else if (check.kind !== 'empty') throw new Error(`the server made an update that is ${check.kind}`);
+    if (check.kind === 'empty') return null;
+    if (check.kind !== 'fits') throw new Error(`the server made an update that is ${check.kind}`);
+    reach.note(check);
+    return check;
   }
 
   /** The document itself. Edits made on it are heard like all others. */
@@ -122,9 +127,9 @@ export class LiveDocument {
   #listen(doc: Y.Doc): Y.Doc {
     doc.on('update', (update: Uint8Array, origin: unknown) => {
       if (origin === REPLAY) return;
-      this.#noteIn(this.#reachNow(), update);
+      const check = this.#noteIn(this.#reachNow(), update);
       this.#note(update);
-      this.#onUpdate(update, origin);
+      if (check !== null) this.#onUpdate(update, origin, check);
     });
     return doc;
   }
@@ -168,7 +173,7 @@ export class LiveDocument {
       this.#reachNow().note(check);
       if (this.#doc !== null) this.#ahead.push(copy);
       this.#note(copy);
-      this.#onUpdate(copy, origin);
+      this.#onUpdate(copy, origin, check);
       return 'taken';
     }
     const { doc } = this;

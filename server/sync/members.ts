@@ -36,6 +36,13 @@ export class Members {
     return this.#all.has(member as RoomMember);
   }
 
+  /** The people whose sockets are here. */
+  get people(): ReadonlySet<string> {
+    const people = new Set<string>();
+    for (const { personId } of this.#all) if (personId !== null) people.add(personId);
+    return people;
+  }
+
   join(member: RoomMember): void {
     this.#all.add(member);
     member.begin();

@@ -61,6 +61,11 @@ export class PresenceBoard<Owner extends PresenceOwner> {
     return this.#people.get(client)?.owner ?? null;
   }
 
+  /** What is shown under an id, as JSON; null where nothing is. */
+  stateOf(client: number): string | null {
+    return this.#people.get(client)?.state ?? null;
+  }
+
   /**
    * Takes what a socket says.
    * @param personId the person the socket belongs to, when known: the state's `person.id` must be theirs

@@ -45,6 +45,8 @@ export interface RoomDeps<Room> {
   /** Asks for `members.sendShown` in a moment. */
   readonly onPresence: (room: Room) => void;
   readonly watch?: WatchOf<Room>;
+  /** Rows of a document whose past is kept have gone there. */
+  readonly onPast?: (room: Room) => void;
   /** The room can't go on: it must be opened anew from the store. */
   readonly onBroken: (room: Room) => void;
 }

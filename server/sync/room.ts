@@ -23,6 +23,7 @@ import { LateCopies, renew } from './renewal/index.ts';
 import type { ReadingResult } from './rereading.ts';
 import type { RoomDeps } from './room-deps.ts';
 import type { ReceiveResult, RoomMember } from './room-member.ts';
+import { Signing } from './signing.ts';
 import { Storing } from './storing.ts';
 import { Turn } from './turn.ts';
 import type { UnsavedShare } from './unsaved.ts';
@@ -39,6 +40,7 @@ export class Room {
   readonly peers: Peers;
   readonly #deps: RoomDeps<Room>;
   readonly #storing: Storing;
+  readonly #signing: Signing;
   #turnMarks: (() => void)[] = [];
   readonly #turn: Turn;
   readonly #live: LiveDocument;
@@ -54,7 +56,9 @@ export class Room {
     this.address = address;
     this.#deps = deps;
     this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
-    this.#live = new LiveDocument(name, (update, origin) => {
+    this.#live = new LiveDocument(name, (update, origin, check) => {
+      // First: what is added may end the turn at once.
+      if (origin !== this) this.#signing.note(origin, check);
       this.#turn.add(update, origin);
       if (this.members.has(origin)) origin.wrote(update.length);
     });
@@ -67,6 +71,7 @@ export class Room {
     });
     this.peers = new Peers(this, deps.relay, deps.clock);
     this.#storing = new Storing(this, deps);
+    this.#signing = new Signing(this, deps.clock.now);
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -218,8 +223,11 @@ export class Room {
     return isShared;
   }
 
-  /** Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s. */
-  async edit(change: (doc: Y.Doc) => void): Promise<void> {
+  /**
+   * Runs a change of the server's own as one edit. Fulfils once it is on the disk; rejects with a StoreError after 10 s.
+   * @param personId who asked for it
+   */
+  async edit(change: (doc: Y.Doc) => void, personId: string | null = null): Promise<void> {
     this.unsaved.requireRoom();
     this.#deps.watch?.beforeEdit(this);
     const { fault } = this.#storing;
@@ -227,7 +235,7 @@ export class Room {
       throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${fault}`);
     this.endTurn();
     this.#sound('edit', () => {
-      this.#turn.together(() => change(this.doc));
+      this.#turn.together(() => this.#signing.runFor(personId, () => change(this.doc)));
       this.endTurn();
     });
     await this.#storing.savedInTime();
@@ -247,6 +255,11 @@ export class Room {
         this.#deps.watch?.edited(this);
         this.#storing.onSaved(update);
       });
+  }
+
+  /** Says who wrote a row that is stored beside the room. */
+  signedBy(member: RoomMember): string {
+    return this.#signing.textOf(member);
   }
 
   /** Whether an update comes from a copy of another generation. */
@@ -303,7 +316,7 @@ export class Room {
     if (marks.length > 0) this.#turnMarks = [];
     this.members.sendEdits(update, author);
     // What came from the store or from other nodes is stored already.
-    if (author !== this) this.#storing.take(update);
+    if (author !== this) this.#storing.take(update, this.#signing.take());
     if (author !== this) this.#deps.watch?.edited(this);
     for (const call of marks) this.#storing.whenSaved(call);
   }
@@ -337,9 +350,15 @@ export class Room {
     this.members.closeAll(reason);
   }
 
+  /** Rows have gone to the past of the document. */
+  onPast(): void {
+    this.#deps.onPast?.(this);
+  }
+
   /** Called every few seconds. */
   tick(): void {
     this.members.expire();
+    this.#signing.tick();
     if (this.#deps.clock.elapsed() - this.#turn.endedAt <= this.#deps.limits.asideMs) return;
     if (this.isSaved) this.#live.putAside();
   }

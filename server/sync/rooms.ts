@@ -19,7 +19,7 @@ export type RoomWatch = WatchOf<Room>;
 /** What rooms are given by all together; the rest they get here. */
 export type RoomsDeps = Pick<
   RoomDeps<Room>,
-  'store' | 'relay' | 'log' | 'metrics' | 'limits' | 'clock' | 'trials' | 'work' | 'watch'
+  'store' | 'relay' | 'log' | 'metrics' | 'limits' | 'clock' | 'trials' | 'work' | 'watch' | 'onPast'
 >;
 
 /** A room kept open until `release` is called, once. */

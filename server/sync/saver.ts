@@ -9,6 +9,7 @@ import * as Y from 'yjs';
 import type { Clock } from '../clock.ts';
 import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
 import { type Answerable, unattended } from '../unattended.ts';
+import type { WrittenBy } from './written-by.ts';
 
 /** Who hears how it goes, and answers for what goes wrong beyond that. */
 export interface SaverOwner extends Answerable {
@@ -37,6 +38,8 @@ export class Saver {
   readonly #owner: SaverOwner;
   readonly #clock: Clock;
   #waiting: Uint8Array[] = [];
+  /** Who wrote what waits. */
+  #waitingBy: WrittenBy | null = null;
   #waitingBytes = 0;
   #inFlightBytes = 0;
   #toldBytes = 0;
@@ -82,13 +85,15 @@ export class Saver {
     for (const seq of seqs) this.#seqs.push(seq);
   }
 
-  take(update: Uint8Array): void {
+  /** @param by who wrote it; null = nobody says */
+  take(update: Uint8Array, by: WrittenBy | null = null): void {
     if (this.#isLost) {
       // Never stored, and so never called saved.
       this.#taken += 1;
       return;
     }
     this.#waiting.push(update);
+    this.#sign(by);
     this.#waitingBytes += update.length;
     this.#taken += 1;
     this.#tellUnsaved();
@@ -151,6 +156,12 @@ export class Saver {
     }
   }
 
+  #sign(by: WrittenBy | null): void {
+    if (by === null) return;
+    if (this.#waitingBy === null) this.#waitingBy = by;
+    else this.#waitingBy.add(by);
+  }
+
   #begin(): void {
     unattended(this.#owner, 'append', () => this.#append());
   }
@@ -159,17 +170,23 @@ export class Saver {
     const updates = this.#waiting;
     const upTo = this.#taken;
     const bytes = updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates);
+    const by = this.#waitingBy;
     this.#waiting = [];
+    this.#waitingBy = null;
     this.#inFlightBytes = this.#waitingBytes;
     this.#waitingBytes = 0;
     this.#isAppending = true;
     try {
-      const options = { generation: this.#owner.generation };
+      const { generation } = this.#owner;
+      const options = { generation, ...(by !== null && { by: by.text(this.#clock.now()) }) };
       this.#seqs.push(await this.#store.append(this.#address, bytes, options));
     } catch (cause) {
       this.#isAppending = false;
       if (!(cause instanceof StoreError)) throw cause;
       this.#waiting.unshift(bytes);
+      const later = this.#waitingBy;
+      this.#waitingBy = by;
+      this.#sign(later);
       this.#waitingBytes += this.#inFlightBytes;
       this.#inFlightBytes = 0;
       this.#fail(cause);

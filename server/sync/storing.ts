@@ -3,13 +3,14 @@
  * are told when it fails. What is stored in which order is the saver's.
  */
 import type { NoticeCode } from '../../engine/document/index.ts';
-import type { DocumentAddress, StoreError } from '../store/index.ts';
+import { type DocumentAddress, keepsPast, type StoreError } from '../store/index.ts';
 import { type Answerable, unattended } from '../unattended.ts';
 import { LogKeeper } from './log-keeper.ts';
 import type { DocumentLog } from './log-rows.ts';
 import type { RoomDeps } from './room-deps.ts';
 import { Saver, type SaverOwner } from './saver.ts';
 import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
+import type { WrittenBy } from './written-by.ts';
 
 /** The room whose edits these are. */
 export interface StoringRoom extends Answerable {
@@ -24,6 +25,8 @@ export interface StoringRoom extends Answerable {
   closeAll(reason: 'deleted' | 'restarted'): void;
   /** Another node has begun a new generation. */
   onOutdated(): void;
+  /** Rows have gone to the past. */
+  onPast(): void;
 }
 
 type Deps = Pick<RoomDeps<never>, 'store' | 'clock' | 'log' | 'metrics' | 'unsaved' | 'limits'>;
@@ -80,8 +83,8 @@ export class Storing implements SaverOwner, UnsavedOwner {
     this.#saver.knows(seqs);
   }
 
-  take(update: Uint8Array): void {
-    this.#saver.take(update);
+  take(update: Uint8Array, by: WrittenBy | null): void {
+    this.#saver.take(update, by);
   }
 
   /** Calls once everything taken so far is on the disk; at once when it is. */
@@ -158,7 +161,8 @@ export class Storing implements SaverOwner, UnsavedOwner {
     this.#room.broke(what, cause);
   }
 
-  #compact(): Promise<void> {
-    return this.#log.compact(() => this.#room.encodedState());
+  async #compact(): Promise<void> {
+    await this.#log.compact(() => this.#room.encodedState());
+    if (keepsPast(this.#room.address.part)) this.#room.onPast();
   }
 }

@@ -28,6 +28,8 @@ export interface CopyLine {
 export interface CopyTalk {
   /** Asks for what the client has beyond a state vector. */
   readonly ask: (vector: Uint8Array) => void;
+  /** Who the client is, as rows are signed. */
+  readonly by: () => string;
   /** Does something that takes its time; nothing is read from the socket meanwhile. */
   readonly holdBack: (what: string, act: () => Promise<void>) => void;
   /** What was asked for is on the disk: has the client join anew. @param isAllHeld whether it said nothing more since */
@@ -192,7 +194,7 @@ export class CopyVisit {
   async #bring(identity: Identity, copy: Uint8Array, isWhole: boolean): Promise<void> {
     const { copies } = this.#line.room;
     try {
-      const outcome = await copies.bring(identity, copy, isWhole);
+      const outcome = await copies.bring(identity, copy, isWhole, this.#talk.by());
       if (this.#isOver) return;
       if (outcome.kind === 'refused') {
         this.#line.close(outcome.reason, outcome.message);

@@ -142,8 +142,9 @@ export class LateCopies {
    * Brings over to the present document what a copy holds, or keeps it. One copy at a time. Fulfils once all is on the disk; rejects as
    * the store does.
    * @param isWhole whether it is all of the copy
+   * @param by who brings it, as rows are signed
    */
-  async bring(identity: Identity, copy: Uint8Array, isWhole: boolean): Promise<CopyOutcome> {
+  async bring(identity: Identity, copy: Uint8Array, isWhole: boolean, by = ''): Promise<CopyOutcome> {
     const before = this.#last;
     let done = nothing;
     this.#last = new Promise((resolve) => {
@@ -152,7 +153,7 @@ export class LateCopies {
     this.#running += 1;
     try {
       await before;
-      return await this.#bring(identity, copy, isWhole);
+      return await this.#bring(identity, copy, isWhole, by);
     } finally {
       this.#running -= 1;
       done();
@@ -170,7 +171,7 @@ export class LateCopies {
     return entry === undefined || bytes === null ? null : { ...entry, bytes };
   }
 
-  async #bring(identity: Identity, copy: Uint8Array, isWhole: boolean): Promise<CopyOutcome> {
+  async #bring(identity: Identity, copy: Uint8Array, isWhole: boolean, by: string): Promise<CopyOutcome> {
     const { limits } = this.#deps;
     for (;;) {
       const kept = await this.#kept(identity);
@@ -194,7 +195,7 @@ export class LateCopies {
         case 'brought': {
           // It builds on the state that it was worked out from.
           if (!(await stored)) throw new StoreError('unavailable', 'the document is not stored any more');
-          const outcome = await this.#store(identity, output, kept);
+          const outcome = await this.#store(identity, output, kept, by);
           if (outcome !== 'overtaken') return outcome;
         }
       }
@@ -220,6 +221,7 @@ export class LateCopies {
     identity: Identity,
     { update, lastState, lastStateBytes, commands, refused, leftOver }: BringOutput & { kind: 'brought' },
     { generation, version }: EndedGeneration,
+    by: string,
   ): Promise<CopyOutcome | 'overtaken'> {
     const { store, limits, log, keep } = this.#deps;
     const room = this.#room;
@@ -234,6 +236,7 @@ export class LateCopies {
       try {
         const options = {
           generation: room.generation,
+          by,
           lastState: { generation, version, bytes: lastState },
         };
         const seq = await store.append(this.#room.address, update, options);

@@ -24,6 +24,7 @@ beforeEach(() => {
     encodedState: () => new Uint8Array(0),
     closeAll: (reason) => told.push(`closed: ${reason}`),
     onOutdated: () => told.push('outdated'),
+    onPast: () => told.push('past'),
     broke: (what) => told.push(`broke: ${what}`),
   };
   storing = new Storing(room, {
