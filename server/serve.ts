@@ -12,6 +12,7 @@ import { BEING_MADE, Boards, HalfMade, makeDemoBoards } from './boards/index.ts'
 import { countedAddress, isFromThisMachine } from './client-address.ts';
 import { type Clock, pause } from './clock.ts';
 import { admitBy, RequestShares } from './http/index.ts';
+import { Journal, visitRoutes } from './journal/index.ts';
 import { KeptAnswer } from './kept-answer.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
@@ -103,7 +104,22 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const recorder = new Recorder({ versions, snapshots, log, metrics, clock, ...(times && { times }) });
   const workerFile = new URL('./worker.js', import.meta.url);
   const trials = new Trials({ workerFile, clock, log, metrics, most: limits.steps });
-  const rooms = new Rooms({ store, relay, log, metrics, limits, clock, trials, work, watch: recorder });
+  const rooms = new Rooms({
+    store,
+    relay,
+    log,
+    metrics,
+    limits,
+    clock,
+    trials,
+    work,
+    watch: recorder,
+    onPast: (room) => {
+      const { address, generation, held } = room;
+      unattended(answerable, 'past', () => journal.shorten(address, generation, held.bytes));
+    },
+  });
+  const journal = new Journal({ store, rooms, work, log, now });
   const { access } = deps;
   const first = access ? [BEING_MADE] : [];
   const boards = new Boards(store, rooms, work, now, first);
@@ -222,6 +238,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       },
       ...(deps.api ?? []),
       { path: '/boards/:id/versions', app: versionRoutes({ versions, snapshots, rooms, admit, now }) },
+      { path: '/boards/:id/visits', app: visitRoutes({ journal, admit }) },
       ...(access && proposals
         ? [
             {

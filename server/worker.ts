@@ -2,6 +2,7 @@
 import { parentPort } from 'node:worker_threads';
 import { ARCHIVE_JOBS } from './archive/index.ts';
 import { BOARD_JOBS } from './boards/index.ts';
+import { JOURNAL_JOBS } from './journal/index.ts';
 import { PROPOSAL_JOBS } from './proposals/index.ts';
 import { COPY_JOBS, SYNC_JOBS } from './sync/index.ts';
 import { VERSION_JOBS } from './versions/index.ts';
@@ -11,9 +12,15 @@ const port = parentPort;
 if (port === null) throw new TypeError('worker runs as a worker thread only');
 
 const jobs = new Map<string, AnyJob>(
-  [...ARCHIVE_JOBS, ...BOARD_JOBS, ...COPY_JOBS, ...PROPOSAL_JOBS, ...SYNC_JOBS, ...VERSION_JOBS].map(
-    (job) => [job.name, job],
-  ),
+  [
+    ...ARCHIVE_JOBS,
+    ...BOARD_JOBS,
+    ...COPY_JOBS,
+    ...JOURNAL_JOBS,
+    ...PROPOSAL_JOBS,
+    ...SYNC_JOBS,
+    ...VERSION_JOBS,
+  ].map((job) => [job.name, job]),
 );
 
 port.on('message', async ({ name, input }: ToWorker) => {

@@ -72,6 +72,7 @@ export const PROBLEM_KINDS = {
   'proposal-changed': [],
   // Of versions.
   'no-such-version': [],
+  'no-such-visit': [],
   'bad-version': [],
   'too-many-versions': ['most', 'mostBytes'],
   // Of archives.

@@ -141,6 +141,7 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'error.proposal-closed': 'der Vorschlag wurde schon beantwortet oder zurückgezogen',
   'error.proposal-moved': 'der Vorschlag wurde geändert, seit du ihn angesehen hast',
   'error.proposal-changed': 'jemand anders hat den Vorschlag gerade geändert; versuche es noch einmal',
+  'error.no-such-visit': 'von diesem Besuch ist nichts mehr bekannt',
   'error.no-such-version': 'diesen Stand gibt es nicht mehr',
   'error.bad-version': 'er ist nicht das, was der Server aufbewahrt haben sollte',
   'error.too-many-versions':

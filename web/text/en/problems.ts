@@ -135,6 +135,7 @@ export const enProblems = {
   'error.proposal-closed': 'the proposal was answered or withdrawn already',
   'error.proposal-moved': 'the proposal was changed since you looked at it',
   'error.proposal-changed': 'somebody else changed the proposal just now; try again',
+  'error.no-such-visit': 'nothing is known of this visit any more',
   'error.no-such-version': 'this version is not there any more',
   'error.bad-version': 'it is not what the server should have kept',
   'error.too-many-versions':
