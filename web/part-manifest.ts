@@ -117,6 +117,11 @@ export const PARTS = {
     texts: ['compare', 'panels'],
     elements: ['lb-compare-picture', 'lb-compare'],
   },
+  visits: {
+    file: () => import('./versions/lb-visits.ts'),
+    texts: ['versions', 'compare', 'panels'],
+    elements: ['lb-visits'],
+  },
   review: { file: () => import('./proposals/lb-review.ts'), elements: ['lb-review'], needs: ['compare'] },
   'save-file': { file: () => import('./files/save-file.ts') },
   'read-board': { file: () => import('./files/read-board.ts'), texts: ['paper'] },

@@ -11,6 +11,7 @@ import type {
   Piece,
 } from '../pattern/index.ts';
 import type { Change, KeyedDesign } from './compare/index.ts';
+import type { Edit } from './journal/index.ts';
 import type { CommandContext, Prepared } from './write-set.ts';
 
 /** Fields to set; null takes a field back to its default. */
@@ -73,6 +74,13 @@ export type Command =
         changes: readonly Change[],
         toward: KeyedDesign,
       ) => Prepared;
+    }
+  /** Takes back what somebody did, wherever it still stands as they left it; made by `takeBackCommand`. */
+  | {
+      readonly kind: 'take-back';
+      readonly edit: Edit;
+      /** Computes it; comes along, as above. */
+      readonly prepare: (context: CommandContext, edit: Edit) => Prepared;
     };
 
 /** The kinds of {@link Command}. */

@@ -29,8 +29,8 @@ import { set, type Write } from './writes.ts';
 export function prepareCommand(context: CommandContext, command: Command): Prepared {
   const prepared = prepareAlone(context, command);
   if (!prepared.ok || prepared.writes.length === 0 || command.kind === 'load-board') return prepared;
-  // It writes whole lists, stand-ins included.
-  if (command.kind === 'apply-changes') return prepared;
+  // They write whole lists, stand-ins included, and what stood there before.
+  if (command.kind === 'apply-changes' || command.kind === 'take-back') return prepared;
   return { ...prepared, writes: [...standInWrites(context, command), ...prepared.writes] };
 }
 
@@ -76,6 +76,8 @@ function prepareAlone(context: CommandContext, command: Command): Prepared {
       return prepareLoadBoard(context, command);
     case 'apply-changes':
       return command.prepare(context, command.changes, command.toward);
+    case 'take-back':
+      return command.prepare(context, command.edit);
     default:
       return refuse('unknown-command', 'kind', `${show((command as { kind: unknown }).kind)} is no command`);
   }

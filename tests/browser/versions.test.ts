@@ -78,7 +78,7 @@ describe('versions', () => {
     await expect.poll(() => rowsOf(owner.page)).toEqual(before);
     // Under the same ids: what is pinned to a row finds it.
     expect(await rowIdsOf(owner.page)).toEqual(ids);
-    expect(await names(friend.page)).toEqual(['before a version was brought back', 'first try']);
+    expect(await names(friend.page)).toEqual(['before something was brought back or taken back', 'first try']);
     // One step of undo, for who did it.
     await undo(friend.page);
     await expect.poll(() => rowsOf(owner.page)).toEqual(after);
@@ -101,7 +101,7 @@ describe('versions', () => {
     await owner.page.getByRole('button', { name: 'Delete “first try”', exact: false }).click();
     await owner.page.getByRole('button', { name: 'Yes, delete it' }).click();
     await owner.page.getByText('Deleted.').waitFor();
-    expect(await names(owner.page)).toEqual(['before a version was brought back']);
+    expect(await names(owner.page)).toEqual(['before something was brought back or taken back']);
     // One that was kept by itself becomes a named one.
     await owner.page.getByRole('button', { name: 'Give “before', exact: false }).click();
     await owner.page.locator('#rename').fill('with a gap');

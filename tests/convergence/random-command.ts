@@ -4,8 +4,8 @@ import type { Command, DesignSnapshot } from '../../engine/document/index.ts';
 import type { Board, KnotCode, Pattern } from '../../engine/index.ts';
 import type { SeededRandom } from '../support/seeded-random.ts';
 
-/** `apply-changes` is computed from two documents; the tests that merge make it themselves. */
-type Alone = Exclude<CommandKind, 'apply-changes'>;
+/** These are computed from more than the design; the tests of them make it themselves. */
+type Alone = Exclude<CommandKind, 'apply-changes' | 'take-back'>;
 
 const COMMON: readonly Alone[] = [
   'set-knots',

@@ -44,6 +44,7 @@ export {
 } from './proposals.ts';
 export { StepShelf } from './step-shelf.ts';
 export { TalkSession } from './talk-session.ts';
+export { fetchVisitEdits, fetchVisits, type PastVisit, type VisitEdits } from './visits.ts';
 export {
   deleteVersion,
   fetchVersion,

@@ -28,31 +28,18 @@ import {
 } from '../sync/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
-import { sayError, sayServerError } from '../words/index.ts';
+import { sayError } from '../words/index.ts';
 import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts';
 import { VersionShelf } from './version-shelf.ts';
 import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';
 import { versionsStyles } from './versions.styles.ts';
+import { expectSaved, whyNot } from './why-not.ts';
 
 export { LbVersionPicture } from './lb-version-picture.ts';
 export { LbVersionView } from './lb-version-view.ts';
 
 const REFRESH_MS = 20_000;
 const MOST_NAME = 60;
-
-/** Why it was not done, in the reader's language. */
-function whyNot(error: ApiError): string {
-  switch (error.kind) {
-    case 'unreachable':
-      return t('versions.offline');
-    case 'bad-version':
-      return t('versions.cannotRead', { why: sayServerError(error) });
-    case 'not-saved':
-      return t('versions.failed', { why: t('versions.notSaved') });
-    default:
-      return t('versions.failed', { why: sayServerError(error) });
-  }
-}
 
 @spoken
 export class LbVersionsPanel extends LitElement {
@@ -66,6 +53,7 @@ export class LbVersionsPanel extends LitElement {
   /** The version that is being renamed, or is about to be deleted. */
   @state() private asking: { readonly id: string; readonly what: 'name' | 'delete' } | null = null;
   @state() private isBusy = false;
+  @state() private showsVisits = false;
   @query('lb-version-view') private view!: LbVersionView;
   readonly #handles = new Consumer(this, pageHandles, (now, before) => this.#onHandles(now, before));
   readonly #shown = new Consumer(this, shownBoard);
@@ -133,6 +121,7 @@ export class LbVersionsPanel extends LitElement {
             : html`<button @click=${() => this.#refresh()}>${t('app.again')}</button>`
           : this.#renderList(list)
       }
+      ${list?.canDelete === true ? this.#renderVisits() : ''}
       <lb-version-view
         .shelf=${this.#shelf}
         .design=${this.#session.design}
@@ -180,6 +169,27 @@ export class LbVersionsPanel extends LitElement {
       ${this.#renderPicked(list)}
       <p class="quiet small">${t('versions.rule', { most: list.mostNamed })}</p>`;
   }
+
+  /** For owners; fetched when it is opened. */
+  #renderVisits(): TemplateResult {
+    return html`<details class="visits" @toggle=${this.#onVisits}>
+      <summary>${t('visits.heading')}</summary>
+      ${
+        this.showsVisits
+          ? html`<lb-visits .session=${this.#session} .board=${this.#now.board} ?canEdit=${this.#canEdit} @lb-kept=${() => this.#refresh()}></lb-visits>`
+          : ''
+      }
+    </details>`;
+  }
+
+  readonly #onVisits = async (event: Event): Promise<void> => {
+    const { open } = event.target as HTMLDetailsElement;
+    if (!open) this.showsVisits = false;
+    else
+      await usePart('visits', () => {
+        this.showsVisits = true;
+      });
+  };
 
   #renderVersion(version: Version, list: VersionList): TemplateResult {
     const { id, kind, at, by } = version;
@@ -333,12 +343,6 @@ export class LbVersionsPanel extends LitElement {
     }
   }
 
-  /** What is not on the server yet would not be in the version. @throws ApiError */
-  #expectSaved(): void {
-    if (this.#session.saved === 'saved') return;
-    throw new ApiError(this.#session.saved === 'offline' ? 'unreachable' : 'not-saved', 'not saved yet');
-  }
-
   readonly #onKeep = async (event: SubmitEvent): Promise<void> => {
     event.preventDefault();
     const form = event.target as HTMLFormElement;
@@ -346,7 +350,7 @@ export class LbVersionsPanel extends LitElement {
     if (name === '') return;
     const isKept = await this.#do(
       async () => {
-        this.#expectSaved();
+        expectSaved(this.#session);
         await nameVersion(this.#session.boardId, name, readPerson().name);
       },
       t('versions.kept', { name }),
@@ -377,7 +381,7 @@ export class LbVersionsPanel extends LitElement {
       async () => {
         this.news = t('versions.bringing');
         const then = await this.#shelf!.design(version.id);
-        this.#expectSaved();
+        expectSaved(this.#session);
         const kept = readKeyed(doc);
         await keepPresent(session.boardId);
         // A large board takes a moment; that it is being done is shown first.

@@ -94,6 +94,38 @@ export const versionsStyles = css`
   }
 `;
 
+export const visitStyles = css`
+  :host {
+    display: grid;
+    gap: var(--lb-space-2);
+    padding-block-start: var(--lb-space-2);
+  }
+  .visits {
+    display: grid;
+    gap: var(--lb-space-3);
+    margin: 0;
+    padding: 0;
+    list-style: none;
+  }
+  li {
+    display: grid;
+    gap: var(--lb-space-1);
+    justify-items: start;
+    overflow-wrap: anywhere;
+  }
+  .about {
+    display: grid;
+  }
+  .kept {
+    font-weight: 600;
+  }
+  .bottom .actions {
+    display: flex;
+    flex-wrap: wrap;
+    gap: var(--lb-space-2);
+  }
+`;
+
 export const viewStyles = css`
   :host {
     display: contents;

@@ -19,7 +19,7 @@ test('[B110] a version is called by its name, also an empty one, or else by how 
   );
   expect(titles[3]).toBe('for Ida');
   expect(new Set(titles).size).toBe(4);
-  expect(titles[1]).toBe('before a version was brought back');
+  expect(titles[1]).toBe('before something was brought back or taken back');
 });
 
 test('[B110] times are in the reader’s language', async () => {

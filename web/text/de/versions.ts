@@ -11,7 +11,7 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.none':
     'Es gibt noch keinen Stand. Der erste wird einige Minuten nach Beginn der Arbeit aufgehoben.',
   'versions.kind.auto': 'von selbst aufgehoben',
-  'versions.kind.before': 'bevor ein Stand zurückgeholt wurde',
+  'versions.kind.before': 'bevor etwas zurückgeholt oder zurückgenommen wurde',
   'versions.kind.late': 'von jemandem, der fort war; ein Teil davon hatte am Brett keinen Platz mehr',
   'versions.kind.named': 'benannt',
   'versions.by': 'von {name}',
@@ -60,4 +60,25 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.notSaved': 'die letzten Änderungen sind noch nicht gesichert; gleich noch einmal versuchen',
   'versions.failed': 'Nicht ausgeführt: {why}',
   'versions.cannotRead': 'Dieser Stand lässt sich nicht lesen: {why}',
+  'visits.heading': 'Wer hier war',
+  'visits.purpose':
+    'Wer in den letzten 30 Tagen etwas geändert hat. Was jemand getan hat, lässt sich auf einmal zurücknehmen; was andere darauf aufgebaut haben, bleibt.',
+  'visits.none': 'Noch hat niemand, den man hier kennt, etwas geändert.',
+  'visits.somebody': 'Jemand ohne Namen',
+  'visits.span': '{from} bis {to}',
+  'visits.changes': '{count} {count:Änderung/Änderungen}',
+  'visits.takeBack': 'Zurücknehmen, was {name} getan hat',
+  'visits.takeBackOf': 'Zurücknehmen, was {name} getan hat, {when}',
+  'visits.without': 'Ohne das, was {name} getan hat',
+  'visits.stays': '{count} {count:Änderung bleibt/Änderungen bleiben}: Jemand hat dort weitergemacht.',
+  'visits.staysOf':
+    '{count} {count:Änderung bleibt/Änderungen bleiben}, weiter geändert von {names}.',
+  'visits.nothing': 'Von dem, was {name} getan hat, ist nichts mehr zurückzunehmen.',
+  'visits.others': 'andere',
+  'visits.keptFirst':
+    'Vorher wird das Brett, wie es jetzt ist, als Stand aufgehoben; einmal Rückgängig holt alles wieder.',
+  'visits.yes': 'Zurücknehmen',
+  'visits.no': 'So lassen',
+  'visits.done':
+    'Was {name} getan hat, ist zurückgenommen. Rückgängig holt es wieder; was vorher da war, steht in der Liste der Stände.',
 };

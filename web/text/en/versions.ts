@@ -8,7 +8,7 @@ export const enVersions = {
   'versions.loading': 'Fetching …',
   'versions.none': 'There is no version yet. The first is kept some minutes after somebody begins to edit.',
   'versions.kind.auto': 'kept by itself',
-  'versions.kind.before': 'before a version was brought back',
+  'versions.kind.before': 'before something was brought back or taken back',
   'versions.kind.late': 'brought by somebody who was away; part of it had no place on the board',
   'versions.kind.named': 'named',
   'versions.by': 'by {name}',
@@ -57,4 +57,24 @@ export const enVersions = {
   'versions.notSaved': 'your last changes are not saved yet; try again in a moment',
   'versions.failed': 'Not done: {why}',
   'versions.cannotRead': 'This version cannot be read: {why}',
+  'visits.heading': 'Who has been here',
+  'visits.purpose':
+    'Who changed something in the last 30 days. You can take back all that somebody did in one go; what others did on top stays.',
+  'visits.none': 'Nobody who is known here has changed anything yet.',
+  'visits.somebody': 'Somebody without a name',
+  'visits.span': '{from} to {to}',
+  'visits.changes': '{count} {count:change/changes}',
+  'visits.takeBack': 'Take back what {name} did',
+  'visits.takeBackOf': 'Take back what {name} did, {when}',
+  'visits.without': 'Without what {name} did',
+  'visits.stays': '{count} {count:change stays/changes stay}: somebody has gone on from {count:it/them}.',
+  'visits.staysOf': '{count} {count:change stays/changes stay}, since {names} went on from {count:it/them}.',
+  'visits.nothing': 'Nothing is left to take back of what {name} did.',
+  'visits.others': 'others',
+  'visits.keptFirst':
+    'The board as it is now is kept as a version first, and one undo brings everything back.',
+  'visits.yes': 'Take it back',
+  'visits.no': 'Leave it',
+  'visits.done':
+    'What {name} did is taken back. Undo brings it back; what was there before is in the list of versions.',
 } as const;
