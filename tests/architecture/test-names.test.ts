@@ -18,6 +18,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
   'server/archive': ['archive-limits', 'archive-proposals'],
   'server/boards': ['large-reads'],
   'server/http': ['hostile-routes', 'request-bodies'],
+  'server/journal': ['past-fixture'],
   'server/store': ['damaged-log', 'database-errors', 'faults', 'fixture-store'],
   'server/sync': [
     'admission',

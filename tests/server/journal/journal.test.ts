@@ -162,7 +162,7 @@ describe('visits', () => {
     const board = await makeBoard(owner);
     const [ida, bo] = [await guest(owner, board), await guest(owner, board)];
     const [a, b] = [await come(ida, board, 'Ida'), await come(bo, board, 'Bo')];
-    // What comes in one turn goes to the store as one row.
+    // What comes while a row is on its way to the disk goes there as one row.
     const rows = (await store.writtenRows({ board, part: 'design' })).length;
     a.run(tie(0, 0, 2), { kind: 'delete-row-pairs', from: 5, count: 1 });
     b.run(tie(0, 1, 2), { kind: 'delete-row-pairs', from: 3, count: 1 });
@@ -177,6 +177,7 @@ describe('visits', () => {
       return append(...row);
     };
     const opening = a.save();
+    await a.client.reached();
     const both = [b.save()];
     await b.client.reached();
     a.run(tie(0, 2, 3));
