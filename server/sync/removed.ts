@@ -13,7 +13,7 @@ const NONE: Deletions = new Map();
  * O(structs + deleted ranges); a range of more than all the structs stand behind is taken whole.
  */
 export function removedOf(structs: readonly Struct[], deletions: Deletions): Deletions {
-  if (deletions.size === 0) return NONE;
+  if (deletions.size === 0 || isOneReplaced(structs, deletions)) return NONE;
   const behind = clocksBehind(structs);
   const removed = new Map<number, readonly Range[]>();
   for (const [client, ranges] of deletions) {
@@ -22,6 +22,15 @@ export function removedOf(structs: readonly Struct[], deletions: Deletions): Del
     if (left.length > 0) removed.set(client, left);
   }
   return removed;
+}
+
+/** Whether it is one value in the place of another, as nearly all edits are; without anything to be kept for it. */
+function isOneReplaced(structs: readonly Struct[], deletions: Deletions): boolean {
+  const struct = structs[0];
+  if (structs.length !== 1 || deletions.size > 1 || struct === undefined || !('origin' in struct))
+    return false;
+  const ranges = deletions.get(struct.origin?.client ?? -1);
+  return ranges?.length === 1 && ranges[0]!.len === 1 && ranges[0]!.clock === struct.origin?.clock;
 }
 
 /** What structs stand behind, by client. */
