@@ -1,5 +1,6 @@
 /** An owner takes back what a guest did, while somebody else goes on. */
 import { describe, expect, it } from 'vitest';
+import { axeFindings } from '../support/axe.ts';
 import { rowsOf, untilSaved } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { guestOf } from '../support/guest.ts';
@@ -27,6 +28,7 @@ describe('taking back what somebody did', () => {
     const dialog = page.getByRole('dialog', { name: 'Take back what Wim did' });
     await dialog.getByText('1 change stays, since Fee went on from it.').waitFor();
     await dialog.getByText('Without what Wim did').first().waitFor();
+    expect(await axeFindings(page)).toEqual([]);
     // She goes on while it is looked at.
     await runOn(friend.page, { kind: 'set-knots', knots: [{ row: 1, k: 0, knot: 3 }] });
     await untilSaved(friend.page);

@@ -175,6 +175,7 @@ export class LbVisits extends LitElement {
       this.dialog.close();
       const done = t('visits.done', { name: whoOf(asked.visit) });
       this.news = [done, keptOf(kept, asked.since)].filter(Boolean).join(' ');
+      this.visits = await fetchVisits(session.boardId);
     });
   };
 
