@@ -107,12 +107,7 @@ export class Boards {
    * @param role of whoever sent it
    * @param personId whose doing it is
    */
-  async replaceBy(
-    id: string,
-    text: string,
-    role: Role,
-    personId: string | null = null,
-  ): Promise<Sent<null>> {
+  async replaceBy(id: string, text: string, role: Role, personId: string | null = null): Promise<Sent<null>> {
     const sent = await this.#work.run(SENT_FILE, text, text.length);
     if (!sent.ok) return sent;
     await this.#replace(id, sent.value, role, personId);

@@ -71,8 +71,7 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'visits.takeBackOf': 'Zurücknehmen, was {name} getan hat, {when}',
   'visits.without': 'Ohne das, was {name} getan hat',
   'visits.stays': '{count} {count:Änderung bleibt/Änderungen bleiben}: Jemand hat dort weitergemacht.',
-  'visits.staysOf':
-    '{count} {count:Änderung bleibt/Änderungen bleiben}, weiter geändert von {names}.',
+  'visits.staysOf': '{count} {count:Änderung bleibt/Änderungen bleiben}, weiter geändert von {names}.',
   'visits.nothing': 'Von dem, was {name} getan hat, ist nichts mehr zurückzunehmen.',
   'visits.others': 'andere',
   'visits.keptFirst':
