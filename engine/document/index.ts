@@ -21,24 +21,15 @@ export {
 } from './compare/index.ts';
 export { Design, type DesignListener, type UndoNews } from './design.ts';
 export {
-  applyTakeBack,
   changesOf,
-  doAgain,
   type Edit,
   encodeEdit,
-  foldChanges,
   foldEdits,
   type Held,
   heldBy,
-  inverse,
   isListRoot,
   type KeyChange,
-  type ListPlace,
-  NOTHING_HELD,
   readEdit,
-  type RootName,
-  type StoredEdit,
-  type TakenBack,
   takeBack,
   writerOf,
 } from './journal/index.ts';
@@ -117,3 +108,4 @@ export {
 } from './wire-codec.ts';
 export { takeBackVisit, type WouldBe, wouldTakeBack } from './take-back-visit.ts';
 export { writeBoard } from './write-board.ts';
+export { applyWrites } from './writes.ts';

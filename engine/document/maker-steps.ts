@@ -37,7 +37,7 @@ const RUNS: ReadonlySet<CommandKind> = new Set<CommandKind>([
 /** A run is no longer than this, however quickly its commands follow each other. */
 const RUN_MS = 2000;
 /** Steps of each way at most; the oldest go. */
-export const MOST_STEPS = 500;
+const MOST_STEPS = 500;
 
 interface Run {
   readonly kind: CommandKind;
@@ -47,7 +47,7 @@ interface Run {
   lastMs: number;
 }
 
-export interface StepTimes {
+interface StepTimes {
   /** Commands of one kind within this many ms of each other may be one step; 0: each alone. */
   readonly captureMs: number;
   readonly now: () => number;

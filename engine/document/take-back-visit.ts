@@ -3,8 +3,9 @@ import * as Y from 'yjs';
 import type { Command, CommandResult } from './command.ts';
 import { type KeyedDesign, readKeyed } from './compare/index.ts';
 import type { Design } from './design.ts';
-import { applyTakeBack, type Edit, type KeyChange, takeBack } from './journal/index.ts';
+import { type Edit, type KeyChange, takeBack } from './journal/index.ts';
 import { writeSet } from './write-set.ts';
+import { applyWrites } from './writes.ts';
 
 /** What a design becomes when edits are taken back. */
 export interface WouldBe {
@@ -22,7 +23,11 @@ export function wouldTakeBack(edits: readonly Edit[], doc: Y.Doc): WouldBe | nul
   const copy = new Y.Doc();
   Y.applyUpdate(copy, Y.encodeStateAsUpdate(doc));
   const now = readKeyed(copy);
-  const kept = edits.toReversed().flatMap((edit) => applyTakeBack(edit, copy, null));
+  const kept = edits.toReversed().flatMap((edit) => {
+    const back = takeBack(edit, copy);
+    copy.transact(() => applyWrites(back.writes));
+    return back.kept;
+  });
   const then = readKeyed(copy);
   copy.destroy();
   return now === null || then === null ? null : { now, then, kept: eachOnce(kept) };

@@ -90,6 +90,7 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
   {
     why: 'a step of the file that a law or a published value is about, and that shows in no result alone',
     what: [
+      'engine/document/journal/take-back.ts: doAgain',
       'engine/finish/finish-rows.ts: withFinish',
       'engine/material/cord.ts: turnLength',
       'engine/material/uncertainty.ts: effectiveFreedom',

@@ -15,7 +15,7 @@ export function foldEdits(edits: readonly Edit[]): Edit {
 }
 
 /** The same of changes alone. */
-export function foldChanges(changes: readonly KeyChange[]): KeyChange[] {
+function foldChanges(changes: readonly KeyChange[]): KeyChange[] {
   const folded = new Map<string, KeyChange>();
   for (const change of changes) {
     const name = `${change.root} ${change.key}`;

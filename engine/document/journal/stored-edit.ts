@@ -21,7 +21,7 @@ const MAGIC = [0x4c, 0x45] as const;
 const VERSION = 1;
 
 /** `other`: no edit, or one that could not be written; `newer`: of a later version. */
-export type StoredEdit =
+type StoredEdit =
   | { readonly ok: true; readonly edit: Edit }
   | { readonly ok: false; readonly error: { readonly kind: 'other' | 'newer' } };
 

@@ -4,7 +4,7 @@ import { removeAll, type Write } from '../writes.ts';
 import { Sequence } from './changes-of.ts';
 import { type KeyChange, type ListPlace, scopeOf } from './key-change.ts';
 
-export interface ListTakenBack {
+interface ListTakenBack {
   readonly writes: readonly Write[];
   readonly kept: readonly KeyChange[];
   /** Entries that leave the list, and those that come into it. */
