@@ -21,14 +21,19 @@ export {
 } from './compare/index.ts';
 export { Design, type DesignListener, type UndoNews } from './design.ts';
 export {
+  applyTakeBack,
   changesOf,
   type Edit,
   encodeEdit,
+  foldChanges,
   foldEdits,
   type Held,
   heldBy,
   isListRoot,
   type KeyChange,
+  type ListPlace,
+  NOTHING_HELD,
+  type RootName,
   readEdit,
   takeBack,
   writerOf,

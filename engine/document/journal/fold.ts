@@ -15,7 +15,7 @@ export function foldEdits(edits: readonly Edit[]): Edit {
 }
 
 /** The same of changes alone. */
-function foldChanges(changes: readonly KeyChange[]): KeyChange[] {
+export function foldChanges(changes: readonly KeyChange[]): KeyChange[] {
   const folded = new Map<string, KeyChange>();
   for (const change of changes) {
     const name = `${change.root} ${change.key}`;

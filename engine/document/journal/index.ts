@@ -1,6 +1,6 @@
 /** Edits as data: what a transaction changed, several as one, taking one back, and keeping them. */
 export { changesOf } from './changes-of.ts';
-export { foldEdits } from './fold.ts';
+export { foldChanges, foldEdits } from './fold.ts';
 export { heldBy } from './held.ts';
 export { isInSight, isOfScope } from './in-sight.ts';
 export {
@@ -14,5 +14,5 @@ export {
   type RootName,
 } from './key-change.ts';
 export { encodeEdit, readEdit } from './stored-edit.ts';
-export { doAgain, takeBack } from './take-back.ts';
+export { applyTakeBack, doAgain, takeBack } from './take-back.ts';
 export { writerOf } from './writer-of.ts';

@@ -59,7 +59,7 @@ async function visit(person = WREN): Promise<Visit> {
     session,
     shown,
     words: () => wordsOf(steps.render()),
-    show: () => press(steps.render(), 'show'),
+    show: () => press(steps.render(), 'Show'),
     leave: async () => {
       ends.splice(ends.indexOf(leave), 1);
       leave();
@@ -140,10 +140,10 @@ it('[W904] what another changed since stays, and a sentence says whose it is and
     3,
     '1 knot stays as Finch tied it since. Show ×',
   ]);
-  await speak('de');
-  expect(wren.words()).toBe('1 Knoten bleibt, wie Finch ihn seither geknüpft hat. Zeigen ×');
   wren.show();
   expect(wren.shown).toEqual([[{ row: 0, k: 1 }]]);
+  await speak('de');
+  expect(wren.words()).toBe('1 Knoten bleibt, wie Finch ihn seither geknüpft hat. Zeigen ×');
   wren.session.design.undo();
   expect([titleAt(wren), wren.words()]).toEqual(['Test input', '']);
 });

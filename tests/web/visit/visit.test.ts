@@ -35,6 +35,20 @@ class AsideOffer {
     this.isEnded = true;
   }
 }
+/** Stands in for what keeps a person's steps. */
+class OwnSteps {
+  static readonly made: OwnSteps[] = [];
+  isEnded = false;
+  readonly session: unknown;
+  constructor(_host: unknown, session: unknown) {
+    this.session = session;
+    OwnSteps.made.push(this);
+  }
+  async begin(): Promise<void> {}
+  end(): void {
+    this.isEnded = true;
+  }
+}
 /** Fetches it. */
 let fetched: () => Promise<object>;
 
@@ -45,7 +59,11 @@ beforeEach(() => {
   room = page.rooms.room('kites/design');
   AsideOffer.made.length = 0;
   fetched = async () => ({ AsideOffer });
-  registerParts({ aside: { file: () => fetched() } } satisfies PartManifest);
+  OwnSteps.made.length = 0;
+  registerParts({
+    aside: { file: () => fetched() },
+    'own-steps': { file: async () => ({ OwnSteps }) },
+  } satisfies PartManifest);
 });
 afterEach(async () => {
   for (const visit of visits.splice(0)) visit.hostDisconnected();
