@@ -138,7 +138,7 @@ it('[W904] what another changed since stays, and a sentence says whose it is and
   expect([knotAt(wren, 0, 0), knotAt(wren, 0, 1), wren.words()]).toEqual([
     0,
     3,
-    '1 knot stays as Finch tied it since. Show ×',
+    '1 knot stays as Finch has tied it since. Show ×',
   ]);
   wren.show();
   expect(wren.shown).toEqual([[{ row: 0, k: 1 }]]);
