@@ -78,7 +78,10 @@ describe('versions', () => {
     await expect.poll(() => rowsOf(owner.page)).toEqual(before);
     // Under the same ids: what is pinned to a row finds it.
     expect(await rowIdsOf(owner.page)).toEqual(ids);
-    expect(await names(friend.page)).toEqual(['before something was brought back or taken back', 'first try']);
+    expect(await names(friend.page)).toEqual([
+      'before something was brought back or taken back',
+      'first try',
+    ]);
     // One step of undo, for who did it.
     await undo(friend.page);
     await expect.poll(() => rowsOf(owner.page)).toEqual(after);
