@@ -40,7 +40,7 @@ export {
 } from './journal/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';
 export { applyCommand, becomeCommand } from './prepare-apply.ts';
-export type { KnotAddress, Opened, Presence, RowAddress, StringAddress } from './presence.ts';
+export type { KnotAddress, Opened, Presence, RowAddress, Seat, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';
 export { type DesignSnapshot, readDesign } from './read-design.ts';
 export { readPerson, readPresence } from './read-presence.ts';

@@ -19,6 +19,17 @@ export interface StringAddress {
   readonly side: 0 | 1;
 }
 
+/**
+ * By what a name or a colour that two people carry stays with one of them: whoever came first, and whoever chose a name.
+ * Who shows none gives nothing up.
+ */
+export interface Seat {
+  /** When this person came, in ms, and later than everybody they found there, whatever their clock says. */
+  readonly since: number;
+  /** Whether the name is one that they chose. */
+  readonly isNamed: boolean;
+}
+
 export const OPENED_KINDS = ['colourway', 'version'] as const;
 
 /** What somebody has open, so that nobody removes it unasked. */
@@ -36,6 +47,8 @@ export interface Presence {
   readonly selection: { readonly from: KnotAddress; readonly to: KnotAddress } | null;
   /** First and last row on this person's screen. */
   readonly view: { readonly fromRow: number; readonly toRow: number } | null;
+  /** Not there: as earlier releases, and other programs, say nothing of it. */
+  readonly seat?: Seat;
   /** What of the board they have open beside it; not there or null: nothing. */
   readonly open?: Opened | null;
 }

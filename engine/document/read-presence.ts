@@ -1,6 +1,6 @@
 /** Reads what somebody else says about themselves. The server checks with it before passing on, the page before showing. */
 import { MAX_ROWS } from '../pattern/index.ts';
-import { type KnotAddress, OPENED_KINDS, type Opened, type Presence } from './presence.ts';
+import { type KnotAddress, OPENED_KINDS, type Opened, type Presence, type Seat } from './presence.ts';
 import { readHex, wellFormed } from './text.ts';
 import { LIMITS } from './wire.ts';
 
@@ -25,9 +25,11 @@ export function readPresence(value: unknown): Presence | null {
   const selection = value.selection === null ? null : readSelection(value.selection);
   const view = value.view === null ? null : readView(value.view);
   const open = value.open === undefined || value.open === null ? null : readOpened(value.open);
-  if (cursor === undefined || selection === undefined || view === undefined || open === undefined)
-    return null;
-  return { person, cursor, selection, view, ...(open === null ? {} : { open }) };
+  const seat = value.seat === undefined ? null : readSeat(value.seat);
+  if (cursor === undefined || selection === undefined || view === undefined) return null;
+  if (open === undefined || seat === undefined) return null;
+  const more = { ...(seat === null ? {} : { seat }), ...(open === null ? {} : { open }) };
+  return { person, cursor, selection, view, ...more };
 }
 
 /** Reads who somebody says they are; null when a field is missing, of another type, too long or no colour. */
@@ -60,6 +62,13 @@ function readView(value: unknown): Presence['view'] | undefined {
   if (!isFields(value)) return undefined;
   const { fromRow, toRow } = value;
   return isRow(fromRow) && isRow(toRow) && fromRow <= toRow ? { fromRow, toRow } : undefined;
+}
+
+function readSeat(value: unknown): Seat | undefined {
+  if (!isFields(value)) return undefined;
+  const { since, isNamed } = value;
+  if (!Number.isSafeInteger(since) || (since as number) < 0 || typeof isNamed !== 'boolean') return undefined;
+  return { since: since as number, isNamed };
 }
 
 /** Null for a kind that a later release may know. */

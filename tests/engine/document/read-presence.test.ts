@@ -31,6 +31,20 @@ test('[D90] cursor, selection and view may be null but not missing', () => {
   }
 });
 
+test('[D90] when somebody came, and whether they chose their name, may be said, or not', () => {
+  const seat = { since: 1_700_000_000_000, isNamed: true };
+  expect(readPresence({ ...whole, seat })).toEqual({ ...whole, seat });
+  const bad: readonly unknown[] = [
+    null,
+    7,
+    { since: -1, isNamed: true },
+    { since: 0.5, isNamed: true },
+    { since: 2 ** 53, isNamed: true },
+    { since: 1, isNamed: 1 },
+  ];
+  for (const one of bad) expect([one, readPresence({ ...whole, seat: one })]).toEqual([one, null]);
+});
+
 test('[D91] what is of another type, too long or no colour is refused as a whole', () => {
   const long = 'x'.repeat(100);
   const bad: [string, unknown][] = [
