@@ -32,6 +32,37 @@ function syncFrame(kind: number, bytes: Uint8Array): Uint8Array {
   });
 }
 
+/** What somebody says of themselves, under a number that counts up. */
+interface Said {
+  readonly client: number;
+  readonly clock: number;
+  readonly state: string;
+}
+
+function presenceFrame(said: readonly Said[]): Uint8Array {
+  const bytes = encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, said.length);
+    for (const { client, clock, state } of said) {
+      encoding.writeVarUint(encoder, client);
+      encoding.writeVarUint(encoder, clock);
+      encoding.writeVarString(encoder, state);
+    }
+  });
+  return encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, MESSAGE_PRESENCE);
+    encoding.writeVarUint8Array(encoder, bytes);
+  });
+}
+
+function readSaid(bytes: Uint8Array): readonly Said[] {
+  const decoder = decoding.createDecoder(bytes);
+  return Array.from({ length: decoding.readVarUint(decoder) }, () => ({
+    client: decoding.readVarUint(decoder),
+    clock: decoding.readVarUint(decoder),
+    state: decoding.readVarString(decoder),
+  }));
+}
+
 /** The page's end of a socket; the room has the other. */
 class RoomSocket {
   readonly OPEN = 1;
@@ -57,7 +88,7 @@ class RoomSocket {
 
   close(): void {
     this.readyState = 3;
-    this.#room.sockets.delete(this);
+    this.#room.left(this);
   }
 
   #open(): void {
@@ -87,12 +118,14 @@ export class MemoryRoom {
   /** Marks that pages have sent, and pieces of copies. */
   marks = 0;
   pieces = 0;
+  /** What pages said of others. */
+  repeats = 0;
   /** Newcomers are closed for this reason. */
   refusal: CloseReason | null = null;
   /** Whether it asks for the next piece of a copy. */
   asksOn = true;
-  /** What each said last of who is there. */
-  readonly #presence = new Map<RoomSocket, Uint8Array>();
+  /** What each said last of themselves: pages repeat what they hear of others, too. */
+  readonly #said = new Map<RoomSocket, Said>();
   #isStoring = true;
   #waiting: (() => void)[] = [];
   #copy = new Uint8Array();
@@ -129,7 +162,15 @@ export class MemoryRoom {
       return;
     }
     socket.tell(syncFrame(SYNC_STEP_1, Y.encodeStateVector(this.doc)));
-    for (const other of this.sockets) if (this.#presence.has(other)) socket.tell(this.#presence.get(other)!);
+    if (this.#said.size > 0) socket.tell(presenceFrame([...this.#said.values()]));
+  }
+
+  /** The socket is closed: the others hear that whoever was there has gone. */
+  left(socket: RoomSocket): void {
+    this.sockets.delete(socket);
+    const said = this.#said.get(socket);
+    this.#said.delete(socket);
+    if (said !== undefined) this.tell(presenceFrame([{ ...said, clock: said.clock + 1, state: 'null' }]));
   }
 
   read(socket: RoomSocket, frame: Uint8Array): void {
@@ -139,8 +180,16 @@ export class MemoryRoom {
     else if (kind === MESSAGE_SAVED_MARK) this.#mark(socket, readSavedMark(decoder)!);
     else if (kind === MESSAGE_COPY_PIECE) this.#piece(socket, decoder);
     else if (kind === MESSAGE_PRESENCE) {
-      this.#presence.set(socket, frame);
-      for (const other of this.sockets) if (other !== socket) other.tell(frame);
+      for (const said of readSaid(decoding.readVarUint8Array(decoder))) {
+        const own = this.#said.get(socket)?.client;
+        const isOthers = [...this.#said.values()].some(({ client }) => client === said.client);
+        if (own === undefined ? isOthers : said.client !== own) this.repeats += 1;
+        else if (own === undefined && said.state === 'null') continue;
+        else {
+          this.#said.set(socket, said);
+          this.tell(presenceFrame([said]));
+        }
+      }
     }
   }
 
