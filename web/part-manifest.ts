@@ -11,6 +11,7 @@ type PanelParts = Readonly<Record<`panel-${PanelId}`, Part>>;
 export const PARTS = {
   // Beside the board, from the start
   people: { file: () => import('./people/lb-people.ts'), elements: ['lb-people'] },
+  strip: { file: () => import('./visit/lb-strip.ts'), elements: ['lb-strip'] },
   panels: { file: () => import('./panels/lb-panels.ts'), texts: ['panels'], elements: ['lb-panels'] },
   'panel-icons': { file: () => import('./icons/panel-icons.ts') },
   talk: {

@@ -103,6 +103,13 @@ export const boardStyles = css`
   .boards.beside :is(lb-finished, lb-second-look) {
     border-inline-start: 1px solid var(--lb-line);
   }
+  /* What lies over the board without moving it; what is under it can be tied through it. */
+  .over {
+    grid-area: boards;
+    position: relative;
+    z-index: 2;
+    pointer-events: none;
+  }
   .stage {
     position: relative;
     min-height: 220px;

@@ -147,6 +147,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
             : nothing
         }
       </div>
+      <div class="over"><slot name="strip"></slot><slot name="ask"></slot></div>
       ${colourStrip(this, { isSwapping: this.isSwapping, onColour: (id) => this.#onColour(id) })}
       <p class="notice" role="status">${this.notice}</p>
       <p class="visually-hidden" aria-live="polite">${this.spoken}</p>

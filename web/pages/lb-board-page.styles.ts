@@ -96,8 +96,8 @@ export const boardPageStyles = css`
       border-color: transparent;
       background: transparent;
     }
-    /* Its sign alone says that all is well. What is not well has a line of its own. */
-    .saved:not([data-state='offline'], [data-state='read-only'], [data-state='damaged'], [data-state='write-limit']) {
+    /* Its sign alone says how it stands; what is not well is said over the board. */
+    .saved {
       font-size: 0;
       &::before {
         font-size: var(--lb-size-body);

@@ -40,6 +40,8 @@ import {
   isForThisTab,
   type OpenedBoard,
   savedSign,
+  savedStrip,
+  signOf,
   undoButtons,
   visitNotices,
 } from '../visit/index.ts';
@@ -158,7 +160,7 @@ export class LbBoardPage extends LitElement {
       ${this.#renderFollowing()}
       <lb-proposal-bar class=${isBarred(this.#visit.standing) ? 'comes' : ''}></lb-proposal-bar>
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}</lb-board>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}</lb-board>
         <aside>
           ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels></lb-panels>
@@ -184,7 +186,6 @@ export class LbBoardPage extends LitElement {
 
   #renderHeader(session: BoardSession): TemplateResult {
     const { design } = session;
-    const saved = session.keepsEdits && session.closeReason !== 'deleted' ? session.saved : 'viewing';
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
       <input
@@ -203,7 +204,7 @@ export class LbBoardPage extends LitElement {
           this.typed = null;
         }}
       />
-      ${savedSign(saved)}
+      ${savedSign(signOf(session), session.closeReason)}
       <lb-people .people=${session.people} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
         ${undoButtons(this.dressed?.design ?? design)}

@@ -28,6 +28,10 @@ export const setPageStyles = css`
     flex-wrap: wrap;
     gap: var(--lb-space-1);
   }
+  .over {
+    position: relative;
+    z-index: 2;
+  }
   main {
     flex: 1;
     display: grid;

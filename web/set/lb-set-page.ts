@@ -23,6 +23,8 @@ import {
   goTo,
   isForThisTab,
   savedSign,
+  savedStrip,
+  signOf,
   undoButtons,
   visitNotices,
 } from '../visit/index.ts';
@@ -95,6 +97,7 @@ export class LbSetPage extends LitElement {
     document.title = `${t('set.heading')} · ${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session, board)}
+      <div class="over">${savedStrip(session)}</div>
       ${visitNotices(this.#visit)}
       ${this.#renderRemoved(session)}
       ${this.chosen === '' || keyOf(keychain) === this.chosen ? nothing : html`<p class="notice" role="status">${t('set.gone')}</p>`}
@@ -149,7 +152,7 @@ export class LbSetPage extends LitElement {
     return html`<header>
       <a class="button" href=${back} @click=${(event: MouseEvent) => this.#go(event, back)} aria-label=${t('set.back')} title=${t('set.back')}>${pageIcon('back')}</a>
       <h1>${t('set.heading')}<span class="board">${board.title || t('board.untitled')}</span></h1>
-      ${savedSign(session.canEdit ? session.saved : 'viewing')}
+      ${savedSign(signOf(session), session.closeReason)}
       <lb-people .people=${session.people} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
         ${undoButtons(session.design)}

@@ -51,6 +51,8 @@ export interface LineOptions {
   readonly socket?: typeof WebSocket;
   /** Bytes of a message at most; default: what the server takes. */
   readonly messageBytes?: number;
+  /** Where it is heard that there is no connection, or one again; default: the page, where there is one. */
+  readonly net?: Pick<EventTarget, 'addEventListener' | 'removeEventListener'>;
   /** Calls once, so much later; returns what calls that off. Default: the timers of where it runs. */
   readonly after?: (ms: number, call: () => void) => () => void;
 }
@@ -61,6 +63,9 @@ const FINAL: ReadonlySet<number> = new Set(
     (reason) => CLOSE_CODES[reason],
   ),
 );
+
+/** What the browser says of its connection. */
+const NET_EVENTS = ['offline', 'online'] as const;
 
 function byTimer(ms: number, call: () => void): () => void {
   const timer = setTimeout(call, ms);
@@ -78,6 +83,8 @@ export class BoardLine {
   #isLogDamaged = false;
   #isWriteLimited = false;
   #closeReason: CloseReason | null = null;
+  #isComing = true;
+  readonly #net: LineOptions['net'] | null;
 
   constructor(options: LineOptions) {
     this.#options = options;
@@ -93,6 +100,8 @@ export class BoardLine {
     this.#ledger = new SaveLedger((mark) => this.#send(encodeSavedMark(mark)));
     this.#sender = new CopySender((frame) => this.#send(frame), options.messageBytes ?? LIMITS.messageBytes);
     this.#full = new FullPause(options.after ?? byTimer, () => this.provider.connect());
+    this.#net = options.net ?? ('addEventListener' in globalThis ? globalThis : null);
+    for (const name of NET_EVENTS) this.#net?.addEventListener(name, this.#onNet);
     this.#listen();
     doc.on('update', (_update: Uint8Array, origin: unknown) => {
       if (origin === this.provider || !canEdit) return;
@@ -108,6 +117,11 @@ export class BoardLine {
   /** Whether the document is that of the server, but for what is on its way. */
   get isConnected(): boolean {
     return this.provider.wsconnected && this.provider.synced;
+  }
+
+  /** Whether the first socket has neither brought the document nor failed. */
+  get isComing(): boolean {
+    return this.#isComing;
   }
 
   get saved(): SavedState {
@@ -143,8 +157,21 @@ export class BoardLine {
   /** Gives up the line; the document stays. */
   destroy(): void {
     this.#full.stop();
+    for (const name of NET_EVENTS) this.#net?.removeEventListener(name, this.#onNet);
     this.provider.destroy();
   }
+
+  /**
+   * The browser lost its connection, or has one again: a socket that stood may be dead without a word for half a minute, so it is let go, and
+   * another one tried at once. A server on this machine answers without a connection too.
+   */
+  readonly #onNet = ({ type }: Event): void => {
+    const { provider } = this;
+    // Who was closed for good, or waits at a full board, stays so.
+    if (!provider.shouldConnect || (type === 'online' && this.isConnected)) return;
+    provider.disconnect();
+    provider.connect();
+  };
 
   /** Whether the provider leaves it at that; see {@link FullPause} for what comes after a full board. */
   #isFinal(code: number | undefined): boolean {
@@ -207,7 +234,10 @@ export class BoardLine {
       onChange();
     };
     handlers[MESSAGE_PROPOSALS] = () => this.#options.onProposals?.();
-    provider.on('sync', onChange);
+    provider.on('sync', () => {
+      this.#isComing = false;
+      onChange();
+    });
     provider.on('status', ({ status }) => {
       // A room that opens anew says by itself when it cannot store.
       if (status === 'connected') {
@@ -222,6 +252,7 @@ export class BoardLine {
       onChange();
     });
     provider.on('connection-close', (event: { code: number } | null) => {
+      this.#isComing = false;
       const reason = Object.entries(CLOSE_CODES).find(([, code]) => code === event?.code)?.[0];
       const isBack = reason === 'outdated' && !this.#isFinal(event?.code);
       this.#closeReason = isBack ? null : ((reason as CloseReason | undefined) ?? null);

@@ -127,6 +127,11 @@ export class BoardSession {
     return this.#line.closeReason;
   }
 
+  /** Whether the line has neither come up nor failed to yet. */
+  get isComing(): boolean {
+    return this.#line.isComing;
+  }
+
   setPresence(patch: Partial<Presence>): void {
     this.#presence = { ...this.#presence, ...patch };
     this.#line.provider.awareness.setLocalState(this.#presence as unknown as Record<string, unknown>);

@@ -1,15 +1,34 @@
 /** What the pages of one board have in common: whether it is saved, undo, notices, and what is there without a board. */
-import { css, html, type TemplateResult } from 'lit';
-import type { Design } from '../../engine/document/index.ts';
+import { css, html, nothing, type TemplateResult } from 'lit';
+import type { CloseReason, Design } from '../../engine/document/index.ts';
 import { pageIcon } from '../icons/index.ts';
-import type { SavedState } from '../sync/index.ts';
+import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 import type { BoardVisit } from './board-visit.ts';
 import { emptyState } from './empty-state.ts';
+import { briefOf, isPassing, type Sign, signOf } from './sign.ts';
 
-/** Whether what was edited is on the server's disk; `viewing` where nothing here is to be saved. */
-export function savedSign(saved: SavedState | 'viewing'): TemplateResult {
-  return html`<span class="saved" data-state=${saved} role="status">${t(`saved.${saved}`)}</span>`;
+/** The whole sentence: why the line is broken, where the server has said so. */
+function sentenceOf(sign: Sign, reason: CloseReason | null): string {
+  return reason !== null && isPassing(reason) ? t(`closed.${reason}`) : t(`saved.${sign}`);
+}
+
+/** Whether what was edited is on the server’s disk: in a word, which takes no more room than another, and as a sentence to who listens. */
+export function savedSign(sign: Sign, reason: CloseReason | null = null): TemplateResult {
+  const brief = briefOf(sign);
+  const sentence = sentenceOf(sign, reason);
+  return html`<span class="saved" data-state=${sign} role="status" title=${sentence}>${
+    brief === null
+      ? sentence
+      : html`<span class="brief" aria-hidden="true">${t(brief)}</span><span class="visually-hidden">${sentence}</span>`
+  }</span>`;
+}
+
+/** The sentence, over what is there already: nothing moves for it. @param slot of the element that it lies over */
+export function savedStrip(session: BoardSession, slot = ''): TemplateResult {
+  const sign = signOf(session);
+  const said = briefOf(sign) === null ? '' : sentenceOf(sign, session.closeReason);
+  return html`<lb-strip slot=${slot || nothing} .said=${said}></lb-strip>`;
 }
 
 /** One’s own last step back, and forth again. */
@@ -21,7 +40,7 @@ export function undoButtons(design: Design): TemplateResult {
 /** Why the server has closed the line, and what there is to be said, until it is closed. */
 export function visitNotices(visit: BoardVisit): TemplateResult {
   const reason = visit.session?.closeReason ?? null;
-  return html`${reason === null ? '' : html`<p class="notice" role="alert">${t(`closed.${reason}`)}</p>`}
+  return html`${reason === null || isPassing(reason) ? '' : html`<p class="notice" role="alert">${t(`closed.${reason}`)}</p>`}
     ${visit.message === '' ? '' : html`<p class="notice" role="alert">${visit.message} <button @click=${() => visit.say('')} aria-label=${t('app.close')}>×</button></p>`}
     ${visit.steps?.render() ?? ''}${visit.aside?.render() ?? ''}`;
 }
@@ -61,17 +80,15 @@ export const boardHeaderStyles = css`
   .saved[data-state='viewing']::before {
     content: '◦ ';
   }
-  /* A line under all others, over the whole width: quiet, but not to be missed. */
-  .saved[data-state='offline'],
-  .saved:is([data-state='read-only'], [data-state='damaged'], [data-state='write-limit']) {
-    order: 1;
-    flex-basis: 100%;
-    padding: var(--lb-space-1) var(--lb-space-3);
-    border-inline-start: 4px solid var(--lb-warn);
-    border-radius: var(--lb-radius-small);
-    background: var(--lb-sunken);
+  .saved[data-state='coming']::before {
+    content: '… ';
+  }
+  .saved:has(.brief) {
     color: var(--lb-warn);
     font-weight: 600;
+  }
+  .saved:has(.brief)::before {
+    content: '⚠ ';
   }
   .actions {
     display: flex;

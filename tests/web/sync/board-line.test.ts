@@ -294,3 +294,60 @@ it.each([
   const hear = (): void => line.provider.ws?.onmessage?.({ data: Uint8Array.of(kind, 255) } as never);
   expect(hear).toThrow('that is none');
 });
+
+describe('what the browser says of its connection', () => {
+  it('[W950] without one it is offline at once, whatever the socket says, and another is tried', async () => {
+    const net = new EventTarget();
+    const line = await connected({ net });
+    const before = room.visits;
+    rooms.isDown = true;
+    net.dispatchEvent(new Event('offline'));
+    expect([line.saved, line.isConnected, room.sockets.size]).toEqual(['offline', false, 0]);
+    edit('away');
+    expect([line.saved, line.isUnsaved]).toEqual(['offline', true]);
+    await turnsOfTheLoop(3);
+    rooms.isDown = false;
+    net.dispatchEvent(new Event('online'));
+    await until('it is saved', () => line.saved === 'saved');
+    expect([held(), room.visits - before]).toEqual([{ away: true }, 1]);
+  });
+
+  it('[W950] a server on this machine answers without one: the line is back by itself', async () => {
+    const net = new EventTarget();
+    const line = await connected({ net });
+    net.dispatchEvent(new Event('offline'));
+    expect(line.saved).toBe('offline');
+    await until('it is back', () => line.saved === 'saved');
+    const before = room.visits;
+    net.dispatchEvent(new Event('online'));
+    await turnsOfTheLoop(3);
+    expect([line.saved, room.visits]).toEqual(['saved', before]);
+  });
+
+  it('[W950] a line that was closed for good, or given up, stays so', async () => {
+    const net = new EventTarget();
+    const line = await connected({ net });
+    room.close('revoked');
+    const before = room.visits;
+    for (const name of ['offline', 'online']) net.dispatchEvent(new Event(name));
+    await turnsOfTheLoop(3);
+    expect([line.closeReason, room.visits]).toEqual(['revoked', before]);
+    line.destroy();
+    net.dispatchEvent(new Event('online'));
+    await turnsOfTheLoop(3);
+    expect(room.visits).toBe(before);
+  });
+
+  it('[W952] until the first socket has come or failed the line is coming, and not offline', async () => {
+    const line = lineOf();
+    expect(line.isComing).toBe(true);
+    rooms.isDown = true;
+    line.connect();
+    expect(line.isComing).toBe(true);
+    await until('it has failed', () => !line.isComing);
+    expect(line.saved).toBe('offline');
+    rooms.isDown = false;
+    const other = await connected();
+    expect(other.isComing).toBe(false);
+  });
+});

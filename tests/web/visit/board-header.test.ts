@@ -1,9 +1,17 @@
 /** What the pages of one board have in common: whether it is saved, undo, notices, and the page without a board. */
 import { html } from 'lit';
 import { describe, expect, it } from 'vitest';
-import { emptyVisit, savedSign, undoButtons, visitNotices } from '../../../web/visit/board-header.ts';
+import type { BoardSession } from '../../../web/sync/index.ts';
+import {
+  emptyVisit,
+  savedSign,
+  savedStrip,
+  undoButtons,
+  visitNotices,
+} from '../../../web/visit/board-header.ts';
 import type { BoardVisit } from '../../../web/visit/board-visit.ts';
 import { emptyState } from '../../../web/visit/empty-state.ts';
+import { signOf } from '../../../web/visit/sign.ts';
 import { openDesign, rowsOf, runAll } from '../../support/open-design.ts';
 import { elementsOf, elementWith, type TemplateElement } from '../../support/template-elements.ts';
 
@@ -25,16 +33,60 @@ const alerts = (template: unknown): readonly string[] =>
     .map(({ words }) => words);
 
 describe('whether a board is saved', () => {
-  it('is said in words, as a state that is read out', () => {
-    const said = (
-      ['saved', 'saving', 'offline', 'read-only', 'damaged', 'write-limit', 'unkept', 'viewing'] as const
-    ).map((state) => {
-      const { attributes, words } = elementWith(savedSign(state), { role: 'status' });
-      expect(attributes['data-state']).toBe(state);
+  const SIGNS = [
+    'saved',
+    'saving',
+    'offline',
+    'read-only',
+    'damaged',
+    'write-limit',
+    'unkept',
+    'viewing',
+    'away',
+    'coming',
+  ] as const;
+
+  it('is said in words, as a state that is read out; what is not well in one word, with a sentence to who listens', () => {
+    const said = SIGNS.map((sign) => {
+      const { attributes, words } = elementWith(savedSign(sign), { role: 'status' });
+      expect(attributes['data-state']).toBe(sign);
       return words;
     });
-    expect([said[0], said[2]]).toEqual(['Saved', 'Offline: your changes are kept here']);
+    expect([said[0], said[2]]).toEqual(['Saved', 'OfflineOffline: your changes are kept here']);
     expect(new Set(said).size).toBe(said.length);
+    expect(elementWith(savedSign('offline', 'restarted'), { role: 'status' }).words).toContain(
+      'The server restarts',
+    );
+    expect(elementWith(savedSign('offline', 'revoked'), { role: 'status' }).words).toContain('kept here');
+  });
+
+  const session = (more: object): BoardSession =>
+    ({
+      saved: 'saved',
+      keepsEdits: true,
+      isSketch: false,
+      isComing: false,
+      isConnected: true,
+      closeReason: null,
+      ...more,
+    }) as unknown as BoardSession;
+
+  it('[W952] while the line is coming it is not offline, and who only looks hears that what is shown is of a while ago', () => {
+    expect(signOf(session({}))).toBe('saved');
+    expect(signOf(session({ isConnected: false, isComing: true, saved: 'offline' }))).toBe('coming');
+    expect(signOf(session({ isConnected: false, saved: 'offline' }))).toBe('offline');
+    expect(signOf(session({ keepsEdits: false }))).toBe('viewing');
+    expect(signOf(session({ keepsEdits: false, isConnected: false }))).toBe('away');
+    expect(signOf(session({ isSketch: true, isConnected: false }))).toBe('viewing');
+    expect(signOf(session({ closeReason: 'deleted', isConnected: false }))).toBe('viewing');
+  });
+
+  it('[W951] the sentence is for what lies over the board; where all is well there is none', () => {
+    const strip = (more: object) => elementWith(savedStrip(session(more), 'strip'), { slot: 'strip' });
+    expect(strip({}).properties.said).toBe('');
+    const away = { isConnected: false, saved: 'offline' };
+    expect(strip(away).properties.said).toBe('Offline: your changes are kept here');
+    expect(strip({ ...away, closeReason: 'busy' }).properties.said).toContain('The server is busy.');
   });
 });
 
