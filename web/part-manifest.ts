@@ -10,7 +10,12 @@ type PanelParts = Readonly<Record<`panel-${PanelId}`, Part>>;
 
 export const PARTS = {
   // Beside the board, from the start
-  people: { file: () => import('./people/lb-people.ts'), elements: ['lb-people'] },
+  people: {
+    file: () => import('./people/lb-people.ts'),
+    texts: ['people'],
+    elements: ['lb-people', 'lb-name-box'],
+  },
+  company: { file: () => import('./sync/join-company.ts'), texts: ['people'] },
   strip: { file: () => import('./visit/lb-strip.ts'), elements: ['lb-strip'] },
   panels: { file: () => import('./panels/lb-panels.ts'), texts: ['panels'], elements: ['lb-panels'] },
   'panel-icons': { file: () => import('./icons/panel-icons.ts') },

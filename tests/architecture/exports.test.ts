@@ -85,6 +85,7 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'web/board/painted-rows.ts: TILE_ROWS',
       'web/sync/full-pause.ts: FIRST_PAUSE_MS',
       'web/sync/full-pause.ts: LONGEST_PAUSE_MS',
+      'web/sync/who-is-who.ts: HEXES',
     ],
   },
   {

@@ -83,7 +83,7 @@ function unknownElements(parts: readonly Declared[], files: readonly SourceFile[
 function untakenExports(parts: readonly Declared[], files: readonly SourceFile[]): string[] {
   const declares = /^export (?:async |abstract )*(?:function\*?|class|const|let|interface|type) (\w+)/gm;
   return parts.flatMap(({ name, file, elements }) => {
-    const uses = new RegExp(`Part\\(\\s*'${name}'`);
+    const uses = new RegExp(`(?:Part|Meanwhile)\\(\\s*'${name}'`);
     const takers = files.filter(
       ({ path, text, imports }) =>
         path !== MANIFEST && (uses.test(text) || imports.some((one) => one.file === file)),

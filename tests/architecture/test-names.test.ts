@@ -44,6 +44,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
     'room-moments',
     'room-trace',
     'silence',
+    'who-is-who',
   ],
   'server/sync/renewal': ['copy-faults'],
   'web/board': ['board-memory'],

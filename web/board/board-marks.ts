@@ -46,14 +46,18 @@ export function overlayOf({ editor, isPaths, lit, hover, hoverString, hasFocus }
   };
 }
 
+/** In which those are drawn who were not heard since the line broke. */
+const UNHEARD_HEX = '#808080';
+
 /** The other makers' knots and selections, where those are on the board now. */
 export function othersOf({ design, people }: BoardSession, stagger: Stagger): readonly OtherMaker[] {
-  return people.value.flatMap(({ self, presence }) => {
+  return people.value.flatMap(({ self, isUnheard, presence }) => {
     if (self) return [];
     const { person, cursor, selection } = presence;
     const from = selection && design.placeOf(selection.from);
     const to = selection && design.placeOf(selection.to);
     const block = from !== null && to !== null ? blockOf(stagger, from, to) : null;
-    return [{ name: person.name, hex: person.hex, at: cursor && design.placeOf(cursor), selection: block }];
+    const hex = isUnheard ? UNHEARD_HEX : person.hex;
+    return [{ name: person.name, hex, at: cursor && design.placeOf(cursor), selection: block }];
   });
 }

@@ -71,8 +71,8 @@ export class LbBoardPage extends LitElement {
 
   @property({ attribute: false }) boardId = '';
   @state() private hasFirstSteps = false;
-  /** Presence id of whom this person follows; null = nobody. */
-  @state() private following: number | null = null;
+  /** Id of whom this person follows; null = nobody. */
+  @state() private following: string | null = null;
   /** What whom one follows is called now. */
   @state() private followed = '';
   /** Null until it is open, or where it cannot be fetched. */
@@ -160,7 +160,7 @@ export class LbBoardPage extends LitElement {
       ${this.#renderFollowing()}
       <lb-proposal-bar class=${isBarred(this.#visit.standing) ? 'comes' : ''}></lb-proposal-bar>
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}</lb-board>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}${this.#renderAsk(session)}</lb-board>
         <aside>
           ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels></lb-panels>
@@ -205,7 +205,7 @@ export class LbBoardPage extends LitElement {
         }}
       />
       ${savedSign(signOf(session), session.closeReason)}
-      <lb-people .people=${session.people} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
+      <lb-people .people=${session.people} .left=${session.left} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
         ${undoButtons(this.dressed?.design ?? design)}
         <a class="button" href="/board/${this.boardId}/set" title=${t('board.set')} @click=${this.#onSet}>${pageIcon('set')}<span class="name">${t('board.set')}</span></a>
@@ -218,6 +218,12 @@ export class LbBoardPage extends LitElement {
         </span>
       </span>
     </header>`;
+  }
+
+  /** What whoever came by a link is called, asked once; it lies over the board's lower edge, and the board goes on. */
+  #renderAsk(session: BoardSession): TemplateResult | '' {
+    if (!this.#visit.asksName) return '';
+    return html`<lb-name-box slot="ask" .people=${session.people} .isTaken=${(name: string) => session.isNameTaken(name)} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-name-box>`;
   }
 
   #renderFollowing(): TemplateResult | '' {
@@ -316,7 +322,7 @@ export class LbBoardPage extends LitElement {
   /** Keeps in sight what the followed one sees; forgets them when they have left. */
   #follow(session: BoardSession): void {
     if (this.following === null || session !== this.session) return;
-    const followed = session.people.value.find((one) => one.clientId === this.following);
+    const followed = session.people.value.find(({ presence }) => presence.person.id === this.following);
     if (followed === undefined) {
       this.following = null;
       return;
@@ -327,7 +333,7 @@ export class LbBoardPage extends LitElement {
   }
 
   readonly #onFollow = (event: FollowEvent): void => {
-    this.following = event.client;
+    this.following = event.person;
     if (this.session !== null) this.#follow(this.session);
   };
 

@@ -68,10 +68,14 @@ const AGAIN_MS = 4000;
 /**
  * Fetches a part that nobody waits for; one that cannot be had now comes when it can. What a newer release has replaced can never come; the
  * page has said so.
+ * @param use does something with it once it is there
  */
-export async function fetchMeanwhile(name: PartName): Promise<void> {
-  const missing = await usePart(name, () => {}, true);
-  if (missing === 'unreachable') setTimeout(() => void fetchMeanwhile(name), AGAIN_MS);
+export async function fetchMeanwhile<N extends PartName>(
+  name: N,
+  use: (file: PartFiles[N]) => unknown = () => {},
+): Promise<void> {
+  const missing = await usePart(name, use, true);
+  if (missing === 'unreachable') setTimeout(() => void fetchMeanwhile(name, use), AGAIN_MS);
 }
 
 /** The part, behind those that it needs. @throws RangeError when there is none of this name */

@@ -1,1 +1,2 @@
-export type { FollowEvent, RenameEvent } from './lb-people.ts';
+export type { FollowEvent } from './lb-people.ts';
+export type { RenameEvent } from './rename-event.ts';

@@ -1,8 +1,8 @@
 /**
- * Who is at the board: their initials in a row, and behind it their names, what rows each one sees, one's own name to change,
- * and following another.
+ * Who is at the board: their initials in a row, and behind it their names, what rows each one sees, who was here a while ago, one's own
+ * name to change, and following another.
  *
- * @fires lb-follow When somebody is to be followed (`client`), or nobody any more (null).
+ * @fires lb-follow When somebody is to be followed (`person`), or nobody any more (null).
  * @fires lb-rename When one gives oneself another name.
  */
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
@@ -11,43 +11,57 @@ import { LIMITS } from '../../engine/document/index.ts';
 import { inkOn } from '../../engine/index.ts';
 import { type Subject, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
-import type { PersonHere } from '../sync/index.ts';
-import { spoken, t } from '../text/index.ts';
+import type { PersonHere, PersonLeft } from '../sync/index.ts';
+import { currentLanguage, spoken, t } from '../text/index.ts';
+import { RenameEvent } from './rename-event.ts';
+
+export { LbNameBox } from './lb-name-box.ts';
 
 /** What is shown of who is here: not the knots that they are on. */
 function shownOf(people: readonly PersonHere[]): string {
   return JSON.stringify(
-    people.map(({ clientId, self, presence: { person, view } }) => [clientId, self, person, view]),
+    people.map(({ self, isUnheard, presence: { person, view } }) => [self, isUnheard, person, view]),
   );
 }
 
-/** Initials shown at most; the rest are a number. */
+/** Initials shown at most, and on a phone; the rest are a number. */
 const MOST_SHOWN = 6;
+const MOST_ON_PHONE = 3;
 
 export class FollowEvent extends Event {
-  /** Presence id of whom to follow; null = nobody. */
-  readonly client: number | null;
+  /** Id of whom to follow; null = nobody. */
+  readonly person: string | null;
 
-  constructor(client: number | null) {
+  constructor(person: string | null) {
     super('lb-follow', { bubbles: true, composed: true });
-    this.client = client;
-  }
-}
-
-export class RenameEvent extends Event {
-  readonly name: string;
-
-  constructor(name: string) {
-    super('lb-rename', { bubbles: true, composed: true });
-    this.name = name;
+    this.person = person;
   }
 }
 
 declare global {
   interface HTMLElementEventMap {
     'lb-follow': FollowEvent;
-    'lb-rename': RenameEvent;
   }
+}
+
+function initialOf({ name }: PersonLeft['person']): string {
+  return [...name.trim()][0] ?? '?';
+}
+
+function sayUntil(at: number): string {
+  const time = new Intl.DateTimeFormat(currentLanguage(), { timeStyle: 'short' }).format(at);
+  return t('people.wasHere', { time });
+}
+
+function renderLeft(person: PersonLeft['person'], where = ''): TemplateResult {
+  return html`<span class="person gone ${where}" style="--who: ${person.hex}" aria-hidden="true">${initialOf(person)}</span>`;
+}
+
+/** How many there are that the row has no room for. */
+function rest(count: number, most: number, where: string): TemplateResult | typeof nothing {
+  return count > most
+    ? html`<span class="small rest ${where}" aria-hidden="true">+${count - most}</span>`
+    : nothing;
 }
 
 @spoken
@@ -91,11 +105,34 @@ export class LbPeople extends LitElement {
       summary .person {
         margin-inline-start: -6px;
       }
+      /* Not heard since the line broke: there, as far as is known. */
+      .person.unheard {
+        filter: grayscale(1);
+        opacity: 0.55;
+      }
+      /* Was here: the ring of whoever left. */
+      .person.gone {
+        border: 2px dotted var(--who);
+        background: var(--lb-page);
+        color: var(--lb-text-quiet);
+      }
+      .rest {
+        margin-inline-start: 2px;
+      }
+      .rest.phone {
+        display: none;
+      }
       @media (max-width: 600px) {
+        .rest.phone {
+          display: inline;
+        }
+        .rest.wide {
+          display: none;
+        }
         summary {
           padding-inline-end: 0;
         }
-        summary .person:nth-of-type(n + 4) {
+        summary .beyond {
           display: none;
         }
         summary .person + .person {
@@ -156,13 +193,16 @@ export class LbPeople extends LitElement {
 
   /** Who is here. */
   @property({ attribute: false }) people!: Subject<readonly PersonHere[]>;
-  /** Presence id of whom one follows; null = nobody. */
-  @property({ attribute: false }) following: number | null = null;
+  /** Who was here a while ago. */
+  @property({ attribute: false }) left!: Subject<readonly PersonLeft[]>;
+  /** Id of whom one follows; null = nobody. */
+  @property({ attribute: false }) following: string | null = null;
   @state({
     hasChanged: (now: readonly PersonHere[], before?: readonly PersonHere[]) =>
       shownOf(now) !== shownOf(before ?? []),
   })
   private here: readonly PersonHere[] = [];
+  @state() private wereHere: readonly PersonLeft[] = [];
   @query('details') private details!: HTMLDetailsElement;
   readonly #subscriptions = new Subscriptions(this);
 
@@ -172,21 +212,28 @@ export class LbPeople extends LitElement {
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('people')) this.#watch();
+    if (changed.has('people') || changed.has('left')) this.#watch();
   }
 
   protected override render(): TemplateResult {
     const { here: people } = this;
-    const names = people.map(({ self, presence }) =>
-      self ? t('board.you', { name: presence.person.name }) : presence.person.name,
+    const names = people.map(({ self, isUnheard, presence: { person } }) =>
+      self
+        ? t('board.you', { name: person.name })
+        : isUnheard
+          ? t('people.unheardOf', { name: person.name })
+          : person.name,
     );
+    const wereHere = this.wereHere.map(({ person, at }) => `${person.name} (${sayUntil(at)})`);
+    const said = [...names, ...wereHere].join(', ');
     const self = people.find((one) => one.self);
     const others = people.filter((one) => !one.self);
     return html`<details @keydown=${this.#onKey} @focusout=${this.#onFocusOut}>
-      <summary title=${names.join(', ')}>
-        <span class="visually-hidden">${t('board.people', { names: names.join(', ') })}</span>
-        ${people.slice(0, MOST_SHOWN).map((one) => this.#renderInitial(one))}
-        ${people.length > MOST_SHOWN ? html`<span class="small" aria-hidden="true">+${people.length - MOST_SHOWN}</span>` : nothing}
+      <summary title=${said}>
+        <span class="visually-hidden">${t('board.people', { names: said })}</span>
+        ${people.slice(0, MOST_SHOWN).map((one, i) => this.#renderInitial(one, i >= MOST_ON_PHONE))}
+        ${this.wereHere.slice(0, Math.max(0, MOST_SHOWN - people.length)).map(({ person }) => renderLeft(person, 'beyond'))}
+        ${rest(people.length, MOST_SHOWN, 'wide')}${rest(people.length, MOST_ON_PHONE, 'phone')}
       </summary>
       <div class="sheet">
         ${
@@ -199,6 +246,7 @@ export class LbPeople extends LitElement {
             ? html`<p class="quiet small">${t('people.alone')}</p>`
             : html`<ul aria-label=${t('people.others')}>${others.map((one) => this.#renderOther(one))}</ul>`
         }
+        ${this.#renderLeft()}
       </div>
     </details>`;
   }
@@ -207,33 +255,49 @@ export class LbPeople extends LitElement {
     const take = (here: readonly PersonHere[]): void => {
       this.here = here;
     };
-    this.#subscriptions.keep(this.people.subscribe(take));
+    const takeLeft = (left: readonly PersonLeft[]): void => {
+      this.wereHere = left;
+    };
+    this.#subscriptions.keep(this.people.subscribe(take), this.left.subscribe(takeLeft));
     take(this.people.value);
+    takeLeft(this.left.value);
   }
 
-  #renderInitial({ clientId, presence: { person } }: PersonHere): TemplateResult {
-    const initial = [...person.name.trim()][0] ?? '?';
-    return html`<span class="person ${clientId === this.following ? 'followed' : ''}" style="--who: ${person.hex}; --ink: ${inkOn(person.hex)}" aria-hidden="true">${initial}</span>`;
+  #renderInitial({ presence: { person }, isUnheard }: PersonHere, isBeyond = false): TemplateResult {
+    const classes = [
+      'person',
+      person.id === this.following ? 'followed' : '',
+      isUnheard ? 'unheard' : '',
+      isBeyond ? 'beyond' : '',
+    ];
+    return html`<span class=${classes.filter((one) => one !== '').join(' ')} style="--who: ${person.hex}; --ink: ${inkOn(person.hex)}" aria-hidden="true">${initialOf(person)}</span>`;
   }
 
   #renderOther(one: PersonHere): TemplateResult {
     const { person, view } = one.presence;
-    const isFollowed = one.clientId === this.following;
+    const isFollowed = person.id === this.following;
     return html`<li>
       ${this.#renderInitial(one)}
       <span>
         ${person.name}
-        ${view === null ? nothing : html`<span class="quiet small">${t('people.sees', { from: view.fromRow + 1, to: view.toRow + 1 })}</span>`}
+        ${one.isUnheard ? html`<span class="quiet small">${t('people.unheard')}</span>` : view === null ? nothing : html`<span class="quiet small">${t('people.sees', { from: view.fromRow + 1, to: view.toRow + 1 })}</span>`}
       </span>
       <button
         aria-pressed=${isFollowed}
         aria-label=${t('people.followOf', { name: person.name })}
         ?disabled=${view === null && !isFollowed}
-        @click=${() => this.dispatchEvent(new FollowEvent(isFollowed ? null : one.clientId))}
+        @click=${() => this.dispatchEvent(new FollowEvent(isFollowed ? null : person.id))}
       >
         ${t('people.follow')}
       </button>
     </li>`;
+  }
+
+  #renderLeft(): TemplateResult | typeof nothing {
+    if (this.wereHere.length === 0) return nothing;
+    return html`<ul class="left" aria-label=${t('people.left')}>
+      ${this.wereHere.map(({ person, at }) => html`<li>${renderLeft(person)}<span>${person.name} <span class="quiet small">${sayUntil(at)}</span></span></li>`)}
+    </ul>`;
   }
 
   readonly #onRename = (event: Event): void => {

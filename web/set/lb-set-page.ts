@@ -153,7 +153,7 @@ export class LbSetPage extends LitElement {
       <a class="button" href=${back} @click=${(event: MouseEvent) => this.#go(event, back)} aria-label=${t('set.back')} title=${t('set.back')}>${pageIcon('back')}</a>
       <h1>${t('set.heading')}<span class="board">${board.title || t('board.untitled')}</span></h1>
       ${savedSign(signOf(session), session.closeReason)}
-      <lb-people .people=${session.people} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
+      <lb-people .people=${session.people} .left=${session.left} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
         ${undoButtons(session.design)}
         <a class="button" href="/help" aria-label=${t('app.help')} title=${t('app.help')}>${pageIcon('help')}</a>

@@ -102,6 +102,7 @@ export class BoardLine {
     this.#full = new FullPause(options.after ?? byTimer, () => this.provider.connect());
     this.#net = options.net ?? ('addEventListener' in globalThis ? globalThis : null);
     for (const name of NET_EVENTS) this.#net?.addEventListener(name, this.#onNet);
+    this.#speakForOneself();
     this.#listen();
     doc.on('update', (_update: Uint8Array, origin: unknown) => {
       if (origin === this.provider || !canEdit) return;
@@ -172,6 +173,23 @@ export class BoardLine {
     provider.disconnect();
     provider.connect();
   };
+
+  /**
+   * The provider repeats to the server what it hears of others. Of somebody who has said nothing of themselves yet the server would have to
+   * take that for their own, and everybody's every move would come back from all.
+   */
+  #speakForOneself(): void {
+    const { awareness, _awarenessUpdateHandler: tell } = this.provider;
+    awareness.off('update', tell);
+    awareness.on(
+      'update',
+      ({ added, updated, removed }: Record<'added' | 'updated' | 'removed', number[]>, origin: unknown) => {
+        const own = awareness.clientID;
+        if ([...added, ...updated, ...removed].includes(own))
+          tell({ added: [own], updated: [], removed: [] }, origin);
+      },
+    );
+  }
 
   /** Whether the provider leaves it at that; see {@link FullPause} for what comes after a full board. */
   #isFinal(code: number | undefined): boolean {

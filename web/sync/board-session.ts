@@ -7,23 +7,23 @@
  */
 import type { IndexeddbPersistence } from 'y-indexeddb';
 import * as Y from 'yjs';
-import {
-  type CloseReason,
-  Design,
-  type Presence,
-  readPresence,
-  roomName,
-} from '../../engine/document/index.ts';
+import { type CloseReason, Design, type Presence, roomName } from '../../engine/document/index.ts';
 import { Subject } from '../context/index.ts';
 import { BoardLine, type SavedState } from './board-line.ts';
 import { asideName, bringsMore, emptyCopy, localName } from './copies.ts';
 import { keepCopy } from './keep-copy.ts';
+import type { PersonHere, PersonLeft } from './people-here.ts';
 import { newId, type Person } from './person.ts';
 
-export interface PersonHere {
-  readonly clientId: number;
-  readonly presence: Presence;
-  readonly self: boolean;
+/** What tells the others of who sits here, and this page of them. It is fetched later: see `join-company.ts`. */
+export interface Companion {
+  /** Something is to be said of oneself. */
+  tell(): void;
+  /** Somebody else may go by the name here. */
+  settle(): void;
+  /** Whether somebody else here, or of those whom the board knows, goes by this name. */
+  isNameTaken(name: string): boolean;
+  dispose(): void;
 }
 
 export interface SessionOptions {
@@ -46,7 +46,12 @@ export class BoardSession {
   /** Under which the person is known to others. */
   readonly personId: string;
   /** Who is at the board, oneself first. It changes with every pointer: to subscribe to, not to render; {@link subscribe} tells nothing of it. */
-  readonly people = new Subject<readonly PersonHere[]>([]);
+  readonly people: Subject<readonly PersonHere[]>;
+  /** Who was here a while ago, the last first. */
+  readonly left = new Subject<readonly PersonLeft[]>([]);
+  /** Who has spoken at the board. */
+  spoken: readonly { readonly id: string; readonly name: string }[] = [];
+  #company: Companion | null = null;
   readonly #doc = new Y.Doc();
   readonly #line: BoardLine;
   #offline: IndexeddbPersistence;
@@ -67,7 +72,14 @@ export class BoardSession {
     this.canEdit = options.canEdit;
     this.isSketch = options.isSketch === true;
     this.personId = options.person.id;
-    this.#presence = { person: options.person, cursor: null, selection: null, view: null };
+    const { isNamed, ...person } = options.person;
+    // Where it stays until it is known who is there already.
+    const seat = { since: 0, isNamed };
+    this.#presence = { person, cursor: null, selection: null, view: null, seat };
+    this.saw(this.#doc.clientID, person);
+    this.people = new Subject<readonly PersonHere[]>([
+      { clientId: this.#doc.clientID, presence: this.#presence, self: true },
+    ]);
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });
     this.#offline = this.#keep(localName(options.boardId));
     this.#line = new BoardLine({
@@ -80,9 +92,8 @@ export class BoardSession {
         for (const listener of [...this.#proposalListeners]) listener();
       },
     });
-    const { awareness } = this.#line.provider;
-    awareness.on('change', this.#readPeople);
-    awareness.setLocalState(this.#presence as unknown as Record<string, unknown>);
+    // Nobody hears of somebody who does not know yet who is there.
+    this.#line.provider.awareness.setLocalState(null);
     this.design.subscribe(() => this.#changed());
     if (this.isSketch) this.#letGoOnEdit();
   }
@@ -132,9 +143,45 @@ export class BoardSession {
     return this.#line.isComing;
   }
 
+  /** Notes who somebody is who is at the board, by the Yjs client as which they write. */
+  saw(client: number, person: Presence['person']): void {
+    this.#seen.set(client, person);
+  }
+
+  /** Where what people say of themselves comes and goes. */
+  get provider(): BoardLine['provider'] {
+    return this.#line.provider;
+  }
+
+  /** What one says of oneself. */
+  get presence(): Presence {
+    return this.#presence;
+  }
+
   setPresence(patch: Partial<Presence>): void {
     this.#presence = { ...this.#presence, ...patch };
-    this.#line.provider.awareness.setLocalState(this.#presence as unknown as Record<string, unknown>);
+    this.#company?.tell();
+  }
+
+  /** Who sits here calls themselves otherwise. */
+  introduce({ isNamed, ...person }: Person): void {
+    this.setPresence({ person, seat: { since: this.#presence.seat?.since ?? 0, isNamed } });
+  }
+
+  /** From now on the others hear of who sits here, and this page of them. */
+  join(company: Companion): void {
+    this.#company = company;
+  }
+
+  /** Hears who has spoken here, so that no name is proposed that is one of theirs. */
+  hearOf(people: typeof this.spoken): void {
+    this.spoken = people;
+    this.#company?.settle();
+  }
+
+  /** Whether somebody else goes by this name, as far as is known. */
+  isNameTaken(name: string): boolean {
+    return this.#company?.isNameTaken(name) === true;
   }
 
   /** Calls the listener after every change of the design, or of whether it is saved. @returns stops it */
@@ -172,7 +219,7 @@ export class BoardSession {
     this.#ended.abort();
     this.#listeners.clear();
     this.#proposalListeners.clear();
-    this.#line.provider.awareness.off('change', this.#readPeople);
+    this.#company?.dispose();
     const isAsideDone = this.#isAside && this.saved === 'saved';
     this.#line.destroy();
     if (isAsideDone) void this.#offline.clearData();
@@ -208,19 +255,6 @@ export class BoardSession {
       void this.#offline.destroy();
     });
   }
-
-  readonly #readPeople = (): void => {
-    const { awareness } = this.#line.provider;
-    const self = awareness.clientID;
-    const people: PersonHere[] = [];
-    for (const [clientId, state] of awareness.getStates()) {
-      const presence = readPresence(state);
-      if (presence === null) continue;
-      people.push({ clientId, presence, self: clientId === self });
-      this.#seen.set(clientId, presence.person);
-    }
-    this.people.set(people.sort((a, b) => Number(b.self) - Number(a.self) || a.clientId - b.clientId));
-  };
 
   #changed(): void {
     for (const listener of [...this.#listeners]) listener();

@@ -11,7 +11,7 @@ export {
   request,
 } from './api.ts';
 export { BoardLine, type SavedState } from './board-line.ts';
-export { BoardSession, type PersonHere } from './board-session.ts';
+export { BoardSession } from './board-session.ts';
 export { asideNames, emptyCopy, loadCopy, putAside } from './copies.ts';
 export {
   addressOfLink,
@@ -29,7 +29,16 @@ export {
   takeBackLink,
 } from './links.ts';
 export { dropCopies, type LeftCopy, looksAlike, readCopy, readLeftCopies, withCopy } from './local-copy.ts';
-export { keepPersonId, newId, readPerson, renamePerson } from './person.ts';
+export type { PersonHere, PersonLeft } from './people-here.ts';
+export {
+  keepLook,
+  keepPersonId,
+  newId,
+  onPersonChange,
+  type Person,
+  readPerson,
+  renamePerson,
+} from './person.ts';
 export {
   acceptProposal,
   declineProposal,

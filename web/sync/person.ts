@@ -1,30 +1,42 @@
 /** Who sits at this browser: a name and a colour of their own, kept here and told to the others at the board. */
 const KEY = 'larkboard.person';
-const HEXES = [
-  '#b3541e',
-  '#2f6f73',
-  '#7a4fa3',
-  '#3f6b25',
-  '#a3325d',
-  '#2d5aa0',
-  '#8a6a00',
-  '#0f7a5c',
-] as const;
-const NAMES = ['Wren', 'Finch', 'Plover', 'Swift', 'Martin', 'Robin', 'Linnet', 'Dunlin'] as const;
+/** What is drawn at the first visit. Before anybody sees it one moves to what is free at the board, see `who-is-who.ts`. */
+export const FIRST_HEXES: readonly string[] =
+  '#b3541e #2f6f73 #7a4fa3 #3f6b25 #a3325d #2d5aa0 #8a6a00 #0f7a5c'.split(' ');
+export const FIRST_NAMES: readonly string[] = 'Wren Finch Plover Swift Martin Robin Linnet Dunlin'.split(' ');
 
 export interface Person {
   readonly id: string;
   readonly name: string;
   readonly hex: string;
+  /** Whether they chose the name, or said that they go by the one proposed. */
+  readonly isNamed: boolean;
 }
 
-function isPerson(value: unknown): value is Person {
+/** What a person is seen as. */
+export type Look = Pick<Person, 'name' | 'hex'>;
+
+function oneOf(all: readonly string[]): string {
+  return all[Math.floor(Math.random() * all.length)]!;
+}
+
+function readKept(value: unknown): Person | null {
   const fields = value as Person | null;
-  return (
-    typeof fields === 'object' &&
-    fields !== null &&
-    [fields.id, fields.name, fields.hex].every((field) => typeof field === 'string' && field.length > 0)
-  );
+  if (typeof fields !== 'object' || fields === null) return null;
+  const { id, name, hex, isNamed } = fields;
+  if (![id, name, hex].every((field) => typeof field === 'string' && field.length > 0)) return null;
+  return {
+    id,
+    name,
+    hex,
+    // Earlier releases kept only what it was.
+    isNamed: isNamed ?? !FIRST_NAMES.includes(name),
+  };
+}
+
+function keep(person: Person): Person {
+  localStorage.setItem(KEY, JSON.stringify(person));
+  return person;
 }
 
 /** The person of this browser; made up at the first visit. */
@@ -32,32 +44,38 @@ export function readPerson(): Person {
   const stored = localStorage.getItem(KEY);
   if (stored !== null) {
     try {
-      const value: unknown = JSON.parse(stored);
-      if (isPerson(value)) return value;
+      const person = readKept(JSON.parse(stored));
+      if (person !== null) return person;
     } catch (cause) {
       if (!(cause instanceof SyntaxError)) throw cause;
     }
   }
-  const id = newId();
-  const pick = Math.floor(Math.random() * HEXES.length);
-  const person = { id, name: NAMES[pick]!, hex: HEXES[pick]! };
-  localStorage.setItem(KEY, JSON.stringify(person));
-  return person;
+  return keep({ id: newId(), name: oneOf(FIRST_NAMES), hex: oneOf(FIRST_HEXES), isNamed: false });
 }
 
-/** Keeps a new name. */
+/** Keeps a name that the person chose. */
 export function renamePerson(name: string): Person {
-  const person = { ...readPerson(), name };
-  localStorage.setItem(KEY, JSON.stringify(person));
-  return person;
+  return keep({ ...readPerson(), name, isNamed: true });
+}
+
+/** Keeps what the person came to look like among others. */
+export function keepLook(look: Look): Person {
+  return keep({ ...readPerson(), ...look });
 }
 
 /** Keeps the id under which the server knows this browser, so that offline too the person is the same. An empty one is nobody's. */
 export function keepPersonId(id: string): Person {
   if (id === '') return readPerson();
-  const person = { ...readPerson(), id };
-  localStorage.setItem(KEY, JSON.stringify(person));
-  return person;
+  return keep({ ...readPerson(), id });
+}
+
+/** Calls the listener when another tab of this browser changes who sits here. @returns stops it */
+export function onPersonChange(listener: (person: Person) => void): () => void {
+  const onStorage = ({ key }: StorageEvent): void => {
+    if (key === KEY) listener(readPerson());
+  };
+  addEventListener('storage', onStorage);
+  return () => removeEventListener('storage', onStorage);
 }
 
 /** A fresh id, 16 letters and digits. */

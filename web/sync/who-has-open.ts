@@ -1,6 +1,6 @@
 /** Who else has something of the board open, so that whoever would remove it is asked first. */
 import type { Opened } from '../../engine/document/index.ts';
-import type { PersonHere } from './board-session.ts';
+import type { PersonHere } from './people-here.ts';
 
 /** Names of the others who have something open, each once; none = nobody. Oneself, in other tabs too, is none of them. */
 export function whoHasOpen(people: readonly PersonHere[], what: Opened): readonly string[] {

@@ -39,6 +39,10 @@ export function startTalk(
     voice.textContent = heard(desk, remarks);
   });
   desk.subscribe(onChange);
+  // Who has spoken here keeps their name.
+  const hearOf = (): void => session.hearOf([...desk.speakers.values()]);
+  desk.subscribe(hearOf);
+  hearOf();
   const onHere = ({ wants, spot }: TalkHereEvent): void => {
     desk.spot = spot;
     panels.show('talk', { kind: 'place', wants });

@@ -13,6 +13,7 @@ export type TextGroup =
   | 'help'
   | 'panels'
   | 'paper'
+  | 'people'
   | 'set'
   | 'share'
   | 'sheets'

@@ -7,14 +7,17 @@
 import type { LitElement, ReactiveController } from 'lit';
 import { canWrite } from '../../engine/document/index.ts';
 import type { Cell } from '../../engine/index.ts';
-import { usePart } from '../parts/index.ts';
+import { fetchMeanwhile, usePart, whenSeen } from '../parts/index.ts';
 import {
   ApiError,
   asideNames,
   BoardSession,
   dropCopies,
   fetchStanding,
+  keepLook,
   type LeftCopy,
+  onPersonChange,
+  type Person,
   readPerson,
   renamePerson,
   type Standing,
@@ -45,6 +48,11 @@ export interface VisitHooks {
   readonly onShow?: (knots: readonly Cell[]) => void;
 }
 
+function after(ms: number, call: () => void): () => void {
+  const timer = setTimeout(call, ms);
+  return () => clearTimeout(timer);
+}
+
 export class BoardVisit implements ReactiveController {
   readonly #host: LitElement;
   readonly #hooks: VisitHooks;
@@ -57,6 +65,9 @@ export class BoardVisit implements ReactiveController {
   /** `away`: it may have changed what one may do here since the server was last asked. */
   #line: 'coming' | 'up' | 'away' = 'coming';
   #message = '';
+  /** Whether whoever sits here has said what they are called; null before a board was open. */
+  #isNamed: boolean | null = null;
+  #stopHearing = (): void => {};
   #opening = 0;
   /** Whether it was left because the page went out of the document. */
   #isAway = false;
@@ -100,6 +111,13 @@ export class BoardVisit implements ReactiveController {
     return this.#steps;
   }
 
+  /** Whether somebody is here by a link who was never asked what they are called. */
+  get asksName(): boolean {
+    const { standing, isDemo } = this;
+    const isGuest = standing !== null && standing !== undefined && standing.role !== 'owner';
+    return this.#isNamed === false && isGuest && !isDemo;
+  }
+
   /** What there is to be said; empty = nothing. */
   get message(): string {
     return this.#message;
@@ -107,6 +125,7 @@ export class BoardVisit implements ReactiveController {
 
   hostConnected(): void {
     addEventListener('hashchange', this.#onHash);
+    this.#stopHearing = onPersonChange((person) => this.#introduce(person));
     // A page that is moved goes out and comes back.
     if (this.#isAway && this.#boardId !== '') void this.open(this.#boardId);
     this.#isAway = false;
@@ -115,6 +134,7 @@ export class BoardVisit implements ReactiveController {
   hostDisconnected(): void {
     this.#isAway = true;
     removeEventListener('hashchange', this.#onHash);
+    this.#stopHearing();
     this.leave();
   }
 
@@ -165,11 +185,13 @@ export class BoardVisit implements ReactiveController {
     const isSketch = (await this.#hooks.prepare?.(opened)) ?? false;
     if (isOvertaken()) return;
     this.#opened = opened;
+    const person = readPerson();
+    this.#isNamed = person.isNamed;
     const session = new BoardSession({
       boardId: this.#boardId,
       canEdit: opened.canEdit || isSketch,
       isSketch,
-      person: readPerson(),
+      person,
       server: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}`,
     });
     session.subscribe(() => {
@@ -182,6 +204,12 @@ export class BoardVisit implements ReactiveController {
     this.#host.requestUpdate();
     if (!isSketch) void this.#lookAside(session);
     if (session.canEdit) void this.#keepSteps(session);
+    // Without the others the board is as good.
+    void whenSeen().then(() =>
+      fetchMeanwhile('company', ({ joinCompany }) => {
+        if (this.#session === session) joinCompany(session, { keepLook, now: Date.now, after });
+      }),
+    );
   }
 
   /** Ends the session; see {@link VisitHooks.onLeave} for what stays of the board. */
@@ -214,7 +242,13 @@ export class BoardVisit implements ReactiveController {
 
   /** Gives the person another name, here and from now on. */
   rename(name: string): void {
-    this.#session?.setPresence({ person: renamePerson(name) });
+    if (this.#session !== null) this.#introduce(renamePerson(name));
+  }
+
+  #introduce(person: Person): void {
+    this.#isNamed = person.isNamed;
+    this.#session?.introduce(person);
+    this.#host.requestUpdate();
   }
 
   async #forget(session: BoardSession): Promise<void> {

@@ -10,8 +10,7 @@ import { countingIds, sampleBoard } from '../../support/sample-board.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 
 const NAME = localName('kites');
-const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e' };
-const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73' };
+const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e', isNamed: true };
 
 let rooms: MemoryRooms;
 let room: MemoryRoom;
@@ -112,25 +111,16 @@ describe('opening a board', () => {
 });
 
 describe('who is there', () => {
-  it('is oneself first, then the others, until they leave; what is no presence is nobody', async () => {
-    const wren = await opened();
-    const finch = await opened({ person: FINCH });
-    const namesAt = ({ people }: BoardSession): string[] =>
-      people.value.map(({ presence }) => presence.person.name);
-    await until('each sees both', () => namesAt(finch).join() === 'Finch,Wren');
-    wren.setPresence({ person: { ...WREN, name: 'Wren II' } });
-    await until('a new name is told', () => namesAt(finch).join() === 'Finch,Wren II');
-    expect(finch.people.value.map(({ self }) => self)).toEqual([true, false]);
-    finch.setPresence({ view: { fromRow: 1, toRow: 3 } });
-    await until('where they are is told', () => wren.people.value[1]?.presence.view?.toRow === 3);
-    expect(namesAt(wren)).toEqual(['Wren II', 'Finch']);
-    // Somebody's program says what no page says.
-    finch.setPresence({ person: 7 as never });
-    await until('nobody else is there', () => wren.people.value.length === 1);
-    finch.setPresence({ person: FINCH });
-    await until('they are again', () => wren.people.value.length === 2);
-    await left(finch);
-    await until('they left', () => wren.people.value.length === 1);
+  it('is oneself alone, and nobody hears of it, until the company is joined', async () => {
+    const session = await opened();
+    session.introduce({ ...WREN, name: 'Ida' });
+    session.hearOf([{ id: 'x', name: 'Ida' }]);
+    expect(session.people.value.map(({ self, presence }) => [self, presence.person.name])).toEqual([
+      [true, 'Wren'],
+    ]);
+    expect(session.presence.person.name).toBe('Ida');
+    expect(session.provider.awareness.getLocalState()).toBeNull();
+    expect(session.isNameTaken('Ida')).toBe(false);
   });
 });
 

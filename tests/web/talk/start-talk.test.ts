@@ -56,7 +56,13 @@ afterEach(() => {
 function start() {
   const page = new EventTarget() as HTMLElement;
   const panels = new PanelsBeside();
-  const session = { design: openDesign(), boardId: 'b', server: 'ws://127.0.0.1:1', people: [] };
+  const session = {
+    design: openDesign(),
+    boardId: 'b',
+    server: 'ws://127.0.0.1:1',
+    people: [],
+    hearOf: () => {},
+  };
   let changes = 0;
   const talk = startTalk(
     page,

@@ -16,7 +16,7 @@ import { turnsOfTheLoop, until } from '../../support/until.ts';
 import { stubHost, stubVisitedPage } from '../../support/visited-page.ts';
 
 const ASIDE = 'larkboard-kites.x';
-const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e' };
+const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e', isNamed: true };
 
 let page: ReturnType<typeof stubVisitedPage>;
 let room: MemoryRoom;

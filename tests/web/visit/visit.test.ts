@@ -241,7 +241,7 @@ describe('coming to a board', () => {
   it('a new name is told to the others, and kept', async () => {
     const { visit, session } = await opened();
     visit.rename('Ida');
-    expect(session.people.value[0]?.presence.person.name).toBe('Ida');
+    expect(session.presence.person.name).toBe('Ida');
     expect(page.kept.get('larkboard.person')).toContain('Ida');
     visit.leave();
     // Nobody is there to be renamed.

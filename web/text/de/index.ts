@@ -11,6 +11,7 @@ export const german: LanguageTexts = {
     help: async () => (await import('./help.ts')).deHelp,
     panels: async () => (await import('./panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./paper.ts')).dePaper,
+    people: async () => (await import('./people.ts')).dePeople,
     set: async () => (await import('./set.ts')).deSet,
     share: async () => (await import('./share.ts')).deShare,
     sheets: async () => (await import('./sheets.ts')).deSheets,

@@ -10,11 +10,6 @@ export const deLinks: Readonly<Record<keyof typeof enLinks, string>> = {
     'Von hier aus wurden zu viele Links versucht, die nichts öffnen. Warte eine Minute und lade die Seite neu.',
   'links.lessNow':
     'Du darfst dieses Brett jetzt nur noch ansehen. Änderungen von dir, die noch nicht gesichert waren, werden nicht angenommen.',
-  'people.others': 'Andere an diesem Brett',
-  'people.alone': 'Gerade ist sonst niemand hier.',
-  'people.sees': 'sieht die Reihen {from} bis {to}',
-  'people.follow': 'Folgen',
-  'people.followOf': '{name} folgen: die Reihen im Blick behalten, die dort zu sehen sind',
   'people.following': 'Du folgst {name}. Berühre das Brett, um eigene Wege zu gehen.',
   'people.stop': 'Nicht mehr folgen',
 };

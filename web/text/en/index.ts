@@ -7,6 +7,7 @@ import { enFirst } from './first.ts';
 import type { enHelp } from './help.ts';
 import type { enPanelsInside } from './panels-inside.ts';
 import type { enPaper } from './paper.ts';
+import type { enPeople } from './people.ts';
 import type { enSet } from './set.ts';
 import type { enShare } from './share.ts';
 import type { enSheets } from './sheets.ts';
@@ -27,6 +28,7 @@ export const english: LanguageTexts = {
     help: async () => (await import('./help.ts')).enHelp,
     panels: async () => (await import('./panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./paper.ts')).enPaper,
+    people: async () => (await import('./people.ts')).enPeople,
     set: async () => (await import('./set.ts')).enSet,
     share: async () => (await import('./share.ts')).enShare,
     sheets: async () => (await import('./sheets.ts')).enSheets,
@@ -47,6 +49,7 @@ export type TextKey =
   | keyof typeof enHelp
   | keyof typeof enPanelsInside
   | keyof typeof enPaper
+  | keyof typeof enPeople
   | keyof typeof enSet
   | keyof typeof enShare
   | keyof typeof enSheets

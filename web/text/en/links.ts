@@ -8,11 +8,6 @@ export const enLinks = {
     'Too many links that open nothing were tried from here. Wait a minute and load the page again.',
   'links.lessNow':
     'You may only look at this board now. Changes of yours that were not saved yet are not taken.',
-  'people.others': 'Others at this board',
-  'people.alone': 'Nobody else is here now.',
-  'people.sees': 'sees rows {from} to {to}',
-  'people.follow': 'Follow',
-  'people.followOf': 'Follow {name}: keep the rows that they see in sight',
   'people.following': 'You follow {name}. Touch the board to go your own way.',
   'people.stop': 'Stop following',
 } as const;

@@ -1,0 +1,23 @@
+import type { enPeople } from '../en/people.ts';
+
+/** Texts about who is at a board, in German. */
+export const dePeople: Readonly<Record<keyof typeof enPeople, string>> = {
+  'board.people': 'An diesem Brett: {names}',
+  'board.you': '{name} (du)',
+  'board.yourName': 'Dein Name',
+  'people.others': 'Andere an diesem Brett',
+  'people.alone': 'Gerade ist sonst niemand hier.',
+  'people.sees': 'sieht die Reihen {from} bis {to}',
+  'people.follow': 'Folgen',
+  'people.followOf': '{name} folgen: die Reihen im Blick behalten, die dort zu sehen sind',
+  'people.words':
+    'Spule Schiffchen Strang Fingerhut Quaste Zopf Flechte Kordel Schlaufe Franse Knebel Knopf Rolle Haspel Nadel Band Spindel Rocken Litze Pikot Köper Hanf Leinen Jute Baumwolle Wolle Filz Schuss Kette Webkante Perle Schließe Öse Anhänger Knoten Zwirn Faden Garn Spitze Ahle',
+  'people.ask': 'Wie sollen dich die anderen hier nennen?',
+  'people.goOn': 'Weiter',
+  'people.goOnAs': 'Weiter als {name}',
+  'people.taken': '{name} heißt hier schon jemand.',
+  'people.unheard': 'nicht zu hören, seit die Verbindung weg ist',
+  'people.unheardOf': '{name} (gerade nicht zu hören)',
+  'people.left': 'War hier',
+  'people.wasHere': 'war bis {time} hier',
+};

@@ -1,0 +1,21 @@
+/** Texts about who is at a board, in English. */
+export const enPeople = {
+  'board.people': 'At this board: {names}',
+  'board.you': '{name} (you)',
+  'board.yourName': 'Your name',
+  'people.others': 'Others at this board',
+  'people.alone': 'Nobody else is here now.',
+  'people.sees': 'sees rows {from} to {to}',
+  'people.follow': 'Follow',
+  'people.followOf': 'Follow {name}: keep the rows that they see in sight',
+  'people.words':
+    'Bobbin Shuttle Skein Thimble Tassel Braid Plait Cord Loop Fringe Toggle Button Spool Reel Needle Ribbon Spindle Distaff Heddle Picot Twill Hemp Linen Jute Cotton Wool Felt Weft Warp Selvage Bead Clasp Ring Charm Hitch Twine Thread Yarn Lace Awl',
+  'people.ask': 'What shall the others here call you?',
+  'people.goOn': 'Go on',
+  'people.goOnAs': 'Go on as {name}',
+  'people.taken': 'Somebody here is called {name} already.',
+  'people.unheard': 'not heard since the connection broke',
+  'people.unheardOf': '{name} (not heard now)',
+  'people.left': 'Was here',
+  'people.wasHere': 'was here until {time}',
+} as const;
