@@ -5,6 +5,7 @@ import { newBoard } from '../support/board-page.ts';
 import { focusKnots, untilDrawn, untilSaved } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { guestOf } from '../support/guest.ts';
+import { openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('who-is-who');
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
@@ -150,4 +151,43 @@ describe('a connection that breaks', () => {
       expect(await stage(page)).toEqual(before);
     },
   );
+});
+
+describe('what somebody has open', () => {
+  it('[W960] [W961] before a version is deleted it is said who looks at it, and before the board is, who is there', async () => {
+    const owner = await newBoard(suite.browser, suite.http, 6, 4);
+    const fay = await guestOf(suite.browser, suite.http, owner, 'co-maker', 'Fay');
+    await openTab(owner.page, 'Versions');
+    await owner.page.locator('lb-versions-panel #name').fill('Straight');
+    await owner.page.locator('lb-versions-panel form.keep button.primary').first().click();
+    const version = owner.page.locator('lb-versions-panel .version', { hasText: 'Straight' });
+    await version.waitFor();
+    const ask = version.getByRole('button', { name: 'Delete “Straight”' });
+    await ask.click();
+    await version.getByText('Really delete it?').waitFor();
+    expect(await version.getByText('looks at it now').count()).toBe(0);
+    await version.getByRole('button', { name: 'Keep it' }).click();
+
+    await openTab(fay.page, 'Versions');
+    await fay.page.locator('lb-versions-panel .version', { hasText: 'Straight' }).locator('.thumb').click();
+    await expect
+      .poll(() =>
+        owner.page.locator('lb-board').evaluate((board) => {
+          const { session } = board as unknown as {
+            session: { people: { value: { presence: { open?: { kind: string } } }[] } };
+          };
+          return session.people.value.map(({ presence }) => presence.open?.kind);
+        }),
+      )
+      .toEqual([undefined, 'version']);
+    await ask.click();
+    await version.getByText('Fay looks at it now.').waitFor();
+
+    await owner.page.getByRole('button', { name: 'File and print' }).click();
+    await owner.page.getByRole('button', { name: 'Delete this board' }).click();
+    await owner.page.getByText('Here now: Fay.').waitFor();
+    await fay.context.close();
+    await owner.page.getByText('Nobody else is here now.').last().waitFor();
+    expect(owner.complaints).toEqual([]);
+  });
 });

@@ -151,7 +151,7 @@ export class LbInOut extends LitElement {
         </ul>
       </section>
       ${session.keepsEdits ? this.#renderLoad() : ''}
-      ${isOwner ? html`<section><lb-whole-board .boardId=${boardId} .boardTitle=${this.boardTitle}></lb-whole-board></section>` : ''}
+      ${isOwner ? html`<section><lb-whole-board .boardId=${boardId} .boardTitle=${this.boardTitle} .people=${session.people}></lb-whole-board></section>` : ''}
     </dialog>`;
   }
 

@@ -1,9 +1,10 @@
 /** What an owner may do with a board as a whole: download everything that is kept of it, and delete it for good. */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { type Subject, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
-import { ApiError } from '../sync/index.ts';
-import { spoken, t } from '../text/index.ts';
+import { ApiError, type PersonHere } from '../sync/index.ts';
+import { sayList, spoken, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { fileName, saveFile } from './save-file.ts';
 import { deleteBoard, fetchArchive } from './whole-board.ts';
@@ -51,11 +52,37 @@ export class LbWholeBoard extends LitElement {
 
   @property({ attribute: false }) boardId = '';
   @property({ attribute: false }) boardTitle = '';
+  /** Who is at the board. */
+  @property({ attribute: false }) people!: Subject<readonly PersonHere[]>;
+  /** Names of the others. */
+  @state({
+    hasChanged: (now: readonly string[], before?: readonly string[]) => String(now) !== String(before),
+  })
+  private others: readonly string[] = [];
   @state() private isAsking = false;
   @state() private typed = '';
   @state() private isBusy = false;
   @state() private problem = '';
   @state() private done = '';
+
+  readonly #subscriptions = new Subscriptions(this);
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    if (this.hasUpdated) this.#watch();
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>): void {
+    if (changed.has('people')) this.#watch();
+  }
+
+  #watch(): void {
+    const take = (people: readonly PersonHere[]): void => {
+      this.others = people.filter(({ self }) => !self).map(({ presence }) => presence.person.name);
+    };
+    this.#subscriptions.keep(this.people.subscribe(take));
+    take(this.people.value);
+  }
 
   /** What has to be typed: the title as the page shows it. */
   get #name(): string {
@@ -79,6 +106,7 @@ export class LbWholeBoard extends LitElement {
     return html`<form @submit=${this.#onDelete} aria-labelledby="sure">
       <p id="sure"><b>${t('whole.sure')}</b></p>
       <p class="small">${t('whole.sureHint')}</p>
+      <p class=${this.others.length === 0 ? 'small' : 'small warn'} role="status">${this.others.length === 0 ? t('whole.nobody') : t('whole.here', { names: sayList(this.others) })}</p>
       <label>${t('whole.type', { title: this.#name })}
         <input autocomplete="off" spellcheck="false" .value=${this.typed} @input=${this.#onType} />
       </label>

@@ -1,6 +1,6 @@
 /** Asked before a colourway goes: somebody may have it open right now. Rule W970. */
 import { html, nothing, type TemplateResult } from 'lit';
-import { currentLanguage, t } from '../text/index.ts';
+import { sayList, t } from '../text/index.ts';
 
 export interface RemoveQuestion {
   readonly name: string;
@@ -12,11 +12,10 @@ export interface RemoveQuestion {
 
 /** Needs the texts of the group `set`. */
 export function removeQuestion({ name, others, onYes, onNo }: RemoveQuestion): TemplateResult {
-  const names = new Intl.ListFormat(currentLanguage()).format(others);
   return html`<div class="sure" role="group" aria-labelledby="sure" aria-describedby="sure-hint">
     <p id="sure">
       <b>${t('set.removeSure', { name })}</b>
-      ${others.length === 0 ? nothing : html`<b class="warn" role="status">${t('set.removeOpen', { names, count: others.length })}</b>`}
+      ${others.length === 0 ? nothing : html`<b class="warn" role="status">${t('set.removeOpen', { names: sayList(others), count: others.length })}</b>`}
     </p>
     <p class="quiet small" id="sure-hint">${t('set.removeHint')}</p>
     <div class="actions">

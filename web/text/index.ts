@@ -108,3 +108,8 @@ export function t(key: TextKey, values: Values = {}): string {
   if (text === undefined) throw new RangeError(`there is no text ${key} in ${language}, or not yet`);
   return fillIn(text, values, plurals);
 }
+
+/** Names one after the other, as the present language lists them. */
+export function sayList(names: readonly string[]): string {
+  return new Intl.ListFormat(language, { type: 'conjunction' }).format(names);
+}

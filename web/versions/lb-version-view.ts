@@ -4,6 +4,7 @@
  * Playing never begins by itself. Who prefers less motion gets longer steps.
  *
  * @fires lb-bring-back The version that is to be brought back.
+ * @fires lb-looked-at Another version is looked at, or none any more.
  */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
@@ -38,8 +39,19 @@ export class BringBackEvent extends Event {
   }
 }
 
+/** Somebody looks at a version; null = at none any more. */
+export class LookedAtEvent extends Event {
+  readonly version: Version | null;
+
+  constructor(version: Version | null) {
+    super('lb-looked-at', { bubbles: true, composed: true });
+    this.version = version;
+  }
+}
+
 declare global {
   interface HTMLElementEventMap {
+    'lb-looked-at': LookedAtEvent;
     'lb-bring-back': BringBackEvent;
   }
 }
@@ -100,6 +112,7 @@ export class LbVersionView extends LitElement {
     this.seen = at;
     if (!this.dialog.open) this.dialog.showModal();
     this.#fetch();
+    this.#tell();
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
@@ -108,7 +121,7 @@ export class LbVersionView extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    return html`<dialog aria-labelledby="heading" @close=${() => this.#pause()}>
+    return html`<dialog aria-labelledby="heading" @close=${this.#onClose}>
       ${
         this.steps.length === 0
           ? ''
@@ -243,6 +256,7 @@ export class LbVersionView extends LitElement {
     this.#pause();
     this.at = Math.max(0, Math.min(this.steps.length - 1, at));
     this.#fetch();
+    this.#tell();
   }
 
   /** Fetches the step that is wanted and those that follow. */
@@ -295,6 +309,17 @@ export class LbVersionView extends LitElement {
       },
       this.#calm.matches ? CALM_STEP_MS : STEP_MS,
     );
+  }
+
+  readonly #onClose = (): void => {
+    this.#pause();
+    this.dispatchEvent(new LookedAtEvent(null));
+  };
+
+  /** What is played is looked at in passing. */
+  #tell(): void {
+    const step = this.#step;
+    this.dispatchEvent(new LookedAtEvent(this.mode === 'play' || step === 'now' ? null : step));
   }
 
   #pause(): void {

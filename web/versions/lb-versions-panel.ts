@@ -25,11 +25,12 @@ import {
   renameVersion,
   type Version,
   type VersionList,
+  whoHasOpen,
 } from '../sync/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
-import { spoken, t } from '../text/index.ts';
+import { sayList, spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
-import type { BringBackEvent, LbVersionView, Shown } from './lb-version-view.ts';
+import type { BringBackEvent, LbVersionView, LookedAtEvent, Shown } from './lb-version-view.ts';
 import { VersionShelf } from './version-shelf.ts';
 import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';
 import { versionsStyles } from './versions.styles.ts';
@@ -128,6 +129,7 @@ export class LbVersionsPanel extends LitElement {
         .board=${this.#now.board}
         ?canEdit=${this.#canEdit}
         @lb-bring-back=${this.#onBringBack}
+        @lb-looked-at=${this.#onLookedAt}
       ></lb-version-view>
     `;
   }
@@ -236,14 +238,17 @@ export class LbVersionsPanel extends LitElement {
   }
 
   #renderAsked(version: Version): TemplateResult {
-    if (this.asking?.what === 'delete')
+    if (this.asking?.what === 'delete') {
+      const open = whoHasOpen(this.#session.people.value, { kind: 'version', id: version.id });
       return html`<div class="renaming" role="group" aria-label=${t('versions.deleteSure')}>
+        ${open.length === 0 ? '' : html`<p class="warn">${t('versions.isOpen', { count: open.length, names: sayList(open) })}</p>`}
         <p>${t('versions.deleteSure')}</p>
         <div class="actions">
           <button class="primary" @click=${() => this.#do(() => deleteVersion(this.#session.boardId, version.id), t('versions.deleted'))}>${t('versions.deleteYes')}</button>
           <button @click=${() => this.#ask(null)}>${t('versions.deleteNo')}</button>
         </div>
       </div>`;
+    }
     return html`<form class="keep renaming" @submit=${(event: SubmitEvent) => this.#onRename(event, version)}>
       <div class="field">
         <label for="rename">${t('versions.name')}</label>
@@ -367,6 +372,10 @@ export class LbVersionsPanel extends LitElement {
       t('versions.kept', { name }),
     );
   }
+
+  readonly #onLookedAt = ({ version }: LookedAtEvent): void => {
+    this.#session.setPresence({ open: version === null ? null : { kind: 'version', id: version.id } });
+  };
 
   readonly #onBringBack = async (event: BringBackEvent): Promise<void> => {
     this.view.close();

@@ -35,6 +35,8 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'whole.sure': 'Dieses Brett endgültig löschen?',
   'whole.sureHint':
     'Das Brett, das Gespräch, die Stände und alle Links dazu enden für alle, sofort. Niemand kann es zurückholen. Lade vorher alles herunter, wenn es noch jemand brauchen könnte.',
+  'whole.here': 'Gerade hier: {names}. Ihnen wird das Brett mitten in der Arbeit genommen.',
+  'whole.nobody': 'Sonst ist gerade niemand hier.',
   'whole.type': 'Gib zur Bestätigung den Titel ein: {title}',
   'whole.yes': 'Endgültig löschen',
   'whole.no': 'Brett behalten',

@@ -34,6 +34,7 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.save': 'Sichern',
   'versions.delete': 'Löschen',
   'versions.deleteOf': '„{name}“ vom {when} löschen',
+  'versions.isOpen': '{names} {count:sieht/sehen} ihn gerade an.',
   'versions.deleteSure': 'Er ist dann für alle weg und nicht mehr zu holen. Wirklich löschen?',
   'versions.deleteYes': 'Ja, löschen',
   'versions.deleteNo': 'Behalten',

@@ -33,6 +33,8 @@ export const enPaper = {
   'whole.sure': 'Delete this board for good?',
   'whole.sureHint':
     'The board, its talk, its versions and all links to it end for everybody, at once. Nobody can bring it back. Download everything first if somebody may still want it.',
+  'whole.here': 'Here now: {names}. They lose the board while they work on it.',
+  'whole.nobody': 'Nobody else is here now.',
   'whole.type': 'Type the title to confirm: {title}',
   'whole.yes': 'Delete for good',
   'whole.no': 'Keep the board',
