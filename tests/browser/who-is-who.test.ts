@@ -1,6 +1,7 @@
 /** People who come to one board by links: what they are called, who is seen, and what a broken connection says and moves. */
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { axeFindings } from '../support/axe.ts';
 import { newBoard } from '../support/board-page.ts';
 import { focusKnots, untilDrawn, untilSaved } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
@@ -52,10 +53,11 @@ describe('four friends', () => {
 
     // The phone shows three and counts the fourth; the wide page shows all.
     await expect.poll(() => phone.page.locator('lb-people summary .person:visible').count()).toBe(3);
-    expect(await phone.page.locator('lb-people summary .rest:visible').innerText()).toBe('+1');
+    expect(await phone.page.locator('lb-people summary .rest:visible').textContent()).toBe('+1');
     expect(await owner.page.locator('lb-people summary .person:visible').count()).toBe(4);
 
     // By finger, with the name proposed; it stays.
+    expect(await axeFindings(phone.page)).toEqual([]);
     const [[proposed]] = (await people(phone.page)) as [readonly [string, string, boolean]];
     const box = phone.page.locator('lb-name-box');
     expect(await box.locator('input').inputValue()).toBe(proposed);
@@ -94,6 +96,7 @@ describe('four friends', () => {
     await expect.poll(async () => (await people(owner.page)).length).toBe(3);
     await owner.page.locator('lb-people summary').click();
     await owner.page.locator('lb-people .left').getByText('was here until').waitFor();
+    expect(await axeFindings(owner.page)).toEqual([]);
     expect([...owner.complaints, ...phone.complaints, ...second.complaints]).toEqual([]);
   });
 });
@@ -134,6 +137,7 @@ describe('a connection that breaks', () => {
       await page.getByText('Offline: your changes are kept here').last().waitFor();
       expect(await stage(page)).toEqual(before);
       expect(await page.locator('lb-people summary .person.unheard').count()).toBe(1);
+      expect(await axeFindings(page)).toEqual([]);
       expect((await people(page))[1]?.[2]).toBe(true);
       await focusKnots(page);
       await page.keyboard.press('1');

@@ -5,6 +5,7 @@ import { BoardSession, type SessionOptions } from '../../../web/sync/board-sessi
 import { craftWords } from '../../../web/sync/craft-words.ts';
 import { joinCompany } from '../../../web/sync/join-company.ts';
 import { FIRST_NAMES } from '../../../web/sync/person.ts';
+import { nameKey } from '../../../web/sync/who-is-who.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { stubBrowser } from '../../support/fresh-browser.ts';
 import { HandClock } from '../../support/hand-clock.ts';
@@ -144,6 +145,16 @@ describe('who is who', () => {
     joinCompany(late, { keepLook: () => {}, now: clock.now, after: clock.after });
     await until('they see each other', () => differ(looksAt(first), 2) && differ(looksAt(late), 2));
     expect(looksAt(first)[0]).toBe('Bobbin #b3541e');
+  });
+
+  it('[W945] what the browser drew first is seen by nobody: a word of the craft is, of as many as a class has people', async () => {
+    const words = craftWords();
+    expect(new Set(words.map(nameKey)).size).toBeGreaterThanOrEqual(40);
+    const session = await opened({ person: { ...somebody('a'), name: FIRST_NAMES[0]! } });
+    expect(words).toContain(session.presence.person.name);
+    // Whoever chose it is called so.
+    const named = await opened({ person: { ...WREN, name: FIRST_NAMES[0]! } });
+    expect(named.presence.person.name).toBe(FIRST_NAMES[0]);
   });
 
   it('[W941] a proposed name moves off those whom the board knows', async () => {
