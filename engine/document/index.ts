@@ -20,6 +20,7 @@ export {
   readKeyedUpdate,
 } from './compare/index.ts';
 export { Design, type DesignListener, type UndoNews } from './design.ts';
+export { hidesOthers, isBase } from './hidden-by.ts';
 export {
   applyTakeBack,
   changesOf,

@@ -6,6 +6,7 @@ import * as decoding from 'lib0/decoding';
 import * as Y from 'yjs';
 import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/index.ts';
 import { admitStructs, runsOf, type Source } from './admit-structs.ts';
+import { type Effect, effectOf } from './effect.ts';
 import type { Deletions } from './freed-bytes.ts';
 import {
   clientOf,
@@ -32,6 +33,8 @@ export type UpdateCheck =
       readonly deletions: Deletions;
       /** Of these, what the update puts nothing in the place of; see {@link removedOf}. */
       readonly removed: Deletions;
+      /** What it does to what the document holds; of no use for a whole document. */
+      readonly effect: Effect;
     } & Brought)
   /** Holds nothing. */
   | { readonly kind: 'empty' }
@@ -50,6 +53,8 @@ type DocumentCheck = Exclude<UpdateCheck, { readonly kind: 'empty' | 'other-gene
 
 const NOTHING: Present = new Reach();
 const NONE: Deletions = new Map();
+
+const NO_EFFECT: Effect = effectOf([], [], new Map(), new Map(), NOTHING, false);
 
 /** Beyond this clock an update is not the work of a person: 2^31 characters or knots by one client. */
 const MAX_CLOCK = 2 ** 31;
@@ -229,17 +234,15 @@ function checkDecoded(
   const admission = admitStructs(part, structs, present, isOwn, from);
   if (!admission.ok) return { kind: 'alien', message: admission.message };
   const { rules } = admission;
-  const fits = {
-    kind: 'fits',
-    ends,
-    runs: runsOf(structs, rules, present),
-    isPlain,
-    deletions: ds.clients,
-    // Nobody asks who wrote a whole document.
-    removed: present === NOTHING ? NONE : removedOf(structs, ds.clients),
-  } as const;
+  const runs = runsOf(structs, rules, present);
   const place = (): Placing => placingOf(structs, rules, ds.clients, present);
-  return present === NOTHING ? onceAsked(fits, place) : { ...fits, placing: place() };
+  const fits = { kind: 'fits', ends, runs, isPlain, deletions: ds.clients } as const;
+  // Nobody asks of a whole document who wrote it, or what it takes.
+  if (present === NOTHING) return onceAsked({ ...fits, removed: NONE, effect: NO_EFFECT }, place);
+  const removed = removedOf(structs, ds.clients);
+  const placing = place();
+  const effect = effectOf(structs, rules, ds.clients, ends, present, placing.overtakes);
+  return { ...fits, removed, placing, effect };
 }
 
 /** A whole document is mostly opened and left again without an edit: then nobody asks how it is placed. */

@@ -24,6 +24,8 @@ export interface Placing {
   readonly steps: number;
   /** Clients of whom the document holds nothing yet. */
   readonly clients: number;
+  /** Whether a value of a key was written at the same time as one that is held. */
+  readonly overtakes: boolean;
   readonly grown: ReadonlyMap<RootRule, Readonly<Growth>>;
   /** What stands behind what is known of the places that the update changes. */
   readonly places: Placed;
@@ -73,6 +75,7 @@ export function placingOf(
 class Estimate implements Placing {
   steps = 0;
   clients = 0;
+  overtakes = false;
   readonly grown = new Map<RootRule, Growth>();
   readonly places = new Placed();
   readonly #present: PlacedSoFar;
@@ -91,6 +94,7 @@ class Estimate implements Placing {
     const growth = this.#growthOf(root);
     growth.held += item.content instanceof Y.ContentAny ? length : 1;
     const rivals = this.#rivalsOf(item, root);
+    this.overtakes ||= rivals > 0 && root.mostKey !== null;
     growth.load += rivals * STEPS_PER_RIVAL;
     growth.held += rivals;
     // What a rival stands behind may be the middle of something, and so may what it stands before.

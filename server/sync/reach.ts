@@ -20,6 +20,7 @@ export interface Present extends PlacedSoFar {
   clockOf(client: number): number;
   /** The root of a struct; undefined when the document does not hold it. */
   rootAt(client: number, clock: number): RootRule | undefined;
+  eachRoot: Reach['eachRoot'];
 }
 
 /** What an update that fits brings. */
@@ -56,15 +57,19 @@ export class Reach implements Present {
   rootAt(client: number, clock: number): RootRule | undefined {
     const runs = clock < this.clockOf(client) ? this.#runs.get(client) : undefined;
     if (runs === undefined) return undefined;
+    return runs.rules[runAt(runs.clocks, clock)];
+  }
+
+  /** Tells of each root in which structs of a client stand, and of how many clocks. O(log runs + runs between) */
+  eachRoot(client: number, clock: number, end: number, tell: (rule: RootRule, count: number) => void): void {
+    const runs = this.#runs.get(client);
+    if (runs === undefined) return;
     const { clocks, rules } = runs;
-    let low = 0;
-    let high = clocks.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (clocks[middle]! <= clock) low = middle;
-      else high = middle - 1;
+    for (let i = runAt(clocks, clock); i < clocks.length && clocks[i]! < end; i += 1) {
+      const from = Math.max(clock, clocks[i]!);
+      const to = Math.min(end, clocks[i + 1] ?? end);
+      if (to > from) tell(rules[i]!, to - from);
     }
-    return rules[low];
   }
 
   /** The steps of all that is placed were found to be few. */
@@ -87,4 +92,16 @@ export class Reach implements Present {
       }
     }
   }
+}
+
+/** The last run that begins at a clock or before it. */
+function runAt(clocks: readonly number[], clock: number): number {
+  let low = 0;
+  let high = clocks.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (clocks[middle]! <= clock) low = middle;
+    else high = middle - 1;
+  }
+  return low;
 }
