@@ -100,7 +100,9 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   // Archives take longest, and nobody else should wait for them.
   const work = new Work(deps.worker ?? null, clock);
   const archiveWork = new Work(deps.worker ?? null, clock);
-  const snapshots = new Snapshots(work);
+  // Edits wait for versions before they are saved.
+  const versionWork = new Work(deps.worker ?? null, clock);
+  const snapshots = new Snapshots(versionWork);
   const recorder = new Recorder({ versions, snapshots, log, metrics, clock, ...(times && { times }) });
   const workerFile = new URL('./worker.js', import.meta.url);
   const trials = new Trials({ workerFile, clock, log, metrics, most: limits.steps });
@@ -321,7 +323,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     const stopped = new Promise<void>((resolve) => server.close(() => resolve()));
     const left = await rooms.close(settings.shutdownMs);
     await recorder.finish(settings.shutdownMs);
-    await Promise.all([work.close(), archiveWork.close(), trials.close()]);
+    await Promise.all([work.close(), archiveWork.close(), versionWork.close(), trials.close()]);
     server.closeAllConnections();
     await stopped;
     await relay.close();

@@ -1,9 +1,11 @@
 export { checkCopy } from './check-update.ts';
+export type { Span } from './effect.ts';
 export { COPY_JOBS } from './renewal/index.ts';
 export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
 export { readRows } from './log-rows.ts';
 export { hearNodes, tellNodes } from './peer-messages.ts';
 export { Rate } from './rate.ts';
+export type { ComingEdit, Guard } from './room-deps.ts';
 export { Room } from './room.ts';
 export { type RoomHold, Rooms, type RoomWatch, TooManyRooms } from './rooms.ts';
 export { SYNC_JOBS } from './trial-job.ts';

@@ -11,6 +11,7 @@ import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
 import { frameOf } from './messages.ts';
 import { type Deletions, freesBytes } from './freed-bytes.ts';
 import { clientOf, firstOf, type Identity, identityUpdate } from './identity.ts';
+import type { FittingUpdate } from './judge-update.ts';
 import type { DocumentLog } from './log-rows.ts';
 import { type Brought, Reach } from './reach.ts';
 import { isCostly } from './trials.ts';
@@ -24,14 +25,22 @@ const SMALL_BYTES = 16 * 1024;
 /** Origin of what is replayed on a Y.Doc made later: everybody has heard of it. */
 const REPLAY = Symbol('replay');
 
-/** Hears of an edit; `check`: what it brought and deleted. */
-type OnUpdate = (update: Uint8Array, origin: unknown, check: UpdateCheck & { readonly kind: 'fits' }) => void;
-
 /** How taking an update that fits has ended; `circle`: its structs wait for each other and nothing was taken. */
 export type TakeResult = 'taken' | 'circle';
 
+/** Who hears of edits. */
+export interface LiveListener {
+  /**
+   * An edit is about to be held by {@link LiveDocument.updates}.
+   * @param isOwn whether it is one client's next structs alone, as whoever makes them sends them
+   */
+  before(check: FittingUpdate, origin: unknown, isOwn: boolean): void;
+  /** It is. */
+  after(update: Uint8Array, origin: unknown, check: FittingUpdate): void;
+}
+
 export class LiveDocument {
-  readonly #onUpdate: OnUpdate;
+  readonly #listener: LiveListener;
   #identity: Identity;
   /** Client id of the identity. */
   #writer: number;
@@ -49,11 +58,11 @@ export class LiveDocument {
   #vector: Uint8Array | null = null;
   #bytes = 0;
 
-  /** @param onUpdate hears of every edit, whether taken from a socket or made on {@link doc} */
-  constructor(name: string, onUpdate: OnUpdate) {
+  /** @param listener hears of every edit, whether taken from a socket or made on {@link doc} */
+  constructor(name: string, listener: LiveListener) {
     this.#identity = firstOf(name);
     this.#writer = clientOf(this.#identity);
-    this.#onUpdate = onUpdate;
+    this.#listener = listener;
   }
 
   get identity(): Identity {
@@ -102,13 +111,19 @@ export class LiveDocument {
     this.#reach.note(stored.check);
   }
 
-  /** Notes what an update of the server's own brings, which fits or else is a fault of ours. */
-  #noteIn(reach: Reach, update: Uint8Array): (UpdateCheck & { readonly kind: 'fits' }) | null {
+  /** Notes what an update of a Y.Doc brings, which fits or else is a fault of ours. */
+  #noteWorkedOut(update: Uint8Array, origin: unknown): void {
+    const reach = this.#reachNow();
     const check = checkUpdate(reach, this.#identity, update, this.#writer);
-    if (check.kind === 'empty') return null;
-    if (check.kind !== 'fits') throw new Error(`the server made an update that is ${check.kind}`);
+    if (check.kind === 'fits') this.#add(reach, check, update, origin, false);
+    else if (check.kind !== 'empty') throw new Error(`the server made an update that is ${check.kind}`);
+  }
+
+  #add(reach: Reach, check: FittingUpdate, update: Uint8Array, origin: unknown, isOwn: boolean): void {
+    this.#listener.before(check, origin, isOwn);
     reach.note(check);
-    return check;
+    this.#note(update);
+    this.#listener.after(update, origin, check);
   }
 
   /** The document itself. Edits made on it are heard like all others. */
@@ -127,9 +142,7 @@ export class LiveDocument {
   #listen(doc: Y.Doc): Y.Doc {
     doc.on('update', (update: Uint8Array, origin: unknown) => {
       if (origin === REPLAY) return;
-      const check = this.#noteIn(this.#reachNow(), update);
-      this.#note(update);
-      if (check !== null) this.#onUpdate(update, origin, check);
+      this.#noteWorkedOut(update, origin);
     });
     return doc;
   }
@@ -162,18 +175,11 @@ export class LiveDocument {
    * @param isComplete whether it may repeat what is known; then it is applied at once, and only what is new is heard of
    * @throws Error when Yjs fails on it
    */
-  take(
-    update: Uint8Array,
-    check: UpdateCheck & { readonly kind: 'fits' },
-    isComplete: boolean,
-    origin: unknown,
-  ): TakeResult {
+  take(update: Uint8Array, check: FittingUpdate, isComplete: boolean, origin: unknown): TakeResult {
     if (check.isPlain && !isComplete && this.#hasNothingWaiting) {
       const copy = update.slice();
-      this.#reachNow().note(check);
       if (this.#doc !== null) this.#ahead.push(copy);
-      this.#note(copy);
-      this.#onUpdate(copy, origin, check);
+      this.#add(this.#reachNow(), check, copy, origin, true);
       return 'taken';
     }
     const { doc } = this;

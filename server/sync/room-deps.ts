@@ -6,14 +6,34 @@ import type { Metrics } from '../metrics.ts';
 import type { Relay } from '../relay/index.ts';
 import type { Store } from '../store/index.ts';
 import type { ByteBudget, Work } from '../work/index.ts';
+import type { Effect } from './effect.ts';
 import type { SyncLimits } from './limits.ts';
 import type { Trials } from './trials.ts';
 import type { UnsavedBytes } from './unsaved.ts';
 
+/** Something that must be on the disk before an edit is. Rejects with a StoreError where it cannot be now, and is then called again. */
+export type Guard = () => Promise<void>;
+
+/** An edit that is about to be in a document. */
+export interface ComingEdit {
+  readonly effect: Effect;
+  /** Whose it is: of a person, else of a socket; null = the server's own. */
+  readonly by: string | object | null;
+  /** Whether it is on the disk already: it comes from the store, or another node had it. */
+  readonly isStored: boolean;
+  /** Whether it is one client's next structs alone, as whoever makes them sends them. */
+  readonly isOwn: boolean;
+}
+
 /** Who wants to know of the edits that come in here; asked and told at once, so it must be quick. */
 export interface WatchOf<Room> {
-  /** An edit is about to be applied. */
-  beforeEdit(room: Room): void;
+  /** An edit is about to be in the document, which is still as it was. @returns what it must wait for to be stored; null = nothing */
+  coming(room: Room, edit: ComingEdit): Guard | null;
+  /**
+   * What was made of somebody's late copy is about to be stored beside the room. Fulfils when what it may change is on the disk; rejects
+   * with a StoreError where that cannot be.
+   */
+  beforeBringing(room: Room): Promise<void>;
   /** Edits of one turn have gone out. */
   edited(room: Room): void;
   /** The last has left and everything is stored; the room stays until this fulfils. Never rejects. */

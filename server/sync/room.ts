@@ -11,6 +11,7 @@ import type { CloseReason } from '../../engine/document/index.ts';
 import { type BoardRecord, type DocumentAddress, StoreError } from '../store/index.ts';
 import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
+import type { Effect } from './effect.ts';
 import type { Deletions } from './freed-bytes.ts';
 import { clientOf, isSameGeneration } from './identity.ts';
 import { isFitting, judgeUpdate } from './judge-update.ts';
@@ -21,7 +22,7 @@ import { frameOf } from './messages.ts';
 import { Peers } from './peers.ts';
 import { LateCopies, renew } from './renewal/index.ts';
 import type { ReadingResult } from './rereading.ts';
-import type { RoomDeps } from './room-deps.ts';
+import type { Guard, RoomDeps } from './room-deps.ts';
 import type { ReceiveResult, RoomMember } from './room-member.ts';
 import { Signing } from './signing.ts';
 import { Storing } from './storing.ts';
@@ -42,6 +43,8 @@ export class Room {
   readonly #storing: Storing;
   readonly #signing: Signing;
   #turnMarks: (() => void)[] = [];
+  /** What must be on the disk before the edits of the turn. */
+  #turnGuards: Guard[] = [];
   readonly #turn: Turn;
   readonly #live: LiveDocument;
   #copies: LateCopies | null = null;
@@ -56,11 +59,14 @@ export class Room {
     this.address = address;
     this.#deps = deps;
     this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
-    this.#live = new LiveDocument(name, (update, origin, check) => {
-      // First: what is added may end the turn at once.
-      if (origin !== this) this.#signing.note(origin, check);
-      this.#turn.add(update, origin);
-      if (this.members.has(origin)) origin.wrote(update.length);
+    this.#live = new LiveDocument(name, {
+      before: (check, origin, isOwn) => this.#onComing(check.effect, origin, isOwn),
+      after: (update, origin, check) => {
+        // First: what is added may end the turn at once.
+        if (origin !== this) this.#signing.note(origin, check);
+        this.#turn.add(update, origin);
+        if (this.members.has(origin)) origin.wrote(update.length);
+      },
     });
     this.members = new Members({
       owner: this,
@@ -90,13 +96,19 @@ export class Room {
 
   /** Made with the first: most rooms never see a copy of another generation. */
   get copies(): LateCopies {
-    this.#copies ??= new LateCopies(this, { ...this.#deps, keep: this.#keeper() });
+    const { watch } = this.#deps;
+    this.#copies ??= new LateCopies(this, {
+      ...this.#deps,
+      keep: watch ? (copy) => watch.leftOver(this, copy) : null,
+      before: async () => watch?.beforeBringing(this),
+    });
     return this.#copies;
   }
 
-  #keeper(): ((copy: Uint8Array) => Promise<boolean>) | null {
-    const { watch } = this.#deps;
-    return watch ? (copy) => watch.leftOver(this, copy) : null;
+  #onComing(effect: Effect, origin: unknown, isOwn: boolean): void {
+    const by = this.members.has(origin) ? (origin.personId ?? origin) : this.#signing.person;
+    const guard = this.#deps.watch?.coming(this, { effect, by, isStored: origin === this, isOwn });
+    if (guard) this.#turnGuards.push(guard);
   }
 
   /** Whether some of the log cannot be read: what can be is shown, and nothing is taken. */
@@ -123,6 +135,7 @@ export class Room {
     this.#deps.metrics.count('larkboard_broken_rooms_total', 'Rooms given up because of a fault.', { what });
     this.#turn.stop();
     this.#turnMarks = [];
+    this.#turnGuards = [];
     this.#storing.abandon();
     this.#deps.onBroken(this);
   }
@@ -181,7 +194,6 @@ export class Room {
     const check = judgeUpdate(arriving, origin, limits, this);
     if (!isFitting(check)) return check;
     if (!isTried && this.#live.isCostly(check, limits.steps)) return 'costly';
-    this.#deps.watch?.beforeEdit(this);
     try {
       if (this.#live.take(update, check, isComplete, origin) === 'circle')
         return { reason: 'malformed', message: 'structs build on each other in a circle' };
@@ -229,7 +241,6 @@ export class Room {
    */
   async edit(change: (doc: Y.Doc) => void, personId: string | null = null): Promise<void> {
     this.unsaved.requireRoom();
-    this.#deps.watch?.beforeEdit(this);
     const { fault } = this.#storing;
     if (fault !== null)
       throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${fault}`);
@@ -248,7 +259,6 @@ export class Room {
     else
       this.#sound('take-over', () => {
         this.endTurn();
-        this.#deps.watch?.beforeEdit(this);
         this.#storing.knows([seq]);
         if (!this.takeStored(update)) throw new Error('what was brought over does not fit');
         this.endTurn();
@@ -313,10 +323,12 @@ export class Room {
     if (turn === null) return;
     const { update, author } = turn;
     const marks = this.#turnMarks;
+    const guards = this.#turnGuards;
     if (marks.length > 0) this.#turnMarks = [];
+    if (guards.length > 0) this.#turnGuards = [];
     this.members.sendEdits(update, author);
     // What came from the store or from other nodes is stored already.
-    if (author !== this) this.#storing.take(update, this.#signing.take());
+    if (author !== this) this.#storing.take(update, this.#signing.take(), guards);
     if (author !== this) this.#deps.watch?.edited(this);
     for (const call of marks) this.#storing.whenSaved(call);
   }

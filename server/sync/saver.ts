@@ -3,12 +3,14 @@
  *
  * Order matters: an edit may build on the one before, so a later one is never stored while an earlier one failed. After a
  * failure the same bytes are tried again (a repeated update does no harm), and the saver calls itself failing
- * until they are in.
+ * until they are in. Where something must be on the disk before an edit, that edit begins a row of its own and waits for it, and what comes
+ * behind waits too: it may build on it.
  */
 import * as Y from 'yjs';
 import type { Clock } from '../clock.ts';
 import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
 import { type Answerable, unattended } from '../unattended.ts';
+import type { Guard } from './room-deps.ts';
 import type { WrittenBy } from './written-by.ts';
 
 /** Who hears how it goes, and answers for what goes wrong beyond that. */
@@ -27,6 +29,29 @@ export interface SaverOwner extends Answerable {
   onLost(error: StoreError): void;
 }
 
+/** Updates that go as one row. */
+interface Waiting {
+  readonly updates: Uint8Array[];
+  bytes: number;
+  /** How many were taken. */
+  count: number;
+  /** Who wrote them. */
+  by: WrittenBy | null;
+  /** What must be on the disk before them. */
+  guards: readonly Guard[];
+}
+
+/** Has more stored in a row. */
+function join(row: Waiting, more: Waiting): void {
+  row.updates.push(...more.updates);
+  row.bytes += more.bytes;
+  row.count += more.count;
+  if (row.by === null) row.by = more.by;
+  else if (more.by !== null) row.by.add(more.by);
+}
+
+const NO_GUARDS: readonly Guard[] = [];
+
 const EDIT_MS = 10_000;
 
 const RETRY_FROM_MS = 200;
@@ -37,9 +62,7 @@ export class Saver {
   readonly #address: DocumentAddress;
   readonly #owner: SaverOwner;
   readonly #clock: Clock;
-  #waiting: Uint8Array[] = [];
-  /** Who wrote what waits. */
-  #waitingBy: WrittenBy | null = null;
+  readonly #waiting: Waiting[] = [];
   #waitingBytes = 0;
   #inFlightBytes = 0;
   #toldBytes = 0;
@@ -85,15 +108,20 @@ export class Saver {
     for (const seq of seqs) this.#seqs.push(seq);
   }
 
-  /** @param by who wrote it; null = nobody says */
-  take(update: Uint8Array, by: WrittenBy | null = null): void {
+  /**
+   * @param by     who wrote it; null = nobody says
+   * @param guards what must be on the disk before it
+   */
+  take(update: Uint8Array, by: WrittenBy | null = null, guards: readonly Guard[] = NO_GUARDS): void {
     if (this.#isLost) {
       // Never stored, and so never called saved.
       this.#taken += 1;
       return;
     }
-    this.#waiting.push(update);
-    this.#sign(by);
+    const row = { updates: [update], bytes: update.length, count: 1, by, guards };
+    const last = this.#waiting.at(-1);
+    if (last === undefined || guards.length > 0) this.#waiting.push(row);
+    else join(last, row);
     this.#waitingBytes += update.length;
     this.#taken += 1;
     this.#tellUnsaved();
@@ -137,7 +165,7 @@ export class Saver {
   abandon(): void {
     this.#isLost = true;
     this.#forget?.();
-    this.#waiting = [];
+    this.#waiting.length = 0;
     this.#tellUnsaved();
     this.#marks.length = 0;
     const calls = [...(this.#whenLost ?? [])];
@@ -155,38 +183,30 @@ export class Saver {
       throw cause;
     }
   }
-
-  #sign(by: WrittenBy | null): void {
-    if (by === null) return;
-    if (this.#waitingBy === null) this.#waitingBy = by;
-    else this.#waitingBy.add(by);
-  }
-
   #begin(): void {
     unattended(this.#owner, 'append', () => this.#append());
   }
 
   async #append(): Promise<void> {
-    const updates = this.#waiting;
-    const upTo = this.#taken;
-    const bytes = updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates);
-    const by = this.#waitingBy;
-    this.#waiting = [];
-    this.#waitingBy = null;
-    this.#inFlightBytes = this.#waitingBytes;
-    this.#waitingBytes = 0;
+    const row = this.#waiting.shift()!;
+    const bytes = row.updates.length === 1 ? row.updates[0]! : Y.mergeUpdates(row.updates);
+    this.#inFlightBytes = row.bytes;
+    this.#waitingBytes -= row.bytes;
     this.#isAppending = true;
     try {
-      const { generation } = this.#owner;
-      const options = { generation, ...(by !== null && { by: by.text(this.#clock.now()) }) };
-      this.#seqs.push(await this.#store.append(this.#address, bytes, options));
+      for (const guard of row.guards) await guard();
+      row.guards = NO_GUARDS;
+      // The room may have been given up while it waited.
+      if (!this.#isLost) {
+        const { by } = row;
+        const { generation } = this.#owner;
+        const options = { generation, ...(by !== null && { by: by.text(this.#clock.now()) }) };
+        this.#seqs.push(await this.#store.append(this.#address, bytes, options));
+      }
     } catch (cause) {
       this.#isAppending = false;
       if (!(cause instanceof StoreError)) throw cause;
-      this.#waiting.unshift(bytes);
-      const later = this.#waitingBy;
-      this.#waitingBy = by;
-      this.#sign(later);
+      this.#putBack(row);
       this.#waitingBytes += this.#inFlightBytes;
       this.#inFlightBytes = 0;
       this.#fail(cause);
@@ -195,7 +215,7 @@ export class Saver {
     this.#isAppending = false;
     this.#inFlightBytes = 0;
     if (this.#isLost) return;
-    this.#saved = upTo;
+    this.#saved += row.count;
     this.#owner.onSaved(bytes);
     while (this.#marks.length > 0 && this.#marks[0]!.at <= this.#saved) this.#marks.shift()!.call();
     if (this.#isFailing) {
@@ -205,6 +225,16 @@ export class Saver {
     }
     this.#tellUnsaved();
     if (this.#waiting.length > 0 && !this.#isAppending) this.#begin();
+  }
+
+  /** What came meanwhile goes along with it, unless that has to wait for something else. */
+  #putBack(row: Waiting): void {
+    const next = this.#waiting[0];
+    if (next?.guards.length === 0) {
+      this.#waiting.shift();
+      join(row, next);
+    }
+    this.#waiting.unshift(row);
   }
 
   /** Of what is lost nothing waits any more. */

@@ -18,7 +18,6 @@ export class Signing {
   readonly #now: () => number;
   #visits: Visits | null = null;
   #turn: WrittenBy | null = null;
-  /** For whom the server edits now; null = for nobody. */
   #person: string | null = null;
 
   constructor(room: SignedRoom, now: () => number) {
@@ -45,6 +44,11 @@ export class Signing {
     const all = new WrittenBy();
     all.note(this.#signatureOf(member), { ends: new Map(), removed: new Map() });
     return all.text(this.#now());
+  }
+
+  /** For whom the server edits now; null = for nobody. */
+  get person(): string | null {
+    return this.#person;
   }
 
   /** Runs a change of the server's own in somebody's name. */

@@ -7,7 +7,7 @@ import { type DocumentAddress, keepsPast, type StoreError } from '../store/index
 import { type Answerable, unattended } from '../unattended.ts';
 import { LogKeeper } from './log-keeper.ts';
 import type { DocumentLog } from './log-rows.ts';
-import type { RoomDeps } from './room-deps.ts';
+import type { Guard, RoomDeps } from './room-deps.ts';
 import { Saver, type SaverOwner } from './saver.ts';
 import { type UnsavedOwner, UnsavedShare } from './unsaved.ts';
 import type { WrittenBy } from './written-by.ts';
@@ -83,8 +83,12 @@ export class Storing implements SaverOwner, UnsavedOwner {
     this.#saver.knows(seqs);
   }
 
-  take(update: Uint8Array, by: WrittenBy | null): void {
-    this.#saver.take(update, by);
+  /**
+   * @param by     who wrote it
+   * @param guards what must be on the disk before it
+   */
+  take(update: Uint8Array, by: WrittenBy | null, guards: readonly Guard[]): void {
+    this.#saver.take(update, by, guards);
   }
 
   /** Calls once everything taken so far is on the disk; at once when it is. */

@@ -1,19 +1,14 @@
 /**
- * Takes versions by itself, from rooms in which somebody edits: after a quiet time, now and then while edits go on, and when
- * the last has left. Rules V135 to V139.
+ * Takes versions by itself, from rooms in which somebody edits: before edits that call for it (`keeper.ts`), after a quiet time, now and then
+ * while edits go on, and when the last has left. Rules V135 to V139.
  *
- * Nothing is done while an edit is on its way: the room only says that there was one. What is due is looked for every few
- * seconds, one room after the other. Every node watches its own rooms; an edit counts where it came in.
+ * What is due by time is looked for every few seconds, one room after the other. Every node watches its own rooms; an edit counts where it came in.
  */
-import { atMost, type Clock } from '../clock.ts';
-import type { Log } from '../log.ts';
-import type { Metrics } from '../metrics.ts';
+import { atMost } from '../clock.ts';
 import { StoreError } from '../store/index.ts';
-import type { Room, RoomWatch } from '../sync/index.ts';
+import type { ComingEdit, Guard, Room, RoomWatch } from '../sync/index.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
-import type { Snapshot } from './snapshot.ts';
-import type { Snapshots } from './snapshots.ts';
-import type { Versions } from './versions.ts';
+import { Keeper, type KeeperDeps } from './keeper.ts';
 
 export interface RecorderTimes {
   /** So long after the last edit. */
@@ -30,30 +25,23 @@ export interface RecorderTimes {
 /** In ms, but for `edits`, which counts turns of them. */
 export const RECORDER_TIMES: RecorderTimes = {
   quietMs: 2 * 60_000,
-  busyMs: 10 * 60_000,
+  busyMs: 2 * 60_000,
   edits: 300,
   leastMs: 60_000,
   sweepMs: 5_000,
 };
 
-export interface RecorderDeps {
-  readonly snapshots: Snapshots;
-  readonly versions: Versions;
-  readonly log: Log;
-  readonly metrics: Metrics;
-  readonly clock: Clock;
+export interface RecorderDeps extends KeeperDeps {
   readonly times?: RecorderTimes;
 }
 
 interface Watched {
-  /** The document before the first edit, until it was looked at. */
-  first: { readonly state: Uint8Array; readonly at: number } | null;
+  readonly keeper: Keeper;
   /** Turns of edits that no version holds. */
   edits: number;
   since: number;
   last: number;
   takenAt: number;
-  busy: Promise<void>;
 }
 
 export class Recorder implements RoomWatch {
@@ -74,18 +62,23 @@ export class Recorder implements RoomWatch {
     );
   }
 
-  beforeEdit(room: Room): void {
-    if (room.address.part !== 'design' || this.#rooms.has(room)) return;
-    const at = this.#deps.clock.now();
-    const first = { state: room.encodedState(), at };
-    this.#rooms.set(room, {
-      first,
-      edits: 0,
-      since: at,
-      last: at,
-      takenAt: Number.NEGATIVE_INFINITY,
-      busy: Promise.resolve(),
-    });
+  coming(room: Room, edit: ComingEdit): Guard | null {
+    return room.address.part === 'design' ? this.#watch(room).keeper.coming(edit) : null;
+  }
+
+  async beforeBringing(room: Room): Promise<void> {
+    if (room.address.part === 'design') await this.#watch(room).keeper.beforeAll();
+  }
+
+  #watch(room: Room): Watched {
+    let watched = this.#rooms.get(room);
+    if (watched === undefined) {
+      const at = this.#deps.clock.now();
+      const keeper = new Keeper(room, this.#deps);
+      watched = { keeper, edits: 0, since: at, last: at, takenAt: Number.NEGATIVE_INFINITY };
+      this.#rooms.set(room, watched);
+    }
+    return watched;
   }
 
   edited(room: Room): void {
@@ -100,14 +93,14 @@ export class Recorder implements RoomWatch {
 
   async emptied(room: Room): Promise<void> {
     if (this.#dirty.has(room)) await this.#take(room);
-    else await this.#rooms.get(room)?.busy;
+    else await this.#rooms.get(room)?.keeper.idle();
   }
 
   /** Keeps a late copy as a version of its own. */
   async leftOver(room: Room, copy: Uint8Array): Promise<boolean> {
     const { snapshots, versions, log, metrics, clock } = this.#deps;
     try {
-      const snapshot = await snapshots.read(copy);
+      const snapshot = await snapshots.read([copy]);
       if (snapshot !== null) await versions.take(room.address.board, snapshot, 'late', clock.now());
       return true;
     } catch (cause) {
@@ -148,30 +141,15 @@ export class Recorder implements RoomWatch {
     }
   }
 
-  #take(room: Room): Promise<void> {
-    const watched = this.#rooms.get(room)!;
-    watched.busy = watched.busy.then(() => this.#takeNow(room, watched));
-    return watched.busy;
-  }
-
-  async #takeNow(room: Room, watched: Watched): Promise<void> {
+  /** Of edits that come meanwhile the next is told of. */
+  async #take(room: Room): Promise<void> {
     if (!this.#dirty.delete(room)) return;
-    const { first } = watched;
-    const { board } = room.address;
-    const { snapshots, log, metrics, clock } = this.#deps;
-    watched.first = null;
+    const watched = this.#rooms.get(room)!;
+    const { log, metrics, clock } = this.#deps;
     watched.edits = 0;
     watched.takenAt = clock.now();
     try {
-      if (first !== null) await this.#keep(board, await snapshots.read(first.state), first.at);
-      const began = clock.elapsed();
-      const snapshot = await snapshots.read(room);
-      metrics.observe(
-        'larkboard_version_ms',
-        'Time to read the content of one version.',
-        clock.elapsed() - began,
-      );
-      await this.#keep(board, snapshot, clock.now());
+      await watched.keeper.take();
     } catch (cause) {
       // The board itself is not touched by this. What no version holds is tried again with the next edits, or, once the
       // room was left, with the first edit in it: that looks at the state before it.
@@ -180,15 +158,8 @@ export class Recorder implements RoomWatch {
         message: (cause as Error).message,
       });
       metrics.count('larkboard_version_failures_total', 'Versions that could not be kept.');
-      watched.first ??= first;
       watched.last = clock.now();
       if (room.members.size > 0) this.#dirty.add(room);
     }
-  }
-
-  async #keep(board: string, snapshot: Snapshot | null, at: number): Promise<void> {
-    if (snapshot === null) return;
-    if (await this.#deps.versions.take(board, snapshot, 'auto', at))
-      this.#deps.metrics.count('larkboard_versions_total', 'Automatic versions kept.');
   }
 }

@@ -24,6 +24,8 @@ export interface Snapshot {
   readonly title: string;
   readonly strings: number;
   readonly rows: number;
+  /** Knots that are tied. */
+  readonly knots: number;
 }
 
 /** The design as it stands in the document; null when there is none. O(document). */
@@ -34,7 +36,8 @@ export function snapshotOf(doc: Y.Doc): Snapshot | null {
   const { title, pattern } = readDesign(compact).board;
   compact.destroy();
   const digest = createHash('sha256').update(state).digest('hex');
-  return { state, digest, title, strings: pattern.colours.length, rows: pattern.rows };
+  const knots = pattern.knots.filter((knot) => knot !== 0).length;
+  return { state, digest, title, strings: pattern.colours.length, rows: pattern.rows, knots };
 }
 
 /** As {@link snapshotOf}, of the updates that make a document. */

@@ -5,7 +5,14 @@ import type { ListedRecord, Store } from '../store/index.ts';
 import { checkCopy, DEFAULT_SYNC_LIMITS, isCostlyAlone } from '../sync/index.ts';
 import { packSnapshot, type Snapshot, unpackState } from './snapshot.ts';
 import { byAge, thinnedOut, VERSION_CAPS, type VersionCaps, type VersionKind } from './thinning.ts';
-import { readVersion, VERSION_RECORD, type Version, type VersionAbout, writeAbout } from './version-about.ts';
+import {
+  MOST_HANDS,
+  readVersion,
+  VERSION_RECORD,
+  type Version,
+  type VersionAbout,
+  writeAbout,
+} from './version-about.ts';
 
 export interface VersionsDeps {
   readonly store: Store;
@@ -18,9 +25,43 @@ export interface Named {
   readonly by: VersionAbout['by'];
 }
 
+/** Kinds that are kept without being asked for by name. */
+type TakenKind = Exclude<VersionKind, 'named'>;
+
+/** What a version is kept for, and from whose hands: see {@link VersionAbout}. */
+export interface Keeping {
+  readonly kind: TakenKind;
+  /** When the design was so; not always now. */
+  readonly at: number;
+  readonly hands: Hands;
+}
+
+export interface Kept {
+  /** Of the version that holds the design. */
+  readonly id: string;
+  readonly isNew: boolean;
+}
+
 /** No more named versions can be kept on the board. */
 export interface TooMany {
   readonly full: 'count' | 'bytes';
+}
+
+export type Hands = VersionAbout['hands'];
+
+/** So old the last change may be after which a version was kept for long, until it is kept anew from now on. */
+const ANEW_MS = 60 * 60_000;
+
+/** Whether a version stays for about as long as one that is held from now on, or until an owner deletes it. */
+export function isHeldAnew({ kind, wipedAt }: Pick<VersionAbout, 'kind' | 'wipedAt'>, now: number): boolean {
+  return kind === 'named' || (wipedAt !== null && now - wipedAt <= ANEW_MS);
+}
+
+/** The hands of one and of the other; null where either is not known, or they are too many. */
+export function unite(one: Hands, other: Hands): Hands {
+  if (one === null || other === null) return null;
+  const all = [...new Set([...one, ...other])].sort();
+  return all.length <= MOST_HANDS ? all : null;
 }
 
 /** How many ids this process has made: puts versions of the same millisecond in order. */
@@ -76,18 +117,58 @@ export class Versions {
    * @param at when the design was so; not always now
    * @returns whether there is a new one
    */
-  async take(
-    board: string,
-    snapshot: Snapshot,
-    kind: Exclude<VersionKind, 'named'>,
-    at: number,
-  ): Promise<boolean> {
+  async take(board: string, snapshot: Snapshot, kind: TakenKind, at: number): Promise<boolean> {
+    return (await this.keep(board, snapshot, { kind, at, hands: null })).isNew;
+  }
+
+  /**
+   * As {@link take}, and tells which version holds the design then. Where it is kept because somebody changes what others made (`wiped`),
+   * the one that holds it stays for long, whatever it was kept for.
+   */
+  async keep(board: string, snapshot: Snapshot, { kind, at, hands }: Keeping): Promise<Kept> {
     const before = (await this.list(board)).filter((version) => version.at <= at);
-    const alike = kind === 'late' ? before : before.slice(-1);
-    if (alike.some(({ digest }) => digest === snapshot.digest)) return false;
-    await this.#put(board, snapshot, { kind, at, name: '', by: null });
+    const alike = (kind === 'late' ? before : before.slice(-1)).find(
+      ({ digest }) => digest === snapshot.digest,
+    );
+    if (alike !== undefined && (await this.#rely(alike, kind, hands))) return { id: alike.id, isNew: false };
+    const wipedAt = kind === 'wiped' ? this.#now() : null;
+    const put = await this.#put(board, snapshot, { kind, at, name: '', by: null, wipedAt, hands });
+    if (put === null) throw new Error('a version was refused that depends on no other');
     await this.thin(board);
-    return true;
+    return { id: put.id, isNew: true };
+  }
+
+  /**
+   * Keeps a version for long, because somebody changes what others made and it holds.
+   * @returns false when there is no such version (any more)
+   */
+  async hold(board: string, id: string): Promise<boolean> {
+    const version = (await this.list(board)).find((one) => one.id === id);
+    if (version === undefined) return false;
+    if (isHeldAnew(version, this.#now())) return true;
+    const kind = version.kind === 'auto' || version.kind === 'many' ? 'wiped' : version.kind;
+    return this.#note(version, { kind, wipedAt: this.#now() });
+  }
+
+  /** Lets a version stand for another of the same design. @returns false when it is not there as it was */
+  async #rely(version: Version, kind: TakenKind, hands: Hands): Promise<boolean> {
+    if (kind === 'wiped') return this.hold(version.board, version.id);
+    const isByRoom = kind === 'auto' || kind === 'many';
+    return !isByRoom || this.#note(version, { hands: unite(version.hands, hands) });
+  }
+
+  /** Changes what is told of a version, if it is told otherwise. @returns false when it is not there as it was */
+  async #note(version: Version, change: Partial<VersionAbout>): Promise<boolean> {
+    const about = writeAbout({ ...version, ...change });
+    if (about === version.about) return true;
+    const record = await this.#store.record(version.board, VERSION_RECORD, version.id);
+    if (record === null) return false;
+    return this.#store.putRecord({ ...record, about }, version.about);
+  }
+
+  /** The newest version of a board that is not from a time to come; null when there is none. */
+  async newest(board: string, at: number): Promise<Version | null> {
+    return (await this.list(board)).filter((version) => version.at <= at).at(-1) ?? null;
   }
 
   /** Keeps the design under a name. */
@@ -99,7 +180,7 @@ export class Versions {
         const there = await this.#store.records(board, VERSION_RECORD);
         const full = this.#whyFull(asVersions(there), bytes.length);
         if (full !== null) return full;
-        const what = { kind: 'named', at: this.#now(), name, by } as const;
+        const what = { kind: 'named', at: this.#now(), name, by, wipedAt: null, hands: null } as const;
         const version = await this.#put(board, snapshot, what, { bytes, among: there });
         if (version !== null) return version;
       }
@@ -155,7 +236,7 @@ export class Versions {
   async #put(
     board: string,
     snapshot: Snapshot,
-    what: Pick<VersionAbout, 'kind' | 'at' | 'name' | 'by'>,
+    what: Omit<VersionAbout, 'title' | 'strings' | 'rows' | 'digest'>,
     packed: { readonly bytes: Uint8Array; readonly among: readonly ListedRecord[] } | null = null,
   ): Promise<Version | null> {
     const { digest, title, strings, rows } = snapshot;
@@ -165,6 +246,6 @@ export class Versions {
     const text = writeAbout(about);
     const record = { board, kind: VERSION_RECORD, id, about: text, bytes };
     if (!(await this.#store.putRecord(record, undefined, packed?.among))) return null;
-    return { ...about, id, size: bytes.length, about: text };
+    return { ...about, board, id, size: bytes.length, about: text };
   }
 }

@@ -10,7 +10,7 @@ import { Rate } from '../../server/sync/index.ts';
 import { Outgoing } from '../../server/sync/outgoing.ts';
 import { PresenceBoard, type PresenceOwner } from '../../server/sync/presence-board.ts';
 import { ReaderQueue } from '../../server/sync/reader-queue.ts';
-import { Versions } from '../../server/versions/index.ts';
+import { VERSION_CAPS, Versions } from '../../server/versions/index.ts';
 import type { Snapshot } from '../../server/versions/snapshot.ts';
 
 const MINUTE = 60_000;
@@ -105,10 +105,11 @@ test('[V335] versions kept from now on are not thinned out for those of a time t
   const store = new MemoryStore();
   await store.addBoard({ id: 'kites', kind: 'board', createdAt: 0 }, []);
   let now = THEN;
-  const caps = { automatic: 4, automaticBytes: 1e9, named: 10, namedBytes: 1e9 };
+  const caps = { ...VERSION_CAPS, automatic: 4, automaticBytes: 1e9 };
   const versions = new Versions({ store, now: () => now, caps });
   const take = async (title: string): Promise<void> => {
-    const snapshot: Snapshot = { state: new Uint8Array(3), digest: title, title, strings: 8, rows: 12 };
+    const size = { strings: 8, rows: 12, knots: 0 };
+    const snapshot: Snapshot = { state: new Uint8Array(3), digest: title, title, ...size };
     await versions.take('kites', snapshot, 'auto', now);
     now += MINUTE;
   };

@@ -1,6 +1,10 @@
 import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import * as Y from 'yjs';
+import { Design, readDesign } from '../../engine/document/index.ts';
+import type { KnotCode } from '../../engine/index.ts';
 import { writeResult } from '../bench/sync-results.ts';
+import { ask } from '../support/ask.ts';
 import { cases } from '../support/depth.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
@@ -32,6 +36,47 @@ describe('the process ends', () => {
         `after everybody came back, every edit there: ${result.isAllThere ? 'yes' : 'no'}`,
         'A kill ends the process, not the machine: what only a power cut could lose is covered by synchronous = FULL, not by this run.',
       ]);
+  });
+
+  it('[V401] [V402] what somebody deletes a moment before a kill is in a version', async () => {
+    const folder = temporaryFolder();
+    const env = { DATA_DIR: folder.path, ACCESS: 'address' };
+    const server = await startChild(env);
+    const made = await ask(`${server.http}/api/boards`, {
+      method: 'POST',
+      body: JSON.stringify({ strings: 12, rows: 8, title: 'kites' }),
+    });
+    const { id } = (await made.json()) as { id: string };
+    const [maker, other] = await Promise.all(
+      [0, 1].map(() => new RawClient(`${server.ws}/${id}/design`).join()),
+    );
+    const tie = async (client: RawClient, knot: KnotCode): Promise<void> => {
+      client.edit((doc) => {
+        const design = new Design(doc, { makerId: 'm', newId: () => 'none' });
+        const knots = Array.from({ length: 36 }, (_, n) => ({ row: Math.floor(n / 5), k: n % 5, knot }));
+        expect(design.run({ kind: 'set-knots', knots })).toEqual({ ok: true });
+        design.dispose();
+      });
+      client.mark(1);
+      await client.savedMark(1);
+    };
+    await tie(maker!, 1);
+    await until('the other has them', () => other!.doc.getMap('knots').size >= 36);
+    await tie(other!, 0);
+    await server.stop('SIGKILL');
+    const again = await startChild(env);
+    const at = `${again.http}/api/boards/${id}/versions`;
+    const { versions } = (await (await ask(at)).json()) as { versions: { id: string }[] };
+    const counts = await Promise.all(
+      versions.map(async (version) => {
+        const doc = new Y.Doc();
+        Y.applyUpdate(doc, new Uint8Array(await (await ask(`${at}/${version.id}`)).arrayBuffer()));
+        return readDesign(doc).board.pattern.knots.filter((knot) => knot !== 0).length;
+      }),
+    );
+    expect(counts).toContain(36);
+    await again.stop('SIGTERM');
+    folder.remove();
   });
 
   it('[V81] SIGTERM stores what was edited a moment before, and ends with 0', async () => {

@@ -58,6 +58,8 @@ export interface CopiesDeps {
    * @returns whether it is kept, or there is nothing in it to keep
    */
   readonly keep: ((copy: Uint8Array) => Promise<boolean>) | null;
+  /** Fulfils when what a copy may change on the board is on the disk as it was; rejects with a StoreError where that cannot be. */
+  readonly before: () => Promise<void>;
 }
 
 /** A place among those who may bring a copy now. */
@@ -223,7 +225,7 @@ export class LateCopies {
     { generation, version }: EndedGeneration,
     by: string,
   ): Promise<CopyOutcome | 'overtaken'> {
-    const { store, limits, log, keep } = this.#deps;
+    const { store, limits, log, keep, before } = this.#deps;
     const room = this.#room;
     if (lastStateBytes > limits.documentBytes)
       return { kind: 'refused', reason: 'tooLarge', message: 'the copy is larger than a document may be' };
@@ -233,6 +235,7 @@ export class LateCopies {
     if (leftOver !== null && keep !== null && !(await keep(leftOver)))
       throw new StoreError('unavailable', 'what has no place on the board could not be kept');
     if (update !== null) {
+      await before();
       try {
         const options = {
           generation: room.generation,

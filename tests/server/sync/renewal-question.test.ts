@@ -114,6 +114,10 @@ it('[V355] a node with edits that are not stored yet answers although nobody is 
     'lastState',
     'endedGenerations',
     'compact',
+    'putRecord',
+    'records',
+    'record',
+    'removeRecord',
   ] as const)
     Object.assign(slow, { [name]: shared[name].bind(shared) });
   const heldAppend = slow.append;

@@ -135,3 +135,70 @@ describe('a saver whose store fails', () => {
     expect(waiting()).toBe(0);
   });
 });
+
+describe('what must be on the disk first', () => {
+  it('[V402] is there before the edit that waits for it, and what comes behind waits too; what came before does not', async () => {
+    const order: string[] = [];
+    let letGo = (): void => {};
+    const append = store.append;
+    store.append = async (...row) => {
+      order.push(`append ${(await keys()).length}`);
+      return append(...row);
+    };
+    saver.take(edit('a'));
+    saver.take(edit('b'), null, [
+      () => {
+        order.push('guard');
+        return new Promise((resolve) => {
+          letGo = resolve;
+        });
+      },
+      async () => {
+        order.push('second guard');
+      },
+    ]);
+    saver.take(edit('c'));
+    const saved: string[] = [];
+    saver.whenSaved(() => saved.push('all'));
+    await turn(0);
+    expect([order, await keys(), saved]).toEqual([['append 0', 'guard'], ['a'], []]);
+    letGo();
+    await turn(0);
+    expect(order.slice(2)).toEqual(['second guard', 'append 1']);
+    expect([await keys(), saved, saver.isIdle]).toEqual([['a', 'b', 'c'], ['all'], true]);
+  });
+
+  it('[V407] where that cannot be, the room is told, and both are tried again', async () => {
+    let isFull = true;
+    let asked = 0;
+    saver.take(edit('a'), null, [
+      async () => {
+        asked += 1;
+        if (isFull) throw new StoreError('full', 'no room');
+      },
+    ]);
+    await turn(0);
+    saver.take(edit('b'));
+    expect([told, asked, await keys()]).toEqual([['failing full'], 1, []]);
+    await turn(200);
+    expect([told, asked, await keys()]).toEqual([['failing full'], 2, []]);
+    isFull = false;
+    await turn(400);
+    expect([told, asked, await keys()]).toEqual([['failing full', 'saved', 'recovered'], 3, ['a', 'b']]);
+    expect(unsaved.reduce((sum, bytes) => sum + bytes, 0)).toBe(0);
+  });
+
+  it('[V23] [V402] of a room that was given up meanwhile nothing is stored', async () => {
+    let letGo = (): void => {};
+    saver.take(edit('a'), null, [
+      () =>
+        new Promise((resolve) => {
+          letGo = resolve;
+        }),
+    ]);
+    saver.abandon();
+    letGo();
+    await turn(0);
+    expect([await keys(), told]).toEqual([[], []]);
+  });
+});

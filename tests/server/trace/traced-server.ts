@@ -222,7 +222,11 @@ export class TracedServer {
 
   #watch(index: number): RoomWatch {
     return {
-      beforeEdit: (room) => this.note(`${index} before edit of ${room.name}`),
+      coming: (room) => {
+        this.note(`${index} before edit of ${room.name}`);
+        return null;
+      },
+      beforeBringing: async () => {},
       edited: (room) => {
         this.note(`${index} edited ${room.name}`);
         const { breaks } = this;

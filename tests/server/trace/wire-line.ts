@@ -28,7 +28,7 @@ function clientFrame(opcode: number, payload: Uint8Array): Buffer {
 }
 
 /** Takes the first whole frame of what a server wrote. @returns it, and the bytes behind it; null when it is not whole */
-function takeFrame(bytes: Buffer): { readonly frame: Frame; readonly rest: Buffer } | null {
+export function takeFrame(bytes: Buffer): { readonly frame: Frame; readonly rest: Buffer } | null {
   if (bytes.length < 2) return null;
   const short = bytes[1]! & 0x7f;
   const at = short === 126 ? 4 : short === 127 ? 10 : 2;

@@ -8,7 +8,13 @@ const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;
 const WEEK = 7 * DAY;
 const NOW = Date.UTC(2026, 10, 25, 10, 30);
-const unlimited = { ...VERSION_CAPS, automatic: 1e9, automaticBytes: 1e15 };
+const unlimited = {
+  ...VERSION_CAPS,
+  automatic: 1e9,
+  automaticBytes: 1e15,
+  wiped: 1e9,
+  wipedBytes: 1e15,
+};
 
 /** Versions of the last two years, thick where it is recent, and how many of them are at the same moment. */
 const anyVersions = fc
@@ -16,6 +22,8 @@ const anyVersions = fc
     fc.record({
       id: fc.string({ minLength: 1, maxLength: 4 }),
       kind: fc.constantFrom('auto', 'auto', 'auto', 'before', 'named'),
+      // How long before it was wiped, of the few that were.
+      wiped: fc.option(fc.integer({ min: 0, max: 40 * DAY }), { freq: 4 }),
       age: fc.oneof(
         fc.integer({ min: -MINUTE, max: 2 * HOUR }),
         fc.integer({ min: 0, max: 3 * DAY }),
@@ -25,7 +33,16 @@ const anyVersions = fc
     }),
     { selector: ({ id }) => id, maxLength: 120 },
   )
-  .map((list) => list.map(({ age, ...rest }): AgingVersion => ({ ...rest, at: NOW - age })));
+  .map((list) =>
+    list.map(({ age, wiped, ...rest }): AgingVersion => {
+      const at = NOW - age;
+      return { ...rest, at, wipedAt: wiped === null ? null : at + wiped };
+    }),
+  );
+/** None of which was wiped. */
+const plainVersions = anyVersions.map((list) => list.map((version) => ({ ...version, wipedAt: null })));
+const isHeld = ({ wipedAt }: AgingVersion, now: number): boolean =>
+  wipedAt !== null && now - wipedAt <= 30 * DAY;
 
 const keep = (versions: readonly AgingVersion[], now: number, caps = unlimited): AgingVersion[] => {
   const gone = new Set(thinnedOut(versions, now, caps));
@@ -49,7 +66,7 @@ const stepName = (at: number, now: number): string => {
 describe('thinning out', () => {
   it('[V130] in each minute, hour, day or week of its age the newest automatic version stays', () => {
     fc.assert(
-      fc.property(anyVersions, (versions) => {
+      fc.property(plainVersions, (versions) => {
         const kept = new Set(keep(versions, NOW));
         const all = automatic(versions);
         for (const version of all) {
@@ -68,7 +85,7 @@ describe('thinning out', () => {
 
   it('[V131] the first and the newest automatic version stay, whatever the caps', () => {
     fc.assert(
-      fc.property(anyVersions, fc.nat(20), fc.nat(300_000), (versions, most, bytes) => {
+      fc.property(plainVersions, fc.nat(20), fc.nat(300_000), (versions, most, bytes) => {
         const caps = { ...VERSION_CAPS, automatic: most, automaticBytes: bytes };
         const kept = automatic(keep(versions, NOW, caps));
         const all = automatic(versions);
@@ -85,11 +102,34 @@ describe('thinning out', () => {
 
   it('[V132] beyond the caps the oldest go, and none that may stay', () => {
     fc.assert(
-      fc.property(anyVersions, fc.integer({ min: 2, max: 20 }), (versions, most) => {
+      fc.property(plainVersions, fc.integer({ min: 2, max: 20 }), (versions, most) => {
         const whole = automatic(keep(versions, NOW));
         const kept = automatic(keep(versions, NOW, { ...unlimited, automatic: most }));
         expect(kept).toHaveLength(Math.min(most, whole.length));
         expect(kept).toEqual(whole.length <= most ? whole : [whole[0], ...whole.slice(1 - most)]);
+      }),
+    );
+  });
+
+  it('[V404] what others changed stays for 30 days, whatever else there is; beyond its own caps the oldest go', () => {
+    fc.assert(
+      fc.property(anyVersions, fc.integer({ min: 1, max: 10 }), (versions, most) => {
+        const held = automatic(versions).filter((one) => isHeld(one, NOW));
+        const crowded = { ...unlimited, automatic: 0, automaticBytes: 0 };
+        const kept = new Set(keep(versions, NOW, crowded));
+        expect(held.filter((one) => !kept.has(one))).toEqual([]);
+        const few = new Set(keep(versions, NOW, { ...crowded, wiped: most }));
+        const [first, last] = [automatic(versions)[0], automatic(versions).at(-1)];
+        const left = held.filter((one) => one !== first && one !== last && few.has(one));
+        expect(left).toEqual(held.slice(-most).filter((one) => one !== first && one !== last));
+        // What was wiped long ago is as all others.
+        const later = keep(versions, NOW + 80 * DAY);
+        expect(later).toEqual(
+          keep(
+            versions.map((one) => ({ ...one, wipedAt: null })),
+            NOW + 80 * DAY,
+          ).map(({ id }) => versions.find((one) => one.id === id)),
+        );
       }),
     );
   });
@@ -127,7 +167,7 @@ describe('thinning out', () => {
     const start = NOW - 3 * 365 * DAY;
     // Minutes of the last day, half hours before it: enough to fill every step.
     for (let at = start; at <= NOW; at += NOW - at > DAY ? HOUR / 2 : MINUTE) {
-      kept.push({ id: String(at), kind: 'auto', at, size: 1000 });
+      kept.push({ id: String(at), kind: 'auto', at, size: 1000, wipedAt: null });
       if (kept.length > 450) kept = keep(kept, at, VERSION_CAPS);
     }
     kept = keep(kept, NOW, VERSION_CAPS);

@@ -155,7 +155,7 @@ describe('named versions', () => {
     const slow = new SlowRecords();
     await slow.addBoard({ id: board, kind: 'board', createdAt: 0 }, []);
     const few = new Versions({ store: slow, now: () => clock, caps: { ...VERSION_CAPS, named: 2 } });
-    const snapshot = { state: Uint8Array.of(1), digest: 'd', title: '', strings: 8, rows: 12 };
+    const snapshot = { state: Uint8Array.of(1), digest: 'd', title: '', strings: 8, rows: 12, knots: 0 };
     const named = { name: 'x', by: null };
     const made = await Promise.all(Array.from({ length: 6 }, () => few.name(board, snapshot, named)));
     expect(made.filter((one) => 'full' in one)).toHaveLength(4);
@@ -322,7 +322,14 @@ describe('who may do what with versions', () => {
     await put(
       'g',
       JSON.stringify(about),
-      (await packSnapshot({ state, digest: '', title: '', strings: 8, rows: 12 })) as Uint8Array<ArrayBuffer>,
+      (await packSnapshot({
+        state,
+        digest: '',
+        title: '',
+        strings: 8,
+        rows: 12,
+        knots: 0,
+      })) as Uint8Array<ArrayBuffer>,
     );
     expect((await listOf(owner)).map(({ id }) => id).sort()).toEqual(['f', 'g']);
     for (const id of ['f', 'g'])

@@ -46,6 +46,8 @@ let limits: { documentBytes: number; steps: number };
 let told: string[];
 /** Copies that were kept beside the board. */
 let kept: Uint8Array[];
+/** Why what a copy may change cannot be kept. */
+let notBefore: StoreError | null;
 let isKept: boolean;
 let isStored: boolean;
 let hasRoom: boolean;
@@ -53,6 +55,7 @@ let tooMuch: number;
 let copies: LateCopies;
 
 beforeEach(async () => {
+  notBefore = null;
   last = lastDoc();
   present = presentOf(last);
   store = new FailingStore();
@@ -91,6 +94,10 @@ beforeEach(async () => {
       if (isKept) kept.push(copy);
       return isKept;
     },
+    before: async () => {
+      if (notBefore !== null) throw notBefore;
+      told.push('kept before');
+    },
   });
 });
 
@@ -123,14 +130,18 @@ describe('a late copy', () => {
       store.fault = fault;
       await expect(copies.bring(ENDED, copy, false)).rejects.toBe(fault);
       await turnsOfTheLoop();
-      expect([fault.message, told]).toEqual([fault.message, hears]);
+      expect([fault.message, told]).toEqual([fault.message, ['kept before', ...hears]]);
       expect(copies.isBusy).toBe(false);
     }
     expect(await there()).toEqual(['Test input', 1]);
     store.fault = null;
     for (let times = 0; times < 2; times += 1)
       expect(await copies.bring(ENDED, copy, false)).toEqual({ kind: 'taken' });
-    expect([await there(), told]).toEqual([['made away', 2], ['took over']]);
+    expect([await there(), told]).toEqual([
+      ['made away', 2],
+      // Once more for the one before, of which it was not known.
+      ['kept before', 'kept before', 'took over'],
+    ]);
   });
 
   it('[V350] waits for what the room holds: where that is never stored it is not taken', async () => {
@@ -148,6 +159,12 @@ describe('a late copy', () => {
     expect(await copies.bring(ENDED, Uint8Array.of(0, 0), false)).toEqual({ kind: 'taken' });
     limits.documentBytes = 100;
     expect(await copies.bring(ENDED, copy, false)).toMatchObject({ kind: 'refused', reason: 'tooLarge' });
+    expect([await there(), told]).toEqual([['Test input', 1], []]);
+  });
+
+  it('[V408] is not stored before what it may change is kept', async () => {
+    notBefore = new StoreError('full', 'no room for a version');
+    await expect(copies.bring(ENDED, beyond(retitled(), last), false)).rejects.toBe(notBefore);
     expect([await there(), told]).toEqual([['Test input', 1], []]);
   });
 
