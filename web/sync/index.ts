@@ -62,6 +62,7 @@ export {
   nameVersion,
   renameVersion,
   type Version,
+  type VersionKind,
   type VersionList,
 } from './versions.ts';
 export { whoHasOpen } from './who-has-open.ts';

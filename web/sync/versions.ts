@@ -4,10 +4,15 @@ import { Design } from '../../engine/document/index.ts';
 import { ApiError, ask, post, request } from './api.ts';
 import { newId } from './person.ts';
 
+export type VersionKind = 'auto' | 'many' | 'wiped' | 'before' | 'late' | 'named';
+
 export interface Version {
   readonly id: string;
-  /** `auto`: taken by itself; `before`: what stood there before a version was brought back; `named`: by somebody. */
-  readonly kind: 'auto' | 'before' | 'late' | 'named';
+  /**
+   * `auto`: taken by itself; `many`: before much was changed at once; `wiped`: before somebody changed what others had made; `before`: what
+   * stood there before a version was brought back; `named`: by somebody.
+   */
+  readonly kind: VersionKind;
   readonly at: number;
   readonly name: string;
   readonly by: { readonly personId: string; readonly name: string } | null;

@@ -1,4 +1,5 @@
 /** Times of versions as the reader writes them. */
+import type { VersionKind } from '../sync/index.ts';
 import { currentLanguage, t } from '../text/index.ts';
 
 function clock(at: number, options: Intl.DateTimeFormatOptions): string {
@@ -19,7 +20,7 @@ export function momentOf(at: number): string {
 
 /** What a version is called: its name, or how it came to be and when. */
 export function titleOf(version: {
-  readonly kind: 'auto' | 'before' | 'late' | 'named';
+  readonly kind: VersionKind;
   readonly at: number;
   readonly name: string;
 }): string {

@@ -14,12 +14,16 @@ afterAll(async () => {
 test('[B110] a version is called by its name, also an empty one, or else by how it came to be', async () => {
   stubPage();
   await loadTexts('versions');
-  const titles = (['auto', 'before', 'late', 'named'] as const).map((kind) =>
+  const titles = (['auto', 'before', 'late', 'named', 'many', 'wiped'] as const).map((kind) =>
     titleOf({ kind, at: AT, name: 'for Ida' }),
   );
   expect(titles[3]).toBe('for Ida');
-  expect(new Set(titles).size).toBe(4);
+  expect(new Set(titles).size).toBe(6);
   expect(titles[1]).toBe('before something was brought back or taken back');
+  expect(titles.slice(4)).toEqual([
+    'before much was changed at once',
+    'before somebody changed the work of others',
+  ]);
 });
 
 test('[B110] times are in the reader’s language', async () => {

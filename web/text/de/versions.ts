@@ -8,9 +8,10 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.keep': 'Aufheben',
   'versions.kept': 'Aufgehoben als „{name}“.',
   'versions.loading': 'Wird geholt …',
-  'versions.none':
-    'Es gibt noch keinen Stand. Der erste wird einige Minuten nach Beginn der Arbeit aufgehoben.',
+  'versions.none': 'Es gibt noch keinen Stand. Der erste wird aufgehoben, sobald jemand etwas ändert.',
   'versions.kind.auto': 'von selbst aufgehoben',
+  'versions.kind.many': 'bevor vieles auf einmal geändert wurde',
+  'versions.kind.wiped': 'bevor jemand die Arbeit anderer geändert hat',
   'versions.kind.before': 'bevor etwas zurückgeholt oder zurückgenommen wurde',
   'versions.kind.late': 'von jemandem, der fort war; ein Teil davon hatte am Brett keinen Platz mehr',
   'versions.kind.named': 'benannt',
