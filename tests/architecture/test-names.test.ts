@@ -47,6 +47,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
     'who-is-who',
   ],
   'server/sync/renewal': ['copy-faults'],
+  'server/versions': ['lost-work'],
   'web/board': ['board-memory'],
 };
 const behaviours = Object.entries(BEHAVIOURS).flatMap(([folder, names]) =>
