@@ -12,7 +12,7 @@ import { wordsOf } from '../../support/template-text.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 import { stubHost, stubVisitedPage } from '../../support/visited-page.ts';
 
-const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e' };
+const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e', isNamed: false };
 const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73' };
 let page: ReturnType<typeof stubVisitedPage>;
 let room: MemoryRoom;
