@@ -86,6 +86,21 @@ describe('taking a visit back', () => {
     expect(rowsOf(guest)).toEqual(back);
   });
 
+  it('[W922] by two owners at once comes to the same, and what a third ties meanwhile stays', () => {
+    const { owner, guest, edits, before } = visited();
+    const second = joinDesign(owner, 'second');
+    takeBackVisit(edits, owner);
+    takeBackVisit(edits, second);
+    runAll(guest, tie(1, 0, 2));
+    syncAll(owner, second, guest);
+    for (const design of [owner, second, guest]) {
+      expect([rowsOf(design)[0], ...rowsOf(design).slice(2)]).toEqual([before[0], ...before.slice(2)]);
+      expect(design.snapshot.board.pattern.rows).toBe(before.length);
+      expect(design.snapshot.board).toEqual(owner.snapshot.board);
+    }
+    expect(rowsOf(owner)[1]).not.toBe(before[1]);
+  });
+
   it('[W922] of a document that holds no board is refused, and says so', () => {
     const { edits } = visited();
     const empty = new Design(new Y.Doc(), { makerId: 'm', newId: () => 'x' });
