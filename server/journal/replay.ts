@@ -3,9 +3,9 @@
  * all there was, so what came before it needs not be there.
  */
 import * as Y from 'yjs';
-import { changesOf, heldBy, type Held, type KeyChange, rootsOf } from '../../engine/document/index.ts';
+import { heldBy, type Held, type KeyChange, rootsOf } from '../../engine/document/index.ts';
 import { readWrittenBy, type RowSignature } from '../sync/index.ts';
-import { attributing } from './attribute.ts';
+import { signedChanges } from './attribute.ts';
 
 /** A row of the past, or of the log. */
 export interface JournalRow {
@@ -51,15 +51,15 @@ function replayGeneration(rows: readonly JournalRow[], listener: ReplayListener)
   doc.on('afterTransaction', (transaction) => {
     // What a generation begins with is nobody's doing: it says again what was there.
     if (isFirst && signature === null) return;
-    const whose = attributing(signature, roots);
-    const shares = new Map<string, KeyChange[]>();
-    for (const change of changesOf(transaction, roots)) {
-      const label = whose(change);
-      const share = shares.get(label);
-      if (share === undefined) shares.set(label, [change]);
-      else share.push(change);
+    for (const round of signedChanges(transaction, signature, roots)) {
+      const shares = new Map<string, KeyChange[]>();
+      for (const { change, label } of round) {
+        const share = shares.get(label);
+        if (share === undefined) shares.set(label, [change]);
+        else share.push(change);
+      }
+      for (const [label, changes] of shares) listener.step({ label, changes, held: heldBy(changes, roots) });
     }
-    for (const [label, changes] of shares) listener.step({ label, changes, held: heldBy(changes, roots) });
   });
   for (const { by, bytes } of rows) {
     signature = readWrittenBy(by);

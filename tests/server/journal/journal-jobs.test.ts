@@ -1,7 +1,7 @@
 /** The past of a design is bounded. */
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { writeBoard } from '../../../engine/document/index.ts';
+import { readEdit, writeBoard } from '../../../engine/document/index.ts';
 import { Journal } from '../../../server/journal/index.ts';
 import { FOLD, VISIT_EDITS, VISITS } from '../../../server/journal/journal-jobs.ts';
 import type { JournalRow } from '../../../server/journal/replay.ts';
@@ -37,6 +37,69 @@ function titled(...people: readonly string[]): readonly JournalRow[] {
 /** Names of visits, with how many keys each changed. */
 const visitsIn = async (rows: readonly JournalRow[]): Promise<unknown> =>
   (await VISITS.run(rows)).map(({ name, changes }) => [name, changes]);
+
+describe('a row that two people wrote', () => {
+  /** One row in which Ada and then Bo write under some keys, each by a client of their own. */
+  function both(keys: Readonly<Record<string, readonly [ada: unknown, bo: unknown]>>): readonly JournalRow[] {
+    const [founding] = titled();
+    const [ada, bo] = [new Y.Doc(), new Y.Doc()];
+    [ada.clientID, bo.clientID] = [71, 72];
+    for (const doc of [ada, bo]) Y.applyUpdate(doc, founding!.bytes);
+    const before = Y.encodeStateVector(bo);
+    const write = (doc: Y.Doc, at: 0 | 1): void =>
+      doc.transact(() => {
+        for (const [name, values] of Object.entries(keys)) doc.getMap('meta').set(name, values[at]);
+      });
+    const updates: Uint8Array[] = [];
+    write(ada, 0);
+    updates.push(Y.encodeStateAsUpdate(ada, before));
+    Y.applyUpdate(bo, updates[0]!);
+    const then = Y.encodeStateVector(bo);
+    write(bo, 1);
+    updates.push(Y.encodeStateAsUpdate(bo, then));
+    const ends = (doc: Y.Doc): unknown => [[doc.clientID, Object.keys(keys).length]];
+    const by = JSON.stringify([40 * DAY, ['ada.1', 'Ada', ends(ada), []], ['bo.1', 'Bo', ends(bo), []]]);
+    return [founding!, { generation: 1, by, bytes: Y.mergeUpdates(updates) }];
+  }
+  const editsIn = async (rows: readonly JournalRow[], visit: string): Promise<unknown> => {
+    const found = (await VISIT_EDITS.run({ rows, visit }))!;
+    const changes = found.edits.flatMap((bytes) => {
+      const read = readEdit(bytes);
+      return read.ok ? read.edit.changes : [];
+    });
+    return [changes.map(({ key, before, after }) => [key, before, after]), found.since];
+  };
+
+  it('[V425] gives each what the other made of a key, also where it is again what it was', async () => {
+    const [founding] = titled();
+    const doc = new Y.Doc();
+    Y.applyUpdate(doc, founding!.bytes);
+    const title = [...doc.getMap('meta').keys()].find((key) => key.endsWith('.title'))!;
+    const was = doc.getMap('meta').get(title);
+    const rows = both({ [title]: ['Ada’s', was], 'x.title': ['one', 'two'] });
+    expect(await visitsIn(rows)).toEqual([
+      ['Ada', 2],
+      ['Bo', 2],
+    ]);
+    const changes = [
+      ['x.title', 'one', 'two'],
+      [title, 'Ada’s', was],
+    ];
+    const [done, since] = (await editsIn(rows, 'bo.1')) as [unknown[], unknown[]];
+    expect(done).toHaveLength(2);
+    expect(done).toEqual(expect.arrayContaining(changes));
+    expect(since).toEqual([]);
+    const [left, overtaken] = (await editsIn(rows, 'ada.1')) as [unknown[], unknown[]];
+    expect(left).toEqual([]);
+    expect(overtaken).toHaveLength(2);
+    expect(overtaken).toEqual(
+      expect.arrayContaining([
+        ['meta', title, 'Bo'],
+        ['meta', 'x.title', 'Bo'],
+      ]),
+    );
+  });
+});
 
 describe('the past of a design', () => {
   it('[V421] what stays says the same of later visits, built on what went', async () => {

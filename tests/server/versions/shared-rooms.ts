@@ -180,7 +180,7 @@ export class SharedRooms {
 export class Maker implements RoomMember {
   readonly personId: string;
   readonly canWrite = true;
-  readonly isOwner = false;
+  readonly quota = 1;
   readonly openedAt = 0;
   presenceId = null;
   newClients = 0;
