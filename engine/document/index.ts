@@ -40,6 +40,18 @@ export {
   writerOf,
 } from './journal/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';
+export {
+  isBack,
+  type Lost,
+  LOST_KINDS,
+  type LostPlace,
+  type OthersEdit,
+  OwnWork,
+  placeOfLost,
+  presentValue,
+  putBack,
+  watchEdits,
+} from './notices/index.ts';
 export { applyCommand, becomeCommand } from './prepare-apply.ts';
 export type { KnotAddress, Opened, Presence, RowAddress, Seat, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';

@@ -55,7 +55,8 @@ export function takeBackVisit(
   return { kept: eachOnce(kept), result };
 }
 
-function takeBackCommand(edit: Edit): Command {
+/** The command that takes an edit back, wherever it still stands as it was left. */
+export function takeBackCommand(edit: Edit): Command {
   return {
     kind: 'take-back',
     edit,

@@ -15,4 +15,5 @@ export {
 } from './key-change.ts';
 export { encodeEdit, readEdit } from './stored-edit.ts';
 export { applyTakeBack, doAgain, takeBack } from './take-back.ts';
+export { knotPlaceOf, shownAt } from './knots-shown.ts';
 export { writerOf } from './writer-of.ts';

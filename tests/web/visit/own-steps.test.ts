@@ -13,7 +13,7 @@ import { turnsOfTheLoop, until } from '../../support/until.ts';
 import { stubHost, stubVisitedPage } from '../../support/visited-page.ts';
 
 const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e', isNamed: false };
-const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73' };
+const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73', isNamed: false };
 let page: ReturnType<typeof stubVisitedPage>;
 let room: MemoryRoom;
 const ends: (() => void)[] = [];
