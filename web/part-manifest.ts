@@ -37,6 +37,11 @@ export const PARTS = {
   },
   'demo-copy': { file: () => import('./pages/demo-copy.ts'), texts: ['panels'] },
   'own-steps': { file: () => import('./visit/own-steps.ts'), texts: ['undo'] },
+  notices: {
+    file: () => import('./notices/lb-lost-notice.ts'),
+    texts: ['notices'],
+    elements: ['lb-lost-notice'],
+  },
   aside: { file: () => import('./visit/aside-offer.ts'), texts: ['aside'] },
 
   // On the board

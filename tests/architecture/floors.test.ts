@@ -8,7 +8,20 @@ const FLOORS: readonly (readonly string[])[] = [
   ['words', 'worker'],
   ['sync', 'offline'],
   ['board'],
-  ['talk', 'panels', 'people', 'links', 'visit', 'compare', 'set', 'versions', 'proposals', 'files', 'paper'],
+  [
+    'talk',
+    'panels',
+    'people',
+    'notices',
+    'links',
+    'visit',
+    'compare',
+    'set',
+    'versions',
+    'proposals',
+    'files',
+    'paper',
+  ],
   ['pages'],
 ];
 

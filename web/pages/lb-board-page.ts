@@ -1,7 +1,7 @@
 /** One board: its title and state above, the board in the middle, what the engine says beside it. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { canManage, canPropose, canWrite } from '../../engine/document/index.ts';
+import { canManage, canPropose, canWrite, type LostPlace } from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
 import {
   type BoardChoice,
@@ -23,6 +23,7 @@ import { provide, Subject } from '../context/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { FileDrop, type LoadBoardEvent } from '../files/index.ts';
 import { pageIcon } from '../icons/index.ts';
+import type { ShowLostEvent } from '../notices/index.ts';
 import type { DressEvent } from '../panels/index.ts';
 import type { FollowEvent, RenameEvent } from '../people/index.ts';
 import { endFirstSight, usePart, whenSeen } from '../parts/index.ts';
@@ -116,6 +117,7 @@ export class LbBoardPage extends LitElement {
     provide(this, shownBoard, this.#shown);
     this.addEventListener('lb-proposals', this.#onProposals);
     this.addEventListener('lb-review', this.#onReview);
+    this.addEventListener('lb-show-lost', ({ place }: ShowLostEvent) => this.#showLost(place));
   }
 
   get #board(): LbBoard | null {
@@ -340,6 +342,34 @@ export class LbBoardPage extends LitElement {
   readonly #onOwnWay = (): void => {
     this.following = null;
   };
+
+  /** Brings what was changed into sight. */
+  #showLost(place: LostPlace | null): void {
+    const handles = this.#handles.value;
+    if (place === null) {
+      this.#lit.set(null);
+      return;
+    }
+    switch (place.kind) {
+      case 'knots':
+        this.#lit.set({ knots: place.knots, isFollowed: true });
+        break;
+      case 'strings':
+        this.#lit.set({ strings: place.strings });
+        break;
+      case 'row':
+        this.#board?.showRows({ fromRow: place.row, toRow: place.row });
+        break;
+      case 'colourway':
+        goTo(`/board/${this.boardId}/set?colourway=${encodeURIComponent(place.id)}`);
+        break;
+      case 'title':
+        this.renderRoot.querySelector<HTMLElement>('.title')?.focus();
+        break;
+      default:
+        handles?.panels.show(place.kind);
+    }
+  }
 
   readonly #onHome = (event: MouseEvent): void => this.#go(event, '/');
 

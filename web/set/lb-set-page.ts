@@ -11,6 +11,7 @@ import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/ind
 import { type BandSide, type RefusedEvent, sideButtons } from '../board/index.ts';
 import { choiceField, languageChoice } from '../fields/index.ts';
 import { pageIcon } from '../icons/index.ts';
+import type { ShowLostEvent } from '../notices/index.ts';
 import type { RenameEvent } from '../people/index.ts';
 import { controls } from '../styles/index.ts';
 import { type BoardSession, newId, type PersonHere, readPerson, rememberedRole } from '../sync/index.ts';
@@ -71,6 +72,7 @@ export class LbSetPage extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
+    this.addEventListener('lb-show-lost', this.#onShowLost);
     this.chosen = new URLSearchParams(location.search).get('colourway') ?? '';
   }
 
@@ -307,6 +309,12 @@ export class LbSetPage extends LitElement {
     event.preventDefault();
     goTo(path);
   }
+
+  /** A colourway is shown here, all else on the board. */
+  readonly #onShowLost = ({ place }: ShowLostEvent): void => {
+    if (place?.kind === 'colourway') this.#choose(place.id);
+    else if (place !== null) goTo(`/board/${this.boardId}`);
+  };
 
   readonly #onRefused = (event: RefusedEvent): void => {
     this.#visit.say(event.why === null ? t('set.right.viewer') : t('board.refused', { why: event.why }));

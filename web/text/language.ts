@@ -11,6 +11,7 @@ export type TextGroup =
   | 'common'
   | 'compare'
   | 'help'
+  | 'notices'
   | 'panels'
   | 'paper'
   | 'people'

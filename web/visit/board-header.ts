@@ -42,7 +42,7 @@ export function visitNotices(visit: BoardVisit): TemplateResult {
   const reason = visit.session?.closeReason ?? null;
   return html`${reason === null || isPassing(reason) ? '' : html`<p class="notice" role="alert">${t(`closed.${reason}`)}</p>`}
     ${visit.message === '' ? '' : html`<p class="notice" role="alert">${visit.message} <button @click=${() => visit.say('')} aria-label=${t('app.close')}>×</button></p>`}
-    ${visit.steps?.render() ?? ''}${visit.aside?.render() ?? ''}`;
+    ${visit.steps?.render() ?? ''}${visit.aside?.render() ?? ''}<lb-lost-notice .session=${visit.session}></lb-lost-notice>`;
 }
 
 /** The page where no board is open (yet), with why. @param actions what can be done instead */

@@ -202,6 +202,8 @@ export class BoardVisit implements ReactiveController {
     this.#line = opened.standing === undefined ? 'away' : 'coming';
     this.#hooks.onOpened(session, opened);
     this.#host.requestUpdate();
+    // Who may write is told what others do to what they wrote; nobody waits for it.
+    if (session.keepsEdits) void whenSeen().then(() => fetchMeanwhile('notices'));
     if (!isSketch) void this.#lookAside(session);
     if (session.canEdit) void this.#keepSteps(session);
     // Without the others the board is as good.

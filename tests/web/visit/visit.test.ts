@@ -63,6 +63,7 @@ beforeEach(() => {
   registerParts({
     aside: { file: () => fetched() },
     'own-steps': { file: async () => ({ OwnSteps }) },
+    notices: { file: async () => ({}) },
   } satisfies PartManifest);
 });
 afterEach(async () => {

@@ -9,6 +9,7 @@ export const german: LanguageTexts = {
     common: async () => (await import('./common.ts')).deCommon,
     compare: async () => (await import('./compare.ts')).deCompare,
     help: async () => (await import('./help.ts')).deHelp,
+    notices: async () => (await import('./notices.ts')).deNotices,
     panels: async () => (await import('./panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./paper.ts')).dePaper,
     people: async () => (await import('./people.ts')).dePeople,

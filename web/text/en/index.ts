@@ -5,6 +5,7 @@ import type { enCommon } from './common.ts';
 import type { enCompare } from './compare.ts';
 import { enFirst } from './first.ts';
 import type { enHelp } from './help.ts';
+import type { enNotices } from './notices.ts';
 import type { enPanelsInside } from './panels-inside.ts';
 import type { enPaper } from './paper.ts';
 import type { enPeople } from './people.ts';
@@ -26,6 +27,7 @@ export const english: LanguageTexts = {
     common: async () => (await import('./common.ts')).enCommon,
     compare: async () => (await import('./compare.ts')).enCompare,
     help: async () => (await import('./help.ts')).enHelp,
+    notices: async () => (await import('./notices.ts')).enNotices,
     panels: async () => (await import('./panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./paper.ts')).enPaper,
     people: async () => (await import('./people.ts')).enPeople,
@@ -47,6 +49,7 @@ export type TextKey =
   | keyof typeof enCommon
   | keyof typeof enCompare
   | keyof typeof enHelp
+  | keyof typeof enNotices
   | keyof typeof enPanelsInside
   | keyof typeof enPaper
   | keyof typeof enPeople

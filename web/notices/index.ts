@@ -1,0 +1,1 @@
+export type { ShowLostEvent } from './show-lost-event.ts';

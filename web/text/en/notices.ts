@@ -1,0 +1,20 @@
+/** Texts of notices about one's own work that somebody changed, in English. */
+export const enNotices = {
+  'lost.region': 'What became of your work',
+  'lost.somebody': 'Somebody',
+  'lost.changed': '{name} changed {what}.',
+  'lost.removed': '{name} removed {what}.',
+  'lost.both': '{name} changed {changed} and removed {removed}.',
+  'lost.knot': '{count} of your knots',
+  'lost.row': '{count} of your rows',
+  'lost.string': '{count} of your strings',
+  'lost.colour': '{count} of your colours',
+  'lost.colourway': '{count} of your colourways',
+  'lost.text': '{count} of your texts',
+  'lost.show': 'Show',
+  'lost.putBack': 'Put it back',
+  'lost.close': 'Close',
+  'lost.done': 'It is as you left it. Undo takes that back.',
+  'lost.doneInPart': 'Put back, but for {count}: somebody went on there since. Undo takes it back.',
+  'lost.gone': 'Nothing of it can be put back any more.',
+} as const;
