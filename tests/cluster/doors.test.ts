@@ -90,7 +90,14 @@ it('[V465] [V182] so do named versions, those that are named afterwards among th
   const caps = { ...VERSION_CAPS, named: 7 };
   let now = 1_800_000_000_000;
   const nodes = stores.map((store) => new Versions({ store, now: () => now, caps }));
-  const snapshot = (digest: string) => ({ state: Uint8Array.of(1), digest, title: '', strings: 8, rows: 12, knots: 0 });
+  const snapshot = (digest: string) => ({
+    state: Uint8Array.of(1),
+    digest,
+    title: '',
+    strings: 8,
+    rows: 12,
+    knots: 0,
+  });
   for (let n = 0; n < 4; n += 1) {
     now += 60_000;
     await nodes[0]!.take('kites', snapshot(`${n}`), 'auto', now);
