@@ -8,7 +8,7 @@ import type { Visit } from '../../../server/journal/read-visits.ts';
 import { MemoryRelayHub } from '../../../server/relay/memory-relay.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';
 import { Caller, Hand } from '../../support/caller.ts';
-import { cases } from '../../support/depth.ts';
+import { cases, firstSeed, seedFailed } from '../../support/depth.ts';
 import { until } from '../../support/until.ts';
 import { type AccessServer, closeAccessServer, startAccessServer } from '../access-people.ts';
 import { seededRandom } from '../chaos.ts';
@@ -155,7 +155,7 @@ describe('visits', () => {
     expect(await visitsOf(owner, board)).toEqual([]);
   });
 
-  it('[V422] an edit is of who sent it, also where several are stored together, under another client id, or by a file', async () => {
+  it('[V422] an edit is of who sent it, also where others send at once, under another client id, or by a file', async () => {
     const store = new MemoryStore();
     const server = await start({ store });
     const owner = new Caller(server.http);
@@ -190,7 +190,9 @@ describe('visits', () => {
     await Promise.all([opening, ...both]);
     leave();
     const written = await store.writtenRows({ board, part: 'design' });
-    expect(written.slice(rows).map(({ by }) => JSON.parse(by).length - 1)).toEqual([1, 2]);
+    // How many go together is up to the saver; a row that two people wrote is in journal-jobs.test.ts.
+    expect(written.slice(rows).map(({ by }) => by === '')).not.toContain(true);
+    expect(written.length).toBeGreaterThan(rows);
     // Bo goes on under Ida's client id.
     const forged = new Y.Doc();
     Y.applyUpdate(forged, Y.encodeStateAsUpdate(a.client.doc));
@@ -336,7 +338,7 @@ describe('taking back what somebody did', () => {
   });
 
   it('[V425] of any sequence of edits by three people: each knot is what somebody else left, or what it was', async () => {
-    for (let seed = 1; seed <= cases(6, 60); seed += 1) {
+    for (let seed = firstSeed; seed < firstSeed + cases(6, 60); seed += 1) {
       const random = seededRandom(seed);
       const store = new MemoryStore();
       const server = await start({ store });
@@ -364,7 +366,7 @@ describe('taking back what somebody did', () => {
           const [row, k] = place.split(' ').map(Number) as [number, number];
           const others = steps.filter(({ who }) => who !== 1);
           const wanted = steps.at(-1)!.who === 1 ? others.at(-1)!.knot : steps.at(-1)!.knot;
-          expect(rowOf(hands[0]!, row)[k], `seed ${seed}, knot ${place}`).toBe(wanted);
+          expect(rowOf(hands[0]!, row)[k], `knot ${place}; ${seedFailed(seed)}`).toBe(wanted);
         }
       }
       for (const hand of hands) hand.leave();
