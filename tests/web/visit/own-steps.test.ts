@@ -3,6 +3,7 @@ import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { type Command, writeBoard } from '../../../engine/document/index.ts';
 import type { Cell } from '../../../engine/index.ts';
 import { BoardSession } from '../../../web/sync/index.ts';
+import { joinCompany } from '../../../web/sync/join-company.ts';
 import { loadTexts, speak } from '../../../web/text/index.ts';
 import { OwnSteps } from '../../../web/visit/own-steps.ts';
 import type { MemoryRoom } from '../../support/memory-rooms.ts';
@@ -20,7 +21,7 @@ const ends: (() => void)[] = [];
 
 beforeEach(async () => {
   page = stubVisitedPage();
-  await loadTexts('undo');
+  await Promise.all([loadTexts('undo'), loadTexts('people')]);
   room = page.rooms.room('kites/design');
   writeBoard(room.doc, sampleBoard(), countingIds('w'));
 });
@@ -46,6 +47,7 @@ async function visit(person = WREN): Promise<Visit> {
     person,
     server: 'ws://boards.example',
   });
+  joinCompany(session, { keepLook: () => {}, now: () => 1, after: () => () => {} });
   await until('the board is there', () => session.saved === 'saved');
   const shown: (readonly Cell[])[] = [];
   const steps = new OwnSteps(stubHost(), session, (knots) => shown.push(knots));
