@@ -90,6 +90,14 @@ export {
   type Thread,
 } from './talk/index.ts';
 export {
+  designText,
+  type MergedText,
+  mergeTexts,
+  type TextPlace,
+  type TextRefusal,
+  type TextSource,
+} from './texts/index.ts';
+export {
   BOARD_PARTS,
   type BoardPart,
   CLOSE_CODES,

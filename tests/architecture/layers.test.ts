@@ -24,6 +24,7 @@ const BELOW: Readonly<Record<string, readonly string[]>> = {
 const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   engine: [],
   'engine/document': ['yjs', 'y-protocols', 'lib0'],
+  'engine/document/texts': ['yjs', 'diff'],
   server: ['node:', 'hono', '@hono/node-server'],
   'server/access': ['node:', 'hono', 'pg'],
   'server/archive': ['node:', 'hono', 'yjs', 'fflate'],

@@ -1,0 +1,153 @@
+/**
+ * One text of a design, for whoever writes it together with others: what stands there now, and of each change by others what its writer knew.
+ *
+ * A value is written whole. Where two write at once one value stands; the page of the other hears of it as a change made from what stood
+ * before its own writes, and merges them in again (D344).
+ */
+import type * as Y from 'yjs';
+import type { CommandError } from '../command.ts';
+import type { Design } from '../design.ts';
+import { readScope, rootsOf } from '../schema.ts';
+import { wellFormed } from '../text.ts';
+import { OwnWrites } from './own-writes.ts';
+import { mostUnits, placeName, readText, type TextPlace, textCommand, textKey } from './text-place.ts';
+
+/** A text that several write, wherever it is kept. */
+export interface TextSource {
+  /** What it is called among those of its board. */
+  readonly name: string;
+  /** The most UTF-16 units that it may have. */
+  readonly most: number;
+  readonly isMultiline: boolean;
+  /** Whether nothing may stand there. */
+  readonly mayBeEmpty: boolean;
+  /** What stands there, as a field shows it; null = there is no such thing any more. */
+  readonly text: string | null;
+  /** A text as it would be kept. */
+  fit(text: string): string;
+  /** Writes a text that fits. @returns why not; null = it stands there */
+  write(text: string): TextRefusal | null;
+  /**
+   * Calls the listener after each change that somebody else made. `from`: what its writer began from; what was written here since then is not in
+   * `now`.
+   * @returns stops it
+   */
+  listen(listener: (now: string | null, from: string) => void): () => void;
+  /** What is written until the returned function is called is one step of undo. */
+  openStep(): () => void;
+}
+
+/** Why a text was not written: its place is gone, or a command said no. */
+export type TextRefusal =
+  | { readonly kind: 'gone' }
+  | { readonly kind: 'refused'; readonly error: CommandError };
+
+const LINE_END = /\r\n?/g;
+const LINE_ENDS = /[\r\n]+/g;
+
+/** @returns one text of a design, the same for whoever asks for that place */
+export function designText(design: Design, place: TextPlace): TextSource {
+  let texts = known.get(design);
+  if (texts === undefined) known.set(design, (texts = new Map()));
+  const name = placeName(place);
+  let text = texts.get(name);
+  if (text === undefined) texts.set(name, (text = new DesignText(design, place)));
+  return text;
+}
+
+const known = new WeakMap<Design, Map<string, DesignText>>();
+
+class DesignText implements TextSource {
+  readonly name: string;
+  readonly most: number;
+  readonly isMultiline: boolean;
+  readonly mayBeEmpty: boolean;
+  readonly #design: Design;
+  readonly #place: TextPlace;
+  readonly #listeners = new Set<(now: string | null, from: string) => void>();
+  #text: string | null;
+  #own = new OwnWrites();
+  #scope: string;
+  #isWriting = false;
+
+  constructor(design: Design, place: TextPlace) {
+    this.#design = design;
+    this.#place = place;
+    this.name = placeName(place);
+    this.most = mostUnits(place);
+    this.isMultiline = place.of === 'notes';
+    this.mayBeEmpty = place.of !== 'colourway';
+    this.#text = this.#read();
+    this.#scope = this.#readScope();
+    // Behind the design's own listener, so that its snapshot is of after the change.
+    design.doc.on('afterTransaction', this.#onTransaction);
+  }
+
+  get text(): string | null {
+    return this.#text;
+  }
+
+  fit(text: string): string {
+    const whole = wellFormed(text);
+    return this.isMultiline ? whole.replace(LINE_END, '\n') : whole.replace(LINE_ENDS, ' ').trim();
+  }
+
+  write(text: string): TextRefusal | null {
+    const before = this.#text;
+    const command = before === null ? null : textCommand(this.#design.snapshot.board, this.#place, text);
+    if (before === null || command === null) return { kind: 'gone' };
+    this.#isWriting = true;
+    try {
+      const result = this.#design.run(command);
+      if (!result.ok) return { kind: 'refused', error: result.error };
+    } finally {
+      this.#isWriting = false;
+    }
+    this.#text = this.#read();
+    this.#own.note(this.#design.doc, ...this.#key, before);
+    return null;
+  }
+
+  listen(listener: (now: string | null, from: string) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  openStep(): () => void {
+    return this.#design.openStep();
+  }
+
+  get #key(): readonly [Y.Map<unknown>, string] {
+    const { doc } = this.#design;
+    const scope = readScope(this.#scope) ?? { board: '', pattern: '' };
+    return textKey(rootsOf(doc), scope, this.#place);
+  }
+
+  #read(): string | null {
+    const text = readText(this.#design.snapshot.board, this.#place);
+    return text === null
+      ? null
+      : text.replace(this.isMultiline ? LINE_END : LINE_ENDS, this.isMultiline ? '\n' : ' ');
+  }
+
+  #readScope(): string {
+    return String(rootsOf(this.#design.doc).meta.get('generation'));
+  }
+
+  readonly #onTransaction = ({ changed }: Y.Transaction): void => {
+    if (this.#isWriting) return;
+    const before = this.#text;
+    this.#text = this.#read();
+    const scope = this.#readScope();
+    if (scope !== this.#scope) {
+      // What was written to another board is no part of this one.
+      this.#scope = scope;
+      this.#own = new OwnWrites();
+    }
+    const [map, key] = this.#key;
+    const isMeant = changed.get(map as unknown as Y.AbstractType<Y.YEvent<never>>)?.has(key) === true;
+    const from = (isMeant ? this.#own.takeUnknown(this.#design.doc, map, key) : null) ?? before ?? '';
+    if (this.#text === before) return;
+    for (const listener of [...this.#listeners]) listener(this.#text, from);
+  };
+}
