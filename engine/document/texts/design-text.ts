@@ -1,14 +1,15 @@
 /**
- * One text of a design, for whoever writes it together with others: what stands there now, and of each change by others what its writer knew.
+ * One text of a design, for whoever writes it together with others: what stands there now, and what others make of it.
  *
- * A value is written whole. Where two write at once one value stands; the page of the other hears of it as a change made from what stood
- * before its own writes, and merges them in again (D344).
+ * A value is written whole. Where two write at once one value stands; the page of the other has its own words put into that one again, and
+ * writes both (D344).
  */
 import type * as Y from 'yjs';
 import type { CommandError } from '../command.ts';
 import type { Design } from '../design.ts';
 import { readScope, rootsOf } from '../schema.ts';
 import { wellFormed } from '../text.ts';
+import { mergeTexts } from './merge-texts.ts';
 import { OwnWrites } from './own-writes.ts';
 import { mostUnits, placeName, readText, type TextPlace, textCommand, textKey } from './text-place.ts';
 
@@ -28,11 +29,11 @@ export interface TextSource {
   /** Writes a text that fits. @returns why not; null = it stands there */
   write(text: string): TextRefusal | null;
   /**
-   * Calls the listener after each change that somebody else made. `from`: what its writer began from; what was written here since then is not in
-   * `now`.
+   * Calls the listener after each change that somebody else made. `joint`: what stands there now, and in it what was written here that its
+   * writer knew nothing of; where it differs from `now` it is to be written.
    * @returns stops it
    */
-  listen(listener: (now: string | null, from: string) => void): () => void;
+  listen(listener: (now: string | null, joint: string) => void): () => void;
   /** What is written until the returned function is called is one step of undo. */
   openStep(): () => void;
 }
@@ -64,7 +65,7 @@ class DesignText implements TextSource {
   readonly mayBeEmpty: boolean;
   readonly #design: Design;
   readonly #place: TextPlace;
-  readonly #listeners = new Set<(now: string | null, from: string) => void>();
+  readonly #listeners = new Set<(now: string | null, joint: string) => void>();
   #text: string | null;
   #own = new OwnWrites();
   #scope: string;
@@ -104,11 +105,11 @@ class DesignText implements TextSource {
       this.#isWriting = false;
     }
     this.#text = this.#read();
-    this.#own.note(this.#design.doc, ...this.#key, before);
+    this.#own.note(this.#design.doc, ...this.#key, { before, after: this.#text ?? '' });
     return null;
   }
 
-  listen(listener: (now: string | null, from: string) => void): () => void {
+  listen(listener: (now: string | null, joint: string) => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
   }
@@ -137,17 +138,23 @@ class DesignText implements TextSource {
   readonly #onTransaction = ({ changed }: Y.Transaction): void => {
     if (this.#isWriting) return;
     const before = this.#text;
-    this.#text = this.#read();
     const scope = this.#readScope();
     if (scope !== this.#scope) {
       // What was written to another board is no part of this one.
       this.#scope = scope;
       this.#own = new OwnWrites();
     }
+    const { doc } = this.#design;
     const [map, key] = this.#key;
+    // Yjs takes in that a value was overwritten before it has all that the new one builds on.
+    if (map._map.get(key)?.deleted === true && doc.store.pendingStructs !== null) return;
+    this.#text = this.#read();
     const isMeant = changed.get(map as unknown as Y.AbstractType<Y.YEvent<never>>)?.has(key) === true;
-    const from = (isMeant ? this.#own.takeUnknown(this.#design.doc, map, key) : null) ?? before ?? '';
-    if (this.#text === before) return;
-    for (const listener of [...this.#listeners]) listener(this.#text, from);
+    let joint = this.#text ?? '';
+    if (isMeant)
+      for (const own of this.#own.takeLost(doc, map, key))
+        joint = mergeTexts(own.before, joint, own.after, { isMultiline: this.isMultiline }).text;
+    if (this.#text === before && joint === (before ?? '')) return;
+    for (const listener of [...this.#listeners]) listener(this.#text, joint);
   };
 }

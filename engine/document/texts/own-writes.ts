@@ -1,62 +1,65 @@
 /**
- * What this page wrote to one key, and whether who wrote there last knew of it.
+ * What this page wrote to one key, and what of it the writer of the present value did not know.
  *
  * Of two values written at once Yjs keeps one and tells nobody of the other. But each written item names the one that stood there before
- * (its origin); so who wrote the present value knew of ours exactly when ours is among the origins of theirs. Rule D344.
+ * (its origin); so who wrote the present value knew of ours exactly when ours is among the origins of theirs. What once was known may be lost
+ * all the same: to a value that comes late and knows neither. So writes are remembered as long as the page is there. Rule D344.
  */
 import * as Y from 'yjs';
 
-interface OwnWrite {
-  readonly client: number;
-  readonly clock: number;
-  /** What stood there before it. */
+/** A change of this page: the text before and after it. */
+export interface OwnWrite {
   readonly before: string;
+  readonly after: string;
 }
 
-/** Of older ones only what stood before them is kept. */
+interface Placed extends OwnWrite {
+  readonly clock: number;
+}
+
+/** Of more, the two oldest become one. */
 const MOST_WRITES = 100;
 
 export class OwnWrites {
-  /** Oldest first. */
-  #writes: readonly OwnWrite[] = [];
+  /** Oldest first; each is among the origins of the next. */
+  #writes: readonly Placed[] = [];
 
-  /** To be called after each write of this page. @param before what stood there, as it was shown */
-  note(doc: Y.Doc, map: Y.Map<unknown>, key: string, before: string): void {
+  /** To be called after each write of this page, with what stood there and what does now. */
+  note(doc: Y.Doc, map: Y.Map<unknown>, key: string, write: OwnWrite): void {
     const item = map._map.get(key);
     if (item === undefined || item.id.client !== doc.clientID) return;
     const { clock } = item.lastId;
     if (this.#writes.at(-1)?.clock === clock) return;
-    const writes = [...this.#writes, { client: item.id.client, clock, before }];
-    const [oldest, second, ...rest] = writes;
-    this.#writes = writes.length > MOST_WRITES ? [{ ...second!, before: oldest!.before }, ...rest] : writes;
+    const [oldest, second, ...rest] = [...this.#writes, { ...write, clock }];
+    this.#writes =
+      rest.length + 2 > MOST_WRITES
+        ? [{ ...second!, before: oldest!.before }, ...rest]
+        : [...this.#writes, { ...write, clock }];
   }
 
   /**
-   * What of ours the writer of the present value did not know: null = nothing, else what stood there before the first such write. From then on
-   * nothing is awaited any more, unless the present value is ours.
+   * Writes that the writer of the present value did not know, oldest first; they are forgotten here, since they are to be written anew.
    * O(writes of the key since ours).
    */
-  takeUnknown(doc: Y.Doc, map: Y.Map<unknown>, key: string): string | null {
+  takeLost(doc: Y.Doc, map: Y.Map<unknown>, key: string): readonly OwnWrite[] {
     const present = map._map.get(key);
-    const last = this.#writes.at(-1);
-    if (present === undefined || last === undefined) return null;
-    if (present.lastId.client === last.client && present.lastId.clock === last.clock) return null;
+    if (present === undefined || this.#writes.length === 0) return [];
     const known = this.#knownBy(doc, present);
-    const unknown = this.#writes[known];
-    this.#writes = [];
-    return unknown?.before ?? null;
+    const lost = this.#writes.slice(known);
+    this.#writes = this.#writes.slice(0, known);
+    return lost;
   }
 
-  /** How many of our writes, oldest first, are among the origins of an item. */
+  /** How many of our writes, oldest first, are the item or among its origins. */
   #knownBy(doc: Y.Doc, present: Y.Item): number {
     let item: Y.Item | null = present;
     let at = present.lastId;
     while (item !== null) {
-      const { client, clock } = item.id;
-      for (let i = this.#writes.length - 1; i >= 0; i--) {
-        const own = this.#writes[i]!;
-        // Items that follow each other are kept as one; only what stands up to where it was entered came before.
-        if (own.client === client && own.clock >= clock && own.clock <= at.clock) return i + 1;
+      // Items that follow each other are kept as one; only what stands up to where it was entered came before.
+      if (item.id.client === doc.clientID) {
+        const { clock } = at;
+        const known = this.#writes.findLastIndex((own) => own.clock <= clock);
+        if (known >= 0) return known + 1;
       }
       const { origin }: Y.Item = item;
       if (origin === null) return 0;
