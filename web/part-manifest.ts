@@ -18,6 +18,11 @@ export const PARTS = {
   company: { file: () => import('./sync/join-company.ts'), texts: ['people'] },
   strip: { file: () => import('./visit/lb-strip.ts'), elements: ['lb-strip'] },
   panels: { file: () => import('./panels/lb-panels.ts'), texts: ['panels'], elements: ['lb-panels'] },
+  writing: {
+    file: () => import('./writing/lb-text-field.ts'),
+    texts: ['writing'],
+    elements: ['lb-left-words', 'lb-text-field'],
+  },
   'panel-icons': { file: () => import('./icons/panel-icons.ts') },
   talk: {
     file: () => import('./talk/start-talk.ts'),
@@ -68,6 +73,7 @@ export const PARTS = {
     file: () => import('./panels/lb-palette-panel.ts'),
     texts: ['panels'],
     elements: ['lb-palette-panel', 'lb-colour-check'],
+    needs: ['writing'],
   },
   'panel-symmetry': {
     file: () => import('./panels/lb-symmetry-panel.ts'),
@@ -109,11 +115,13 @@ export const PARTS = {
     file: () => import('./versions/lb-versions-panel.ts'),
     texts: ['versions', 'panels'],
     elements: ['lb-version-picture', 'lb-version-view', 'lb-versions-panel'],
+    needs: ['writing'],
   },
   'panel-notes': {
     file: () => import('./panels/lb-notes-panel.ts'),
     texts: ['panels'],
     elements: ['lb-notes-panel'],
+    needs: ['writing'],
   },
 
   // Dialogs, and what only they need
@@ -155,6 +163,7 @@ export const PARTS = {
     file: () => import('./set/lb-set-page.ts'),
     texts: ['set', 'panels'],
     elements: ['lb-keychain', 'lb-set-colours', 'lb-set-editor', 'lb-set-shopping', 'lb-set-page'],
+    needs: ['writing'],
   },
 } as const satisfies PartManifest & PanelParts;
 

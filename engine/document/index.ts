@@ -89,6 +89,7 @@ export {
   type TalkSnapshot,
   type Thread,
 } from './talk/index.ts';
+export { wellFormed } from './text.ts';
 export {
   designText,
   type MergedText,

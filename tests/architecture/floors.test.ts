@@ -5,7 +5,7 @@ import { circles, filesBelow, readSource, type SourceFile } from './source-files
 /** From the ground up. A folder imports from its own floor and from those below. */
 const FLOORS: readonly (readonly string[])[] = [
   ['text', 'context', 'units', 'parts', 'fields', 'styles', 'icons'],
-  ['words', 'worker'],
+  ['words', 'worker', 'writing'],
   ['sync', 'offline'],
   ['board'],
   [

@@ -90,8 +90,8 @@ describe('a demo board that is changed', () => {
     await untilOwn(page);
     expect((await boardOf(page)).palette.some(({ hex }) => hex === '#7a6a58')).toBe(true);
     await page.goto(`${suite.http}/board/${DEMO}`);
-    await page.locator('lb-board-page input.title').fill('Tail for Monday');
-    await page.locator('lb-board-page input.title').press('Enter');
+    await page.locator('lb-board-page .title input').fill('Tail for Monday');
+    await page.locator('lb-board-page .title input').press('Enter');
     await untilOwn(page);
     expect((await boardOf(page)).title).toBe('Tail for Monday');
     expect(complaints).toEqual([]);

@@ -141,7 +141,7 @@ describe('what an earlier release left in browsers', () => {
       await open(page, id);
       await untilSaved(page);
       expect(await rowsOf(page)).toEqual(design.file.rows);
-      expect(await page.locator('input.title').inputValue()).toBe(design.file.title);
+      expect(await page.locator('.title input').inputValue()).toBe(design.file.title);
     }
     expect(complaints).toEqual([]);
     await context.close();

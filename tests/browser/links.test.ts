@@ -61,7 +61,7 @@ describe('links', () => {
     await focusKnots(shop.page);
     await shop.page.keyboard.press('2');
     expect((await rowsOf(shop.page))[0]).toBe('f - -');
-    expect(await shop.page.locator('lb-board-page input.title').isDisabled()).toBe(true);
+    expect(await shop.page.locator('lb-board-page .title input').isDisabled()).toBe(true);
     for (const { page } of [friend, shop]) {
       await page.getByRole('button', { name: 'Share', exact: true }).click();
       expect(await page.getByRole('button', { name: 'Make a link' }).count()).toBe(0);

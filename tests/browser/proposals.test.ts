@@ -93,8 +93,8 @@ it('[A30] [A31] [A32] a reviewer proposes, the owner sees what differs and takes
 it('[A33] where the board went on in the same place the owner is asked, and nothing is chosen beforehand', async () => {
   await handIn('other start', '3');
   await tieFirst(owner.page, '4');
-  await owner.page.locator('lb-board-page input.title').fill('Went on');
-  await owner.page.locator('lb-board-page input.title').press('Enter');
+  await owner.page.locator('lb-board-page .title input').fill('Went on');
+  await owner.page.locator('lb-board-page .title input').press('Enter');
   await untilSaved(owner.page);
 
   await openProposals(owner.page);
@@ -108,7 +108,7 @@ it('[A33] where the board went on in the same place the owner is asked, and noth
   await review.getByRole('button', { name: 'Take all of it over' }).click();
   await review.getByText('Taken over.').waitFor();
   expect((await rowsOf(owner.page))[0]).toBe('fb f b');
-  expect(await owner.page.locator('lb-board-page input.title').inputValue()).toBe('Went on');
+  expect(await owner.page.locator('lb-board-page .title input').inputValue()).toBe('Went on');
   await review.getByRole('button', { name: 'Close' }).click();
 });
 

@@ -51,7 +51,7 @@ describe('a board as a whole', () => {
     await guest.page.locator('lb-board canvas.pattern').waitFor();
     await untilSaved(guest.page);
     expect(await rowsOf(guest.page)).toEqual(rows);
-    expect(await guest.page.locator('input.title').inputValue()).toBe('Lopsided');
+    expect(await guest.page.locator('.title input').inputValue()).toBe('Lopsided');
     expect([...owner.complaints, ...guest.complaints]).toEqual([]);
   });
 

@@ -108,7 +108,7 @@ export class LbApp extends LitElement {
   protected override render(): TemplateResult {
     return html`
       ${this.#renderPage()}
-      <div class="foot">${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
+      <div class="foot"><lb-left-words></lb-left-words>${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
       ${this.#renderMissing()}
       ${this.isTold ? html`<p class="update" role="status">${t('app.keepsNothing')}<button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>` : ''}</div>
     `;

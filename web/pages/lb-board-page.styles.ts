@@ -10,16 +10,23 @@ export const boardPageStyles = css`
   .title {
     flex: 1 1 12ch;
     min-width: 0;
-    border-color: transparent;
-    background: transparent;
     font-size: var(--lb-size-lead);
     font-weight: 650;
+  }
+  .title b {
+    overflow: hidden;
+    white-space: nowrap;
     text-overflow: ellipsis;
   }
-  .title:hover:not(:disabled) {
+  .title::part(field) {
+    border-color: transparent;
+    background: transparent;
+    text-overflow: ellipsis;
+  }
+  .title::part(field):hover:not(:disabled) {
     border-color: var(--lb-line);
   }
-  .title:disabled {
+  .title::part(field):disabled {
     color: var(--lb-text);
     opacity: 1;
   }
@@ -72,8 +79,10 @@ export const boardPageStyles = css`
     }
     .title {
       flex-basis: 4em;
-      padding-inline: 4px;
       font-size: var(--lb-size-body);
+    }
+    .title::part(field) {
+      padding-inline: 4px;
     }
     .actions {
       flex-wrap: nowrap;

@@ -1,7 +1,13 @@
 /** One board: its title and state above, the board in the middle, what the engine says beside it. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { canManage, canPropose, canWrite, type LostPlace } from '../../engine/document/index.ts';
+import {
+  canManage,
+  canPropose,
+  canWrite,
+  type LostPlace,
+  type TextPlace,
+} from '../../engine/document/index.ts';
 import { type Board, parseBoard } from '../../engine/index.ts';
 import {
   type BoardChoice,
@@ -60,6 +66,8 @@ async function readDropped(file: File): Promise<Board | string> {
   return parsed.ok ? parsed.value : t('start.badFile', { why: await explain(parsed.error) });
 }
 
+const TITLE: TextPlace = { of: 'title' };
+
 /** Whether the bar that speaks of proposals will be there: its room is kept, so that the board does not move when it comes. */
 function isBarred(standing: Standing | null | undefined): boolean {
   if (standing == null) return false;
@@ -80,8 +88,6 @@ export class LbBoardPage extends LitElement {
   @state() private talk: OpenTalk | null = null;
   /** The colourway in which the board is only looked at; null = its own colours. */
   @state() private dressed: ColourwayLook | null = null;
-  /** The title while it is being typed, which another's title does not replace. */
-  @state() private typed: string | null = null;
   readonly #visit = new BoardVisit(this, {
     prepare: async ({ isDemo }) => {
       if (isDemo) await this.#prepareDemo();
@@ -190,22 +196,7 @@ export class LbBoardPage extends LitElement {
     const { design } = session;
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
-      <input
-        class="title"
-        dir="auto"
-        aria-label=${t('board.title')}
-        placeholder=${t('board.untitled')}
-        maxlength="120"
-        .value=${this.typed ?? design.snapshot.board.title}
-        ?disabled=${!session.canEdit}
-        @input=${(event: Event) => {
-          this.typed = (event.target as HTMLInputElement).value;
-        }}
-        @change=${(event: Event) => this.#run(session, { kind: 'set-title', title: (event.target as HTMLInputElement).value })}
-        @blur=${() => {
-          this.typed = null;
-        }}
-      />
+      <lb-text-field class="title" afloat .design=${design} .place=${TITLE} .label=${t('board.title')} .placeholder=${t('board.untitled')} ?disabled=${!session.canEdit}><b>${design.snapshot.board.title || t('board.untitled')}</b></lb-text-field>
       ${savedSign(signOf(session), session.closeReason)}
       <lb-people .people=${session.people} .left=${session.left} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">

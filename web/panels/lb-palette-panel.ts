@@ -1,5 +1,6 @@
 /** The colours of the board: choose one for a peg, name it, change it, add and remove. */
 import { css, html, type TemplateResult } from 'lit';
+import { repeat } from 'lit/directives/repeat.js';
 import { boardChoice, ColourChosenEvent } from '../board/index.ts';
 import { Consumer } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
@@ -49,9 +50,6 @@ export class LbPalettePanel extends Panel {
         padding: 2px;
         cursor: pointer;
       }
-      input[type='text'] {
-        width: 100%;
-      }
       .choose {
         padding: 0;
       }
@@ -75,19 +73,23 @@ export class LbPalettePanel extends Panel {
     return html`
       <h2>${t('palette.heading')}</h2>
       <p class="quiet">${t('palette.purpose')}</p>
-      ${this.board.palette.map(({ id, name, hex }) => {
-        const label = name || id;
-        const strings = this.#stringsOf(id);
-        const light = (): void => this.light({ strings });
-        const dark = (): void => this.light(null);
-        return html`<div class="row" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
+      ${repeat(
+        this.board.palette,
+        ({ id }) => id,
+        ({ id, name, hex }) => {
+          const label = name || id;
+          const strings = this.#stringsOf(id);
+          const light = (): void => this.light({ strings });
+          const dark = (): void => this.light(null);
+          return html`<div class="row" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
           <button class="choose" aria-pressed=${id === chosen} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourChosenEvent(id === chosen ? null : id))}><span></span></button>
           <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
-          <input type="text" maxlength="60" dir="auto" .value=${name} aria-label=${t('palette.name')} ?disabled=${!this.canEdit} @change=${(e: Event) => this.run({ kind: 'edit-colour', id, name: (e.target as HTMLInputElement).value })} />
+          <lb-text-field .design=${this.design} .place=${{ of: 'colour', id }} .label=${t('palette.name')} ?disabled=${!this.canEdit}></lb-text-field>
           <button aria-label=${t('palette.remove', { name: label })} title=${t('palette.remove', { name: label })} ?disabled=${!this.canEdit || this.board.palette.length < 2} @click=${() => this.#remove(id)}>×</button>
           ${entryMark('colours', { on: 'colour', id })}
         </div>`;
-      })}
+        },
+      )}
       <button ?disabled=${!this.canEdit} @click=${() => this.run({ kind: 'add-colour', name: t('palette.new'), hex: '#7a6a58' })}>${t('palette.add')}</button>
       ${this.#renderDress()}
     `;

@@ -6,12 +6,11 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { Design } from '../../engine/document/index.ts';
+import type { Design, TextPlace } from '../../engine/document/index.ts';
 import {
   type Board,
   type Colourway,
   type DressedColour,
-  isOfAnother,
   type LookSuggestion,
   suggestLooks,
 } from '../../engine/index.ts';
@@ -164,10 +163,6 @@ export class LbSetColours extends LitElement {
   @state() private ideasFor: string | null = null;
   /** What was typed as a code and is none, by palette id. */
   @state() private badCode: { readonly id: string; readonly text: string } | null = null;
-  /** A name while it is being typed, which nothing that others do replaces. */
-  @state() private typed: { readonly id: string; readonly name: string } | null = null;
-  /** The board's name for another colour, typed for a thread, by palette id. */
-  @state() private badName: { readonly id: string; readonly name: string } | null = null;
   #key: string | null = null;
 
   protected override willUpdate(changed: PropertyValues<this>): void {
@@ -175,8 +170,6 @@ export class LbSetColours extends LitElement {
     this.#key = keyOf(this.keychain);
     this.ideasFor = null;
     this.badCode = null;
-    this.badName = null;
-    this.typed = null;
   }
 
   protected override render(): TemplateResult {
@@ -224,18 +217,13 @@ export class LbSetColours extends LitElement {
     const bad = this.badCode?.id === id ? this.badCode.text : null;
     return html`<div class="row">
         <input type="color" .value=${hex} aria-label=${t('set.hexOf', { name })} @input=${(event: Event) => this.#put(id, { hex: (event.target as HTMLInputElement).value })} />
-        <input type="text" maxlength="60" dir="auto" autocomplete="off" .value=${this.typed?.id === id ? this.typed.name : look.name} placeholder=${colourWord(hex)} aria-label=${t('set.nameOf', { name })} aria-invalid=${this.badName?.id === id} aria-describedby="name-${id}" @input=${(
-          event: Event,
-        ) => {
-          this.typed = { id, name: (event.target as HTMLInputElement).value };
-        }} @change=${(event: Event) => this.#onName(look, event.target as HTMLInputElement)} />
+        <lb-text-field .design=${this.design} .place=${this.#nameOf(id)} .placeholder=${colourWord(hex)} .label=${t('set.nameOf', { name })}></lb-text-field>
         <input type="text" class="code" dir="ltr" maxlength="7" autocomplete="off" spellcheck="false" .value=${bad ?? hex} aria-invalid=${bad !== null} aria-label=${t('set.codeOf', { name })} @change=${(event: Event) => this.#onCode(id, event.target as HTMLInputElement)} />
       </div>
       <span class="name-it" id="name-${id}" role="status">${threadName({
         look,
         keychain: this.keychain,
         keychains: this.keychains,
-        refused: this.badName?.id === id ? this.badName.name : null,
         onName: (called) => this.#put(id, { name: called }),
       })}</span>
       ${bad === null ? nothing : html`<span class="wrong" role="alert">${t('set.badCode', { text: bad })}</span>`}`;
@@ -288,19 +276,14 @@ export class LbSetColours extends LitElement {
     this.ideasFor = this.ideasFor === id ? null : id;
   }
 
+  #nameOf(colour: string): TextPlace {
+    return { of: 'dress', id: keyOf(this.keychain), colour };
+  }
+
   /** Begins with the board's own look; from then on it is the colourway's. */
   #choose({ id, name, hex }: DressedColour): void {
     this.#change((colours) => [...colours, { id, name, hex }]);
     this.ideasFor = id;
-  }
-
-  #onName({ id, hex }: DressedColour, input: HTMLInputElement): void {
-    const name = input.value.trim();
-    const isBad = isOfAnother(this.board.palette, { name, hex });
-    this.badName = isBad ? { id, name } : null;
-    if (isBad) return;
-    this.typed = null;
-    this.#put(id, { name });
   }
 
   #onCode(id: string, input: HTMLInputElement): void {
@@ -312,8 +295,6 @@ export class LbSetColours extends LitElement {
 
   #put(id: string, look: { readonly name?: string; readonly hex?: string }): void {
     if (look.hex !== undefined) this.badCode = null;
-    this.badName = null;
-    if (look.name !== undefined) this.typed = null;
     this.#change((colours) => colours.map((colour) => (colour.id === id ? { ...colour, ...look } : colour)));
   }
 

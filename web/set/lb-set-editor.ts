@@ -6,7 +6,7 @@
  */
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import type { Command, Design } from '../../engine/document/index.ts';
+import type { Command, Design, TextPlace } from '../../engine/document/index.ts';
 import { type Board, type Colourway, type ColourwayMaker, formatBoard } from '../../engine/index.ts';
 import { type BandSide, RefusedEvent, type ShownBoard, shownBoard } from '../board/index.ts';
 import { provide, Subject } from '../context/index.ts';
@@ -147,7 +147,6 @@ export class LbSetEditor extends LitElement {
   @state() private view: View = 'colours';
   @state() private loaded: ReadonlySet<View> = new Set<View>(['colours', 'out']);
   @state() private missing: MissingKind | null = null;
-  @state() private isNameWrong = false;
   @state() private copied = '';
   @state() private isRemoving = false;
   #key: string | null = null;
@@ -167,7 +166,6 @@ export class LbSetEditor extends LitElement {
     const key = keyOf(this.keychain);
     if (key === this.#key) return;
     this.#key = key;
-    this.isNameWrong = false;
     this.copied = '';
     this.isRemoving = false;
   }
@@ -203,20 +201,8 @@ export class LbSetEditor extends LitElement {
   }
 
   #renderName(colourway: Colourway): TemplateResult {
-    return html`<div class="field">
-      <label for="name">${t('set.name')}</label>
-      <input
-        id="name"
-        maxlength="60"
-        autocomplete="off"
-        dir="auto"
-        .value=${colourway.name}
-        aria-invalid=${this.isNameWrong}
-        aria-describedby="name-wrong"
-        @change=${(event: Event) => this.#rename(colourway, event.target as HTMLInputElement)}
-      />
-      <span class="wrong" id="name-wrong" role="alert" ?hidden=${!this.isNameWrong}>${t('set.badName')}</span>
-    </div>`;
+    const place: TextPlace = { of: 'colourway', id: colourway.id };
+    return html`<lb-text-field class="field" labelled .design=${this.design} .place=${place} .label=${t('set.name')}></lb-text-field>`;
   }
 
   /** The owner gives it to whoever is here; others take what is nobody's and let go what is theirs. */
@@ -331,12 +317,6 @@ export class LbSetEditor extends LitElement {
     const fetched = view === 'mounting' || view === 'cutting' ? await fetchPart(`panel-${view}`) : null;
     if (fetched === null || fetched.ok) this.loaded = new Set(this.loaded).add(view);
     else if (view === this.view) this.missing = fetched.error.kind;
-  }
-
-  #rename(colourway: Colourway, input: HTMLInputElement): void {
-    const name = input.value.trim();
-    this.isNameWrong = name === '';
-    if (!this.isNameWrong) this.#run({ kind: 'put-colourway', colourway: { ...colourway, name } });
   }
 
   #assign(colourway: Colourway, maker: ColourwayMaker | null): void {

@@ -9,24 +9,18 @@ export interface ThreadName {
   readonly look: DressedColour;
   readonly keychain: SetKeychain;
   readonly keychains: readonly SetKeychain[];
-  /** The board's name for another colour, which was typed just now; null = none was. */
-  readonly refused: string | null;
   readonly onName: (name: string) => void;
 }
 
 /** Needs the texts of the group `set`. */
 export function threadName(asked: ThreadName): TemplateResult | typeof nothing {
-  const { look, keychain, keychains, refused, onName } = asked;
+  const { look, keychain, keychains, onName } = asked;
   if (look.isUnnamed) {
     const word = colourWord(look.hex);
     // What is stored as its name and not shown: that of the board's colour.
     const left = keychain.colourway?.colours.find(({ id }) => id === look.id)?.name ?? '';
     return html`<b>${
-      refused !== null
-        ? t('set.notThatName', { name: refused })
-        : left === ''
-          ? t('set.nameIt')
-          : t('set.nameItAnew', { name: left })
+      left === '' ? t('set.nameIt') : t('set.nameItAnew', { name: left })
     }</b>
       <button class="call" @click=${() => onName(word)}>${t('set.callIt', { word })}</button>`;
   }

@@ -20,7 +20,8 @@ export type TextGroup =
   | 'sheets'
   | 'start'
   | 'talk'
-  | 'versions';
+  | 'versions'
+  | 'writing';
 
 export interface LanguageTexts {
   /** In the language itself. */

@@ -30,7 +30,9 @@ import {
 import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { sayList, spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
+import type { WrittenField } from '../writing/index.ts';
 import type { BringBackEvent, LbVersionView, LookedAtEvent, Shown } from './lb-version-view.ts';
+import { VersionName } from './version-name.ts';
 import { VersionShelf } from './version-shelf.ts';
 import { dayOf, momentOf, timeOf, titleOf } from './version-time.ts';
 import { versionsStyles } from './versions.styles.ts';
@@ -59,6 +61,8 @@ export class LbVersionsPanel extends LitElement {
   readonly #handles = new Consumer(this, pageHandles, (now, before) => this.#onHandles(now, before));
   readonly #shown = new Consumer(this, shownBoard);
   #shelf: VersionShelf | null = null;
+  /** The name that is being given; null = none. */
+  #naming: VersionName | null = null;
   #timer: ReturnType<typeof setInterval> | undefined;
   #seen: IntersectionObserver | null = null;
 
@@ -249,10 +253,12 @@ export class LbVersionsPanel extends LitElement {
         </div>
       </div>`;
     }
-    return html`<form class="keep renaming" @submit=${(event: SubmitEvent) => this.#onRename(event, version)}>
+    return html`<form class="keep renaming" @submit=${(event: SubmitEvent) => {
+      event.preventDefault();
+      void this.#rename(version);
+    }}>
       <div class="field">
-        <label for="rename">${t('versions.name')}</label>
-        <input id="rename" name="name" maxlength=${MOST_NAME} required autocomplete="off" .value=${version.name} />
+        <lb-text-field labelled .source=${this.#naming} .label=${t('versions.name')} @lb-enter=${() => this.#rename(version)}></lb-text-field>
       </div>
       <button class="primary" type="submit">${t('versions.save')}</button>
     </form>`;
@@ -296,9 +302,14 @@ export class LbVersionsPanel extends LitElement {
   #ask(id: string | null, what: 'name' | 'delete' = 'name'): void {
     const isOpen = this.asking?.id === id && this.asking.what === what;
     this.asking = id === null || isOpen ? null : { id, what };
-    if (this.asking?.what === 'name')
+    const version = this.list?.versions.find((one) => one.id === id);
+    this.#naming =
+      this.asking?.what === 'name' && version !== undefined
+        ? new VersionName(version.id, version.name, MOST_NAME)
+        : null;
+    if (this.#naming !== null)
       void this.updateComplete.then(() =>
-        this.renderRoot.querySelector<HTMLInputElement>('#rename')?.select(),
+        this.renderRoot.querySelector<WrittenField>('lb-text-field')?.focus(),
       );
   }
 
@@ -319,6 +330,7 @@ export class LbVersionsPanel extends LitElement {
       const list = await fetchVersions(session.boardId);
       if (session !== this.#session) return;
       this.list = list;
+      this.#naming?.tell(list.versions.find(({ id }) => id === this.#naming?.id)?.name ?? null);
       if (!this.isBusy && this.problem === t('versions.offline')) this.problem = '';
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
@@ -363,10 +375,14 @@ export class LbVersionsPanel extends LitElement {
     if (isKept) form.reset();
   };
 
-  async #onRename(event: SubmitEvent, version: Version): Promise<void> {
-    event.preventDefault();
-    const name = String(new FormData(event.target as HTMLFormElement).get('name')).trim();
-    if (name === '') return;
+  async #rename(version: Version): Promise<void> {
+    const naming = this.#naming;
+    if (naming === null) return;
+    // As it is called by now: somebody else may be giving it a name too.
+    await this.#refresh();
+    const isWhole = this.renderRoot.querySelector<WrittenField>('lb-text-field')?.save() === true;
+    const name = naming.text;
+    if (!isWhole || name === null || name === '') return;
     await this.#do(
       () => renameVersion(this.#session.boardId, version.id, name, readPerson().name),
       t('versions.kept', { name }),

@@ -49,6 +49,8 @@ interface Change {
 
 export class TextInHand {
   readonly source: TextSource;
+  /** What people call it; the field that shows it says so. */
+  label = '';
   readonly #after: After;
   readonly #onLeft: (hand: TextInHand) => void;
   readonly #steps = new TypedSteps();
@@ -108,10 +110,14 @@ export class TextInHand {
     };
   }
 
-  /** @param kind of the input event */
-  typed(text: string, kind: string): void {
+  /** Whether anything was typed here since one came. */
+  get isTyped(): boolean {
+    return this.#isTyped;
+  }
+
+  typed(text: string, inputType: string): void {
     if (text === this.#text) return;
-    this.#steps.note(this.#text, text, kind);
+    this.#steps.note(this.#text, text, inputType);
     this.#text = text;
     this.#isTyped = true;
     if (this.room >= 0) this.#isJoint = false;

@@ -13,20 +13,26 @@ interface Step {
 
 const MOST_STEPS = 200;
 
+function kindOf(inputType: string): 'insert' | 'delete' | null {
+  if (inputType === 'insertText' || inputType === 'insertCompositionText') return 'insert';
+  return inputType.startsWith('delete') ? 'delete' : null;
+}
+
 export class TypedSteps {
   #done: readonly Step[] = [];
   #undone: readonly Step[] = [];
   /** What the last step consists of; null: the next begins a new one. */
-  #kind: string | null = null;
+  #kind: 'insert' | 'delete' | null = null;
 
-  /** @param kind of the edit; those of one kind that follow each other are one step. A paste is always one of its own. */
-  note(before: string, after: string, kind: string): void {
+  /** @param inputType of the event. What is typed in a row is one step, so is what is deleted in a row; a paste is one of its own. */
+  note(before: string, after: string, inputType: string): void {
+    const kind = kindOf(inputType);
     const last = this.#done.at(-1);
-    if (last !== undefined && kind === this.#kind && last.after === before)
+    if (last !== undefined && kind !== null && kind === this.#kind && last.after === before)
       this.#done = [...this.#done.slice(0, -1), { before: last.before, after }];
     else this.#done = [...this.#done, { before, after }].slice(-MOST_STEPS);
     this.#undone = [];
-    this.#kind = kind.startsWith('insertText') || kind.startsWith('delete') ? kind : null;
+    this.#kind = kind;
   }
 
   /** The next edit begins a new step. */

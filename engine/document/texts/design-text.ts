@@ -48,11 +48,11 @@ const LINE_ENDS = /[\r\n]+/g;
 
 /** @returns one text of a design, the same for whoever asks for that place */
 export function designText(design: Design, place: TextPlace): TextSource {
-  let texts = known.get(design);
-  if (texts === undefined) known.set(design, (texts = new Map()));
+  const texts = known.get(design) ?? new Map<string, DesignText>();
+  known.set(design, texts);
   const name = placeName(place);
-  let text = texts.get(name);
-  if (text === undefined) texts.set(name, (text = new DesignText(design, place)));
+  const text = texts.get(name) ?? new DesignText(design, place);
+  texts.set(name, text);
   return text;
 }
 
@@ -149,7 +149,7 @@ class DesignText implements TextSource {
     // Yjs takes in that a value was overwritten before it has all that the new one builds on.
     if (map._map.get(key)?.deleted === true && doc.store.pendingStructs !== null) return;
     this.#text = this.#read();
-    const isMeant = changed.get(map as unknown as Y.AbstractType<Y.YEvent<never>>)?.has(key) === true;
+    const isMeant = (changed as ReadonlyMap<unknown, ReadonlySet<string | null>>).get(map)?.has(key) === true;
     let joint = this.#text ?? '';
     if (isMeant)
       for (const own of this.#own.takeLost(doc, map, key))

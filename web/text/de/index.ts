@@ -20,6 +20,7 @@ export const german: LanguageTexts = {
     talk: async () => (await import('./talk.ts')).deTalk,
     undo: async () => (await import('./undo.ts')).deUndo,
     versions: async () => (await import('./versions.ts')).deVersions,
+    writing: async () => (await import('./writing.ts')).deWriting,
   },
   steps: async () => (await import('./common.ts')).deStepWords,
 };

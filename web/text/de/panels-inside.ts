@@ -237,7 +237,6 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'check.heading': 'Sind sie zu unterscheiden?',
   'check.sight': 'So gesehen',
   'notes.placeholder': 'Noch nichts notiert',
-  'notes.room': 'Platz für {left} weitere {left:Zeichen/Zeichen}.',
   'check.textures': 'Texturen auf dem Brett zeigen',
   'check.texturesHint': 'Schwer zu unterscheidende Farben bekommen eigene Linien oder Punkte.',
   'check.sight.normal': 'mit üblichem Sehen',

@@ -72,12 +72,9 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.badCode': '„{text}“ ist keine Farbe: schreibe # und sechs Zeichen aus 0–9 und a–f.',
   'set.nameIt': 'Wie heißt dieses Garn?',
   'set.nameItAnew': '„{name}“ ist die Farbe des Bretts. Wie heißt diese?',
-  'set.notThatName':
-    '„{name}“ ist die Farbe des Bretts, und diese sieht anders aus. Sie braucht einen anderen Namen.',
   'set.callIt': '{word} nennen',
   'set.sharedName':
     '„{name}“ ist in {keychain} eine andere Farbe. Mit einem eigenen Namen kauft niemand die falsche.',
-  'set.badName': 'Gib ihr einen Namen von 1 bis 60 Zeichen.',
   'set.ideas': 'Ideen',
   'set.ideasOf': 'Ideen für {name}',
   'set.ideasHint': 'Jede ist von den anderen Farben hier zu unterscheiden, wie auch immer man sieht.',

@@ -16,6 +16,7 @@ import type { enStart } from './start.ts';
 import type { enTalk } from './talk.ts';
 import type { enUndo } from './undo.ts';
 import type { enVersions } from './versions.ts';
+import type { enWriting } from './writing.ts';
 
 export { enFirst };
 
@@ -38,6 +39,7 @@ export const english: LanguageTexts = {
     talk: async () => (await import('./talk.ts')).enTalk,
     undo: async () => (await import('./undo.ts')).enUndo,
     versions: async () => (await import('./versions.ts')).enVersions,
+    writing: async () => (await import('./writing.ts')).enWriting,
   },
   steps: null,
 };
@@ -59,4 +61,5 @@ export type TextKey =
   | keyof typeof enStart
   | keyof typeof enTalk
   | keyof typeof enUndo
-  | keyof typeof enVersions;
+  | keyof typeof enVersions
+  | keyof typeof enWriting;

@@ -228,7 +228,6 @@ export const enPanelsInside = {
   'check.heading': 'Can they be told apart?',
   'check.sight': 'As seen with',
   'notes.placeholder': 'Nothing noted yet',
-  'notes.room': 'Room for {left} more {left:character/characters}.',
   'check.textures': 'Show textures on the board',
   'check.texturesHint': 'Colours that are hard to tell apart get lines or dots of their own.',
   'check.sight.normal': 'usual sight',

@@ -67,11 +67,9 @@ export const enSet = {
   'set.badCode': '“{text}” is no colour: write # and six of 0–9 and a–f.',
   'set.nameIt': 'What is this thread called?',
   'set.nameItAnew': '“{name}” is the board’s colour. What is this one called?',
-  'set.notThatName': '“{name}” is the board’s colour, and this one looks otherwise. It needs another name.',
   'set.callIt': 'Call it {word}',
   'set.sharedName':
     '“{name}” is another colour in {keychain}. With a name of its own nobody buys the wrong one.',
-  'set.badName': 'Give it a name of 1 to 60 characters.',
   'set.ideas': 'Ideas',
   'set.ideasOf': 'Ideas for {name}',
   'set.ideasHint': 'Each can be told from the other colours here, in every sight.',

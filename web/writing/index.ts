@@ -1,0 +1,1 @@
+export type { WrittenField } from './typed-field.ts';
