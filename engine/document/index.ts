@@ -92,7 +92,6 @@ export {
 export { wellFormed } from './text.ts';
 export {
   designText,
-  type MergedText,
   mergeTexts,
   type TextPlace,
   type TextRefusal,

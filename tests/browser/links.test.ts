@@ -34,7 +34,7 @@ async function ownRole(page: Page): Promise<string> {
 }
 
 describe('links', () => {
-  it('[A20] an owner, a co-maker and a reviewer: each may do what their link says', async () => {
+  it('[A20] [W1010] an owner, a co-maker and a reviewer: each may do what their link says', async () => {
     const owner = await newBoard(suite.browser, suite.http, 6, 4);
     const forFriend = await makeLink(owner.page, 'co-maker', 'Kai, tail knots');
     const forShop = await makeLink(owner.page, 'reviewer', 'shop');

@@ -57,32 +57,6 @@ describe('two makers at one board', () => {
     await untilSaved(friend.page);
   });
 
-  it('[B157] a title being typed is not replaced by another’s', async () => {
-    const maker = await newBoard(suite.browser, suite.http, 6, 4);
-    const friend = await friendOf(suite.browser, maker);
-    const title = maker.page.getByLabel('Title of the board');
-    const other = friend.page.getByLabel('Title of the board');
-    await title.fill('Tails for the');
-    await other.fill('Kites');
-    await other.press('Enter');
-    // What comes after the other's title shows that it has arrived.
-    await focusKnots(friend.page);
-    await friend.page.keyboard.press('1');
-    await expect.poll(async () => (await rowsOf(maker.page))[0]).toBe('f - -');
-    expect(await title.inputValue()).toBe('Tails for the');
-    await title.press('End');
-    await title.pressSequentially(' long one');
-    await title.press('Enter');
-    await expect.poll(() => other.inputValue()).toBe('Tails for the long one');
-    // What is typed and taken back again says nothing; the other's title is shown once the field is left.
-    await title.press('x');
-    await title.press('Backspace');
-    await other.fill('Kites');
-    await other.press('Enter');
-    await focusKnots(maker.page);
-    await expect.poll(() => title.inputValue()).toBe('Kites');
-  });
-
   it('[B4] the server killed while knots flow: every knot shown as saved is there afterwards', async () => {
     const maker = await newBoard(suite.browser, suite.http, 20, 30);
     await focusKnots(maker.page);

@@ -13,7 +13,9 @@ export class TypingHand implements TextView {
   #leave: (() => void) | null = null;
 
   constructor(design: Design, place: TextPlace, clock: HandClock) {
-    this.hand = new TextInHand(designText(design, place), clock.after, ({ text }) => this.left.push(text));
+    this.hand = new TextInHand(designText(design, place), clock.after, (hand) => {
+      if (hand.isLeft) this.left.push(hand.text);
+    });
     this.shown = this.hand.text;
   }
 

@@ -30,7 +30,7 @@ export function letWords(hand: TextInHand): void {
 /** Shown anew also where only its words are others. */
 function tell(hand: TextInHand): void {
   const others = left.value.filter((one) => one !== hand);
-  left.set(hand.problem !== null && hand.isUnwritten ? [...others, hand] : others);
+  left.set(hand.isLeft ? [...others, hand] : others);
 }
 
 function after(ms: number, call: () => void): () => void {

@@ -68,8 +68,9 @@ export class TextInHand {
   #closeStep: (() => void) | null = null;
   /** Whether anything was typed since one came to the field. */
   #isTyped = false;
+  #wasLeft = false;
 
-  /** @param onLeft told when there is no field for words that are not written */
+  /** @param onLeft told when words that are not written have no field, and when they have one again or are written; see {@link isLeft} */
   constructor(source: TextSource, after: After, onLeft: (hand: TextInHand) => void) {
     this.source = source;
     this.#after = after;
@@ -93,6 +94,12 @@ export class TextInHand {
     return this.#text !== (this.#stored ?? '') && this.source.fit(this.#text) !== this.#stored;
   }
 
+  /** Whether there are such words and no field for them. */
+  get isLeft(): boolean {
+    const kind = this.#problem?.kind;
+    return kind !== undefined && this.isUnwritten && (this.#view === null || kind === 'gone');
+  }
+
   /** Units that are left; negative where it is too long. */
   get room(): number {
     return this.source.most - this.source.fit(this.#text).length;
@@ -101,12 +108,13 @@ export class TextInHand {
   /** @returns lets go of it, and writes what was not yet */
   attach(view: TextView): () => void {
     this.#view = view;
+    this.#checkLeft();
     return () => {
       if (this.#view !== view) return;
       this.compose(false);
       this.leave();
       this.#view = null;
-      this.#tellLeft();
+      this.#checkLeft();
     };
   }
 
@@ -158,7 +166,11 @@ export class TextInHand {
     this.#closeStep = null;
     this.#steps.clear();
     this.#isTyped = false;
-    if (isWritten && this.#stored !== null) this.#show(this.#stored);
+    // Where a name has to stand, the one before does.
+    if (this.#stored !== null && (isWritten || this.#problem?.kind === 'empty')) {
+      this.#show(this.#stored);
+      this.#judge();
+    }
   }
 
   /** Takes back what was typed last here; what others wrote stays. */
@@ -210,15 +222,13 @@ export class TextInHand {
 
   #take({ now, joint }: Change): void {
     if (now === null) {
+      const isMissed = this.isUnwritten || (this.#isTyped && this.#view?.selection() != null);
       this.#stored = null;
       this.#stopTimers();
-      if (this.isUnwritten || (this.#isTyped && this.#view?.selection() != null)) {
-        this.#say({ kind: 'gone' });
-        this.#onLeft(this);
-      } else this.#show('');
+      if (isMissed) this.#say({ kind: 'gone' });
+      else this.#show('');
       return;
     }
-    const isBack = this.#stored === null;
     const before = this.#stored ?? now;
     this.#stored = now;
     this.#steps.end();
@@ -241,11 +251,9 @@ export class TextInHand {
     }
     if (room >= 0 && this.room < 0) this.#isJoint = true;
     this.#judge();
-    if (isBack && this.#problem === null) this.#onLeft(this);
     // Others are told of the merge before more is typed onto what only one of us has.
     if (this.isUnwritten) this.#writeSoon();
     else this.#stopTimers();
-    if (this.#view === null) this.#tellLeft();
   }
 
   /** What is in the hand may be too long, or not long enough. */
@@ -267,6 +275,7 @@ export class TextInHand {
   #say(problem: TextProblem | null): void {
     this.#problem = problem;
     this.#view?.said();
+    this.#checkLeft();
   }
 
   #show(text: string): void {
@@ -277,8 +286,11 @@ export class TextInHand {
   }
 
   /** Without a field nobody would see what is not written. */
-  #tellLeft(): void {
-    if (this.#problem !== null && this.isUnwritten && this.#problem.kind !== 'empty') this.#onLeft(this);
+  #checkLeft(): void {
+    const { isLeft } = this;
+    // Also where only the words are others.
+    if (isLeft || this.#wasLeft) this.#onLeft(this);
+    this.#wasLeft = isLeft;
   }
 
   #writeSoon(): void {

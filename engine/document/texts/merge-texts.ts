@@ -8,7 +8,7 @@
 import { diffArrays } from 'diff';
 
 /** How two changes are put together. */
-export interface MergeOptions {
+interface MergeOptions {
   /** Whether lines may be begun: two who each wrote a whole line get a line each. */
   readonly isMultiline?: boolean;
   /** What stands where both changed the same words; default both. */
@@ -16,9 +16,10 @@ export interface MergeOptions {
 }
 
 /** Which neighbour a place between two words goes with; `word`: with the word it touches, as a caret does. */
-export type Lean = 'word' | 'left' | 'right';
+type Lean = 'word' | 'left' | 'right';
 
-export interface MergedText {
+/** What two changes of a text come to, and where the places of the one are in it. */
+interface MergedText {
   readonly text: string;
   /** Where a place in `mine` is in the merged text, in UTF-16 units. */
   move(at: number, lean?: Lean): number;
@@ -29,6 +30,7 @@ const MOST_DIFFERENCES = 600;
 
 const segmenter = new Intl.Segmenter('en', { granularity: 'word' });
 const WORD = /[\p{L}\p{N}]/u;
+const BLANK = /^[^\S\n]+$/;
 
 function wordsOf(text: string): readonly string[] {
   return Array.from(segmenter.segment(text), ({ segment }) => segment);
@@ -59,7 +61,25 @@ function hunksOf(base: readonly string[], other: readonly string[]): readonly Hu
     if (!removed) start += count;
   }
   close();
-  return hunks;
+  return joinOverBlanks(base, hunks);
+}
+
+/** Of two words that are others, the blank between them has stayed by chance: they are one change. */
+function joinOverBlanks(base: readonly string[], hunks: readonly Hunk[]): readonly Hunk[] {
+  const isOther = ({ from, to, start, end }: Hunk): boolean => from < to && start < end;
+  const joined: Hunk[] = [];
+  for (const hunk of hunks) {
+    const last = joined.at(-1);
+    if (
+      last !== undefined &&
+      isOther(last) &&
+      isOther(hunk) &&
+      base.slice(last.to, hunk.from).every((token) => BLANK.test(token))
+    )
+      joined[joined.length - 1] = { ...last, to: hunk.to, end: hunk.end };
+    else joined.push(hunk);
+  }
+  return joined;
 }
 
 /** All between what both begin with and what both end with. */
@@ -131,7 +151,8 @@ class Merging {
     const token = (mine >= 0 ? this.#mine : this.#theirs).tokens[mine >= 0 ? mine : theirs]!;
     const [lastMine, lastTheirs] = this.#last;
     const wereBeside = (mine > 0 && lastMine === mine - 1) || (theirs > 0 && lastTheirs === theirs - 1);
-    if (!wereBeside && this.text !== '' && runInto(this.text, token)) this.text += gap;
+    const isOtherSide = mine < 0 ? lastTheirs < 0 : theirs < 0 && lastMine < 0;
+    if (!wereBeside && this.text !== '' && runInto(this.text, token, isOtherSide)) this.text += gap;
     if (mine >= 0) this.places[mine] = { at: this.text.length, isThere: true };
     this.text += token;
     this.#last = [mine, theirs];
@@ -143,10 +164,12 @@ class Merging {
   }
 }
 
-/** Whether the last word of a text and the first of the next would be read as one. */
-function runInto(text: string, next: string): boolean {
+/** Whether the last word of a text and the next would be read as one; of two people's words also whether no blank is between them. */
+function runInto(text: string, next: string, isOtherSide: boolean): boolean {
+  if (!WORD.test(next)) return false;
+  if (isOtherSide) return !/\s$/.test(text);
   const [last] = wordsOf(text.slice(-40)).slice(-1);
-  return last !== undefined && WORD.test(last) && WORD.test(next) && wordsOf(last + next).length === 1;
+  return last !== undefined && WORD.test(last) && wordsOf(last + next).length === 1;
 }
 
 /**

@@ -31,6 +31,9 @@ describe('two changes of one text', () => {
     expect(merged('a b c', 'a c', 'ab c')).not.toMatch(/abc|ac/);
     expect(merged('Grün', 'Grünes', 'Grünlich')).toBe('Grünes Grünlich');
     expect(merged('a b c', 'a c', 'a c')).toBe('a c');
+    // A blank that stayed by chance keeps nothing together.
+    expect(merged('some name', 'Tail, red', 'Tail for Ada')).toBe('Tail, red Tail for Ada');
+    expect(merged('a', 'red,', 'blue')).toBe('red, blue');
     // What both did alike stands once.
     expect(merged('red', 'red cord', 'red cord')).toBe('red cord');
     expect(merged('red', 'dark red cord', 'dark red')).toBe('dark red cord');

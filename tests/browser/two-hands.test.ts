@@ -1,0 +1,93 @@
+/** Two pages type in one field at once: one in English at a desk, one in German on a phone. */
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { axeFindings } from '../support/axe.ts';
+import { untilSaved, type Visitor, visit } from '../support/browser.ts';
+import { browserSuite } from '../support/browser-suite.ts';
+import { boardOf, LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
+
+const suite = browserSuite('two-hands');
+const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, locale: 'de-DE' };
+
+async function two(): Promise<{ maker: Visitor; friend: Visitor }> {
+  const maker = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
+  const friend = await visit(suite.browser, 'about:blank', PHONE);
+  await friend.context.addCookies(await maker.context.cookies());
+  await friend.page.goto(maker.page.url());
+  for (const { page } of [maker, friend]) {
+    await page.locator('lb-board canvas.pattern').waitFor();
+    await untilSaved(page);
+  }
+  return { maker, friend };
+}
+
+/** The text with `|` at the caret. */
+const seen = (field: Locator): Promise<string> =>
+  field.evaluate((box: HTMLInputElement) => {
+    const at = box.selectionStart ?? 0;
+    return `${box.value.slice(0, at)}|${box.value.slice(at)}`;
+  });
+const isWide = (page: Page): Promise<boolean> =>
+  page.evaluate(() => document.documentElement.scrollWidth > innerWidth);
+
+describe('two hands in one field', () => {
+  it('[W1000] [W1002] letter by letter: both people’s words stand there, each caret at its own', async () => {
+    const { maker, friend } = await two();
+    const mine = maker.page.getByLabel('Title of the board');
+    const theirs = friend.page.getByLabel('Name des Bretts');
+    await mine.press('End');
+    await theirs.press('Home');
+    const [right, left] = [' for Ada', 'Small '];
+    for (let i = 0; i < right.length; i++) {
+      await mine.press(right[i]!);
+      if (i < left.length) await theirs.press(left[i]!);
+    }
+    await expect.poll(() => seen(mine)).toBe('Small Lopsided for Ada|');
+    await expect.poll(() => seen(theirs)).toBe('Small |Lopsided for Ada');
+    // The browser's undo knows nothing of the other; ours takes back one's own words alone.
+    await mine.press('Control+z');
+    await expect.poll(() => mine.inputValue()).not.toContain('Ada');
+    expect(await mine.inputValue()).toContain('Small ');
+    await mine.press('Control+Shift+z');
+    await mine.press('Enter');
+    for (const { page } of [maker, friend])
+      await expect.poll(async () => (await boardOf(page)).title).toBe('Small Lopsided for Ada');
+    expect([...maker.complaints, ...friend.complaints]).toEqual([]);
+  });
+
+  it('[W1004] [W1008] what is too long is refused beside the field, on a phone in German too', async () => {
+    const { maker, friend } = await two();
+    const theirs = friend.page.getByLabel('Name des Bretts');
+    await theirs.fill('x'.repeat(131));
+    const why = friend.page.getByText('11 Zeichen zu viel. Wird erst gesichert, wenn es kürzer ist.');
+    await why.waitFor();
+    expect([await isWide(friend.page), await axeFindings(friend.page)]).toEqual([false, []]);
+    await theirs.blur();
+    expect(await theirs.inputValue()).toHaveLength(131);
+    expect((await boardOf(friend.page)).title).toBe('Lopsided');
+    await theirs.fill('x'.repeat(120));
+    await why.waitFor({ state: 'hidden' });
+    await theirs.blur();
+    await expect.poll(async () => (await boardOf(maker.page)).title).toHaveLength(120);
+  });
+
+  it('[W1007] a colour that somebody removes while its name is being typed gives the words back', async () => {
+    const { maker, friend } = await two();
+    await openTab(maker.page, 'Colours');
+    await openTab(friend.page, 'Farben');
+    const name = maker.page.getByLabel('Name of the colour').nth(1);
+    await name.press('End');
+    await name.pressSequentially(' of the river');
+    await friend.page.getByRole('button', { name: 'sand', exact: false }).filter({ hasText: '×' }).click();
+    const left = maker.page.locator('lb-left-words section');
+    await left.getByText('Somebody removed it while you wrote. Your words are still here.').waitFor();
+    expect(await left.locator('blockquote').textContent()).toBe('sand of the river');
+    expect(await maker.page.getByLabel('Name of the colour').count()).toBe(2);
+    // What stood in the next row was not typed into.
+    expect((await boardOf(maker.page)).palette.map((colour) => colour.name)).toEqual(['spruce', 'straw']);
+    expect(await axeFindings(maker.page)).toEqual([]);
+    await left.getByRole('button', { name: 'Let them go' }).click();
+    await left.waitFor({ state: 'detached' });
+    expect([...maker.complaints, ...friend.complaints]).toEqual([]);
+  });
+});
