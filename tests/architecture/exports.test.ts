@@ -86,6 +86,8 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'web/sync/full-pause.ts: FIRST_PAUSE_MS',
       'web/sync/full-pause.ts: LONGEST_PAUSE_MS',
       'web/sync/who-is-who.ts: HEXES',
+      'web/writing/text-in-hand.ts: LONGEST_MS',
+      'web/writing/text-in-hand.ts: PAUSE_MS',
     ],
   },
   {
