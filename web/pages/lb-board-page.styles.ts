@@ -13,7 +13,11 @@ export const boardPageStyles = css`
     font-size: var(--lb-size-lead);
     font-weight: 650;
   }
-  .title b {
+  /* Until its field is fetched: as large, so that nothing moves when it comes. */
+  .title:not(:defined) {
+    display: block;
+    padding: 1px calc(var(--lb-space-2) + 1px);
+    line-height: calc(var(--lb-target) - 2px);
     overflow: hidden;
     white-space: nowrap;
     text-overflow: ellipsis;
@@ -83,6 +87,9 @@ export const boardPageStyles = css`
     }
     .title::part(field) {
       padding-inline: 4px;
+    }
+    .title:not(:defined) {
+      padding-inline: 5px;
     }
     .actions {
       flex-wrap: nowrap;

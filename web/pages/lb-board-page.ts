@@ -196,7 +196,7 @@ export class LbBoardPage extends LitElement {
     const { design } = session;
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
-      <lb-text-field class="title" afloat .design=${design} .place=${TITLE} .label=${t('board.title')} .placeholder=${t('board.untitled')} ?disabled=${!session.canEdit}><b>${design.snapshot.board.title || t('board.untitled')}</b></lb-text-field>
+      <lb-text-field class="title" afloat .design=${design} .place=${TITLE} .label=${t('board.title')} .placeholder=${t('board.untitled')} ?disabled=${!session.canEdit}>${design.snapshot.board.title || t('board.untitled')}</lb-text-field>
       ${savedSign(signOf(session), session.closeReason)}
       <lb-people .people=${session.people} .left=${session.left} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">

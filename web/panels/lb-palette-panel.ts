@@ -43,7 +43,7 @@ export class LbPalettePanel extends Panel {
         display: grid;
         grid-template-columns: auto 44px minmax(0, 1fr) auto auto;
         gap: var(--lb-space-2);
-        align-items: center;
+        align-items: start;
       }
       input[type='color'] {
         width: 44px;

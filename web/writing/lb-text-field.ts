@@ -35,12 +35,12 @@ export class LbTextField extends LitElement implements FieldHost, WrittenField {
     css`
       :host {
         position: relative;
-        display: grid;
-        gap: var(--lb-space-1);
-        align-content: start;
+        display: block;
         min-width: 0;
       }
       label {
+        display: block;
+        margin-block-end: var(--lb-space-1);
         font-size: var(--lb-size-small);
         font-weight: 600;
       }
@@ -48,6 +48,15 @@ export class LbTextField extends LitElement implements FieldHost, WrittenField {
       textarea {
         width: 100%;
         min-width: 0;
+      }
+      /* A field of more lines would stand on a line of text, with room for its descenders. */
+      input,
+      textarea {
+        display: block;
+      }
+      .said > * {
+        display: block;
+        margin-block-start: var(--lb-space-1);
       }
       textarea {
         min-height: var(--text-height, 6rem);
@@ -73,7 +82,6 @@ export class LbTextField extends LitElement implements FieldHost, WrittenField {
         max-width: min(32ch, 80vw);
       }
       :host([afloat]) .said > :not([hidden]) {
-        display: block;
         padding: var(--lb-space-1) var(--lb-space-2);
         border: 1px solid var(--lb-line-strong);
         border-radius: var(--lb-radius-small);
