@@ -19,9 +19,7 @@ export function threadName(asked: ThreadName): TemplateResult | typeof nothing {
     const word = colourWord(look.hex);
     // What is stored as its name and not shown: that of the board's colour.
     const left = keychain.colourway?.colours.find(({ id }) => id === look.id)?.name ?? '';
-    return html`<b>${
-      left === '' ? t('set.nameIt') : t('set.nameItAnew', { name: left })
-    }</b>
+    return html`<b>${left === '' ? t('set.nameIt') : t('set.nameItAnew', { name: left })}</b>
       <button class="call" @click=${() => onName(word)}>${t('set.callIt', { word })}</button>`;
   }
   const other = sharedName(look, keychain, keychains);

@@ -16,6 +16,8 @@ export function sayProblem(problem: TextProblem): string {
       return t('writing.empty');
     case 'gone':
       return t('writing.gone');
+    case 'of-another':
+      return t('writing.ofAnother', { name: problem.name });
     case 'refused':
       return sayError(problem.error);
   }

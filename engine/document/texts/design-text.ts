@@ -11,7 +11,15 @@ import { readScope, rootsOf } from '../schema.ts';
 import { wellFormed } from '../text.ts';
 import { mergeTexts } from './merge-texts.ts';
 import { OwnWrites } from './own-writes.ts';
-import { mostUnits, placeName, readText, type TextPlace, textCommand, textKey } from './text-place.ts';
+import {
+  isTaken,
+  mostUnits,
+  placeName,
+  readText,
+  type TextPlace,
+  textCommand,
+  textKey,
+} from './text-place.ts';
 
 /** A text that several write, wherever it is kept. */
 export interface TextSource {
@@ -38,9 +46,10 @@ export interface TextSource {
   openStep(): () => void;
 }
 
-/** Why a text was not written: its place is gone, or a command said no. */
+/** Why a text was not written: its place is gone, it is the name of another colour, or a command said no. */
 export type TextRefusal =
   | { readonly kind: 'gone' }
+  | { readonly kind: 'of-another'; readonly name: string }
   | { readonly kind: 'refused'; readonly error: CommandError };
 
 const LINE_END = /\r\n?/g;
@@ -97,6 +106,7 @@ class DesignText implements TextSource {
     const before = this.#text;
     const command = before === null ? null : textCommand(this.#design.snapshot.board, this.#place, text);
     if (before === null || command === null) return { kind: 'gone' };
+    if (isTaken(this.#design.snapshot.board, this.#place, text)) return { kind: 'of-another', name: text };
     this.#isWriting = true;
     try {
       const result = this.#design.run(command);

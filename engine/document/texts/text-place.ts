@@ -1,6 +1,6 @@
 /** The texts of a design: where each is read, what writes it, and how long it may be. Rule D345. */
 import { MAX_NAME_CHARACTERS, MAX_NOTES_CHARACTERS, MAX_TITLE_CHARACTERS } from '../../files/index.ts';
-import type { Board } from '../../pattern/index.ts';
+import { type Board, isOfAnother } from '../../pattern/index.ts';
 import type { Command } from '../command.ts';
 import { colourwayKey, dressKey, type Roots, type Scope, scoped } from '../schema.ts';
 
@@ -35,9 +35,18 @@ export function readText({ title, piece, palette, colourways }: Board, place: Te
       return colourways.find(({ id }) => id === place.id)?.name ?? null;
     case 'dress': {
       const colours = colourways.find(({ id }) => id === place.id)?.colours;
-      return colours?.find(({ id }) => id === place.colour)?.name ?? null;
+      const own = colours?.find(({ id }) => id === place.colour);
+      return own === undefined ? null : isOfAnother(palette, own) ? '' : own.name;
     }
   }
+}
+
+/** Whether a text is the name of another colour of the board, which a thread that looks otherwise cannot go by. Rule E1. */
+export function isTaken({ palette, colourways }: Board, place: TextPlace, text: string): boolean {
+  if (place.of !== 'dress') return false;
+  const colours = colourways.find(({ id }) => id === place.id)?.colours;
+  const own = colours?.find(({ id }) => id === place.colour);
+  return own !== undefined && isOfAnother(palette, { ...own, name: text });
 }
 
 /** What writes it; null where there is no such thing. Of a colourway all else stays as the board has it now. */

@@ -48,6 +48,7 @@ describe('beside a text', () => {
   });
 
   it('[W1005] [W1007] in every language', async () => {
+    expect(sayProblem({ kind: 'of-another', name: 'moss' })).toMatch(/^“moss” is the board’s colour/);
     await speak('de');
     expect(sayProblem({ kind: 'empty' })).toBe('Hier fehlt ein Name. Bis dahin bleibt der alte.');
     expect(sayProblem({ kind: 'gone' })).toContain('Deine Worte sind noch da');

@@ -7,7 +7,8 @@ export const deWriting: Readonly<Record<keyof typeof enWriting, string>> = {
   'writing.tooLongTogether':
     'Hier hat noch jemand geschrieben. Zusammen {over:ist es/sind es} {over} Zeichen zu viel: deine Worte werden erst gesichert, wenn es kürzer ist.',
   'writing.empty': 'Hier fehlt ein Name. Bis dahin bleibt der alte.',
-  'writing.ofAnother': '„{name}“ ist die Farbe des Bretts, und diese sieht anders aus. Sie braucht einen anderen Namen.',
+  'writing.ofAnother':
+    '„{name}“ ist die Farbe des Bretts, und diese sieht anders aus. Sie braucht einen anderen Namen.',
   'writing.gone': 'Jemand hat es entfernt, während du geschrieben hast. Deine Worte sind noch da.',
   'writing.yours': 'Was du geschrieben hast',
   'writing.copy': 'Meine Worte kopieren',

@@ -62,6 +62,19 @@ describe('the texts of a design', () => {
     }
   });
 
+  it('[D345] [W971] the name of another colour of the board is no thread’s name, and is shown as none', () => {
+    const design = open();
+    const [first, second] = design.snapshot.board.palette;
+    const text = designText(design, { of: 'dress', id: 'k', colour: first!.id });
+    expect([text.write(second!.name), text.text]).toEqual([
+      { kind: 'of-another', name: second!.name },
+      'moss',
+    ]);
+    runAll(design, { kind: 'edit-colour', id: second!.id, name: 'moss' });
+    expect(text.text).toBe('');
+    expect([text.write('river'), text.text]).toEqual([null, 'river']);
+  });
+
   it('[D345] are shown as a field can show them', () => {
     const design = openDesign({ ...sampleBoard(4, 4), title: 'a\nb', piece: { notes: 'a\r\nb' } });
     expect(designText(design, TITLE).text).toBe('a b');
