@@ -84,7 +84,6 @@ export {
   type Gauge,
   isCrossing,
   isLeftShown,
-  isOfAnother,
   KNOT_TOKENS,
   type KnotCode,
   knotsInRow,

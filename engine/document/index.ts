@@ -92,6 +92,7 @@ export {
 export { wellFormed } from './text.ts';
 export {
   designText,
+  type TextListener,
   mergeTexts,
   type TextPlace,
   type TextRefusal,

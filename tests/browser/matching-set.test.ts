@@ -100,7 +100,7 @@ describe('matching set', () => {
     expect(await field.inputValue()).toBe('');
     await field.fill('thread b');
     await page.keyboard.press('Tab');
-    await expect.poll(() => asked.textContent()).toContain('It needs another name.');
+    await colourOf(page, 'b').getByText('It needs another name.').waitFor();
     const call = asked.getByRole('button', { name: 'Call it' });
     const word = /^Call it (.+)$/.exec((await call.textContent())!)![1]!;
     await call.click();

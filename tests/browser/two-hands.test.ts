@@ -82,7 +82,9 @@ describe('two hands in one field', () => {
     const left = maker.page.locator('lb-left-words section');
     await left.getByText('Somebody removed it while you wrote. Your words are still here.').waitFor();
     expect(await left.locator('blockquote').textContent()).toBe('sand of the river');
-    await expect.poll(() => maker.page.getByLabel('Name of the colour').count()).toBe(2);
+    await expect
+      .poll(() => maker.page.locator('lb-palette-panel').getByLabel('Name of the colour').count())
+      .toBe(2);
     // What stood in the next row was not typed into.
     expect((await boardOf(maker.page)).palette.map((colour) => colour.name)).toEqual(['spruce', 'straw']);
     expect(await axeFindings(maker.page)).toEqual([]);

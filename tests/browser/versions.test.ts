@@ -107,8 +107,8 @@ describe('versions', () => {
     expect(await names(owner.page)).toEqual(['before something was brought back or taken back']);
     // One that was kept by itself becomes a named one.
     await owner.page.getByRole('button', { name: 'Give “before', exact: false }).click();
-    await owner.page.locator('#rename').fill('with a gap');
-    await owner.page.locator('#rename').press('Enter');
+    await owner.page.locator('#rename input').fill('with a gap');
+    await owner.page.locator('#rename input').press('Enter');
     await owner.page.getByText('Kept as “with a gap”.').waitFor();
     expect(await names(owner.page)).toEqual(['with a gap']);
     expect([...owner.complaints, ...friend.complaints, ...onlooker.complaints]).toEqual([]);
@@ -213,8 +213,8 @@ describe('versions', () => {
       for (const { id } of versions) await fetch(`${address}/${id}`, { method: 'DELETE' });
     });
     await page.getByRole('button', { name: 'Rename “kept”', exact: false }).click();
-    await page.locator('#rename').fill('x');
-    await page.locator('#rename').press('Enter');
+    await page.locator('#rename input').fill('x');
+    await page.locator('#rename input').press('Enter');
     await page.getByText('this version is not there any more').waitFor();
   });
 

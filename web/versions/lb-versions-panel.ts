@@ -258,7 +258,7 @@ export class LbVersionsPanel extends LitElement {
       void this.#rename(version);
     }}>
       <div class="field">
-        <lb-text-field labelled .source=${this.#naming} .label=${t('versions.name')} @lb-enter=${() => this.#rename(version)}></lb-text-field>
+        <lb-text-field id="rename" labelled .source=${this.#naming} .label=${t('versions.name')} @lb-enter=${() => this.#rename(version)}></lb-text-field>
       </div>
       <button class="primary" type="submit">${t('versions.save')}</button>
     </form>`;
@@ -381,8 +381,9 @@ export class LbVersionsPanel extends LitElement {
     // As it is called by now: somebody else may be giving it a name too.
     await this.#refresh();
     const isWhole = this.renderRoot.querySelector<WrittenField>('lb-text-field')?.save() === true;
-    const name = naming.text;
-    if (!isWhole || name === null || name === '') return;
+    const name = naming.wanted;
+    // Of a version that is gone the server says so.
+    if (naming.text !== null && (!isWhole || name === '')) return;
     await this.#do(
       () => renameVersion(this.#session.boardId, version.id, name, readPerson().name),
       t('versions.kept', { name }),

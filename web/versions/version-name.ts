@@ -2,7 +2,13 @@
  * The name of a version while it is being given: kept here until it is saved as a whole, since a name of half a word would count as one.
  * What others called it meanwhile is merged in.
  */
-import { mergeTexts, type TextRefusal, type TextSource, wellFormed } from '../../engine/document/index.ts';
+import {
+  mergeTexts,
+  type TextListener,
+  type TextRefusal,
+  type TextSource,
+  wellFormed,
+} from '../../engine/document/index.ts';
 
 export class VersionName implements TextSource {
   readonly id: string;
@@ -14,7 +20,7 @@ export class VersionName implements TextSource {
   #kept: string | null;
   /** As it is to be. */
   #wanted: string;
-  readonly #listeners = new Set<(now: string | null, joint: string) => void>();
+  readonly #listeners = new Set<TextListener>();
 
   constructor(id: string, kept: string, most: number) {
     this.id = id;
@@ -26,6 +32,11 @@ export class VersionName implements TextSource {
 
   get text(): string | null {
     return this.#kept === null ? null : this.#wanted;
+  }
+
+  /** What it is to be, also of a version that is gone. */
+  get wanted(): string {
+    return this.#wanted;
   }
 
   fit(text: string): string {
@@ -46,10 +57,10 @@ export class VersionName implements TextSource {
     if (now === before) return;
     this.#kept = now;
     if (now !== null) this.#wanted = mergeTexts(before ?? now, this.#wanted, now).text;
-    for (const listener of [...this.#listeners]) listener(this.text, this.#wanted);
+    for (const listener of [...this.#listeners]) listener(this.text, this.#wanted, false);
   }
 
-  listen(listener: (now: string | null, joint: string) => void): () => void {
+  listen(listener: TextListener): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
   }

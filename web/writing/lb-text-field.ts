@@ -27,6 +27,11 @@ declare global {
   }
 }
 
+/** Whoever shows it may name the place anew each time. */
+function isOther(now: TextPlace | null, before?: TextPlace | null): boolean {
+  return JSON.stringify(now) !== JSON.stringify(before ?? null);
+}
+
 @spoken
 export class LbTextField extends LitElement implements FieldHost, WrittenField {
   static override shadowRootOptions = { ...LitElement.shadowRootOptions, delegatesFocus: true };
@@ -93,7 +98,7 @@ export class LbTextField extends LitElement implements FieldHost, WrittenField {
 
   /** The text of a design; or any other by `source`. */
   @property({ attribute: false }) design: Design | null = null;
-  @property({ attribute: false }) place: TextPlace | null = null;
+  @property({ attribute: false, hasChanged: isOther }) place: TextPlace | null = null;
   @property({ attribute: false }) source: TextSource | null = null;
   @property({ attribute: false }) label = '';
   /** Whether the label is seen above the field. */

@@ -45,6 +45,7 @@ export type After = (ms: number, call: () => void) => () => void;
 interface Change {
   readonly now: string | null;
   readonly joint: string;
+  readonly isOwn: boolean;
 }
 
 export class TextInHand {
@@ -57,6 +58,8 @@ export class TextInHand {
   #view: TextView | null = null;
   /** As it was last written or told by others. */
   #stored: string | null;
+  /** As it was before it was gone. */
+  #before = '';
   #text: string;
   #problem: TextProblem | null = null;
   #isJoint = false;
@@ -77,7 +80,7 @@ export class TextInHand {
     this.#onLeft = onLeft;
     this.#stored = source.text;
     this.#text = source.text ?? '';
-    source.listen((now, joint) => this.#hear({ now, joint }));
+    source.listen((now, joint, isOwn) => this.#hear({ now, joint, isOwn }));
   }
 
   /** What the field shows. */
@@ -220,18 +223,28 @@ export class TextInHand {
     else this.#take(change);
   }
 
-  #take({ now, joint }: Change): void {
+  #take({ now, joint, isOwn }: Change): void {
     if (now === null) {
       const isMissed = this.isUnwritten || (this.#isTyped && this.#view?.selection() != null);
+      this.#before = this.#stored ?? this.#before;
       this.#stored = null;
       this.#stopTimers();
       if (isMissed) this.#say({ kind: 'gone' });
       else this.#show('');
       return;
     }
-    const before = this.#stored ?? now;
+    const isBack = this.#stored === null;
+    const before = this.#stored ?? this.#before;
     this.#stored = now;
     this.#steps.end();
+    // What one does to it by other means counts as much as typing; and what came back was not typed away.
+    if ((isOwn && this.#view?.selection() == null) || (isBack && this.#problem === null)) {
+      this.#stopTimers();
+      this.#show(joint);
+      this.#judge();
+      if (this.isUnwritten) this.#writeSoon();
+      return;
+    }
     const { text, move } = mergeTexts(before, this.#text, joint, { isMultiline: this.source.isMultiline });
     const room = this.room;
     const at = this.#view?.selection() ?? null;

@@ -21,6 +21,12 @@ import {
   textKey,
 } from './text-place.ts';
 
+/**
+ * Told of what stands there now (null = it is gone), and of that with what was written here that its writer knew nothing of.
+ * `isOwn`: it was changed by this page itself, by other means than writing here.
+ */
+export type TextListener = (now: string | null, joint: string, isOwn: boolean) => void;
+
 /** A text that several write, wherever it is kept. */
 export interface TextSource {
   /** What it is called among those of its board. */
@@ -37,11 +43,10 @@ export interface TextSource {
   /** Writes a text that fits. @returns why not; null = it stands there */
   write(text: string): TextRefusal | null;
   /**
-   * Calls the listener after each change that somebody else made. `joint`: what stands there now, and in it what was written here that its
-   * writer knew nothing of; where it differs from `now` it is to be written.
+   * Calls the listener after each change that was not written here. Where `joint` differs from `now` it is to be written.
    * @returns stops it
    */
-  listen(listener: (now: string | null, joint: string) => void): () => void;
+  listen(listener: TextListener): () => void;
   /** What is written until the returned function is called is one step of undo. */
   openStep(): () => void;
 }
@@ -74,7 +79,7 @@ class DesignText implements TextSource {
   readonly mayBeEmpty: boolean;
   readonly #design: Design;
   readonly #place: TextPlace;
-  readonly #listeners = new Set<(now: string | null, joint: string) => void>();
+  readonly #listeners = new Set<TextListener>();
   #text: string | null;
   #own = new OwnWrites();
   #scope: string;
@@ -119,7 +124,7 @@ class DesignText implements TextSource {
     return null;
   }
 
-  listen(listener: (now: string | null, joint: string) => void): () => void {
+  listen(listener: TextListener): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
   }
@@ -145,7 +150,7 @@ class DesignText implements TextSource {
     return String(rootsOf(this.#design.doc).meta.get('generation'));
   }
 
-  readonly #onTransaction = ({ changed }: Y.Transaction): void => {
+  readonly #onTransaction = ({ changed, local }: Y.Transaction): void => {
     if (this.#isWriting) return;
     const before = this.#text;
     const scope = this.#readScope();
@@ -165,6 +170,6 @@ class DesignText implements TextSource {
       for (const own of this.#own.takeLost(doc, map, key))
         joint = mergeTexts(own.before, joint, own.after, { isMultiline: this.isMultiline }).text;
     if (this.#text === before && joint === (before ?? '')) return;
-    for (const listener of [...this.#listeners]) listener(this.#text, joint);
+    for (const listener of [...this.#listeners]) listener(this.#text, joint, local);
   };
 }

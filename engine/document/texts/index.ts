@@ -1,3 +1,3 @@
-export { designText, type TextRefusal, type TextSource } from './design-text.ts';
+export { designText, type TextListener, type TextRefusal, type TextSource } from './design-text.ts';
 export { mergeTexts } from './merge-texts.ts';
 export type { TextPlace } from './text-place.ts';

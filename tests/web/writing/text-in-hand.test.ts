@@ -227,6 +227,25 @@ describe('what cannot be written', () => {
     expect(mine.snapshot.board.palette.find((colour) => colour.id === id)!.name).toMatch(/ of the river$/);
   });
 
+  it('[W1007] what comes back is there as it was, and nothing is written over it', () => {
+    runAll(mine, { kind: 'put-colourway', colourway: { id: 'k', name: 'Kites', colours: [] } });
+    const hand = new TypingHand(mine, { of: 'colourway', id: 'k' }, clock).come();
+    hand.blur();
+    runAll(mine, { kind: 'remove-colourway', id: 'k' });
+    expect([hand.shown, hand.left]).toEqual(['', []]);
+    mine.undo();
+    clock.turn(LONGEST_MS);
+    expect(hand.shown).toBe('Kites');
+    expect(mine.snapshot.board.colourways.find(({ id }) => id === 'k')!.name).toBe('Kites');
+  });
+
+  it('[W1000] what one does to a text by a button counts, whatever stood in its field', () => {
+    const hand = typing();
+    hand.paste('x'.repeat(130)).blur();
+    runAll(mine, { kind: 'set-title', title: 'Kites' });
+    expect([hand.shown, hand.hand.problem]).toEqual(['Kites', null]);
+  });
+
   it('[W1007] a colour whose name nobody touches goes without a word', () => {
     const [{ id }, other] = mine.snapshot.board.palette as unknown as [{ id: string }, { id: string }];
     const hand = new TypingHand(mine, { of: 'colour', id }, clock).come();
