@@ -17,19 +17,21 @@ export class LbLeftWords extends LitElement {
         display: contents;
       }
       .left {
-        display: grid;
-        gap: var(--lb-space-2);
         max-width: 48ch;
-        padding: var(--lb-space-3);
+        padding: var(--lb-space-2) var(--lb-space-3);
         border: 1px solid var(--lb-line-strong);
         border-inline-start: 4px solid var(--lb-warn);
         border-radius: var(--lb-radius);
         background: var(--lb-surface);
         box-shadow: var(--lb-shadow);
       }
+      summary {
+        min-height: 24px;
+        cursor: pointer;
+      }
       blockquote {
         max-height: 6em;
-        margin: 0;
+        margin: var(--lb-space-2) 0;
         overflow: auto;
         white-space: pre-wrap;
         overflow-wrap: anywhere;
@@ -67,15 +69,16 @@ export class LbLeftWords extends LitElement {
     if (problem === null) return nothing;
     const { copied } = this;
     const isAbout = copied?.text === text;
-    return html`<section class="left" role="status" aria-label=${label}>
-      <p><b>${label}</b>: ${sayProblem(problem)}</p>
+    // Where there is a field to go back to, it takes a line and no more: it lies over the foot of the page.
+    return html`<details class="left" ?open=${problem.kind === 'gone'}>
+      <summary><span role="status"><b>${label}</b>: ${sayProblem(problem)}</span></summary>
       <blockquote dir="auto" tabindex="0" aria-label=${t('writing.yours')}>${text}</blockquote>
       <div class="actions">
         <button class="primary" @click=${() => this.#copy(text)}>${t('writing.copy')}</button>
         <button @click=${() => letWords(hand)}>${t('writing.letGo')}</button>
         <span class="small ${copied?.isDone ? 'good' : 'warn'}" role="status">${isAbout ? t(copied.isDone ? 'writing.copied' : 'writing.notCopied') : ''}</span>
       </div>
-    </section>`;
+    </details>`;
   }
 
   /** Where the browser keeps its clipboard to itself, the words can be marked and copied by hand. */
