@@ -89,11 +89,11 @@ const MOST_WRITES = 100_000;
 
 /** Façade over a design document for one maker. Call {@link Design.dispose} when done. */
 export class Design {
-  readonly doc: Y.Doc;
+  #doc: Y.Doc;
   readonly #newId: IdSource;
   /** One for each thing a transaction can be of this maker's. */
   readonly #origins = new Map<Doing, MakerOrigin>();
-  readonly #reader: DesignReader;
+  #reader: DesignReader;
   readonly #steps: MakerSteps;
   readonly #isUndoable: boolean;
   readonly #listeners = new Set<DesignListener>();
@@ -104,7 +104,7 @@ export class Design {
   readonly #makerId: string;
 
   constructor(doc: Y.Doc, options: DesignOptions) {
-    this.doc = doc;
+    this.#doc = doc;
     this.#newId = options.newId;
     this.#makerId = options.makerId;
     this.#reader = new DesignReader(doc);
@@ -113,9 +113,31 @@ export class Design {
       now: options.now ?? Date.now,
     });
     this.#isUndoable = options.isUndoable !== false;
-    this.#isOwnClient = (client) => client === doc.clientID;
+    this.#isOwnClient = (client) => client === this.#doc.clientID;
     this.#onTransaction = (transaction) => this.#takeIn(transaction);
     doc.on('afterTransaction', this.#onTransaction);
+  }
+
+  /** The document that the design is kept in; another one after {@link Design.moveTo}. */
+  get doc(): Y.Doc {
+    return this.#doc;
+  }
+
+  /**
+   * Goes on in another document, the next generation of this one. Whoever holds the design goes on with it, and hears of nothing where the
+   * two show the same. Steps stay to be undone: they go by keys. The former document is not touched again.
+   * @throws TypeError when called inside a transaction of either document
+   * O(document). Rules W1041, W1042 in web/RULES.md.
+   */
+  moveTo(doc: Y.Doc): void {
+    this.#refuseInside();
+    this.#refuseInside(doc);
+    this.#doc.off('afterTransaction', this.#onTransaction);
+    const before = this.#reader.snapshot;
+    this.#doc = doc;
+    this.#reader = new DesignReader(doc, before);
+    doc.on('afterTransaction', this.#onTransaction);
+    if (this.#reader.snapshot !== before) this.#tell({ kind: 'structure', local: false });
   }
 
   /** The design now; the same object until something that is read changes. */
@@ -325,8 +347,8 @@ export class Design {
     });
   }
 
-  #refuseInside(): void {
-    if (this.doc._transaction !== null)
+  #refuseInside(doc = this.#doc): void {
+    if (doc._transaction !== null)
       throw new TypeError(
         'a command cannot run inside a transaction: it would be computed against an old state',
       );
@@ -338,7 +360,10 @@ export class Design {
     // Before listeners hear of it, so that `canUndo` is right then.
     if (isLocal && this.#isUndoable) this.#keep(transaction, origin.doing);
     const change = this.#reader.refresh(transaction.changed, isLocal);
-    if (change === null) return;
+    if (change !== null) this.#tell(change);
+  }
+
+  #tell(change: DesignChange): void {
     for (const listener of [...this.#listeners]) listener(this.#reader.snapshot, change);
   }
 

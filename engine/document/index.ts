@@ -1,5 +1,6 @@
 /** The only part of the engine that knows Yjs, and what browser and server say to each other. */
 export { IDENTITY_ROOT, isAdmitted, keptRuleOf, type RootRule, ruleOf } from './admission.ts';
+export { carryOver } from './carry-over.ts';
 export type { Command, CommandError, CommandResult } from './command.ts';
 export { compactDesign } from './compact.ts';
 export {
@@ -103,6 +104,7 @@ export {
   type BoardPart,
   CLOSE_CODES,
   type CloseReason,
+  FOLLOWS_RENEWALS,
   HEARS_PROPOSALS,
   LIMITS,
   MESSAGE_AUTH,
@@ -111,6 +113,7 @@ export {
   MESSAGE_PRESENCE,
   MESSAGE_PROPOSALS,
   MESSAGE_QUERY_PRESENCE,
+  MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   type NoticeCode,
@@ -124,13 +127,16 @@ export {
 export {
   type CopyPiece,
   encodeCopyPiece,
+  encodeFollowed,
   encodeNotice,
   encodePieceWanted,
   encodeProposalsNews,
+  encodeRenewed,
   encodeSavedMark,
   readCopyPiece,
   readNotice,
   readPieceWanted,
+  readRenewed,
   readSavedMark,
 } from './wire-codec.ts';
 export { takeBackVisit, type WouldBe, wouldTakeBack } from './take-back-visit.ts';

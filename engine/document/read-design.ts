@@ -60,9 +60,13 @@ export class DesignReader {
   #knotRepairs: readonly Repair[] = [];
   #snapshot!: DesignSnapshot;
 
-  constructor(doc: Y.Doc) {
+  /** @param former what was read of another document: where that shows the same it is the snapshot, and else what of it is the same is kept */
+  constructor(doc: Y.Doc, former?: DesignSnapshot) {
     this.roots = rootsOf(doc);
+    if (former !== undefined) this.#snapshot = former;
     this.#readAll();
+    if (former === undefined || !isSame(former.repairs, this.#snapshot.repairs)) return;
+    if (isShownAlike(former, this.#snapshot)) this.#snapshot = former;
   }
 
   get snapshot(): DesignSnapshot {
@@ -190,6 +194,22 @@ function keep<T>(before: T | undefined, now: T): T {
 
 function isSame(a: unknown, b: unknown): boolean {
   return JSON.stringify(a) === JSON.stringify(b);
+}
+
+/** Whether two designs show the same under the same ids. O(knots). */
+export function isShownAlike(
+  a: Omit<DesignSnapshot, 'repairs'>,
+  b: Omit<DesignSnapshot, 'repairs'>,
+): boolean {
+  const [{ pattern: one, ...rest }, { pattern: other, ...others }] = [a.board, b.board];
+  return (
+    isSame(
+      [a.rowPairIds, a.stringPairIds, rest, one.colours, one.start, one.rows],
+      [b.rowPairIds, b.stringPairIds, others, other.colours, other.start, other.rows],
+    ) &&
+    one.knots.length === other.knots.length &&
+    one.knots.every((knot, i) => knot === other.knots[i])
+  );
 }
 
 type WholeKind = 'structure' | 'palette' | 'colours' | 'meta';

@@ -5,6 +5,7 @@ import {
   MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
   MESSAGE_PROPOSALS,
+  MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   NOTICE_CODES,
   type NoticeCode,
@@ -41,6 +42,24 @@ export function readNotice(decoder: decoding.Decoder): NoticeCode | null {
 /** A frame that says that the proposals of the board may be others now, `[103]`. */
 export function encodeProposalsNews(): Uint8Array {
   return encoding.encode((encoder) => encoding.writeVarUint(encoder, MESSAGE_PROPOSALS));
+}
+
+/** A frame that holds the beginning of the next generation, `[104, state]`. */
+export function encodeRenewed(state: Uint8Array): Uint8Array {
+  return encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, MESSAGE_RENEWED);
+    encoding.writeVarUint8Array(encoder, state);
+  });
+}
+
+/** The beginning of the next generation, from a decoder that has just read the kind 104; lies in the bytes of the frame. Null when they hold none. */
+export function readRenewed(decoder: decoding.Decoder): Uint8Array | null {
+  return attempt(() => decoding.readVarUint8Array(decoder));
+}
+
+/** A frame that says that the client has gone over to it, `[104]`. */
+export function encodeFollowed(): Uint8Array {
+  return encoding.encode((encoder) => encoding.writeVarUint(encoder, MESSAGE_RENEWED));
 }
 
 /** A part of the answer to a step 1 that is larger than one message may be. */

@@ -18,6 +18,12 @@
  * Proposals. `[103]`: the proposals of the board may be others now; what they are is asked over HTTP. It goes to those alone who ask for it in
  * the address of their socket ({@link HEARS_PROPOSALS}): pages of earlier releases do not know the kind and take no harm, and servers of
  * earlier releases pass over what stands behind the `?`. On a branch it speaks of the board that the branch is of.
+ *
+ * Handing over. To who asks for it in the address of their socket ({@link FOLLOWS_RENEWALS}) and holds all that the server has told, the server
+ * sends `[104, state]` when the next generation of the document begins while they are there: a document of its own that shows what the ended
+ * one did, under the same ids. What the server says from then on is about that one. The client puts on it what it holds beyond and was not told
+ * is saved, answers `[104]`, and speaks of that one from then on. What the server reads before the answer is of the ended generation and passed
+ * over, marks too: the client has it in hand, and sends it again.
  */
 import { MAX_NAME_CHARACTERS, MAX_TITLE_CHARACTERS } from '../files/index.ts';
 
@@ -47,6 +53,11 @@ export const MESSAGE_COPY_PIECE = 102;
 export const MESSAGE_PROPOSALS = 103;
 /** What stands behind the `?` in the address of a socket that is to hear of proposals. */
 export const HEARS_PROPOSALS = { hears: 'proposals' } as const;
+
+/** Wire message: the next generation of the document, and that the client has gone over to it. */
+export const MESSAGE_RENEWED = 104;
+/** What stands behind the `?` in the address of a socket whose client goes over to the next generation while it is connected. */
+export const FOLLOWS_RENEWALS = { follows: 'renewals' } as const;
 
 /**
  * `store-read-only`: edits cannot be stored now and are kept in the browsers; `store-ok`: they can again. `log-damaged`, for owners: some of
