@@ -47,6 +47,7 @@ export const PARTS = {
     texts: ['notices'],
     elements: ['lb-lost-notice'],
   },
+  renewal: { file: () => import('./sync/next-generation.ts') },
   aside: { file: () => import('./visit/aside-offer.ts'), texts: ['aside'] },
 
   // On the board

@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
 import { BoardLine, type LineOptions } from '../../web/sync/board-line.ts';
+import { nextGeneration } from '../../web/sync/next-generation.ts';
 import { until } from '../support/until.ts';
 import { Wire } from './held-socket.ts';
 
@@ -14,7 +15,10 @@ const PER_ROW = 3;
 /** After these the line comes back by itself. */
 const COMES_BACK: ReadonlySet<string> = new Set(['storeFailed', 'restarted', 'busy']);
 
-type LinePageOptions = Pick<LineOptions, 'messageBytes' | 'after'>;
+interface LinePageOptions extends Pick<LineOptions, 'messageBytes' | 'after'> {
+  /** Whether it goes over to the next generation while it is connected; default: it is closed and comes back. */
+  readonly isFollower?: boolean;
+}
 
 /** A copy and its line, both given up when the line is closed as outdated. */
 export class LinePage {
@@ -29,6 +33,12 @@ export class LinePage {
   readonly knots = new Map<string, KnotCode>();
   pairs = 0;
   drops = 0;
+  /** Whether it has had all that the server has; what comes at first may be an earlier state, with the rest behind it. */
+  hasAll = false;
+  /** Times that it was handed over to the next generation. */
+  moves = 0;
+  /** Times that it had something in hand then. */
+  movesInHand = 0;
 
   constructor(server: string, board: string, options: LinePageOptions = {}) {
     this.#server = server;
@@ -39,17 +49,28 @@ export class LinePage {
 
   #begin(): void {
     this.doc = new Y.Doc();
+    this.hasAll = false;
     let count = 0;
     const newId = (): string => `${this.doc.clientID}-${count++}`;
     this.design = new Design(this.doc, { makerId: 'a', newId, captureMs: 0 });
+    const { isFollower = false, ...options } = this.#options;
+    const onRenewed = (doc: Y.Doc): void => {
+      this.moves += 1;
+      if (this.line.isUnsaved) this.movesInHand += 1;
+      this.doc = doc;
+      this.design.moveTo(doc);
+    };
     this.line = new BoardLine({
       doc: this.doc,
       room: this.#room,
       server: this.#server.replace(/\/sync$/, ''),
       canEdit: true,
-      onChange: () => {},
+      onChange: () => {
+        this.hasAll ||= this.line.isConnected;
+      },
       socket: this.wire.socketClass,
-      ...this.#options,
+      ...(isFollower && { renewal: { fetch: async () => nextGeneration, onRenewed } }),
+      ...options,
     });
     this.line.provider.maxBackoffTime = 3;
     this.line.connect();

@@ -8,11 +8,15 @@ import * as Y from 'yjs';
 import {
   CLOSE_CODES,
   type CloseReason,
+  compactDesign,
   encodeNotice,
   encodePieceWanted,
+  encodeRenewed,
   encodeSavedMark,
+  IDENTITY_ROOT,
   MESSAGE_COPY_PIECE,
   MESSAGE_PRESENCE,
+  MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   type NoticeCode,
@@ -111,7 +115,7 @@ class RoomSocket {
 }
 
 export class MemoryRoom {
-  readonly doc = new Y.Doc();
+  doc = new Y.Doc();
   readonly sockets = new Set<RoomSocket>();
   /** Sockets that ever came in. */
   visits = 0;
@@ -130,7 +134,29 @@ export class MemoryRoom {
   #waiting: (() => void)[] = [];
   #copy = new Uint8Array();
 
+  /** Those that were handed over, until they have gone over. */
+  readonly #goingOver = new Set<RoomSocket>();
+  #generation = 1;
+
   constructor() {
+    this.#listen();
+  }
+
+  /** Begins the next generation of a design, and hands everybody over. */
+  renew(): void {
+    const next = compactDesign(this.doc);
+    if (next === null) throw new Error('the room holds no board');
+    this.#generation += 1;
+    next.getMap(IDENTITY_ROOT).set('name', `kites/design~${this.#generation}~memory`);
+    this.doc = next;
+    this.#listen();
+    for (const socket of this.sockets) {
+      this.#goingOver.add(socket);
+      socket.tell(encodeRenewed(Y.encodeStateAsUpdate(next)));
+    }
+  }
+
+  #listen(): void {
     this.doc.on('update', (update: Uint8Array, origin: unknown) => {
       for (const socket of this.sockets) if (socket !== origin) socket.tell(syncFrame(SYNC_UPDATE, update));
     });
@@ -176,6 +202,8 @@ export class MemoryRoom {
   read(socket: RoomSocket, frame: Uint8Array): void {
     const decoder = decoding.createDecoder(frame);
     const kind = decoding.readVarUint(decoder);
+    if (kind === MESSAGE_RENEWED) this.#goingOver.delete(socket);
+    if (this.#goingOver.has(socket) && kind !== MESSAGE_PRESENCE) return;
     if (kind === MESSAGE_SYNC) this.#sync(socket, decoder);
     else if (kind === MESSAGE_SAVED_MARK) this.#mark(socket, readSavedMark(decoder)!);
     else if (kind === MESSAGE_COPY_PIECE) this.#piece(socket, decoder);

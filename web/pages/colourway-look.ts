@@ -54,6 +54,7 @@ export class ColourwayLook {
   readonly design: DressedDesign;
   readonly #session: BoardSession;
   readonly #onChoose: (colourway: string | null) => unknown;
+  readonly #stop: () => void;
 
   /** @param onChoose another colourway is wanted; null = the board's own colours */
   constructor(session: BoardSession, colourway: string, onChoose: (colourway: string | null) => unknown) {
@@ -62,6 +63,10 @@ export class ColourwayLook {
     this.#onChoose = onChoose;
     // Whoever would remove it is asked first.
     session.setPresence({ open: { kind: 'colourway', id: colourway } });
+    this.#stop = session.subscribe(() => {
+      const { doc } = session.design;
+      if (this.design.doc !== doc) this.design.moveTo(doc);
+    });
   }
 
   /** Why nothing can be changed now. */
@@ -81,6 +86,7 @@ export class ColourwayLook {
 
   dispose(): void {
     this.#session.setPresence({ open: null });
+    this.#stop();
     this.design.dispose();
   }
 }

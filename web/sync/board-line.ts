@@ -6,6 +6,10 @@
  * line as `outdated`. The copy may go only if nothing was changed in it that the server has not confirmed: the close
  * was on its way while somebody here was still editing. Otherwise the line comes back with the same copy, and
  * the server brings the rest over.
+ *
+ * Where the next generation begins while the line stands, the server hands it over on the same socket (`engine/document/wire.ts`). What was edited
+ * here and is not confirmed is put on it at once, in the same turn: nobody sees a board without it. How that is done is fetched then
+ * (`next-generation.ts`); meanwhile what the server says of the next generation waits, and editing goes on.
  */
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
@@ -14,16 +18,20 @@ import * as Y from 'yjs';
 import {
   CLOSE_CODES,
   type CloseReason,
+  encodeFollowed,
   encodeSavedMark,
+  FOLLOWS_RENEWALS,
   HEARS_PROPOSALS,
   LIMITS,
   MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
   MESSAGE_PROPOSALS,
+  MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   readNotice,
   readPieceWanted,
+  readRenewed,
   readSavedMark,
   SYNC_PATH,
   SYNC_STEP_1,
@@ -31,6 +39,7 @@ import {
 } from '../../engine/document/index.ts';
 import { CopySender } from './copy-sender.ts';
 import { FullPause } from './full-pause.ts';
+import type { nextGeneration } from './next-generation.ts';
 import { SaveLedger } from './save-ledger.ts';
 
 /** `unkept`: the server cannot be told, and the browser has taken away the copy that would be kept meanwhile. */
@@ -47,6 +56,8 @@ export interface LineOptions {
   readonly onChange: () => void;
   /** Hears when the server says that the board's proposals may be others; default: it is not asked to. */
   readonly onProposals?: () => void;
+  /** Default: the server is not asked to hand over the next generation, and closes the line. */
+  readonly renewal?: LineRenewal;
   /** The sockets to use where the browser's own are not there. */
   readonly socket?: typeof WebSocket;
   /** Bytes of a message at most; default: what the server takes. */
@@ -55,6 +66,14 @@ export interface LineOptions {
   readonly net?: Pick<EventTarget, 'addEventListener' | 'removeEventListener'>;
   /** Calls once, so much later; returns what calls that off. Default: the timers of where it runs. */
   readonly after?: (ms: number, call: () => void) => () => void;
+}
+
+/** What a line does when the next generation of its document begins. */
+interface LineRenewal {
+  /** How to go over to it; null when that cannot be had. */
+  readonly fetch: () => Promise<typeof nextGeneration | null>;
+  /** Is given its document, with all that was in hand, which the line keeps in step from then on in place of the former. */
+  readonly onRenewed: (doc: Y.Doc, generation: string) => void;
 }
 
 /** After these the same socket would be closed again; after any other the provider connects anew. */
@@ -85,16 +104,22 @@ export class BoardLine {
   #closeReason: CloseReason | null = null;
   #isComing = true;
   readonly #net: LineOptions['net'] | null;
+  /** The next generation, while it is not known yet how to go over to it; null = none begins. */
+  #arriving: { readonly later: Uint8Array[] } | null = null;
 
   constructor(options: LineOptions) {
     this.#options = options;
-    const { doc, room, server, canEdit, onChange, onProposals, socket } = options;
+    const { doc, room, server, onProposals, renewal, socket } = options;
+    const params = {
+      ...(onProposals === undefined ? {} : HEARS_PROPOSALS),
+      ...(renewal === undefined ? {} : FOLLOWS_RENEWALS),
+    };
     this.provider = new WebsocketProvider(`${server}${SYNC_PATH}`, room, doc, {
       disableBc: true,
       connect: false,
       maxBackoffTime: 5000,
       shouldReconnect: ({ code }: CloseEvent) => !this.#isFinal(code),
-      ...(onProposals === undefined ? {} : { params: HEARS_PROPOSALS }),
+      params,
       ...(socket === undefined ? {} : { WebSocketPolyfill: socket }),
     });
     this.#ledger = new SaveLedger((mark) => this.#send(encodeSavedMark(mark)));
@@ -104,15 +129,7 @@ export class BoardLine {
     for (const name of NET_EVENTS) this.#net?.addEventListener(name, this.#onNet);
     this.#speakForOneself();
     this.#listen();
-    doc.on('update', (_update: Uint8Array, origin: unknown) => {
-      if (origin === this.provider || !canEdit) return;
-      this.#full.edited();
-      if (!this.#ledger.edited()) return;
-      queueMicrotask(() => {
-        this.#ledger.due();
-        onChange();
-      });
-    });
+    doc.on('update', this.#onUpdate);
   }
 
   /** Whether the document is that of the server, but for what is on its way. */
@@ -198,20 +215,73 @@ export class BoardLine {
     return code !== undefined && FINAL.has(code);
   }
 
+  readonly #onUpdate = (_update: Uint8Array, origin: unknown): void => {
+    const { canEdit, onChange } = this.#options;
+    if (origin === this.provider || !canEdit) return;
+    this.#full.edited();
+    if (!this.#ledger.edited()) return;
+    queueMicrotask(() => {
+      this.#ledger.due();
+      onChange();
+    });
+  };
+
+  /** Goes over to the next generation. */
+  async #goOver(arriving: { readonly state: Uint8Array; readonly later: Uint8Array[] }): Promise<void> {
+    const { renewal, onChange } = this.#options;
+    const { provider } = this;
+    this.#arriving = arriving;
+    const make = await renewal?.fetch();
+    // The line broke meanwhile: it comes back with the former copy.
+    if (this.#arriving !== arriving) return;
+    this.#arriving = null;
+    const former = provider.doc;
+    const isInHand = this.#ledger.isUnsaved;
+    const next = make?.(former, arriving, isInHand, provider);
+    if (!next) {
+      // The server brings over what this copy holds, as that of somebody who was away.
+      provider.disconnect();
+      provider.connect();
+      return;
+    }
+    const { doc, generation, updates } = next;
+    this.#sender.stop();
+    former.off('update', provider._updateHandler);
+    former.off('update', this.#onUpdate);
+    provider.doc = doc;
+    provider.awareness.doc = doc;
+    doc.on('update', provider._updateHandler);
+    doc.on('update', this.#onUpdate);
+    // The former one is never destroyed, since presence would end with it.
+    doc.on('destroy', () => provider.awareness.destroy());
+    this.#send(encodeFollowed());
+    for (const update of updates) provider._updateHandler(update, null);
+    if (isInHand) this.#ledger.answered();
+    renewal?.onRenewed(doc, generation);
+    onChange();
+  }
+
   #listen(): void {
-    const { doc, canEdit, onChange } = this.#options;
+    const { canEdit, onChange } = this.#options;
     const { provider } = this;
     const handlers = provider.messageHandlers;
     const readSync = handlers[MESSAGE_SYNC];
     if (readSync === undefined) throw new Error('the provider has no handler of sync messages');
     handlers[MESSAGE_SYNC] = (encoder, decoder, ...rest) => {
       // The kind of sync message stands first.
-      if (decoder.arr[decoder.pos] !== SYNC_STEP_1) {
+      const isQuestion = decoder.arr[decoder.pos] === SYNC_STEP_1;
+      if (this.#arriving !== null) {
+        decoding.readVarUint(decoder);
+        // It is of the next generation. A question was asked before that, and needs no answer any more.
+        if (!isQuestion) this.#arriving.later.push(decoding.readVarUint8Array(decoder).slice());
+        return;
+      }
+      if (!isQuestion) {
         readSync(encoder, decoder, ...rest);
         return;
       }
       decoding.readVarUint(decoder);
-      const answer = Y.encodeStateAsUpdate(doc, decoding.readVarUint8Array(decoder));
+      const answer = Y.encodeStateAsUpdate(provider.doc, decoding.readVarUint8Array(decoder));
       if (canEdit && this.#sender.begin(answer)) return;
       encoding.writeVarUint(encoder, MESSAGE_SYNC);
       encoding.writeVarUint(encoder, SYNC_STEP_2);
@@ -251,6 +321,11 @@ export class BoardLine {
       }
       onChange();
     };
+    handlers[MESSAGE_RENEWED] = (_encoder, decoder) => {
+      const state = readRenewed(decoder);
+      if (state === null) throw new Error('the server began a generation with nothing');
+      void this.#goOver({ state: state.slice(), later: [] });
+    };
     handlers[MESSAGE_PROPOSALS] = () => this.#options.onProposals?.();
     provider.on('sync', () => {
       this.#isComing = false;
@@ -266,6 +341,7 @@ export class BoardLine {
       } else {
         this.#ledger.closed();
         this.#sender.stop();
+        this.#arriving = null;
       }
       onChange();
     });

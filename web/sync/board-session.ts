@@ -4,13 +4,17 @@
  * Saved is what the server has confirmed to be on its disk, see {@link BoardLine}. What is edited while the connection is
  * down is kept in IndexedDB and goes out when it is back. When another tab wants the copy there, what this one holds is put
  * aside and kept there from then on, see `copies.ts`.
+ *
+ * When the server begins the next generation of the document the session goes on in that: the design, who is there and all that holds on to
+ * either stay the same.
  */
 import type { IndexeddbPersistence } from 'y-indexeddb';
 import * as Y from 'yjs';
 import { type CloseReason, Design, type Presence, roomName } from '../../engine/document/index.ts';
 import { Subject } from '../context/index.ts';
+import { fetchPart } from '../parts/index.ts';
 import { BoardLine, type SavedState } from './board-line.ts';
-import { asideName, bringsMore, emptyCopy, localName } from './copies.ts';
+import { asideName, bringsMore, copyNames, emptyCopy, renewedName } from './copies.ts';
 import { keepCopy } from './keep-copy.ts';
 import type { PersonHere, PersonLeft } from './people-here.ts';
 import { newId, type Person } from './person.ts';
@@ -52,9 +56,14 @@ export class BoardSession {
   /** Who has spoken at the board. */
   spoken: readonly { readonly id: string; readonly name: string }[] = [];
   #company: Companion | null = null;
-  readonly #doc = new Y.Doc();
+  #doc = new Y.Doc();
   readonly #line: BoardLine;
-  #offline: IndexeddbPersistence;
+  /** What is kept here; null until it is known under which name. */
+  #offline: IndexeddbPersistence | null = null;
+  /** Where what was put aside lies. */
+  readonly #names: Promise<readonly string[]>;
+  /** The former generation, and where it is kept until the server has all of it. */
+  #former: { readonly doc: Y.Doc; readonly name: string } | null = null;
   readonly #listeners = new Set<() => void>();
   readonly #proposalListeners = new Set<() => void>();
   /** Everybody who was seen here, by the Yjs client as which they wrote. */
@@ -81,13 +90,22 @@ export class BoardSession {
       { clientId: this.#doc.clientID, presence: this.#presence, self: true },
     ]);
     this.design = new Design(this.#doc, { makerId: options.person.id, newId });
-    this.#offline = this.#keep(localName(options.boardId));
     this.#line = new BoardLine({
       doc: this.#doc,
       room: roomName(options.boardId, 'design'),
       server: options.server,
       canEdit: this.keepsEdits,
-      onChange: () => this.#changed(),
+      onChange: () => {
+        this.#dropFormer();
+        this.#changed();
+      },
+      renewal: {
+        fetch: async () => {
+          const fetched = await fetchPart('renewal');
+          return fetched.ok ? fetched.value.nextGeneration : null;
+        },
+        onRenewed: (doc, generation) => this.#goOn(doc, generation),
+      },
       onProposals: () => {
         for (const listener of [...this.#proposalListeners]) listener();
       },
@@ -95,7 +113,20 @@ export class BoardSession {
     // Nobody hears of somebody who does not know yet who is there.
     this.#line.provider.awareness.setLocalState(null);
     this.design.subscribe(() => this.#changed());
-    if (this.isSketch) this.#letGoOnEdit();
+    this.#letGoOnEdit();
+    this.#names = this.#begin();
+  }
+
+  /** Opens what this browser keeps. @returns names of what was put aside */
+  async #begin(): Promise<readonly string[]> {
+    const { main, aside } = await copyNames(this.boardId);
+    if (!this.#ended.signal.aborted && !this.#isSketched) this.#offline = this.#keep(main);
+    return aside;
+  }
+
+  /** Names of what other tabs put aside of the board, or this browser kept of earlier generations, when the session began. */
+  asideNames(): Promise<readonly string[]> {
+    return this.#names;
   }
 
   /** Whether what is edited here becomes part of the board. */
@@ -211,8 +242,13 @@ export class BoardSession {
    */
   async forgetLocal(): Promise<void> {
     this.#isAside = false;
-    await this.#offline.destroy();
-    if (!this.#isCopyLost) await emptyCopy(this.#offline.name, this.#doc);
+    await this.#names;
+    const [offline, former] = [this.#offline, this.#former];
+    this.#former = null;
+    if (former !== null && !this.#isCopyLost) await emptyCopy(former.name, former.doc);
+    if (offline === null) return;
+    await offline.destroy();
+    if (!this.#isCopyLost) await emptyCopy(offline.name, this.#doc);
   }
 
   dispose(): void {
@@ -222,8 +258,8 @@ export class BoardSession {
     this.#company?.dispose();
     const isAsideDone = this.#isAside && this.saved === 'saved';
     this.#line.destroy();
-    if (isAsideDone) void this.#offline.clearData();
-    else void this.#offline.destroy();
+    if (isAsideDone) void this.#offline?.clearData();
+    else void this.#offline?.destroy();
     this.design.dispose();
     this.#doc.destroy();
   }
@@ -246,13 +282,37 @@ export class BoardSession {
     return kept;
   }
 
+  /** Goes on in the next generation, which holds all that is in hand. */
+  #goOn(doc: Y.Doc, generation: string): void {
+    const former = this.#doc;
+    this.#doc = doc;
+    this.#letGoOnEdit();
+    this.design.moveTo(doc);
+    const kept = this.#offline;
+    if (kept !== null) {
+      void kept.destroy();
+      // Of two that follow each other before all is saved the earlier one stays, as put aside.
+      this.#former = this.#isCopyLost ? null : { doc: former, name: kept.name };
+    }
+    this.#isAside = false;
+    this.#offline = this.#keep(renewedName(this.boardId, generation));
+  }
+
+  #dropFormer(): void {
+    if (this.#former === null || this.#line.saved !== 'saved') return;
+    const { name, doc } = this.#former;
+    this.#former = null;
+    void emptyCopy(name, doc);
+  }
+
   /** Before the edit, so that neither the server, which would close the line for it, nor the browser's copy gets it. */
   #letGoOnEdit(): void {
+    if (!this.isSketch) return;
     this.#doc.on('beforeTransaction', ({ local }: Y.Transaction) => {
       if (!local || this.#isSketched) return;
       this.#isSketched = true;
       this.#line.destroy();
-      void this.#offline.destroy();
+      void this.#offline?.destroy();
     });
   }
 

@@ -8,6 +8,10 @@
  *
  * A tab that has to let go of it puts aside what it holds, under a name of its own, and keeps its edits there from then on (see
  * {@link BoardSession}). What was put aside goes to the server, or is offered as a file, when the board is next opened.
+ *
+ * Where the board was renewed while it was open, what follows is kept under a name of its own, with the generation in it: two generations never
+ * meet in one copy. All tabs that were handed over share it. The former copy goes once the server has all of what was in it. A page
+ * that opens the board takes the latest of these, and the others for put aside.
  */
 import { fetchUpdates } from 'y-indexeddb';
 import * as Y from 'yjs';
@@ -22,6 +26,26 @@ export function localName(boardId: string): string {
 /** A new name for what is put aside of a board. */
 export function asideName(boardId: string): string {
   return `${localName(boardId)}.${newId()}`;
+}
+
+/** Name under which all tabs keep what follows a renewal. @param generation as the document names it, such as `3~<drawn>` */
+export function renewedName(boardId: string, generation: string): string {
+  return `${localName(boardId)}.~${generation}`;
+}
+
+/** Names of what this browser keeps of a board: what to open, which need not be there, and what is put aside. */
+export async function copyNames(
+  boardId: string,
+): Promise<{ readonly main: string; readonly aside: readonly string[] }> {
+  const shared = localName(boardId);
+  const start = `${shared}.~`;
+  const names = (await databases()).flatMap(({ name = '' }) =>
+    name === shared || name.startsWith(`${shared}.`) ? [name] : [],
+  );
+  const numberOf = (name: string): number =>
+    name.startsWith(start) ? Number.parseInt(name.slice(start.length), 10) : 0;
+  const main = names.reduce((latest, name) => (numberOf(name) > numberOf(latest) ? name : latest), shared);
+  return { main, aside: names.filter((name) => name !== main) };
 }
 
 /** Names of what was put aside of a board; none where the browser gives the page no databases. */
@@ -107,16 +131,22 @@ export function deleteCopy(name: string): Promise<void> {
 
 /** Puts aside what this browser keeps of a board: it is not shown as part of the board any more, and not lost. */
 export async function putAside(boardId: string): Promise<void> {
-  const shared = localName(boardId);
+  const { main, aside } = await copyNames(boardId);
+  const isShown = (name: string): boolean =>
+    name === localName(boardId) || name.startsWith(renewedName(boardId, ''));
+  for (const name of [main, ...aside.filter(isShown)]) await putOneAside(boardId, name);
+}
+
+async function putOneAside(boardId: string, name: string): Promise<void> {
   let isKept = true;
-  const doc = await loadCopy(shared);
+  const doc = await loadCopy(name);
   const aside = keepCopy(asideName(boardId), doc, () => {
     isKept = false;
   });
   await aside.whenSynced;
   // Without room for another copy this one stays. Reading waits for all that was written before.
   do if (isKept) await fetchUpdates(aside);
-  while (isKept && !(await emptyCopy(shared, doc)));
+  while (isKept && !(await emptyCopy(name, doc)));
   await aside.destroy();
   doc.destroy();
 }

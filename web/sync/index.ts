@@ -12,7 +12,7 @@ export {
 } from './api.ts';
 export { BoardLine, type SavedState } from './board-line.ts';
 export { BoardSession } from './board-session.ts';
-export { asideNames, emptyCopy, loadCopy, putAside } from './copies.ts';
+export { emptyCopy, loadCopy, putAside } from './copies.ts';
 export {
   addressOfLink,
   endLinkAt,

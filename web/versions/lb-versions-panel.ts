@@ -401,18 +401,18 @@ export class LbVersionsPanel extends LitElement {
 
   async #bringBack(version: Version): Promise<void> {
     const session = this.#session;
-    const { doc } = session.design;
     let stayed = 0;
     const isDone = await this.#do(
       async () => {
         this.news = t('versions.bringing');
         const then = await this.#shelf!.design(version.id);
         expectSaved(this.#session);
-        const kept = readKeyed(doc);
+        const kept = readKeyed(session.design.doc);
         await keepPresent(session.boardId);
         // A large board takes a moment; that it is being done is shown first.
         await new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
-        const now = readKeyed(doc);
+        // The board may have been renewed meanwhile, under the same ids.
+        const now = readKeyed(session.design.doc);
         if (kept === null || now === null)
           throw new ApiError('empty-document', 'the document holds no board');
         // Rows and strings come back under their ids, so that what is pinned to them finds them; what was edited since `kept` is in no

@@ -10,7 +10,6 @@ import type { Cell } from '../../engine/index.ts';
 import { fetchMeanwhile, usePart, whenSeen } from '../parts/index.ts';
 import {
   ApiError,
-  asideNames,
   BoardSession,
   dropCopies,
   fetchStanding,
@@ -269,7 +268,8 @@ export class BoardVisit implements ReactiveController {
 
   /** Sees to what tabs of this browser put aside of the board. */
   async #lookAside(session: BoardSession): Promise<void> {
-    const names = await asideNames(session.boardId);
+    const names = await session.asideNames();
+    if (this.#session !== session) return;
     if (names.length === 0) return;
     // Where that cannot be fetched, what was put aside waits for the next visit.
     await usePart(

@@ -1,6 +1,7 @@
 /** A board looked at in a colourway: read with other colours from the same design, and never written. */
 import { afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
+import { compactDesign } from '../../../engine/document/index.ts';
 import { type Board, dressBoard } from '../../../engine/index.ts';
 import { ColourwayLook, tellAddress } from '../../../web/pages/colourway-look.ts';
 import type { BoardSession } from '../../../web/sync/index.ts';
@@ -24,9 +25,20 @@ function look(colourway: string, board = BOARD) {
   const own = openDesign(board);
   const chosen: (string | null)[] = [];
   const told: unknown[] = [];
-  const session = { design: own, setPresence: (patch: unknown) => told.push(patch) };
-  const shown = new ColourwayLook(session as unknown as BoardSession, colourway, (one) => chosen.push(one));
-  return { own, shown, chosen, told };
+  const listeners = new Set<() => void>();
+  const session = {
+    design: own,
+    setPresence: (patch: unknown) => told.push(patch),
+    subscribe: (listener: () => void) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+  } as unknown as BoardSession;
+  const shown = new ColourwayLook(session, colourway, (one) => chosen.push(one));
+  const changed = (): void => {
+    for (const listener of [...listeners]) listener();
+  };
+  return { own, shown, chosen, told, changed };
 }
 
 describe('a board in a colourway', () => {
@@ -57,6 +69,21 @@ describe('a board in a colourway', () => {
     expect(told).toEqual([{ open: { kind: 'colourway', id: 'w' } }]);
     shown.dispose();
     expect(told.at(-1)).toEqual({ open: null });
+  });
+
+  it('[W1042] goes on in the next generation of the document with the design', () => {
+    const { own, shown, changed } = look('w');
+    own.moveTo(compactDesign(own.doc)!);
+    changed();
+    const seen: number[] = [];
+    shown.design.subscribe(({ board }) => seen.push(board.pattern.rows));
+    runAll(own, { kind: 'insert-row-pairs', at: 0, count: 1 });
+    expect([seen, shown.design.doc === own.doc]).toEqual([[6], true]);
+    shown.dispose();
+    const { doc } = shown.design;
+    own.moveTo(compactDesign(own.doc)!);
+    changed();
+    expect(shown.design.doc).toBe(doc);
   });
 
   it('[X95] refuses every command and writes nothing', () => {

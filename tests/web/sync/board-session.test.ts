@@ -1,16 +1,34 @@
 /** One open board: where it comes from, who is there, and where what is edited stays when the server or another tab takes a copy away. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
-import { type Design, readDesign, writeBoard } from '../../../engine/document/index.ts';
+import { type Design, encodeRenewed, readDesign, writeBoard } from '../../../engine/document/index.ts';
+import { registerParts } from '../../../web/parts/index.ts';
 import { BoardSession, type SessionOptions } from '../../../web/sync/board-session.ts';
-import { asideNames, deleteCopy, emptyCopy, loadCopy, localName } from '../../../web/sync/copies.ts';
+import {
+  asideNames,
+  deleteCopy,
+  emptyCopy,
+  loadCopy,
+  localName,
+  putAside,
+} from '../../../web/sync/copies.ts';
 import { keptNames, refuseDatabases, stubBrowser } from '../../support/fresh-browser.ts';
 import type { MemoryRoom, MemoryRooms } from '../../support/memory-rooms.ts';
 import { countingIds, sampleBoard } from '../../support/sample-board.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 
 const NAME = localName('kites');
+let isPartMissing = false;
+registerParts({
+  renewal: {
+    file: () =>
+      isPartMissing
+        ? Promise.reject(new TypeError('no net'))
+        : import('../../../web/sync/next-generation.ts'),
+  },
+});
 const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e', isNamed: true };
+const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73', isNamed: true };
 
 let rooms: MemoryRooms;
 let room: MemoryRoom;
@@ -186,6 +204,115 @@ describe('when another tab takes the copy', () => {
     await turnsOfTheLoop(5);
     await left(session);
     expect(await keptNames()).toEqual([]);
+  });
+});
+
+describe('when the board is renewed while it is open', () => {
+  it('[W1043] the session goes on in the next generation with what is in hand, its people and its socket', async () => {
+    const [wren, finch] = [await opened(), await opened({ person: FINCH })];
+    const { design, people } = wren;
+    const states: string[] = [];
+    wren.subscribe(() => states.push(wren.saved));
+    const { visits } = room;
+    room.isStoring = false;
+    name(wren, 'In hand');
+    room.renew();
+    await turnsOfTheLoop(5);
+    expect(wren.saved).toBe('saving');
+    room.isStoring = true;
+    await until('it is saved', () => wren.saved === 'saved');
+    expect([titleOf(room.doc), titleAt(wren)]).toEqual(['In hand', 'In hand']);
+    await until('the other has it', () => titleAt(finch) === 'In hand');
+    name(finch, 'Later');
+    await until('so it is the other way', () => titleAt(wren) === 'Later');
+    expect(states).not.toContain('offline');
+    expect([room.visits, wren.design === design, wren.people === people]).toEqual([visits, true, true]);
+  });
+
+  it('[W1044] what is kept here is of one generation each; the former goes once all of it is saved', async () => {
+    const session = await opened();
+    room.isStoring = false;
+    name(session, 'In hand');
+    await turnsOfTheLoop(3);
+    room.renew();
+    await turnsOfTheLoop(10);
+    const renewed = `${NAME}.~2~memory`;
+    expect([...(await keptNames())].sort()).toEqual([NAME, renewed]);
+    expect([await keptTitle(NAME), await keptTitle(renewed)]).toEqual(['In hand', 'In hand']);
+    room.isStoring = true;
+    await until('the former is gone', async () => (await keptNames()).join() === renewed);
+    rooms.cut();
+    name(session, 'On the ferry');
+    await left(session);
+    const away = sessionOf();
+    await until('it is there', () => titleAt(away) === 'On the ferry');
+    expect(await away.asideNames()).toEqual([]);
+    await left(away);
+    rooms.isDown = false;
+    await opened();
+    expect(titleOf(room.doc)).toBe('On the ferry');
+  });
+
+  it('[W1044] tabs that were handed over share what they keep, and what another keeps of the former one stays', async () => {
+    const [here, there] = [await opened(), await opened()];
+    rooms.cut();
+    name(there, 'Not sent');
+    await left(there);
+    rooms.isDown = false;
+    await until('it is back', () => here.isConnected && here.saved === 'saved');
+    room.renew();
+    await turnsOfTheLoop(10);
+    const again = sessionOf();
+    await until('it is there', () => again.isOpen);
+    expect(titleAt(again)).toBe('Test input');
+    expect(await again.asideNames()).toEqual([NAME]);
+    expect(await keptTitle(NAME)).toBe('Not sent');
+  });
+
+  it('[W1044] who may do less from now on has it all put aside', async () => {
+    await left(await opened());
+    const session = await opened();
+    room.renew();
+    await turnsOfTheLoop(10);
+    await left(session);
+    await putAside('kites');
+    const looking = sessionOf({ canEdit: false });
+    expect((await looking.asideNames()).length).toBeGreaterThan(0);
+    expect((await looking.asideNames()).some((one) => one.includes('~'))).toBe(false);
+  });
+
+  it('[W1043] what cannot be put on the next generation is brought over by the server, by a line of its own', async () => {
+    const session = await opened();
+    room.isStoring = false;
+    name(session, 'In hand');
+    await turnsOfTheLoop(3);
+    const { visits } = room;
+    room.tell(encodeRenewed(Y.encodeStateAsUpdate(new Y.Doc())));
+    await until('it has come again', () => room.visits === visits + 1);
+    expect(titleAt(session)).toBe('In hand');
+  });
+
+  it('[W1043] what the server says while it is fetched how to go over waits; where that cannot be had the server brings over what is in hand', async () => {
+    const [wren, finch] = [await opened(), await opened({ person: FINCH })];
+    room.renew();
+    name(finch, 'At once');
+    await until('both have it', () => titleAt(wren) === 'At once' && titleOf(room.doc) === 'At once');
+    isPartMissing = true;
+    vi.stubGlobal('fetch', () => Promise.reject(new TypeError('no net')));
+    vi.stubGlobal('document', { querySelector: () => null });
+    const { visits } = room;
+    room.tell(encodeRenewed(Y.encodeStateAsUpdate(room.doc)));
+    await until('both have come again', () => room.visits === visits + 2);
+    isPartMissing = false;
+  });
+
+  it('[W1043] a sketch that begins afterwards comes to nobody', async () => {
+    const session = await opened({ isSketch: true });
+    room.renew();
+    await turnsOfTheLoop(5);
+    name(session, 'My own');
+    await turnsOfTheLoop(3);
+    expect([session.isSketched, titleOf(room.doc)]).toEqual([true, 'Test input']);
   });
 });
 

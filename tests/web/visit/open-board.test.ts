@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { writeBoard } from '../../../engine/document/index.ts';
-import { asideNames } from '../../../web/sync/index.ts';
+import { asideNames } from '../../../web/sync/copies.ts';
 import { openBoard, readLeft } from '../../../web/visit/open-board.ts';
 import { keptNames } from '../../support/fresh-browser.ts';
 import { leaveCopy } from '../../support/leave-copy.ts';
