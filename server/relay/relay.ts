@@ -13,6 +13,8 @@ export type RelayKind =
   | 'renewed'
   | 'open?'
   | 'open'
+  | 'pausing'
+  | 'going-on'
   | 'proposals';
 
 /**

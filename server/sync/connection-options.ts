@@ -20,6 +20,8 @@ export interface ConnectionOptions {
   /** To what share of its limit they may fill the document. */
   readonly quota: number;
   readonly personId: string | null;
+  /** Whether its client goes over to the next generation while it is connected. */
+  readonly isFollower: boolean;
   readonly limits: SyncLimits;
   readonly outgoing: Outgoing;
   /** Who pays for what waits to be read; given back when the socket has ended. */

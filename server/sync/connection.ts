@@ -35,6 +35,7 @@ export class Connection implements ExchangeLine {
   readonly canWrite: boolean;
   readonly quota: number;
   readonly personId: string | null;
+  readonly isFollower: boolean;
   readonly room: Room;
   readonly #options: ConnectionOptions;
   readonly #messages: Rate;
@@ -57,6 +58,7 @@ export class Connection implements ExchangeLine {
     this.canWrite = options.canWrite;
     this.quota = options.quota;
     this.personId = options.personId;
+    this.isFollower = options.isFollower;
     this.room = options.room;
     this.#messages = new Rate(options.limits.messagesPerSecond);
     this.#bytes = new Rate(options.limits.bytesPerSecond);
@@ -116,6 +118,18 @@ export class Connection implements ExchangeLine {
 
   askForAll(): void {
     this.#exchange.askForAll();
+  }
+
+  askIfLacking(): void {
+    this.#exchange.askIfLacking();
+  }
+
+  handOver(frames: readonly Buffer[]): void {
+    const outcome = this.#exchange.handOver(this.isFollower && this.#reader.keepsUp);
+    if (outcome === 'out') this.close('restarted', 'the board was renewed');
+    if (outcome !== 'told') return;
+    this.#options.metrics.count('larkboard_handed_over_total', 'Sockets handed over to a new generation.');
+    for (const frame of frames) this.send(frame);
   }
 
   probe(): void {
@@ -251,6 +265,9 @@ export class Connection implements ExchangeLine {
         return;
       case 'piece':
         this.#exchange.onPiece(message.piece);
+        return;
+      case 'followed':
+        this.#exchange.onFollowed();
         return;
       case 'other':
         return;

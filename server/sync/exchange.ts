@@ -6,7 +6,15 @@ import type { CopyPiece } from '../../engine/document/index.ts';
 import { EMPTY_UPDATE_BYTES } from './check-update.ts';
 import type { ConnectionOptions } from './connection-options.ts';
 import { MOST_VECTOR_BYTES } from './connection-times.ts';
-import { BEGINNING, type HoldingEvent, isLacking, isOverdue, mayBeOther, stepHolding } from './holding.ts';
+import {
+  BEGINNING,
+  type HoldingEvent,
+  isLacking,
+  isOverdue,
+  mayBeOther,
+  mayGoOver,
+  stepHolding,
+} from './holding.ts';
 import { frameOf } from './messages.ts';
 import { type CopyLine, CopyVisit } from './renewal/index.ts';
 import type { Room } from './room.ts';
@@ -68,6 +76,25 @@ export class Exchange {
     this.#ask(this.#line.room.stateVector());
   }
 
+  /** Asks for everything the room lacks, if something was passed over. */
+  askIfLacking(): void {
+    if (isLacking(this.#holding)) this.askForAll();
+  }
+
+  /**
+   * The next generation begins. What was passed over the client has in hand, and marks speak of that: it says both again.
+   * @param isTold whether it goes over when it is told, and was told all there was
+   * @returns `told`: the client can go over to it and is to be told; `new`: it was sent nothing of the ended one yet; `out`: it cannot
+   */
+  handOver(isTold: boolean): 'told' | 'new' | 'out' {
+    if (this.#visit !== null) return 'out';
+    if (this.#holding.kind === 'joining') return 'new';
+    if (!isTold || !mayGoOver(this.#holding)) return 'out';
+    this.#marks.release();
+    this.#onHolding({ kind: 'handed-over' });
+    return 'told';
+  }
+
   #ask(stateVector: Uint8Array): void {
     this.#questionsAsked += 1;
     this.#line.send(frameOf({ kind: 'step1', vector: stateVector }));
@@ -75,8 +102,34 @@ export class Exchange {
 
   // --- what the client says ---
 
+  /** It has gone over to the next generation: what it says now is of that. */
+  onFollowed(): void {
+    if (!this.#isGoingOver) return;
+    this.#onHolding({ kind: 'followed' });
+    this.#hasShownAll = true;
+    this.#questionsAnswered = this.#questionsAsked;
+  }
+
+  get #isGoingOver(): boolean {
+    return this.#holding.kind === 'going-over';
+  }
+
   /** It asks for the document. @param held what its state vector says */
   onStep1(stateVector: Uint8Array, held: ReadonlyMap<number, number>): void {
+    const { room } = this.#line;
+    if (held.size === 0 && room.members.size > 1 && room.renewals.isBegun()) {
+      const asked = stateVector.slice();
+      this.#line.holdBack('newcomer', async () => {
+        await room.renewals.over();
+        if (!this.#line.isOver && !room.isBroken) this.#onShown(asked, held);
+      });
+      return;
+    }
+    this.#onShown(stateVector, held);
+  }
+
+  #onShown(stateVector: Uint8Array, held: ReadonlyMap<number, number>): void {
+    if (this.#isGoingOver) return;
     // A copy of another generation must not be mixed with the present one.
     if (held.size > 0 && !this.#hasShownAll && !this.#line.room.isPresentIn(held)) {
       this.#onOtherCopy(stateVector.slice(), held);
@@ -89,6 +142,7 @@ export class Exchange {
 
   /** @param isComplete whether it answers a question */
   onUpdate(update: Uint8Array, isComplete: boolean): void {
+    if (this.#isGoingOver) return;
     if (!this.#line.canWrite) {
       this.#passOver(update);
       return;
@@ -100,7 +154,7 @@ export class Exchange {
   }
 
   onPiece(piece: CopyPiece): void {
-    if (!this.#line.canWrite) return;
+    if (!this.#line.canWrite || this.#isGoingOver) return;
     if (this.#visit === null) {
       this.#line.close('tooLarge', 'the answer is too large');
       return;
@@ -112,6 +166,7 @@ export class Exchange {
   }
 
   onMark(mark: number): void {
+    if (this.#isGoingOver) return;
     if (isLacking(this.#holding)) this.#marks.hold(mark);
     else this.#marks.promise(mark);
   }

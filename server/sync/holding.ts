@@ -3,7 +3,8 @@
  *
  * `joining`: it has not shown of which generation its copy is. `live`: of the present one. `asking`: edits came that build on some which the
  * room does not have, so it is asked for all; what it was before follows when all is there. `past`: it holds something else than the present
- * generation, or may; see `renewal/copy-visit.ts`.
+ * generation, or may; see `renewal/copy-visit.ts`. `going-over`: it was told that the next generation begins, and what is read from it is
+ * still of the one that has ended.
  *
  * Whoever may hold another generation gets no edits. They would wait in its copy for what that will never hold, and come back with it.
  */
@@ -24,7 +25,8 @@ export type Holding =
       readonly unanswered: Uint8Array | null;
       /** Whether it has asked for the document since, as one that holds nothing else. */
       readonly isShown: boolean;
-    };
+    }
+  | { readonly kind: 'going-over' };
 
 export type HoldingEvent =
   /** It asked for the document as one that holds the present generation, or nothing. */
@@ -45,18 +47,28 @@ export type HoldingEvent =
   | { readonly kind: 'answered' }
   /** All it has was taken. */
   | { readonly kind: 'all-taken' }
+  /** The next generation begins, and it was told so. */
+  | { readonly kind: 'handed-over' }
+  /** It has gone over. */
+  | { readonly kind: 'followed' }
   /** The clock stands at an earlier time now. */
   | { readonly kind: 'set-back'; readonly now: number };
 
 /** Shared by all sockets: nothing of them is one's own. */
 const JOINING: Holding = { kind: 'joining', lacks: false };
 const LIVE: Holding = { kind: 'live', lacks: false };
+const GOING_OVER: Holding = { kind: 'going-over' };
 const LACKING = { joining: { kind: 'joining', lacks: true }, live: { kind: 'live', lacks: true } } as const;
 export const BEGINNING: Holding = JOINING;
 
 /** What follows on an event. */
 export function stepHolding(holding: Holding, event: HoldingEvent): Holding {
+  if (holding.kind === 'going-over') return event.kind === 'followed' ? LIVE : holding;
   switch (event.kind) {
+    case 'handed-over':
+      return GOING_OVER;
+    case 'followed':
+      return holding;
     case 'shown':
       return shown(holding);
     case 'met':
@@ -89,7 +101,7 @@ export function stepHolding(holding: Holding, event: HoldingEvent): Holding {
   }
 }
 
-function shown(holding: Holding): Holding {
+function shown(holding: Exclude<Holding, { kind: 'going-over' }>): Holding {
   switch (holding.kind) {
     case 'joining':
       return holding.lacks ? LACKING.live : LIVE;
@@ -108,9 +120,16 @@ export function mayBeOther(holding: Holding): boolean {
   return (holding.kind === 'asking' ? holding.was : holding.kind) === 'joining';
 }
 
+/** Whether the client holds all that was told in the room, and nothing of another generation, so that it can be handed over. */
+export function mayGoOver(holding: Holding): boolean {
+  return holding.kind === 'live';
+}
+
 /** Whether some of what the client has sent is not in the document, so that marks wait. */
 export function isLacking(holding: Holding): boolean {
-  return holding.kind === 'asking' || holding.kind === 'past' || holding.lacks;
+  return (
+    holding.kind === 'asking' || holding.kind === 'past' || (holding.kind !== 'going-over' && holding.lacks)
+  );
 }
 
 /** Whether what edits build on is awaited for longer than it may take. */

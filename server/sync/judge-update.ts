@@ -16,7 +16,8 @@ export function isFitting(judged: FittingUpdate | ReceiveResult): judged is Fitt
 
 /** What a room knows of itself. */
 export interface JudgingRoom {
-  readonly isStoreFailing: boolean;
+  /** Whether nothing is taken now, because it could not be stored or the next generation begins. */
+  readonly takesNothing: boolean;
   readonly unsaved: Pick<UnsavedShare, 'mayTake'>;
   /** Whether the document may grow by so many bytes, less what goes with these deletions, to so many times its limit. */
   hasRoomFor(bytes: number, times: number, deletions: Deletions): boolean;
@@ -47,9 +48,9 @@ export function judgeUpdate(
     case 'alien':
       return { reason: 'malformed', message: check.message };
     case 'unmet':
-      return room.isStoreFailing ? 'store-failing' : 'unmet';
+      return room.takesNothing ? 'store-failing' : 'unmet';
     case 'fits': {
-      if (room.isStoreFailing) return 'store-failing';
+      if (room.takesNothing) return 'store-failing';
       const refusal = refusalOfClients(check.placing, member, isComplete, limits);
       if (refusal !== null) return refusal;
       if (!room.unsaved.mayTake(bytes)) return 'store-failing';

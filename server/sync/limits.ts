@@ -45,8 +45,8 @@ export interface SyncLimits {
   readonly queuedBytesPerPerson: number;
   readonly queuedBytesPerAddress: number;
   /**
-   * Encoded size from which a design is renewed when the last has left it and most of it is its past; 0 = never. A client
-   * that is closed as `outdated` drops its copy once everything in it is saved.
+   * Encoded size from which a design is renewed when most of it is its past, with people in it or when the last has left; 0 = never. A
+   * client that is closed as `outdated` drops its copy once everything in it is saved.
    */
   readonly renewBytes: number;
   /** Quiet after which a room keeps only the encoded state of its document. */
@@ -81,7 +81,7 @@ export const DEFAULT_SYNC_LIMITS: SyncLimits = {
   queuedBytes: 256 * 1024 * 1024,
   queuedBytesPerPerson: 64 * 1024 * 1024,
   queuedBytesPerAddress: 16 * 1024 * 1024,
-  renewBytes: 128 * 1024,
+  renewBytes: 32 * 1024,
   asideMs: 15_000,
   readerMs: 20_000,
   resyncMs: 5_000,

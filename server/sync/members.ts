@@ -93,6 +93,23 @@ export class Members {
     for (const member of this.#all) if (member.canWrite) member.askForAll();
   }
 
+  /** Asks those of whom something was passed over. */
+  askLacking(): void {
+    for (const member of this.#all) if (member.canWrite) member.askIfLacking();
+  }
+
+  /** Whether somebody goes over to the next generation when it begins. */
+  get hasFollowers(): boolean {
+    for (const member of this.#all) if (member.isFollower) return true;
+    return false;
+  }
+
+  /** Hands everybody over to the next generation. */
+  handOver(frames: readonly Buffer[]): void {
+    for (const member of [...this.#all])
+      unattended(this.#deps.owner, 'hand-over', () => member.handOver(frames));
+  }
+
   /** Puts everybody out. */
   closeAll(reason: CloseReason): void {
     for (const member of [...this.#all])

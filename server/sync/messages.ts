@@ -12,11 +12,13 @@ import {
   encodeNotice,
   encodePieceWanted,
   encodeProposalsNews,
+  encodeRenewed,
   encodeSavedMark,
   MESSAGE_AUTH,
   MESSAGE_COPY_PIECE,
   MESSAGE_PRESENCE,
   MESSAGE_QUERY_PRESENCE,
+  MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   MESSAGE_SYNC,
   type NoticeCode,
@@ -45,7 +47,9 @@ export type ServerMessage =
   /** Something about the room, such as that nothing can be stored. */
   | { readonly kind: 'notice'; readonly code: NoticeCode }
   /** The proposals of the board may be others now. */
-  | { readonly kind: 'proposals' };
+  | { readonly kind: 'proposals' }
+  /** The next generation of the document begins, as this. */
+  | { readonly kind: 'renewed'; readonly state: Uint8Array };
 
 /** What a client says. */
 export type ClientMessage =
@@ -61,6 +65,8 @@ export type ClientMessage =
   | { readonly kind: 'presence?' }
   | { readonly kind: 'mark'; readonly mark: number }
   | { readonly kind: 'piece'; readonly piece: CopyPiece }
+  /** It has gone over to the next generation. */
+  | { readonly kind: 'followed' }
   /** Means nothing here. */
   | { readonly kind: 'other' };
 
@@ -83,6 +89,8 @@ export function frameOf(message: ServerMessage): Buffer {
       return binaryFrame(encodeNotice(message.code));
     case 'proposals':
       return binaryFrame(encodeProposalsNews());
+    case 'renewed':
+      return binaryFrame(encodeRenewed(message.state));
   }
 }
 
@@ -142,6 +150,8 @@ export function readMessage(decoder: decoding.Decoder): ClientMessage {
       if (piece === null) throw new RangeError('a piece of a copy that is cut off');
       return { kind: 'piece', piece };
     }
+    case MESSAGE_RENEWED:
+      return { kind: 'followed' };
     default:
       throw new RangeError(`unknown message kind ${kind}`);
   }

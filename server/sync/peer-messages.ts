@@ -6,13 +6,15 @@ const NOTHING = new Uint8Array(0);
 
 /** About one document. */
 export type PeerMessage =
-  /** It was stored. */
-  | { readonly kind: 'update'; readonly update: Uint8Array }
+  /** It was stored, as a row of this generation; null where a node of an earlier release says so, which does not tell. */
+  | { readonly kind: 'update'; readonly update: Uint8Array; readonly generation: number | null }
   | { readonly kind: 'presence'; readonly entries: readonly PresenceEntry[] }
   /** A generation has begun. */
   | { readonly kind: 'renewed'; readonly generation: number }
   /** Asks who is there; has the log read anew; says that the board is gone; asks whether somebody is in; says so. */
-  | { readonly kind: 'present?' | 'reload' | 'removed' | 'open?' | 'open' };
+  | { readonly kind: 'present?' | 'reload' | 'removed' | 'open?' | 'open' }
+  /** A generation is about to begin, so that nothing should be taken; it does not after all. */
+  | { readonly kind: 'pausing' | 'going-on' };
 
 /** About a board: somebody's rights there became less, or its proposals are others. */
 export interface BoardNews {
@@ -28,7 +30,7 @@ export function tellPeers(relay: Relay, room: string, message: PeerMessage): voi
 function bytesOf(message: PeerMessage): Uint8Array {
   switch (message.kind) {
     case 'update':
-      return message.update;
+      return withGeneration(message.update, message.generation);
     case 'presence':
       return encodePresence(message.entries);
     case 'renewed':
@@ -38,11 +40,31 @@ function bytesOf(message: PeerMessage): Uint8Array {
   }
 }
 
+/** Stands behind an update, before the generation in four bytes. Yjs reads no further than the update goes, so nodes of earlier releases take no harm. */
+const MARK = [0x6c, 0x62, 0x67, 0x31] as const;
+const FOOTER_BYTES = MARK.length + 4;
+
+function withGeneration(update: Uint8Array, generation: number | null): Uint8Array {
+  if (generation === null) return update;
+  const bytes = Buffer.alloc(update.length + FOOTER_BYTES);
+  bytes.set(update);
+  bytes.set(MARK, update.length);
+  bytes.writeUInt32LE(generation, bytes.length - 4);
+  return bytes;
+}
+
+function splitGeneration(bytes: Uint8Array): { update: Uint8Array; generation: number | null } {
+  const at = bytes.length - FOOTER_BYTES;
+  if (at < 0 || MARK.some((byte, i) => bytes[at + i] !== byte)) return { update: bytes, generation: null };
+  const generation = new DataView(bytes.buffer, bytes.byteOffset + at + MARK.length).getUint32(0, true);
+  return { update: bytes.subarray(0, at), generation };
+}
+
 /** What another node says of a document; null where it is nothing that one says of documents. @throws Error when its bytes are cut off */
 export function readPeerMessage({ kind, bytes }: RelayMessage): PeerMessage | null {
   switch (kind) {
     case 'update':
-      return { kind, update: bytes };
+      return { kind, ...splitGeneration(bytes) };
     case 'presence':
       return { kind, entries: decodePresence(bytes) };
     case 'renewed':

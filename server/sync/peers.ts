@@ -28,8 +28,8 @@ export interface PeersRoom extends Answerable {
   };
   /** Takes what another node has stored. @returns false when it does not fit, so that the store has to be read */
   takeStored(update: Uint8Array): boolean;
-  /** Another node has begun a new generation. */
-  onOutdated(): void;
+  /** Hears that another node is about to begin a new generation, does not after all, or has. */
+  readonly renewals: { pause(): void; goOn(): void; follow(): void };
   closeAll(reason: 'deleted'): void;
   /** Reads the log and applies it, once; never rejects. */
   reread(): Promise<ReadingResult>;
@@ -41,6 +41,8 @@ export class Peers {
   readonly #clock: Clock;
   /** What they said before the document was there; null = it is. */
   #early: RelayMessage[] | null = [];
+  /** What was stored in the next generation, while the room has not gone over to it. */
+  #ahead: Uint8Array[] = [];
   /** Whether one said since this node asked that somebody is in there. */
   #isOpenElsewhere = false;
   /** Made with the first who needs it: most rooms never read twice. */
@@ -80,7 +82,7 @@ export class Peers {
 
   /** Tells what was stored here. */
   tellStored(bytes: Uint8Array): void {
-    if (this.isShared) this.#say({ kind: 'update', update: bytes });
+    if (this.isShared) this.#say({ kind: 'update', update: bytes, generation: this.#room.generation });
   }
 
   /** Tells what people here have shown; others tell of theirs. */
@@ -89,6 +91,11 @@ export class Peers {
     const { presence } = this.#room.members;
     const own = entries.filter((entry) => presence.ownerOf(entry.client) !== null || entry.state === 'null');
     if (own.length > 0) this.#say({ kind: 'presence', entries: own });
+  }
+
+  /** Tells that a generation is about to begin, or does not after all. */
+  tell(kind: 'pausing' | 'going-on'): void {
+    this.#say({ kind });
   }
 
   /** Tells that a generation begins. */
@@ -128,6 +135,25 @@ export class Peers {
     tellPeers(this.#relay, this.#room.name, message);
   }
 
+  /** The room has gone over to the next generation. */
+  wentOver(): void {
+    const ahead = this.#ahead;
+    this.#ahead = [];
+    for (const update of ahead) this.#onStored(update, this.#room.generation);
+  }
+
+  #onStored(update: Uint8Array, generation: number): void {
+    const room = this.#room;
+    if (generation > room.generation) {
+      // It must not come into the one that has ended, whether it was heard of that or not.
+      this.#ahead.push(update.slice());
+      room.renewals.follow();
+    } else if (generation === room.generation && !room.takeStored(update)) {
+      // Something before it was lost on the way; the store has it, and this one too.
+      this.#reloadUnattended();
+    }
+  }
+
   #reloadUnattended(): void {
     unattended(this.#room, 'reload', () => this.reload());
   }
@@ -137,8 +163,7 @@ export class Peers {
     const said = readPeerMessage(message);
     switch (said?.kind) {
       case 'update':
-        // Something before it was lost on the way; the store has it, and this one too.
-        if (!room.takeStored(said.update)) this.#reloadUnattended();
+        this.#onStored(said.update, said.generation ?? room.generation);
         return;
       case 'presence':
         for (const one of said.entries) if (room.members.presence.hearRemote(one)) room.members.show(one);
@@ -153,7 +178,13 @@ export class Peers {
         return;
       case 'renewed':
         // Told with the number of the new one: this room may have been opened since.
-        if (said.generation > room.generation) room.onOutdated();
+        if (said.generation > room.generation) room.renewals.follow();
+        return;
+      case 'pausing':
+        room.renewals.pause();
+        return;
+      case 'going-on':
+        room.renewals.goOn();
         return;
       case 'open?':
         if (room.members.size > 0 || !room.isSaved) this.#say({ kind: 'open' });

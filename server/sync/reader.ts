@@ -30,13 +30,14 @@ export class Reader {
     this.#queue = new ReaderQueue(options.raw, options.outgoing, options.account);
   }
 
-  get #keepsUp(): boolean {
+  /** Whether it was sent all that it asked for and all edits since. */
+  get keepsUp(): boolean {
     return this.#reading.kind === 'keeps-up';
   }
 
   /** Whether something is on its way to it, so that it hears of the line. */
   get isBeingTold(): boolean {
-    return !this.#keepsUp && this.#queue.bytes > 0;
+    return !this.keepsUp && this.#queue.bytes > 0;
   }
 
   write(frame: Buffer): void {
@@ -45,7 +46,7 @@ export class Reader {
 
   /** Sends edits of a turn, unless the reader is behind. */
   sendEdits(frame: Buffer): void {
-    if (!this.#keepsUp) return;
+    if (!this.keepsUp) return;
     this.#line.send(frame);
     const { room, limits } = this.#options;
     // With this frame the reader will have all that the document holds now; what comes later it gets when it has read.
@@ -65,7 +66,7 @@ export class Reader {
       return;
     }
     // With the answer it has all it missed, too.
-    const wasBehind = !this.#keepsUp;
+    const wasBehind = !this.keepsUp;
     this.#onReading({ kind: 'caught-up' });
     for (const frame of room.answerStep1(stateVector)) this.#line.send(frame);
     if (wasBehind) this.#tellPresence();

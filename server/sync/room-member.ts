@@ -13,6 +13,12 @@ export interface RoomMember {
   /** To what share of its limit they may fill the document. */
   readonly quota: number;
   readonly personId: string | null;
+  /** Whether its client goes over to the next generation while it is connected. */
+  readonly isFollower: boolean;
+  /** The next generation begins: it is told so by these frames, or put out where it cannot go over. */
+  handOver(frames: readonly Buffer[]): void;
+  /** Asks for everything the room lacks, if something that it sent was passed over. */
+  askIfLacking(): void;
   /** Frames of edits; a reader that is behind does not get them now but all at once later. */
   sendEdits(frame: Buffer): void;
   /** Frames that may be left out for a reader that is behind. */

@@ -16,11 +16,11 @@ import type { Deletions } from './freed-bytes.ts';
 import { clientOf, isSameGeneration } from './identity.ts';
 import { isFitting, judgeUpdate } from './judge-update.ts';
 import { LiveDocument } from './live-document.ts';
-import { readLog } from './log-rows.ts';
+import { type DocumentLog, readLog } from './log-rows.ts';
 import { Members } from './members.ts';
 import { frameOf } from './messages.ts';
 import { Peers } from './peers.ts';
-import { LateCopies, renew } from './renewal/index.ts';
+import { LateCopies, LiveRenewals, renew } from './renewal/index.ts';
 import type { ReadingResult } from './rereading.ts';
 import type { Guard, RoomDeps } from './room-deps.ts';
 import type { ReceiveResult, RoomMember } from './room-member.ts';
@@ -39,14 +39,16 @@ export class Room {
   isGone = false;
   /** Other nodes that have the document open. */
   readonly peers: Peers;
+  /** Renewal while people are there. */
+  readonly renewals: LiveRenewals;
   readonly #deps: RoomDeps<Room>;
-  readonly #storing: Storing;
   readonly #signing: Signing;
+  #storing: Storing;
   #turnMarks: (() => void)[] = [];
   /** What must be on the disk before the edits of the turn. */
   #turnGuards: Guard[] = [];
   readonly #turn: Turn;
-  readonly #live: LiveDocument;
+  #live: LiveDocument;
   #copies: LateCopies | null = null;
   #leaveRelay: (() => void) | null = null;
   #isRenewing = false;
@@ -59,15 +61,7 @@ export class Room {
     this.address = address;
     this.#deps = deps;
     this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
-    this.#live = new LiveDocument(name, {
-      before: (check, origin, isOwn) => this.#onComing(check.effect, origin, isOwn),
-      after: (update, origin, check) => {
-        // First: what is added may end the turn at once.
-        if (origin !== this) this.#signing.note(origin, check);
-        this.#turn.add(update, origin);
-        if (this.members.has(origin)) origin.wrote(update.length);
-      },
-    });
+    this.#live = this.#newLive();
     this.members = new Members({
       owner: this,
       now: deps.clock.now,
@@ -78,6 +72,19 @@ export class Room {
     this.peers = new Peers(this, deps.relay, deps.clock);
     this.#storing = new Storing(this, deps);
     this.#signing = new Signing(this, deps.clock.now);
+    this.renewals = new LiveRenewals(this, deps);
+  }
+
+  #newLive(): LiveDocument {
+    return new LiveDocument(this.name, {
+      before: (check, origin, isOwn) => this.#onComing(check.effect, origin, isOwn),
+      after: (update, origin, check) => {
+        // First: what is added may end the turn at once.
+        if (origin !== this) this.#signing.note(origin, check);
+        this.#turn.add(update, origin);
+        if (this.members.has(origin)) origin.wrote(update.length);
+      },
+    });
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -174,12 +181,32 @@ export class Room {
     return this.#storing.isFailing || this.#isRenewing || this.#isBroken;
   }
 
+  /** Whether nothing is taken now: it could not be stored, or the next generation begins. */
+  get takesNothing(): boolean {
+    return this.isStoreFailing || this.renewals.isPaused;
+  }
+
   get unsaved(): UnsavedShare {
     return this.#storing.unsaved;
   }
 
+  /** Whether all that was taken is stored, no copy is being brought over and no generation begun: whether it may be let go of. */
   get isSaved(): boolean {
-    return this.#isBroken || (this.#turn.isEmpty && this.#storing.isIdle && !this.#copies?.isBusy);
+    return this.#isBroken || (this.isStored && !this.renewals.isBusy);
+  }
+
+  /** Whether all that was taken is stored, and no copy is being brought over. */
+  get isStored(): boolean {
+    return this.#turn.isEmpty && this.#storing.isIdle && !this.isBringing;
+  }
+
+  get isBringing(): boolean {
+    return this.#copies?.isBusy === true;
+  }
+
+  /** Rows of the store that the document holds for sure. */
+  get seqs(): readonly number[] {
+    return this.#storing.seqs;
   }
 
   /**
@@ -209,7 +236,10 @@ export class Room {
 
   /** Takes an update that was found to be costly, if it is not, tried in a thread. */
   async receiveTried(update: Uint8Array, origin: RoomMember, isComplete: boolean): Promise<ReceiveResult> {
-    const outcome = await this.#deps.trials.try([...this.#live.updates, update]);
+    const live = this.#live;
+    const outcome = await this.#deps.trials.try([...live.updates, update]);
+    // Of a generation that has ended: whoever sent it has it in hand.
+    if (live !== this.#live) return 'store-failing';
     if (outcome === 'too-much') return { reason: 'tooLarge', message: 'an edit takes too many steps' };
     // Who was put out meanwhile changes nothing any more.
     if (outcome === 'unknown' || !this.members.has(origin))
@@ -241,6 +271,7 @@ export class Room {
    */
   async edit(change: (doc: Y.Doc) => void, personId: string | null = null): Promise<void> {
     this.unsaved.requireRoom();
+    await this.renewals.over();
     const { fault } = this.#storing;
     if (fault !== null)
       throw new StoreError('damaged', `the log of ${this.name} cannot be read whole: ${fault}`);
@@ -293,6 +324,34 @@ export class Room {
     return this.#storing.seqs;
   }
 
+  takeLast(state: Uint8Array): void {
+    this.#sound('take-last', () => {
+      this.endTurn();
+      Y.applyUpdate(this.doc, state, this);
+      this.endTurn();
+    });
+  }
+
+  /** Goes on with the next generation, which begins with the first row that the store has, and hands people over. */
+  handOver(stored: DocumentLog): void {
+    const [state, ...more] = stored.rows.map(({ bytes }) => bytes) as [Uint8Array, ...Uint8Array[]];
+    this.#sound('hand-over', () => {
+      this.endTurn();
+      this.#live.destroy();
+      this.#storing.abandon();
+      this.#copies = null;
+      this.#live = this.#newLive();
+      this.#storing = new Storing(this, this.#deps);
+      this.#live.open(stored);
+      this.#storing.note(stored);
+      const frames = [frameOf({ kind: 'renewed', state })];
+      if (more.length > 0) frames.push(frameOf({ kind: 'update', update: Y.mergeUpdates(more) }));
+      this.members.handOver(frames);
+      this.peers.wentOver();
+    });
+    this.renewals.end();
+  }
+
   /** Whether another node has begun a new generation. */
   get isOutdated(): boolean {
     return this.#isOutdated;
@@ -330,6 +389,7 @@ export class Room {
     // What came from the store or from other nodes is stored already.
     if (author !== this) this.#storing.take(update, this.#signing.take(), guards);
     if (author !== this) this.#deps.watch?.edited(this);
+    this.renewals.look();
     for (const call of marks) this.#storing.whenSaved(call);
   }
 
@@ -371,6 +431,7 @@ export class Room {
   tick(): void {
     this.members.expire();
     this.#signing.tick();
+    this.renewals.look();
     if (this.#deps.clock.elapsed() - this.#turn.endedAt <= this.#deps.limits.asideMs) return;
     if (this.isSaved) this.#live.putAside();
   }
@@ -384,6 +445,7 @@ export class Room {
   /** Lets go of everything. */
   destroy(): void {
     this.#isDestroyed = true;
+    this.renewals.end();
     this.peers.end();
     unattended(this, 'goodbye', () => this.members.sendShown());
     this.#turn.stop();
@@ -406,7 +468,14 @@ export class Room {
       );
       if (this.#isDestroyed || stored === null) return this.#isDestroyed ? 'over' : 'applied';
       const isNewlyDamaged = stored.fault !== null && this.#storing.fault === null;
-      if (!isSameGeneration(stored.identity, this.#live.identity)) this.onOutdated();
+      if (!isSameGeneration(stored.identity, this.#live.identity)) {
+        if (this.renewals.isBusy || stored.identity.generation !== this.generation + 1) this.onOutdated();
+        else {
+          this.renewals.follow();
+          // Read again when the room has gone over.
+          return 'failed';
+        }
+      }
       // Read anew it shows what can be read, and takes no more.
       else if (isNewlyDamaged) this.#deps.onBroken(this);
       else {

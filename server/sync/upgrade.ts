@@ -15,6 +15,7 @@ import {
   CLOSE_CODES,
   type CloseReason,
   canManage,
+  FOLLOWS_RENEWALS,
   HEARS_PROPOSALS,
   isWrittenBySockets,
   quotaOf,
@@ -82,6 +83,7 @@ interface Admitted {
   readonly seat: Seat;
   /** Whether it asked to hear of proposals. */
   readonly hearsProposals: boolean;
+  readonly isFollower: boolean;
   pass: Pass;
 }
 
@@ -95,6 +97,7 @@ interface Visit {
   readonly part: BoardPart;
   readonly address: string;
   readonly hearsProposals: boolean;
+  readonly isFollower: boolean;
 }
 
 /** What an open socket counts for; kept as long as it is open. */
@@ -257,9 +260,11 @@ export class SyncUpgrade {
     this.#pending += 1;
     this.#open.set(address, (this.#open.get(address) ?? 0) + 1);
     // It comes once; `once` would keep three more objects for each socket.
-    const hearsProposals = new URLSearchParams(query).get('hears') === HEARS_PROPOSALS.hears;
+    const asked = new URLSearchParams(query);
+    const hearsProposals = asked.get('hears') === HEARS_PROPOSALS.hears;
+    const isFollower = asked.get('follows') === FOLLOWS_RENEWALS.follows;
     const [board, part] = [target[1]!, target[2] as BoardPart];
-    const visit: Visit = { request, raw, head, id, board, part, address, hearsProposals };
+    const visit: Visit = { request, raw, head, id, board, part, address, hearsProposals, isFollower };
     const seat: Seat = { address, share: [] };
     raw.on('close', () => this.#leave(seat));
     try {
@@ -342,7 +347,7 @@ export class SyncUpgrade {
   }
 
   async #admit(visit: Visit, seat: Seat): Promise<void> {
-    const { request, raw, head, id, board: boardId, part, address, hearsProposals } = visit;
+    const { request, raw, head, id, board: boardId, part, address, hearsProposals, isFollower } = visit;
     const { store, rooms, authorize, isShared, log, metrics } = this.#deps;
     const turnAway = (reason: CloseReason, message: string): void => {
       log.info('socket-refused', { connection: id, board: boardId, part, reason });
@@ -398,7 +403,7 @@ export class SyncUpgrade {
       }
       const { cookie } = request.headers;
       const asks = { headers: { cookie }, address };
-      const admitted: Admitted = { asker: asks, board, part, seat, hearsProposals, pass };
+      const admitted: Admitted = { asker: asks, board, part, seat, hearsProposals, isFollower, pass };
       this.#server.handleUpgrade(request, raw, head, (socket) =>
         this.#enter(socket, raw, id, hold, admitted),
       );
@@ -445,6 +450,7 @@ export class SyncUpgrade {
       isOwner: canManage(role),
       quota: quotaOf(role, admitted.part),
       personId,
+      isFollower: admitted.isFollower,
       limits,
       outgoing: this.#outgoing,
       account: this.#accountOf(admitted),

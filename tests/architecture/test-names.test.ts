@@ -31,6 +31,8 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
     'full-line',
     'fuzz',
     'fuzz-copies',
+    'hand-over',
+    'hand-over-nodes',
     'held-bytes',
     'hostile',
     'hostile-trees',

@@ -4,12 +4,15 @@ import * as encoding from 'lib0/encoding';
 import WebSocket from 'ws';
 import * as Y from 'yjs';
 import {
+  encodeFollowed,
   MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
   MESSAGE_PROPOSALS,
+  MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   readNotice,
   readPieceWanted,
+  readRenewed,
   readSavedMark,
 } from '../../engine/document/index.ts';
 import { until } from '../support/until.ts';
@@ -24,6 +27,8 @@ export type Heard =
   | { readonly kind: 'notice'; readonly code: string }
   /** The proposals of the board may be others. */
   | { readonly kind: 'proposals' }
+  /** The next generation begins, as this. */
+  | { readonly kind: 'renewed'; readonly bytes: Uint8Array }
   /** From which byte on the next piece of a copy is wanted. */
   | { readonly kind: 'wanted'; readonly offset: number };
 
@@ -52,6 +57,8 @@ export function readMessages(data: Uint8Array): Heard[] {
     else if (kind === MESSAGE_COPY_PIECE)
       heard.push({ kind: 'wanted', offset: known(readPieceWanted(decoder)) });
     else if (kind === MESSAGE_PROPOSALS) heard.push({ kind: 'proposals' });
+    else if (kind === MESSAGE_RENEWED)
+      heard.push({ kind: 'renewed', bytes: known(readRenewed(decoder)).slice() });
     else throw new Error(`the server sent kind ${kind}`);
   }
   return heard;
@@ -82,7 +89,10 @@ export function presenceMessage(
 export class RawClient {
   readonly socket: WebSocket;
   readonly heard: Heard[] = [];
-  readonly doc = new Y.Doc();
+  /** Another one once it was handed over to the next generation. */
+  doc = new Y.Doc();
+  /** Whether it goes over when it is handed over. */
+  follows = true;
   /** Answers a step 1 with the whole document, as an honest client does. */
   answers = true;
   closeCode: number | null = null;
@@ -111,6 +121,11 @@ export class RawClient {
     for (const one of readMessages(data)) {
       this.heard.push(one);
       if (one.kind === 'step2' || one.kind === 'update') Y.applyUpdate(this.doc, one.bytes, 'server');
+      if (one.kind === 'renewed' && this.follows) {
+        this.doc = new Y.Doc();
+        Y.applyUpdate(this.doc, one.bytes, 'server');
+        this.send(encodeFollowed());
+      }
       if (one.kind === 'step1' && this.answers)
         this.send(message(0, 1, Y.encodeStateAsUpdate(this.doc, one.bytes)));
     }

@@ -3,21 +3,18 @@
  * work. The bytes come from outside and pass the same checks as all others.
  */
 import { randomBytes } from 'node:crypto';
-import { deflateRawSync, inflateRawSync } from 'node:zlib';
+import { inflateRawSync } from 'node:zlib';
 import * as Y from 'yjs';
 import { partOf } from '../../../engine/document/index.ts';
 import type { Job } from '../../work/index.ts';
+import { packLastState } from './beginning.ts';
 import { bringOver } from './bring-over.ts';
+import { COMPACT } from './compact-job.ts';
 import { checkCopy, checkState, checkUpdate, type UpdateCheck } from '../check-update.ts';
 import { countSteps, mostSteps } from '../count-steps.ts';
 import { type Identity, isSameGeneration } from '../identity.ts';
 import { Reach } from '../reach.ts';
 import { isCostly } from '../trials.ts';
-
-/** The last state of a generation as it is kept: nobody reads it but who comes back late. */
-export function packLastState(state: Uint8Array): Uint8Array {
-  return deflateRawSync(state);
-}
 
 /** Why a copy may not be taken from anybody. */
 export interface CopyRefusal {
@@ -164,5 +161,5 @@ export const LAST_STATE_VECTOR: Job<Uint8Array, Uint8Array> = {
   run: (lastState) => Y.encodeStateVectorFromUpdate(inflateRawSync(lastState)),
 };
 
-/** What the thread for large work does for copies of other generations. */
-export const COPY_JOBS = [BRING, JUDGE_LOOSE, LAST_STATE_VECTOR];
+/** What the thread for large work does for generations and copies of them. */
+export const COPY_JOBS = [BRING, COMPACT, JUDGE_LOOSE, LAST_STATE_VECTOR];

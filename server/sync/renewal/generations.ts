@@ -4,14 +4,13 @@
  * history with the one that ended, so copies of that one that come back are not merged; what they hold beyond its last
  * state is brought over to the present document: see `late-copies.ts`.
  */
-import * as Y from 'yjs';
-import { compactDesign } from '../../../engine/document/index.ts';
+import type * as Y from 'yjs';
 import type { Log } from '../../log.ts';
 import type { Metrics } from '../../metrics.ts';
 import type { DocumentAddress, Renewal, Store } from '../../store/index.ts';
-import { generationAfter, type Identity, identityUpdate } from '../identity.ts';
+import type { Identity } from '../identity.ts';
 import type { SyncLimits } from '../limits.ts';
-import { packLastState } from './copy-jobs.ts';
+import { renewalOf } from './beginning.ts';
 
 /** The room of a document that may be worn. */
 export interface WornRoom {
@@ -56,7 +55,7 @@ export async function renew(room: WornRoom, deps: RenewalDeps): Promise<boolean>
   const state = room.encodedState();
   if (state.length < renewBytes || !room.isSaved || room.members.size > 0) return false;
   const { identity } = room.held;
-  const begun = beginningOf(room.doc, state, identity);
+  const begun = renewalOf(room.doc, state, identity);
   if (begun === null) return false;
   const renewal = { seqs: room.stopTaking(), ...begun };
   if (await storeRenewal(deps, room.address, identity, renewal))
@@ -65,26 +64,9 @@ export async function renew(room: WornRoom, deps: RenewalDeps): Promise<boolean>
   return true;
 }
 
-/**
- * What begins the generation after the one given; null when the document holds no board, or not mostly its past.
- * @param state the document, encoded
- */
-function beginningOf(doc: Y.Doc, state: Uint8Array, identity: Identity): Omit<Renewal, 'seqs'> | null {
-  const next = compactDesign(doc);
-  if (next === null) return null;
-  const after = generationAfter(identity, (client) => doc.store.clients.has(client));
-  Y.applyUpdate(next, identityUpdate(after));
-  const snapshot = Y.encodeStateAsUpdate(next);
-  next.destroy();
-  const { generation, drawn } = identity;
-  return snapshot.length * 2 > state.length
-    ? null
-    : { snapshot, generation, drawn, lastState: packLastState(state) };
-}
-
 /** Stores a new generation. @returns false where it did not happen, or that is not known */
-async function storeRenewal(
-  { store, log, metrics }: RenewalDeps,
+export async function storeRenewal(
+  { store, log, metrics }: Pick<RenewalDeps, 'store' | 'log' | 'metrics'>,
   address: DocumentAddress,
   { name, generation }: Identity,
   renewal: Renewal,

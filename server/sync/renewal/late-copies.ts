@@ -31,6 +31,8 @@ export interface CopiedRoom extends Answerable {
   readonly name: string;
   readonly address: DocumentAddress;
   readonly generation: number;
+  /** Whether nothing is taken now. */
+  readonly takesNothing: boolean;
   /** What the document is made of, and about how large it is. */
   readonly held: { readonly bytes: number; readonly updates: readonly Uint8Array[] };
   endTurn(): void;
@@ -155,6 +157,8 @@ export class LateCopies {
     this.#running += 1;
     try {
       await before;
+      // A generation may be about to begin, and a copy is brought over to one document.
+      if (this.#room.takesNothing) throw new StoreError('unavailable', 'nothing can be taken now');
       return await this.#bring(identity, copy, isWhole, by);
     } finally {
       this.#running -= 1;
@@ -175,6 +179,7 @@ export class LateCopies {
 
   async #bring(identity: Identity, copy: Uint8Array, isWhole: boolean, by: string): Promise<CopyOutcome> {
     const { limits } = this.#deps;
+    const { generation } = this.#room;
     for (;;) {
       const kept = await this.#kept(identity);
       if (kept === null) return isWhole ? this.#keep(identity, copy) : { kind: 'partial' };
@@ -197,7 +202,7 @@ export class LateCopies {
         case 'brought': {
           // It builds on the state that it was worked out from.
           if (!(await stored)) throw new StoreError('unavailable', 'the document is not stored any more');
-          const outcome = await this.#store(identity, output, kept, by);
+          const outcome = await this.#store(identity, output, kept, generation, by);
           if (outcome !== 'overtaken') return outcome;
         }
       }
@@ -223,6 +228,7 @@ export class LateCopies {
     identity: Identity,
     { update, lastState, lastStateBytes, commands, refused, leftOver }: BringOutput & { kind: 'brought' },
     { generation, version }: EndedGeneration,
+    present: number,
     by: string,
   ): Promise<CopyOutcome | 'overtaken'> {
     const { store, limits, log, keep, before } = this.#deps;
@@ -238,7 +244,7 @@ export class LateCopies {
       await before();
       try {
         const options = {
-          generation: room.generation,
+          generation: present,
           by,
           lastState: { generation, version, bytes: lastState },
         };
@@ -247,9 +253,9 @@ export class LateCopies {
       } catch (cause) {
         if (!(cause instanceof StoreError)) throw cause;
         if (cause.kind === 'overtaken') return 'overtaken';
-        if (cause.kind === 'outdated') room.onOutdated();
         // Whether it happened is not always known; the store says so once it answers.
-        else unattended(room, 'reload', () => room.reload());
+        if (cause.kind !== 'outdated') unattended(room, 'reload', () => room.reload());
+        else if (room.generation === present) room.onOutdated();
         throw cause;
       }
     }

@@ -2,14 +2,18 @@ import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import { expect, test } from 'vitest';
 import {
+  encodeFollowed,
   encodeNotice,
   encodePieceWanted,
+  encodeRenewed,
   encodeSavedMark,
   MESSAGE_COPY_PIECE,
   MESSAGE_NOTICE,
+  MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   readNotice,
   readPieceWanted,
+  readRenewed,
   readSavedMark,
 } from '../../../engine/document/index.ts';
 import { BOARD_PARTS, NOTICE_CODES, partOf, roomName } from '../../../engine/document/wire.ts';
@@ -71,6 +75,14 @@ test('[D96] every notice comes back from its bytes, several in one frame', () =>
   }
   expect(decoding.readVarUint(decoder)).toBe(MESSAGE_SAVED_MARK);
   expect(readSavedMark(decoder)).toBe(7);
+});
+
+test('[D95] [W1043] the beginning of the next generation comes back from its bytes, and what says that one has gone over is one number', () => {
+  const decoder = decoding.createDecoder(encodeRenewed(Uint8Array.of(1, 2, 3)));
+  expect(decoding.readVarUint(decoder)).toBe(MESSAGE_RENEWED);
+  expect(readRenewed(decoder)).toEqual(Uint8Array.of(1, 2, 3));
+  expect([...encodeFollowed()]).toEqual([MESSAGE_RENEWED]);
+  expect(readRenewed(decoding.createDecoder(Uint8Array.of(5, 1)))).toBeNull();
 });
 
 test('[D96] an unknown notice reads as none', () => {

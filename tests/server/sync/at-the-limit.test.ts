@@ -187,7 +187,7 @@ test('[V337] an owner brings back and clears where others may write no more, and
 });
 
 test('[V337] [V46] an owner imports where a co-maker may no more, and not without end', async () => {
-  const server = await startAccessServer({ env: { MAX_DOCUMENT_BYTES: '40000' } });
+  const server = await startAccessServer({ env: { MAX_DOCUMENT_BYTES: '40000', RENEW_BYTES: '0' } });
   const [owner, helper] = [new Person(server), new Person(server)];
   const { id } = await owner.makeBoard();
   await helper.enter(id, (await owner.makeLink(id, 'co-maker')).secret);

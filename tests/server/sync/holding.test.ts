@@ -6,6 +6,7 @@ import {
   isLacking,
   isOverdue,
   mayBeOther,
+  mayGoOver,
   stepHolding,
 } from '../../../server/sync/holding.ts';
 import { cases, firstSeed, seedFailed } from '../../support/depth.ts';
@@ -118,6 +119,23 @@ describe('what the client at a socket holds', () => {
     const early: HoldingEvent = { kind: 'asked-early', stateVector: Uint8Array.of(1) };
     expect(upon({ kind: 'met' }, early, { kind: 'met' })).toMatchObject({ unanswered: Uint8Array.of(1) });
     expect(upon(early)).toBe(BEGINNING);
+  });
+
+  it('[V492] who was handed over is waited for until they have gone over, whatever they say; only who is live can be', () => {
+    const goingOver = upon({ kind: 'shown' }, { kind: 'passed-over' }, { kind: 'handed-over' });
+    for (const event of ['shown', 'met', 'passed-over', 'unplaced', 'answered', 'all-taken'] as const)
+      expect(stepHolding(goingOver, { kind: event })).toBe(goingOver);
+    expect([mayBeOther(goingOver), isLacking(goingOver), mayGoOver(goingOver)]).toEqual([
+      false,
+      false,
+      false,
+    ]);
+    expect(stepHolding(goingOver, { kind: 'followed' })).toBe(upon({ kind: 'shown' }));
+    expect(mayGoOver(upon({ kind: 'shown' }, { kind: 'passed-over' }))).toBe(true);
+    for (const other of [BEGINNING, upon({ kind: 'met' }), upon({ kind: 'shown' }, { kind: 'unplaced' })])
+      expect(mayGoOver(other)).toBe(false);
+    // Who was told nothing has nowhere to go.
+    expect(upon({ kind: 'followed' })).toBe(BEGINNING);
   });
 
   it('quiet sockets share what they hold', () => {

@@ -31,7 +31,10 @@ function echo() {
 }
 
 it.each<PeerMessage>([
-  { kind: 'update', update: Uint8Array.of(1, 2, 3) },
+  { kind: 'update', update: Uint8Array.of(1, 2, 3), generation: 70_000 },
+  { kind: 'update', update: Uint8Array.of(1, 2, 3), generation: null },
+  { kind: 'pausing' },
+  { kind: 'going-on' },
   { kind: 'renewed', generation: 12 },
   { kind: 'present?' },
   { kind: 'reload' },

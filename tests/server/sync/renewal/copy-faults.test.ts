@@ -6,7 +6,7 @@ import { Log } from '../../../../server/index.ts';
 import { type DocumentAddress, StoreError } from '../../../../server/store/index.ts';
 import { MemoryStore } from '../../../../server/store/memory-store.ts';
 import { DEFAULT_SYNC_LIMITS } from '../../../../server/sync/limits.ts';
-import { packLastState } from '../../../../server/sync/renewal/copy-jobs.ts';
+import { packLastState } from '../../../../server/sync/renewal/beginning.ts';
 import { type CopiedRoom, LateCopies } from '../../../../server/sync/renewal/late-copies.ts';
 import { ByteBudget, Work } from '../../../../server/work/index.ts';
 import { COSTLY_UPDATES } from '../../../support/costly-updates.ts';
@@ -70,6 +70,7 @@ beforeEach(async () => {
     name: NAME,
     address: ADDRESS,
     generation: PRESENT.generation,
+    takesNothing: false,
     get held() {
       return { bytes: present.length, updates: [present] };
     },

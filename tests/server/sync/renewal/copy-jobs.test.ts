@@ -4,12 +4,12 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { readDesign } from '../../../../engine/document/index.ts';
 import { DEFAULT_SYNC_LIMITS } from '../../../../server/sync/limits.ts';
+import { packLastState } from '../../../../server/sync/renewal/beginning.ts';
 import {
   BRING,
   type BringInput,
   type BringOutput,
   JUDGE_LOOSE,
-  packLastState,
 } from '../../../../server/sync/renewal/copy-jobs.ts';
 import { COSTLY_UPDATES } from '../../../support/costly-updates.ts';
 import { craftUpdate, sharedType, waitingInACircle } from '../../../support/crafted-update.ts';
