@@ -1,17 +1,17 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { CLOSE_CODES, readDesign } from '../../engine/document/index.ts';
-import type { KnotCode } from '../../engine/index.ts';
 import { knotAt } from '../../engine/pattern/pattern.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { type ChildServer, startChild } from '../server/child-server.ts';
 import { LinePage } from '../server/line-page.ts';
 import { message, RawClient } from '../server/raw-client.ts';
+import { Tier } from '../server/tier.ts';
 import { ask } from '../support/ask.ts';
 import { COSTLY_UPDATES } from '../support/costly-updates.ts';
 import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { HOSTILE_UPDATES, targetOf } from '../support/hostile-updates.ts';
 import { anySeed, roundsOf } from '../support/rounds.ts';
-import { type SeededRandom, seededRandom } from '../support/seeded-random.ts';
+import { seededRandom } from '../support/seeded-random.ts';
 import { until } from '../support/until.ts';
 import { type Service, startPostgres, startRedis } from './real-services.ts';
 import { startGate, type TcpGate } from './tcp-gate.ts';
@@ -21,93 +21,11 @@ const seconds = process.env.CHAOS_SECONDS === undefined ? null : Number(process.
 const seed = Number(process.env.CHAOS_SEED ?? (seconds === null ? firstSeed : anySeed()));
 
 const ROWS = 120;
-const PER_ROW = 3;
 const NODE_OF_PAGE = [0, 0, 1, 1] as const;
 /** A node that had nobody in renewed the document at this very moment: whoever comes again is let in. */
 const RENEWED_NOW = CLOSE_CODES.restarted;
 const HOSTILE = Object.entries(HOSTILE_UPDATES);
 const COSTLY = Object.values(COSTLY_UPDATES).filter((make) => make(2).before === null);
-
-interface Edit {
-  readonly place: string;
-  readonly knot: KnotCode;
-}
-
-/** A page that ties knots on rows of its own, again and again, and adds rows at the end. */
-class Tier {
-  readonly page: LinePage;
-  readonly node: number;
-  readonly #rows: readonly number[];
-  readonly edits: Edit[] = [];
-  pairs = 0;
-  /** How many of the edits, and of the pairs of rows, it was told are saved. */
-  acknowledged = 0;
-  acknowledgedPairs = 0;
-
-  constructor(page: LinePage, index: number) {
-    this.page = page;
-    this.node = NODE_OF_PAGE[index]!;
-    this.#rows = Array.from({ length: ROWS }, (_, row) => row).filter(
-      (row) => row % NODE_OF_PAGE.length === index,
-    );
-  }
-
-  edit(random: SeededRandom): void {
-    // A page gives up a copy as soon as it hears that it may; nobody edits it after that.
-    this.page.look();
-    const { design } = this.page;
-    if (design.state.kind === 'empty') return;
-    if (random.chance(0.002)) {
-      const at = design.snapshot.rowPairIds.length;
-      if (design.run({ kind: 'insert-row-pairs', at, count: 1 }).ok) this.pairs += 1;
-      return;
-    }
-    const [row, k, knot] = [random.pick(this.#rows), random.below(PER_ROW), random.below(5) as KnotCode];
-    expect(design.run({ kind: 'set-knots', knots: [{ row, k, knot }] })).toEqual({ ok: true });
-    this.edits.push({ place: `${row} ${k}`, knot });
-  }
-
-  /** Does what a page does when it hears of its line, and notes what it is told. */
-  look(): boolean {
-    this.page.look();
-    if (this.page.line.saved !== 'saved' || this.page.design.state.kind === 'empty') return false;
-    const { pattern } = this.page.design.snapshot.board;
-    for (const [place, knot] of new Map(this.edits.map((edit) => [edit.place, edit.knot]))) {
-      const [row, k] = place.split(' ').map(Number) as [number, number];
-      // Nobody else ties on these rows.
-      expect(knotAt(pattern, row, k), `saved, at ${place}: ${this.history(place)}`).toBe(knot);
-    }
-    this.acknowledged = this.edits.length;
-    this.acknowledgedPairs = this.pairs;
-    return true;
-  }
-
-  leave(): void {
-    this.page.wire.isDown = true;
-    this.page.wire.cut();
-  }
-
-  comeBack(): void {
-    this.page.wire.isDown = false;
-  }
-
-  /** What became of a place, in the order of time. */
-  history(place: string): string {
-    const all = this.edits.map((edit, n) => ({ ...edit, n })).filter((edit) => edit.place === place);
-    return `${all.map(({ knot, n }) => `${n}:${knot}`).join(' ')} of ${this.edits.length}, acknowledged ${this.acknowledged}, dropped ${this.page.drops}`;
-  }
-
-  /** Knots that each place may show where at least what was acknowledged is there. */
-  possible(): Map<string, Set<KnotCode>> {
-    const knots = new Map<string, Set<KnotCode>>();
-    this.edits.forEach(({ place, knot }, n) => {
-      const known = knots.get(place) ?? new Set<KnotCode>([0]);
-      if (n < this.acknowledged) known.clear();
-      knots.set(place, known.add(knot));
-    });
-    return knots;
-  }
-}
 
 const services: Service[] = [];
 const gates: TcpGate[] = [];
@@ -149,9 +67,16 @@ describe('two nodes on one database and one relay', () => {
       body: `{"strings":8,"rows":${ROWS}}`,
     });
     const board = ((await made.json()) as { id: string }).id;
-    tiers = NODE_OF_PAGE.map(
-      (node, index) => new Tier(new LinePage(`ws://127.0.0.1:${gates[node]!.port}/sync`, board), index),
-    );
+    tiers = NODE_OF_PAGE.map((node, index) => {
+      // One at each node goes over to the next generation on its socket, the other comes back as clients of other programs do.
+      const page = new LinePage(`ws://127.0.0.1:${gates[node]!.port}/sync`, board, {
+        isFollower: index % 2 === 0,
+      });
+      const rows = Array.from({ length: ROWS }, (_, row) => row).filter(
+        (row) => row % NODE_OF_PAGE.length === index,
+      );
+      return new Tier(page, node, rows);
+    });
     const told = { kills: 0, renewals: 0, frames: 0, ownEnds: 0 };
 
     const allSaved = (of: readonly Tier[]): Promise<void> =>

@@ -3,18 +3,25 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { Design, readDesign } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
+import { knotAt } from '../../engine/pattern/pattern.ts';
 import { writeResult } from '../bench/sync-results.ts';
+import { startGate } from '../cluster/tcp-gate.ts';
 import { ask } from '../support/ask.ts';
-import { cases } from '../support/depth.ts';
+import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { HandClock } from '../support/hand-clock.ts';
+import { seededRandom } from '../support/seeded-random.ts';
 import { turnsOfTheLoop, until } from '../support/until.ts';
 import { runChaos } from './chaos.ts';
 import { makeOwnBoard, startChild } from './child-server.ts';
+import { LinePage } from './line-page.ts';
 import { RawClient } from './raw-client.ts';
 import { makeBoard, startTestServer, temporaryFolder } from './test-server.ts';
+import { Tier } from './tier.ts';
 
 /** `npm run chaos` sets 60. */
 const kills = Number(process.env.CHAOS_KILLS ?? cases(3, 20));
+/** A room looks once a second whether its document is worn. */
+const handOvers = Number(process.env.CHAOS_KILLS ?? cases(2, 20));
 
 describe('the process ends', () => {
   it(`[V80] killed again and again while 4 makers edit each of 2 boards: no acknowledged edit lost, no board unreadable`, async () => {
@@ -77,6 +84,83 @@ describe('the process ends', () => {
     expect(counts).toContain(36);
     await again.stop('SIGTERM');
     folder.remove();
+  });
+
+  it(`[V80] [V503] killed again and again while the board is renewed under the hands of its makers: no acknowledged edit lost`, async () => {
+    const folder = temporaryFolder();
+    const seed = Number(process.env.CHAOS_SEED ?? firstSeed);
+    const random = seededRandom(seed);
+    const env = {
+      DATA_DIR: folder.path,
+      ACCESS: 'address',
+      RENEW_BYTES: '1000',
+      MAX_NEW_PER_ADDRESS: '1000000',
+      MAX_CONNECTIONS_OF_NEWCOMERS: '1000000',
+      MAX_MESSAGES_PER_SECOND: '1000000',
+    };
+    let server = await startChild(env);
+    const gate = await startGate(server.port);
+    const made = await ask(`${server.http}/api/boards`, { method: 'POST', body: '{"strings":8,"rows":12}' });
+    const { id } = (await made.json()) as { id: string };
+    const tiers = Array.from({ length: 4 }, (_, index) => {
+      const page = new LinePage(`ws://127.0.0.1:${gate.port}/sync`, id, { isFollower: index > 0 });
+      return new Tier(page, 0, [index, index + 4, index + 8]);
+    });
+    const moves = (): number => tiers.reduce((sum, { page }) => sum + page.moves, 0);
+    const work = (): void => {
+      for (let i = 0; i < 5; i += 1) random.pick(tiers).edit(random);
+      for (const tier of tiers) tier.look();
+    };
+    const allSaved = (): Promise<void> =>
+      until('all is saved', () => tiers.map((tier) => tier.look()).every((isSaved) => isSaved));
+    const lost: string[] = [];
+    const find = async (): Promise<void> => {
+      const reader = await new RawClient(`${server.ws}/${id}/design`).join();
+      reader.close();
+      const { pattern } = readDesign(reader.doc).board;
+      for (const tier of tiers)
+        for (const [place, knots] of tier.possible()) {
+          const [row, k] = place.split(' ').map(Number) as [number, number];
+          if (!knots.has(knotAt(pattern, row, k))) lost.push(`${place}: ${tier.history(place)}`);
+        }
+      const pairs = tiers.reduce((sum, tier) => sum + tier.acknowledgedPairs, 0);
+      if (pattern.rows < 12 + 2 * pairs) lost.push(`${pattern.rows} rows`);
+    };
+    let handedOver = 0;
+    try {
+      await allSaved();
+      for (let kill = 0; kill < handOvers; kill += 1) {
+        const before = moves();
+        const isAtOnce = random.chance(0.5);
+        // Killed in the turn in which the first was handed over, or some edits later.
+        await until('some were handed over', () => {
+          work();
+          return moves() > before;
+        });
+        for (let more = isAtOnce ? 0 : random.below(40); more > 0; more -= 1) work();
+        await server.stop('SIGKILL');
+        handedOver += moves() - before;
+        expect(server.output()).not.toContain('room-broken');
+        for (const tier of tiers) tier.leave();
+        server = await startChild(env);
+        gate.leadTo(server.port);
+        await find();
+        for (const tier of tiers) tier.comeBack();
+      }
+      await allSaved();
+      await find();
+      expect(lost, seedFailed(seed)).toEqual([]);
+      const last = await new RawClient(`${server.ws}/${id}/design`).join();
+      const pairs = tiers.reduce((sum, tier) => sum + tier.pairs, 0);
+      expect(readDesign(last.doc).board.pattern.rows).toBe(12 + 2 * pairs);
+      last.close();
+      expect(handedOver).toBeGreaterThanOrEqual(handOvers);
+    } finally {
+      for (const { page } of tiers) page.end();
+      await server.stop('SIGKILL');
+      await gate.close();
+      folder.remove();
+    }
   });
 
   it('[V81] SIGTERM stores what was edited a moment before, and ends with 0', async () => {
