@@ -1,9 +1,9 @@
-/** A page that was away while its board was renewed on the server. */
+/** Pages whose board is renewed on the server: one that is away meanwhile, and two that are there. */
 import { expect, it } from 'vitest';
-import { newBoard } from '../support/board-page.ts';
+import { choose, drag, friendOf, newBoard } from '../support/board-page.ts';
 import { focusKnots, rowsOf, untilSaved } from '../support/browser.ts';
 import { ownServerSuite } from '../support/browser-suite.ts';
-import { metricAt, wear } from '../support/worn-board.ts';
+import { metricAt, wear, wearUnderPages } from '../support/worn-board.ts';
 
 const suite = ownServerSuite('board-renewal', { RENEW_BYTES: '2000' });
 
@@ -54,12 +54,12 @@ it('[V108] the page keeps what was tied while it was away, and what was tied whi
   await page.locator('lb-board canvas.pattern').waitFor();
   await untilSaved(page);
   // Both hold the history that is going to end.
-  await wear(maker, suite.http);
+  await wearUnderPages(maker, suite.http);
   await expect.poll(() => rowsOf(page)).toEqual(['- - -', '- -', '- - -', '- -']);
   await untilSaved(page);
   isDown = true;
   for (const line of lines) await line.cut();
-  await expect.poll(() => metric('larkboard_renewals_total')).toBe(1);
+  await expect.poll(() => metric('larkboard_renewals_total')).toBe(2);
   await focusKnots(page);
   await page.keyboard.press('1');
   await page.locator('lb-board-page .saved[data-state=offline]').waitFor();
@@ -86,4 +86,70 @@ it('[V108] the page keeps what was tied while it was away, and what was tied whi
   await page.locator('lb-board canvas.pattern').waitFor();
   await expect.poll(() => rowsOf(page)).toEqual(both);
   expect(maker.complaints.filter((text) => !text.includes('WebSocket'))).toEqual([]);
+});
+
+it('[V490] [W1043] [W1045] two pages tie, the board is renewed under their hands, and both keep tying', async () => {
+  const maker = await newBoard(suite.browser, suite.http, 6, 6);
+  const friend = await friendOf(suite.browser, maker);
+  const pages = [maker.page, friend.page];
+  const before = await metric('larkboard_handed_over_total');
+  let sockets = 0;
+  for (const page of pages)
+    page.on('websocket', () => {
+      sockets += 1;
+    });
+  // All that is marked, opened, typed and scrolled to.
+  await maker.page.locator('lb-panels').getByRole('tab').nth(1).click();
+  await choose(maker.page, 'tool-select');
+  await drag(maker.page, [4, 0], [5, 1]);
+  const title = friend.page.locator('lb-board-page input.title');
+  await title.click();
+  await friend.page.keyboard.press('End');
+  await friend.page.keyboard.type('Half a');
+  await friend.page.evaluate(() => scrollTo(0, 40));
+  const looks = (page: typeof maker.page): Promise<unknown> =>
+    page.locator('lb-board-page').evaluate((element) => {
+      const at = element.shadowRoot!;
+      const board = at.querySelector('lb-board')! as unknown as { editor: { selection: unknown } };
+      const tab = at.querySelector('lb-panels')!.shadowRoot!.querySelector('[role=tab][aria-selected=true]');
+      const title = at.querySelector('input.title') as HTMLInputElement;
+      return JSON.stringify([
+        board.editor.selection,
+        tab?.textContent,
+        scrollY,
+        title.value,
+        title.selectionStart,
+        at.activeElement === title,
+        at.querySelector('lb-people')!.shadowRoot!.textContent,
+      ]);
+    });
+  const looked = await Promise.all(pages.map(looks));
+  expect(looked[0]).not.toContain('[null');
+  for (const page of pages)
+    await page.locator('lb-board-page header').evaluate((sign) => {
+      const states: (string | undefined)[] = [];
+      Object.assign(globalThis, { states });
+      new MutationObserver(() => {
+        states.push(sign.querySelector<HTMLElement>('.saved')!.dataset.state);
+      }).observe(sign, { subtree: true, attributes: true, childList: true });
+    });
+  await wear(maker, suite.http);
+  await expect.poll(() => metric('larkboard_handed_over_total')).toBe(before + 2);
+  for (const page of pages) await untilSaved(page);
+  expect(await Promise.all(pages.map(looks))).toEqual(looked);
+  // What is typed goes on where it was.
+  await friend.page.keyboard.type(' kite');
+  await friend.page.keyboard.press('Enter');
+  await choose(maker.page, 'tool-tie', 'knot-2');
+  await drag(maker.page, [4, 0], [4, 1]);
+  await choose(friend.page, 'knot-1');
+  await drag(friend.page, [5, 0]);
+  for (const page of pages) {
+    await expect.poll(async () => (await rowsOf(page)).slice(4)).toEqual(['b b -', 'f -']);
+    await expect.poll(() => page.locator('lb-board-page input.title').inputValue()).toContain('Half a kite');
+    await untilSaved(page);
+    expect(await page.evaluate(() => Reflect.get(globalThis, 'states'))).not.toContain('offline');
+  }
+  expect(sockets).toBe(0);
+  expect([...maker.complaints, ...friend.complaints]).toEqual([]);
 });

@@ -8,7 +8,7 @@ import { focusKnots, rowsOf, textOf, untilSaved, type Visitor } from '../support
 import { ownServerSuite } from '../support/browser-suite.ts';
 import { guestOf } from '../support/guest.ts';
 import { type LineSwitch, switchLines } from '../support/line-switch.ts';
-import { metricAt, wear } from '../support/worn-board.ts';
+import { metricAt, wearUnderPages } from '../support/worn-board.ts';
 
 const suite = ownServerSuite('tabs', { RENEW_BYTES: '2000' });
 
@@ -63,7 +63,7 @@ async function close({ page }: Tab): Promise<void> {
 /** Names under which a browser keeps what was put aside. */
 function asidesIn(page: Page): Promise<readonly string[]> {
   return page.evaluate(async () =>
-    (await indexedDB.databases()).flatMap(({ name = '' }) => (name.includes('.') ? [name] : [])),
+    (await indexedDB.databases()).flatMap(({ name = '' }) => (/\.[^~]/.test(name) ? [name] : [])),
   );
 }
 
@@ -85,13 +85,13 @@ describe('when the board was renewed', () => {
     const [here, away] = [await tabOf(maker, address), await tabOf(maker, address)];
     await maker.page.close();
     const before = await metricAt(suite.http, 'larkboard_renewals_total');
-    await wear({ ...maker, page: here.page }, suite.http);
+    await wearUnderPages({ ...maker, page: here.page }, suite.http);
     for (const { page } of [here, away]) {
       await expect.poll(() => rowsOf(page)).toEqual(['- - -', '- -', '- - -', '- -']);
       await untilSaved(page);
     }
     for (const { line } of [away, here]) await line.cut();
-    await expect.poll(() => metricAt(suite.http, 'larkboard_renewals_total')).toBe(before + 1);
+    await expect.poll(() => metricAt(suite.http, 'larkboard_renewals_total')).toBe(before + 2);
     await untilOffline(away.page);
     await tie(away.page, 0, '1');
     return { maker: { ...maker, page: here.page }, here, away };
