@@ -1,11 +1,11 @@
 /** A worn document, and how long newcomers wait for it. */
 import WebSocket from 'ws';
 import * as Y from 'yjs';
-import { compactDesign, Design, writeBoard } from '../../engine/document/index.ts';
+import { compactDesign, Design, FOLLOWS_RENEWALS, writeBoard } from '../../engine/document/index.ts';
 import { blankBoard } from '../../server/boards/blank-board.ts';
 import { seededRandom } from '../server/chaos.ts';
 import { type Heard, message, RawClient } from '../server/raw-client.ts';
-import type { BenchServer } from './sync-servers.ts';
+import { type BenchServer, isOurs } from './sync-servers.ts';
 
 export interface WornDocument {
   /** After the overwrites. */
@@ -41,7 +41,7 @@ export function wornDocument(overwrites: number): WornDocument {
 const OPTIONS = { perMessageDeflate: false, maxPayload: 1e9 };
 
 /**
- * Brings the document into a room and stays, so that the room stays open. A room that holds a board of its own gets the
+ * Brings the document into a room and stays, so that the room stays open; ours renews it, and hands over whoever brought it. A room that holds a board of its own gets the
  * document's generation set once more on top: of two boards that know nothing of each other either could win.
  */
 export async function bringDocument(
@@ -49,7 +49,11 @@ export async function bringDocument(
   url: string,
   update: Uint8Array,
 ): Promise<WebSocket> {
-  const client = new RawClient(url, OPTIONS);
+  // As a page does: it is handed over when the document is renewed, and stays.
+  const client = new RawClient(
+    isOurs(server.name) ? `${url}?${new URLSearchParams(FOLLOWS_RENEWALS)}` : url,
+    OPTIONS,
+  );
   client.answers = false;
   await client.join();
   if (update.length <= EMPTY_UPDATE_BYTES) return client.socket;
@@ -60,6 +64,8 @@ export async function bringDocument(
   client.send(message(0, 2, Y.encodeStateAsUpdate(client.doc)));
   await client.reached();
   await server.untilStored();
+  // Who joins from now on gets what follows.
+  if (server.name === 'ours') await client.waitFor(({ kind }) => kind === 'renewed');
   return client.socket;
 }
 
