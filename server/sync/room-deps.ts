@@ -34,6 +34,8 @@ export interface WatchOf<Room> {
    * with a StoreError where that cannot be.
    */
   beforeBringing(room: Room): Promise<void>;
+  /** The room goes on with the next generation of its document: what was known of clients and clocks is of the one that has ended. */
+  renewed?(room: Room): void;
   /** Edits of one turn have gone out. */
   edited(room: Room): void;
   /** The last has left and everything is stored; the room stays until this fulfils. Never rejects. */

@@ -324,17 +324,8 @@ export class Room {
     return this.#storing.seqs;
   }
 
-  takeLast(state: Uint8Array): void {
-    this.#sound('take-last', () => {
-      this.endTurn();
-      Y.applyUpdate(this.doc, state, this);
-      this.endTurn();
-    });
-  }
-
-  /** Goes on with the next generation, which begins with the first row that the store has, and hands people over. */
-  handOver(stored: DocumentLog): void {
-    const [state, ...more] = stored.rows.map(({ bytes }) => bytes) as [Uint8Array, ...Uint8Array[]];
+  /** Goes on with the next generation, as the store has it, and hands people over by these frames. */
+  handOver(stored: DocumentLog, frames: readonly Buffer[]): void {
     this.#sound('hand-over', () => {
       this.endTurn();
       this.#live.destroy();
@@ -344,8 +335,7 @@ export class Room {
       this.#storing = new Storing(this, this.#deps);
       this.#live.open(stored);
       this.#storing.note(stored);
-      const frames = [frameOf({ kind: 'renewed', state })];
-      if (more.length > 0) frames.push(frameOf({ kind: 'update', update: Y.mergeUpdates(more) }));
+      this.#deps.watch?.renewed?.(this);
       this.members.handOver(frames);
       this.peers.wentOver();
     });

@@ -36,7 +36,7 @@ export interface RecorderDeps extends KeeperDeps {
 }
 
 interface Watched {
-  readonly keeper: Keeper;
+  keeper: Keeper;
   /** Turns of edits that no version holds. */
   edits: number;
   since: number;
@@ -79,6 +79,12 @@ export class Recorder implements RoomWatch {
       this.#rooms.set(room, watched);
     }
     return watched;
+  }
+
+  /** Of a document that begins anew it is known as little as of one that was opened. */
+  renewed(room: Room): void {
+    const watched = this.#rooms.get(room);
+    if (watched !== undefined) watched.keeper = new Keeper(room, this.#deps);
   }
 
   edited(room: Room): void {

@@ -47,6 +47,9 @@ export class LostWork {
   /** What came before it was known what is one's own from earlier; null once that is known. */
   #early: (() => void)[] | null = [];
 
+  #watched: WatchedSession['design']['doc'] | null = null;
+  #stopWatching = (): void => {};
+
   constructor(session: WatchedSession, { me, told, after, elapsed }: LostWorkOptions) {
     this.#session = session;
     this.#me = me;
@@ -69,12 +72,25 @@ export class LostWork {
     meet(session.people.value);
     this.#stops = [
       session.people.subscribe(meet),
-      session.subscribe(() => this.#compareOnce()),
-      watchEdits(session.design.doc, {
-        onOwn: (changes) => this.#inTurn(() => this.#did(changes)),
-        onOthers: (edits) => this.#inTurn(() => this.#hear(edits)),
+      session.subscribe(() => {
+        this.#watch();
+        this.#compareOnce();
       }),
+      () => this.#stopWatching(),
     ];
+    this.#watch();
+  }
+
+  /** Watches the document of the design, another one when the board was renewed. */
+  #watch(): void {
+    const { doc } = this.#session.design;
+    if (doc === this.#watched) return;
+    this.#stopWatching();
+    this.#watched = doc;
+    this.#stopWatching = watchEdits(doc, {
+      onOwn: (changes) => this.#inTurn(() => this.#did(changes)),
+      onOthers: (edits) => this.#inTurn(() => this.#hear(edits)),
+    });
   }
 
   /** Begins. @param earlier one's own edits of this visit and the one before, from before this page, oldest first */

@@ -9,6 +9,7 @@
  * `late-copies.ts`. Nothing depends on the pause: it only makes it likely that nobody writes meanwhile.
  */
 import { inflateRawSync } from 'node:zlib';
+import * as Y from 'yjs';
 import { atMost, type Clock, pause } from '../../clock.ts';
 import type { Log } from '../../log.ts';
 import type { Metrics } from '../../metrics.ts';
@@ -18,6 +19,7 @@ import type { Work } from '../../work/index.ts';
 import type { Identity } from '../identity.ts';
 import type { SyncLimits } from '../limits.ts';
 import { type DocumentLog, readLog } from '../log-rows.ts';
+import { frameOf } from '../messages.ts';
 import { isBeginning, WORN_TIMES } from './beginning.ts';
 import { COMPACT, type CompactOutput } from './compact-job.ts';
 import { storeRenewal } from './generations.ts';
@@ -56,10 +58,9 @@ export interface LiveRoom extends Answerable {
   endTurn(): void;
   /** Fulfils once everything received so far is on the disk: with false when it will never be. */
   stored(): Promise<boolean>;
-  /** Takes what the ended generation held in the end, and tells its people. */
-  takeLast(state: Uint8Array): void;
-  /** Goes on with the next generation, which begins with the first row that the store has, and hands its people over. */
-  handOver(stored: DocumentLog): void;
+  readonly doc: Y.Doc;
+  /** Goes on with the next generation, as the store has it, and hands its people over by these frames. */
+  handOver(stored: DocumentLog, frames: readonly Buffer[]): void;
   /** The generation has ended, and it is not known what its people hold. */
   onOutdated(): void;
 }
@@ -292,10 +293,15 @@ export class LiveRenewals {
   /** What people hold beyond the ended generation is known by what the next one begins with alone. */
   #handOver(stored: DocumentLog): void {
     const room = this.#room;
-    const [first] = stored.rows;
+    const [first, ...more] = stored.rows.map(({ bytes }) => bytes);
     const isNext = stored.fault === null && stored.identity.generation === room.held.identity.generation + 1;
-    if (isNext && first !== undefined && isBeginning(first.bytes)) room.handOver(stored);
-    else room.onOutdated();
+    if (!isNext || first === undefined || !isBeginning(first)) {
+      room.onOutdated();
+      return;
+    }
+    const frames = [frameOf({ kind: 'renewed', state: first })];
+    if (more.length > 0) frames.push(frameOf({ kind: 'update', update: Y.mergeUpdates(more) }));
+    room.handOver(stored, frames);
   }
 
   async #follow(): Promise<void> {
@@ -313,7 +319,9 @@ export class LiveRenewals {
       // A late copy that was brought over since is in the last state, and was not when the generation ended.
       const isKnown = last !== null && ended?.drawn === drawn && ended.version === 0;
       if (!isKnown || stored === null || !room.isStored) return room.onOutdated();
-      room.takeLast(inflateRawSync(last));
+      // What its people may not have heard of.
+      Y.applyUpdate(room.doc, inflateRawSync(last), room);
+      room.endTurn();
       this.#handOver(stored);
     } catch (cause) {
       if (!(cause instanceof StoreError)) throw cause;

@@ -180,6 +180,7 @@ export class SharedRooms {
 export class Maker implements RoomMember {
   readonly personId: string;
   readonly canWrite = true;
+  readonly isFollower = false;
   readonly quota = 1;
   readonly openedAt = 0;
   presenceId = null;
@@ -303,6 +304,10 @@ export class Maker implements RoomMember {
     this.notices.push(takeFrame(frame)!.frame.payload);
   }
   begin(): void {}
+  askIfLacking(): void {}
+
+  handOver(): void {}
+
   askForAll(): void {
     queueMicrotask(() => {
       if (this.#hold !== null) this.#bringAll();
