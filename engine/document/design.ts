@@ -16,16 +16,7 @@ import {
   stringAt,
 } from './cells.ts';
 import type { Command, CommandKind, CommandResult } from './command.ts';
-import {
-  changesOf,
-  type Edit,
-  heldBy,
-  isInSight,
-  isOfScope,
-  type KeyChange,
-  takeBack,
-  writerOf,
-} from './journal/index.ts';
+import { changesOf, type Edit, heldBy, type KeyChange, type UndoKit } from './journal/index.ts';
 import { MakerSteps, type OwnStep, type StepKeeper, type Way } from './maker-steps.ts';
 import { prepareCommand } from './prepare-command.ts';
 import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
@@ -87,14 +78,20 @@ const DEFAULT_CAPTURE_MS = 500;
 /** Writes in one transaction, and so in one message, at most. */
 const MOST_WRITES = 100_000;
 
-/** Façade over a design document for one maker. Call {@link Design.dispose} when done. */
-export class Design {
+/**
+ * Façade over a design document for one maker. Call {@link BareDesign.dispose} when done. What undo needs is given later
+ * ({@link BareDesign.giveUndo}), so that a page need not fetch it before the board; `Design` has it from the start.
+ */
+export class BareDesign {
   #doc: Y.Doc;
   readonly #newId: IdSource;
   /** One for each thing a transaction can be of this maker's. */
   readonly #origins = new Map<Doing, MakerOrigin>();
   #reader: DesignReader;
   readonly #steps: MakerSteps;
+  #kit: UndoKit | null = null;
+  /** What was to be undone before that could be. */
+  readonly #waiting: Way[] = [];
   readonly #isUndoable: boolean;
   readonly #listeners = new Set<DesignListener>();
   readonly #undoListeners = new Set<UndoListener>();
@@ -118,7 +115,7 @@ export class Design {
     doc.on('afterTransaction', this.#onTransaction);
   }
 
-  /** The document that the design is kept in; another one after {@link Design.moveTo}. */
+  /** The document that the design is kept in; another one after {@link BareDesign.moveTo}. */
   get doc(): Y.Doc {
     return this.#doc;
   }
@@ -214,7 +211,7 @@ export class Design {
   }
 
   /**
-   * Takes back this maker's last step; where others have changed all of it since, says so ({@link Design.onUndoNews}) and leaves it
+   * Takes back this maker's last step; where others have changed all of it since, says so ({@link BareDesign.onUndoNews}) and leaves it
    * at that. False when there is none. Rules D80 to D89.
    */
   undo(): boolean {
@@ -244,6 +241,12 @@ export class Design {
    */
   openStep(): () => void {
     return this.#steps.open();
+  }
+
+  /** From now on steps can be undone; those that were to be already are. */
+  giveUndo(kit: UndoKit): void {
+    this.#kit = kit;
+    for (const way of this.#waiting.splice(0)) this.#step(way);
   }
 
   /**
@@ -281,7 +284,7 @@ export class Design {
     return placeAt(this.#reader.shape, this.#reader.scope.pattern, address);
   }
 
-  /** Address of a row, as {@link Design.addressOf} for a knot. */
+  /** Address of a row, as {@link BareDesign.addressOf} for a knot. */
   rowAddressOf(row: number): RowAddress | null {
     return rowAddressAt(this.#reader.shape, row);
   }
@@ -291,7 +294,7 @@ export class Design {
     return rowAt(this.#reader.shape, address);
   }
 
-  /** Address of a string, as {@link Design.addressOf} for a knot. */
+  /** Address of a string, as {@link BareDesign.addressOf} for a knot. */
   stringAddressOf(string: number): StringAddress | null {
     return stringAddressAt(this.#reader.shape, string);
   }
@@ -312,19 +315,25 @@ export class Design {
   #step(way: Way): boolean {
     this.#refuseInside();
     if (this.state.kind !== 'ready') return false;
+    const kit = this.#kit;
+    if (kit === null) {
+      if (!this.#steps.has(way)) return false;
+      this.#waiting.push(way);
+      return true;
+    }
     for (;;) {
-      const edit = this.#steps.take(way);
-      if (edit === null) return false;
-      if (this.#takeBack(edit, way)) return true;
+      const edits = this.#steps.take(way);
+      if (edits === null) return false;
+      if (this.#takeBack(kit, kit.foldEdits(edits), way)) return true;
     }
   }
 
   /** @returns whether the maker saw or heard anything; else it was undone already, by the maker in another page */
-  #takeBack(edit: Edit, way: Way): boolean {
-    const { writes, kept } = takeBack(edit, this.doc);
-    const isSeen = edit.changes.some((change) => isInSight(change, this.#reader));
+  #takeBack(kit: UndoKit, edit: Edit, way: Way): boolean {
+    const { writes, kept } = kit.takeBack(edit, this.doc);
+    const isSeen = edit.changes.some((change) => kit.isInSight(change, this.#reader));
     const isTaken = writes.length > 0 && isSeen;
-    const others = this.#others(isTaken || kept.length > 0 ? kept : edit.changes);
+    const others = this.#others(kit, isTaken || kept.length > 0 ? kept : edit.changes);
     if (isTaken) this.#apply(writes, way);
     if (others.length > 0)
       for (const listener of [...this.#undoListeners]) listener({ way, isTaken, kept: others });
@@ -332,16 +341,16 @@ export class Design {
   }
 
   /** What stands there and is not this maker's, with who wrote it. */
-  #others(changes: readonly KeyChange[]): UndoNews['kept'] {
+  #others(kit: UndoKit, changes: readonly KeyChange[]): UndoNews['kept'] {
     const { roots, scope } = this.#reader;
     return changes.flatMap((change) => {
       const { root, key } = change;
-      const client = isInSight(change, this.#reader)
-        ? writerOf({ root, key }, roots)
+      const client = kit.isInSight(change, this.#reader)
+        ? kit.writerOf({ root, key }, roots)
         : // Rows and strings go without a writer; another board or pattern that was put in its place has one.
-          isOfScope(change, scope)
+          kit.isOfScope(change, scope)
           ? null
-          : writerOf({ root: 'meta', key: 'generation' }, roots);
+          : kit.writerOf({ root: 'meta', key: 'generation' }, roots);
       if (client !== null && this.#isOwnClient(client)) return [];
       return [{ change, client, address: root === 'knots' ? addressOfKey(key) : null }];
     });

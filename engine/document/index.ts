@@ -20,7 +20,8 @@ export {
   readKeyed,
   readKeyedUpdate,
 } from './compare/index.ts';
-export { Design, type DesignListener, type UndoNews } from './design.ts';
+export { BareDesign, type DesignListener, type UndoNews } from './design.ts';
+export { Design } from './full-design.ts';
 export { hidesOthers, isBase } from './hidden-by.ts';
 export {
   applyTakeBack,
@@ -38,6 +39,7 @@ export {
   type RootName,
   readEdit,
   takeBack,
+  UNDO_KIT,
   writerOf,
 } from './journal/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';

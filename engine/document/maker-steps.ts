@@ -5,7 +5,7 @@
  * Invariants: steps are this maker's own; each is on one stack, the latest last; a step under way takes further edits, no other does.
  */
 import type { CommandKind } from './command.ts';
-import { type Edit, foldEdits, type KeyChange } from './journal/index.ts';
+import type { Edit, KeyChange } from './journal/index.ts';
 import { readKnotKey } from './schema.ts';
 
 export type Way = 'undo' | 'redo';
@@ -101,12 +101,12 @@ export class MakerSteps {
   }
 
   /** Takes the latest step off its stack; null when there is none. */
-  take(way: Way): Edit | null {
+  take(way: Way): readonly Edit[] | null {
     this.stop();
     const step = this.#stacks[way].pop();
     if (step === undefined) return null;
     this.#keeper?.dropped(step);
-    return foldEdits(step.edits);
+    return step.edits;
   }
 
   /** The next edit begins a new step. */

@@ -10,7 +10,13 @@
  */
 import type { IndexeddbPersistence } from 'y-indexeddb';
 import * as Y from 'yjs';
-import { type CloseReason, Design, type Presence, roomName } from '../../engine/document/index.ts';
+import {
+  BareDesign,
+  type CloseReason,
+  type Design,
+  type Presence,
+  roomName,
+} from '../../engine/document/index.ts';
 import { Subject } from '../context/index.ts';
 import { fetchPart } from '../parts/index.ts';
 import { BoardLine, type SavedState } from './board-line.ts';
@@ -89,7 +95,7 @@ export class BoardSession {
     this.people = new Subject<readonly PersonHere[]>([
       { clientId: this.#doc.clientID, presence: this.#presence, self: true },
     ]);
-    this.design = new Design(this.#doc, { makerId: options.person.id, newId });
+    this.design = new BareDesign(this.#doc, { makerId: options.person.id, newId });
     this.#line = new BoardLine({
       doc: this.#doc,
       room: roomName(options.boardId, 'design'),

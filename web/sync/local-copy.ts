@@ -1,5 +1,5 @@
 /** What this browser keeps of a board that is not open. */
-import { Design } from '../../engine/document/index.ts';
+import { BareDesign } from '../../engine/document/index.ts';
 import { type Board, formatBoard } from '../../engine/index.ts';
 import { asideNames, deleteCopy, loadCopy, localName } from './copies.ts';
 import { newId } from './person.ts';
@@ -30,7 +30,7 @@ export async function dropCopies({ names }: Pick<LeftCopy, 'names'>): Promise<vo
 /** The board in the copy of this name; null when it holds none. */
 export async function readCopy(name: string): Promise<Board | null> {
   const doc = await loadCopy(name);
-  const design = new Design(doc, { makerId: 'reader', newId });
+  const design = new BareDesign(doc, { makerId: 'reader', newId });
   const board = design.state.kind === 'ready' ? design.snapshot.board : null;
   design.dispose();
   doc.destroy();

@@ -1,6 +1,6 @@
 /** The versions of a board: the list, one of them, and what people do with them. */
 import * as Y from 'yjs';
-import { Design } from '../../engine/document/index.ts';
+import { BareDesign, type Design } from '../../engine/document/index.ts';
 import { ApiError, ask, post, request } from './api.ts';
 import { newId } from './person.ts';
 
@@ -46,7 +46,7 @@ export async function fetchVersion(boardId: string, id: string): Promise<Design>
   } catch (cause) {
     throw new ApiError('bad-version', (cause as Error).message, cause);
   }
-  const design = new Design(doc, { makerId: 'version', newId });
+  const design = new BareDesign(doc, { makerId: 'version', newId });
   if (design.state.kind === 'ready') return design;
   design.dispose();
   throw new ApiError('bad-version', `the document is ${design.state.kind}`);

@@ -1,5 +1,4 @@
-/** What a renewal would drop of what an edit took out of sight, and how it comes back. */
-import type * as Y from 'yjs';
+/** What a renewal would drop of what an edit took out of sight. */
 import { oldFields } from '../read-colourways.ts';
 import {
   colourKey,
@@ -13,19 +12,8 @@ import {
   readScope,
   scoped,
 } from '../schema.ts';
-import { set, type Write } from '../writes.ts';
 import { type Held, type KeyChange, type ListRoot, type MapRoot, scopeOf } from './key-change.ts';
-import {
-  baseOf,
-  eachKnot,
-  isUnheard,
-  KnotMatrix,
-  keyOf,
-  LEAVE,
-  matrixOf,
-  matrixWrites,
-  placeIn,
-} from './knots-shown.ts';
+import { matrixOf } from './knots-shown.ts';
 
 /**
  * What hangs on pairs, colours, colourways and whole patterns that these changes took out of sight. Right after the changes.
@@ -160,67 +148,9 @@ export function boardOf(key: string): string | null {
 }
 
 /** The entries of one scope, each where it stands first. */
-function entriesOf(roots: Roots, root: ListRoot, scope: string): string[] {
+export function entriesOf(roots: Roots, root: ListRoot, scope: string): string[] {
   const entries = new Set<string>();
   for (const entry of roots[root].toArray())
     if (typeof entry === 'string' && scopeOf(entry) === scope) entries.add(entry);
   return [...entries];
-}
-
-/** The entries of a list that are held and of whose scope the document no longer knows any. */
-export function heldEntries(held: Held, roots: Roots, root: ListRoot): readonly string[] {
-  const first = held.lists.find(([of]) => of === root)?.[1] ?? [];
-  return entriesOf(roots, root, scopeOf(first[0] ?? '')).length === 0 ? first : [];
-}
-
-/**
- * Writes what is held, but for lists, and the document no longer knows. What it still has is as others left it.
- * @param isWritten whether a key is written otherwise
- */
-export function heldWrites(
-  held: Held,
-  roots: Roots,
-  isWritten: (root: MapRoot, key: string) => boolean,
-): Write[] {
-  const writes: Write[] = [];
-  for (const [root, key, value] of held.values)
-    if (!roots[root].has(key) && !isWritten(root, key)) writes.push(set(roots[root], key, value));
-  // What hung there first counts.
-  const seen = new Set<string>();
-  for (const [pattern, stored] of held.bases) {
-    if (!roots.knots.has(pattern) && !seen.has(pattern)) writes.push(set(roots.knots, pattern, stored));
-    else
-      writes.push(
-        ...missingKnots(
-          roots.knots,
-          pattern,
-          stored,
-          (key) => seen.has(key) || isWritten('knots', key),
-          seen,
-        ),
-      );
-    seen.add(pattern);
-  }
-  return writes;
-}
-
-function missingKnots(
-  map: Y.Map<unknown>,
-  pattern: string,
-  stored: Held['bases'][number][1],
-  isWritten: (key: string) => boolean,
-  seen: Set<string>,
-): Write[] {
-  const base = baseOf(stored);
-  const missing = new KnotMatrix(base.rows, base.strings, LEAVE);
-  eachKnot(missing, (i, j, half) => {
-    const code = base.at(i, j, half);
-    if (code === 0) return;
-    const place = placeIn(missing, pattern, i, j, half);
-    const key = keyOf(place);
-    if (!isUnheard(map, key, place) || isWritten(key)) return;
-    missing.put(i, j, half, code);
-    seen.add(key);
-  });
-  return matrixWrites(map, pattern, missing);
 }

@@ -15,5 +15,7 @@ export {
 } from './key-change.ts';
 export { encodeEdit, readEdit } from './stored-edit.ts';
 export { applyTakeBack, doAgain, takeBack } from './take-back.ts';
-export { knotPlaceOf, shownAt } from './knots-shown.ts';
+export { shownAt } from './knot-writes.ts';
+export { knotPlaceOf } from './knots-shown.ts';
+export { UNDO_KIT, type UndoKit } from './undo-kit.ts';
 export { writerOf } from './writer-of.ts';

@@ -8,7 +8,8 @@ import type * as Y from 'yjs';
 import { readColourwayKey, readKnotKey, type Roots, rootsOf, scoped } from '../schema.ts';
 import { applyWrites, set, type Write } from '../writes.ts';
 import { replacedBases } from './changes-of.ts';
-import { boardOf, heldEntries, heldWrites } from './held.ts';
+import { boardOf } from './held.ts';
+import { heldEntries, heldWrites } from './held-writes.ts';
 import {
   type Edit,
   type Held,
@@ -23,19 +24,17 @@ import {
   saysSame,
   scopeOf,
 } from './key-change.ts';
+import { isUnheard, matrixWrites, shownAt } from './knot-writes.ts';
 import {
   baseOf,
   eachKnot,
-  isUnheard,
-  keyOf,
   KnotMatrix,
   type KnotPlace,
+  keyOf,
   knotPlaceOf,
   LEAVE,
   matrixOf,
-  matrixWrites,
   placeIn,
-  shownAt,
 } from './knots-shown.ts';
 import { takeBackInList } from './take-back-list.ts';
 

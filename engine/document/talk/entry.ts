@@ -3,7 +3,7 @@
  * pinned, so that it stays with its entry whatever is inserted or deleted. Rules Y20 to Y23.
  */
 import { GAUGE_FIELDS, PIECE_FIELDS } from '../../files/index.ts';
-import type { Design } from '../design.ts';
+import type { BareDesign as Design } from '../design.ts';
 import type { KnotAddress, StringAddress } from '../presence.ts';
 import { isAddressId, readAddress } from '../read-presence.ts';
 

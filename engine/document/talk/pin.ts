@@ -1,5 +1,5 @@
 /** What a remark is about. Addresses, not indices: a pin stays with its knot whatever is inserted or deleted. */
-import type { Design } from '../design.ts';
+import type { BareDesign as Design } from '../design.ts';
 import type { KnotAddress, RowAddress, StringAddress } from '../presence.ts';
 import { isAddressId, readAddress } from '../read-presence.ts';
 import { type EntryAddress, type EntryPlace, placeOfEntry, readEntry, readStringAddress } from './entry.ts';

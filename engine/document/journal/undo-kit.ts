@@ -1,0 +1,8 @@
+/** What undo needs and tying does not, in one piece, so that a page can fetch it later. */
+import { foldEdits } from './fold.ts';
+import { isInSight, isOfScope } from './in-sight.ts';
+import { takeBack } from './take-back.ts';
+import { writerOf } from './writer-of.ts';
+
+export const UNDO_KIT = { foldEdits, isInSight, isOfScope, takeBack, writerOf } as const;
+export type UndoKit = typeof UNDO_KIT;
