@@ -4,8 +4,8 @@
  */
 import { html, type TemplateResult } from 'lit';
 import {
+  BareDesign,
   type CommandResult,
-  Design,
   type DesignListener,
   type DesignSnapshot,
 } from '../../engine/document/index.ts';
@@ -14,11 +14,11 @@ import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 
 /** A design as it looks in a colourway; where that is gone, as it is. It is read from the same document, and refuses every command. */
-class DressedDesign extends Design {
+class DressedDesign extends BareDesign {
   readonly #colourway: string;
   #made: { readonly of: DesignSnapshot; readonly shown: DesignSnapshot } | null = null;
 
-  constructor(design: Design, colourway: string) {
+  constructor(design: BareDesign, colourway: string) {
     super(design.doc, { makerId: 'looking', newId: () => 'none' });
     this.#colourway = colourway;
   }

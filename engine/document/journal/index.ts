@@ -2,11 +2,8 @@
 export { changesOf } from './changes-of.ts';
 export { foldChanges, foldEdits } from './fold.ts';
 export { heldBy } from './held.ts';
-export { isInSight, isOfScope } from './in-sight.ts';
 export {
   type Edit,
-  type Held,
-  inverse,
   isListRoot,
   type KeyChange,
   type ListPlace,
@@ -14,7 +11,7 @@ export {
   type RootName,
 } from './key-change.ts';
 export { encodeEdit, readEdit } from './stored-edit.ts';
-export { applyTakeBack, doAgain, takeBack } from './take-back.ts';
+export { applyTakeBack, takeBack } from './take-back.ts';
 export { shownAt } from './knot-writes.ts';
 export { knotPlaceOf } from './knots-shown.ts';
 export { UNDO_KIT, type UndoKit } from './undo-kit.ts';

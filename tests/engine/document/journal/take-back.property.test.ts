@@ -4,7 +4,6 @@ import * as Y from 'yjs';
 import { compactDesign, readDesign } from '../../../../engine/document/index.ts';
 import {
   changesOf,
-  doAgain,
   encodeEdit,
   foldEdits,
   heldBy,
@@ -12,6 +11,7 @@ import {
   readEdit,
   takeBack,
 } from '../../../../engine/document/journal/index.ts';
+import { doAgain } from '../../../../engine/document/journal/take-back.ts';
 import { rootsOf } from '../../../../engine/document/schema.ts';
 import { applyWrites } from '../../../../engine/document/writes.ts';
 import { Run } from '../../../convergence/makers.ts';
