@@ -5,7 +5,7 @@
  */
 import type * as Y from 'yjs';
 import { readKeyed } from './compare/index.ts';
-import { Design } from './design.ts';
+import { BareDesign } from './design.ts';
 import { becomeCommand } from './prepare-apply.ts';
 import { isShownAlike } from './read-design.ts';
 import type { IdSource } from './schema.ts';
@@ -19,7 +19,7 @@ import type { IdSource } from './schema.ts';
 export function carryOver(from: Y.Doc, into: Y.Doc, newId: IdSource): boolean {
   const held = readKeyed(from);
   if (held === null) return false;
-  const design = new Design(into, { makerId: 'carry-over', newId, isUndoable: false });
+  const design = new BareDesign(into, { makerId: 'carry-over', newId, isUndoable: false });
   const result = design.run(becomeCommand(held));
   const { snapshot } = design;
   design.dispose();

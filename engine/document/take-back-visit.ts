@@ -2,7 +2,7 @@
 import * as Y from 'yjs';
 import type { Command, CommandResult } from './command.ts';
 import { type KeyedDesign, readKeyed } from './compare/index.ts';
-import type { Design } from './design.ts';
+import type { BareDesign as Design } from './design.ts';
 import { type Edit, type KeyChange, takeBack } from './journal/index.ts';
 import { writeSet } from './write-set.ts';
 import { applyWrites } from './writes.ts';

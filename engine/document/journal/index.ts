@@ -4,6 +4,7 @@ export { foldChanges, foldEdits } from './fold.ts';
 export { heldBy } from './held.ts';
 export {
   type Edit,
+  type Held,
   isListRoot,
   type KeyChange,
   type ListPlace,

@@ -1,6 +1,6 @@
 /** Where on the board, or beside it, what was lost is to be seen. */
 import { addressOfKey, type Cell } from '../cells.ts';
-import type { Design } from '../design.ts';
+import type { BareDesign as Design } from '../design.ts';
 import type { ListPlace } from '../journal/index.ts';
 import { localOf, readColourwayKey } from '../schema.ts';
 import type { Lost } from './own-work.ts';

@@ -6,7 +6,7 @@
  */
 import type * as Y from 'yjs';
 import type { CommandError } from '../command.ts';
-import type { Design } from '../design.ts';
+import type { BareDesign as Design } from '../design.ts';
 import { readScope, rootsOf } from '../schema.ts';
 import { wellFormed } from '../text.ts';
 import { mergeTexts } from './merge-texts.ts';
