@@ -24,23 +24,16 @@ export { BareDesign, type DesignListener, type UndoNews } from './design.ts';
 export { Design } from './full-design.ts';
 export { hidesOthers, isBase } from './hidden-by.ts';
 export {
-  applyTakeBack,
   changesOf,
   type Edit,
   encodeEdit,
-  foldChanges,
   foldEdits,
   type Held,
   heldBy,
   isListRoot,
   type KeyChange,
-  type ListPlace,
-  NOTHING_HELD,
-  type RootName,
   readEdit,
-  takeBack,
   UNDO_KIT,
-  writerOf,
 } from './journal/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';
 export {
@@ -143,4 +136,3 @@ export {
 } from './wire-codec.ts';
 export { takeBackVisit, type WouldBe, wouldTakeBack } from './take-back-visit.ts';
 export { writeBoard } from './write-board.ts';
-export { applyWrites } from './writes.ts';

@@ -12,7 +12,7 @@ export {
   type RootName,
 } from './key-change.ts';
 export { encodeEdit, readEdit } from './stored-edit.ts';
-export { applyTakeBack, takeBack } from './take-back.ts';
+export { takeBack } from './take-back.ts';
 export { shownAt } from './knot-writes.ts';
 export { knotPlaceOf } from './knots-shown.ts';
 export { UNDO_KIT, type UndoKit } from './undo-kit.ts';

@@ -6,7 +6,7 @@
  */
 import type * as Y from 'yjs';
 import { readColourwayKey, readKnotKey, type Roots, rootsOf, scoped } from '../schema.ts';
-import { applyWrites, set, type Write } from '../writes.ts';
+import { set, type Write } from '../writes.ts';
 import { replacedBases } from './changes-of.ts';
 import { boardOf } from './held.ts';
 import { heldEntries, heldWrites } from './held-writes.ts';
@@ -81,13 +81,6 @@ function take(changes: readonly KeyChange[], held: Held, doc: Y.Doc, isExact: bo
   const written = taking.written();
   const missing = heldWrites(held, roots, (root, key) => written.has(`${root} ${key}`));
   return { writes: [...missing, ...writes], kept };
-}
-
-/** Takes an edit back in one transaction. @returns what stays */
-export function applyTakeBack(edit: Edit, doc: Y.Doc, origin: unknown): readonly KeyChange[] {
-  const { writes, kept } = takeBack(edit, doc);
-  if (writes.length > 0) doc.transact(() => applyWrites(writes), origin);
-  return kept;
 }
 
 class Taking {

@@ -1,6 +1,7 @@
 /** What a person did on a board before this page. */
 import { afterAll, beforeEach, describe, expect, it, vi } from 'vitest';
-import { encodeEdit, type KeyChange, NOTHING_HELD, type OwnStep } from '../../../engine/document/index.ts';
+import { encodeEdit, type KeyChange, type OwnStep } from '../../../engine/document/index.ts';
+import { NOTHING_HELD } from '../../../engine/document/journal/index.ts';
 import { readEarlier } from '../../../web/notices/earlier-work.ts';
 import { StepShelf } from '../../../web/sync/index.ts';
 import { refuseDatabases, stubBrowser } from '../../support/fresh-browser.ts';

@@ -13,8 +13,8 @@ import { wordsOf } from '../../support/template-text.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 import { stubHost, stubVisitedPage } from '../../support/visited-page.ts';
 
-const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e', isNamed: false };
-const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73', isNamed: false };
+const WREN = { id: 'wren', name: 'Wren', hex: '#b3541e', isNamed: true };
+const FINCH = { id: 'finch', name: 'Finch', hex: '#2f6f73', isNamed: true };
 let page: ReturnType<typeof stubVisitedPage>;
 let room: MemoryRoom;
 const ends: (() => void)[] = [];
