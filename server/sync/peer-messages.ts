@@ -46,10 +46,10 @@ const FOOTER_BYTES = MARK.length + 4;
 
 function withGeneration(update: Uint8Array, generation: number | null): Uint8Array {
   if (generation === null) return update;
-  const bytes = Buffer.alloc(update.length + FOOTER_BYTES);
+  const bytes = new Uint8Array(update.length + FOOTER_BYTES);
   bytes.set(update);
   bytes.set(MARK, update.length);
-  bytes.writeUInt32LE(generation, bytes.length - 4);
+  new DataView(bytes.buffer).setUint32(bytes.length - 4, generation, true);
   return bytes;
 }
 

@@ -6,6 +6,8 @@ export class FaultyStore implements Store {
   readonly inner: Store;
   fault: { readonly kind: StoreFailure; readonly when: 'before' | 'after' } | null = null;
   appends = 0;
+  /** How often anything was asked of it that may fail. */
+  tries = 0;
 
   constructor(inner: Store) {
     this.inner = inner;
@@ -40,6 +42,7 @@ export class FaultyStore implements Store {
   close: Store['close'] = () => this.inner.close();
 
   async #around<T>(act: () => Promise<T>): Promise<T> {
+    this.tries += 1;
     const { fault } = this;
     if (fault?.when === 'before') throw new StoreError(fault.kind, 'injected');
     const value = await act();
