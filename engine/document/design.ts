@@ -4,6 +4,7 @@
  * Invariants: the snapshot is always what a fresh reading of the document would give; whatever is written was computed
  * whole before; only this maker's commands are in this maker's undo.
  */
+import { getUnixTime } from 'lib0/time';
 import type * as Y from 'yjs';
 import {
   addressAt,
@@ -107,7 +108,7 @@ export class BareDesign {
     this.#reader = new DesignReader(doc);
     this.#steps = new MakerSteps({
       captureMs: options.captureMs ?? DEFAULT_CAPTURE_MS,
-      now: options.now ?? Date.now,
+      now: options.now ?? getUnixTime,
     });
     this.#isUndoable = options.isUndoable !== false;
     this.#isOwnClient = (client) => client === this.#doc.clientID;

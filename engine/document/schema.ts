@@ -18,6 +18,7 @@ export const DOCUMENT_VERSION = 2;
 /** Gives a fresh id at each call: 1 to 40 letters, digits, `_` or `-`. */
 export type IdSource = () => string;
 
+/** The shared types of a design, by the names under which the document holds them. */
 export interface Roots {
   readonly meta: Y.Map<unknown>;
   readonly rowPairs: Y.Array<unknown>;

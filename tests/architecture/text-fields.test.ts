@@ -10,6 +10,7 @@ const ALONE: Readonly<Record<string, string>> = {
   'web/files/lb-whole-board.ts': 'a title typed to confirm',
   'web/links/lb-links-panel.ts': 'the name of a link that is made, and its address to be copied',
   'web/pages/lb-start-page.ts': 'a board to be read',
+  'web/people/lb-name-box.ts': 'one’s own name, asked on coming',
   'web/people/lb-people.ts': 'one’s own name',
   'web/proposals/lb-proposals-panel.ts': 'the title of a proposal that is made',
   'web/proposals/lb-review.ts': 'one’s answer to a proposal',

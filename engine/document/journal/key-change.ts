@@ -56,6 +56,7 @@ export interface Edit {
   readonly held: Held;
 }
 
+/** Whether a root is a list of entries, and not a map. */
 export function isListRoot(root: RootName): root is ListRoot {
   return (LIST_ROOTS as readonly string[]).includes(root);
 }

@@ -25,6 +25,7 @@ type StoredEdit =
   | { readonly ok: true; readonly edit: Edit }
   | { readonly ok: false; readonly error: { readonly kind: 'other' | 'newer' } };
 
+/** An edit as bytes, as `readEdit` reads them. O(changes). Rule D315. */
 export function encodeEdit({ changes, held }: Edit): Uint8Array {
   const plain = [
     changes.map(({ root, key, before, after }) =>

@@ -4,5 +4,7 @@ import { isInSight, isOfScope } from './in-sight.ts';
 import { takeBack } from './take-back.ts';
 import { writerOf } from './writer-of.ts';
 
+/** All that taking steps back takes. */
 export const UNDO_KIT = { foldEdits, isInSight, isOfScope, takeBack, writerOf } as const;
+/** What {@link UNDO_KIT} holds. */
 export type UndoKit = typeof UNDO_KIT;

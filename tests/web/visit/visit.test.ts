@@ -10,6 +10,7 @@ import { keptNames } from '../../support/fresh-browser.ts';
 import { leaveCopy } from '../../support/leave-copy.ts';
 import type { MemoryRoom } from '../../support/memory-rooms.ts';
 import { countingIds, sampleBoard } from '../../support/sample-board.ts';
+import { StubOwnSteps as OwnSteps } from '../../support/stub-own-steps.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 import { refusal, stubHost, stubVisitedPage } from '../../support/visited-page.ts';
 
@@ -29,20 +30,6 @@ class AsideOffer {
   constructor(_host: unknown, _session: unknown, names: readonly string[]) {
     this.names = names;
     AsideOffer.made.push(this);
-  }
-  async begin(): Promise<void> {}
-  end(): void {
-    this.isEnded = true;
-  }
-}
-/** Stands in for what keeps a person's steps. */
-class OwnSteps {
-  static readonly made: OwnSteps[] = [];
-  isEnded = false;
-  readonly session: unknown;
-  constructor(_host: unknown, session: unknown) {
-    this.session = session;
-    OwnSteps.made.push(this);
   }
   async begin(): Promise<void> {}
   end(): void {

@@ -100,7 +100,7 @@ test('[D304] edits that follow each other, folded into one and taken back, give 
   });
 });
 
-test('[D305] [D306] an edit taken back at once gives what was there before, whatever it was, also after a renewal', () => {
+test('[D305] [D306] [D308] [D309] an edit taken back at once gives what was there before, whatever it was, also after a renewal', () => {
   eachSeed((seed) => {
     const run = new Run(seed, { makers: 1, steps: 60 });
     const { doc } = run.makers[0]!.design;
@@ -160,4 +160,17 @@ test('[D307] [D314] taken back later, everybody writes the same, and a renewed d
     expect(shownIn(renewed)).toEqual(shownIn(first!));
   });
   if (RUNS > 1) expect(different).toBeGreaterThan(RUNS / 3);
+});
+
+test('[D315] an edit comes back from its bytes; other bytes, and those of a later version, are refused', () => {
+  const edit: Edit = {
+    changes: [{ root: 'palette', key: 'b.red:hex', before: '#ff0000', after: '#00ff00' }],
+    held: { lists: [], values: [], bases: [] },
+  };
+  const bytes = encodeEdit(edit);
+  expect(readEdit(bytes)).toEqual({ ok: true, edit });
+  for (const other of [new Uint8Array(0), bytes.slice(0, -1), Uint8Array.of(1, 2, 3)])
+    expect(readEdit(other)).toMatchObject({ ok: false });
+  const alien = encodeEdit({ ...edit, changes: [{ ...edit.changes[0]!, key: 'x'.repeat(100_000) }] });
+  expect(readEdit(alien)).toMatchObject({ ok: false });
 });
