@@ -137,7 +137,7 @@ describe('a copy larger than a message may be', () => {
     pages.push(page);
     page.hold(copy);
     const before = Y.encodeStateVector(page.doc);
-    tieOver(page.doc, 4_000);
+    tieOver(page.doc, 4_400);
     runAll(page.doc, [{ kind: 'set-title', title: 'made away' }]);
     const unsaved = Y.encodeStateAsUpdate(page.doc, before).length;
     expect(unsaved).toBeGreaterThan(2 * SMALL);
