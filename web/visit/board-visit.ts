@@ -204,7 +204,7 @@ export class BoardVisit implements ReactiveController {
     // Who may write is told what others do to what they wrote; nobody waits for it.
     if (session.keepsEdits) void whenSeen().then(() => fetchMeanwhile('notices'));
     if (!isSketch) void this.#lookAside(session);
-    if (session.canEdit) void this.#keepSteps(session);
+    if (session.canEdit) void whenSeen().then(() => this.#keepSteps(session));
     // Without the others the board is as good.
     void whenSeen().then(() =>
       fetchMeanwhile('company', ({ joinCompany }) => {
@@ -285,6 +285,7 @@ export class BoardVisit implements ReactiveController {
 
   /** Without it undo ends with the page. */
   async #keepSteps(session: BoardSession): Promise<void> {
+    if (this.#session !== session) return;
     await usePart(
       'own-steps',
       async ({ OwnSteps }) => {

@@ -235,10 +235,11 @@ describe('when the board is renewed while it is open', () => {
     name(session, 'In hand');
     await turnsOfTheLoop(3);
     room.renew();
-    await turnsOfTheLoop(10);
     const renewed = `${NAME}.~2~memory`;
-    expect([...(await keptNames())].sort()).toEqual([NAME, renewed]);
-    expect([await keptTitle(NAME), await keptTitle(renewed)]).toEqual(['In hand', 'In hand']);
+    await expect.poll(async () => [...(await keptNames())].sort()).toEqual([NAME, renewed]);
+    await expect
+      .poll(async () => [await keptTitle(NAME), await keptTitle(renewed)])
+      .toEqual(['In hand', 'In hand']);
     room.isStoring = true;
     await until('the former is gone', async () => (await keptNames()).join() === renewed);
     rooms.cut();

@@ -4,6 +4,7 @@ import { type Role, writeBoard } from '../../../engine/document/index.ts';
 import { endFirstSight, type PartManifest, registerParts } from '../../../web/parts/index.ts';
 import { BoardVisit } from '../../../web/visit/index.ts';
 import { countingIds, sampleBoard } from '../../support/sample-board.ts';
+import { StubOwnSteps } from '../../support/stub-own-steps.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 import { stubHost, stubVisitedPage } from '../../support/visited-page.ts';
 
@@ -25,6 +26,8 @@ beforeEach(() => {
   registerParts({
     aside: { file: async () => ({ AsideOffer }) },
     company: { file: () => import('../../../web/sync/join-company.ts'), texts: ['people'] },
+    'own-steps': { file: async () => ({ OwnSteps: StubOwnSteps }) },
+    notices: { file: async () => ({}) },
   } satisfies PartManifest);
   // Nobody waits for the others to see the board.
   endFirstSight();
