@@ -96,6 +96,7 @@ export class BareDesign {
   readonly #isUndoable: boolean;
   readonly #listeners = new Set<DesignListener>();
   readonly #undoListeners = new Set<UndoListener>();
+  readonly #moveListeners = new Set<() => void>();
   /** Clients that this maker writes or wrote as. */
   #isOwnClient: (client: number) => boolean;
   readonly #onTransaction: (transaction: Y.Transaction) => void;
@@ -135,7 +136,17 @@ export class BareDesign {
     this.#doc = doc;
     this.#reader = new DesignReader(doc, before);
     doc.on('afterTransaction', this.#onTransaction);
+    for (const listener of [...this.#moveListeners]) listener();
     if (this.#reader.snapshot !== before) this.#tell({ kind: 'structure', local: false });
+  }
+
+  /**
+   * Calls the listener when the design goes on in another document, whose contents it reads already.
+   * @returns stops it
+   */
+  onMove(listener: () => void): () => void {
+    this.#moveListeners.add(listener);
+    return () => this.#moveListeners.delete(listener);
   }
 
   /** The design now; the same object until something that is read changes. */

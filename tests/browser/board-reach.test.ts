@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { choose, colourAt, friendOf, newBoard, pointOf } from '../support/board-page.ts';
 import { focusKnots, rowsOf, untilDrawn, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
+import { guestOf } from '../support/guest.ts';
 
 const suite = browserSuite('board-reach');
 
@@ -103,7 +104,8 @@ describe('looks', () => {
 
   it('[B77] others are seen: their knot with their colour, on a layer of its own', async () => {
     const maker = await newBoard(suite.browser, suite.http, 6, 4);
-    const friend = await friendOf(suite.browser, maker);
+    // Another person, not another tab of the same one.
+    const friend = await guestOf(suite.browser, suite.http, maker, 'co-maker');
     const seen = () =>
       maker.page
         .locator('lb-board')

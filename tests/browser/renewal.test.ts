@@ -102,7 +102,7 @@ it('[V490] [W1043] [W1045] two pages tie, the board is renewed under their hands
   await maker.page.locator('lb-panels').getByRole('tab').nth(1).click();
   await choose(maker.page, 'tool-select');
   await drag(maker.page, [4, 0], [5, 1]);
-  const title = friend.page.locator('lb-board-page input.title');
+  const title = friend.page.locator('lb-board-page .title input');
   await title.click();
   await friend.page.keyboard.press('End');
   await friend.page.keyboard.type('Half a');
@@ -112,17 +112,21 @@ it('[V490] [W1043] [W1045] two pages tie, the board is renewed under their hands
       const at = element.shadowRoot!;
       const board = at.querySelector('lb-board')! as unknown as { editor: { selection: unknown } };
       const tab = at.querySelector('lb-panels')!.shadowRoot!.querySelector('[role=tab][aria-selected=true]');
-      const title = at.querySelector('input.title') as HTMLInputElement;
+      const field = at.querySelector('.title')!;
+      const title = field.shadowRoot!.querySelector('input')!;
       return JSON.stringify([
         board.editor.selection,
         tab?.textContent,
         scrollY,
         title.value,
         title.selectionStart,
-        at.activeElement === title,
+        at.activeElement === field,
         at.querySelector('lb-people')!.shadowRoot!.textContent,
       ]);
     });
+  // What is typed is written by itself.
+  const typed = maker.page.locator('lb-board-page .title input');
+  await expect.poll(() => typed.inputValue()).toBe('Half a');
   const looked = await Promise.all(pages.map(looks));
   expect(looked[0]).not.toContain('[null');
   for (const page of pages)
@@ -146,7 +150,7 @@ it('[V490] [W1043] [W1045] two pages tie, the board is renewed under their hands
   await drag(friend.page, [5, 0]);
   for (const page of pages) {
     await expect.poll(async () => (await rowsOf(page)).slice(4)).toEqual(['b b -', 'f -']);
-    await expect.poll(() => page.locator('lb-board-page input.title').inputValue()).toContain('Half a kite');
+    await expect.poll(() => page.locator('lb-board-page .title input').inputValue()).toContain('Half a kite');
     await untilSaved(page);
     expect(await page.evaluate(() => Reflect.get(globalThis, 'states'))).not.toContain('offline');
   }

@@ -71,7 +71,8 @@ describe('versions', () => {
     await openTab(friend.page, 'Versions');
     await friend.page.getByText('first try', { exact: true }).waitFor();
     const name = await owner.page.evaluate(() => JSON.parse(localStorage.getItem('larkboard.person')!).name);
-    expect(await friend.page.locator('.version .about').textContent()).toContain(`by ${name}`);
+    const kept = friend.page.locator('.version').filter({ hasText: 'first try' });
+    expect(await kept.locator('.about').textContent()).toContain(`by ${name}`);
     await untilSaved(friend.page);
     await friend.page.getByRole('button', { name: 'Bring back “first try”', exact: false }).click();
     await friend.page.getByText('is back on the board', { exact: false }).waitFor();
@@ -80,6 +81,7 @@ describe('versions', () => {
     expect(await rowIdsOf(owner.page)).toEqual(ids);
     expect(await names(friend.page)).toEqual([
       'before something was brought back or taken back',
+      'before much was changed at once',
       'first try',
     ]);
     // One step of undo, for who did it.
@@ -104,13 +106,16 @@ describe('versions', () => {
     await owner.page.getByRole('button', { name: 'Delete “first try”', exact: false }).click();
     await owner.page.getByRole('button', { name: 'Yes, delete it' }).click();
     await owner.page.getByText('Deleted.').waitFor();
-    expect(await names(owner.page)).toEqual(['before something was brought back or taken back']);
+    // Undoing what was brought back changed much at once as well.
+    const much = 'before much was changed at once';
+    const back = 'before something was brought back or taken back';
+    expect(await names(owner.page)).toEqual([much, back, much]);
     // One that was kept by itself becomes a named one.
-    await owner.page.getByRole('button', { name: 'Give “before', exact: false }).click();
+    await owner.page.getByRole('button', { name: `Give “${back}`, exact: false }).click();
     await owner.page.locator('#rename input').fill('with a gap');
     await owner.page.locator('#rename input').press('Enter');
     await owner.page.getByText('Kept as “with a gap”.').waitFor();
-    expect(await names(owner.page)).toEqual(['with a gap']);
+    expect(await names(owner.page)).toEqual([much, 'with a gap', much]);
     expect([...owner.complaints, ...friend.complaints, ...onlooker.complaints]).toEqual([]);
   });
 

@@ -96,6 +96,11 @@ class DesignText implements TextSource {
     this.#scope = this.#readScope();
     // Behind the design's own listener, so that its snapshot is of after the change.
     design.doc.on('afterTransaction', this.#onTransaction);
+    // The former document is not touched again.
+    design.onMove(() => {
+      design.doc.on('afterTransaction', this.#onTransaction);
+      this.#goOn();
+    });
   }
 
   get text(): string | null {
@@ -148,6 +153,16 @@ class DesignText implements TextSource {
 
   #readScope(): string {
     return String(rootsOf(this.#design.doc).meta.get('generation'));
+  }
+
+  /** What was in hand is in the new document already; what others wrote last may be news. */
+  #goOn(): void {
+    const before = this.#text;
+    this.#scope = this.#readScope();
+    this.#own = new OwnWrites();
+    this.#text = this.#read();
+    if (this.#text === before) return;
+    for (const listener of [...this.#listeners]) listener(this.#text, this.#text ?? '', false);
   }
 
   readonly #onTransaction = ({ changed, local }: Y.Transaction): void => {

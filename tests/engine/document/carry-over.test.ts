@@ -6,6 +6,7 @@ import {
   carryOver,
   compactDesign,
   Design,
+  designText,
   readDesign,
   writeBoard,
 } from '../../../engine/document/index.ts';
@@ -161,6 +162,29 @@ describe('a design goes on in another document', () => {
     design.moveTo(next);
     expect(told).toEqual([['More', { kind: 'structure', local: false }]]);
     expect(design.snapshot.board.palette).toBe(palette);
+  });
+
+  it('[W1041] its texts go on there as well, and those who write them are told what others wrote meanwhile', () => {
+    const { mine, next } = generations();
+    const design = designOf(mine);
+    const another = new Y.Doc();
+    /** What somebody else writes there. */
+    const write = (doc: Y.Doc, title: string): void => {
+      Y.applyUpdate(another, Y.encodeStateAsUpdate(doc));
+      designOf(another).run({ kind: 'set-title', title });
+      Y.applyUpdate(doc, Y.encodeStateAsUpdate(another));
+    };
+    const text = designText(design, { of: 'title' });
+    const told: unknown[] = [];
+    text.listen((now, joint, isOwn) => told.push([now, joint, isOwn]));
+    write(next, 'Meanwhile');
+    design.moveTo(next);
+    expect(told).toEqual([['Meanwhile', 'Meanwhile', false]]);
+    designOf(mine).run({ kind: 'set-title', title: 'In the former one' });
+    write(next, 'Afterwards');
+    expect(told.slice(1)).toEqual([['Afterwards', 'Afterwards', false]]);
+    expect([text.write('On the next'), readDesign(next).board.title]).toEqual([null, 'On the next']);
+    expect(told).toHaveLength(2);
   });
 
   it('[W1041] within a transaction it is refused', () => {
