@@ -48,7 +48,9 @@ async function close({ page }: Tab): Promise<void> {
         const opening = indexedDB.open(name);
         opening.onerror = () => reject(opening.error);
         opening.onsuccess = () => {
-          const reading = opening.result.transaction('updates').objectStore('updates').count();
+          // A database of documents, or of steps that can be undone.
+          const [store] = opening.result.objectStoreNames;
+          const reading = opening.result.transaction(store!).objectStore(store!).count();
           reading.onerror = () => reject(reading.error);
           reading.onsuccess = () => {
             opening.result.close();
