@@ -8,7 +8,8 @@ export function whoHasOpen(people: readonly PersonHere[], what: Opened): readonl
   const names = new Map<string, string>();
   for (const { presence } of people) {
     const { person, open } = presence;
-    if (person.id !== me && open?.kind === what.kind && open.id === what.id) names.set(person.id, person.name);
+    if (person.id !== me && open?.kind === what.kind && open.id === what.id)
+      names.set(person.id, person.name);
   }
   return [...names.values()];
 }
