@@ -60,6 +60,7 @@ export {
   findStarts,
   leadIn,
   type MountPlan,
+  mountFrom,
   planAtOnce,
   planBoard,
   planMount,

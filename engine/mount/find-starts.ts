@@ -177,10 +177,10 @@ function changeOf(start: Start): number {
 /** Plans by order, each made once; orders that differ only in the names of colours, or in left and right, share one. */
 class Plans {
   readonly #known = new Map<string, MountPlan>();
-  readonly #options: MountOptions;
+  readonly #options: Required<MountOptions>;
 
-  constructor({ singles }: MountOptions) {
-    this.#options = singles === undefined ? {} : { singles };
+  constructor({ singles = 'forced', firstHalf = 'left' }: MountOptions) {
+    this.#options = { singles, firstHalf };
   }
 
   /** A plan made quickly: neat where that is possible, else not far from the fewest crossings. */
@@ -205,21 +205,21 @@ class Plans {
   /** The plan of an order like it. Small orders are planned anew from the right, so that ties go as they do there. */
   #shared(order: readonly string[]): MountPlan | null {
     const same = this.#known.get(keyOf(order));
-    if (same !== undefined) return named(order, same, (place) => place);
+    if (same !== undefined) return this.#named(order, same, (place) => place);
     const last = order.length - 1;
     if (last < PLANNED_ANEW) return null;
     const mirrored = this.#known.get(keyOf([...order].reverse()));
-    return mirrored === undefined ? null : named(order, mirrored, (place) => last - place);
+    return mirrored === undefined ? null : this.#named(order, mirrored, (place) => last - place);
   }
-}
 
-/** The plan with the places and colours of the order. */
-function named(order: readonly string[], plan: MountPlan, placeOf: (place: number) => number): MountPlan {
-  const pairs = plan.folds.map(({ left, right }): [number, number] => {
-    const [a, b] = [placeOf(left), placeOf(right)];
-    return a < b ? [a, b] : [b, a];
-  });
-  return planOf(order, pairs, plan.lowerBound);
+  /** The plan with the places and colours of the order. */
+  #named(order: readonly string[], plan: MountPlan, placeOf: (place: number) => number): MountPlan {
+    const pairs = plan.folds.map(({ left, right }): [number, number] => {
+      const [a, b] = [placeOf(left), placeOf(right)];
+      return a < b ? [a, b] : [b, a];
+    });
+    return planOf(order, pairs, { lowerBound: plan.lowerBound, firstHalf: this.#options.firstHalf });
+  }
 }
 
 /** What decides how an order mounts: which places are of one colour. */

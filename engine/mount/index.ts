@@ -1,6 +1,6 @@
 export { applyStart, findStarts } from './find-starts.ts';
 export { applyLeadIn, leadIn } from './lead-in.ts';
-export type { Fold, MountPlan } from './mount-plan.ts';
+export { type Fold, type MountPlan, mountFrom } from './mount-plan.ts';
 export { isNeatOrder, planAtOnce } from './plan-at-once.ts';
 export { planBoard } from './plan-board.ts';
 export { planMount } from './plan-mount.ts';

@@ -1,4 +1,5 @@
 /** What a mounting plan says, and the parts that every plan shares: turns, spreads, crossings. Places are counted from 0. */
+import type { Half } from '../pattern/index.ts';
 
 /** One string folded over the bar: its two ends hang at `left` and `right`, `left < right`. */
 export interface Fold {
@@ -36,24 +37,30 @@ export interface MountPlan {
   readonly exact: boolean;
 }
 
+/** What a plan of a pairing may be told. */
+interface PlanDetails {
+  /** Of crossings; without it as many as there are, as they are known to be the fewest. */
+  readonly lowerBound?: number | undefined;
+  /** Default 'left'. */
+  readonly firstHalf?: Half | undefined;
+}
+
 /**
  * Orders, marks and counts the folds of a pairing.
  * @param pairs `[left, right]` with `left < right`, each place at most once
- * @param lowerBound of crossings; without it as many as there are, as they are known to be the fewest
- * Mounting goes outside in: folds enclosed by none first, then those inside them, each from the left. Folds that cross
- * enclose neither the other. O(folds^2). Rule M4.
+ * Mounting goes from the left, by left places: so a fold comes before all that it encloses, and these before whatever hangs beside it.
+ * From the right, by right places. O(folds^2). Rules M4 and M40.
  */
 export function planOf(
   colours: readonly string[],
   pairs: readonly (readonly [number, number])[],
-  lowerBound?: number,
+  { lowerBound, firstHalf = 'left' }: PlanDetails = {},
 ): MountPlan {
   const sorted = [...pairs].sort((a, b) => a[0] - b[0]);
-  const depths = sorted.map(([left, right]) => sorted.filter(([l, r]) => l < left && right < r).length);
   const turns = new Array<number>(sorted.length);
   sorted
-    .map((_, i) => i)
-    .sort((a, b) => depths[a]! - depths[b]! || a - b)
+    .map((_, fold) => fold)
+    .sort((a, b) => (firstHalf === 'left' ? a - b : sorted[b]![1] - sorted[a]![1]))
     .forEach((fold, position) => {
       turns[fold] = position + 1;
     });
@@ -83,4 +90,14 @@ export function planOf(
     lowerBound: lowerBound ?? crossings.length,
     exact: lowerBound === undefined || crossings.length === lowerBound,
   };
+}
+
+/**
+ * The plan mounted from that side: its folds keep their places, not their turns, and of two that cross the other one comes later.
+ * @param colours as the plan was made for
+ * O(folds^2). Rule M40.
+ */
+export function mountFrom(plan: MountPlan, colours: readonly string[], firstHalf: Half): MountPlan {
+  const pairs = plan.folds.map(({ left, right }) => [left, right] as const);
+  return planOf(colours, pairs, { lowerBound: plan.lowerBound, firstHalf });
 }

@@ -1,4 +1,5 @@
 /** Plans that take few steps: neat ones, and those of up to 24 places. Apart from plan-mount.ts, so that a page need not load the search. */
+import type { Half } from '../pattern/index.ts';
 import { type MountPlan, planOf } from './mount-plan.ts';
 import { readColours } from './read-colours.ts';
 import { isNeatlyMountable, numberColours, pairAtOnce, pairNested } from './search/index.ts';
@@ -10,6 +11,8 @@ export interface MountOptions {
    * `'free'`: no crossings, then the fewest singles.
    */
   readonly singles?: 'forced' | 'free';
+  /** From which side one mounts; the pairing is the same. Default 'left'. */
+  readonly firstHalf?: Half;
 }
 
 /**
@@ -23,25 +26,28 @@ export function planAtOnce(
 ): MountPlan | null {
   checkOptions(options);
   const names = readColours(colours);
-  return planNeat(names, options) ?? planSmall(names);
+  return planNeat(names, options) ?? planSmall(names, options);
 }
 
-/** @throws RangeError for another `singles` */
-export function checkOptions({ singles }: MountOptions): void {
+/** @throws RangeError for another `singles` or `firstHalf` */
+export function checkOptions({ singles, firstHalf }: MountOptions): void {
   if (singles !== undefined && singles !== 'forced' && singles !== 'free')
     throw new RangeError(`singles must be 'forced' or 'free', not ${JSON.stringify(singles)}`);
+  if (firstHalf !== undefined && firstHalf !== 'left' && firstHalf !== 'right')
+    throw new RangeError(`firstHalf must be 'left' or 'right', not ${JSON.stringify(firstHalf)}`);
 }
 
 /** The plan without crossings, null where there is none. */
-export function planNeat(names: readonly string[], { singles }: MountOptions): MountPlan | null {
+export function planNeat(names: readonly string[], options: MountOptions): MountPlan | null {
   const numbers = numberColours(names);
-  return singles === 'free' || isNeatlyMountable(numbers) ? planOf(names, pairNested(numbers)) : null;
+  const isNeat = options.singles === 'free' || isNeatlyMountable(numbers);
+  return isNeat ? planOf(names, pairNested(numbers), { firstHalf: options.firstHalf }) : null;
 }
 
 /** The plan of an order that crosses; null where it has too many places. */
-export function planSmall(names: readonly string[]): MountPlan | null {
+export function planSmall(names: readonly string[], { firstHalf }: MountOptions): MountPlan | null {
   const pairs = pairAtOnce(numberColours(names));
-  return pairs === null ? null : planOf(names, pairs);
+  return pairs === null ? null : planOf(names, pairs, { firstHalf });
 }
 
 /** Whether an order mounts without crossings and with one single for each colour of odd count. As {@link isNeatlyMountable}. */

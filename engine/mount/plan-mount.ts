@@ -13,7 +13,7 @@ import { type Effort, numberColours, pairWithFewestCrossings, type Tell } from '
  * exact up to 24 places; beyond, `exact` says whether it meets `lowerBound`, which says how far it can be off.
  * Ties go to shorter spans, so to neighbours and close nests.
  * @throws TypeError when a colour is no text or number; RangeError when there are none or more than 200, or for another
- * `singles`. Rules M1 to M6.
+ * `singles` or `firstHalf`. Rules M1 to M6, M40.
  */
 export function planMount(
   colours: readonly (string | number)[],
@@ -32,10 +32,15 @@ export function planNames(
   effort: Effort = 'full',
   tell: Tell = () => {},
 ): MountPlan {
-  return planNeat(names, options) ?? planSmall(names) ?? search(names, effort, tell);
+  return planNeat(names, options) ?? planSmall(names, options) ?? search(names, options, effort, tell);
 }
 
-function search(names: readonly string[], effort: Effort, tell: Tell): MountPlan {
+function search(
+  names: readonly string[],
+  { firstHalf }: MountOptions,
+  effort: Effort,
+  tell: Tell,
+): MountPlan {
   const { pairs, lowerBound } = pairWithFewestCrossings(numberColours(names), effort, tell);
-  return planOf(names, pairs, lowerBound);
+  return planOf(names, pairs, { lowerBound, firstHalf });
 }

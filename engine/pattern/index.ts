@@ -18,6 +18,7 @@ export {
   type ColourId,
   FORWARD,
   FORWARD_BACKWARD,
+  type Half,
   isCrossing,
   isLeftShown,
   KNOT_TOKENS,

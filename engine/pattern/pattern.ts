@@ -49,6 +49,9 @@ export interface Pattern {
   readonly knots: Uint8Array;
 }
 
+/** From which side one begins: to mount, or to tie a row. */
+export type Half = 'left' | 'right';
+
 /** Parity of a row: the place at which its first knot begins, 0 or 1. */
 export function rowParity(start: 0 | 1, row: number): 0 | 1 {
   return ((start + row) & 1) as 0 | 1;

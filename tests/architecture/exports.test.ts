@@ -28,6 +28,7 @@ const PUBLIC = [
   'formatBoard',
   'leadIn',
   'mirrorPattern',
+  'mountFrom',
   'nearSymmetries',
   'parseBoard',
   'planMount',

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type MountPlan, planMount } from '../../../engine/index.ts';
+import {
+  type Fold,
+  type MountPlan,
+  mountFrom,
+  planAtOnce,
+  planBoard,
+  planMount,
+} from '../../../engine/index.ts';
 import { crossingBound } from '../../../engine/mount/search/crossing-bound.ts';
 import { allPairings, countCrossings } from '../../support/pairings.ts';
 
@@ -9,6 +16,19 @@ const colourRow = (size: number, kinds: number) =>
 
 function oddColours(colours: readonly unknown[]): number {
   return [...new Set(colours)].filter((c) => colours.filter((d) => d === c).length % 2 === 1).length;
+}
+
+/** An order of colours of two places each that do not cross: true opens one, false closes the one opened last. */
+function nestedOrder(steps: readonly boolean[]): number[] {
+  const order: number[] = [];
+  const open: number[] = [];
+  let colours = 0;
+  for (const opens of steps) {
+    if (opens) open.push(colours++);
+    const colour = opens ? open.at(-1) : open.pop();
+    if (colour !== undefined) order.push(colour);
+  }
+  return [...order, ...open.reverse()];
 }
 
 /** The plan obeys every rule that does not speak of "fewest". */
@@ -190,5 +210,86 @@ describe('planMount', () => {
     expect(shares.length).toBeGreaterThan(5);
     expect(shares).toEqual([...shares].sort((a, b) => a - b));
     expect(shares.at(-1)).toBe(1);
+  });
+
+  const turnsOf = (order: string, firstHalf: 'left' | 'right' = 'left'): string =>
+    [...planMount([...order], { firstHalf }).folds]
+      .sort((a, b) => a.turn - b.turn)
+      .map(({ left }) => order[left])
+      .join('');
+
+  it('[M4] finishes one nest before the next', () => {
+    expect(turnsOf('abbacddc')).toBe('abcd');
+    expect(turnsOf('abccbdda')).toBe('abcd');
+    expect(turnsOf('aabccb')).toBe('abc');
+    let nests = 0;
+    const nested = fc
+      .array(fc.boolean(), { minLength: 4, maxLength: 40 })
+      .map((steps) => nestedOrder([true, ...steps]));
+    fc.assert(
+      fc.property(nested, fc.constantFrom<'left' | 'right'>('left', 'right'), (colours, firstHalf) => {
+        const { folds } = planMount(colours, { firstHalf });
+        const inOrder = [...folds].sort((a, b) => a.turn - b.turn);
+        const holds = (outer: Fold, fold: Fold): boolean =>
+          outer.left < fold.left && fold.right < outer.right;
+        inOrder.forEach((_, done) => {
+          // Mounted so far, with something that it encloses still to come: each of these encloses the next.
+          const open = inOrder
+            .slice(0, done + 1)
+            .filter((outer) => inOrder.slice(done + 1).some((fold) => holds(outer, fold)));
+          open.slice(1).forEach((inner, at) => {
+            expect(holds(open[at]!, inner)).toBe(true);
+          });
+        });
+        const outermost = folds.filter((fold) => fold.spread && !folds.some((outer) => holds(outer, fold)));
+        if (outermost.length > 1) nests++;
+      }),
+      { numRuns: 300 },
+    );
+    expect(nests).toBeGreaterThan(30);
+  });
+
+  it('[M4] [M40] of two that cross the one on the side begun from comes first, and the other one shows', () => {
+    expect(planMount(['a', 'b', 'a', 'b']).faults.map(({ colour }) => colour)).toEqual(['b']);
+    const fromRight = planMount(['a', 'b', 'a', 'b'], { firstHalf: 'right' });
+    expect(fromRight.faults.map(({ colour }) => colour)).toEqual(['a']);
+  });
+
+  it('[M40] begun on the right a mirrored order has the mirrored turns; the folds are the same', () => {
+    expect(turnsOf('abbacddc', 'right')).toBe('cdab');
+    fc.assert(
+      fc.property(
+        colourRow(40, 6),
+        fc.constantFrom<'forced' | 'free'>('forced', 'free'),
+        (colours, singles) => {
+          const names = colours.map(String);
+          const left = planMount(names, { singles });
+          const right = planMount(names, { singles, firstHalf: 'right' });
+          checkPlan(colours, right);
+          expect(mountFrom(left, names, 'right')).toEqual(right);
+          expect(mountFrom(right, names, 'left')).toEqual(left);
+          const last = names.length - 1;
+          const mirrored = {
+            ...left,
+            folds: left.folds.map((fold) => ({ ...fold, left: last - fold.right, right: last - fold.left })),
+          };
+          const turned = mountFrom(mirrored, names.toReversed(), 'right').folds;
+          for (const { left: from, right: to, turn } of left.folds)
+            expect(turned.find((fold) => fold.left === last - to && fold.right === last - from)?.turn).toBe(
+              turn,
+            );
+        },
+      ),
+      { numRuns: 100 },
+    );
+  });
+
+  it('[M17] [M18] [M40] a board and a plan at once begin on either side; another side is refused', () => {
+    const colours = ['a', 'b', 'b', 'a', 'c', 'd', 'd', 'c'];
+    const right = planMount(colours, { firstHalf: 'right' });
+    expect(planAtOnce(colours, { firstHalf: 'right' })).toEqual(right);
+    const pattern = { colours, start: 0 as const, rows: 0, knots: new Uint8Array(0) };
+    expect(planBoard({ pattern, piece: {} }, 'right')).toEqual(right);
+    expect(() => planMount(colours, { firstHalf: 'top' as 'left' })).toThrow(/firstHalf.*"top"/);
   });
 });

@@ -162,7 +162,7 @@ test('[E2] [E3] two singles that become a fold make the order cross; kept apart 
   expect(planMount(board.pattern.colours).neat).toBe(true);
   const marks = marksOf(board, way({ a: '#112233', b: '#112233', c: HEX.c, d: HEX.d }));
   expect([marks.plan!.crossings.length, marks.joined]).toEqual([1, [['a', 'b']]]);
-  // Of two that cross, the bar of the one mounted later shows (rule M4): the inner one's, from c to c.
+  // Of two that cross, the bar of the one mounted later shows (rule M4): the right one's, from c to c.
   expect(marks.showing).toEqual(['c']);
   expect(marks.apart).toEqual({ crossings: 0, furtherSingles: 2 });
   expect(marks.isFine).toBe(false);
