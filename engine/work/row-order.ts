@@ -1,20 +1,6 @@
 /** The order row by row. */
-import {
-  BACKWARD,
-  BACKWARD_FORWARD,
-  FORWARD,
-  FORWARD_BACKWARD,
-  type KnotCode,
-  knotsInRow,
-  NONE,
-  type Pattern,
-  rowParity,
-  rowStride,
-} from '../pattern/index.ts';
+import { knotsInRow, MIRRORED_KNOT, type Pattern, rowParity, rowStride } from '../pattern/index.ts';
 import type { TiedKnots } from './knots.ts';
-
-/** The same knot seen in a mirror; index = code. */
-const MIRRORED: readonly KnotCode[] = [NONE, BACKWARD, FORWARD, BACKWARD_FORWARD, FORWARD_BACKWARD];
 
 /**
  * Whether the left and the right half of a row mirror each other, knot for knot. A knot in the middle may be any. False under an odd
@@ -27,7 +13,7 @@ function isRowMirrored(pattern: Pattern, row: number): boolean {
   const count = knotsInRow(strings, rowParity(pattern.start, row));
   for (let k = 0; k < count >> 1; k++) {
     const left = pattern.knots[base + k]!;
-    if (pattern.knots[base + count - 1 - k] !== MIRRORED[left]) return false;
+    if (pattern.knots[base + count - 1 - k] !== MIRRORED_KNOT[left]) return false;
   }
   return true;
 }

@@ -1,6 +1,15 @@
 /** In which order to tie the knots of a band. */
 import { FieldRangeError } from '../material/index.ts';
-import { type Board, KNOT_TOKENS, type KnotToken, rowParity } from '../pattern/index.ts';
+import {
+  type Board,
+  type Half,
+  KNOT_TOKENS,
+  type KnotToken,
+  knotsInRow,
+  MIRRORED_KNOT,
+  mirrorPattern,
+  rowParity,
+} from '../pattern/index.ts';
 import { beginByRows, onlyKnots } from './beginning.ts';
 import { findCuts, type SearchLimits, type SpanCuts } from './find-cuts.ts';
 import { type TiedKnots, tiedKnots } from './knots.ts';
@@ -29,6 +38,8 @@ export interface WorkOrderOptions {
    * fewest pick-ups is then said of the orders that begin so. `rows` takes no notice beyond checking it.
    */
   readonly rowsFirst?: number;
+  /** From which side one begins; 'right' is the order of the mirrored band, mirrored. Default 'left'. */
+  readonly firstHalf?: Half;
   /** How much `exact` searches before it gives up, in knots looked at; default 20,000,000. */
   readonly searchLimit?: number;
   /** Told the share done, 0 to 1, now and then. */
@@ -104,10 +115,10 @@ type SureOptions = Omit<WorkOrderOptions, 'method' | 'covers'> & {
  *
  * `segments` is never worse than `rows` and proven fewest (`exact: true`) for most bands; `exact` searches longer
  * where it is not, and fails with `too-large` where even that settles nothing.
- * @throws TypeError for an unknown method
+ * @throws TypeError for an unknown method or `firstHalf`
  * @throws RangeError when `covers`, or what it reads of `board.piece`, is out of range
  * @throws FieldRangeError when `rowsFirst` is not a whole number from 0 to the rows covered
- * Rules O1 to O8, O11 to O13.
+ * Rules O1 to O8, O11 to O13, O30.
  */
 export function workOrder(board: Board, options?: SureOptions): WorkOrder;
 export function workOrder(board: Board, options: WorkOrderOptions): WorkOrder | WorkOrderFailure;
@@ -115,7 +126,8 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
   const method = options.method ?? 'segments';
   const piece = piecePattern(board, options.covers ?? 'pattern');
   if (!piece.ok) return piece;
-  const { pattern } = piece.value;
+  const isMirrored = isFromRight(options.firstHalf ?? 'left');
+  const pattern = isMirrored ? mirrorPattern(piece.value.pattern) : piece.value.pattern;
   const rowsFirst = options.rowsFirst ?? 0;
   if (!(Number.isSafeInteger(rowsFirst) && rowsFirst >= 0 && rowsFirst <= pattern.rows))
     throw new FieldRangeError('rowsFirst', { be: 'whole', least: 0, most: pattern.rows }, rowsFirst);
@@ -126,7 +138,8 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
   const spans = findSpans(rest);
   const cuts = findCuts(rest, spans, limitsOf(method, options), options.onProgress ?? (() => {}));
   const lowerBound = countPickUps(knots, begun.order) + spans.count + cuts.atLeast;
-  if (method === 'rows') return orderOf(piece.value, knots, byRows, lowerBound);
+  const result = (order: Int32Array): WorkOrder => orderOf(piece.value, isMirrored, knots, order, lowerBound);
+  if (method === 'rows') return result(byRows);
   const runs = orderRuns(rest, withCuts(spans, cuts), pattern.start, begun.hand);
   const bySegments = new Int32Array(knots.count);
   bySegments.set(begun.order);
@@ -135,8 +148,19 @@ export function workOrder(board: Board, options: WorkOrderOptions = {}): WorkOrd
     begun.order.length,
   );
   const isWorse = countPickUps(knots, bySegments) > countPickUps(knots, byRows);
-  const result = orderOf(piece.value, knots, isWorse ? byRows : bySegments, lowerBound);
-  return method === 'exact' && !result.exact ? unsettled(result) : result;
+  const found = result(isWorse ? byRows : bySegments);
+  return method === 'exact' && !found.exact ? unsettled(found) : found;
+}
+
+function isFromRight(firstHalf: Half): boolean {
+  switch (firstHalf) {
+    case 'left':
+      return false;
+    case 'right':
+      return true;
+    default:
+      throw new TypeError(`unknown firstHalf ${JSON.stringify(firstHalf satisfies never)}`);
+  }
 }
 
 function limitsOf(method: WorkMethod, options: WorkOrderOptions): SearchLimits {
@@ -174,15 +198,25 @@ function countPickUps(knots: TiedKnots, order: Int32Array): number {
   return pickUps;
 }
 
-function orderOf(piece: PiecePattern, knots: TiedKnots, order: Int32Array, lowerBound: number): WorkOrder {
-  const { pattern, sources } = piece;
+/** @param isMirrored whether the knots are those of the mirrored pattern */
+function orderOf(
+  { pattern, sources }: PiecePattern,
+  isMirrored: boolean,
+  knots: TiedKnots,
+  order: Int32Array,
+  lowerBound: number,
+): WorkOrder {
+  const last = pattern.colours.length - 1;
+  const stringOf = (string: number): number => (isMirrored ? last - string : string);
   const steps: WorkStep[] = [];
   let hand = -1;
   let run = 0;
   for (const knot of order) {
     const row = knots.row[knot]!;
-    const k = knots.k[knot]!;
-    const knotting = knots.knotting[knot]!;
+    const parity = rowParity(pattern.start, row);
+    const k = isMirrored ? knotsInRow(last + 1, parity) - 1 - knots.k[knot]! : knots.k[knot]!;
+    const kind = isMirrored ? MIRRORED_KNOT[knots.kind[knot]!]! : knots.kind[knot]!;
+    const knotting = stringOf(knots.knotting[knot]!);
     const source = sources[row];
     if (!source) throw new Error(`row ${row} ties a knot but stands between two repeats`);
     const isPickUp = knotting !== hand;
@@ -191,10 +225,10 @@ function orderOf(piece: PiecePattern, knots: TiedKnots, order: Int32Array, lower
     steps.push({
       row,
       k,
-      place: 2 * k + rowParity(pattern.start, row),
-      kind: KNOT_TOKENS[knots.kind[knot]!] as WorkStep['kind'],
+      place: 2 * k + parity,
+      kind: KNOT_TOKENS[kind] as WorkStep['kind'],
       knotting,
-      carrier: knots.carrier[knot]!,
+      carrier: stringOf(knots.carrier[knot]!),
       isPickUp,
       run,
       ...source,

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { type Board, patternFromText, type WorkOrder, workOrder } from '../../../engine/index.ts';
+import {
+  type Board,
+  mirrorPattern,
+  patternFromText,
+  type WorkOrder,
+  workOrder,
+} from '../../../engine/index.ts';
 import type { WorkOrderFailure } from '../../../engine/work/work-order.ts';
 import { bandOf, boardOf, randomBand, seededRandom } from '../../reference/work-bands.ts';
 
@@ -191,5 +197,64 @@ describe('few pick-ups', () => {
     const order = workOrder(boardOf(stripes), { method: 'segments' });
     expect(order.pickUps / order.lowerBound).toBeLessThanOrEqual(1.03);
     expect(order.pickUps).toBeLessThan(workOrder(boardOf(stripes), { method: 'rows' }).pickUps);
+  });
+});
+
+describe('begun on the right', () => {
+  it('[O30] a mirrored row is tied from the middle, the right half first, any other from right to left', () => {
+    const rows = board(8, ['f f b b', 'f fb b', 'f f f f']);
+    expect(cells(workOrder(rows, { method: 'rows', firstHalf: 'right' }))).toEqual([
+      '0.2',
+      '0.3',
+      '0.1',
+      '0.0',
+      '1.1',
+      '1.2',
+      '1.0',
+      '2.3',
+      '2.2',
+      '2.1',
+      '2.0',
+    ]);
+  });
+
+  it('[O30] step n is step n of the mirrored band begun on the left, by every method, repeats and end included', () => {
+    const random = seededRandom(30);
+    const kinds = { f: 'b', b: 'f', fb: 'bf', bf: 'fb' } as const;
+    let differing = 0;
+    for (let turn = 0; turn < 240; turn++) {
+      const strings = 2 + Math.floor(random() * 9);
+      const rows = 1 + Math.floor(random() * 9);
+      const band = randomBand(random, { strings, rows }, { untied: random() * 0.5, staying: random() });
+      const method = (['rows', 'segments', 'exact'] as const)[turn % 3]!;
+      const options = {
+        method,
+        covers: { repeats: 1 + (turn % 2) },
+        rowsFirst: Math.floor(random() * (rows + 1)),
+      };
+      const right = succeed(workOrder(boardOf(band), { ...options, firstHalf: 'right' }));
+      const mirrored = succeed(workOrder(boardOf(mirrorPattern(band)), options));
+      expect(right).toEqual({
+        ...mirrored,
+        steps: mirrored.steps.map((step) => ({
+          ...step,
+          k: ((strings - ((band.start + step.row) & 1)) >> 1) - 1 - step.k,
+          place: strings - 2 - step.place,
+          kind: kinds[step.kind],
+          knotting: strings - 1 - step.knotting,
+          carrier: strings - 1 - step.carrier,
+        })),
+      });
+      const left = succeed(workOrder(boardOf(band), options));
+      expect(new Set(cells(right))).toEqual(new Set(cells(left)));
+      if (cells(right).join() !== cells(left).join()) differing++;
+    }
+    expect(differing).toBeGreaterThan(100);
+  });
+
+  it('[O30] leaves the order as it is when it begins on the left, and refuses another side', () => {
+    const band = board(6, ['f b f', 'b f', 'f f b']);
+    expect(workOrder(band, { firstHalf: 'left' })).toEqual(workOrder(band));
+    expect(() => workOrder(band, { firstHalf: 'top' as 'left' })).toThrow(/firstHalf "top"/);
   });
 });
