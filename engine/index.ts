@@ -97,6 +97,7 @@ export {
   type Piece,
   paletteIn,
   patternFromText,
+  plainText,
   reversePattern,
   rowParity,
   rowStride,

@@ -1,5 +1,5 @@
 /** The JSON Schema (2020-12) of the board file, for other programs. It says all that a schema can; the parser says the rest. */
-import { KNOT_TOKENS, MAX_ROWS, MAX_STRINGS, MIN_STRINGS } from '../pattern/index.ts';
+import { KNOT_TOKENS, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, PLAIN_TEXT_PATTERN } from '../pattern/index.ts';
 import { type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
 import {
   FILE_VERSION,
@@ -9,6 +9,7 @@ import {
   MAX_COLOURWAYS,
   MAX_ID_CHARACTERS,
   MAX_NAME_CHARACTERS,
+  MAX_ROW_CHARACTERS,
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
 } from './limits.ts';
@@ -39,7 +40,12 @@ function tableSchema(rules: Readonly<Record<string, FieldRule>>): Schema {
   return { type: 'object', additionalProperties: false, properties };
 }
 
-const text = (minLength: number, maxLength: number): Schema => ({ type: 'string', minLength, maxLength });
+const text = (minLength: number, maxLength: number): Schema => ({
+  type: 'string',
+  minLength,
+  maxLength,
+  pattern: PLAIN_TEXT_PATTERN,
+});
 const knot = KNOT_TOKENS.join('|');
 
 const colour: Schema = {
@@ -55,8 +61,9 @@ const colour: Schema = {
 
 /**
  * JSON Schema 2020-12 of the board file. Beyond it the parser demands what no schema can say: ids used once, colours that
- * the palette has, as many knots in each row as the strings have pairs there, no more lead-in rows than rows, and lengths of
- * text counted in UTF-16 units, so that a character outside the basic plane counts as two.
+ * the palette has, as many knots in each row as the strings have pairs there, no more lead-in rows than rows, lengths of
+ * text counted in UTF-16 units, so that a character outside the basic plane counts as two, no halves of characters, and at most 100
+ * spaces in a row.
  */
 export const boardSchema: Schema = {
   $schema: 'https://json-schema.org/draft/2020-12/schema',
@@ -79,7 +86,12 @@ export const boardSchema: Schema = {
     rows: {
       type: 'array',
       maxItems: MAX_ROWS,
-      items: { type: 'string', pattern: `^\\s*((${knot})(\\s+(${knot}))*)?\\s*$` },
+      items: {
+        type: 'string',
+        maxLength: MAX_ROW_CHARACTERS,
+        // Apart for a row of white space alone: one expression for both takes quadratic time to fail on much of it.
+        pattern: `^\\s*$|^\\s*(${knot})(\\s+(${knot}))*\\s*$`,
+      },
       description: 'one text a row, one token a knot, from left to right',
     },
     start: { enum: [0, 1], description: "place, counted from 0, at which the first row's first knot begins" },

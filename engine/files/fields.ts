@@ -2,8 +2,8 @@
  * The fields of `piece` and `gauge` in a board file, once: the parser reads by this table and the JSON Schema is made from it.
  * Limits only keep out what cannot be meant (a bar of a kilometre); they are no advice.
  */
-import type { Demand, Gauge, Piece } from '../pattern/index.ts';
-import { MAX_NOTES_CHARACTERS } from './limits.ts';
+import { type Demand, demandOfText, type Gauge, type Piece } from '../pattern/index.ts';
+import { LEAST_MM, LEAST_PACE, MAX_NOTES_CHARACTERS } from './limits.ts';
 
 /** What a field of `piece` or `gauge` may be; bounds belong to the range unless `isMinOpen`. */
 export type FieldRule =
@@ -13,13 +13,14 @@ export type FieldRule =
   /** Text of so many UTF-16 units. */
   | { readonly type: 'text'; readonly max: number };
 
-const aboveZero = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: true });
+const above = (min: number, max: number): FieldRule => ({ type: 'number', min, max, isMinOpen: true });
+const length = (max: number): FieldRule => above(LEAST_MM, max);
 const notNegative = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: false });
 
 /** The fields of `piece`, by name. */
 export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   repeats: { type: 'whole', min: 1, max: 10_000 },
-  lengthMm: aboveZero(100_000),
+  lengthMm: length(100_000),
   leadInRows: { type: 'whole', min: 0, max: 20_000 },
   singles: { type: 'choice', of: ['forced', 'free'] },
   end: { type: 'choice', of: ['straight', 'triangle', 'double triangle'] },
@@ -28,13 +29,13 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   spareMm: notNegative(10_000),
   shortOneIn: { type: 'whole', min: 3, max: 1_000 },
   ring: { type: 'choice', of: ['round', 'd-ring'] },
-  barMm: aboveZero(10_000),
-  ringMm: aboveZero(10_000),
-  skeinMm: aboveZero(10_000_000),
+  barMm: length(10_000),
+  ringMm: length(10_000),
+  skeinMm: length(10_000_000),
   skeinPrice: notNegative(1_000_000),
   partsPrice: notNegative(1_000_000),
   hourlyRate: notNegative(1_000_000),
-  knotsPerMinute: aboveZero(1_000),
+  knotsPerMinute: above(LEAST_PACE, 1_000),
   notes: { type: 'text', max: MAX_NOTES_CHARACTERS },
 };
 
@@ -43,10 +44,10 @@ const correlation: FieldRule = { type: 'number', min: -1, max: 1, isMinOpen: fal
 
 /** The fields of `gauge`, by name. */
 export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
-  cordMm: aboveZero(100),
-  rowMm: aboveZero(1_000),
-  knottingMm: aboveZero(10_000),
-  carrierMm: aboveZero(10_000),
+  cordMm: length(100),
+  rowMm: length(1_000),
+  knottingMm: length(10_000),
+  carrierMm: length(10_000),
   cordErrorMm: notNegative(10_000),
   rowErrorMm: notNegative(10_000),
   knottingErrorMm: notNegative(10_000),
@@ -60,14 +61,14 @@ export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
   knotScatterMm: notNegative(10_000),
 };
 
-/** What a value would have to be under a rule; null when it is. */
+/** What a value would have to be under a rule; null when it is. Rules P30, P31. */
 export function demandOf(rule: FieldRule, value: unknown): Demand | null {
   switch (rule.type) {
     case 'choice':
       return rule.of.includes(value as string) ? null : { be: 'one-of', choices: rule.of.join(', ') };
     case 'text':
       return typeof value === 'string' && value.length <= rule.max
-        ? null
+        ? demandOfText(value)
         : { be: 'characters', least: 0, most: rule.max };
     case 'whole':
       return typeof value === 'number' && Number.isInteger(value) && value >= rule.min && value <= rule.max

@@ -9,4 +9,5 @@ export {
   MAX_NOTES_CHARACTERS,
   MAX_TITLE_CHARACTERS,
 } from './limits.ts';
+export { isPlainList, plainFields } from './plain-data.ts';
 export { type BoardError, type BoardErrorKind, parseBoard } from './parse-board.ts';

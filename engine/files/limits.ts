@@ -21,5 +21,13 @@ export const MAX_ID_CHARACTERS = 60;
 export const MAX_COLOURS = 200;
 /** In a matching set. */
 export const MAX_COLOURWAYS = 100;
+/** In the text of one row: three for each of the most knots, and as much again for who sets them under each other. */
+export const MAX_ROW_CHARACTERS = 1_000;
+/** In the text of a file; the largest board in JSON takes less. */
+export const MAX_FILE_CHARACTERS = 40_000_000;
+/** Lengths are above this many mm: less than any ruler shows is a slip, and dividing by it gives no number. */
+export const LEAST_MM = 0.01;
+/** A pace is above this many knots a minute: less than one in an hour and a half. */
+export const LEAST_PACE = 0.01;
 /** `#rrggbb`. */
 export const HEX_PATTERN = '^#[0-9a-fA-F]{6}$';

@@ -6,6 +6,7 @@ import {
   codeOfToken,
   type Demand,
   demandMessage,
+  demandOfText,
   type Gauge,
   knotsInRow,
   MAX_ROWS,
@@ -16,6 +17,7 @@ import {
   type Piece,
   rowParity,
   rowStride,
+  showName,
   showValue,
   tokensOf,
 } from '../pattern/index.ts';
@@ -26,11 +28,14 @@ import {
   HEX_PATTERN,
   MAX_COLOURS,
   MAX_COLOURWAYS,
+  MAX_FILE_CHARACTERS,
   MAX_ID_CHARACTERS,
   MAX_NAME_CHARACTERS,
+  MAX_ROW_CHARACTERS,
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
 } from './limits.ts';
+import { type Fields, isPlainList, plainFields } from './plain-data.ts';
 
 /** What is wrong with a file; the page has a sentence for each. */
 export type BoardErrorKind =
@@ -77,8 +82,6 @@ class Refusal extends Error {
   }
 }
 
-type Fields = Readonly<Record<string, unknown>>;
-
 const HEX = new RegExp(HEX_PATTERN);
 const PIECE_OF_1 = Object.keys(PIECE_FIELDS).filter((name) => !PIECE_SINCE_2.includes(name));
 const TOP_FIELDS = [
@@ -99,7 +102,7 @@ const TOP_FIELDS = [
  * @param json the file's text, or the value that its JSON stands for
  * @returns the board, or an error with the path of the first bad field; never throws, inputs untouched.
  * `format`, `version`, `palette`, `strings` and `rows` must be there; `title` is '' , `start` 0, `piece`, `gauge` and
- * `colourways` empty when absent. O(size of the file). Rules P4 to P6 in engine/RULES.md.
+ * `colourways` empty when absent. O(size of the file). Rules P4 to P6 and P30 to P33 in engine/RULES.md.
  */
 export function parseBoard(json: unknown): ParseResult {
   try {
@@ -111,6 +114,13 @@ export function parseBoard(json: unknown): ParseResult {
 }
 
 function readJson(text: string): unknown {
+  if (text.length > MAX_FILE_CHARACTERS)
+    throw new Refusal(
+      'out-of-range',
+      '',
+      { be: 'characters', least: 0, most: MAX_FILE_CHARACTERS },
+      text.length,
+    );
   try {
     return JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
   } catch (cause) {
@@ -180,6 +190,13 @@ function readPattern(colours: readonly string[], file: Fields): Pattern {
   rows.forEach((row, r) => {
     const path = `rows[${r}]`;
     if (typeof row !== 'string') throw new Refusal('wrong-type', path, { be: 'text' }, row);
+    if (row.length > MAX_ROW_CHARACTERS)
+      throw new Refusal(
+        'out-of-range',
+        path,
+        { be: 'characters', least: 0, most: MAX_ROW_CHARACTERS },
+        row.length,
+      );
     const tokens = tokensOf(row);
     const count = knotsInRow(colours.length, rowParity(start, r));
     tokens.forEach((token, k) => {
@@ -255,22 +272,24 @@ function readTable<T>(value: unknown, path: string, rules: Readonly<Record<keyof
     if (field === undefined) continue;
     const demand = demandOf(rule, field);
     if (demand !== null) throw new Refusal('out-of-range', `${path}.${name}`, demand, field);
-    read[name] = field;
+    // -0 is written as 0.
+    read[name] = field === 0 ? 0 : field;
   }
   return read as T;
 }
 
 function asFields(value: unknown, path: string, kind: BoardErrorKind = 'wrong-type'): Fields {
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    throw new Refusal(kind, path, { be: 'object' }, value);
-  return value as Fields;
+  const fields = plainFields(value);
+  if (fields === null) throw new Refusal(kind, path, { be: 'object' }, value);
+  return fields;
 }
 
 function asList(value: unknown, path: string, least: number, most: number): readonly unknown[] {
-  if (!Array.isArray(value)) throw new Refusal('wrong-type', path, { be: 'list' }, value);
+  if (!isPlainList(value)) throw new Refusal('wrong-type', path, { be: 'list' }, value);
   if (value.length < least || value.length > most)
     throw new Refusal('out-of-range', path, { be: 'entries', least, most }, value.length);
-  return value;
+  // Holes become undefined, which no reader of an entry takes; over holes themselves `map` would step.
+  return Array.from(value, (entry) => entry);
 }
 
 function asText(value: unknown, path: string, least: number, most: number): string {
@@ -278,13 +297,15 @@ function asText(value: unknown, path: string, least: number, most: number): stri
   if (typeof value !== 'string') throw new Refusal('wrong-type', path, { be: 'text' }, value);
   if (value.length < least || value.length > most)
     throw new Refusal('out-of-range', path, { be: 'characters', least, most }, value.length);
+  const demand = demandOfText(value);
+  if (demand !== null) throw new Refusal('out-of-range', path, demand, value);
   return value;
 }
 
 function refuseUnknown(fields: Fields, path: string, known: readonly string[]): void {
   for (const name of Object.keys(fields))
     if (!known.includes(name)) {
-      const at = path === '' ? name : `${path}.${name}`;
+      const at = path === '' ? showName(name) : `${path}.${showName(name)}`;
       throw new Refusal('unknown-field', at, 'is no field of this format');
     }
 }

@@ -1,4 +1,5 @@
 /** What a refused value would have to be, as data: a page says it in its own language. */
+import { escapeText, MAX_SPACES_IN_A_ROW, textFault } from './plain-text.ts';
 
 /** `be` names the sentence; the rest is filled into it. */
 export type Demand =
@@ -16,6 +17,10 @@ export type Demand =
   /** As many knots as that many strings have in the row. */
   | { readonly be: 'knots'; readonly count: number; readonly strings: number }
   | { readonly be: 'text' }
+  /** Without controls, marks that turn the writing direction, and halves of characters. */
+  | { readonly be: 'plain' }
+  /** At most so much white space in a row. */
+  | { readonly be: 'spaces'; readonly most: number }
   | { readonly be: 'list' }
   | { readonly be: 'object' }
   | { readonly be: 'flag' }
@@ -33,11 +38,30 @@ export function demandMessage(demand: Demand, value: string): string {
   return `must be ${Object.entries(demand).flat().slice(1).join(' ')}, not ${value}`;
 }
 
+/** What a text would have to be; null when it is plain. O(characters). Rule P31. */
+export function demandOfText(text: string): Demand | null {
+  const fault = textFault(text);
+  if (fault === null) return null;
+  return fault === 'spaces' ? { be: 'spaces', most: MAX_SPACES_IN_A_ROW } : { be: 'plain' };
+}
+
+/** Characters of a value that a sentence shows. */
+const MOST_SHOWN = 60;
+
 /** A value as it may stand in a sentence of any language: JSON, cut short; signs alone for lists, objects and nothing. */
 export function showValue(value: unknown): string {
   if (value === undefined) return '–';
   if (Array.isArray(value)) return '[…]';
   if (typeof value === 'object' && value !== null) return '{…}';
-  const text = typeof value === 'string' ? JSON.stringify(value) : String(value);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+  const text = typeof value === 'string' ? JSON.stringify(value.slice(0, MOST_SHOWN + 1)) : String(value);
+  return cutShort(escapeText(text));
+}
+
+/** A name of a field that nobody knows, as it may stand in a path. */
+export function showName(name: string): string {
+  return cutShort(escapeText(name.slice(0, MOST_SHOWN + 1)));
+}
+
+function cutShort(text: string): string {
+  return text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN - 3)}…` : text;
 }

@@ -10,7 +10,7 @@ export type {
   RingKind,
 } from './board.ts';
 export { type DressedColour, dressBoard, isOfAnother, paletteIn, threadsIn } from './colourway.ts';
-export { type Demand, demandMessage, showValue } from './demand.ts';
+export { type Demand, demandMessage, demandOfText, showName, showValue } from './demand.ts';
 export {
   assertPattern,
   BACKWARD,
@@ -35,6 +35,7 @@ export {
   shapeFault,
   sizeFault,
 } from './pattern.ts';
+export { PLAIN_TEXT_PATTERN, plainText } from './plain-text.ts';
 export { codeOfToken, patternFromText, rowsAsText, tokensOf } from './text.ts';
 export {
   closeRepeat,

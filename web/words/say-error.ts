@@ -29,9 +29,16 @@ function nameOf(path: string): string {
 /** For example "Cord diameter (mm) must be a number above 0, not -1". Needs the texts of the group `common`. */
 export function sayDemand(demand: NonNullable<Told['demand']>, path: string, value: string): string {
   const { be, ...limits } = demand;
-  const values: Record<string, string | number> = { ...limits, field: nameOf(path), value };
+  const values: Record<string, string | number> = { field: nameOf(path), value };
+  for (const [name, limit] of Object.entries(limits)) values[name] = inWords(limit);
   if (demand.be === 'unset-beside') values.other = nameOf(demand.other);
   return t(`demand.${be}`, values);
+}
+
+/** A number as the language writes it; whole ones stay numbers, since words are chosen by them. */
+function inWords(limit: string | number): string | number {
+  if (typeof limit === 'string' || Number.isInteger(limit)) return limit;
+  return new Intl.NumberFormat(currentLanguage(), { maximumFractionDigits: 6 }).format(limit);
 }
 
 /** Until the texts of the group `common` are there, that it cannot be done. */

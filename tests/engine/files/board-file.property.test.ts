@@ -11,7 +11,7 @@ const validate = new Ajv2020({ strict: true }).compile(boardSchema);
 const hex = fc.integer({ min: 0, max: 0xffffff }).map((value) => `#${value.toString(16).padStart(6, '0')}`);
 /** Letters of one UTF-16 unit each; of others the parser counts two where the schema counts one. */
 const name = fc.string({ unit: fc.constantFrom(...'abc äß"\\ \n#-'), maxLength: 60 });
-const above = (max: number) => fc.double({ min: 0, minExcluded: true, max, noNaN: true });
+const above = (max: number) => fc.double({ min: 0.01, minExcluded: true, max, noNaN: true });
 
 /** Any valid board: every optional field there or not. */
 const anyBoard: fc.Arbitrary<Board> = fc

@@ -34,6 +34,8 @@ const DEMANDS: { readonly [K in Demand['be']]: Extract<Demand, { be: K }> } = {
   entries: { be: 'entries', ...numbers },
   knots: { be: 'knots', count: 5, strings: 11 },
   text: { be: 'text' },
+  plain: { be: 'plain' },
+  spaces: { be: 'spaces', most: 43 },
   list: { be: 'list' },
   object: { be: 'object' },
   flag: { be: 'flag' },
@@ -156,7 +158,7 @@ describe('[A52] what the engine refuses', () => {
     );
     expect(say({ version: 7 })).toContain('version muss eines davon sein: 1, 2; nicht 7');
     expect(say({ rows: [], piece: { lengthMm: -1 } })).toBe(
-      'Länge (mm) muss größer als 0 und höchstens 100000 sein, nicht -1',
+      'Länge (mm) muss größer als 0,01 und höchstens 100000 sein, nicht -1',
     );
     expect(say({ rows: 'f f' })).toBe('rows muss eine Liste sein, nicht "f f"');
   });

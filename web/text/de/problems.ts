@@ -36,6 +36,9 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'demand.entries': '{field} muss {least} bis {most} Einträge haben, nicht {value}',
   'demand.knots': '{field} muss bei {strings} Fäden {count} {count:Knoten/Knoten} haben, nicht {value}',
   'demand.text': '{field} muss Text sein, nicht {value}',
+  'demand.plain':
+    '{field} muss Text ohne Steuerzeichen, Richtungsmarken und halbe Zeichen sein, nicht {value}',
+  'demand.spaces': '{field} darf höchstens {most} Leerzeichen hintereinander haben, nicht {value}',
   'demand.list': '{field} muss eine Liste sein, nicht {value}',
   'demand.object': '{field} muss eine Gruppe von Feldern in Klammern sein, nicht {value}',
   'demand.flag': '{field} muss true oder false sein, nicht {value}',

@@ -35,6 +35,9 @@ export const enProblems = {
   'demand.entries': '{field} must have {least} to {most} entries, not {value}',
   'demand.knots': '{field} must have {count} {count:knot/knots} under {strings} strings, not {value}',
   'demand.text': '{field} must be text, not {value}',
+  'demand.plain':
+    '{field} must be text without control characters, marks that turn the writing direction and halves of characters, not {value}',
+  'demand.spaces': '{field} must have at most {most} spaces in a row, not {value}',
   'demand.list': '{field} must be a list, not {value}',
   'demand.object': '{field} must be a group of fields in braces, not {value}',
   'demand.flag': '{field} must be true or false, not {value}',
