@@ -1,5 +1,12 @@
 /** Checks boards and patterns that come from outside the document before they are written. */
-import { type BoardError, type BoardErrorKind, formatBoard, parseBoard } from '../files/index.ts';
+import {
+  type BoardError,
+  type BoardErrorKind,
+  formatBoard,
+  isPlainList,
+  parseBoard,
+  plainFields,
+} from '../files/index.ts';
 import {
   type Board,
   type Demand,
@@ -15,6 +22,8 @@ import { isColourId } from './read-colours.ts';
 
 /** What is wrong with a board; null when nothing is. Takes what `parseBoard` takes. O(knots). */
 export function checkBoard(board: Board): BoardError | null {
+  const noParts = checkParts(board);
+  if (noParts !== null) return noParts;
   const { pattern } = board;
   const inPattern = checkPattern(pattern, new Set(board.palette.map(({ id }) => id)), 'pattern');
   if (inPattern !== null) return inPattern;
@@ -35,13 +44,46 @@ export function checkBoard(board: Board): BoardError | null {
   return rest.ok ? null : rest.error;
 }
 
+/** What is no list or no object, so that nothing of it can be read. */
+function checkParts({ palette, colourways, piece, gauge }: Board): BoardError | null {
+  const parts: [path: string, value: unknown, be: 'list' | 'object'][] = [
+    ['piece', piece, 'object'],
+    ['gauge', gauge, 'object'],
+    ...listParts('palette', palette),
+    ...listParts('colourways', colourways),
+  ];
+  if (isPlainList(colourways))
+    for (const [i, colourway] of colourways.entries()) {
+      const { maker, colours } = plainFields(colourway) ?? {};
+      if (maker !== undefined) parts.push([`colourways[${i}].maker`, maker, 'object']);
+      parts.push(...listParts(`colourways[${i}].colours`, colours));
+    }
+  const wrong = parts.find(([, value, be]) =>
+    be === 'list' ? !isPlainList(value) : plainFields(value) === null,
+  );
+  return wrong === undefined ? null : fault(wrong[0], { be: wrong[2] }, wrong[1], 'wrong-type');
+}
+
+function listParts(path: string, list: unknown): [path: string, value: unknown, be: 'list' | 'object'][] {
+  const entries = isPlainList(list) ? Array.from(list, (entry) => entry) : [];
+  return [
+    [path, list, 'list'],
+    ...entries.map((entry, i) => [`${path}[${i}]`, entry, 'object'] as [string, unknown, 'object']),
+  ];
+}
+
 function badId(path: string): BoardError {
   return fault(path, { be: 'id' }, '');
 }
 
-function fault(path: string, demand: Demand, found: unknown): BoardError {
+function fault(
+  path: string,
+  demand: Demand,
+  found: unknown,
+  kind: BoardErrorKind = 'out-of-range',
+): BoardError {
   const value = showValue(found);
-  return { kind: 'out-of-range', path, message: demandMessage(demand, value), demand, value };
+  return { kind, path, message: demandMessage(demand, value), demand, value };
 }
 
 /**
@@ -54,12 +96,15 @@ export function checkPattern(
   palette: ReadonlySet<string>,
   path: string,
 ): BoardError | null {
+  if (plainFields(pattern) === null) return fault(path, { be: 'object' }, pattern, 'wrong-type');
   const { colours, start, rows, knots } = pattern;
+  if (!isPlainList(colours)) return fault(`${path}.colours`, { be: 'list' }, colours, 'wrong-type');
   const wrong = (kind: BoardErrorKind, field: string, message: string): BoardError => ({
     kind,
     path: `${path}.${field}`,
     message,
   });
+  if (!(knots instanceof Uint8Array)) return wrong('wrong-count', 'knots', 'must be bytes');
   const shape = shapeFault(pattern);
   if (shape !== null) return wrong(shape.kind, shape.field, shape.message);
   const unknown = colours.findIndex((id) => !palette.has(id));
@@ -69,7 +114,6 @@ export function checkPattern(
       `colours[${unknown}]`,
       `the palette has no ${JSON.stringify(colours[unknown])}`,
     );
-  if (!(knots instanceof Uint8Array)) return wrong('wrong-count', 'knots', 'must be bytes');
   const stride = rowStride(colours.length);
   for (let row = 0; row < rows; row++) {
     const count = knotsInRow(colours.length, rowParity(start, row));

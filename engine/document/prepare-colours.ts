@@ -1,11 +1,20 @@
 /** Computes changes of palette and colours of strings. */
 import { MAX_COLOURS, MAX_NAME_CHARACTERS } from '../files/index.ts';
+import { demandOfText } from '../pattern/index.ts';
 import type { Command } from './command.ts';
 import { isKnown } from './prepare-pairs.ts';
 import { isColourId } from './read-colours.ts';
 import { colourKey, scoped, takeId } from './schema.ts';
-import { readHex, wellFormed } from './text.ts';
-import { type CommandContext, isWhole, type Prepared, refuse, show, writeSet } from './write-set.ts';
+import { readHex } from './text.ts';
+import {
+  type CommandContext,
+  checkList,
+  isWhole,
+  type Prepared,
+  refuse,
+  show,
+  writeSet,
+} from './write-set.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
@@ -18,6 +27,8 @@ export function prepareRecolour(
 ): Prepared {
   const { shape, colours } = context;
   if (!isKnown(context, colour)) return unknownColour('colour', colour);
+  const fault = checkList('strings', strings);
+  if (fault !== null) return fault;
   for (const [i, string] of strings.entries())
     if (!isWhole(string, 0, shape.strings - 1))
       return refuse('out-of-range', `strings[${i}]`, `${show(string)} is outside 0 to ${shape.strings - 1}`);
@@ -58,7 +69,7 @@ export function prepareAddColour(context: CommandContext, command: Of<'add-colou
   return writeSet([
     // The stand-in of an empty palette is appended before this write.
     insertColour(context, roots.paletteOrder.length + (colours.isStandIn ? 1 : 0), id),
-    set(roots.palette, scoped(scope.board, `${id}:name`), wellFormed(command.name)),
+    set(roots.palette, scoped(scope.board, `${id}:name`), command.name),
     set(roots.palette, scoped(scope.board, `${id}:hex`), readHex(command.hex)),
   ]);
 }
@@ -73,8 +84,8 @@ export function prepareEditColour(context: CommandContext, { id, name, hex }: Of
     (hex === undefined ? null : checkHex('hex', hex));
   if (fault !== null) return fault;
   const writes: Write[] = [];
-  if (name !== undefined && wellFormed(name) !== present.name)
-    writes.push(set(roots.palette, scoped(scope.board, `${id}:name`), wellFormed(name)));
+  if (name !== undefined && name !== present.name)
+    writes.push(set(roots.palette, scoped(scope.board, `${id}:name`), name));
   if (hex !== undefined && readHex(hex) !== present.hex)
     writes.push(set(roots.palette, scoped(scope.board, `${id}:hex`), readHex(hex)));
   return writeSet(writes);
@@ -133,9 +144,15 @@ export function unknownColour(path: string, id: unknown): Refusal {
 /** Why a name cannot be one; null when it can. */
 export function checkName(path: string, name: unknown): Refusal | null {
   if (typeof name !== 'string') return refuse('wrong-type', path, 'must be text');
-  return name.length <= MAX_NAME_CHARACTERS
-    ? null
-    : refuse('out-of-range', path, { be: 'characters', least: 0, most: MAX_NAME_CHARACTERS }, name.length);
+  if (name.length > MAX_NAME_CHARACTERS)
+    return refuse(
+      'out-of-range',
+      path,
+      { be: 'characters', least: 0, most: MAX_NAME_CHARACTERS },
+      name.length,
+    );
+  const demand = demandOfText(name);
+  return demand === null ? null : refuse('out-of-range', path, demand, name);
 }
 
 /** Why a colour cannot be one; null when it can. */

@@ -6,8 +6,16 @@ import { isKnown } from './prepare-pairs.ts';
 import { isColourId } from './read-colours.ts';
 import { isOrder, type StoredColourway, storedColourways } from './read-colourways.ts';
 import { colourwayKey, DOCUMENT_VERSION, type DressField, dressKey, type HeadField } from './schema.ts';
-import { byUnits, readHex, wellFormed } from './text.ts';
-import { type CommandContext, type Prepared, refuse, show, writeSet } from './write-set.ts';
+import { byUnits, readHex } from './text.ts';
+import {
+  type CommandContext,
+  checkFields,
+  checkList,
+  type Prepared,
+  refuse,
+  show,
+  writeSet,
+} from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
@@ -31,9 +39,9 @@ export function preparePutColourway(context: CommandContext, { colourway }: Of<'
       writes.push(set(roots.colourways, colourwayKey(scope.board, id, field), value));
   };
   if (isNew) head('order', nextOrder(all));
-  head('name', wellFormed(name));
+  head('name', name);
   if (maker !== undefined || stored?.head.get('maker') !== undefined)
-    head('maker', maker === undefined ? null : { id: wellFormed(maker.id), name: wellFormed(maker.name) });
+    head('maker', maker === undefined ? null : { id: maker.id, name: maker.name });
   const dress = (colour: string, field: DressField, value: unknown): void => {
     if (!isSaid(stored?.colours.get(colour)?.get(field), value))
       writes.push(set(roots.colourways, dressKey(scope.board, id, colour, field), value));
@@ -41,7 +49,7 @@ export function preparePutColourway(context: CommandContext, { colourway }: Of<'
   const orders = ordersOf(stored, colours);
   colours.forEach((colour, at) => {
     dress(colour.id, 'hex', readHex(colour.hex));
-    dress(colour.id, 'name', wellFormed(colour.name));
+    dress(colour.id, 'name', colour.name);
     dress(colour.id, 'order', orders[at]);
   });
   const kept = new Set(colours.map((colour) => colour.id));
@@ -65,9 +73,15 @@ export function prepareRemoveColourway(context: CommandContext, { id }: Of<'remo
 
 function checkColourway(
   context: CommandContext,
-  { id, name, maker, colours }: Of<'put-colourway'>['colourway'],
+  colourway: Of<'put-colourway'>['colourway'],
 ): Refusal | null {
+  const noFields = checkFields('colourway', colourway);
+  if (noFields !== null) return noFields;
+  const { id, name, maker, colours } = colourway;
   if (!isColourId(id)) return badId('colourway.id');
+  const noMaker = maker === undefined ? null : checkFields('colourway.maker', maker);
+  const unreadable = noMaker ?? checkList('colourway.colours', colours);
+  if (unreadable !== null) return unreadable;
   if (maker !== undefined && !isColourId(maker.id)) return badId('colourway.maker.id');
   const badName =
     checkName('colourway.name', name) ??
@@ -76,6 +90,8 @@ function checkColourway(
   const seen = new Set<string>();
   for (const [i, colour] of colours.entries()) {
     const path = `colourway.colours[${i}]`;
+    const noColour = checkFields(path, colour);
+    if (noColour !== null) return noColour;
     if (!isKnown(context, colour.id)) return unknownColour(`${path}.id`, colour.id);
     if (seen.has(colour.id)) return refuse('duplicate-id', `${path}.id`, `${show(colour.id)} is used twice`);
     seen.add(colour.id);

@@ -22,11 +22,21 @@ import {
 } from './prepare-pairs.ts';
 import { colourKey, DOCUMENT_VERSION, scoped, takeId, writeScope } from './schema.ts';
 import { boardWrites, patternWrites } from './write-board.ts';
-import { type CommandContext, type Prepared, refuse, refuseFault, show, writeSet } from './write-set.ts';
+import {
+  type CommandContext,
+  checkFields,
+  type Prepared,
+  refuse,
+  refuseFault,
+  show,
+  writeSet,
+} from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 /** All writes of a command, or why it is refused. */
 export function prepareCommand(context: CommandContext, command: Command): Prepared {
+  const fault = checkFields('', command);
+  if (fault !== null) return fault;
   const prepared = prepareAlone(context, command);
   if (!prepared.ok || prepared.writes.length === 0 || command.kind === 'load-board') return prepared;
   // They write whole lists, stand-ins included, and what stood there before.
@@ -106,6 +116,8 @@ function prepareLoadBoard(
   { roots, newId }: CommandContext,
   { board }: Extract<Command, { kind: 'load-board' }>,
 ): Prepared {
+  const noBoard = checkFields('board', board);
+  if (noBoard !== null) return noBoard;
   const fault = checkBoard(board);
   if (fault !== null) return refuseFault(fault, 'board.');
   const scope = { board: takeId(newId), pattern: takeId(newId) };

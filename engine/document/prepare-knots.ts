@@ -2,7 +2,15 @@
 import { type KnotCode, knotsInRow, rowParity, rowStride } from '../pattern/index.ts';
 import type { Command } from './command.ts';
 import { type Half, knotKey, localOf } from './schema.ts';
-import { type CommandContext, isWhole, type Prepared, refuse, show, writeSet } from './write-set.ts';
+import {
+  type CommandContext,
+  checkList,
+  isWhole,
+  type Prepared,
+  refuse,
+  show,
+  writeSet,
+} from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 /** Most knots that one command changes; more is a new pattern, which is stored packed. */
@@ -26,7 +34,12 @@ export function prepareSetKnots(context: CommandContext, command: SetKnots): Pre
     return refuse('no-mirror', 'mirrored', `${strings} strings have no mirrored places in the same row`);
   const stride = rowStride(strings);
   const wanted = new Map<number, KnotCode>();
-  for (const [i, { row, k, knot }] of command.knots.entries()) {
+  const fault = checkList('knots', command.knots);
+  if (fault !== null) return fault;
+  for (const [i, entry] of command.knots.entries()) {
+    if (typeof entry !== 'object' || entry === null)
+      return refuse('wrong-type', `knots[${i}]`, { be: 'object' }, entry);
+    const { row, k, knot } = entry;
     if (!isWhole(row, 0, rows - 1))
       return refuse('out-of-range', `knots[${i}].row`, `${show(row)} is outside 0 to ${rows - 1}`);
     const parity = rowParity(start, row);

@@ -6,10 +6,10 @@ import {
   MAX_TITLE_CHARACTERS,
   PIECE_FIELDS,
 } from '../files/index.ts';
+import { demandOfText } from '../pattern/index.ts';
 import type { Command } from './command.ts';
 import { scoped } from './schema.ts';
-import { wellFormed } from './text.ts';
-import { type CommandContext, type Prepared, refuse, show, writeSet } from './write-set.ts';
+import { type CommandContext, checkFields, type Prepared, refuse, show, writeSet } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
@@ -24,13 +24,16 @@ export function prepareSetTitle(context: CommandContext, { title }: Of<'set-titl
       { be: 'characters', least: 0, most: MAX_TITLE_CHARACTERS },
       title.length,
     );
-  const text = wellFormed(title);
+  const demand = demandOfText(title);
+  if (demand !== null) return refuse('out-of-range', 'title', demand, title);
   const key = scoped(context.scope.board, 'title');
-  return writeSet(text === context.board.title ? [] : [set(context.roots.meta, key, text)]);
+  return writeSet(title === context.board.title ? [] : [set(context.roots.meta, key, title)]);
 }
 
 /** Of `repeats` and `lengthMm` the one that is set takes the other back. Rule D51. */
 export function prepareSetPiece(context: CommandContext, { patch }: Of<'set-piece'>): Prepared {
+  const fault = checkFields('patch', patch);
+  if (fault !== null) return fault;
   const isRepeats = patch.repeats !== undefined && patch.repeats !== null;
   const isLength = patch.lengthMm !== undefined && patch.lengthMm !== null;
   if (isRepeats && isLength)
@@ -54,6 +57,8 @@ export function prepareSetPiece(context: CommandContext, { patch }: Of<'set-piec
 
 /** Where anything differs, all fields told are written: of two fits made at once one then counts as a whole. Rule D52. */
 export function prepareSetGauge(context: CommandContext, { patch }: Of<'set-gauge'>): Prepared {
+  const fault = checkFields('patch', patch);
+  if (fault !== null) return fault;
   const prepared = prepareTable(context, 'gauge', patch, GAUGE_FIELDS);
   if (!prepared.ok || prepared.writes.length === 0) return prepared;
   return writeSet(
@@ -78,8 +83,7 @@ function prepareTable(
     const demand = value === null ? null : demandOf(rule, value);
     if (demand !== null) return refuse('out-of-range', `patch.${name}`, demand, value);
     const key = scoped(context.scope.board, `${table}.${name}`);
-    const told = typeof value === 'string' ? wellFormed(value) : value;
-    if ((context.roots.meta.get(key) ?? null) !== told) writes.push(set(context.roots.meta, key, told));
+    if ((context.roots.meta.get(key) ?? null) !== value) writes.push(set(context.roots.meta, key, value));
   }
   return writeSet(writes);
 }

@@ -4,7 +4,15 @@ import type { Command } from './command.ts';
 import { keyOfCell, MIRRORED_KNOT } from './prepare-knots.ts';
 import { leadInWrites } from './prepare-meta.ts';
 import { colourKey, knotKey, localOf, scoped, takeId } from './schema.ts';
-import { type CommandContext, isWhole, type Prepared, refuse, show, writeSet } from './write-set.ts';
+import {
+  type CommandContext,
+  checkList,
+  isWhole,
+  type Prepared,
+  refuse,
+  show,
+  writeSet,
+} from './write-set.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 type Of<K extends Command['kind']> = Extract<Command, { kind: K }>;
@@ -63,6 +71,8 @@ export function prepareInsertStrings(context: CommandContext, command: Of<'inser
   if (pairs * 2 + further > MAX_STRINGS)
     return refuse('limit', 'count', { be: 'most-strings', most: MAX_STRINGS }, strings + further);
   if (colours !== undefined) {
+    const fault = checkList('colours', colours);
+    if (fault !== null) return fault;
     if (colours.length !== count * 2)
       return refuse(
         'wrong-count',

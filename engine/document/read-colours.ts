@@ -1,10 +1,10 @@
 /** Reads the palette and the colours of the strings. */
 import { MAX_COLOURS, MAX_ID_CHARACTERS, MAX_NAME_CHARACTERS } from '../files/index.ts';
-import type { ColourId, PaletteColour } from '../pattern/index.ts';
+import { type ColourId, type PaletteColour, plainText } from '../pattern/index.ts';
 import type { Shape } from './read-lists.ts';
 import type { RepairLog } from './repair.ts';
 import { colourKey, type Roots, type Scope, scoped } from './schema.ts';
-import { cutText, readHex, wellFormed } from './text.ts';
+import { cutPlain, readHex, wellFormed } from './text.ts';
 
 /** Stands in for a colour that cannot be read. */
 const PLAIN_HEX = '#808080';
@@ -79,13 +79,13 @@ function readOrder(roots: Roots, board: string, log: RepairLog): ColourId[] {
   return listed;
 }
 
-/** Whether a value can be the id of a colour or colourway: 1 to 60 characters of well-formed text. */
+/** Whether a value can be the id of a colour or colourway: 1 to 60 characters of plain text. */
 export function isColourId(value: unknown): value is ColourId {
   return (
     typeof value === 'string' &&
     value.length >= 1 &&
     value.length <= MAX_ID_CHARACTERS &&
-    wellFormed(value) === value
+    plainText(value) === value
   );
 }
 
@@ -134,12 +134,13 @@ function readText(value: unknown): unknown {
   return typeof value === 'string' ? wellFormed(value) : value;
 }
 
-/** A name as it is read: text, cut to its limit; anything else is no name. */
+/** A name as it is read: plain text, cut to its limit; anything else is no name. */
 export function readName(value: unknown, path: string, log: RepairLog): string {
   if (typeof value !== 'string') {
     if (value !== undefined) log.note('name-unreadable', path);
     return '';
   }
-  if (value.length > MAX_NAME_CHARACTERS) log.note('name-unreadable', path);
-  return cutText(value, MAX_NAME_CHARACTERS);
+  const name = cutPlain(value, MAX_NAME_CHARACTERS);
+  if (name !== value) log.note('name-unreadable', path);
+  return name;
 }

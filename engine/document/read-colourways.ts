@@ -1,5 +1,5 @@
 /** Reads the colourways. */
-import { MAX_COLOURWAYS, MAX_ID_CHARACTERS, MAX_NAME_CHARACTERS } from '../files/index.ts';
+import { MAX_COLOURWAYS, MAX_NAME_CHARACTERS } from '../files/index.ts';
 import type { ColourId, Colourway, ColourwayMaker, PaletteColour } from '../pattern/index.ts';
 import { isColourId, readName } from './read-colours.ts';
 import type { RepairLog } from './repair.ts';
@@ -11,7 +11,7 @@ import {
   readColourwayKey,
   type Scope,
 } from './schema.ts';
-import { byUnits, cutText, readHex, wellFormed } from './text.ts';
+import { byUnits, cutPlain, readHex } from './text.ts';
 
 /** The stored values of a colourway, or of one of its colours, by field. Absent = never written. */
 type StoredFields = ReadonlyMap<string, unknown>;
@@ -136,11 +136,11 @@ function readColours(
 function readMaker(value: unknown, path: string, log: RepairLog): ColourwayMaker | null {
   if (value === undefined || value === null) return null;
   const { id, name } = isPlain(value) ? value : {};
-  if (typeof id !== 'string' || id.length < 1 || id.length > MAX_ID_CHARACTERS || typeof name !== 'string') {
+  if (!isColourId(id) || typeof name !== 'string') {
     log.note('colourway-unreadable', path);
     return null;
   }
-  return { id: wellFormed(id), name: cutText(name, MAX_NAME_CHARACTERS) };
+  return { id, name: cutPlain(name, MAX_NAME_CHARACTERS) };
 }
 
 /** Whether a value places something among its like. */

@@ -6,10 +6,10 @@ import {
   MAX_TITLE_CHARACTERS,
   PIECE_FIELDS,
 } from '../files/index.ts';
-import type { Gauge, Piece } from '../pattern/index.ts';
+import { type Gauge, type Piece, plainText } from '../pattern/index.ts';
 import type { RepairKind, RepairLog } from './repair.ts';
 import { type Roots, type Scope, scoped } from './schema.ts';
-import { cutText } from './text.ts';
+import { cutPlain } from './text.ts';
 
 export interface Meta {
   readonly title: string;
@@ -20,9 +20,8 @@ export interface Meta {
 /** Reads what is said about the board. `rows` bounds the lead-in. Rules D30 to D32. */
 export function readMeta(roots: Roots, { board }: Scope, rows: number, log: RepairLog): Meta {
   const stored = roots.meta.get(scoped(board, 'title'));
-  const title = typeof stored === 'string' ? cutText(stored, MAX_TITLE_CHARACTERS) : '';
-  if (stored !== undefined && (typeof stored !== 'string' || stored.length > MAX_TITLE_CHARACTERS))
-    log.note('title-unreadable', 'meta.title');
+  const title = typeof stored === 'string' ? cutPlain(stored, MAX_TITLE_CHARACTERS) : '';
+  if (stored !== undefined && title !== stored) log.note('title-unreadable', 'meta.title');
 
   const piece = readTable(roots, board, 'piece', PIECE_FIELDS, log);
   if (piece.repeats !== undefined && piece.lengthMm !== undefined) {
@@ -53,8 +52,11 @@ function readTable(
     const value = roots.meta.get(scoped(board, `${table}.${name}`));
     // null is how a field is taken back, so that taking back merges like setting.
     if (value === undefined || value === null) continue;
-    if (demandOf(rule, value) === null) read[name] = value;
-    else log.note(fault, `meta.${table}.${name}`);
+    // One character that a peer slipped in takes no notes away.
+    const said = rule.type === 'text' && typeof value === 'string' ? plainText(value) : value;
+    const isFine = demandOf(rule, said) === null;
+    if (isFine) read[name] = said === 0 ? 0 : said;
+    if (!isFine || said !== value) log.note(fault, `meta.${table}.${name}`);
   }
   return read;
 }

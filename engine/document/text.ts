@@ -1,4 +1,5 @@
 /** Text as every client reads it alike. */
+import { plainText } from '../pattern/index.ts';
 
 /**
  * Replaces halves of surrogate pairs that stand alone. They cannot be encoded, so a peer would read something else than
@@ -14,6 +15,11 @@ export function cutText(text: string, most: number): string {
   if (whole.length <= most) return whole;
   const last = whole.charCodeAt(most - 1);
   return whole.slice(0, last >= 0xd800 && last < 0xdc00 ? most - 1 : most);
+}
+
+/** What a reader shows of text that a peer wrote: plain, and of at most so many UTF-16 units. */
+export function cutPlain(text: string, most: number): string {
+  return plainText(cutText(text, most));
 }
 
 const HEX = /^#[0-9a-f]{6}$/i;

@@ -18,7 +18,6 @@ import {
   takeId,
   writeScope,
 } from './schema.ts';
-import { wellFormed } from './text.ts';
 import { applyWrites, set, type Write } from './writes.ts';
 
 /**
@@ -42,17 +41,10 @@ export function writeBoard(doc: Y.Doc, board: Board, newId: IdSource, origin?: u
 
 /** Everything of a board but its pattern, under a new board id. */
 export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
-  const writes = [set(roots.meta, scoped(id, 'title'), wellFormed(board.title))];
+  const writes = [set(roots.meta, scoped(id, 'title'), board.title)];
   for (const table of ['piece', 'gauge'] as const)
     for (const [name, value] of Object.entries(board[table]))
-      if (value !== undefined)
-        writes.push(
-          set(
-            roots.meta,
-            scoped(id, `${table}.${name}`),
-            typeof value === 'string' ? wellFormed(value) : value,
-          ),
-        );
+      if (value !== undefined) writes.push(set(roots.meta, scoped(id, `${table}.${name}`), value));
   writes.push({
     do: 'insert',
     list: roots.paletteOrder,
@@ -60,7 +52,7 @@ export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
     ids: board.palette.map((colour) => scoped(id, colour.id)),
   });
   for (const colour of board.palette) {
-    writes.push(set(roots.palette, scoped(id, `${colour.id}:name`), wellFormed(colour.name)));
+    writes.push(set(roots.palette, scoped(id, `${colour.id}:name`), colour.name));
     writes.push(set(roots.palette, scoped(id, `${colour.id}:hex`), colour.hex.toLowerCase()));
   }
   board.colourways.forEach((colourway, order) => {
@@ -68,13 +60,13 @@ export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
     const head = (field: HeadField, value: unknown): number =>
       writes.push(set(roots.colourways, colourwayKey(id, colourway.id, field), value));
     head('order', order);
-    head('name', wellFormed(colourway.name));
-    if (maker !== undefined) head('maker', { id: wellFormed(maker.id), name: wellFormed(maker.name) });
+    head('name', colourway.name);
+    if (maker !== undefined) head('maker', { id: maker.id, name: maker.name });
     colourway.colours.forEach((colour, at) => {
       const dress = (field: DressField, value: unknown): number =>
         writes.push(set(roots.colourways, dressKey(id, colourway.id, colour.id, field), value));
       dress('hex', colour.hex.toLowerCase());
-      dress('name', wellFormed(colour.name));
+      dress('name', colour.name);
       dress('order', at);
     });
   });

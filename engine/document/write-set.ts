@@ -1,6 +1,6 @@
 /** What commands are computed from and what comes out: all writes, or why not. */
 
-import type { BoardError } from '../files/index.ts';
+import { type BoardError, isPlainList, plainFields } from '../files/index.ts';
 import { type Board, type Demand, demandMessage, showValue } from '../pattern/index.ts';
 import type { CommandError, CommandErrorKind } from './command.ts';
 import type { Colours } from './read-colours.ts';
@@ -55,6 +55,16 @@ export function refuse(
 export function refuseFault(fault: BoardError, under = ''): ReturnType<typeof refuse> {
   const path = under + fault.path;
   return { ok: false, error: { ...fault, path, message: `${path}: ${fault.message}` } };
+}
+
+/** A refusal of what is no list of its own entries; null when it is one. Rule P32. */
+export function checkList(path: string, value: unknown): ReturnType<typeof refuse> | null {
+  return isPlainList(value) ? null : refuse('wrong-type', path, { be: 'list' }, value);
+}
+
+/** A refusal of what is no object of its own fields; null when it is one. Rule P32. */
+export function checkFields(path: string, value: unknown): ReturnType<typeof refuse> | null {
+  return plainFields(value) === null ? refuse('wrong-type', path, { be: 'object' }, value) : null;
 }
 
 /** Whether a value is a whole number within bounds, both included. */

@@ -1,6 +1,8 @@
 /** What a peer may write to make others read for ever. Counted, not timed. */
 import { expect, test } from 'vitest';
 import { DesignReader } from '../../../engine/document/read-design.ts';
+import { colourwayKey } from '../../../engine/document/schema.ts';
+import { formatBoard, parseBoard } from '../../../engine/index.ts';
 import { openDesign, stringsOf } from '../../support/open-design.ts';
 
 test('[Y30] a base that names more pairs than any pattern has is none', () => {
@@ -52,4 +54,45 @@ test('[Y31] [D22] chains that meet, come back or end nowhere read as before', ()
   });
   // Two in a circle and one that names no colour: the first of the palette.
   expect(stringsOf(design)).toBe('rrggrg');
+});
+
+test('[D25] [D21] [D30] [D6] text of a peer is read plain, an id that is not is none, and what is read is a board', () => {
+  const design = openDesign();
+  const meta = design.doc.getMap<unknown>('meta');
+  const palette = design.doc.getMap<unknown>('palette');
+  const colourways = design.doc.getMap<unknown>('colourways');
+  design.doc.transact(() => {
+    meta.set('w0.title', 'A\u0000 bo\u202eard');
+    meta.set('w0.piece.notes', `one\u2066 two${' '.repeat(3_000)}three`);
+    meta.set('w0.piece.knotsPerMinute', 5e-324);
+    meta.set('w0.gauge.rowMm', 1e-300);
+    palette.set('w0.r:name', 'r\u0007ed');
+    palette.set('w0.e\u202e:hex', '#112233');
+    design.doc.getArray('paletteOrder').push(['w0.e\u202e']);
+    colourways.set(colourwayKey('w0', 'k', 'order'), 0);
+    colourways.set(colourwayKey('w0', 'k', 'name'), '\u202dmine');
+    colourways.set(colourwayKey('w0', 'k', 'maker'), { id: 'p', name: 'A\u0085da' });
+  });
+  const { board, repairs } = design.snapshot;
+  expect([board.title, board.piece.notes, board.palette.find(({ id }) => id === 'r')?.name]).toEqual([
+    'A board',
+    `one two${' '.repeat(100)}three`,
+    'red',
+  ]);
+  expect([board.piece.knotsPerMinute, board.gauge.rowMm]).toEqual([undefined, undefined]);
+  expect(board.palette.map(({ id }) => id)).not.toContain('e\u202e');
+  expect(board.colourways.map(({ name, maker }) => [name, maker])).toContainEqual([
+    'mine',
+    { id: 'p', name: 'Ada' },
+  ]);
+  expect(new Set(repairs.map(({ kind }) => kind))).toEqual(
+    new Set([
+      'title-unreadable',
+      'piece-unreadable',
+      'gauge-unreadable',
+      'name-unreadable',
+      'colour-unreadable',
+    ]),
+  );
+  expect(parseBoard(formatBoard(board))).toEqual({ ok: true, value: board });
 });
