@@ -2,6 +2,7 @@
 import { type Context, Hono } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
 import { canManage, LIMITS, readRole } from '../../engine/document/index.ts';
+import { plainText } from '../../engine/index.ts';
 import { HttpProblem, limitBody, type Problem, type ProblemStatus, readFields } from '../http/index.ts';
 import { StoreError } from '../store/index.ts';
 import { type Access, type NewLink, SESSION_MS, type Standing } from './access.ts';
@@ -105,9 +106,9 @@ function roleOf(value: unknown): NewLink['role'] {
 }
 
 function nameOf(value: unknown): string {
-  // No control characters: not every store keeps them.
-  if (typeof value === 'string' && value.length <= LIMITS.nameCharacters && !/\p{Cc}/u.test(value))
-    return value;
+  // No control characters: not every store keeps them. Nor marks that turn what stands beside the name.
+  const isName = typeof value === 'string' && value.length <= LIMITS.nameCharacters;
+  if (isName && plainText(value) === value && !/\p{Cc}/u.test(value)) return value;
   const message = `name must be one line of at most ${LIMITS.nameCharacters} characters`;
   const values = { most: LIMITS.nameCharacters };
   return refuse(422, { kind: 'bad-name', path: 'name', message, values });

@@ -4,6 +4,7 @@
  */
 import { type Context, Hono } from 'hono';
 import { canManage, LIMITS } from '../../engine/document/index.ts';
+import { plainText } from '../../engine/index.ts';
 import type { Pass } from '../authorize.ts';
 import { type Admit, HttpProblem, limitBody, readFields } from '../http/index.ts';
 import type { Rooms } from '../sync/index.ts';
@@ -48,14 +49,14 @@ async function readNaming(c: Context): Promise<{ readonly name: string; readonly
         message: `${path} must be text of at most ${LIMITS.nameCharacters} characters`,
         values: { most: LIMITS.nameCharacters },
       });
-    return field.trim().replace(/\p{Surrogate}/gu, '\ufffd');
+    return field.trim();
   };
-  const [name, person] = [text('name'), text('person')];
-  if (name === '')
+  const [name, person] = [text('name'), plainText(text('person'))];
+  if (name === '' || plainText(name) !== name)
     throw new HttpProblem(422, {
       kind: 'bad-name',
       path: 'name',
-      message: 'a version needs a name to be kept by',
+      message: 'a version needs a name of plain text to be kept by',
       values: { most: LIMITS.nameCharacters },
     });
   return { name, person };

@@ -311,7 +311,7 @@ describe('links and roles', () => {
     const set = setUp();
     const { owner } = await owned(set);
     const make = (name: string) => owner.ask('POST', '/api/boards/kites/links', { role: 'learner', name });
-    for (const name of ['two\nlines', 'nul\u0000'])
+    for (const name of ['two\nlines', 'nul\u0000', 'turned \u202e', 'half \ud83d'])
       expect([(await make(name)).status, (await make(name)).json.error]).toMatchObject([
         422,
         { kind: 'bad-name', path: 'name' },

@@ -115,6 +115,11 @@ describe('named versions', () => {
     const friend = await guest('co-maker');
     const made = await keep(friend, 'hers');
     expect(made.by).toEqual({ personId: await friend.idOn(board), name: 'Wren' });
+    for (const name of ['', 'nul \u0000', 'turned \u202e', 'half \ud83d'])
+      expect(await owner.ask('PATCH', at(`/${made.id}`), { name })).toMatchObject({
+        status: 422,
+        json: { error: { kind: 'bad-name', path: 'name' } },
+      });
     // An automatic one belongs to nobody until somebody names it; a renamed one stays whose it was.
     const renamed = await owner.ask('PATCH', at(`/${made.id}`), { name: 'ours', person: 'Finch' });
     expect(renamed.json).toMatchObject({ name: 'ours', by: made.by });
