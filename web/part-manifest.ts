@@ -144,7 +144,7 @@ export const PARTS = {
   },
   review: { file: () => import('./proposals/lb-review.ts'), elements: ['lb-review'], needs: ['compare'] },
   'save-file': { file: () => import('./files/save-file.ts') },
-  'read-board': { file: () => import('./files/read-board.ts'), texts: ['paper'] },
+  'read-board': { file: () => import('./files/read-board.ts'), texts: ['paper', 'common'] },
   'whole-board': { file: () => import('./files/whole-board.ts'), texts: ['paper'] },
 
   // Pages

@@ -61,7 +61,13 @@ export type Command =
   | { readonly kind: 'remove-colourway'; readonly id: string }
   /** The whole pattern anew; palette, title, piece and the rest stay. */
   | { readonly kind: 'replace-pattern'; readonly pattern: Pattern }
-  | { readonly kind: 'load-board'; readonly board: Board }
+  /** Another board in the place of all; made by `loadBoard`. */
+  | {
+      readonly kind: 'load-board';
+      readonly board: Board;
+      /** Computes it; comes along, so that only what takes boards in loads it. */
+      readonly prepare: (context: CommandContext, board: Board) => Prepared;
+    }
   /** Takes over changes from another state of the board, as one edit; made by `applyCommand`. */
   | {
       readonly kind: 'apply-changes';

@@ -4,7 +4,8 @@ import { DesignReader } from './read-design.ts';
 import { KnotReader } from './read-knots.ts';
 import type { Shape } from './read-lists.ts';
 import { DOCUMENT_VERSION, foundingLocal, localOf, rootsOf, scoped, writeScope } from './schema.ts';
-import { boardWrites, packKnots, pairsWrites } from './write-board.ts';
+import { boardWrites } from './write-board.ts';
+import { packKnots, pairsWrites } from './write-pattern.ts';
 import { applyWrites, set, type Write } from './writes.ts';
 
 /**

@@ -1,6 +1,6 @@
 /** Prepares a command: its write set against the document as it stands, or a refusal. Writes nothing. */
 
-import { checkBoard, checkPattern } from './check-board.ts';
+import { checkPattern } from './check-pattern.ts';
 import type { Command } from './command.ts';
 import {
   prepareAddColour,
@@ -20,8 +20,8 @@ import {
   prepareInsertStrings,
   prepareSetEnds,
 } from './prepare-pairs.ts';
-import { colourKey, DOCUMENT_VERSION, scoped, takeId, writeScope } from './schema.ts';
-import { boardWrites, patternWrites } from './write-board.ts';
+import { colourKey, scoped, takeId, writeScope } from './schema.ts';
+import { patternWrites } from './write-pattern.ts';
 import {
   type CommandContext,
   checkFields,
@@ -83,7 +83,7 @@ function prepareAlone(context: CommandContext, command: Command): Prepared {
     case 'replace-pattern':
       return prepareReplacePattern(context, command);
     case 'load-board':
-      return prepareLoadBoard(context, command);
+      return command.prepare(context, command.board);
     case 'apply-changes':
       return command.prepare(context, command.changes, command.toward);
     case 'take-back':
@@ -109,25 +109,6 @@ function prepareReplacePattern(
     ],
     patternWrites(context.roots, id, pattern),
   );
-}
-
-/** New board and pattern ids. Rule D71. */
-function prepareLoadBoard(
-  { roots, newId }: CommandContext,
-  { board }: Extract<Command, { kind: 'load-board' }>,
-): Prepared {
-  const noBoard = checkFields('board', board);
-  if (noBoard !== null) return noBoard;
-  const fault = checkBoard(board);
-  if (fault !== null) return refuseFault(fault, 'board.');
-  const scope = { board: takeId(newId), pattern: takeId(newId) };
-  const founding = [
-    ...boardWrites(roots, scope.board, board),
-    ...patternWrites(roots, scope.pattern, board.pattern),
-  ];
-  if (roots.meta.get('version') !== DOCUMENT_VERSION)
-    founding.unshift(set(roots.meta, 'version', DOCUMENT_VERSION));
-  return writeSet([set(roots.meta, 'generation', writeScope(scope))], founding);
 }
 
 /**

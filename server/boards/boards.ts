@@ -1,6 +1,6 @@
 /** Boards as the HTTP side sees them: made, read, copied, imported. Every write is on the disk when its promise fulfils. */
 import { randomBytes } from 'node:crypto';
-import { Design, quotaOf, type Role } from '../../engine/document/index.ts';
+import { Design, loadBoard, quotaOf, type Role } from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { type BoardRecord, type FirstRecord, type Store, StoreError } from '../store/index.ts';
 import type { Room, RoomHold, Rooms } from '../sync/index.ts';
@@ -134,7 +134,7 @@ export class Boards {
       await hold.room.edit((doc) => {
         const design = new Design(doc, { makerId: 'server', newId: newDocumentId });
         try {
-          const result = design.run({ kind: 'load-board', board });
+          const result = design.run(loadBoard(board));
           // The board has been read by parseBoard, so the document refusing it is a fault of ours.
           if (!result.ok) throw new Error(`the document refused a valid board: ${result.error.message}`);
         } finally {

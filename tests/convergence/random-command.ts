@@ -1,6 +1,6 @@
 /** Random commands of every kind, most of them good ones for the design they are made for. */
 import type { CommandKind } from '../../engine/document/command.ts';
-import type { Command, DesignSnapshot } from '../../engine/document/index.ts';
+import { type Command, type DesignSnapshot, loadBoard } from '../../engine/document/index.ts';
 import type { Board, KnotCode, Pattern } from '../../engine/index.ts';
 import type { SeededRandom } from '../support/seeded-random.ts';
 
@@ -135,7 +135,7 @@ export function randomCommand(
         ),
       };
     case 'load-board':
-      return { kind, board: randomBoard(random) };
+      return loadBoard(randomBoard(random));
   }
 }
 

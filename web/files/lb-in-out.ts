@@ -1,6 +1,7 @@
 /** What goes out of a board and into it: files, pictures, steps, paper. A dialog, opened with `show`. */
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
+import { loadBoard } from '../../engine/document/index.ts';
 import { type Board, MAX_ROWS } from '../../engine/index.ts';
 import { Consumer, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
@@ -235,7 +236,7 @@ export class LbInOut extends LitElement {
     this.done = '';
     this.problem = read.ok ? '' : t('start.badFile', { why: read.why });
     if (!read.ok) return;
-    this.dispatchEvent(new LoadBoardEvent(read.value));
+    this.dispatchEvent(new LoadBoardEvent(loadBoard(read.value)));
     this.done = t('io.done');
   }
 

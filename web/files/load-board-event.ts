@@ -1,12 +1,12 @@
 /** A board was brought in and shall take the place of the one that is open. */
-import type { Board } from '../../engine/index.ts';
+import type { Command } from '../../engine/document/index.ts';
 
 export class LoadBoardEvent extends Event {
-  readonly board: Board;
+  readonly command: Command;
 
-  constructor(board: Board) {
+  constructor(command: Command) {
     super('lb-load-board', { bubbles: true, composed: true });
-    this.board = board;
+    this.command = command;
   }
 }
 

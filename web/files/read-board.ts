@@ -14,6 +14,8 @@ import { t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
 import { hexOfName } from './named-colour.ts';
 
+export { loadBoard } from '../../engine/document/index.ts';
+
 export type ReadBoard =
   | { readonly ok: true; readonly value: Board }
   | { readonly ok: false; readonly why: string };

@@ -8,7 +8,6 @@ import {
   type LostPlace,
   type TextPlace,
 } from '../../engine/document/index.ts';
-import { type Board, parseBoard } from '../../engine/index.ts';
 import {
   type BoardChoice,
   boardChoice,
@@ -52,19 +51,12 @@ import {
   undoButtons,
   visitNotices,
 } from '../visit/index.ts';
-import { explain, sayError } from '../words/index.ts';
+import { sayError } from '../words/index.ts';
 import { AfterFrame } from './after-frame.ts';
 import type { ColourwayLook } from './colourway-look.ts';
 import type { DemoCopy } from './demo-copy.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
-
-/** The board in a file that was dropped, or the sentence that says why there is none. */
-async function readDropped(file: File): Promise<Board | string> {
-  if (/\.zip$/i.test(file.name)) return t('drop.archive');
-  const parsed = parseBoard(await file.text());
-  return parsed.ok ? parsed.value : t('start.badFile', { why: await explain(parsed.error) });
-}
 
 const TITLE: TextPlace = { of: 'title' };
 
@@ -436,18 +428,24 @@ export class LbBoardPage extends LitElement {
     goTo('/');
   };
 
-  readonly #onLoadBoard = (event: LoadBoardEvent): void => {
-    if (this.#visit.session !== null)
-      this.#run(this.#visit.session, { kind: 'load-board', board: event.board });
+  readonly #onLoadBoard = ({ command }: LoadBoardEvent): void => {
+    if (this.#visit.session !== null) this.#run(this.#visit.session, command);
   };
 
   async #onDropped(file: File): Promise<void> {
-    const read = await readDropped(file);
-    const { session } = this;
-    this.#visit.say(typeof read === 'string' ? read : '');
-    if (session === null || typeof read === 'string') return;
-    this.#run(session, { kind: 'load-board', board: read });
-    if (this.#visit.message === '') this.#visit.say(t('board.loaded'));
+    if (/\.zip$/i.test(file.name)) {
+      this.#visit.say(t('drop.archive'));
+      return;
+    }
+    const text = await file.text();
+    await usePart('read-board', ({ readBoardFile, loadBoard }) => {
+      const read = readBoardFile(text);
+      const { session } = this;
+      this.#visit.say(read.ok ? '' : t('start.badFile', { why: read.why }));
+      if (session === null || !read.ok) return;
+      this.#run(session, loadBoard(read.value));
+      if (this.#visit.message === '') this.#visit.say(t('board.loaded'));
+    });
   }
 
   readonly #onRefused = (event: RefusedEvent): void => {

@@ -5,7 +5,7 @@ import { DesignReader } from '../read-design.ts';
 import { KnotReader } from '../read-knots.ts';
 import type { Shape } from '../read-lists.ts';
 import { type Roots, type Scope, scoped } from '../schema.ts';
-import { packKnots } from '../write-board.ts';
+import { packKnots } from '../write-pattern.ts';
 import type { KeyedDesign } from './keyed.ts';
 
 /** What a keyed design is gathered from. */

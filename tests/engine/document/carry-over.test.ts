@@ -2,11 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import {
-  type Command,
   carryOver,
+  type Command,
   compactDesign,
   Design,
   designText,
+  loadBoard,
   readDesign,
   writeBoard,
 } from '../../../engine/document/index.ts';
@@ -47,7 +48,7 @@ const IN_HAND: Readonly<Record<string, readonly Command[]>> = {
     { kind: 'add-colour', id: 'moss', name: 'Moss', hex: '#446633' },
     { kind: 'recolour-strings', strings: [0], colour: 'moss' },
   ],
-  'another board': [{ kind: 'load-board', board: { ...sampleBoard(), title: 'Another' } }],
+  'another board': [loadBoard({ ...sampleBoard(), title: 'Another' })],
 };
 
 describe('what is in hand', () => {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { type Command, Design, readDesign } from '../../../engine/document/index.ts';
+import { type Command, Design, loadBoard, readDesign } from '../../../engine/document/index.ts';
 import { formatBoard, type Pattern } from '../../../engine/index.ts';
 import { openDesign, rowsOf, runAll, stringsOf } from '../../support/open-design.ts';
 import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
@@ -117,34 +117,22 @@ test('[D39] every bad command is refused with the field at fault and writes noth
     // No text that can be stored: half of a character.
     ...['', '\ud800'].flatMap((id): [Command, string, string][] => [
       [
-        {
-          kind: 'load-board',
-          board: { ...sampleBoard(), palette: [...sampleBoard().palette, { id, name: '', hex: '#112233' }] },
-        },
+        loadBoard({
+          ...sampleBoard(),
+          palette: [...sampleBoard().palette, { id, name: '', hex: '#112233' }],
+        }),
         'out-of-range',
         'board.palette[3].id',
       ],
       [
-        { kind: 'load-board', board: { ...sampleBoard(), colourways: [{ id, name: '', colours: [] }] } },
+        loadBoard({ ...sampleBoard(), colourways: [{ id, name: '', colours: [] }] }),
         'out-of-range',
         'board.colourways[0].id',
       ],
     ]),
-    [
-      { kind: 'load-board', board: { ...sampleBoard(), palette: [] } },
-      'unknown-colour',
-      'board.pattern.colours[0]',
-    ],
-    [
-      { kind: 'load-board', board: { ...sampleBoard(), title: 'x'.repeat(121) } },
-      'out-of-range',
-      'board.title',
-    ],
-    [
-      { kind: 'load-board', board: { ...sampleBoard(), piece: { leadInRows: 5 } } },
-      'out-of-range',
-      'board.piece.leadInRows',
-    ],
+    [loadBoard({ ...sampleBoard(), palette: [] }), 'unknown-colour', 'board.pattern.colours[0]'],
+    [loadBoard({ ...sampleBoard(), title: 'x'.repeat(121) }), 'out-of-range', 'board.title'],
+    [loadBoard({ ...sampleBoard(), piece: { leadInRows: 5 } }), 'out-of-range', 'board.piece.leadInRows'],
     [{ kind: 'dance' } as never, 'unknown-command', 'kind'],
   ];
   const design = openDesign(sampleBoard(6, 4));
@@ -444,7 +432,7 @@ test('[D70] [D71] a pattern is replaced, a board loaded', () => {
     { kind: 'replace-pattern', pattern: samplePattern(7, 3, 1) },
   );
   expect(design.snapshot.board).toEqual({ ...sampleBoard(), title: 'Mine', pattern: samplePattern(7, 3, 1) });
-  runAll(design, { kind: 'load-board', board: sampleBoard(3, 9) });
+  runAll(design, loadBoard(sampleBoard(3, 9)));
   expect(formatBoard(design.snapshot.board)).toEqual(formatBoard(sampleBoard(3, 9)));
   expect(design.snapshot.repairs).toEqual([]);
 });
@@ -454,7 +442,7 @@ test('[D5] an empty document takes nothing but a board', () => {
   const design = new Design(doc, { makerId: 'm', newId: countingIds('m') });
   expect(design.state).toEqual({ kind: 'empty' });
   expect(design.run({ kind: 'set-title', title: 'x' })).toMatchObject({ error: { kind: 'empty-document' } });
-  runAll(design, { kind: 'load-board', board: sampleBoard() });
+  runAll(design, loadBoard(sampleBoard()));
   expect(design.state).toEqual({ kind: 'ready' });
   expect(readDesign(doc)).toEqual(design.snapshot);
 });

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { compactDesign, Design, readDesign } from '../../../engine/document/index.ts';
+import { compactDesign, Design, loadBoard, readDesign } from '../../../engine/document/index.ts';
 import { openDesign, rowsOf, runAll, stringsOf } from '../../support/open-design.ts';
 import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
@@ -85,11 +85,7 @@ test('[D101] what is only hidden stays, what is gone goes', () => {
   runAll(next, { kind: 'set-ends', firstHidden: false, lastHidden: false, loneString: false });
   expect([stringsOf(next), rowsOf(next)]).toEqual(['rgbrgb', before]);
 
-  runAll(
-    design,
-    { kind: 'replace-pattern', pattern: samplePattern(4, 2) },
-    { kind: 'load-board', board: sampleBoard(2, 2) },
-  );
+  runAll(design, { kind: 'replace-pattern', pattern: samplePattern(4, 2) }, loadBoard(sampleBoard(2, 2)));
   const last = compactDesign(design.doc)!;
   expect(last.getArray('rowPairs').length).toBe(1);
   expect([...last.getMap('meta').keys()].filter((key) => key.endsWith('title')).length).toBe(1);

@@ -4,6 +4,7 @@ import {
   type Command,
   compactDesign,
   Design,
+  loadBoard,
   type OwnStep,
   type UndoNews,
 } from '../../../engine/document/index.ts';
@@ -139,7 +140,7 @@ test('[D316] a step on a board that another has replaced says whose that is', ()
   const news = heardBy(mara);
   runAll(mara, tie(0, 0));
   syncAll(mara, tove);
-  runAll(tove, { kind: 'load-board', board: sampleBoard(8, 2) });
+  runAll(tove, loadBoard(sampleBoard(8, 2)));
   syncAll(mara, tove);
   mara.undo();
   expect(news).toMatchObject([{ isTaken: false, kept: [{ client: tove.doc.clientID }] }]);
@@ -182,7 +183,7 @@ test('[D317] steps that were kept are undone and done again by a later visit, on
       pattern: { ...sampleBoard(6, 4).pattern, colours: ['g', 'g', 'b', 'g', 'b', 'g'] },
     },
     { kind: 'set-title', title: 'Other' },
-    { kind: 'load-board', board: sampleBoard(4, 2) },
+    loadBoard(sampleBoard(4, 2)),
     tie(0, 0, 3),
   ];
   const states = [first.snapshot.board];

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { Design, readDesign } from '../../../engine/document/index.ts';
+import { Design, loadBoard, readDesign } from '../../../engine/document/index.ts';
 import { joinDesign, openDesign, rowsOf, runAll, stringsOf, syncAll } from '../../support/open-design.ts';
 import { countingIds, sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
@@ -44,7 +44,7 @@ test('[D80] every kind of command is undone and redone whole', () => {
     { kind: 'put-colourway', colourway: { id: 'x', name: 'X', colours: [] } },
     { kind: 'remove-colourway', id: 'w' },
     { kind: 'replace-pattern', pattern: { ...samplePattern(4, 6), colours: ['g', 'b', 's', 's'] } },
-    { kind: 'load-board', board: sampleBoard(9, 3, 1) },
+    loadBoard(sampleBoard(9, 3, 1)),
   ];
   const states = [design.snapshot];
   for (const command of commands) {
@@ -203,8 +203,8 @@ test('[D86] undoing a write that won over another at the same time brings back w
 test('[D86] undoing one of two loads at once never leaves the document without a board', () => {
   const first = openDesign();
   const [mara, tove] = [joinDesign(first, 'mara'), joinDesign(first, 'tove')];
-  runAll(mara, { kind: 'load-board', board: { ...sampleBoard(4, 2), title: 'Mara’s' } });
-  runAll(tove, { kind: 'load-board', board: { ...sampleBoard(8, 2), title: 'Tove’s' } });
+  runAll(mara, loadBoard({ ...sampleBoard(4, 2), title: 'Mara’s' }));
+  runAll(tove, loadBoard({ ...sampleBoard(8, 2), title: 'Tove’s' }));
   syncAll(mara, tove);
   expect(mara.snapshot.board).toEqual({ ...sampleBoard(8, 2), title: 'Tove’s' });
   tove.undo();
@@ -269,7 +269,7 @@ test('[D11] a pair that two makers deleted and both brought back is there once',
 test('[D84] undoing a load shows the former board with all that was done to it meanwhile', () => {
   const mara = openDesign();
   const tove = joinDesign(mara, 't');
-  runAll(mara, { kind: 'load-board', board: sampleBoard(3, 2) });
+  runAll(mara, loadBoard(sampleBoard(3, 2)));
   runAll(
     tove,
     { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 4 }] },
@@ -284,7 +284,7 @@ test('[D84] undoing a load shows the former board with all that was done to it m
 test('[D84] a maker who went on from a loaded board keeps it when the load is undone', () => {
   const mara = openDesign();
   const tove = joinDesign(mara, 't');
-  runAll(mara, { kind: 'load-board', board: { ...sampleBoard(4, 4), title: 'Loaded' } });
+  runAll(mara, loadBoard({ ...sampleBoard(4, 4), title: 'Loaded' }));
   syncAll(mara, tove);
   runAll(tove, { kind: 'replace-pattern', pattern: samplePattern(8, 2) });
   syncAll(mara, tove);

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { loadBoard } from '../../../engine/document/index.ts';
 import { joinDesign, openDesign, rowsOf, runAll, stringsOf, syncAll } from '../../support/open-design.ts';
 import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
@@ -52,8 +53,8 @@ test('[D71] of two boards loaded at once one wins as a whole', () => {
     },
     { ...sampleBoard(9, 5, 1), title: 'Other', gauge: { rowMm: 3 } },
   ] as const;
-  runAll(mara, { kind: 'load-board', board: boards[0] }, { kind: 'set-title', title: 'Mine' });
-  runAll(tove, { kind: 'load-board', board: boards[1] });
+  runAll(mara, loadBoard(boards[0]), { kind: 'set-title', title: 'Mine' });
+  runAll(tove, loadBoard(boards[1]));
   syncAll(mara, tove);
   expect([mara.snapshot.board, mara.snapshot.repairs]).toEqual([boards[1], []]);
   expect(tove.snapshot).toEqual(mara.snapshot);
@@ -65,7 +66,7 @@ test('[D70] [D71] a board loaded while another replaces the pattern is not mixed
     const [loader, replacer] = order === 0 ? makers : [makers[1], makers[0]];
     const board = { ...sampleBoard(4, 2), palette: [{ id: 'o', name: '', hex: '#010101' }], colourways: [] };
     const loaded = { ...board, pattern: { ...board.pattern, colours: ['o', 'o', 'o', 'o'] } };
-    runAll(loader!, { kind: 'load-board', board: loaded });
+    runAll(loader!, loadBoard(loaded));
     runAll(replacer!, { kind: 'replace-pattern', pattern: samplePattern(3, 3) });
     syncAll(...makers);
     const expected = order === 0 ? { ...sampleBoard(), pattern: samplePattern(3, 3) } : loaded;

@@ -1,6 +1,7 @@
 /** What may stand in a command: text that shows as it is written, numbers that mean something, lists and objects of their own. */
 import { expect, test } from 'vitest';
-import type { Command } from '../../../engine/document/index.ts';
+import { type Command, loadBoard } from '../../../engine/document/index.ts';
+import type { Board } from '../../../engine/index.ts';
 import { openDesign } from '../../support/open-design.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 
@@ -26,7 +27,7 @@ test('[D25] [D39] [P31] text that is not plain is refused with its place, and no
         },
         'colourway.colours[0].name',
       ],
-      [{ kind: 'load-board', board: { ...sampleBoard(), title: bad } }, 'board.title'],
+      [loadBoard({ ...sampleBoard(), title: bad }), 'board.title'],
     ];
     for (const [command, path] of commands)
       expect(design.run(command)).toMatchObject({
@@ -62,6 +63,7 @@ test('[D39] [P32] whatever stands in a command, it is done or refused with its p
   const noMethods = Object.setPrototypeOf([], null);
   const { pattern, ...board } = sampleBoard();
   const colourway = { id: 'k', name: '', colours: [] };
+  const load = (odd: unknown): Command => loadBoard(odd as Board);
   const odd: [unknown, string][] = [
     [null, ''],
     ['set-title', ''],
@@ -83,21 +85,18 @@ test('[D39] [P32] whatever stands in a command, it is done or refused with its p
     [{ kind: 'replace-pattern', pattern: null }, 'pattern'],
     [{ kind: 'replace-pattern', pattern: { ...pattern, colours: noMethods } }, 'pattern.colours'],
     [{ kind: 'replace-pattern', pattern: { ...pattern, knots: null } }, 'pattern.knots'],
-    [{ kind: 'load-board', board: null }, 'board'],
-    [{ kind: 'load-board', board: { ...board, pattern: null } }, 'board.pattern'],
-    [{ kind: 'load-board', board: { ...board, pattern, palette: holes } }, 'board.palette[0]'],
-    [{ kind: 'load-board', board: { ...board, pattern, palette: null } }, 'board.palette'],
-    [{ kind: 'load-board', board: { ...board, pattern, piece: new Map() } }, 'board.piece'],
-    [{ kind: 'load-board', board: { ...board, pattern, gauge: null } }, 'board.gauge'],
-    [{ kind: 'load-board', board: { ...board, pattern, colourways: [null] } }, 'board.colourways[0]'],
+    [load(null), 'board'],
+    [load({ ...board, pattern: null }), 'board.pattern'],
+    [load({ ...board, pattern, palette: holes }), 'board.palette[0]'],
+    [load({ ...board, pattern, palette: null }), 'board.palette'],
+    [load({ ...board, pattern, piece: new Map() }), 'board.piece'],
+    [load({ ...board, pattern, gauge: null }), 'board.gauge'],
+    [load({ ...board, pattern, colourways: [null] }), 'board.colourways[0]'],
     [
-      { kind: 'load-board', board: { ...board, pattern, colourways: [{ ...colourway, colours: holes }] } },
+      load({ ...board, pattern, colourways: [{ ...colourway, colours: holes }] }),
       'board.colourways[0].colours[0]',
     ],
-    [
-      { kind: 'load-board', board: { ...board, pattern, colourways: [{ ...colourway, maker: null }] } },
-      'board.colourways[0].maker',
-    ],
+    [load({ ...board, pattern, colourways: [{ ...colourway, maker: null }] }), 'board.colourways[0].maker'],
   ];
   for (const [command, path] of odd)
     expect([path, design.run(command as Command)]).toMatchObject([path, { ok: false, error: { path } }]);

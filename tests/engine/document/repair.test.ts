@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import * as Y from 'yjs';
-import { type Design, readDesign, writeBoard } from '../../../engine/document/index.ts';
+import { type Design, loadBoard, readDesign, writeBoard } from '../../../engine/document/index.ts';
 import type { Repair } from '../../../engine/document/repair.ts';
 import { formatBoard, parseBoard } from '../../../engine/index.ts';
 import { openDesign, rowsOf, runAll, stringsOf } from '../../support/open-design.ts';
@@ -48,7 +48,7 @@ test('[D2] a newer document is neither read nor written', () => {
   expect(design.state).toEqual({ kind: 'newer', version: 3 });
   expect(design.snapshot.board.title).toBe('');
   const before = Y.encodeStateAsUpdate(design.doc);
-  const result = design.run({ kind: 'load-board', board: sampleBoard() });
+  const result = design.run(loadBoard(sampleBoard()));
   expect(result).toMatchObject({ ok: false, error: { kind: 'newer-version' } });
   expect([design.undo(), design.redo(), design.canUndo]).toEqual([false, false, false]);
   expect(Y.encodeStateAsUpdate(design.doc)).toEqual(before);
@@ -65,7 +65,7 @@ test('[D5] a scope that is none leaves an empty document, which a board can be l
   for (const scope of [undefined, 7, '', 'w0', 'w0.', 'a.b.c', new Y.Array(), `${'a'.repeat(41)}.b`]) {
     const design = tampered((doc) => doc.getMap('meta').set('generation', scope));
     expect(design.state).toEqual({ kind: 'empty' });
-    runAll(design, { kind: 'load-board', board: sampleBoard(3, 1) });
+    runAll(design, loadBoard(sampleBoard(3, 1)));
     expect(design.snapshot.board).toEqual(sampleBoard(3, 1));
   }
 });

@@ -4,6 +4,7 @@ import {
   type Command,
   compactDesign,
   Design,
+  loadBoard,
   readDesign,
   writeBoard,
 } from '../../../engine/document/index.ts';
@@ -108,7 +109,7 @@ const EDITS: Readonly<Record<string, readonly Command[]>> = {
       colourway: { id: 'w1', name: 'Ada', maker: { id: 'person', name: 'Ada' }, colours: [] },
     },
   ],
-  'another board': [{ kind: 'load-board', board: blankBoard(6, 4, 'else') }],
+  'another board': [loadBoard(blankBoard(6, 4, 'else'))],
 };
 
 describe('edits of an ended generation', () => {
@@ -197,7 +198,7 @@ describe('edits of an ended generation', () => {
 
   it('[V216] edits of a board in whose place another was put stay off that one', () => {
     const { base, mine, into } = generations();
-    runAll(into, [{ kind: 'load-board', board: blankBoard(6, 4, 'else') }]);
+    runAll(into, [loadBoard(blankBoard(6, 4, 'else'))]);
     const before = fileOf(into);
     runAll(mine, [
       { kind: 'set-title', title: 'mine' },
@@ -293,7 +294,7 @@ describe('edits of an ended generation', () => {
   it('[V216] another board or pattern stays off a board that others edited, and takes the place of any other', () => {
     const { pattern } = blankBoard(6, 4, 'else');
     const ways: readonly Command[] = [
-      { kind: 'load-board', board: blankBoard(6, 4, 'else') },
+      loadBoard(blankBoard(6, 4, 'else')),
       { kind: 'replace-pattern', pattern },
     ];
     for (const command of ways) {
@@ -458,7 +459,7 @@ describe('renewal in a room', () => {
     maker.close();
     await until('the room is gone', () => server.rooms.size === 0);
     const present = await (await enter(board)).join();
-    runAll(present.doc, [{ kind: 'load-board', board: blankBoard(6, 4, 'another') }]);
+    runAll(present.doc, [loadBoard(blankBoard(6, 4, 'another'))]);
     present.send(message(0, 2, Y.encodeStateAsUpdate(present.doc)));
     present.mark(1);
     await present.savedMark(1);

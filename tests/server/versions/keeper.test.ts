@@ -1,5 +1,6 @@
 /** What is kept before an edit is stored: whose work it takes, how long that stood, and how much is changed at once. */
 import { beforeEach, describe, expect, it } from 'vitest';
+import { loadBoard } from '../../../engine/document/index.ts';
 import { type Board, type KnotCode, NONE } from '../../../engine/pattern/index.ts';
 import { StoreError } from '../../../server/store/index.ts';
 import type { Snapshots } from '../../../server/versions/index.ts';
@@ -196,7 +197,7 @@ describe('the work of others', () => {
       'strings are removed',
       (maker: Maker) => maker.design.run({ kind: 'delete-string-pairs', from: 0, count: 1 }),
     ],
-    ['another board is opened', (maker: Maker) => maker.design.run({ kind: 'load-board', board: BLANK })],
+    ['another board is opened', (maker: Maker) => maker.design.run(loadBoard(BLANK))],
     [
       'the pattern is another',
       (maker: Maker) => maker.design.run({ kind: 'replace-pattern', pattern: BLANK.pattern }),
@@ -233,7 +234,7 @@ describe('the work of others', () => {
     await tieSlowly(ada, PLACES.slice(0, 4));
     await world.wait(11 * SECOND);
     const knots = knotsOf(ada.doc);
-    bea.design.run({ kind: 'load-board', board: BLANK });
+    bea.design.run(loadBoard(BLANK));
     await world.saved(bea);
     await world.wait(SECOND);
     expect(knotsOf(ada.doc).size).toBe(0);

@@ -3,6 +3,7 @@
  * another had stood ten seconds when an edit took it, if that edit is on the disk in the end.
  */
 import * as Y from 'yjs';
+import { loadBoard } from '../../../engine/document/index.ts';
 import type { KnotCode } from '../../../engine/pattern/index.ts';
 import type { Room } from '../../../server/sync/room.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
@@ -188,7 +189,7 @@ export class LostWork {
     else if (dice < 0.27) this.#clearAll(maker);
     else if (dice < 0.31) maker.design.run({ kind: 'delete-row-pairs', from: random.below(3), count: 1 });
     else if (dice < 0.35) maker.design.run({ kind: 'insert-row-pairs', at: random.below(3), count: 1 });
-    else if (dice < 0.36) maker.design.run({ kind: 'load-board', board: sampleBoard(8, 8) });
+    else if (dice < 0.36) maker.design.run(loadBoard(sampleBoard(8, 8)));
     else if (dice < 0.37) maker.design.run({ kind: 'replace-pattern', pattern: sampleBoard(8, 6).pattern });
     else if (dice < 0.42) maker.design.undo();
     else if (dice < 0.44) maker.design.run({ kind: 'set-title', title: `title ${random.below(100)}` });

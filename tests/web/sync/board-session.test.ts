@@ -1,7 +1,13 @@
 /** One open board: where it comes from, who is there, and where what is edited stays when the server or another tab takes a copy away. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
-import { type Design, encodeRenewed, readDesign, writeBoard } from '../../../engine/document/index.ts';
+import {
+  type Design,
+  encodeRenewed,
+  loadBoard,
+  readDesign,
+  writeBoard,
+} from '../../../engine/document/index.ts';
 import { registerParts } from '../../../web/parts/index.ts';
 import { BoardSession, type SessionOptions } from '../../../web/sync/board-session.ts';
 import {
@@ -365,7 +371,7 @@ describe('a board to sketch on', () => {
     if (isRefused) refuseDatabases();
     const before = room.visits;
     const session = sessionOf({ isSketch: true });
-    session.design.run({ kind: 'load-board', board: sampleBoard() });
+    session.design.run(loadBoard(sampleBoard()));
     await turnsOfTheLoop(10);
     expect([session.isSketched, room.visits]).toEqual([true, before]);
   });

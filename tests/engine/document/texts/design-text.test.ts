@@ -1,6 +1,6 @@
 /** Texts of a design: where they are, what writes them, and what a value that lost comes back as. */
 import { describe, expect, it } from 'vitest';
-import { type Design, designText, type TextPlace } from '../../../../engine/document/index.ts';
+import { type Design, designText, loadBoard, type TextPlace } from '../../../../engine/document/index.ts';
 import { joinDesign, openDesign, runAll, syncAll } from '../../../support/open-design.ts';
 import { sampleBoard } from '../../../support/sample-board.ts';
 
@@ -151,7 +151,7 @@ describe('of two values written at once', () => {
   it('[D344] nothing of one board is brought to another that was opened in its place', () => {
     const [loser, winner] = both();
     designText(loser, TITLE).write('mine');
-    runAll(winner, { kind: 'load-board', board: { ...sampleBoard(4, 4), title: 'another' } });
+    runAll(winner, loadBoard({ ...sampleBoard(4, 4), title: 'another' }));
     const lost = told(loser, TITLE);
     syncAll(loser, winner);
     expect(lost).toEqual([['another', 'another']]);
