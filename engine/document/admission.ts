@@ -47,8 +47,8 @@ const ID = 40;
 /** `<id>.<id>` */
 const PAIR = ID + 1 + ID;
 const HEX = text(7);
-/** A character of an id that comes from a file takes up to six in a key that is JSON. */
-const ID_IN_JSON = MAX_ID_CHARACTERS * 6;
+/** A character of an id that comes from a file takes up to two in a key that is JSON. */
+const ID_IN_JSON = MAX_ID_CHARACTERS * 2;
 const KEYS = {
   knot: PAIR + 1 + ID + ':i'.length,
   colour: PAIR + ':0'.length,

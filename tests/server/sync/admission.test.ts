@@ -75,7 +75,8 @@ const longId = (): string => {
   made += 1;
   return String(made).padStart(40, 'x');
 };
-const fileId = (n: number): string => String.fromCharCode(n + 1).padStart(60, '\u0001');
+const fileId = (n: number): string =>
+  n.toString(2).padStart(60, '0').replaceAll('0', '\\').replaceAll('1', '"');
 
 const longBoard = (): Board => ({
   ...sampleBoard(),
