@@ -36,6 +36,7 @@ const PUBLIC = [
   'repeatCycle',
   'reversePattern',
   'shiftStart',
+  'solvePicture',
   'symmetry',
   'tilePattern',
   'weave',

@@ -1,0 +1,1 @@
+export { solvePicture } from './solve-picture.ts';
