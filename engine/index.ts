@@ -153,6 +153,7 @@ export {
   type SymmetryBreak,
   symmetry,
 } from './symmetry/index.ts';
+export { findPlace, stillNeeded, untie } from './table/index.ts';
 export { type RowSpan, repeatCycle, reweaveInto, Weave, weave } from './weave/index.ts';
 export {
   describeStep,

@@ -1,4 +1,4 @@
-export { SPARE_MM, TAIL_MM } from './allowances.ts';
+export { allowancesOf, SINGLE_TUCK_MM, SPARE_MM, TAIL_MM } from './allowances.ts';
 export { DEFAULT_KNOTS_PER_MINUTE } from './cost.ts';
 export {
   type CutList,

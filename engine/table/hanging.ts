@@ -1,0 +1,25 @@
+/** How the strings hang once some steps are done. */
+import type { WorkStep } from '../work/index.ts';
+
+/**
+ * Strings, by their place at the top, left to right after these steps.
+ * @param steps each after those on its strings, as any order of work gives them
+ * O(strings + steps). Rule H5.
+ */
+export function hangingAfter(strings: number, steps: Iterable<WorkStep>): Int16Array {
+  const order = Int16Array.from({ length: strings }, (_, place) => place);
+  for (const step of steps) if (isExchange(step)) exchange(order, step.place);
+  return order;
+}
+
+/** Whether a step leaves its two strings in each other's place. */
+export function isExchange({ kind }: Pick<WorkStep, 'kind'>): boolean {
+  return kind === 'f' || kind === 'b';
+}
+
+/** Lets the strings at a place and right of it change places. */
+export function exchange(order: Int16Array, place: number): void {
+  const left = order[place]!;
+  order[place] = order[place + 1]!;
+  order[place + 1] = left;
+}
