@@ -9,6 +9,7 @@ import { type DocumentAddress, type Store, type StoredRow, StoreError } from '..
 import { checkState, checkUpdate, type UpdateCheck } from './check-update.ts';
 import { firstOf, type Identity } from './identity.ts';
 import { Reach } from './reach.ts';
+import type { RecentLogs } from './recent-logs.ts';
 
 /** What the rows of a document hold. */
 export interface DocumentLog {
@@ -24,9 +25,18 @@ export interface DocumentLog {
 }
 
 /** Reads the log; null when there are no rows. Rejects as the store does. */
-export async function readLog(store: Store, address: DocumentAddress): Promise<DocumentLog | null> {
+export async function readLog(
+  store: Store,
+  address: DocumentAddress,
+  recent: RecentLogs | null = null,
+): Promise<DocumentLog | null> {
   const rows = await loadRows(store, address);
-  return rows.length === 0 ? null : readRows(rows, roomName(address.board, address.part));
+  if (rows.length === 0) return null;
+  const name = roomName(address.board, address.part);
+  const known = recent?.find(name, rows) ?? null;
+  const log = known ?? readRows(rows, name);
+  recent?.keep(name, log);
+  return log;
 }
 
 /** All rows; where some are not as they were written, these are marked. */

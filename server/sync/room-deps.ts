@@ -8,6 +8,7 @@ import type { Store } from '../store/index.ts';
 import type { ByteBudget, Work } from '../work/index.ts';
 import type { Effect } from './effect.ts';
 import type { SyncLimits } from './limits.ts';
+import type { RecentLogs } from './recent-logs.ts';
 import type { Trials } from './trials.ts';
 import type { UnsavedBytes } from './unsaved.ts';
 
@@ -58,6 +59,8 @@ export interface RoomDeps<Room> {
   readonly rereading: FewAtATime;
   /** Of all rooms together. */
   readonly unsaved: UnsavedBytes;
+  /** Logs that were read a moment ago. */
+  readonly recent: RecentLogs;
   readonly trials: Trials;
   readonly work: Work;
   /** Of copies of other generations that wait to be brought over, in all rooms together. */

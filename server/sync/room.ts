@@ -90,7 +90,8 @@ export class Room {
   /** Reads the document from the store. Rejects as the store does. */
   async open(): Promise<void> {
     this.#leaveRelay = await this.peers.join();
-    const stored = await readLog(this.#deps.store, this.address);
+    const { store, recent } = this.#deps;
+    const stored = await readLog(store, this.address, recent);
     this.#live.open(stored);
     if (stored !== null) this.#storing.note(stored);
     this.peers.open();

@@ -9,6 +9,7 @@ import { unattended } from '../unattended.ts';
 import { ByteBudget } from '../work/index.ts';
 import type { Connection } from './connection.ts';
 import { tellPeers } from './peer-messages.ts';
+import { RecentLogs } from './recent-logs.ts';
 import { Room } from './room.ts';
 import type { RoomDeps, WatchOf } from './room-deps.ts';
 import { UnsavedBytes } from './unsaved.ts';
@@ -66,6 +67,7 @@ export class Rooms {
       ...deps,
       rereading: new FewAtATime(REREAD_AT_ONCE),
       unsaved,
+      recent: new RecentLogs(),
       copyBytes: new ByteBudget(deps.limits.copyBytesInAll),
       readAnew: (name) => {
         const room = this.#entries.get(name)?.room;

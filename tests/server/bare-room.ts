@@ -5,6 +5,7 @@ import type { Relay } from '../../server/relay/index.ts';
 import { MemoryRelayHub } from '../../server/relay/memory-relay.ts';
 import type { DocumentAddress, Store } from '../../server/store/index.ts';
 import { DEFAULT_SYNC_LIMITS, type SyncLimits } from '../../server/sync/limits.ts';
+import { RecentLogs } from '../../server/sync/recent-logs.ts';
 import { Room } from '../../server/sync/room.ts';
 import type { RoomMember } from '../../server/sync/room-member.ts';
 import type { Trials } from '../../server/sync/trials.ts';
@@ -52,6 +53,7 @@ export async function openBareRoom(
     clock,
     rereading: new FewAtATime(4),
     unsaved: new UnsavedBytes(limits.unsavedBytesInAll),
+    recent: new RecentLogs(),
     trials: options.trials ?? NO_TRIALS,
     work: new Work(null, clock),
     copyBytes: new ByteBudget(limits.copyBytesInAll),
