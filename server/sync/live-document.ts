@@ -34,9 +34,9 @@ export interface LiveListener {
    * An edit is about to be held by {@link LiveDocument.updates}.
    * @param isOwn whether it is one client's next structs alone, as whoever makes them sends them
    */
-  before(check: FittingUpdate, origin: unknown, isOwn: boolean): void;
+  coming(check: FittingUpdate, origin: unknown, isOwn: boolean): void;
   /** It is. */
-  after(update: Uint8Array, origin: unknown, check: FittingUpdate): void;
+  came(update: Uint8Array, origin: unknown, check: FittingUpdate): void;
 }
 
 export class LiveDocument {
@@ -120,10 +120,10 @@ export class LiveDocument {
   }
 
   #add(reach: Reach, check: FittingUpdate, update: Uint8Array, origin: unknown, isOwn: boolean): void {
-    this.#listener.before(check, origin, isOwn);
+    this.#listener.coming(check, origin, isOwn);
     reach.note(check);
     this.#note(update);
-    this.#listener.after(update, origin, check);
+    this.#listener.came(update, origin, check);
   }
 
   /** The document itself. Edits made on it are heard like all others. */

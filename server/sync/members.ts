@@ -6,34 +6,32 @@ import { PresenceBoard } from './presence-board.ts';
 import type { PresenceEntry } from './presence-bytes.ts';
 import type { RoomMember } from './room-member.ts';
 
-export interface MembersDeps {
-  /** Answers for what fails while somebody is put out. */
-  readonly owner: Answerable;
-  readonly now: () => number;
-  /** Bytes of what somebody shows, at most. */
-  readonly presenceBytes: number;
-  /** Something was shown: asks for `sendShown` in a moment. */
-  readonly onShown: () => void;
+/** The room here. It answers for what fails while somebody is put out. */
+export interface MembersRoom extends Answerable {
   /** Tells other nodes what is shown here. */
-  readonly tellPeers: (entries: readonly PresenceEntry[]) => void;
+  readonly peers: { tellPresence(entries: readonly PresenceEntry[]): void };
+  /** Something was shown: asks for `sendShown` in a moment. */
+  onShown(): void;
 }
 
 export class Members {
   readonly presence: PresenceBoard<RoomMember>;
-  readonly #deps: MembersDeps;
-  readonly #all = new Set<RoomMember>();
+  readonly #room: MembersRoom;
+  /** Another list with each who comes or goes, so that whoever goes through one goes through all who were there. */
+  #all: readonly RoomMember[] = [];
 
-  constructor(deps: MembersDeps) {
-    this.#deps = deps;
-    this.presence = new PresenceBoard(deps.now, deps.presenceBytes);
+  /** @param presenceBytes of what somebody shows, at most */
+  constructor(room: MembersRoom, now: () => number, presenceBytes: number) {
+    this.#room = room;
+    this.presence = new PresenceBoard(now, presenceBytes);
   }
 
   get size(): number {
-    return this.#all.size;
+    return this.#all.length;
   }
 
   has(member: unknown): member is RoomMember {
-    return this.#all.has(member as RoomMember);
+    return this.#all.includes(member as RoomMember);
   }
 
   /** The people whose sockets are here. */
@@ -44,14 +42,15 @@ export class Members {
   }
 
   join(member: RoomMember): void {
-    this.#all.add(member);
+    if (!this.has(member)) this.#all = [...this.#all, member];
     member.begin();
     const entries = this.presence.entries();
     if (entries.length > 0) member.send(frameOf({ kind: 'presence', entries }));
   }
 
   leave(member: RoomMember): void {
-    if (!this.#all.delete(member)) return;
+    if (!this.has(member)) return;
+    this.#all = this.#all.filter((one) => one !== member);
     const gone = this.presence.leave(member);
     if (gone) this.show(gone);
   }
@@ -66,7 +65,7 @@ export class Members {
   /** Tells everybody, together with what others show in the next moments. */
   show(entry: PresenceEntry): void {
     this.presence.show(entry);
-    this.#deps.onShown();
+    this.#room.onShown();
   }
 
   /** Sends what was shown since the last time. */
@@ -76,7 +75,7 @@ export class Members {
     // The sender hears itself: stock clients take silence for a dead line.
     const frame = frameOf({ kind: 'presence', entries });
     for (const member of this.#all) member.sendPresence(frame);
-    this.#deps.tellPeers(entries);
+    this.#room.peers.tellPresence(entries);
   }
 
   /** Tells everybody of those who have gone on other nodes without a word. */
@@ -106,13 +105,12 @@ export class Members {
 
   /** Hands everybody over to the next generation. */
   handOver(frames: readonly Buffer[]): void {
-    for (const member of [...this.#all])
-      unattended(this.#deps.owner, 'hand-over', () => member.handOver(frames));
+    for (const member of this.#all) unattended(this.#room, 'hand-over', () => member.handOver(frames));
   }
 
   /** Puts everybody out. */
   closeAll(reason: CloseReason): void {
-    for (const member of [...this.#all])
-      unattended(this.#deps.owner, 'close', () => member.close(reason, `code ${CLOSE_CODES[reason]}`));
+    for (const member of this.#all)
+      unattended(this.#room, 'close', () => member.close(reason, `code ${CLOSE_CODES[reason]}`));
   }
 }

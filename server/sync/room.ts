@@ -11,10 +11,9 @@ import type { CloseReason } from '../../engine/document/index.ts';
 import { type BoardRecord, type DocumentAddress, StoreError } from '../store/index.ts';
 import { faultFields, unattended } from '../unattended.ts';
 import { isEmptyUpdate } from './check-update.ts';
-import type { Effect } from './effect.ts';
 import type { Deletions } from './freed-bytes.ts';
 import { clientOf, isSameGeneration } from './identity.ts';
-import { isFitting, judgeUpdate } from './judge-update.ts';
+import { type FittingUpdate, isFitting, judgeUpdate } from './judge-update.ts';
 import { LiveDocument } from './live-document.ts';
 import { type DocumentLog, readLog } from './log-rows.ts';
 import { Members } from './members.ts';
@@ -60,31 +59,33 @@ export class Room {
     this.name = name;
     this.address = address;
     this.#deps = deps;
-    this.#turn = new Turn(deps.clock, () => unattended(this, 'turn', () => this.endTurn()));
-    this.#live = this.#newLive();
-    this.members = new Members({
-      owner: this,
-      now: deps.clock.now,
-      presenceBytes: deps.limits.presenceBytes,
-      onShown: () => deps.onPresence(this),
-      tellPeers: (entries) => this.peers.tellPresence(entries),
-    });
+    this.#turn = new Turn(this, deps.clock);
+    this.#live = new LiveDocument(name, this);
+    this.members = new Members(this, deps.clock.now, deps.limits.presenceBytes);
     this.peers = new Peers(this, deps.relay, deps.clock);
     this.#storing = new Storing(this, deps);
     this.#signing = new Signing(this, deps.clock.now);
     this.renewals = new LiveRenewals(this, deps);
   }
 
-  #newLive(): LiveDocument {
-    return new LiveDocument(this.name, {
-      before: (check, origin, isOwn) => this.#onComing(check.effect, origin, isOwn),
-      after: (update, origin, check) => {
-        // First: what is added may end the turn at once.
-        if (origin !== this) this.#signing.note(origin, check);
-        this.#turn.add(update, origin);
-        if (this.members.has(origin)) origin.wrote(update.length);
-      },
-    });
+  /** An edit is about to be in the document. */
+  coming({ effect }: FittingUpdate, origin: unknown, isOwn: boolean): void {
+    const by = this.members.has(origin) ? (origin.personId ?? origin) : this.#signing.person;
+    const guard = this.#deps.watch?.coming(this, { effect, by, isStored: origin === this, isOwn });
+    if (guard) this.#turnGuards.push(guard);
+  }
+
+  /** It is. */
+  came(update: Uint8Array, origin: unknown, check: FittingUpdate): void {
+    // First: what is added may end the turn at once.
+    if (origin !== this) this.#signing.note(origin, check);
+    this.#turn.add(update, origin);
+    if (this.members.has(origin)) origin.wrote(update.length);
+  }
+
+  /** Something was shown to all who are here. */
+  onShown(): void {
+    this.#deps.onPresence(this);
   }
 
   /** Reads the document from the store. Rejects as the store does. */
@@ -111,12 +112,6 @@ export class Room {
       before: async () => watch?.beforeBringing(this),
     });
     return this.#copies;
-  }
-
-  #onComing(effect: Effect, origin: unknown, isOwn: boolean): void {
-    const by = this.members.has(origin) ? (origin.personId ?? origin) : this.#signing.person;
-    const guard = this.#deps.watch?.coming(this, { effect, by, isStored: origin === this, isOwn });
-    if (guard) this.#turnGuards.push(guard);
   }
 
   /** Whether some of the log cannot be read: what can be is shown, and nothing is taken. */
@@ -332,7 +327,7 @@ export class Room {
       this.#live.destroy();
       this.#storing.abandon();
       this.#copies = null;
-      this.#live = this.#newLive();
+      this.#live = new LiveDocument(this.name, this);
       this.#storing = new Storing(this, this.#deps);
       this.#live.open(stored);
       this.#storing.note(stored);

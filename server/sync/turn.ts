@@ -4,6 +4,7 @@
  */
 import * as Y from 'yjs';
 import type { Clock } from '../clock.ts';
+import { type Answerable, unattended } from '../unattended.ts';
 
 /** Turns are at least so far apart. A lone edit ends its turn at once. */
 const PACE_MS = 5;
@@ -15,9 +16,15 @@ export interface TurnResult {
   readonly author: unknown;
 }
 
+/** Whose turn it is. */
+export interface TurnOwner extends Answerable {
+  /** It is time to {@link Turn.end} the turn. */
+  endTurn(): void;
+}
+
 export class Turn {
+  readonly #owner: TurnOwner;
   readonly #clock: Clock;
-  readonly #onDue: () => void;
   #updates: Uint8Array[] = [];
   #author: unknown = null;
   /** Takes back the call to come; null = none is to come. */
@@ -25,10 +32,9 @@ export class Turn {
   #isHeld = false;
   #endedAt = Number.NEGATIVE_INFINITY;
 
-  /** @param onDue is called when it is time to {@link end} the turn */
-  constructor(clock: Clock, onDue: () => void) {
+  constructor(owner: TurnOwner, clock: Clock) {
+    this.#owner = owner;
     this.#clock = clock;
-    this.#onDue = onDue;
   }
 
   get isEmpty(): boolean {
@@ -45,8 +51,8 @@ export class Turn {
     this.#updates.push(update);
     if (this.#forget !== null || this.#isHeld) return;
     const waitMs = this.#endedAt + PACE_MS - this.#clock.elapsed();
-    if (waitMs <= 0) this.#onDue();
-    else this.#forget = this.#clock.after(waitMs, this.#onDue);
+    if (waitMs <= 0) this.#due();
+    else this.#forget = this.#clock.after(waitMs, () => this.#due());
   }
 
   /** Runs a change, all of whose edits come into one turn. */
@@ -56,7 +62,7 @@ export class Turn {
       return change();
     } finally {
       this.#isHeld = false;
-      if (!this.isEmpty) this.#forget ??= this.#clock.after(PACE_MS, this.#onDue);
+      if (!this.isEmpty) this.#forget ??= this.#clock.after(PACE_MS, () => this.#due());
     }
   }
 
@@ -71,6 +77,10 @@ export class Turn {
       update: updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates),
       author: this.#author,
     };
+  }
+
+  #due(): void {
+    unattended(this.#owner, 'turn', () => this.#owner.endTurn());
   }
 
   /** Lets the turn go on until {@link end}. */

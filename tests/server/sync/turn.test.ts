@@ -17,10 +17,16 @@ const update = (key: string): Uint8Array => {
 beforeEach(() => {
   clock = new HandClock();
   turns = [];
-  turn = new Turn(clock, () => {
-    const { update: merged, author } = turn.end()!;
-    turns.push([Y.decodeUpdate(merged).structs.length, author]);
-  });
+  const owner = {
+    endTurn: () => {
+      const { update: merged, author } = turn.end()!;
+      turns.push([Y.decodeUpdate(merged).structs.length, author]);
+    },
+    broke: (what: string, cause: unknown) => {
+      throw new Error(what, { cause });
+    },
+  };
+  turn = new Turn(owner, clock);
 });
 
 describe('turns', () => {
