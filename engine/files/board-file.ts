@@ -1,13 +1,13 @@
 /** The board file as it stands on disk: plain JSON, open, ours. `engine/files/board-schema.ts` is its JSON Schema. */
 import type { Board, Colourway, Gauge, PaletteColour, Piece } from '../pattern/index.ts';
 import { rowsAsText } from '../pattern/index.ts';
-import { FILE_VERSION, GAUGE_OF_1, PIECE_SINCE_2 } from './limits.ts';
+import { GAUGE_OF_1, GAUGE_SINCE_3, PIECE_SINCE_2 } from './limits.ts';
 
 /** A board file as the value of its JSON. */
 export interface BoardFile {
   readonly format: 'larkboard';
-  /** 2 where something is said that version 1 has no word for. */
-  readonly version: 1 | 2;
+  /** The lowest that has a word for all that is said. */
+  readonly version: 1 | 2 | 3;
   readonly title: string;
   readonly palette: readonly PaletteColour[];
   /** Palette id of each string at the top, left to right. */
@@ -28,7 +28,7 @@ export interface BoardFile {
 export function formatBoard(board: Board): BoardFile {
   return {
     format: 'larkboard',
-    version: isOfVersion2(board) ? FILE_VERSION : 1,
+    version: isOfVersion3(board) ? 3 : isOfVersion2(board) ? 2 : 1,
     title: board.title,
     palette: board.palette.map(({ id, name, hex }) => ({ id, name, hex })),
     strings: [...board.pattern.colours],
@@ -43,6 +43,10 @@ export function formatBoard(board: Board): BoardFile {
       colours: colours.map((colour) => ({ id: colour.id, name: colour.name, hex: colour.hex })),
     })),
   };
+}
+
+function isOfVersion3({ gauge }: Board): boolean {
+  return GAUGE_SINCE_3.some((field) => Object.hasOwn(gauge, field));
 }
 
 function isOfVersion2({ piece, gauge, colourways }: Board): boolean {

@@ -2,8 +2,9 @@
 import { KNOT_TOKENS, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, PLAIN_TEXT_PATTERN } from '../pattern/index.ts';
 import { type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
 import {
-  FILE_VERSION,
+  FILE_VERSIONS,
   GAUGE_OF_1,
+  GAUGE_SINCE_3,
   HEX_PATTERN,
   MAX_COLOURS,
   MAX_COLOURWAYS,
@@ -59,6 +60,28 @@ const colour: Schema = {
   },
 };
 
+/** What a file of that version must not name. */
+function versionBounds(
+  version: number,
+  lacks: Readonly<Record<'piece' | 'gauge' | 'colourways', readonly string[]>>,
+): Schema {
+  const without = (fields: readonly string[]): Schema => ({
+    type: 'object',
+    properties: Object.fromEntries(fields.map((field) => [field, false])),
+  });
+  return {
+    if: { properties: { version: { const: version } } },
+    // biome-ignore lint/suspicious/noThenProperty: it is a word of JSON Schema.
+    then: {
+      properties: {
+        piece: without(lacks.piece),
+        gauge: without(lacks.gauge),
+        colourways: { type: 'array', items: without(lacks.colourways) },
+      },
+    },
+  };
+}
+
 /**
  * JSON Schema 2020-12 of the board file. Beyond it the parser demands what no schema can say: ids used once, colours that
  * the palette has, as many knots in each row as the strings have pairs there, no more lead-in rows than rows, lengths of
@@ -73,7 +96,7 @@ export const boardSchema: Schema = {
   required: ['format', 'version', 'palette', 'strings', 'rows'],
   properties: {
     format: { const: 'larkboard' },
-    version: { enum: [1, FILE_VERSION] },
+    version: { enum: FILE_VERSIONS },
     title: text(0, MAX_TITLE_CHARACTERS),
     palette: { type: 'array', minItems: 1, maxItems: MAX_COLOURS, items: { $ref: '#/$defs/colour' } },
     strings: {
@@ -122,21 +145,13 @@ export const boardSchema: Schema = {
       },
     },
   },
-  if: { properties: { version: { const: 1 } } },
-  // biome-ignore lint/suspicious/noThenProperty: it is a word of JSON Schema.
-  then: {
-    properties: {
-      piece: { type: 'object', properties: Object.fromEntries(PIECE_SINCE_2.map((field) => [field, false])) },
-      gauge: {
-        type: 'object',
-        properties: Object.fromEntries(
-          Object.keys(GAUGE_FIELDS)
-            .filter((field) => !GAUGE_OF_1.includes(field))
-            .map((field) => [field, false]),
-        ),
-      },
-      colourways: { type: 'array', items: { type: 'object', properties: { maker: false } } },
-    },
-  },
+  allOf: [
+    versionBounds(1, {
+      piece: PIECE_SINCE_2,
+      gauge: Object.keys(GAUGE_FIELDS).filter((field) => !GAUGE_OF_1.includes(field)),
+      colourways: ['maker'],
+    }),
+    versionBounds(2, { piece: [], gauge: GAUGE_SINCE_3, colourways: [] }),
+  ],
   $defs: { colour },
 };

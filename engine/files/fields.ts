@@ -44,6 +44,8 @@ const correlation: FieldRule = { type: 'number', min: -1, max: 1, isMinOpen: fal
 
 /** The fields of `gauge`, by name. */
 export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
+  thread: { type: 'choice', of: ['floss', 'cord', 'own'] },
+  threadMm: length(100),
   cordMm: length(100),
   rowMm: length(1_000),
   knottingMm: length(10_000),

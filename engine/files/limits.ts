@@ -2,11 +2,15 @@
 
 /**
  * The latest version of the board file. Version 2 knows `piece.singles`, `piece.shortOneIn`, how sure the gauge is and the `maker` of a
- * colourway; all else is as in version 1.
+ * colourway; version 3 which thread it is. All else is as in version 1.
  */
-export const FILE_VERSION = 2;
+const FILE_VERSION = 3;
+/** Versions that are read. */
+export const FILE_VERSIONS: readonly number[] = [1, 2, FILE_VERSION];
 /** Fields of `piece` that version 1 lacks. */
 export const PIECE_SINCE_2: readonly string[] = ['singles', 'shortOneIn'];
+/** Fields of `gauge` that version 2 lacks. */
+export const GAUGE_SINCE_3: readonly string[] = ['thread', 'threadMm'];
 /** Fields of `gauge` that version 1 has. */
 export const GAUGE_OF_1: readonly string[] = ['cordMm', 'rowMm', 'knottingMm', 'carrierMm'];
 /** Of a board. */

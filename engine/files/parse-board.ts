@@ -23,8 +23,9 @@ import {
 } from '../pattern/index.ts';
 import { demandOf, type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
 import {
-  FILE_VERSION,
+  FILE_VERSIONS,
   GAUGE_OF_1,
+  GAUGE_SINCE_3,
   HEX_PATTERN,
   MAX_COLOURS,
   MAX_COLOURWAYS,
@@ -84,6 +85,7 @@ class Refusal extends Error {
 
 const HEX = new RegExp(HEX_PATTERN);
 const PIECE_OF_1 = Object.keys(PIECE_FIELDS).filter((name) => !PIECE_SINCE_2.includes(name));
+const GAUGE_OF_2 = Object.keys(GAUGE_FIELDS).filter((name) => !GAUGE_SINCE_3.includes(name));
 const TOP_FIELDS = [
   'format',
   'version',
@@ -131,11 +133,12 @@ function readJson(text: string): unknown {
 function readBoard(value: unknown): Board {
   const file = asFields(value, '', 'not-a-board');
   if (file.format !== 'larkboard') throw new Refusal('not-a-board', 'format', 'must be "larkboard"');
-  if (file.version !== 1 && file.version !== FILE_VERSION)
+  const version = FILE_VERSIONS.find((one) => one === file.version);
+  if (version === undefined)
     throw new Refusal(
       'unknown-version',
       'version',
-      { be: 'one-of', choices: `1, ${FILE_VERSION}` },
+      { be: 'one-of', choices: FILE_VERSIONS.join(', ') },
       file.version,
     );
   refuseUnknown(file, '', TOP_FIELDS);
@@ -152,10 +155,11 @@ function readBoard(value: unknown): Board {
   const pattern = readPattern(strings, file);
   const piece = readTable<Piece>(orPreset(file.piece, {}), 'piece', PIECE_FIELDS);
   const gauge = readTable<Gauge>(orPreset(file.gauge, {}), 'gauge', GAUGE_FIELDS);
-  if (file.version === 1) {
+  if (version === 1) {
     refuseUnknown({ ...piece }, 'piece', PIECE_OF_1);
     refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_1);
   }
+  if (version < 3) refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_2);
   if (piece.repeats !== undefined && piece.lengthMm !== undefined)
     throw new Refusal(
       'out-of-range',
@@ -176,7 +180,7 @@ function readBoard(value: unknown): Board {
     pattern,
     piece,
     gauge,
-    colourways: readColourways(orPreset(file.colourways, []), known, file.version),
+    colourways: readColourways(orPreset(file.colourways, []), known, version),
   };
 }
 

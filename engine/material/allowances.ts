@@ -31,26 +31,27 @@ export interface Allowances {
 
 /**
  * Allowances of a piece; unset fields take the defaults above.
+ * @param threadMm thickness of the wound thread
  * @throws FieldRangeError when `piece.tailMm` or `piece.spareMm` is negative
  * Rule L8.
  */
-export function allowancesOf(piece: Piece, cordMm: number): Allowances {
+export function allowancesOf(piece: Piece, threadMm: number): Allowances {
   const tailMm = piece.tailMm ?? TAIL_MM[piece.endKnot ?? 'overhand'];
   const spareMm = piece.spareMm ?? SPARE_MM;
   requireNotNegative('piece.tailMm', tailMm);
   requireNotNegative('piece.spareMm', spareMm);
-  return { mountMm: mountLength(cordMm), tailMm, spareMm };
+  return { mountMm: mountLength(threadMm), tailMm, spareMm };
 }
 
 /**
- * Half of a lark's head in mm. The knot is two half hitches in opposite directions, one for each end: a turn of the cord round the
- * bar, its centre line half a cord outside it, one cord further along.
+ * Half of a lark's head in mm. The knot is two half hitches in opposite directions, one for each end: a turn of the thread round
+ * the bar, its centre line half a thread outside it, one thread further along.
  */
-function mountLength(cordMm: number): number {
-  return helixLength(1, (BAR_THICKNESS_MM + cordMm) / 2, cordMm);
+function mountLength(threadMm: number): number {
+  return helixLength(1, (BAR_THICKNESS_MM + threadMm) / 2, threadMm);
 }
 
 /** The middle piece of a fold whose ends are spread over `places` places, in mm, beyond what neighbouring ends need. */
-export function spreadLength(left: number, right: number, cordMm: number): number {
-  return (right - left - 1) * cordMm;
+export function spreadLength(left: number, right: number, widthMm: number): number {
+  return (right - left - 1) * widthMm;
 }

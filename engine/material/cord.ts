@@ -2,10 +2,9 @@
 import { requireNotNegative } from './field-error.ts';
 
 /**
- * Width that one end of six-strand floss takes on a bar, in mm. Common practice, no source: 14 ends fit a bar of 19 mm (3/4 in),
- * 1.357 mm each. A spun yarn of the same weight is much thinner (0.59 mm by F. T. Peirce, "The geometry of cloth structure", J. Text.
- * Inst. 28 (1937) T45): six loose strands lie flat and soft. Lengths computed from this value therefore err on the long side until the maker's own swatch says
- * better; a string cut too long costs a little, one too short costs the piece.
+ * Width that one string of six-strand floss takes, on a bar and in the band, in mm. Common practice, no source: 14 ends fit a bar of 19 mm
+ * (3/4 in), 1.357 mm each. A spun yarn of the same weight is much thinner (0.59 mm by F. T. Peirce, "The geometry of cloth structure", J. Text.
+ * Inst. 28 (1937) T45), and so is the floss where it is wound tightly: see `engine/material/gauge-model.ts`.
  */
 export const DEFAULT_CORD_MM = 1.35;
 

@@ -5,13 +5,14 @@ import { type Allowances, allowancesOf, SINGLE_TUCK_MM, spreadLength } from './a
 import { type CostParts, priceOf } from './cost.ts';
 import { requirePositive, requireWhole } from './field-error.ts';
 import { type GaugeDoubt, gaugeDoubt, type Measured } from './gauge-doubt.ts';
+import { GAUGE_FIELDS, type GaugeField, THREAD_PER_WIDTH } from './gauge-model.ts';
 import { chanceOfShort, doubtOf, endSensitivity, marginMm, type Sensitivity, sumOf } from './need-doubt.ts';
 import { type PieceSize, pieceSize } from './piece-rows.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
 import { type TakeUp, takeUp } from './take-up.ts';
 import type { Doubt } from './uncertainty.ts';
 import { doubtSkeinLength, roundUpMm, SKEIN_MM } from './units.ts';
-import { GAUGE_FIELDS, type GaugeField, type WorkingGauge, workingGauge } from './working-gauge.ts';
+import { type WorkingGauge, workingGauge } from './working-gauge.ts';
 
 /** Cut lengths and fold points are rounded up to this, in mm: what a maker can measure off. */
 export const CUT_STEP_MM = 5;
@@ -141,7 +142,7 @@ export type MountedStrings = Pick<MountPlan, 'folds' | 'singles'>;
 export function cutListOf(board: Board, plan: MountedStrings): CutList {
   const { pattern, piece } = board;
   const gauge = workingGauge(board.gauge);
-  const allowances = allowancesOf(piece, gauge.cordMm.valueMm);
+  const allowances = allowancesOf(piece, THREAD_PER_WIDTH * gauge.cordMm.valueMm);
   const size = pieceSize(board);
   const use = takeUp(pattern, size);
   const need = (place: number) => endNeed(use, place, gauge, allowances);
@@ -221,7 +222,13 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
     size,
     gauge,
     doubt: {
-      band: doubtOf(doubts, { cord: 0, row: size.rows, knotting: 0, carrier: 0, knots: 0 }),
+      band: doubtOf(doubts, {
+        cord: 0,
+        row: size.rows === 0 ? 0 : size.rows + 1,
+        knotting: 0,
+        carrier: 0,
+        knots: 0,
+      }),
       unknown: doubts.unknown.map(({ path }) => path),
       assumed: doubts.assumed,
       shortOneIn: shortOneIn ?? null,

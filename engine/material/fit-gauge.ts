@@ -1,10 +1,11 @@
 /** The gauge of a maker's hand and cord, from swatches. */
 import type { Gauge } from '../pattern/index.ts';
 import { gaugeDoubt } from './gauge-doubt.ts';
+import { GAUGE_FIELDS, type GaugeField } from './gauge-model.ts';
 import { type GaugePatchValues, gaugePatch, takeUpErrors } from './gauge-patch.ts';
 import { fitLeastSquares, type LinearFit } from './least-squares.ts';
 import { checkSwatch, type Swatch, type SwatchError } from './swatch.ts';
-import { GAUGE_FIELDS, type GaugeField, type GaugeValue, workingGauge } from './working-gauge.ts';
+import { type GaugeValue, workingGauge } from './working-gauge.ts';
 
 /**
  * What a ruler alone leaves open, in mm: half a millimetre at each measurement. Own choice, no source.
@@ -38,15 +39,15 @@ export type FitGaugeResult =
   | { readonly ok: false; readonly error: SwatchError };
 
 /**
- * Cord diameter, row height and take-up from any number of swatches, by least squares (rules L3, L4):
+ * Width, row height and take-up from any number of swatches, by least squares (rules L3, L4):
  *
- * - width = strings x cordMm and height = rows x rowMm, each a line through the origin;
+ * - width = strings x cordMm and height = (rows + 1) x rowMm, a knot being two rows high: each a line through the origin;
  * - string used - untied rows x rowMm = knotting x knottingMm + carrier x carrierMm. Where the measurements do not tell the two
- *   apart (one string, or all alike), carrierMm is estimated as the row height and knottingMm fitted alone; with carriers
- *   only, the other way round.
+ *   apart (one string, or all alike), carrierMm is estimated by the model and knottingMm fitted alone; with carriers only, the
+ *   other way round.
  *
- * What no swatch measures is estimated by the model of `workingGauge` and marked `estimate: true`; the row height that is taken off a
- * measured string comes from `known` before it is estimated.
+ * What no swatch measures is estimated by the model of `workingGauge` and marked `estimate: true`; what is taken off a measured string comes
+ * from `known` before it is estimated.
  * @param known gauge of the board the swatches are for
  * Failures: see {@link SwatchError}; `contradictory` when the best fit is not above 0.
  * O(swatches).
@@ -58,11 +59,11 @@ export function fitGauge(swatches: readonly Swatch[], known: Gauge = {}): FitGau
   }
   const fitted = new Map<GaugeField, FittedValue>();
   const cord = fitLine(fitted, 'cordMm', swatches, (s) => pair(s.strings, s.widthMm));
-  const row = fitLine(fitted, 'rowMm', swatches, (s) => pair(s.rows, s.heightMm));
-  // Of the width known before, only a height that follows from it is of use here.
-  const settled = { ...onlyLines(known), ...measuredOnly(fitted) };
-  const rowMm = workingGauge(settled).rowMm.valueMm;
-  const takeUp = fitTakeUp(fitted, swatches, rowMm);
+  const row = fitLine(fitted, 'rowMm', swatches, (s) =>
+    pair(s.rows === undefined ? undefined : s.rows + 1, s.heightMm),
+  );
+  const settled = workingGauge({ ...onlyLines(known), ...measuredOnly(fitted) });
+  const takeUp = fitTakeUp(fitted, swatches, settled.rowMm.valueMm, settled.carrierMm.valueMm);
 
   for (const [field, value] of fitted) {
     if (value.valueMm > 0) continue;
@@ -70,7 +71,7 @@ export function fitGauge(swatches: readonly Swatch[], known: Gauge = {}): FitGau
     return { ok: false, error: { kind: 'contradictory', path: 'swatches', message } };
   }
   const gauge = measuredOnly(fitted);
-  const whole = workingGauge(gauge);
+  const whole = workingGauge({ ...threadOf(known), ...gauge });
   const value = (field: GaugeField): FittedValue =>
     fitted.get(field) ?? { ...whole[field], standardErrorMm: null, readingErrorMm: null, measurements: 0 };
   return {
@@ -127,6 +128,7 @@ function fitTakeUp(
   fitted: Map<GaugeField, FittedValue>,
   swatches: readonly Swatch[],
   rowMm: number,
+  carrierMm: number,
 ): TakeUpFit | null {
   const strings = swatches.map((swatch) => takenUp(swatch, rowMm)).filter((string) => string !== null);
   const done = (fit: LinearFit, ...fields: readonly ('knottingMm' | 'carrierMm')[]): TakeUpFit => {
@@ -138,7 +140,7 @@ function fitTakeUp(
   if (both !== null) return done(both, 'knottingMm', 'carrierMm');
   const knotting = fitLeastSquares(
     counts(strings, 'knottingMm'),
-    strings.map(({ usedMm, carrier }) => usedMm - carrier * rowMm),
+    strings.map(({ usedMm, carrier: carried }) => usedMm - carried * carrierMm),
   );
   if (knotting !== null) return done(knotting, 'knottingMm');
   const carrier = fitLeastSquares(counts(strings, 'carrierMm'), used);
@@ -181,16 +183,26 @@ function errorsOf(takeUp: TakeUpFit | null, lines: Gauge): ReturnType<typeof tak
     covariance: fit.covarianceFactors.map((row) => row.map((factor) => factor * measurementVariance(fit))),
     freedom: fit.degreesOfFreedom,
     scatterMm: fit.residualDeviation === null ? null : fit.residualDeviation / Math.sqrt(knots),
-    perRow: slope(({ untied, carrier }) => untied + (isCarrierTaken ? carrier : 0)),
+    perRow: slope(({ untied }) => untied),
     perCarrier: isCarrierTaken ? slope(({ carrier }) => carrier) : fields.map(() => 0),
     lines: gaugeDoubt(onlyLines(lines)),
-    rowErrorMm: lines.rowMm === undefined ? null : (lines.rowErrorMm ?? 0),
+    isRowMeasured: lines.rowMm !== undefined,
   });
 }
 
-/** Width and height of a gauge, with how sure they are; a missing error of the width counts as measured once. */
-function onlyLines({ cordMm, cordErrorMm, cordFreedom, rowMm, rowErrorMm, rowFreedom }: Gauge): Gauge {
+/** Which thread it is. */
+function threadOf({ thread, threadMm }: Gauge): Gauge {
   return {
+    ...(thread === undefined ? {} : { thread }),
+    ...(threadMm === undefined ? {} : { threadMm }),
+  };
+}
+
+/** Thread, width and height of a gauge, with how sure they are; a missing error of the width counts as measured once. */
+function onlyLines(gauge: Gauge): Gauge {
+  const { cordMm, cordErrorMm, cordFreedom, rowMm, rowErrorMm, rowFreedom } = gauge;
+  return {
+    ...threadOf(gauge),
     ...(cordMm === undefined ? {} : { cordMm, cordErrorMm: cordErrorMm ?? 0 }),
     ...(cordMm === undefined || (cordFreedom === undefined && cordErrorMm !== undefined)
       ? {}

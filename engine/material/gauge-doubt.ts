@@ -1,17 +1,9 @@
 /** How sure a gauge is: the independent causes of error, and what each does to its four values. */
 import type { Gauge } from '../pattern/index.ts';
-import { HITCH_PER_CORD, hitchLength } from './cord.ts';
 import { FieldRangeError, requireNotNegative, requireWhole } from './field-error.ts';
+import { GAUGE_FIELDS, type GaugeField, type ModelledGauge, modelGauge } from './gauge-model.ts';
+import { errorsUnder, type PassedOn } from './pass-on.ts';
 import type { ErrorSource } from './uncertainty.ts';
-import { GAUGE_FIELDS, type GaugeField, ROW_PER_CORD, workingGauge } from './working-gauge.ts';
-
-/**
- * Standard uncertainties of the model that stands in where nothing was measured, as parts of the value; without limit of freedom. Own choice:
- * a rectangular distribution (GUM 4.3.7, half its width over √3) of ±25 % for a cord nobody measured and of ±20 % for each ratio of the model.
- * With them an end that knots as often as it carries takes 4.7 ± 1.2 times the finished length (19 cases of 20, the cord known); the
- * published rules lie inside: 4 to 5 times (Des Pawson, "Knot Craft", 2nd ed. 2009, p. 68), and 3.5 to 4 (makers' rule, no handbook found).
- */
-export const PRIOR_SHARE = { cord: 0.25 / Math.sqrt(3), ratio: 0.2 / Math.sqrt(3) } as const;
 
 /**
  * How unevenly a hand ties, as a part of the value: taken where a thing was measured once, so that its scatter is not known. Own choice, no
@@ -23,17 +15,23 @@ const HAND_FREEDOM = 8;
 /** What was fitted together, and so shares its degrees of freedom. */
 export type Measured = 'cord' | 'row' | 'takeUp';
 
-/** How sure the four values of a gauge are. */
-export interface GaugeDoubt {
+/** How sure a gauge is by what, or by a part of what, was measured. */
+export interface MeasuredDoubt {
   /** In the order of {@link GAUGE_FIELDS}. */
   readonly sources: readonly ErrorSource[];
   /** Measured values whose error is not stated, by the path of the missing field; they count as exact in `sources`. */
   readonly unknown: readonly { readonly path: string; readonly effect: readonly number[] }[];
+}
+
+/** How sure the values of a gauge are. */
+export interface GaugeDoubt extends MeasuredDoubt {
   /** Measured once, so that {@link HAND_SHARE} stands in for the scatter. */
   readonly assumed: readonly Measured[];
   /** Variance that each knot of a string adds by itself, in mm². */
   readonly knotVariance: number;
   readonly takeUpFreedom: number | null;
+  /** What would be known with some of the measurements left out, of all of them but none; rule L42. */
+  readonly without: readonly MeasuredDoubt[];
 }
 
 const ERROR_OF = {
@@ -49,69 +47,117 @@ const CORRELATIONS = [
 ] as const;
 const FREEDOMS = ['cordFreedom', 'rowFreedom', 'takeUpFreedom'] as const;
 
-type Four = Readonly<Record<GaugeField, number>>;
-const NOTHING: Four = { cordMm: 0, rowMm: 0, knottingMm: 0, carrierMm: 0 };
-
 /**
  * The causes of error of a gauge (rules L17, L18): for what was measured its stated errors with their correlations, for the rest those of the
- * model, passed on to every value that is estimated from another. Errors beside values that are not set are not read, and
+ * model beside what was measured, passed on to every value that follows from another. Errors beside values that are not set are not read, and
  * correlations that cannot stand together count as none.
  * @throws FieldRangeError when a given value is out of range, with the path `gauge.<field>`
  * O(1).
  */
 export function gaugeDoubt(gauge: Gauge): GaugeDoubt {
   requireInRange(gauge);
-  const working = workingGauge(gauge);
-  const has = (field: GaugeField): boolean => !working[field].estimate;
-  const value = (field: GaugeField): number => working[field].valueMm;
+  const model = modelGauge(gauge);
+  const measured = GAUGE_FIELDS.filter((field) => gauge[field] !== undefined);
+  const has = (field: GaugeField): boolean => measured.includes(field);
   const assumed: Measured[] = [];
+  if (has('cordMm') && gauge.cordFreedom === 0) assumed.push('cord');
+  if (has('rowMm') && gauge.rowFreedom === 0) assumed.push('row');
+  if ((has('knottingMm') || has('carrierMm')) && gauge.takeUpFreedom === 0) assumed.push('takeUp');
+  return {
+    ...measuredDoubt(gauge, model, measured),
+    assumed,
+    knotVariance: has('knottingMm') || has('carrierMm') ? (gauge.knotScatterMm ?? 0) ** 2 : 0,
+    takeUpFreedom: measuredOnce(gauge.takeUpFreedom).freedom,
+    without: subsetsOf(measured)
+      .filter(({ length }) => length < measured.length)
+      .map((part) => measuredDoubt(gauge, model, part)),
+  };
+}
+
+function subsetsOf(fields: readonly GaugeField[]): readonly (readonly GaugeField[])[] {
+  return Array.from({ length: 1 << fields.length }, (_, bits) =>
+    fields.filter((_, i) => ((bits >> i) & 1) === 1),
+  );
+}
+
+/** How sure the values are if only these fields count as measured; the values stay as they are. */
+function measuredDoubt(gauge: Gauge, model: ModelledGauge, measured: readonly GaugeField[]): MeasuredDoubt {
+  const has = (field: GaugeField): boolean => measured.includes(field);
+  const value = (field: GaugeField): number => model.valuesMm[GAUGE_FIELDS.indexOf(field)] as number;
   const cord = measuredOnce(gauge.cordFreedom);
   const row = measuredOnce(gauge.rowFreedom);
   const takeUp = measuredOnce(gauge.takeUpFreedom);
-  if (has('cordMm') && cord.isOnce) assumed.push('cord');
-  if (has('rowMm') && row.isOnce) assumed.push('row');
-  if ((has('knottingMm') || has('carrierMm')) && takeUp.isOnce) assumed.push('takeUp');
-
+  const lines = errorsUnder(
+    model,
+    measured.filter((field) => field === 'cordMm' || field === 'rowMm'),
+  );
+  const all = errorsUnder(model, measured);
   const sources: ErrorSource[] = [];
-  const spread = (given: Partial<Four>, ratios: Partial<Four> = {}): readonly number[] =>
-    passOn(has, value, { ...NOTHING, ...given }, { ...NOTHING, ...ratios });
   const add = (cause: string, freedom: number | null, effect: readonly number[]): void => {
     if (effect.some((part) => part !== 0)) sources.push({ cause, freedom, effect });
   };
 
+  /** Everything that is wrong before a string was measured, and how much of it is in each measured line. */
+  const before: Before[] = MODEL_CAUSES.map((cause, part) => ({
+    cause,
+    freedom: null,
+    part,
+    given: {},
+  }));
   if (has('cordMm'))
-    add('cord', cord.freedom, spread({ cordMm: cord.standard(gauge.cordErrorMm, value('cordMm')) }));
-  else if (!has('rowMm')) add('cordModel', null, spread({}, { cordMm: PRIOR_SHARE.cord }));
-  const ratio = PRIOR_SHARE.ratio;
-  if (!has('cordMm') || !has('rowMm')) add('rowModel', null, spread({}, { rowMm: ratio }));
-  if (!has('knottingMm')) add('hitchModel', null, spread({}, { knottingMm: ratio }));
-
-  const joint = jointTakeUp(gauge, has, value('carrierMm') * ratio);
-  const rowStandard = row.standard(gauge.rowErrorMm, value('rowMm'));
-  if (has('rowMm')) {
-    const [knottingMm, carrierMm] = joint.perRow.map((slope) => slope * rowStandard) as [number, number];
-    add('row', row.freedom, spread({ rowMm: rowStandard, knottingMm, carrierMm }));
+    before.push({
+      ...{ cause: 'cord', freedom: cord.freedom, part: null },
+      given: { cordMm: cord.standard(gauge.cordErrorMm, value('cordMm')) },
+    });
+  if (has('rowMm'))
+    before.push({
+      ...{ cause: 'row', freedom: row.freedom, part: null },
+      given: { rowMm: row.standard(gauge.rowErrorMm, value('rowMm')) },
+    });
+  const joint = jointTakeUp(
+    gauge,
+    has,
+    before.map((one) => effectOf(lines, one)),
+  );
+  for (const one of before) {
+    const effect = effectOf(lines, one);
+    const given = { ...one.given };
+    for (const [i, field] of (['knottingMm', 'carrierMm'] as const).entries())
+      if (has(field))
+        given[field] =
+          (joint.perRow[i] as number) * (effect[1] as number) +
+          (joint.perCarrier[i] as number) * (effect[3] as number);
+    add(one.cause, one.freedom, effectOf(all, { ...one, given }));
   }
-  if (!has('carrierMm'))
-    add('carrierModel', null, spread({ knottingMm: joint.perCarrierModel }, { carrierMm: ratio }));
   for (const [knottingMm, carrierMm] of joint.rest)
-    add('takeUp', takeUp.freedom, spread({ knottingMm, carrierMm }));
+    add('takeUp', takeUp.freedom, all.measurement({ knottingMm, carrierMm }));
   if (takeUp.isOnce)
     for (const field of ['knottingMm', 'carrierMm'] as const)
-      if (has(field)) add('takeUp', takeUp.freedom, spread({ [field]: HAND_SHARE * value(field) }));
+      if (has(field)) add('takeUp', takeUp.freedom, all.measurement({ [field]: HAND_SHARE * value(field) }));
 
   return {
     sources,
-    unknown: GAUGE_FIELDS.filter((field) => has(field) && gauge[ERROR_OF[field]] === undefined).map(
-      (field) => ({
-        path: `gauge.${ERROR_OF[field]}`,
-        effect: spread({ [field]: 1 }),
-      }),
-    ),
-    assumed,
-    knotVariance: has('knottingMm') || has('carrierMm') ? (gauge.knotScatterMm ?? 0) ** 2 : 0,
-    takeUpFreedom: takeUp.freedom,
+    unknown: measured
+      .filter((field) => gauge[ERROR_OF[field]] === undefined)
+      .map((field) => ({ path: `gauge.${ERROR_OF[field]}`, effect: all.measurement({ [field]: 1 }) })),
   };
+}
+
+/** The model's independent parts, in the order of {@link ModelledGauge}. */
+const MODEL_CAUSES = ['cordModel', 'rowModel', 'threadModel', 'carrierModel'] as const;
+
+interface Before {
+  readonly cause: string;
+  readonly freedom: number | null;
+  /** Part of the model that it is one standard deviation of; null for a measurement's error. */
+  readonly part: number | null;
+  readonly given: Partial<Record<GaugeField, number>>;
+}
+
+function effectOf(passedOn: PassedOn, { part, given }: Before): readonly number[] {
+  const measurement = passedOn.measurement(given);
+  if (part === null) return measurement;
+  return passedOn.model(part).map((value, i) => value + (measurement[i] as number));
 }
 
 function requireInRange(gauge: Gauge): void {
@@ -141,60 +187,62 @@ function measuredOnce(freedom: number | undefined): Reading {
   };
 }
 
-/**
- * Errors of the four values that follow from errors of the measured ones and of the model's ratios, by the derivatives of
- * `workingGauge`. `ratios` are parts of the value that the model gives.
- */
-function passOn(
-  has: (field: GaugeField) => boolean,
-  value: (field: GaugeField) => number,
-  given: Four,
-  ratios: Four,
-): readonly number[] {
-  const cordMm = has('cordMm')
-    ? given.cordMm
-    : has('rowMm')
-      ? given.rowMm / ROW_PER_CORD - value('cordMm') * ratios.rowMm
-      : value('cordMm') * ratios.cordMm;
-  const rowMm = has('rowMm') ? given.rowMm : ROW_PER_CORD * cordMm + value('rowMm') * ratios.rowMm;
-  const knottingMm = has('knottingMm')
-    ? given.knottingMm
-    : HITCH_PER_CORD * cordMm + rowMm + hitchLength(value('cordMm')) * ratios.knottingMm;
-  const carrierMm = has('carrierMm') ? given.carrierMm : rowMm + value('carrierMm') * ratios.carrierMm;
-  return [cordMm, rowMm, knottingMm, carrierMm];
-}
-
-/** The errors of both take-ups, parted by what causes them. */
+/** The errors of both take-ups, parted by what causes them; of knotting and carrier. */
 interface JointTakeUp {
-  /** What each, knotting and carrier, is off for each mm that the row height is off. */
+  /** What each is off for each mm that the measured row height is off. */
   readonly perRow: readonly [number, number];
-  /** What the knotting is off for one standard deviation of the carrier's estimate. */
-  readonly perCarrierModel: number;
-  /** Independent of all other, knotting and carrier. */
+  /** What each is off for each mm that the estimate of the carrier was off when the string was measured. */
+  readonly perCarrier: readonly [number, number];
+  /** Independent of all other. */
   readonly rest: readonly (readonly [number, number])[];
 }
 
-function jointTakeUp(gauge: Gauge, has: (field: GaugeField) => boolean, carrierModelMm: number): JointTakeUp {
+/** @param before what each cause did to the values before a string was measured */
+function jointTakeUp(
+  gauge: Gauge,
+  has: (field: GaugeField) => boolean,
+  before: readonly (readonly number[])[],
+): JointTakeUp {
   const knotting = has('knottingMm') ? (gauge.knottingErrorMm ?? 0) : 0;
   const carrier = has('carrierMm') ? (gauge.carrierErrorMm ?? 0) : 0;
-  const row = has('rowMm') ? (gauge.rowErrorMm ?? 0) : 0;
-  const rowKnotting = row === 0 ? 0 : (gauge.rowKnottingCorrelation ?? 0);
-  const rowCarrier = row === 0 ? 0 : (gauge.rowCarrierCorrelation ?? 0);
+  const shared = (i: number, j: number): number =>
+    before.reduce((sum, effect) => sum + (effect[i] as number) * (effect[j] as number), 0);
+  const row = has('rowMm') ? shared(1, 1) : 0;
+  const rowKnotting = (gauge.rowKnottingCorrelation ?? 0) * knotting * Math.sqrt(row);
+  const rowCarrier = (gauge.rowCarrierCorrelation ?? 0) * carrier * Math.sqrt(row);
   const together = gauge.knottingCarrierCorrelation ?? 0;
-  const isModel = !has('carrierMm') && carrierModelMm > 0;
-  const knottingRest = knotting ** 2 * (1 - rowKnotting ** 2 - (isModel ? together ** 2 : 0));
-  const carrierRest = carrier ** 2 * (1 - rowCarrier ** 2);
-  const shared = isModel ? 0 : knotting * carrier * (together - rowKnotting * rowCarrier);
-  const rest = factor(knottingRest, shared, carrierRest);
-  if (rest === null) {
-    const alone = [knotting ** 2, carrier ** 2] as const;
-    return { perRow: [0, 0], perCarrierModel: 0, rest: factor(alone[0], 0, alone[1]) ?? [] };
-  }
-  return {
-    perRow: row === 0 ? [0, 0] : [(rowKnotting * knotting) / row, (rowCarrier * carrier) / row],
-    perCarrierModel: isModel ? together * knotting : 0,
-    rest,
-  };
+  const estimate = has('carrierMm') ? 0 : shared(3, 3);
+  const withEstimate = together * knotting * Math.sqrt(estimate);
+  const [rowSlope, estimateSlope] = slopesOn(
+    [row, row === 0 ? 0 : shared(1, 3), estimate],
+    [rowKnotting, withEstimate],
+  );
+  const carrierSlope = row === 0 ? 0 : rowCarrier / row;
+  const rest = factor(
+    knotting ** 2 - rowSlope * rowKnotting - estimateSlope * withEstimate,
+    has('carrierMm') ? together * knotting * carrier - rowSlope * rowCarrier : 0,
+    carrier ** 2 - carrierSlope * rowCarrier,
+  );
+  if (rest === null)
+    return { perRow: [0, 0], perCarrier: [0, 0], rest: factor(knotting ** 2, 0, carrier ** 2) ?? [] };
+  return { perRow: [rowSlope, carrierSlope], perCarrier: [estimateSlope, 0], rest };
+}
+
+/** What a value is off for each unit of two others, by their variances and covariance and by those of the value with them. */
+function slopesOn(
+  [first, both, second]: readonly [number, number, number],
+  [withFirst, withSecond]: readonly [number, number],
+): readonly [number, number] {
+  if (first === 0 && second === 0) return [0, 0];
+  if (first === 0) return [0, withSecond / second];
+  if (second === 0) return [withFirst / first, 0];
+  const determinant = first * second - both ** 2;
+  // A carrier that follows from the row height altogether says no more than that does.
+  if (determinant <= 1e-12 * first * second) return [withFirst / first, 0];
+  return [
+    (withFirst * second - withSecond * both) / determinant,
+    (withSecond * first - withFirst * both) / determinant,
+  ];
 }
 
 /** Independent errors of two values with these variances and this covariance; null when there are none. */

@@ -4,10 +4,9 @@
  */
 import type { Gauge } from '../pattern/index.ts';
 import type { GaugeDoubt } from './gauge-doubt.ts';
-import { propagate } from './uncertainty.ts';
 
-/** Fields of a gauge to set; null takes one back. */
-export type GaugePatchValues = { readonly [K in keyof Gauge]?: number | null };
+/** Fields of a gauge to set; null takes one back. Which thread it is is said and not measured. */
+export type GaugePatchValues = { readonly [K in Exclude<keyof Gauge, 'thread'>]?: number | null };
 
 type Mutable = { -readonly [K in keyof GaugePatchValues]: GaugePatchValues[K] };
 
@@ -63,15 +62,14 @@ export interface TakeUpBasis {
   /** What each is off for each mm that the row height taken off was off, and for each mm that the carrier's estimate was. */
   readonly perRow: readonly number[];
   readonly perCarrier: readonly number[];
-  /** How sure width and height are. */
+  /** How sure width and height are, and so what is estimated from them. */
   readonly lines: GaugeDoubt;
-  /** Stated error of the row height; null when it is an estimate. */
-  readonly rowErrorMm: number | null;
+  readonly isRowMeasured: boolean;
 }
 
 type TakeUpFields = Required<
   Pick<
-    { [K in keyof Gauge]: number | null },
+    { [K in keyof GaugePatchValues]: number | null },
     | 'knottingErrorMm'
     | 'carrierErrorMm'
     | 'takeUpFreedom'
@@ -84,39 +82,49 @@ type TakeUpFields = Required<
 
 /** Errors of the take-ups with those of the row height and of the carrier's estimate passed on to them. */
 export function takeUpErrors(basis: TakeUpBasis): TakeUpFields {
-  const { fields, covariance, perRow, perCarrier, rowErrorMm } = basis;
-  const row = rowErrorMm ?? propagate([0, 1, 0, 0], basis.lines.sources).standardMm;
-  const carrier = carrierEstimateError(basis.lines);
-  const at = (list: readonly number[], field: 'knottingMm' | 'carrierMm'): number =>
-    fields.includes(field) ? (list[fields.indexOf(field)] as number) : 0;
-  const shared = (one: 'knottingMm' | 'carrierMm', two: 'knottingMm' | 'carrierMm'): number =>
+  const { fields, covariance, perRow, perCarrier, lines } = basis;
+  /** What each cause of the lines' errors does to the row height, the carrier's estimate and the two take-ups. */
+  const passedOn = lines.sources.map(({ effect }) => {
+    const [, row, , estimate] = effect as [number, number, number, number];
+    const off = (field: TakeUpField): number => {
+      const at = fields.indexOf(field);
+      return at === -1 ? 0 : (perRow[at] as number) * row + (perCarrier[at] as number) * estimate;
+    };
+    return { row, estimate, knottingMm: off('knottingMm'), carrierMm: off('carrierMm') };
+  });
+  const together = (one: keyof PassedOnError, two: keyof PassedOnError): number =>
+    passedOn.reduce((sum, error) => sum + error[one] * error[two], 0);
+  const shared = (one: TakeUpField, two: TakeUpField): number =>
     (fields.includes(one) && fields.includes(two)
       ? ((covariance[fields.indexOf(one)] as readonly number[])[fields.indexOf(two)] as number)
-      : 0) +
-    at(perRow, one) * at(perRow, two) * row ** 2 +
-    at(perCarrier, one) * at(perCarrier, two) * carrier ** 2;
+      : 0) + together(one, two);
   const knotting = Math.sqrt(shared('knottingMm', 'knottingMm'));
-  const both = Math.sqrt(shared('carrierMm', 'carrierMm'));
-  const isBoth = fields.length === 2;
-  const isMeasured = rowErrorMm !== null;
+  const carrier = Math.sqrt(shared('carrierMm', 'carrierMm'));
+  const row = Math.sqrt(together('row', 'row'));
+  const { isRowMeasured } = basis;
   return {
     knottingErrorMm: fields.includes('knottingMm') ? knotting : null,
-    carrierErrorMm: fields.includes('carrierMm') ? both : null,
+    carrierErrorMm: fields.includes('carrierMm') ? carrier : null,
     takeUpFreedom: basis.freedom,
     knotScatterMm: basis.scatterMm,
-    knottingCarrierCorrelation: correlation(
-      isBoth ? shared('knottingMm', 'carrierMm') : at(perCarrier, 'knottingMm') * carrier,
-      knotting * (isBoth ? both : 1),
-    ),
-    rowKnottingCorrelation: isMeasured ? correlation(at(perRow, 'knottingMm') * row, knotting) : null,
-    rowCarrierCorrelation: isMeasured ? correlation(at(perRow, 'carrierMm') * row, both) : null,
+    knottingCarrierCorrelation:
+      fields.length === 2
+        ? correlation(shared('knottingMm', 'carrierMm'), knotting * carrier)
+        : correlation(
+            together('knottingMm', 'estimate'),
+            knotting * Math.sqrt(together('estimate', 'estimate')),
+          ),
+    rowKnottingCorrelation: isRowMeasured ? correlation(together('knottingMm', 'row'), knotting * row) : null,
+    rowCarrierCorrelation: isRowMeasured ? correlation(together('carrierMm', 'row'), carrier * row) : null,
   };
 }
 
-/** What the carrier's estimate is off beyond the row height. */
-function carrierEstimateError({ sources }: GaugeDoubt): number {
-  const source = sources.find(({ cause }) => cause === 'carrierModel');
-  return source === undefined ? 0 : (source.effect[3] as number);
+type TakeUpField = 'knottingMm' | 'carrierMm';
+
+/** What one cause does, in mm. */
+interface PassedOnError extends Readonly<Record<TakeUpField, number>> {
+  readonly row: number;
+  readonly estimate: number;
 }
 
 /** Covariance over the standard deviations, kept inside what rounding would leave; null for none. */

@@ -12,6 +12,7 @@ export { FieldRangeError } from './field-error.ts';
 export { type BarFit, fitBar, fitBoard } from './fit-bar.ts';
 export { type FittedGauge, type FittedValue, fitGauge } from './fit-gauge.ts';
 export { gaugeDoubt } from './gauge-doubt.ts';
+export type { GaugeField } from './gauge-model.ts';
 export type { GaugePatchValues } from './gauge-patch.ts';
 export { doubtOf } from './need-doubt.ts';
 export { pieceSize } from './piece-rows.ts';
@@ -20,4 +21,4 @@ export { type ShoppingList, shoppingList, type ThreadToBuy } from './shopping-li
 export type { Swatch, SwatchError } from './swatch.ts';
 export type { Doubt } from './uncertainty.ts';
 export { formatInch, fromMm, inchToMm, mmToInch, SKEIN_MM, toMm } from './units.ts';
-export { type GaugeField, workingGauge } from './working-gauge.ts';
+export { workingGauge } from './working-gauge.ts';

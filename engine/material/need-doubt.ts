@@ -1,10 +1,11 @@
 /** How a length of string follows from the gauge, and so how sure it is. */
 import { BAR_THICKNESS_MM } from './allowances.ts';
-import type { GaugeDoubt } from './gauge-doubt.ts';
+import type { GaugeDoubt, MeasuredDoubt } from './gauge-doubt.ts';
+import { THREAD_PER_WIDTH } from './gauge-model.ts';
 import { studentQuantile, studentTail } from './student.ts';
 import { type Doubt, propagate } from './uncertainty.ts';
 
-/** How a length follows from the gauge: derivative by each of its four values, and the knots that a string has by itself. */
+/** How a length follows from the gauge: derivative by each of its values, and the knots that a string has by itself. */
 export interface Sensitivity {
   readonly cord: number;
   readonly row: number;
@@ -22,21 +23,23 @@ export interface EndCounts {
 }
 
 /**
- * Derivatives of what an end needs (rule L8): its counts, and by the cord that of half a lark's head and of its half of a spread middle.
+ * Derivatives of what an end needs (rule L8): its counts, and by the width that of half a lark's head, whose thread is
+ * {@link THREAD_PER_WIDTH} of it, and of its half of a spread middle. That this ratio is not sure either is a quarter of a millimetre and left out.
  * @param halfHitches halves of the lark's head that it takes: 1, for a single 2
  * @param spreadPlaces places between the two ends of its fold
  */
 export function endSensitivity(
   use: EndCounts,
-  cordMm: number,
+  widthMm: number,
   halfHitches: number,
   spreadPlaces: number,
 ): Sensitivity {
   // Derivative of √((π(B + d))² + d²) by d.
-  const around = Math.PI * (BAR_THICKNESS_MM + cordMm);
-  const mount = (Math.PI * around + cordMm) / Math.hypot(around, cordMm);
+  const threadMm = THREAD_PER_WIDTH * widthMm;
+  const around = Math.PI * (BAR_THICKNESS_MM + threadMm);
+  const mount = (Math.PI * around + threadMm) / Math.hypot(around, threadMm);
   return {
-    cord: halfHitches * mount + spreadPlaces / 2,
+    cord: halfHitches * mount * THREAD_PER_WIDTH + spreadPlaces / 2,
     row: use.untied,
     knotting: use.knotting,
     carrier: use.carrier,
@@ -52,20 +55,29 @@ export function sumOf(parts: readonly Sensitivity[]): Sensitivity {
   return sum;
 }
 
-/** How sure the length is; null when it depends on a measured value whose error is not stated. Rules L15 and L17. */
-export function doubtOf(
-  gauge: GaugeDoubt,
-  { cord, row, knotting, carrier, knots }: Sensitivity,
-): Doubt | null {
-  const sensitivity = [cord, row, knotting, carrier];
-  const depends = (effect: readonly number[]): boolean =>
-    effect.some((part, i) => part * (sensitivity[i] as number) !== 0);
-  if (gauge.unknown.some(({ effect }) => depends(effect))) return null;
-  return propagate(sensitivity, gauge.sources, {
-    cause: 'takeUp',
-    freedom: gauge.takeUpFreedom,
-    variance: knots * gauge.knotVariance,
-  });
+/**
+ * How sure the length is; null when it depends on a measured value whose error is not stated. Never less sure than with some of the
+ * measurements left out: a poor one does no harm. How unevenly a hand ties is no error of measurement, and always counts. Rules L15, L17 and L42.
+ */
+export function doubtOf(gauge: GaugeDoubt, sensitivity: Sensitivity): Doubt | null {
+  const { cord, row, knotting, carrier, knots } = sensitivity;
+  const slopes = [cord, row, knotting, carrier];
+  if (dependsOnUnknown(gauge, slopes)) return null;
+  let surest: MeasuredDoubt = gauge;
+  let least = propagate(slopes, gauge.sources).plusMinusMm;
+  for (const part of gauge.without) {
+    if (dependsOnUnknown(part, slopes)) continue;
+    const found = propagate(slopes, part.sources, null, least);
+    if (found === null || found.plusMinusMm >= least) continue;
+    surest = part;
+    least = found.plusMinusMm;
+  }
+  const own = { cause: 'takeUp', freedom: gauge.takeUpFreedom, variance: knots * gauge.knotVariance };
+  return propagate(slopes, surest.sources, own);
+}
+
+function dependsOnUnknown({ unknown }: MeasuredDoubt, slopes: readonly number[]): boolean {
+  return unknown.some(({ effect }) => effect.some((part, i) => part * (slopes[i] as number) !== 0));
 }
 
 /**

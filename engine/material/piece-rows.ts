@@ -13,7 +13,7 @@ export interface PieceSize extends PieceRows {
   /** Rows in all: lead-in, repeats, the untied rows between odd repeats, end rows. */
   readonly rows: number;
   readonly endRows: number;
-  /** Length of the tied band, first row to last, in mm. */
+  /** Length of the tied band in mm, from the upper edge of the first knots to the lower edge of the last. */
   readonly bandMm: number;
 }
 
@@ -33,11 +33,16 @@ export function pieceSize(board: Board): PieceSize {
   const repeatRows = pattern.rows - leadInRows;
   const gap = repeatRows % 2;
   const repeats = repeatsOf(board, (lengthMm) => {
-    const left = lengthMm / rowMm - leadInRows - endRows + gap;
+    const left = lengthMm / rowMm - 1 - leadInRows - endRows + gap;
     return repeatRows === 0 ? 1 : Math.max(1, Math.round(left / (repeatRows + gap)));
   });
   const rows = leadInRows + repeats * repeatRows + gap * (repeats - 1) + endRows;
-  return { leadInRows, repeats, end, endRows, rows, bandMm: rows * rowMm };
+  return { leadInRows, repeats, end, endRows, rows, bandMm: bandLength(rows, rowMm) };
+}
+
+/** Length of so many tied rows in mm: a knot is two rows high, and each row hangs one lower. Rule L45. */
+function bandLength(rows: number, rowMm: number): number {
+  return rows === 0 ? 0 : (rows + 1) * rowMm;
 }
 
 function repeatsOf(board: Board, fromLength: (lengthMm: number) => number): number {

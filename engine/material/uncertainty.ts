@@ -4,6 +4,11 @@
  */
 import { studentQuantile } from './student.ts';
 
+/** Degrees of freedom beyond which the factor is that of the normal distribution in all digits that are shown. */
+const MOST_FREEDOM = 1e6;
+/** No coverage factor is less: that of the normal distribution is 1.95996. */
+const LEAST_FACTOR = 1.9599;
+
 /** Part of the cases in which what is really needed lies within ± of what is told. */
 const COVERAGE = 0.95;
 
@@ -40,13 +45,26 @@ export interface OwnVariance {
  * is taken many times from one input adds up linearly.
  * @param sensitivity one for each input
  * @param own         variance of its own besides
+ * @param most        null is given for what can be told at once to be no less than this; to spare its quantile
  * Rule L15. O(sources x inputs).
  */
 export function propagate(
   sensitivity: readonly number[],
   sources: readonly ErrorSource[],
+  own?: OwnVariance | null,
+): Doubt;
+export function propagate(
+  sensitivity: readonly number[],
+  sources: readonly ErrorSource[],
+  own: OwnVariance | null,
+  most: number,
+): Doubt | null;
+export function propagate(
+  sensitivity: readonly number[],
+  sources: readonly ErrorSource[],
   own: OwnVariance | null = null,
-): Doubt {
+  most = Number.POSITIVE_INFINITY,
+): Doubt | null {
   const causes = new Map<string, { variance: number; freedom: number | null }>();
   const add = (cause: string, freedom: number | null, variance: number): void => {
     const known = causes.get(cause);
@@ -60,6 +78,7 @@ export function propagate(
   if (own !== null) add(own.cause, own.freedom, own.variance);
   const parts = [...causes.values()];
   const standardMm = Math.sqrt(parts.reduce((sum, { variance }) => sum + variance, 0));
+  if (standardMm * LEAST_FACTOR >= most) return null;
   const freedom = effectiveFreedom(
     parts.map((part) => ({ standard: Math.sqrt(part.variance), freedom: part.freedom })),
   );
@@ -81,7 +100,7 @@ export function effectiveFreedom(
   let limit = 0;
   for (const { standard, freedom } of parts)
     if (freedom !== null && standard > 0) limit += (standard ** 2 / whole) ** 2 / freedom;
-  return limit === 0 ? null : 1 / limit;
+  return 1 / limit > MOST_FREEDOM ? null : 1 / limit;
 }
 
 /**

@@ -55,9 +55,16 @@ export interface Piece {
   readonly notes?: string;
 }
 
-/** How the maker's cord works up. Everything absent is estimated (helix model) and marked as an estimate. */
+/** What is tied with: six-strand floss, a firm cord of a stated thickness, or another thread of the maker's own. */
+type ThreadKind = 'floss' | 'cord' | 'own';
+
+/** How the maker's thread works up. Everything absent is estimated by one joint model and marked as an estimate. */
 export interface Gauge {
-  /** Cord diameter in mm, above 0. */
+  /** Which thread it is; default 'floss'. It sets where the estimate of the width begins. */
+  readonly thread?: ThreadKind;
+  /** How thick that thread is, as it is sold or wound closely round something, in mm, above 0; of floss it is not read. */
+  readonly threadMm?: number;
+  /** Width of the band for each string, in mm, above 0. The name is from when it stood for the thickness of the cord too. */
   readonly cordMm?: number;
   /** Height of one row in mm, above 0. */
   readonly rowMm?: number;

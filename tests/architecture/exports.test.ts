@@ -83,7 +83,8 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'engine/material/fit-bar.ts: HARDWARE_SIZES',
       'engine/material/fit-bar.ts: RING_SIZES',
       'engine/material/gauge-doubt.ts: HAND_SHARE',
-      'engine/material/gauge-doubt.ts: PRIOR_SHARE',
+      'engine/material/gauge-model.ts: MODEL_SPREAD',
+      'engine/material/gauge-model.ts: ROW_PER_WIDTH',
       'server/access/access-routes.ts: MAX_LINKS',
       'server/http/limit-requests.ts: REQUEST_LIMITS',
       'server/versions/recorder.ts: RECORDER_TIMES',
@@ -101,6 +102,7 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
     what: [
       'engine/document/journal/take-back.ts: doAgain',
       'engine/finish/finish-rows.ts: withFinish',
+      'engine/material/cord.ts: hitchLength',
       'engine/material/cord.ts: turnLength',
       'engine/material/uncertainty.ts: effectiveFreedom',
       'engine/material/uncertainty.ts: sourcesOf',

@@ -94,7 +94,7 @@ describe('how sure lengths are', () => {
     const panel = page.locator('lb-cutting-panel');
     await panel.getByText('would come out short', { exact: false }).waitFor();
     await panel.getByText('Where this comes from').click();
-    await panel.getByText('No swatch is measured', { exact: false }).waitFor();
+    await panel.getByText('Nothing is measured', { exact: false }).waitFor();
     await panel.getByLabel('How many cords may come out short').selectOption('20');
     await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBe(20);
     const list = cutList(await boardOf(page));

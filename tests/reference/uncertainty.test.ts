@@ -1,6 +1,6 @@
 /** Uncertainty of lengths against the worked examples of the guide that gives the rules. */
 import { describe, expect, it } from 'vitest';
-import { cutList, gaugeDoubt } from '../../engine/material/index.ts';
+import { cutList, gaugeDoubt, workingGauge } from '../../engine/material/index.ts';
 import { fitLeastSquares } from '../../engine/material/least-squares.ts';
 import { studentQuantile, studentTail } from '../../engine/material/student.ts';
 import { effectiveFreedom, propagate, sourcesOf } from '../../engine/material/uncertainty.ts';
@@ -162,15 +162,24 @@ describe('coverage', () => {
 describe('without a swatch', () => {
   it('[L18] the published rules of 3.5 to 5 times the finished length lie within ± of the estimate, and 10 to 12 m of the belt too', () => {
     // Des Pawson, "Knot Craft", 2nd ed. 2009, p. 68: 4 to 5 times, a belt of 1.2 m from lines of 10 to 12 m doubled; 3.5 to 4 a makers' rule.
-    const { sources } = gaugeDoubt({ cordMm: 1.35, cordErrorMm: 0 });
-    const rowMm = 1.35 * Math.sqrt(3);
-    // Half knotting, half carrying, in each row: length per row over the row height, whose own error counts against it.
-    const knottingMm = 12.7245 * 1.35 + rowMm;
-    const times = (knottingMm + rowMm) / 2 / rowMm;
-    const doubt = propagate([0, -times / rowMm, 0.5 / rowMm, 0.5 / rowMm], sources);
+    const { sources } = gaugeDoubt({});
+    const { cordMm, rowMm, knottingMm, carrierMm } = workingGauge({});
+    // 14 strings, all pairs tied: 6.5 knots a row, so that of 14 strings 6.5 knot, 6.5 carry and 1 hangs untied. What a row takes over its
+    // height, whose own error counts against it.
+    const [h, K, C] = [rowMm.valueMm, knottingMm.valueMm, carrierMm.valueMm];
+    const times = (6.5 * K + 6.5 * C + h) / 14 / h;
+    const doubt = propagate([0, (1 / 14 - times) / h, 6.5 / 14 / h, 6.5 / 14 / h], sources);
+    expect(times).toBeGreaterThan(4.1);
+    expect(times).toBeLessThan(4.4);
     expect(times - doubt.plusMinusMm).toBeLessThan(3.5);
     expect(times + doubt.plusMinusMm).toBeGreaterThan(5);
-    expect(doubt.plusMinusMm / times).toBeLessThan(0.4);
+    expect(doubt.plusMinusMm / times).toBeLessThan(0.21);
+    // The width cancels: to know it makes the times no surer.
+    const known = propagate(
+      [0, (1 / 14 - times) / h, 6.5 / 14 / h, 6.5 / 14 / h],
+      gaugeDoubt({ cordMm: cordMm.valueMm, cordErrorMm: 0 }).sources,
+    );
+    expect(known.plusMinusMm).toBeCloseTo(doubt.plusMinusMm, 9);
     const pattern = patternFromText(
       Array(16).fill('a'),
       ['f', 'f', 'b', 'b'].map((knot, row) =>

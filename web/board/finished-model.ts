@@ -5,6 +5,7 @@ import {
   bandProportions,
   type MountPlan,
   pieceRows,
+  pieceSize,
   rowStride,
   weave,
 } from '../../engine/index.ts';
@@ -60,7 +61,7 @@ export function finishedModelOf(
     proportions,
     strings,
     rows: pattern.rows,
-    allRows: Math.round(proportions.bandMm / (proportions.widthMm / strings) / proportions.rowPerCord),
+    allRows: pieceSize(board).rows,
     start: pattern.start,
     knots: pattern.knots,
     shown: shownFlat,

@@ -347,7 +347,9 @@ function sayValue(field: string, value: string | number | null): string {
     return field.endsWith('Mm') ? formatFine(value, readUnit()) : formatNumber(value, 3);
   return field === 'end' || field === 'endKnot' || field === 'ring' || field === 'singles'
     ? t(`piece.${field}.${value}` as TextKey)
-    : value;
+    : field === 'thread'
+      ? t(`gauge.thread.${value}` as TextKey)
+      : value;
 }
 
 function sayExtent({ repeats, lengthMm }: Extent): string {

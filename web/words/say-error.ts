@@ -26,7 +26,7 @@ function nameOf(path: string): string {
   return known === undefined ? field : t(known);
 }
 
-/** For example "Cord diameter (mm) must be a number above 0, not -1". Needs the texts of the group `common`. */
+/** For example "Width for a string (mm) must be a number above 0, not -1". Needs the texts of the group `common`. */
 export function sayDemand(demand: NonNullable<Told['demand']>, path: string, value: string): string {
   const { be, ...limits } = demand;
   const values: Record<string, string | number> = { field: nameOf(path), value };

@@ -2,7 +2,7 @@
 import type { FieldRangeError } from '../../engine/index.ts';
 import { sayDemand } from './say-error.ts';
 
-/** For example "Cord diameter (mm) must be a number above 0, not -1". */
+/** For example "Width for a string (mm) must be a number above 0, not -1". */
 export function sayFieldError({
   path,
   demand,

@@ -58,8 +58,8 @@ export type Change =
   | {
       readonly kind: 'gauge';
       readonly field: keyof Gauge;
-      readonly before: number | null;
-      readonly after: number | null;
+      readonly before: string | number | null;
+      readonly after: string | number | null;
     }
   | { readonly kind: 'colourway-added' | 'colourway-removed'; readonly colourway: Colourway }
   | {

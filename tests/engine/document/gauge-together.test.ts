@@ -1,6 +1,6 @@
 /** Two people measure at once: what the board then holds about the gauge belongs together. */
 import { expect, test } from 'vitest';
-import { cutList, fitGauge, type Gauge, type Swatch } from '../../../engine/index.ts';
+import { cutList, fitGauge, type Gauge, type GaugePatchValues, type Swatch } from '../../../engine/index.ts';
 import { joinDesign, openDesign, runAll, syncAll } from '../../support/open-design.ts';
 
 const swatch = (knotting: number, carrier: number, leftMm: number, rest: Swatch = {}): Swatch => ({
@@ -45,7 +45,7 @@ test('[D52] [L19] of two fits made at once one counts as a whole, and a width me
     expect(gauge).toMatchObject(stored(WIDTH));
     const winner = gauge.knottingMm === BOTH.knottingMm ? BOTH : ONE;
     // Fields that both wrote are all of one of them.
-    for (const field of Object.keys(ONE) as (keyof Gauge)[])
+    for (const field of Object.keys(ONE) as (keyof GaugePatchValues)[])
       if (field in BOTH) expect([field, gauge[field] ?? null]).toEqual([field, winner[field]]);
     const list = cutList(mara.snapshot.board);
     expect(list.doubt.unknown).toEqual([]);

@@ -38,6 +38,8 @@ const anyBoard: fc.Arbitrary<Board> = fc
     ),
     gauge: fc.record(
       {
+        thread: fc.constantFrom('floss', 'cord', 'own'),
+        threadMm: above(100),
         cordMm: above(100),
         rowMm: above(1000),
         knottingMm: above(10_000),

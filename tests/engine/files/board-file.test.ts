@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatBoard, parseBoard } from '../../../engine/index.ts';
+import { formatBoard, parseBoard, workingGauge } from '../../../engine/index.ts';
 
 describe('the version of the board file', () => {
   const file = (version: number, piece: object) => ({
@@ -81,5 +81,26 @@ describe('the version of the board file', () => {
       error: { kind: 'out-of-range', path: 'gauge.rowErrorMm' },
     });
     expect(formatBoard({ ...read.value, gauge: {}, piece: { shortOneIn: 20 } }).version).toBe(2);
+  });
+
+  it('[P9] [L43] a file is of version 3 where it says which thread it is; an older one with a width is read as it was', () => {
+    const of = (version: number, gauge: object) => parseBoard({ ...file(version, {}), gauge });
+    const read = of(3, { thread: 'cord', threadMm: 2, cordMm: 3.1 });
+    if (!read.ok) throw new Error(read.error.message);
+    expect(read.value.gauge).toEqual({ thread: 'cord', threadMm: 2, cordMm: 3.1 });
+    expect([formatBoard(read.value).version, parseBoard(formatBoard(read.value))]).toEqual([3, read]);
+    for (const version of [1, 2])
+      for (const gauge of [{ thread: 'floss' }, { threadMm: 2 }])
+        expect(of(version, gauge)).toMatchObject({
+          ok: false,
+          error: { kind: 'unknown-field', path: `gauge.${Object.keys(gauge)[0]}` },
+        });
+    for (const version of [1, 2, 3]) {
+      const old = of(version, { cordMm: 1.6, rowMm: 2 });
+      if (!old.ok) throw new Error(old.error.message);
+      expect(formatBoard(old.value).version).toBe(1);
+      expect(workingGauge(old.value.gauge).cordMm).toEqual({ valueMm: 1.6, estimate: false });
+    }
+    expect(of(3, { thread: 'silk' })).toMatchObject({ ok: false, error: { path: 'gauge.thread' } });
   });
 });

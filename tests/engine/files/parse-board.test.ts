@@ -62,7 +62,7 @@ describe('parseBoard', () => {
     ['a list', 'not-a-board', '', () => []],
     ['null', 'not-a-board', '', () => null],
     ['another format', 'not-a-board', 'format', (f) => ({ ...f, format: 'other' })],
-    ['a later version', 'unknown-version', 'version', (f) => ({ ...f, version: 3 })],
+    ['a later version', 'unknown-version', 'version', (f) => ({ ...f, version: 4 })],
     ['no rows', 'missing-field', 'rows', ({ rows: _, ...f }) => f],
     ['a field of its own', 'unknown-field', 'colors', (f) => ({ ...f, colors: [] })],
     [

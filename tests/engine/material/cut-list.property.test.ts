@@ -179,7 +179,7 @@ describe('cutList', () => {
             knotting * 11.25 + carrier * 1.75 + untied * 1.5 + 64 + 32 + list.allowances.mountMm,
             8,
           );
-        expect(list.size.bandMm).toBeCloseTo(list.size.rows * 1.5, 8);
+        expect(list.size.bandMm).toBeCloseTo(list.size.rows === 0 ? 0 : (list.size.rows + 1) * 1.5, 8);
         expect(list.estimates).toEqual(['piece.knotsPerMinute']);
       }),
     );

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Board, type Colourway, type Pattern, type Piece, planBoard } from '../../../engine/index.ts';
-import { cutList, pieceSize, shoppingList } from '../../../engine/material/index.ts';
+import { cutList, fitGauge, pieceSize, shoppingList } from '../../../engine/material/index.ts';
 
 const PALETTE = [
   { id: 'r', name: 'brick', hex: '#aa2211' },
@@ -18,8 +18,8 @@ function board(piece: Piece = {}, rest: Partial<Board> = {}): Board {
 describe('cutList', () => {
   it('[L8] a piece of three knots, worked out by hand', () => {
     const list = cutList(board({ tailMm: 50, spareMm: 20 }));
-    // Half a lark's head: one turn of a 1 mm cord round a 3 mm bar, centre line 2 mm out, pitch 1 mm.
-    const mount = Math.sqrt((4 * Math.PI) ** 2 + 1);
+    // Half a lark's head: a turn of thread of 0.58 mm round a bar of 3 mm, centre line 1.79 mm out, pitch 0.58 mm.
+    const mount = Math.hypot(3.58 * Math.PI, 0.58);
     const rest = mount + 50 + 20;
     // Outer left: knotting in both rows. Outer right: knotting, then carrier. Inner ones: carrier, then hanging.
     expect(list.ends.map(({ knotting, carrier, untied }) => [knotting, carrier, untied])).toEqual([
@@ -33,8 +33,8 @@ describe('cutList', () => {
     expect(inner).toBeCloseTo(4 + rest, 10);
     expect(right).toBeCloseTo(12 + rest, 10);
     const outer = list.folds.find(({ colour }) => colour === 'r');
-    // The outer fold spans two places between its ends: 2 mm of cord more, half for each end. 103.6 and 95.6 mm.
-    expect(outer).toMatchObject({ left: 0, right: 3, turn: 1, cutMm: 105 + 100, foldAtMm: 105 });
+    // The outer fold spans two places between its ends: 2 mm of cord more, half for each end. 102.3 and 94.3 mm.
+    expect(outer).toMatchObject({ left: 0, right: 3, turn: 1, cutMm: 105 + 95, foldAtMm: 105 });
     expect(outer?.needMm[0]).toBeCloseTo(20 + rest + 1, 10);
     expect(outer?.needMm[1]).toBeCloseTo(12 + rest + 1, 10);
     expect(list.folds.find(({ colour }) => colour === 's')).toMatchObject({
@@ -45,7 +45,7 @@ describe('cutList', () => {
     });
     expect(list.knots).toBe(3);
     expect(list.singles).toEqual([]);
-    expect(list.size).toMatchObject({ rows: 2, repeats: 1, endRows: 0, bandMm: 4 });
+    expect(list.size).toMatchObject({ rows: 2, repeats: 1, endRows: 0, bandMm: 6 });
   });
 
   it('[L8] a colour of odd count has a single, with its short end', () => {
@@ -53,8 +53,8 @@ describe('cutList', () => {
     const list = cutList(board({}, { pattern }));
     expect(list.singles).toHaveLength(2);
     for (const single of list.singles) {
-      // 40 mm to hide, and its hitch of the lark's head: a turn of 1 mm cord round a bar of 3 mm.
-      expect(single.shortMm).toBeCloseTo(40 + Math.sqrt((4 * Math.PI) ** 2 + 1), 10);
+      // 40 mm to hide, and its hitch of the lark's head: a turn of thread of 0.58 mm round a bar of 3 mm.
+      expect(single.shortMm).toBeCloseTo(40 + Math.hypot(3.58 * Math.PI, 0.58), 10);
       expect(single.needMm).toBeCloseTo((list.ends[single.place]?.needMm ?? 0) + single.shortMm, 10);
     }
   });
@@ -152,9 +152,20 @@ describe('cutList', () => {
 
   it('[L7] a length is met to the nearest whole repeat, at least one', () => {
     const repeats = (lengthMm: number) => pieceSize(board({ lengthMm })).repeats;
-    expect([1, 4, 5.9, 6.1, 10.1, 400].map(repeats)).toEqual([1, 1, 1, 2, 3, 100]);
-    expect(pieceSize(board({ lengthMm: 400 })).bandMm).toBe(400);
-    expect(pieceSize(board({ lengthMm: 400, end: 'triangle' })).bandMm).toBe(400);
+    expect([1, 6, 7.9, 8.1, 12.1, 402].map(repeats)).toEqual([1, 1, 1, 2, 3, 100]);
+    expect(pieceSize(board({ lengthMm: 402 })).bandMm).toBe(402);
+    expect(pieceSize(board({ lengthMm: 402, end: 'triangle' })).bandMm).toBe(402);
+  });
+
+  it('[L45] n rows are n + 1 heights long, and so they are measured: "after 20 rows it is 31.5 mm" corrects rows and lengths', () => {
+    expect(pieceSize(board({ repeats: 3 })).bandMm).toBe((6 + 1) * 2);
+    expect(pieceSize(board({}, { pattern: { ...VEE, rows: 0, knots: new Uint8Array(0) } })).bandMm).toBe(0);
+    const fit = fitGauge([{ rows: 20, heightMm: 31.5 }]);
+    if (!fit.ok) throw new Error(fit.error.message);
+    expect(fit.value.rowMm.valueMm).toBeCloseTo(1.5, 12);
+    const list = cutList(board({ repeats: 10 }, { gauge: { rowMm: fit.value.gauge.rowMm! } }));
+    expect(list.size).toMatchObject({ rows: 20 });
+    expect(list.size.bandMm).toBeCloseTo(31.5, 12);
   });
 
   it('[L2] [L7] [L8] [L9] a field out of range is refused by its path', () => {

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { hitchLength } from '../../../engine/material/cord.ts';
+import { ROW_PER_WIDTH, THREAD_PER_WIDTH } from '../../../engine/material/gauge-model.ts';
 import { fitGauge, type Swatch, workingGauge } from '../../../engine/material/index.ts';
-import { ROW_PER_CORD } from '../../../engine/material/working-gauge.ts';
 
 function gaugeFrom(swatches: readonly Swatch[]) {
   const result = fitGauge(swatches);
@@ -26,7 +26,7 @@ function exactSwatch(
     strings,
     widthMm: strings * truth.cord,
     rows,
-    heightMm: rows * truth.row,
+    heightMm: (rows + 1) * truth.row,
     cutMm: used + 100,
     leftMm: 100,
     knotting,
@@ -89,13 +89,14 @@ describe('fitGauge', () => {
     expect(both).toBeGreaterThan(50);
   });
 
-  it('[L3] without a swatch everything is the helix model, each value marked as an estimate', () => {
+  it('[L3] without a swatch everything is the model, each value marked as an estimate', () => {
     const fitted = gaugeFrom([]);
     const cord = fitted.cordMm.valueMm;
     expect(fitted.gauge).toEqual({});
-    expect(fitted.rowMm.valueMm).toBeCloseTo(ROW_PER_CORD * cord, 10);
-    expect(fitted.knottingMm.valueMm).toBeCloseTo(hitchLength(cord) + fitted.rowMm.valueMm, 10);
-    expect(fitted.carrierMm.valueMm).toBe(fitted.rowMm.valueMm);
+    const step = Math.hypot(cord, ROW_PER_WIDTH * cord);
+    expect(fitted.rowMm.valueMm).toBeCloseTo(ROW_PER_WIDTH * cord, 10);
+    expect(fitted.knottingMm.valueMm).toBeCloseTo(hitchLength(THREAD_PER_WIDTH * cord) + step, 10);
+    expect(fitted.carrierMm.valueMm).toBeCloseTo(step, 10);
     for (const value of [fitted.cordMm, fitted.rowMm, fitted.knottingMm, fitted.carrierMm])
       expect(value).toMatchObject({
         estimate: true,
@@ -107,12 +108,22 @@ describe('fitGauge', () => {
 
   it('[L3] one swatch gives cord, row and knotting; the carrier stays an estimate, and no scatter can be told', () => {
     const fitted = gaugeFrom([
-      { strings: 12, widthMm: 15, rows: 20, heightMm: 30, cutMm: 400, leftMm: 145, knotting: 15, carrier: 5 },
+      {
+        strings: 12,
+        widthMm: 15,
+        rows: 20,
+        heightMm: 31.5,
+        cutMm: 400,
+        leftMm: 145,
+        knotting: 15,
+        carrier: 5,
+      },
     ]);
     expect(fitted.cordMm).toMatchObject({ valueMm: 1.25, estimate: false, standardErrorMm: null });
     expect(fitted.rowMm).toMatchObject({ valueMm: 1.5, estimate: false });
-    expect(fitted.carrierMm).toMatchObject({ valueMm: 1.5, estimate: true });
-    expect(fitted.knottingMm.valueMm).toBeCloseTo((255 - 5 * 1.5) / 15, 10);
+    expect(fitted.carrierMm.estimate).toBe(true);
+    expect(fitted.carrierMm.valueMm).toBeCloseTo(Math.hypot(1.25, 1.5), 10);
+    expect(fitted.knottingMm.valueMm).toBeCloseTo((255 - 5 * Math.hypot(1.25, 1.5)) / 15, 10);
     expect(fitted.cordMm.readingErrorMm).toBeCloseTo(0.5 / 12, 10);
     expect(fitted.gauge).toEqual({
       cordMm: fitted.cordMm.valueMm,
@@ -131,11 +142,11 @@ describe('fitGauge', () => {
   it('[L3] strings all tied alike do not tell knotting from carrier: the carrier stays an estimate', () => {
     const one = { rows: 20, cutMm: 300, leftMm: 100, knotting: 10, carrier: 10 };
     const fitted = gaugeFrom([
-      { ...one, heightMm: 30 },
+      { ...one, heightMm: 31.5, strings: 10, widthMm: 20 },
       { ...one, leftMm: 104 },
     ]);
     expect(fitted.carrierMm.estimate).toBe(true);
-    expect(fitted.knottingMm.valueMm).toBeCloseTo((198 - 15) / 10, 10);
+    expect(fitted.knottingMm.valueMm).toBeCloseTo((198 - 10 * Math.hypot(2, 1.5)) / 10, 10);
     expect(fitted.knottingMm.standardErrorMm).toBeGreaterThan(0);
   });
 
@@ -212,12 +223,15 @@ describe('fitGauge', () => {
 
 describe('workingGauge', () => {
   it('[L2] keeps what was measured and estimates the rest', () => {
-    expect(workingGauge({ rowMm: 2, carrierMm: 2.5 })).toEqual({
-      cordMm: { valueMm: 2 / ROW_PER_CORD, estimate: true },
+    const gauge = workingGauge({ cordMm: 1.6, rowMm: 2, carrierMm: 2.5 });
+    expect(gauge).toMatchObject({
+      cordMm: { valueMm: 1.6, estimate: false },
       rowMm: { valueMm: 2, estimate: false },
-      knottingMm: { valueMm: hitchLength(2 / ROW_PER_CORD) + 2, estimate: true },
+      knottingMm: { estimate: true },
       carrierMm: { valueMm: 2.5, estimate: false },
     });
+    const knotting = hitchLength(THREAD_PER_WIDTH * 1.6) + Math.hypot(1.6, 2);
+    expect(gauge.knottingMm.valueMm).toBeCloseTo(knotting, 10);
   });
 
   it('[L2] refuses a negative gauge by name', () => {

@@ -61,7 +61,7 @@ describe('words', () => {
       'How much is made: 2 repeats → 90 mm',
       'Last rows: triangle → straight',
       'The notes',
-      'Cord diameter: 1.2 mm → unset',
+      'Width for a string: 1.2 mm → unset',
     ]);
   });
 
@@ -274,7 +274,7 @@ describe('questions', () => {
       ['Title', '–', 'Tails'],
       ['Last rows', 'straight', 'double triangle'],
       ['Tail', '50 mm', '60 mm'],
-      ['Cord diameter', 'unset', '1.5 mm'],
+      ['Width for a string', 'unset', '1.5 mm'],
       ['How much is made', '90 mm', '5 repeats'],
     ])
       expect(asked).toContainEqual(question);

@@ -84,7 +84,7 @@ describe('an entry', () => {
       'the folded string at places 1 and 2',
       'the step at row 1, knot 1',
       'the colour red',
-      'Cord diameter',
+      'Width for a string',
     ]);
     expect(name('symmetry', EVERY[1]!)).toBe('the order of strings 1 and 2');
     expect(name('symmetry', EVERY[2]!)).toBe('the break at row 1, knot 1');

@@ -58,15 +58,15 @@ describe('what ± rests on', () => {
   it('is said apart for nothing measured, a part measured, and all measured', () => {
     const [none, part, all] = [{}, measured, whole].map((gauge) => basisSentences(listOf(gauge)));
     expect(none).toHaveLength(1);
-    expect(none![0]).toMatch(/^No swatch is measured/);
+    expect(none![0]).toMatch(/^Nothing is measured/);
     expect(part!.join(' ')).toMatch(/What is not measured/);
-    expect(all!.join(' ')).not.toMatch(/No swatch|What is not measured/);
+    expect(all!.join(' ')).not.toMatch(/Nothing is measured|What is not measured/);
   });
 
   it('is not known where the board has values without how sure they are, which are named', () => {
     const list = listOf({ cordMm: 1.2, rowMm: 1.4 });
     expect(basisSentences(list)).toEqual([]);
-    expect(meaningSentence(list)).toContain('cord diameter, height of a row');
+    expect(meaningSentence(list)).toContain('width for a string, height of a row');
     expect(meaningSentence(listOf({}))).toMatch(/^± means/);
   });
 
@@ -86,7 +86,7 @@ describe('how likely a cord comes out short', () => {
   });
 
   it('on paper stands behind what ± means, and is left out where it is not known', () => {
-    expect(wordsOf(doubtNotes(listOf({})))).toMatch(/± means.*No swatch.*comes? out short/);
+    expect(wordsOf(doubtNotes(listOf({})))).toMatch(/± means.*Nothing is measured.*comes? out short/);
     const unknown = wordsOf(doubtNotes(listOf({ cordMm: 1.2 })));
     expect(unknown).toContain('is not known');
     expect(unknown).not.toContain('out short');

@@ -11,14 +11,14 @@ export const deDoubt: Readonly<Record<keyof typeof enDoubt, string>> = {
   'doubt.means':
     '± heißt: Bei etwa 95 von 100 Stücken liegt darin, was wirklich gebraucht wird. Alle Fäden teilen den Fehler der Probe: Braucht einer mehr, dann die anderen auch.',
   'doubt.prior':
-    'Es ist keine Probe gemessen; die Längen kommen aus einem Modell runder Schnur: je Knoten zwei Windungen um den Träger. ± lässt zu, dass die Schnur ein Viertel dicker oder dünner ist und die Knoten ein Fünftel fester oder lockerer sind (eigene Annahme). Die Regel der Handbücher, 4- bis 5-mal die fertige Länge, liegt darin. Eine Probe macht es viel kleiner.',
+    'Es ist nichts gemessen; die Längen sind geschätzt: je Knoten zwei Windungen um den Träger, eine Reihe 1,15-mal so hoch, wie ein Faden breit ist. ± lässt zu, was von Hand zu Hand und von Garn zu Garn verschieden ist (eigene Annahme). Die Regel der Handbücher, 4- bis 5-mal die fertige Länge, liegt darin. Eine Probe macht es kleiner.',
   'doubt.priorPart':
-    'Was nicht gemessen ist, kommt aus einem Modell runder Schnur; ± lässt für jeden Teil davon ein Fünftel nach beiden Seiten zu (eigene Annahme).',
+    'Was nicht gemessen ist, wird aus dem Gemessenen geschätzt; ± lässt auch das zu (eigene Annahme).',
   'doubt.assumed':
     'Nur einmal gemessen: {what}. Wie gleichmäßig du knüpfst, zeigt das nicht; angenommen sind 5 von 100. Eine zweite und dritte Probe sagen es.',
   'doubt.unknown':
     'Wie sicher diese Längen sind, ist nicht bekannt, weil am Brett nicht steht, wie sicher die Maße sind ({fields}). Miss unter „Steg und Probe“ noch einmal eine Probe.',
-  'doubt.of.cordErrorMm': 'Dicke der Schnur',
+  'doubt.of.cordErrorMm': 'Breite je Faden',
   'doubt.of.rowErrorMm': 'Höhe einer Reihe',
   'doubt.of.knottingErrorMm': 'Verbrauch eines Knotens',
   'doubt.of.carrierErrorMm': 'Verbrauch des Trägers',

@@ -9,14 +9,14 @@ export const enDoubt = {
   'doubt.means':
     '± means: in about 95 of 100 pieces, what is really needed lies within it. All cords share the error of the gauge: where one needs more, the others do too.',
   'doubt.prior':
-    'No swatch is measured, so the lengths come from a model of round cord: two turns round the carrier for each knot. ± allows for a cord a quarter thicker or thinner and for knots a fifth tighter or looser than that (own assumption). The handbook rule of 4 to 5 times the finished length lies within it. A swatch makes it much smaller.',
+    'Nothing is measured, so the lengths are estimated: two turns round the carrier for each knot, and a row 1.15 times as high as a string is wide. ± allows for what differs from hand to hand and from thread to thread (own assumption). The handbook rule of 4 to 5 times the finished length lies within it. A swatch makes it smaller.',
   'doubt.priorPart':
-    'What is not measured comes from a model of round cord; ± allows a fifth either way for each part of it (own assumption).',
+    'What is not measured is estimated from what is; ± allows for that too (own assumption).',
   'doubt.assumed':
     'Measured once only: {what}. How evenly you tie cannot be known from that; 5 in 100 is assumed. A second and a third swatch tell.',
   'doubt.unknown':
     'How sure these lengths are is not known, because the board does not say how sure the gauge is ({fields}). Measure a swatch again under Bar and gauge.',
-  'doubt.of.cordErrorMm': 'cord diameter',
+  'doubt.of.cordErrorMm': 'width for a string',
   'doubt.of.rowErrorMm': 'height of a row',
   'doubt.of.knottingErrorMm': 'string a knot takes up',
   'doubt.of.carrierErrorMm': 'string the carrier takes up',
