@@ -1,7 +1,7 @@
 /** The board file as it stands on disk: plain JSON, open, ours. `engine/files/board-schema.ts` is its JSON Schema. */
 import type { Board, Colourway, Gauge, PaletteColour, Piece } from '../pattern/index.ts';
 import { rowsAsText } from '../pattern/index.ts';
-import { GAUGE_OF_1, GAUGE_SINCE_3, PIECE_SINCE_2 } from './limits.ts';
+import { GAUGE_OF_1, GAUGE_SINCE_3, PIECE_SINCE_2, PIECE_SINCE_3 } from './limits.ts';
 
 /** A board file as the value of its JSON. */
 export interface BoardFile {
@@ -45,8 +45,11 @@ export function formatBoard(board: Board): BoardFile {
   };
 }
 
-function isOfVersion3({ gauge }: Board): boolean {
-  return GAUGE_SINCE_3.some((field) => Object.hasOwn(gauge, field));
+function isOfVersion3({ piece, gauge }: Board): boolean {
+  return (
+    PIECE_SINCE_3.some((field) => Object.hasOwn(piece, field)) ||
+    GAUGE_SINCE_3.some((field) => Object.hasOwn(gauge, field))
+  );
 }
 
 function isOfVersion2({ piece, gauge, colourways }: Board): boolean {

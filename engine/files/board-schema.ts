@@ -13,6 +13,7 @@ import {
   MAX_ROW_CHARACTERS,
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
+  PIECE_SINCE_3,
 } from './limits.ts';
 
 type Schema = { readonly [key: string]: unknown };
@@ -147,11 +148,11 @@ export const boardSchema: Schema = {
   },
   allOf: [
     versionBounds(1, {
-      piece: PIECE_SINCE_2,
+      piece: [...PIECE_SINCE_2, ...PIECE_SINCE_3],
       gauge: Object.keys(GAUGE_FIELDS).filter((field) => !GAUGE_OF_1.includes(field)),
       colourways: ['maker'],
     }),
-    versionBounds(2, { piece: [], gauge: GAUGE_SINCE_3, colourways: [] }),
+    versionBounds(2, { piece: PIECE_SINCE_3, gauge: GAUGE_SINCE_3, colourways: [] }),
   ],
   $defs: { colour },
 };

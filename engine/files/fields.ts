@@ -21,6 +21,8 @@ const notNegative = (max: number): FieldRule => ({ type: 'number', min: 0, max, 
 export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   repeats: { type: 'whole', min: 1, max: 10_000 },
   lengthMm: length(100_000),
+  lengthOf: { type: 'choice', of: ['band', 'whole'] },
+  stopAt: { type: 'choice', of: ['row', 'finished'] },
   leadInRows: { type: 'whole', min: 0, max: 20_000 },
   singles: { type: 'choice', of: ['forced', 'free'] },
   end: { type: 'choice', of: ['straight', 'triangle', 'double triangle'] },

@@ -2,13 +2,16 @@
 
 /**
  * The latest version of the board file. Version 2 knows `piece.singles`, `piece.shortOneIn`, how sure the gauge is and the `maker` of a
- * colourway; version 3 which thread it is. All else is as in version 1.
+ * colourway; version 3 which thread it is, of what a length
+ * is asked and where it stops. All else is as in version 1.
  */
 const FILE_VERSION = 3;
 /** Versions that are read. */
 export const FILE_VERSIONS: readonly number[] = [1, 2, FILE_VERSION];
 /** Fields of `piece` that version 1 lacks. */
 export const PIECE_SINCE_2: readonly string[] = ['singles', 'shortOneIn'];
+/** Fields of `piece` that version 2 lacks. */
+export const PIECE_SINCE_3: readonly string[] = ['lengthOf', 'stopAt'];
 /** Fields of `gauge` that version 2 lacks. */
 export const GAUGE_SINCE_3: readonly string[] = ['thread', 'threadMm'];
 /** Fields of `gauge` that version 1 has. */

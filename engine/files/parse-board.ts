@@ -35,6 +35,7 @@ import {
   MAX_ROW_CHARACTERS,
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
+  PIECE_SINCE_3,
 } from './limits.ts';
 import { type Fields, isPlainList, plainFields } from './plain-data.ts';
 
@@ -84,7 +85,8 @@ class Refusal extends Error {
 }
 
 const HEX = new RegExp(HEX_PATTERN);
-const PIECE_OF_1 = Object.keys(PIECE_FIELDS).filter((name) => !PIECE_SINCE_2.includes(name));
+const PIECE_OF_2 = Object.keys(PIECE_FIELDS).filter((name) => !PIECE_SINCE_3.includes(name));
+const PIECE_OF_1 = PIECE_OF_2.filter((name) => !PIECE_SINCE_2.includes(name));
 const GAUGE_OF_2 = Object.keys(GAUGE_FIELDS).filter((name) => !GAUGE_SINCE_3.includes(name));
 const TOP_FIELDS = [
   'format',
@@ -159,7 +161,10 @@ function readBoard(value: unknown): Board {
     refuseUnknown({ ...piece }, 'piece', PIECE_OF_1);
     refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_1);
   }
-  if (version < 3) refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_2);
+  if (version < 3) {
+    refuseUnknown({ ...piece }, 'piece', PIECE_OF_2);
+    refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_2);
+  }
   if (piece.repeats !== undefined && piece.lengthMm !== undefined)
     throw new Refusal(
       'out-of-range',

@@ -6,7 +6,15 @@ import { type CostParts, priceOf } from './cost.ts';
 import { requirePositive, requireWhole } from './field-error.ts';
 import { type GaugeDoubt, gaugeDoubt, type Measured } from './gauge-doubt.ts';
 import { GAUGE_FIELDS, type GaugeField, THREAD_PER_WIDTH } from './gauge-model.ts';
-import { chanceOfShort, doubtOf, endSensitivity, marginMm, type Sensitivity, sumOf } from './need-doubt.ts';
+import {
+  chanceOfShort,
+  doubtOf,
+  type EndCounts,
+  endSensitivity,
+  marginMm,
+  type Sensitivity,
+  sumOf,
+} from './need-doubt.ts';
 import { type PieceSize, pieceSize } from './piece-rows.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
 import { type TakeUp, takeUp } from './take-up.ts';
@@ -91,7 +99,7 @@ interface CutWarning {
 
 /** What is not sure about the lengths, and what is done about it. */
 export interface LengthDoubt {
-  /** How sure the length of the tied band is; null where the gauge does not tell. */
+  /** How sure the length of so many tied rows is; null where the gauge does not tell. */
   readonly band: Doubt | null;
   /** Paths of errors that the gauge does not state beside values it has, such as `gauge.rowErrorMm`. */
   readonly unknown: readonly string[];
@@ -147,13 +155,17 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
   const use = takeUp(pattern, size);
   const need = (place: number) => endNeed(use, place, gauge, allowances);
   const doubts = gaugeDoubt(board.gauge);
-  const sensitivityOf = (place: number, halfHitches: number, spreadPlaces: number) =>
-    endSensitivity(
-      { knotting: use.knotting[place]!, carrier: use.carrier[place]!, untied: use.untied[place]! },
-      gauge.cordMm.valueMm,
-      halfHitches,
-      spreadPlaces,
-    );
+  const sensitivityOf = (place: number, halfHitches: number, spreadPlaces: number) => {
+    const counts = {
+      knotting: use.knotting[place]!,
+      carrier: use.carrier[place]!,
+      untied: use.untied[place]!,
+    };
+    const sensitivity = endSensitivity(counts, gauge.cordMm.valueMm, halfHitches, spreadPlaces);
+    return size.askedMm === null
+      ? sensitivity
+      : tiedToLength(sensitivity, takenMm(counts, gauge), size, gauge);
+  };
   const { shortOneIn } = piece;
   if (shortOneIn !== undefined) requireWhole('piece.shortOneIn', shortOneIn, 3, MOST_SHORT_ONE_IN);
   let chance: number | null = 0;
@@ -262,13 +274,37 @@ function checkPlan(colours: readonly ColourId[], plan: MountedStrings): void {
 /** What an end needs from its fold to its tip, in mm, unless the fold is spread. */
 function endNeed(use: TakeUp, place: number, gauge: WorkingGauge, allowances: Allowances): number {
   return (
-    use.knotting[place]! * gauge.knottingMm.valueMm +
-    use.carrier[place]! * gauge.carrierMm.valueMm +
-    use.untied[place]! * gauge.rowMm.valueMm +
+    takenMm(
+      { knotting: use.knotting[place]!, carrier: use.carrier[place]!, untied: use.untied[place]! },
+      gauge,
+    ) +
     allowances.mountMm +
     allowances.tailMm +
     allowances.spareMm
   );
+}
+
+/** What the rows take of an end, in mm. */
+function takenMm({ knotting, carrier, untied }: EndCounts, gauge: WorkingGauge): number {
+  return (
+    knotting * gauge.knottingMm.valueMm + carrier * gauge.carrierMm.valueMm + untied * gauge.rowMm.valueMm
+  );
+}
+
+/**
+ * Of an end that is tied until the band measures what was asked: if rows turn out higher, fewer of them are tied, and it takes less. So what is
+ * not sure about the width, which makes all as much larger, does not count. Rule L62.
+ */
+function tiedToLength(
+  sensitivity: Sensitivity,
+  takenMm: number,
+  { rows, bandMm }: PieceSize,
+  { rowMm }: WorkingGauge,
+): Sensitivity {
+  // n = L/h - 1 rows take taken/n each; the derivative of that by h.
+  return rows === 0
+    ? sensitivity
+    : { ...sensitivity, row: sensitivity.row - ((takenMm / rows) * bandMm) / rowMm.valueMm ** 2 };
 }
 
 function colourTotals(

@@ -15,7 +15,7 @@ export { gaugeDoubt } from './gauge-doubt.ts';
 export type { GaugeField } from './gauge-model.ts';
 export type { GaugePatchValues } from './gauge-patch.ts';
 export { doubtOf } from './need-doubt.ts';
-export { pieceSize } from './piece-rows.ts';
+export { type PieceSize, type PieceStops, pieceSize, pieceStops } from './piece-rows.ts';
 export { cutList } from './planned-cut-list.ts';
 export { type ShoppingList, shoppingList, type ThreadToBuy } from './shopping-list.ts';
 export type { Swatch, SwatchError } from './swatch.ts';

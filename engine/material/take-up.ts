@@ -1,8 +1,7 @@
 /** What each string does on its way through the whole piece. */
 
-import { finishRows } from '../finish/index.ts';
+import { finishRows, type PieceRows, stoppedAt } from '../finish/index.ts';
 import {
-  type EndKind,
   isCrossing,
   isLeftShown,
   type KnotCode,
@@ -27,15 +26,6 @@ export interface TakeUp {
   readonly knots: number;
 }
 
-/** How the rows of a pattern are worked in the whole piece. */
-export interface PieceRows {
-  /** First rows of the pattern that are worked once, above the repeats; 0 to its rows. */
-  readonly leadInRows: number;
-  /** Times the other rows are worked, 1 or more. */
-  readonly repeats: number;
-  readonly end: EndKind;
-}
-
 /** Counts and places while working downwards; indexed by string. */
 interface Walk {
   readonly knotting: Float64Array;
@@ -58,13 +48,18 @@ export function takeUp(pattern: Pattern, piece: PieceRows): TakeUp {
     order: Int32Array.from({ length: strings }, (_, place) => place),
     rows: 0,
   };
-  const { leadInRows, repeats } = piece;
+  const { leadInRows, repeats, partRows = 0 } = piece;
   const stride = rowStride(strings);
   walkRows(walk, pattern.start, leadInRows, pattern.knots);
   const repeatStart = rowParity(pattern.start, leadInRows);
   const repeatRows = pattern.rows - leadInRows;
-  walkRepeats(walk, repeatStart, repeatRows, pattern.knots.subarray(leadInRows * stride), repeats);
-  const finish = finishRows(pattern, piece.end);
+  const repeatKnots = pattern.knots.subarray(leadInRows * stride);
+  if (repeats > 0) walkRepeats(walk, repeatStart, repeatRows, repeatKnots, repeats);
+  if (partRows > 0) {
+    if (repeats > 0) walk.rows += repeatRows % 2;
+    walkRows(walk, repeatStart, partRows, repeatKnots);
+  }
+  const finish = finishRows(stoppedAt(pattern, piece), piece.end);
   walkRows(walk, finish.start, finish.rows, finish.knots);
 
   const untied = new Float64Array(strings);

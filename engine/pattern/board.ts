@@ -21,8 +21,12 @@ export type RingKind = 'round' | 'd-ring';
 export interface Piece {
   /** Repeats of the rows, 1 or more; default 1. At most one of `repeats` and `lengthMm` is set. */
   readonly repeats?: number;
-  /** Length of the tied band in mm, above 0. */
+  /** Length in mm, above 0: of what `lengthOf` says. */
   readonly lengthMm?: number;
+  /** Of the tied band, or of the whole piece with ring, lark's heads, end knot and tail; default 'band'. */
+  readonly lengthOf?: 'band' | 'whole';
+  /** Whether a piece of that length stops at the nearest row, or at the nearest one that looks finished; default 'row'. */
+  readonly stopAt?: 'row' | 'finished';
   /** First rows of the pattern that are a lead-in: worked once, above the repeats. 0 to its rows; default 0. */
   readonly leadInRows?: number;
   /**

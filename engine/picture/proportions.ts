@@ -1,8 +1,7 @@
 /** How the finished piece measures, in cord diameters, so that a picture of it has true proportions. */
-import { finishRows } from '../finish/index.ts';
+import { workedRows } from '../finish/index.ts';
 import { pieceSize, TAIL_MM, workingGauge } from '../material/index.ts';
 import { type Board, MAX_ROWS, type Pattern } from '../pattern/index.ts';
-import { repeatRows } from './repeat-rows.ts';
 
 /** How large a band is, in mm. */
 export interface BandProportions {
@@ -37,8 +36,8 @@ export function bandProportions(board: Board): BandProportions {
 }
 
 /**
- * The rows of the piece to draw: lead-in once, repeats with an untied row between repeats of an odd number of rows, end rows.
- * Stops after `mostRows` rows of repeats: a picture of more shows nothing new. The end rows come always.
+ * The rows of the piece to draw: lead-in once, repeats with an untied row between repeats of an odd number of rows, the repeat that stops, end
+ * rows. Of more than `mostRows` rows of the band repeats are left out: a picture of more shows nothing new. The last repeat and the end come always.
  * @param mostRows at most 20,000
  * @throws RangeError when a field of piece is out of range or `mostRows` is none
  */
@@ -46,14 +45,11 @@ export function pieceRows(board: Board, mostRows: number): Pattern {
   if (!(mostRows >= 1 && mostRows <= MAX_ROWS))
     throw new RangeError(`mostRows must be 1 to ${MAX_ROWS}, not ${mostRows}`);
   const { pattern } = board;
-  const { leadInRows, repeats, end } = pieceSize(board);
-  return withEnd(repeatRows(pattern, leadInRows, repeats, mostRows), pattern, end);
-}
-
-function withEnd(band: Pattern, pattern: Pattern, end: 'straight' | 'triangle' | 'double triangle'): Pattern {
-  const finish = finishRows(pattern, end);
-  const knots = new Uint8Array(band.knots.length + finish.knots.length);
-  knots.set(band.knots);
-  knots.set(finish.knots, band.knots.length);
-  return { ...band, rows: band.rows + finish.rows, knots };
+  const size = pieceSize(board);
+  const length = pattern.rows - size.leadInRows;
+  const step = length + (length % 2);
+  const room = mostRows - size.leadInRows - size.partRows + (size.partRows > 0 ? 0 : length % 2);
+  const fitting = step === 0 ? 1 : Math.floor(room / step);
+  const repeats = Math.min(size.repeats, Math.max(size.partRows > 0 ? 0 : 1, fitting));
+  return workedRows(pattern, { ...size, repeats }).pattern;
 }

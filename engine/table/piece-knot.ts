@@ -3,7 +3,8 @@
  *
  * Kept as text, for a set and for a device: part, repeat, row of that part, place in the row, such as `band 2 14 3`.
  */
-import type { PiecePart, WorkStep } from '../work/index.ts';
+import type { PiecePart } from '../finish/index.ts';
+import type { WorkStep } from '../work/index.ts';
 
 /** Where a knot lies in a piece. */
 export interface PieceKnot {

@@ -1,6 +1,6 @@
 export { describeStep, type StepView } from './describe-step.ts';
 export { type TiedKnots, tiedKnots } from './knots.ts';
-export { type PiecePart, piecePattern } from './piece-pattern.ts';
+export { piecePattern } from './piece-pattern.ts';
 export { ENGLISH_STEP_WORDS, type StepWords } from './step-words.ts';
 export {
   type WorkMethod,

@@ -1,4 +1,5 @@
 /** In which order to tie the knots of a band. */
+import type { PiecePart, WorkedRows } from '../finish/index.ts';
 import { FieldRangeError } from '../material/index.ts';
 import {
   type Board,
@@ -13,13 +14,7 @@ import {
 import { beginByRows, onlyKnots } from './beginning.ts';
 import { findCuts, type SearchLimits, type SpanCuts } from './find-cuts.ts';
 import { type TiedKnots, tiedKnots } from './knots.ts';
-import {
-  type Covers,
-  type PiecePart,
-  type PiecePattern,
-  piecePattern,
-  type TooManyRows,
-} from './piece-pattern.ts';
+import { type Covers, piecePattern, type TooManyRows } from './piece-pattern.ts';
 import { orderRows } from './row-order.ts';
 import { orderRuns } from './run-order.ts';
 import { findSpans, type Spans } from './spans.ts';
@@ -200,7 +195,7 @@ function countPickUps(knots: TiedKnots, order: Int32Array): number {
 
 /** @param isMirrored whether the knots are those of the mirrored pattern */
 function orderOf(
-  { pattern, sources }: PiecePattern,
+  { pattern, sources }: WorkedRows,
   isMirrored: boolean,
   knots: TiedKnots,
   order: Int32Array,

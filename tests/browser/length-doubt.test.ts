@@ -139,3 +139,33 @@ describe('how sure lengths are', () => {
     expect(text).toContain('Bei etwa 95 von 100 Stücken');
   });
 });
+
+describe('the piece in hand', () => {
+  it('[Y60] [Y61] [Y62] thread, measured length and where it stops change what is said, each one step of undo', async () => {
+    const { page } = await openOwnBoard(suite.browser, suite.http, { ...LOPSIDED, piece: {}, gauge: {} });
+    await openTab(page, 'Bar and gauge');
+    const gauge = page.locator('lb-gauge-panel');
+    await gauge.getByLabel('Kind', { exact: true }).selectOption('cord');
+    await gauge.getByLabel('How thick (mm)', { exact: true }).fill('2');
+    await gauge.getByLabel('How thick (mm)', { exact: true }).blur();
+    await expect.poll(async () => (await boardOf(page)).gauge).toEqual({ thread: 'cord', threadMm: 2 });
+    await gauge.getByLabel('After so many rows', { exact: true }).fill('20');
+    await gauge.getByLabel('it is so long (mm)', { exact: true }).fill('27.3');
+    await gauge.getByText('Then this piece has', { exact: false }).waitFor();
+    await gauge.getByRole('button', { name: 'Correct the board' }).click();
+    await expect.poll(async () => (await boardOf(page)).gauge.rowMm).toBeCloseTo(1.3, 9);
+    await gauge.getByRole('button', { name: 'Back to estimates' }).click();
+    await expect.poll(async () => (await boardOf(page)).gauge).toEqual({ thread: 'cord', threadMm: 2 });
+    await openTab(page, 'Piece');
+    const piece = page.locator('lb-piece-panel');
+    await piece.getByLabel('Given as', { exact: true }).selectOption('length');
+    await piece.getByLabel('Length (mm)', { exact: true }).fill('90');
+    await piece.getByLabel('Length (mm)', { exact: true }).blur();
+    await piece.getByText('Tie until it measures 90 mm', { exact: false }).waitFor();
+    await piece.getByLabel('It stops', { exact: true }).selectOption('finished');
+    await expect.poll(async () => (await boardOf(page)).piece.stopAt).toBe('finished');
+    await undo(page);
+    await expect.poll(async () => (await boardOf(page)).piece.stopAt).toBeUndefined();
+    expect(await axeFindings(page)).toEqual([]);
+  });
+});

@@ -48,16 +48,16 @@ describe('a small ring', () => {
 
 describe('units', () => {
   it('[X84] the finished band is measured in the unit chosen, at once', async () => {
-    // 6 ends of 2 mm and 4 rows of 3 mm: 12 x 12 mm, 1.2 cm, 12 / 25.4 = 0.472 in, four eighths at the nearest.
+    // 6 ends of 2 mm and 4 rows of 3 mm, which are 5 heights of a row: 12 x 15 mm; 0.472 x 0.591 in, four and five eighths at the nearest.
     const { page } = await open({ ...LOPSIDED, gauge: { cordMm: 2, rowMm: 3 } });
     await page.getByRole('button', { name: 'Finished', exact: true }).click();
     const facts = page.locator('lb-finished .facts');
-    await expect.poll(() => facts.textContent()).toContain('12 mm × 12 mm, by your gauge');
+    await expect.poll(() => facts.textContent()).toContain('12 mm × 15 mm, by your gauge');
     await openTab(page, 'Cutting list');
     await page.locator('lb-cutting-panel').getByRole('button', { name: 'inches' }).click();
-    await expect.poll(() => facts.textContent()).toContain('1/2 in × 1/2 in');
+    await expect.poll(() => facts.textContent()).toContain('1/2 in × 5/8 in');
     await page.locator('lb-cutting-panel').getByRole('button', { name: 'centimetres' }).click();
-    await expect.poll(() => facts.textContent()).toContain('1.2 cm × 1.2 cm');
+    await expect.poll(() => facts.textContent()).toContain('1.2 cm × 1.5 cm');
   });
 });
 
@@ -125,7 +125,7 @@ describe('bad input', () => {
       typed: 'Strings must be a whole number from 2 to 200.',
       noStrings: 'Number of strings must have 2 to 200 entries, not 0',
       outside: 'rows[0] must have 2 knots under 4 strings, not 3',
-      gauge: 'Width for a string (mm) must be above 0 and at most 100, not -1',
+      gauge: 'Width for a string (mm) must be above 0.01 and at most 100, not -1',
       moreLeft: 'More is left than was cut.',
       aboveZero: 'Must be above 0.',
     },
@@ -135,7 +135,7 @@ describe('bad input', () => {
       typed: 'Fäden muss eine ganze Zahl von 2 bis 200 sein.',
       noStrings: 'Zahl der Fäden muss 2 bis 200 Einträge haben, nicht 0',
       outside: 'rows[0] muss bei 4 Fäden 2 Knoten haben, nicht 3',
-      gauge: 'Breite je Faden (mm) muss größer als 0 und höchstens 100 sein, nicht -1',
+      gauge: 'Breite je Faden (mm) muss größer als 0,01 und höchstens 100 sein, nicht -1',
       moreLeft: 'Es ist mehr übrig, als abgeschnitten wurde.',
       aboveZero: 'Muss größer als 0 sein.',
     },

@@ -345,7 +345,7 @@ function sayValue(field: string, value: string | number | null): string {
   if (value === null || value === '') return t('diff.unset');
   if (typeof value === 'number')
     return field.endsWith('Mm') ? formatFine(value, readUnit()) : formatNumber(value, 3);
-  return field === 'end' || field === 'endKnot' || field === 'ring' || field === 'singles'
+  return ['end', 'endKnot', 'ring', 'singles', 'lengthOf', 'stopAt'].includes(field)
     ? t(`piece.${field}.${value}` as TextKey)
     : field === 'thread'
       ? t(`gauge.thread.${value}` as TextKey)

@@ -3,6 +3,7 @@ import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import {
   type BarFit,
+  cutListOf,
   type Doubt,
   type FittedGauge,
   type FittedValue,
@@ -14,11 +15,19 @@ import {
   mmToInch,
   workingGauge,
 } from '../../engine/index.ts';
-import { numberField, unitSwitch } from '../fields/index.ts';
+import { choiceField, numberField, readNumber, unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { formatFine, formatNumber, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
-import { doubtOfValue, orRefusal, plusMinusFine } from '../words/index.ts';
+import {
+  fieldToLength,
+  formatFine,
+  formatNumber,
+  keepUnit,
+  lengthToField,
+  readUnit,
+  type ShownUnit,
+} from '../units/index.ts';
+import { doubtOfValue, orRefusal, plusMinus, plusMinusFine } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 import { swatchDrawing } from './swatch-drawing.ts';
@@ -62,6 +71,9 @@ export class LbGaugePanel extends Panel {
   @state() private unit: ShownUnit = readUnit();
   @state() private swatches: readonly SwatchText[] = [{}];
   @state() private isApplied = false;
+  /** What was typed for the thickness of the thread and refused; null while it is as on the board. */
+  @state() private threadText: string | null = null;
+  @state() private inHand: { readonly rows: string; readonly long: string } = { rows: '', long: '' };
   /** Whether the maker tried to use the form as it stands: only then is a number that is merely still missing a mistake. */
   @state() private isAsked = false;
 
@@ -72,6 +84,8 @@ export class LbGaugePanel extends Panel {
       <p class="quiet">${t('gauge.purpose')}</p>
       ${unitSwitch(this.unit, (unit) => {
         this.swatches = this.swatches.map((text) => convertLengths(text, this.unit, unit));
+        const { heightMm: long = '' } = convertLengths({ heightMm: this.inHand.long }, this.unit, unit);
+        this.inHand = { ...this.inHand, long };
         this.unit = unit;
         keepUnit(unit);
       })}
@@ -79,7 +93,7 @@ export class LbGaugePanel extends Panel {
         <div class="head"><h3 id="bar">${t('gauge.bar')}</h3>${entryMark('gauge', { on: 'value', name: 'bar' })}</div>
         ${fit.ok ? this.#renderFit(fit.value) : html`<p class="warn" role="alert">${t('panels.range', { why: fit.why })}</p>`}
       </section>
-      ${this.#renderGauge()} ${this.#renderForm()}
+      ${this.#renderThread()} ${this.#renderGauge()} ${this.#renderInHand()} ${this.#renderForm()}
     `;
   }
 
@@ -123,9 +137,108 @@ export class LbGaugePanel extends Panel {
     return t(isRound ? 'gauge.ringSizes' : 'gauge.sizes', { sizes: said.join(', ') });
   }
 
+  /** Asked once: it sets where the estimates begin. */
+  #renderThread(): TemplateResult {
+    const { board, unit } = this;
+    const { thread = 'floss', threadMm } = board.gauge;
+    const isDisabled = !this.canEdit;
+    return html`<section class="card" aria-labelledby="thread-head">
+      <h3 id="thread-head">${t('gauge.thread')}</h3>
+      <div class="fields">
+        ${choiceField({
+          id: 'thread',
+          label: t('gauge.threadKind'),
+          mark: entryMark('gauge', { on: 'value', name: 'thread' }),
+          value: thread,
+          choices: (['floss', 'cord', 'own'] as const).map((kind) => [kind, t(`gauge.thread.${kind}`)]),
+          isDisabled,
+          onValue: (kind) =>
+            this.run({
+              kind: 'set-gauge',
+              patch: { thread: kind, ...(kind === 'floss' ? { threadMm: null } : {}) },
+            }),
+        })}
+        ${
+          thread === 'floss'
+            ? ''
+            : numberField({
+                id: 'threadMm',
+                label: t(`gauge.threadMm.${thread}`, { unit }),
+                value: this.threadText ?? lengthToField(threadMm, unit),
+                wrong: this.threadText === null ? undefined : t('gauge.wrong.not-positive'),
+                isDisabled,
+                mark: entryMark('gauge', { on: 'value', name: 'threadMm' }),
+                onValue: (text) => this.#setThread(text),
+              })
+        }
+      </div>
+      <p class="quiet small">${t(`gauge.threadHint.${thread}`)}</p>
+    </section>`;
+  }
+
+  #setThread(text: string): void {
+    const read = readNumber(text);
+    const threadMm = read === null || Number.isNaN(read) ? read : fieldToLength(read, this.unit);
+    const isTaken =
+      (threadMm === null || threadMm > 0) && this.run({ kind: 'set-gauge', patch: { threadMm } }).ok;
+    this.threadText = isTaken ? null : text;
+  }
+
+  /** "After 20 rows it is 27 mm": what corrects rows, lengths and minutes at once. */
+  #renderInHand(): TemplateResult {
+    const { unit, inHand, board } = this;
+    const read = readSwatches([{ rows: inHand.rows, heightMm: inHand.long }], unit);
+    const isFilled = inHand.rows.trim() !== '' && inHand.long.trim() !== '';
+    const fitted = isFilled ? (read.ok ? fitGauge(read.value, board.gauge) : read) : null;
+    const error = fitted?.ok === false ? fitted.error : null;
+    const patch = fitted?.ok === true ? (fitted.value as FittedGauge).patch : null;
+    const field = (name: 'rows' | 'long', label: string, path: string): TemplateResult =>
+      numberField({
+        id: `inhand-${name}`,
+        label,
+        value: inHand[name],
+        ...this.#faultOf(error, path),
+        live: true,
+        isDisabled: !this.canEdit,
+        onValue: (text) => {
+          this.inHand = { ...inHand, [name]: text };
+        },
+      });
+    return html`<section class="card" aria-labelledby="in-hand">
+      <h3 id="in-hand">${t('gauge.inHand')}</h3>
+      <p class="quiet small">${t('gauge.inHandHint')}</p>
+      <div class="fields">
+        ${field('rows', t('gauge.inHandRows'), 'swatches[0].rows')}
+        ${field('long', t('gauge.inHandMm', { unit }), 'swatches[0].heightMm')}
+      </div>
+      ${patch === null ? '' : html`<p class="small" role="status">${this.#sayCorrected(patch)}</p>`}
+      <div class="actions">
+        <button type="button" ?disabled=${!this.canEdit || patch === null} @click=${() => {
+          if (patch === null || !this.run({ kind: 'set-gauge', patch }).ok) return;
+          this.inHand = { rows: '', long: '' };
+        }}>${t('gauge.inHandApply')}</button>
+      </div>
+    </section>`;
+  }
+
+  /** What the piece comes to by the gauge as the patch would leave it. */
+  #sayCorrected(patch: GaugePatchValues): string {
+    const board = { ...this.board, gauge: withPatch(this.board.gauge, patch) };
+    // Rows, length and minutes do not depend on how the strings are mounted.
+    const singles = board.pattern.colours.map((_, place) => place);
+    const list = orRefusal(() => cutListOf(board, { folds: [], singles }));
+    if (!list.ok) return t('panels.range', { why: list.why });
+    const { size, minutes, doubt } = list.value;
+    return t('gauge.inHandMakes', {
+      rows: size.rows,
+      length: plusMinus(size.bandMm, doubt.band, this.unit),
+      minutes: formatNumber(minutes, 0),
+    });
+  }
+
   #renderGauge(): TemplateResult {
     const gauge = workingGauge(this.board.gauge);
-    const hasOwn = Object.keys(this.board.gauge).length > 0;
+    const own = Object.keys(this.board.gauge).filter((field) => field !== 'thread' && field !== 'threadMm');
     return html`<section class="card" aria-labelledby="now">
       <h3 id="now">${t('gauge.now')}</h3>
       <dl>
@@ -137,12 +250,12 @@ export class LbGaugePanel extends Panel {
         )}
       </dl>
       ${
-        hasOwn && this.canEdit
+        own.length > 0 && this.canEdit
           ? html`<button class="clear" @click=${() => {
               this.isApplied = false;
               this.run({
                 kind: 'set-gauge',
-                patch: Object.fromEntries(Object.keys(this.board.gauge).map((field) => [field, null])),
+                patch: Object.fromEntries(own.map((field) => [field, null])),
               });
             }}>${t('gauge.clear')}</button>`
           : ''

@@ -15,7 +15,6 @@ import { controls, panelStyles } from '../styles/index.ts';
 import { type TextKey, t } from '../text/index.ts';
 import {
   fieldToLength,
-  formatCut,
   formatFine,
   formatNumber,
   fromLength,
@@ -24,7 +23,7 @@ import {
   readUnit,
   type ShownUnit,
 } from '../units/index.ts';
-import { orRefusal } from '../words/index.ts';
+import { orRefusal, saySize, sayStops } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 
@@ -72,7 +71,7 @@ export class LbPiecePanel extends Panel {
               this.byLength = value === 'length';
             },
           })}
-          ${isLength ? this.#number('lengthMm') : this.#number('repeats', '1')}
+          ${isLength ? html`${this.#number('lengthMm')} ${this.#renderLengthChoices(isDisabled)}` : this.#number('repeats', '1')}
           ${this.#number('leadInRows', '0', t('piece.leadInHint'))}
         </div>
         ${this.#renderSize()}
@@ -137,9 +136,36 @@ export class LbPiecePanel extends Panel {
   #renderSize(): TemplateResult {
     const size = orRefusal(() => pieceSize(this.board));
     if (!size.ok) return html`<p class="warn" role="alert">${t('panels.range', { why: size.why })}</p>`;
-    const { rows, repeats, bandMm } = size.value;
-    const length = formatCut(bandMm, this.unit);
-    return html`<p class="small" role="status">${t('piece.size', { rows, repeats, length })}</p>`;
+    return html`<p class="small" role="status">${saySize(this.board, size.value, this.unit).join(' ')}</p>`;
+  }
+
+  /** Of what the length is, and where the band stops: both ways with the length they make. */
+  #renderLengthChoices(isDisabled: boolean): TemplateResult {
+    const { piece } = this.board;
+    const stops = orRefusal(() => sayStops(this.board, this.unit));
+    return html`
+      ${choiceField({
+        id: 'lengthOf',
+        label: t('piece.lengthOf'),
+        mark: this.#mark('lengthOf'),
+        value: piece.lengthOf ?? 'band',
+        choices: (['band', 'whole'] as const).map((of) => [of, t(`piece.lengthOf.${of}`)]),
+        isDisabled,
+        onValue: (lengthOf) => this.run({ kind: 'set-piece', patch: { lengthOf } }),
+      })}
+      ${choiceField({
+        id: 'stopAt',
+        label: t('piece.stopAt'),
+        mark: this.#mark('stopAt'),
+        value: piece.stopAt ?? 'row',
+        choices: (['row', 'finished'] as const).map((stop) => [
+          stop,
+          (stops.ok ? stops.value?.[stop] : undefined) ?? t(`piece.stopAt.${stop}`),
+        ]),
+        isDisabled,
+        onValue: (stopAt) => this.run({ kind: 'set-piece', patch: { stopAt } }),
+      })}
+    `;
   }
 
   #mark(name: keyof Piece): TemplateResult {

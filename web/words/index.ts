@@ -10,5 +10,6 @@ export {
   plusMinusFine,
 } from './say-doubt.ts';
 export { explain, sayError, sayServerError } from './say-error.ts';
+export { saySize, sayStops } from './say-size.ts';
 export { sayWorkOrderError } from './say-work-order.ts';
 export { stepWords } from './steps.ts';

@@ -26,6 +26,8 @@ const anyBoard: fc.Arbitrary<Board> = fc
         endKnot: fc.constantFrom('overhand', 'tassel', 'braid', 'none'),
         leadInRows: fc.constant(0),
         repeats: fc.integer({ min: 1, max: 10_000 }),
+        lengthOf: fc.constantFrom('band', 'whole'),
+        stopAt: fc.constantFrom('row', 'finished'),
         ring: fc.constantFrom('round', 'd-ring'),
         singles: fc.constantFrom('forced', 'free'),
         barMm: above(10_000),

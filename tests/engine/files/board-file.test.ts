@@ -11,12 +11,14 @@ describe('the version of the board file', () => {
     piece,
   });
 
-  it('[P9] a file is of version 2 exactly where it names the rule, and comes back', () => {
+  it('[P9] a file is of the lowest version that names its rules, and comes back', () => {
     for (const [version, piece] of [
       [1, {}],
       [1, { ring: 'round' }],
       [2, { singles: 'free' }],
       [2, { singles: 'forced', ring: 'round' }],
+      [3, { lengthMm: 90, lengthOf: 'whole' }],
+      [3, { lengthMm: 90, stopAt: 'finished', singles: 'free' }],
     ] as const) {
       const read = parseBoard(file(version, piece));
       if (!read.ok) throw new Error(read.error.message);
@@ -48,6 +50,11 @@ describe('the version of the board file', () => {
       ok: false,
       error: { kind: 'unknown-field', path: 'piece.singles' },
     });
+    for (const version of [1, 2])
+      expect(parseBoard(file(version, { lengthMm: 90, stopAt: 'row' }))).toMatchObject({
+        ok: false,
+        error: { kind: 'unknown-field', path: 'piece.stopAt' },
+      });
     expect(parseBoard(file(2, { singles: 'many' }))).toMatchObject({
       ok: false,
       error: { kind: 'out-of-range', path: 'piece.singles' },

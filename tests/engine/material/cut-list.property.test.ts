@@ -1,7 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { finishRows } from '../../../engine/finish/index.ts';
-import { type Board, isCrossing, isLeftShown, type KnotCode, type Pattern } from '../../../engine/index.ts';
+import {
+  type Board,
+  isCrossing,
+  isLeftShown,
+  type KnotCode,
+  type Pattern,
+  pieceRows,
+} from '../../../engine/index.ts';
 import { CUT_STEP_MM } from '../../../engine/material/cut-list.ts';
 import { cutList, pieceSize } from '../../../engine/material/index.ts';
 import { takeUp } from '../../../engine/material/take-up.ts';
@@ -46,7 +53,13 @@ interface Row {
 }
 
 /** Every row of the piece written out, one after the other. */
-function writtenOut(pattern: Pattern, repeats: number, leadInRows: number, end: EndKind): readonly Row[] {
+function writtenOut(
+  pattern: Pattern,
+  repeats: number,
+  leadInRows: number,
+  end: EndKind,
+  partRows = 0,
+): readonly Row[] {
   const stride = pattern.colours.length >> 1;
   const rowsOf = (p: { start: number; rows: number; knots: Uint8Array }): Row[] =>
     Array.from({ length: p.rows }, (_, row) => ({
@@ -56,11 +69,12 @@ function writtenOut(pattern: Pattern, repeats: number, leadInRows: number, end: 
   const own = rowsOf(pattern);
   const rows = own.slice(0, leadInRows);
   const repeat = own.slice(leadInRows);
-  for (let i = 0; i < repeats; i++) {
+  for (let i = 0; i < repeats + (partRows > 0 ? 1 : 0); i++) {
     if (i > 0 && repeat.length % 2 === 1) rows.push({ parity: 1 - (repeat[0] as Row).parity, knots: [] });
-    rows.push(...repeat);
+    rows.push(...(i < repeats ? repeat : repeat.slice(0, partRows)));
   }
-  return [...rows, ...rowsOf(finishRows(pattern, end))];
+  const stopped = partRows > 0 ? { ...pattern, rows: leadInRows + partRows } : pattern;
+  return [...rows, ...rowsOf(finishRows(stopped, end))];
 }
 
 /** Works the written-out rows with strings as objects that count for themselves. */
@@ -232,30 +246,72 @@ describe('cutList', () => {
 });
 
 describe('pieceSize', () => {
-  it('[L7] no other number of repeats comes nearer to the length asked for', () => {
-    const reached = { odd: 0, leadIn: 0 };
+  it('[L7] no other row of any repeat comes nearer to the length asked for', () => {
+    const reached = { odd: 0, leadIn: 0, part: 0, whole: 0 };
     fc.assert(
       fc.property(
         patterns(10, 7),
         pieces,
-        fc.double({ min: 1, max: 400, noNaN: true }),
+        fc.double({ min: 1, max: 200, noNaN: true }),
         (pattern, { end, leadInPart }, lengthMm) => {
           const leadInRows = Math.floor((pattern.rows * leadInPart) / 4);
-          const gauge = { rowMm: 1.5 };
-          const asked = pieceSize(boardOf(pattern, { gauge, piece: { lengthMm, end, leadInRows } }));
-          const off = (repeats: number) =>
-            Math.abs(
-              pieceSize(boardOf(pattern, { gauge, piece: { repeats, end, leadInRows } })).bandMm - lengthMm,
-            );
-          expect(off(asked.repeats)).toBeCloseTo(Math.abs(asked.bandMm - lengthMm), 8);
-          for (let repeats = 1; repeats <= asked.repeats + 2; repeats++)
-            expect(off(asked.repeats)).toBeLessThanOrEqual(off(repeats) + 1e-9);
-          if (asked.repeats > 1 && (pattern.rows - leadInRows) % 2 === 1) reached.odd += 1;
+          const piece = { lengthMm, end, leadInRows };
+          const asked = pieceSize(boardOf(pattern, { gauge: { rowMm: 1.5 }, piece }));
+          const least = Math.abs(asked.bandMm - lengthMm);
+          const length = pattern.rows - leadInRows;
+          if (length === 0) return;
+          expect(asked.repeats + (asked.partRows > 0 ? 1 : 0)).toBeGreaterThan(0);
+          // Every stop in as many repeats as can matter, its rows written out.
+          for (let repeats = 0; repeats <= asked.repeats + 2; repeats++)
+            for (let partRows = 0; partRows < length; partRows++) {
+              if (repeats + partRows === 0) continue;
+              const rows = writtenOut(pattern, repeats, leadInRows, end, partRows).length;
+              expect(Math.abs((rows + 1) * 1.5 - lengthMm)).toBeGreaterThan(least - 1e-9);
+              if (repeats === asked.repeats && partRows === asked.partRows) expect(asked.rows).toBe(rows);
+            }
+          if (asked.repeats > 1 && length % 2 === 1) reached.odd += 1;
           if (asked.repeats > 1 && leadInRows > 0) reached.leadIn += 1;
+          reached[asked.partRows > 0 ? 'part' : 'whole'] += 1;
         },
       ),
     );
-    expect(reached.odd).toBeGreaterThan(10);
-    expect(reached.leadIn).toBeGreaterThan(10);
+    for (const count of Object.values(reached)) expect(count).toBeGreaterThan(8);
+  });
+
+  it('[L7] [F4] a piece that stops within a repeat is worked, ordered and drawn as its rows written out', () => {
+    const reached = { odd: 0, triangle: 0 };
+    fc.assert(
+      fc.property(
+        patterns(10, 8),
+        fc.constantFrom<EndKind>('straight', 'triangle', 'double triangle'),
+        fc.double({ min: 4, max: 80, noNaN: true }),
+        (pattern, end, lengthMm) => {
+          const board = boardOf(pattern, { gauge: { rowMm: 1.5 }, piece: { lengthMm, end } });
+          const size = pieceSize(board);
+          if (size.partRows === 0) return;
+          const rows = writtenOut(pattern, size.repeats, 0, end, size.partRows);
+          const plain = workByHand(pattern.colours.length, rows);
+          const use = takeUp(pattern, size);
+          expect([...use.knotting]).toEqual(plain.all.map(({ knotting }) => knotting));
+          expect([...use.carrier]).toEqual(plain.all.map(({ carrier }) => carrier));
+          expect([...use.finalPlace]).toEqual(plain.finalPlace);
+          expect(use.rows).toBe(rows.length);
+          const order = workOrder(board, { method: 'rows', covers: 'piece' });
+          if (!order.ok) throw new Error(order.error.message);
+          expect(order.steps.length).toBe(plain.knots);
+          const drawn = pieceRows(board, 1000);
+          expect(drawn.rows).toBe(rows.length);
+          expect(drawn.knots.filter((knot) => knot !== 0).length).toBe(plain.knots);
+          // The end's first row hangs one half string beside the last row of the band, as every row does.
+          rows.forEach(({ parity }, row) => {
+            expect(parity).toBe((pattern.start + row) % 2);
+          });
+          if (pattern.rows % 2 === 1 && size.repeats > 0) reached.odd += 1;
+          if (size.endRows > 0) reached.triangle += 1;
+        },
+      ),
+      { numRuns: 300 },
+    );
+    for (const count of Object.values(reached)) expect(count).toBeGreaterThan(20);
   });
 });

@@ -150,11 +150,21 @@ describe('cutList', () => {
     expect(twice.knots).toBe(2 + 5 * 1);
   });
 
-  it('[L7] a length is met to the nearest whole repeat, at least one', () => {
-    const repeats = (lengthMm: number) => pieceSize(board({ lengthMm })).repeats;
-    expect([1, 6, 7.9, 8.1, 12.1, 402].map(repeats)).toEqual([1, 1, 1, 2, 3, 100]);
-    expect(pieceSize(board({ lengthMm: 402 })).bandMm).toBe(402);
-    expect(pieceSize(board({ lengthMm: 402, end: 'triangle' })).bandMm).toBe(402);
+  it('[L7] a length is met to the nearest row, at least one, anywhere in the repeat', () => {
+    // Rows of 2 mm: n rows are 2 (n + 1) mm.
+    const stop = (lengthMm: number) => {
+      const { repeats, partRows, rows } = pieceSize(board({ lengthMm }));
+      return [repeats, partRows, rows];
+    };
+    expect([1, 4.9, 5.1, 6.9, 7.1, 402, 404].map(stop)).toEqual([
+      [0, 1, 1],
+      [0, 1, 1],
+      [1, 0, 2],
+      [1, 0, 2],
+      [1, 1, 3],
+      [100, 0, 200],
+      [100, 1, 201],
+    ]);
   });
 
   it('[L45] n rows are n + 1 heights long, and so they are measured: "after 20 rows it is 31.5 mm" corrects rows and lengths', () => {

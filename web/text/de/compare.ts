@@ -57,6 +57,8 @@ export const deCompare: Readonly<Record<keyof typeof enCompare, string>> = {
   'diff.field.tailMm': 'Rest darunter',
   'diff.field.spareMm': 'Zugabe für die Finger',
   'diff.field.ring': 'Metallteil',
+  'diff.field.lengthOf': 'Wovon die Länge gilt',
+  'diff.field.stopAt': 'Wo es aufhört',
   'diff.field.barMm': 'Nutzbare Breite',
   'diff.field.ringMm': 'Innendurchmesser',
   'diff.field.skeinMm': 'Länge eines Strangs',

@@ -78,6 +78,8 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'field.piece.spareMm': 'Zugabe (mm)',
   'field.piece.barMm': 'Steglänge (mm)',
   'field.piece.ringMm': 'Ringdurchmesser (mm)',
+  'field.piece.lengthOf': 'Wovon die Länge gilt',
+  'field.piece.stopAt': 'Wo es aufhört',
   'field.piece.knotsPerMinute': 'Knoten pro Minute',
   'field.piece.skeinPrice': 'Preis je Strang',
   'field.piece.partsPrice': 'Preis der Teile',

@@ -52,6 +52,8 @@ export const enCompare = {
   'diff.field.end': 'Last rows',
   'diff.field.singles': 'Single strings',
   'diff.field.endKnot': 'Closed by',
+  'diff.field.lengthOf': 'What the length is of',
+  'diff.field.stopAt': 'Where it stops',
   'diff.field.tailMm': 'Tail',
   'diff.field.spareMm': 'Spare for the fingers',
   'diff.field.ring': 'Hardware',

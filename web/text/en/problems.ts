@@ -77,6 +77,8 @@ export const enProblems = {
   'field.piece.tailMm': 'Tail (mm)',
   'field.piece.spareMm': 'Spare (mm)',
   'field.piece.barMm': 'Bar length (mm)',
+  'field.piece.lengthOf': 'What the length is of',
+  'field.piece.stopAt': 'Where it stops',
   'field.piece.ringMm': 'Ring diameter (mm)',
   'field.piece.knotsPerMinute': 'Knots per minute',
   'field.piece.skeinPrice': 'Price of a skein',
