@@ -5,10 +5,10 @@
  * writes both (D344).
  */
 import type * as Y from 'yjs';
+import { plainText } from '../../pattern/index.ts';
 import type { CommandError } from '../command.ts';
 import type { BareDesign as Design } from '../design.ts';
 import { readScope, rootsOf } from '../schema.ts';
-import { wellFormed } from '../text.ts';
 import { mergeTexts } from './merge-texts.ts';
 import { OwnWrites } from './own-writes.ts';
 import {
@@ -108,7 +108,7 @@ class DesignText implements TextSource {
   }
 
   fit(text: string): string {
-    const whole = wellFormed(text);
+    const whole = plainText(text);
     return this.isMultiline ? whole.replace(LINE_END, '\n') : whole.replace(LINE_ENDS, ' ').trim();
   }
 

@@ -80,6 +80,8 @@ describe('the texts of a design', () => {
     expect(designText(design, TITLE).text).toBe('a b');
     expect(designText(design, { of: 'notes' }).text).toBe('a\nb');
     expect(designText(design, TITLE).fit(' \ud800x\ny ')).toBe('\ufffdx y');
+    // What a command would refuse is left out of what is typed or pasted (P31).
+    expect(designText(design, TITLE).fit('a\u0000b\u202ec')).toBe('abc');
   });
 });
 
