@@ -86,6 +86,7 @@ export {
   FORWARD,
   FORWARD_BACKWARD,
   type Gauge,
+  type Half,
   isCrossing,
   isLeftShown,
   KNOT_TOKENS,

@@ -1,6 +1,6 @@
 /** The panels about the design, in a real browser: work order, ways out, colours, symmetry. */
 import { describe, expect, it } from 'vitest';
-import { planMount, simulateSight, symmetry, workOrder } from '../../engine/index.ts';
+import { planBoard, planMount, simulateSight, symmetry, workOrder } from '../../engine/index.ts';
 import type { visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import {
@@ -43,6 +43,33 @@ describe('work order', () => {
     expect(said).toContain('from the left');
     await panel.getByLabel('For whom').selectOption('left-handed');
     await expect.poll(() => panel.locator('.said').textContent()).toContain('from the right');
+    expect(complaints).toEqual([]);
+  });
+
+  it('[B36] [B124] begins on the right for tying, mounting and cutting, and after a reload', async () => {
+    const { page, complaints } = await open(demoFile('two-nests'));
+    const board = readBoard(demoFile('two-nests'));
+    await openTab(page, 'Work order');
+    await page.locator('lb-work-panel').getByLabel('Begin').selectOption('on the right');
+    const [first] = workOrder(board, { method: 'rows', firstHalf: 'right' }).steps;
+    const lit = { knots: [{ row: first!.row, k: first!.k }], isFollowed: true };
+    expect(first!.k).not.toBe(workOrder(board, { method: 'rows' }).steps[0]!.k);
+    await expect.poll(() => litOf(page)).toEqual(lit);
+    const placesOf = (half: 'left' | 'right'): readonly string[] =>
+      [...planBoard(board, half).folds]
+        .sort((a, b) => a.turn - b.turn)
+        .map(({ left, right }) => `${left} ${right}`);
+    expect(placesOf('right')).not.toEqual(placesOf('left'));
+    const listed = (): Promise<readonly (string | undefined)[]> =>
+      page
+        .locator('lb-mounting-panel ol li')
+        .evaluateAll((items) => items.map((item) => (item as HTMLElement).dataset.strings));
+    await openTab(page, 'Mounting');
+    await expect.poll(listed).toEqual(placesOf('right'));
+    await page.reload();
+    await expect.poll(listed).toEqual(placesOf('right'));
+    await page.locator('lb-mounting-panel').getByLabel('Begin').selectOption('on the left');
+    await expect.poll(listed).toEqual(placesOf('left'));
     expect(complaints).toEqual([]);
   });
 

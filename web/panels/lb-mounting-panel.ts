@@ -1,12 +1,15 @@
 /** In which order to put which colour on the ring, and whether the back stays neat. */
 import { css, html, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
 import type { Fold, MountPlan } from '../../engine/index.ts';
 import { LightEvent } from '../board/index.ts';
 import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { PlanReader, planPending } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
+import { firstHalfField } from './first-half-field.ts';
 import { Panel } from './panel.ts';
+import type { WorkPlace } from './work-place.ts';
 
 export { LbCautions } from './lb-cautions.ts';
 export { LbMountSteps } from './lb-mount-steps.ts';
@@ -46,6 +49,11 @@ export class LbMountingPanel extends Panel {
         background: var(--lb-sunken);
         outline: 2px solid var(--lb-accent);
       }
+      .field {
+        display: flex;
+        align-items: center;
+        gap: var(--lb-space-2);
+      }
       .note {
         display: block;
       }
@@ -56,6 +64,7 @@ export class LbMountingPanel extends Panel {
     `,
   ];
 
+  @property({ attribute: false }) place!: WorkPlace;
   readonly #plans = new PlanReader(this);
 
   protected override render(): TemplateResult {
@@ -101,7 +110,8 @@ export class LbMountingPanel extends Panel {
       ${
         steps.length === 0
           ? ''
-          : html`<p class="quiet">${t('mount.order')}</p>
+          : html`${steps.length === 1 ? '' : firstHalfField(this.place, () => this.requestUpdate())}
+              <p class="quiet">${t('mount.order')}</p>
               <ol>
                 ${steps.map((fold) => this.#renderStep(fold, nameOf(colourAt(fold.left)), entries.get(colourAt(fold.left))?.hex ?? ''))}
               </ol>`

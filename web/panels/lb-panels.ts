@@ -14,6 +14,7 @@ import { fetchPart, type MissingKind, missingPart, usePart } from '../parts/inde
 import { controls } from '../styles/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
+import { firstHalfOf, showMountedFrom } from '../worker/index.ts';
 import { WorkPlace } from './work-place.ts';
 
 /** For the page, which has no use for it before the board. */
@@ -232,6 +233,7 @@ export class LbPanels extends LitElement {
   #onHandles(handles: PageHandles | null): void {
     this.#subscriptions.keep();
     if (handles === null) return;
+    showMountedFrom(firstHalfOf(handles.session.boardId));
     const draw = (): void => this.requestUpdate();
     const { open, waiting } = handles.panels;
     this.#subscriptions.keep(
@@ -289,7 +291,7 @@ export class LbPanels extends LitElement {
     switch (open) {
       case 'mounting':
         return html`
-          <lb-mounting-panel></lb-mounting-panel>
+          <lb-mounting-panel .place=${this.#placeHere()}></lb-mounting-panel>
           <lb-cautions></lb-cautions>
         `;
       case 'colours':

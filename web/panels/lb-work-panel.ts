@@ -18,6 +18,7 @@ import {
   type WorkOrderJob,
 } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
+import { firstHalfField } from './first-half-field.ts';
 import { Panel } from './panel.ts';
 import { ScreenAwake } from './screen-awake.ts';
 import type { WorkPlace } from './work-place.ts';
@@ -145,6 +146,7 @@ export class LbWorkPanel extends Panel {
           },
         })}
         ${place.method === 'rows' ? '' : this.#renderRowsFirst()}
+        ${firstHalfField(place, () => this.#look())}
         ${choiceField({
           id: 'covers',
           label: t('work.covers'),
@@ -342,8 +344,9 @@ export class LbWorkPanel extends Panel {
 
   #look(): void {
     const { board, place } = this;
-    const { method, covers } = place;
-    const job = { kind: 'work-order', board, method, covers, rowsFirst: this.#rowsFirst() } as const;
+    const { method, covers, firstHalf } = place;
+    const rowsFirst = this.#rowsFirst();
+    const job = { kind: 'work-order', board, method, covers, rowsFirst, firstHalf } as const;
     const { rows, colours } = board.pattern;
     // The search for the fewest may take seconds even for a small band.
     if (method !== 'exact' && covers === 'pattern' && rows * (colours.length >> 1) <= MOST_KNOTS_HERE)

@@ -3,8 +3,8 @@
  * telephone closes it by itself.
  */
 import type { Design, KnotAddress } from '../../engine/document/index.ts';
-import type { StepView, WorkMethod } from '../../engine/index.ts';
-import { type StepTable, stepAt } from '../worker/index.ts';
+import type { Half, StepView, WorkMethod } from '../../engine/index.ts';
+import { firstHalfOf, keepFirstHalf, type StepTable, showMountedFrom, stepAt } from '../worker/index.ts';
 
 const METHODS: readonly WorkMethod[] = ['rows', 'segments', 'exact'];
 const COVERS = ['pattern', 'piece'] as const;
@@ -22,6 +22,8 @@ export class WorkPlace {
   /** Rows tied one by one before an order other than `rows`; the board may have fewer by now. */
   rowsFirst = 0;
   view: StepView = 'plain';
+  /** Side from which is mounted and tied. */
+  firstHalf: Half;
   isLong = false;
   readonly #shelf: PlaceShelf;
   readonly #key: string;
@@ -33,7 +35,16 @@ export class WorkPlace {
     this.#shelf = shelf;
     // What begins so goes when the board is forgotten.
     this.#key = `larkboard.work.${boardId}.place`;
+    this.firstHalf = firstHalfOf(boardId, shelf);
     this.#read(shelf.getItem(this.#key));
+  }
+
+  /** Begins on that side from now on, both to tie, from the first knot, and to mount. */
+  beginOn(half: Half): void {
+    this.firstHalf = half;
+    keepFirstHalf(this.boardId, half, this.#shelf);
+    showMountedFrom(half);
+    this.startAnew();
   }
 
   /** Begins another order, from its first knot. */

@@ -7,7 +7,7 @@ import { controls } from '../styles/index.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/index.ts';
-import { PlanReader } from '../worker/index.ts';
+import { firstHalfOf, PlanReader, showMountedFrom } from '../worker/index.ts';
 import { cardOf } from './card.ts';
 import { paperStyles } from './paper.styles.ts';
 import { SHEET_PARTS, type SheetPart, sheetOf } from './sheet.ts';
@@ -55,7 +55,10 @@ export class LbPaperPage extends LitElement {
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
-    if (changed.has('boardId')) void this.#load();
+    if (changed.has('boardId')) {
+      showMountedFrom(firstHalfOf(this.boardId));
+      void this.#load();
+    }
     // Only a style of the document itself can name the paper.
     this.#page.textContent = `@page { size: ${this.paper}; margin: 14mm 15mm } @media print { html, body { height: auto; background: #fff } }`;
   }

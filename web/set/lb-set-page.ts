@@ -30,7 +30,7 @@ import {
   visitNotices,
 } from '../visit/index.ts';
 import { sayError } from '../words/index.ts';
-import { PlanReader } from '../worker/index.ts';
+import { firstHalfOf, PlanReader, showMountedFrom } from '../worker/index.ts';
 import { isOtherCompany, renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
 import { isMine, type Me } from './rights.ts';
@@ -82,7 +82,9 @@ export class LbSetPage extends LitElement {
   }
 
   protected override willUpdate(changed: PropertyValues): void {
-    if (changed.has('boardId')) void this.#visit.open(this.boardId);
+    if (!changed.has('boardId')) return;
+    showMountedFrom(firstHalfOf(this.boardId));
+    void this.#visit.open(this.boardId);
   }
 
   protected override render(): TemplateResult {

@@ -1,4 +1,5 @@
 export { BackgroundJob } from './background-job.ts';
+export { firstHalfOf, keepFirstHalf, showMountedFrom } from './first-half.ts';
 export type {
   Consequences,
   ConsequencesJob,

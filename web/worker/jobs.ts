@@ -3,6 +3,7 @@ import type {
   Board,
   CutList,
   FieldRangeError,
+  Half,
   MountPlan,
   NearSymmetry,
   Pattern,
@@ -20,6 +21,7 @@ export interface WorkOrderJob {
   readonly method: WorkMethod;
   readonly covers: 'pattern' | 'piece';
   readonly rowsFirst: number;
+  readonly firstHalf: Half;
 }
 
 /** A field of the board out of range; the page says it. */

@@ -24,6 +24,9 @@ export type Mounted = Pick<Board, 'pattern' | 'piece'>;
 
 export type StateOf = (board: Mounted) => PlanState;
 
+/** A plan as it is to be shown. */
+type Turn = (plan: MountPlan, colours: readonly string[]) => MountPlan;
+
 type Start = (board: Mounted, onProgress: (share: number) => void) => RunningJob<MountPlan>;
 
 /** An edit is waited out before a search begins. */
@@ -38,6 +41,9 @@ export class PlanShelf {
   readonly #watches = new Set<PlanWatch>();
   #running: { readonly key: string; readonly job: RunningJob<MountPlan> } | null = null;
   #wait: ReturnType<typeof setTimeout> | undefined;
+  #turn: Turn | null = null;
+  /** By the plan as it was found. */
+  #turned = new WeakMap<MountPlan, PlanState>();
   /** Whether something was asked for since the wait began. */
   #isNew = false;
 
@@ -64,6 +70,14 @@ export class PlanShelf {
       onNews,
     });
     return watch;
+  }
+
+  /** Lets every plan be shown turned so; null = as it was found. */
+  turnBy(turn: Turn | null): void {
+    if (turn === this.#turn) return;
+    this.#turn = turn;
+    this.#turned = new WeakMap();
+    this.#tell();
   }
 
   /** Ends what is under way. */
@@ -104,7 +118,15 @@ export class PlanShelf {
       this.#boards.set(key, board);
       this.#isNew ||= plan === null;
     }
-    return state;
+    return this.#turn === null || state.kind !== 'found'
+      ? state
+      : this.#shown(this.#turn, state.plan, colours);
+  }
+
+  #shown(turn: Turn, plan: MountPlan, colours: readonly string[]): PlanState {
+    const shown = this.#turned.get(plan) ?? { kind: 'found', plan: turn(plan, colours) };
+    this.#turned.set(plan, shown);
+    return shown;
   }
 
   /** Works out what is asked for, and nothing else. */

@@ -4,11 +4,11 @@ import type { WorkOrderAnswer, WorkOrderJob } from './jobs.ts';
 import { packSteps } from './step-table.ts';
 
 export function runWorkOrder(
-  { board, method, covers, rowsFirst }: WorkOrderJob,
+  { board, method, covers, rowsFirst, firstHalf }: WorkOrderJob,
   onProgress: (share: number) => void = () => {},
 ): WorkOrderAnswer {
   try {
-    const order = workOrder(board, { method, covers, rowsFirst, onProgress });
+    const order = workOrder(board, { method, covers, rowsFirst, firstHalf, onProgress });
     return order.ok ? { ok: true, value: packSteps(order) } : order;
   } catch (error) {
     if (!(error instanceof FieldRangeError)) throw error;

@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest';
 import { workOrder } from '../../../engine/index.ts';
 import { type PlaceShelf, WorkPlace } from '../../../web/panels/work-place.ts';
+import { planShelf } from '../../../web/worker/plan-shelf.ts';
 import { packSteps, type StepTable, stepAt } from '../../../web/worker/step-table.ts';
 import { openDesign, runAll } from '../../support/open-design.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
@@ -43,6 +44,32 @@ test('[B154] the place in the order of tying comes back, for each board its own'
     covers: 'pattern',
     rowsFirst: 0,
   });
+});
+
+test('[B154] [B124] the side on which one begins is kept for each board, and the page mounts from there', () => {
+  const store = shelf();
+  const place = new WorkPlace('kites', store);
+  place.step = 5;
+  expect(place.firstHalf).toBe('left');
+  const board = { pattern: { ...sampleBoard().pattern, colours: [...'abbacc'] }, piece: {} };
+  const turns = (): readonly number[] => planShelf.foundOf(board).folds.map(({ turn }) => turn);
+  expect(turns()).toEqual([1, 2, 3]);
+  place.beginOn('right');
+  expect([place.step, turns()]).toEqual([0, [2, 3, 1]]);
+  expect(new WorkPlace('kites', store).firstHalf).toBe('right');
+  expect(new WorkPlace('boats', store).firstHalf).toBe('left');
+  expect([...store.kept.keys()].every((key) => key.startsWith('larkboard.work.kites.'))).toBe(true);
+  place.beginOn('left');
+  expect([new WorkPlace('kites', store).firstHalf, turns()]).toEqual(['left', [1, 2, 3]]);
+  const full = new WorkPlace('kites', {
+    getItem: () => null,
+    setItem: () => {
+      throw new DOMException('full', 'QuotaExceededError');
+    },
+  });
+  full.beginOn('right');
+  expect([full.firstHalf, turns()]).toEqual(['right', [2, 3, 1]]);
+  full.beginOn('left');
 });
 
 test('[B154] what cannot be read is as if it were not kept', () => {

@@ -1,6 +1,6 @@
 /** Plans that take a search: worked out one after the other, dropped when nobody asks any more, and kept. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { type MountPlan, planMount } from '../../../engine/index.ts';
+import { type MountPlan, mountFrom, planMount } from '../../../engine/index.ts';
 import { PlanReader } from '../../../web/worker/index.ts';
 import { type Mounted, PlanShelf, type PlanState } from '../../../web/worker/plan-shelf.ts';
 import { JobError } from '../../../web/worker/start-job.ts';
@@ -141,6 +141,38 @@ describe('[B120] plans that take a search', () => {
     }
     await vi.advanceTimersByTimeAsync(500);
     expect(begun).toHaveLength(0);
+  });
+});
+
+describe('[B124] [M40] plans of who begins on the right', () => {
+  it('are the same plans mounted from there, wherever they are shown, until the left side is chosen', async () => {
+    const board: Mounted = {
+      pattern: { colours: [...'abbacddc'], start: 0, rows: 0, knots: new Uint8Array(0) },
+      piece: {},
+    };
+    const watch = watchOn(board);
+    const left = watch.look();
+    const right = { kind: 'found', plan: planMount([...'abbacddc'], { firstHalf: 'right' }) };
+    const turn = (plan: MountPlan, colours: readonly string[]): MountPlan =>
+      mountFrom(plan, colours, 'right');
+    shelf.turnBy(turn);
+    expect(watch.seen).toEqual([right]);
+    expect(watch.look()).toBe(watch.look());
+    expect(shelf.foundOf(board)).toEqual(right.plan);
+    // Nobody is told where nothing changes.
+    shelf.turnBy(turn);
+    expect(watch.seen).toHaveLength(1);
+    const searched = watchOn(crossing(14));
+    searched.look();
+    await vi.advanceTimersByTimeAsync(200);
+    begun[0]!.answer(planOf(crossing(14)));
+    await vi.advanceTimersByTimeAsync(0);
+    expect(searched.seen).toEqual([
+      { kind: 'found', plan: mountFrom(planOf(crossing(14)), crossing(14).pattern.colours, 'right') },
+    ]);
+    shelf.turnBy(null);
+    expect(watch.look()).toEqual(left);
+    expect(searched.look()).toEqual({ kind: 'found', plan: planOf(crossing(14)) });
   });
 });
 

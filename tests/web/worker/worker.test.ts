@@ -146,7 +146,15 @@ describe('what stands where a plan will', () => {
 
 describe('an order of tying', () => {
   const order = (board: Board, more: Partial<Parameters<typeof runWorkOrder>[0]> = {}) =>
-    runWorkOrder({ kind: 'work-order', board, method: 'rows', covers: 'pattern', rowsFirst: 0, ...more });
+    runWorkOrder({
+      kind: 'work-order',
+      board,
+      method: 'rows',
+      covers: 'pattern',
+      rowsFirst: 0,
+      firstHalf: 'left',
+      ...more,
+    });
 
   it('has every knot, from the top', () => {
     const found = order(sampleBoard(6, 4));
@@ -189,7 +197,8 @@ describe('an order of tying', () => {
     const rows = Array.from({ length: 40 }, (_, row) => (row % 2 === 0 ? 'fb '.repeat(10) : 'bf '.repeat(9)));
     const colours = Array.from({ length: 20 }, () => 'r');
     const board = { ...sampleBoard(), pattern: patternFromText(colours, rows) };
-    const job = { kind: 'work-order', board, method: 'segments', covers: 'pattern', rowsFirst: 0 } as const;
+    const options = { method: 'segments', covers: 'pattern', rowsFirst: 0, firstHalf: 'left' } as const;
+    const job = { kind: 'work-order', board, ...options } as const;
     const heard = runWorkOrder(job, (share) => shares.push(share));
     expect(shares.at(-1)).toBe(1);
     expect(runWorkOrder(job)).toEqual(heard);

@@ -205,6 +205,9 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'work.unsettled':
     'Die Suche gab auf: Der seltenste Wechsel liegt zwischen {from} und {to}. Die Folge „selten wechseln“ hat {to}; nimm diese.',
   'work.rowsFirst': 'Erste Reihen einzeln',
+  'work.first': 'Beginn',
+  'work.first.left': 'links',
+  'work.first.right': 'rechts',
   'work.covers': 'Umfang',
   'work.covers.pattern': 'ein Rapport',
   'work.covers.piece': 'das ganze Stück',

@@ -194,6 +194,9 @@ export const enPanelsInside = {
   'work.unsettled':
     'The search gave up: the fewest pick-ups lie between {from} and {to}. The order with few pick-ups has {to}; take that one.',
   'work.rowsFirst': 'First rows one by one',
+  'work.first': 'Begin',
+  'work.first.left': 'on the left',
+  'work.first.right': 'on the right',
   'work.covers': 'How much',
   'work.covers.pattern': 'one repeat',
   'work.covers.piece': 'the whole piece',
