@@ -67,6 +67,14 @@ const COLLECTABLE = [
 const SAME_LOOKS = 300;
 const SAME_KIB = 64;
 
+/** With what `npm start` of a checkout runs Node. */
+function flagsOfStart(folder: string): readonly string[] {
+  const { scripts } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8')) as {
+    readonly scripts: { readonly start: string };
+  };
+  return scripts.start.split(' ').filter((word) => word.startsWith('--'));
+}
+
 function start(name: ServerName, port: number, options: BenchOptions): ChildProcess {
   const { folder, docFile } = options;
   const flags = options.isCollectable ? COLLECTABLE : [];
@@ -80,8 +88,8 @@ function start(name: ServerName, port: number, options: BenchOptions): ChildProc
   const stdio: ('ignore' | 'inherit' | 'ipc')[] = ['ignore', 'ignore', 'inherit'];
   if (options.isCollectable) stdio.push('ipc');
   const how = { cwd: name === 'other' ? OTHER : ROOT, stdio };
-  const run = (file: string, more = {}): ChildProcess =>
-    spawn(process.execPath, [...flags, file], { ...how, env: { ...env, ...more } });
+  const run = (file: string, more = {}, own: readonly string[] = []): ChildProcess =>
+    spawn(process.execPath, [...own, ...flags, file], { ...how, env: { ...env, ...more } });
   switch (name) {
     case 'relay':
       return run(join(BUILT, 'sync-relay.js'));
@@ -102,7 +110,7 @@ function start(name: ServerName, port: number, options: BenchOptions): ChildProc
         REQUEST_TIMES: '1000',
         MAX_BOARDS_PER_HOUR: '100000',
       };
-      return run('dist/server/main.js', lifted);
+      return run('dist/server/main.js', lifted, flagsOfStart(how.cwd ?? ROOT));
     }
   }
 }
