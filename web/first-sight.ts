@@ -2,25 +2,13 @@
  * The first thing that runs, from within the HTML itself: shows what is coming, with a picture of the board where one was sent along, and asks
  * the server for what the page will want to know while its scripts are still on their way. Goes when the page is there.
  */
-import { type FirstBar, type FirstBoard, firstStage, firstView } from './board/index.ts';
+import { type FirstBoard, firstStage, firstView, readView } from './board/index.ts';
 import { answerAhead, secretIn } from './sync/index.ts';
 import { sightTexts } from './text/index.ts';
 
 interface Glance extends FirstBoard {
   readonly title: string;
   readonly svg: string;
-}
-
-/** What the page asks first of a board, as far as it matters here. */
-interface Known {
-  readonly kind?: unknown;
-  readonly role?: unknown;
-}
-
-/** What will stand above the board. */
-function barOf({ kind, role }: Known): FirstBar {
-  if (kind === 'demo') return 'demo';
-  return kind === 'branch' || role === 'reviewer' || role === 'learner' ? 'proposals' : 'none';
 }
 
 const id = /^\/board\/([\w-]+)\/?$/.exec(location.pathname)?.[1];
@@ -31,17 +19,18 @@ function element(name: string): HTMLElement | null {
 }
 
 /** The picture stands where the board will. */
-function show(glance: Glance, known: Known): void {
+function show(glance: Glance): void {
   const [stage, title] = [element('stage'), element('title')];
   if (stage === null || title === null) return;
   title.textContent = glance.title;
   // The server made it of numbers and colours alone.
   stage.innerHTML = glance.svg;
   document.getElementById('sight')?.classList.add('has-board');
+  const kept = id === undefined ? null : readView(id);
   const place = (): void => {
     const { clientWidth, clientHeight } = document.documentElement;
-    const box = firstStage({ width: clientWidth, height: clientHeight }, barOf(known));
-    const { unit, row, x, y } = firstView(box, glance, devicePixelRatio);
+    const box = firstStage({ width: clientWidth, height: clientHeight });
+    const { unit, row, x, y } = firstView(box, glance, devicePixelRatio, kept);
     put(stage, box.left, box.top, box.width, box.height);
     put(
       stage.firstElementChild as SVGElement,
@@ -81,17 +70,12 @@ async function askAhead(): Promise<void> {
     await entered;
     return fetch(path);
   };
-  const board = then(at);
-  answerAhead(
-    'GET',
-    at,
-    board.then((answer) => answer.clone()),
-  );
+  answerAhead('GET', at, then(at));
   answerAhead('GET', `${at}/me`, then(`${at}/me`));
   // Who was here before has the board itself in this browser.
   if (navigator.serviceWorker?.controller) return;
-  const [glance, known] = await Promise.all([then(`${at}/sight`), board]);
-  if (glance.ok && known.ok) show((await glance.json()) as Glance, (await known.json()) as Known);
+  const glance = await then(`${at}/sight`);
+  if (glance.ok) show((await glance.json()) as Glance);
 }
 
 const { language, texts } = sightTexts();
@@ -104,7 +88,7 @@ if (id !== undefined) {
   const { [`${at}/sight`]: glance, ...known } = answers;
   for (const [path, answer] of Object.entries(known))
     answerAhead('GET', path, Promise.resolve(new Response(JSON.stringify(answer))));
-  if (glance !== undefined) show(glance as Glance, (known[at] ?? {}) as Known);
+  if (glance !== undefined) show(glance as Glance);
   // The page itself says what is wrong, where something is.
   else askAhead().catch(() => {});
 }

@@ -60,6 +60,7 @@ export const PARTS = {
     file: () => import('./board/lb-finished.ts'),
     elements: ['lb-finished', 'lb-second-look'],
   },
+  lit: { file: () => import('./board/draw-lit.ts') },
   paths: { file: () => import('./board/draw-paths.ts') },
   'band-picture': { file: () => import('./board/lb-band-picture.ts'), elements: ['lb-band-picture'] },
   'colourway-look': { file: () => import('./pages/colourway-look.ts'), texts: ['panels'] },

@@ -3,7 +3,7 @@
  * large one its summary and its picture are kept until the room changes.
  */
 import { readDesign } from '../../engine/document/index.ts';
-import { type Board, formatBoard, glanceSvg, planAtOnce } from '../../engine/index.ts';
+import { type Board, formatBoard, glanceSvg } from '../../engine/index.ts';
 import type { Room } from '../sync/index.ts';
 import { bytesOf, isLarge, isSameDocument, type Job, type Work, withDocument } from '../work/index.ts';
 import { encodeBoard, newDocumentId } from './encode-board.ts';
@@ -27,20 +27,14 @@ function reading<Out>(name: string, read: (board: Board) => Out): ReadJob<Out> {
 
 export const SUMMARY = reading('design-summary', summaryOf);
 export const BOARD = reading('design-board', (board) => board);
-/** What a page shows before it has the design: a picture, and what stands above it. */
+/** What a page shows before it has the design. */
 export interface Glance extends DesignSummary {
-  /** Ends of the folded strings, by their places; empty where that takes a search. */
-  readonly folds: readonly (readonly [left: number, right: number])[];
-  /** Whether the folds are known. */
-  readonly isPlanned: boolean;
   readonly svg: string;
 }
 
 export const GLANCE = reading('design-glance', (board): Glance => {
-  const { pattern, palette, piece } = board;
-  const plan = planAtOnce(pattern.colours, { singles: piece.singles ?? 'forced' });
-  const folds = (plan?.folds ?? []).map(({ left, right }) => [left, right] as const);
-  return { ...summaryOf(board), folds, isPlanned: plan !== null, svg: glanceSvg(pattern, palette) };
+  const { pattern, palette } = board;
+  return { ...summaryOf(board), svg: glanceSvg(pattern, palette) };
 });
 /** The board file as JSON in UTF-8. */
 export const FILE = reading('design-file', (board) => Buffer.from(JSON.stringify(formatBoard(board))));

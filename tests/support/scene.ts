@@ -26,6 +26,7 @@ export function sceneOf(board: Board = sampleBoard(6, 8), more: Partial<Scene> =
     theme: THEME,
     ratio: 1,
     textures: null,
+    isFolded: false,
     ...more,
   };
 }

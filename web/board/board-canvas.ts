@@ -6,10 +6,11 @@
  */
 import type { BoardPoint } from '../../engine/index.ts';
 import type { BoardModel } from './board-model.ts';
-import { layoutOf } from './draw-head.ts';
 import type { OtherMaker } from './draw-others.ts';
 import { drawOthers } from './draw-others.ts';
-import { drawOverlay, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
+import { drawOverlay, type LitPainter, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
+import { headHeight, isStrip } from './head-layout.ts';
+import { type KeptView, keptOf, viewOf } from './kept-view.ts';
 import type { Painter, Scene } from './painter.ts';
 import { PatternLayer } from './pattern-layer.ts';
 import { onPixelRatio } from './pixel-ratio.ts';
@@ -21,6 +22,7 @@ import {
   fitAll,
   fitFirst,
   fitWidth,
+  isOnCanvas,
   keepInSight,
   type PixelPoint,
   panBy,
@@ -42,6 +44,8 @@ export interface CanvasOptions {
   readonly source: () => CanvasSource;
   /** The view changed. */
   readonly onView: () => void;
+  /** Where the maker left the board before; null or absent = it begins from its bar. */
+  readonly kept?: KeptView | null;
 }
 
 /** What is drawn where nobody else is. */
@@ -58,6 +62,7 @@ export class BoardCanvas {
   /** Called when something here is drawn anew, as by a second look beside this one. */
   readonly followers = new Set<() => void>();
   #painter: Painter;
+  #drawLit: LitPainter | null = null;
   #textures: Textures | null = null;
   #theme: Theme | null = null;
   #view: Viewport = { unit: 30, row: 24, x: 0, y: 0 };
@@ -68,6 +73,12 @@ export class BoardCanvas {
     Record<Layer, { readonly key: string; readonly model: BoardModel; readonly theme: Theme }>
   > = {};
   #isFitted = false;
+  /** Whether another look stands beside this one. */
+  #isBeside = false;
+  /** The view of before that; null while it stands alone. */
+  #alone: Viewport | null = null;
+  /** Whether somebody has moved it. */
+  #isMoved = false;
   /** The unit asked for while zooming: the one shown is rounded to device pixels. */
   #wantedUnit = 30;
 
@@ -115,6 +126,13 @@ export class BoardCanvas {
     this.invalidate('pattern', 'overlay', 'others');
   }
 
+  /** What is lit can be drawn from now on. */
+  useLit(drawLit: LitPainter): void {
+    this.#drawLit = drawLit;
+    this.#drawn = {};
+    this.invalidate('overlay');
+  }
+
   /** Draws with these textures from now on, and all of it anew. */
   useTextures(textures: Textures | null): void {
     if (textures === this.#textures) return;
@@ -133,31 +151,60 @@ export class BoardCanvas {
     if (this.#frame === 0) this.#frame = requestAnimationFrame(() => this.#draw());
   }
 
-  /** The board changed its size: keeps it in sight, and shows all of it the first time. */
-  reshape(): void {
-    if (this.#isFitted) this.#show(this.#view);
-    else this.#measure();
+  /** Where the maker leaves it; null where it was not moved. */
+  get kept(): KeptView | null {
+    return this.#isMoved && this.#size.width > 0 ? keptOf(this.#view, this.#size) : null;
+  }
+
+  /**
+   * The board changed: what is held stays where it is, and all of the board is shown the first time.
+   * @param way how far the knot that is held has gone in board space
+   */
+  reshape({ x, y }: BoardPoint = { x: 0, y: 0 }): void {
+    if (!this.#isFitted) this.#measure();
+    const { unit, row } = this.#view;
+    const held = panBy(this.#view, -x * unit, -y * row, this.#ratio);
+    // What was in sight may be gone altogether.
+    this.#show(held, isOnCanvas(held, this.#size, this.#extent()) ? held : null);
+  }
+
+  /** Another look stands beside this one now, or none any more: the board is fitted into what it has, the row at the top stays. */
+  setBeside(isBeside: boolean): void {
+    if (isBeside === this.#isBeside) return;
+    this.#isBeside = isBeside;
+    const { y, row } = this.#view;
+    const before = isBeside ? this.#view : this.#alone;
+    this.#alone = isBeside ? this.#view : null;
+    this.#measure();
+    if (this.#size.width === 0) return;
+    const fitted = isBeside || before === null ? fitFirst(this.#size, this.#extent(), this.#ratio) : before;
+    this.#show({ ...fitted, y: y > 0 ? this.#extent().head : (y / row) * fitted.row });
+    this.#wantedUnit = this.#view.unit;
   }
 
   zoomBy(factor: number, at: PixelPoint = { px: this.#size.width / 2, py: this.#size.height / 2 }): void {
     if (Math.abs(this.#wantedUnit - this.#view.unit) > 1) this.#wantedUnit = this.#view.unit;
     this.#wantedUnit *= factor;
+    this.#isMoved = true;
     this.#show(zoomTo(this.#view, at, this.#wantedUnit, this.#painter.rowPerPlace, this.#ratio));
   }
 
   pan(dx: number, dy: number): void {
-    this.#show(panBy(this.#view, dx, dy, this.#ratio));
+    this.#isMoved = true;
+    this.#show(panBy(this.#view, dx, dy, this.#ratio), this.#view);
   }
 
   fit(what: 'all' | 'width'): void {
     const fitted = what === 'all' ? fitAll : fitWidth;
+    this.#isMoved = true;
     this.#show(fitted(this.#size, this.#extent(), this.#ratio));
     this.#wantedUnit = this.#view.unit;
   }
 
   /** Brings a point of the board into sight. */
   reveal(point: BoardPoint): void {
-    this.#show(reveal(this.#view, this.#size, point, this.#extent().head, this.#ratio));
+    const { head } = this.#extent();
+    this.#show(reveal(this.#view, this.#size, point, head, this.#ratio), this.#view);
   }
 
   #extent(): Extent {
@@ -166,14 +213,19 @@ export class BoardCanvas {
       strings: model.strings,
       rows: model.rows,
       rowPerPlace: this.#painter.rowPerPlace,
-      head: layoutOf(model).height,
+      head: headHeight(model.strings, this.#isFolded),
       foot: FOOT,
     };
   }
 
-  #show(view: Viewport): void {
+  get #isFolded(): boolean {
+    return this.#isBeside || isStrip(this.#size);
+  }
+
+  /** @param was see {@link keepInSight} */
+  #show(view: Viewport, was: Viewport | null = null): void {
     if (this.#size.width === 0) return;
-    const next = keepInSight(view, this.#size, this.#extent(), this.#ratio);
+    const next = keepInSight(view, this.#size, this.#extent(), this.#ratio, was);
     const { unit, row, x, y } = this.#view;
     if (next.unit === unit && next.row === row && next.x === x && next.y === y) return;
     this.#view = next;
@@ -183,8 +235,18 @@ export class BoardCanvas {
 
   #measure(): void {
     const { width, height } = this.#stage.getBoundingClientRect();
-    this.#ratio = devicePixelRatio;
-    const [pixelsWide, pixelsHigh] = [Math.round(width * this.#ratio), Math.round(height * this.#ratio)];
+    const ratio = devicePixelRatio;
+    const [pixelsWide, pixelsHigh] = [Math.round(width * ratio), Math.round(height * ratio)];
+    const { pattern } = this.#canvases;
+    // A canvas that is given its size is empty until the next frame.
+    if (
+      this.#isFitted &&
+      pattern.width === pixelsWide &&
+      pattern.height === pixelsHigh &&
+      ratio === this.#ratio
+    )
+      return;
+    this.#ratio = ratio;
     // Whole pixels, so that none at the edge is drawn by half.
     this.#size = { width: pixelsWide / this.#ratio, height: pixelsHigh / this.#ratio };
     for (const canvas of Object.values(this.#canvases)) {
@@ -195,7 +257,14 @@ export class BoardCanvas {
     this.#drawn = {};
     if (!this.#isFitted && width > 0 && this.#options.source().model.rows > 0) {
       this.#isFitted = true;
-      this.#show(fitFirst(this.#size, this.#extent(), this.#ratio));
+      const { kept } = this.#options;
+      const extent = this.#extent();
+      this.#isMoved = kept != null;
+      this.#show(
+        kept == null
+          ? fitFirst(this.#size, extent, this.#ratio)
+          : viewOf(kept, this.#size, extent, this.#ratio),
+      );
       this.#wantedUnit = this.#view.unit;
     } else this.#show(this.#view);
     this.invalidate('pattern', 'overlay', 'others');
@@ -213,10 +282,11 @@ export class BoardCanvas {
       theme: this.#theme,
       ratio: this.#ratio,
       textures: texturesBy(model.board.pattern.colours, this.#textures),
+      isFolded: this.#isFolded,
     };
     if (this.#stale.has('pattern')) this.#pattern.draw(this.#painter, scene, this.#size);
     if (this.#stale.has('overlay') && this.#isNew('overlay', scene, overlay))
-      drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay);
+      drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay, this.#drawLit);
     if (this.#stale.has('others') && this.#isNew('others', scene, others)) {
       // An empty canvas over the others would be mixed into every frame all the same.
       this.#canvases.others.hidden = others.length === 0;

@@ -1,5 +1,5 @@
 /** Where the maker is on the board: the keyboard's place and the selection, which stay with their knots whoever inserts or deletes. */
-import type { Design, KnotAddress } from '../../engine/document/index.ts';
+import type { Design, KnotAddress, StringAddress } from '../../engine/document/index.ts';
 import { type Block, blockOf, type Cell, cellsInBlock, knotsIn } from '../../engine/index.ts';
 import type { BoardModel } from './board-model.ts';
 import { isInBlock, nearestSpot, placeOfSpot, type Spot } from './spot.ts';
@@ -10,6 +10,8 @@ export class BoardFocus {
   readonly #stagger: () => BoardModel['stagger'];
   #spot: Spot = { on: 'knot', row: 0, k: 0 };
   #address: KnotAddress | null = null;
+  /** Of the string at the peg that the keyboard is on. */
+  #string: StringAddress | null = null;
   readonly #selected: TrackedBlock;
   /** Where a selection that grows with the cursor began. */
   #anchor: Cell | null = null;
@@ -63,6 +65,7 @@ export class BoardFocus {
     this.#spot = spot;
     const cell = this.cursor;
     this.#address = cell && this.#design.addressOf(cell.row, cell.k);
+    this.#string = spot.on === 'peg' ? this.#design.stringAddressOf(spot.place) : null;
     if (!extend) this.#anchor = null;
     else if (cell !== null) {
       this.#anchor ??= before ?? cell;
@@ -83,7 +86,8 @@ export class BoardFocus {
   /** After rows or strings came or went: all goes with its knots, or to the nearest ones left. */
   follow(): void {
     const found = this.#address && this.#design.placeOf(this.#address);
-    this.#spot = nearestSpot(this.#stagger(), this.#spot, found);
+    const place = this.#string && this.#design.stringOf(this.#string);
+    this.#spot = place === null ? nearestSpot(this.#stagger(), this.#spot, found) : { on: 'peg', place };
     this.#anchor = null;
     this.#selected.follow();
   }

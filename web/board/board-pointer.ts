@@ -6,6 +6,7 @@ import type { BoardCanvas } from './board-canvas.ts';
 import { shownAt } from './board-model.ts';
 import type { Editor } from './editor.ts';
 import { Gestures } from './gestures.ts';
+import type { Spot } from './spot.ts';
 import { type PixelPoint, pixelToPoint } from './viewport.ts';
 
 /** The board as its pointer sees it. */
@@ -17,6 +18,8 @@ export interface PointerHost {
   /** While the space bar is down every drag moves the view. */
   readonly isSpaceHeld: boolean;
   focusCell(): void;
+  /** What is under the pointer may be another: that stays where it is. */
+  holdStill(): void;
   tellPoint(cell: Cell | null): void;
   tellColour(colour: string | null): void;
   say(text: string): void;
@@ -38,6 +41,8 @@ export class BoardPointer {
   });
   /** The knot under the pointer. */
   hover: Cell | null = null;
+  /** The knot or peg under the pointer, which stays where it is. */
+  hoverSpot: Spot | null = null;
   /** The string under the pointer, where strings can be seen. */
   hoverString: number | null = null;
 
@@ -158,6 +163,9 @@ export class BoardPointer {
     const at = this.#at(event);
     const cell = this.#cellAt(at);
     this.setHover(cell, this.#host.look === 'paths' ? this.#stringAt(at, cell) : null);
+    const peg = cell === null ? this.#pegAt(at) : null;
+    if (peg !== null) this.hoverSpot = { on: 'peg', place: peg };
+    this.#host.holdStill();
   };
 
   readonly up = (event: PointerEvent): void => {
@@ -169,9 +177,11 @@ export class BoardPointer {
   };
 
   setHover(cell: Cell | null, string: number | null): void {
+    if (cell === null) this.hoverSpot = null;
     const before = this.hover;
     if (before?.row === cell?.row && before?.k === cell?.k && string === this.hoverString) return;
     this.hover = cell;
+    this.hoverSpot = cell && { on: 'knot', ...cell };
     this.hoverString = string;
     this.#host.tellPoint(cell);
     this.#host.canvas?.invalidate('overlay');

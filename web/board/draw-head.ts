@@ -1,7 +1,6 @@
 /** Draws what stands above the band: a peg for each place, and an arc for each folded string, numbered in mounting order. */
 import { type Fold, inkOn } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
-import type { BoardModel } from './board-model.ts';
 import { type HeadLayout, headLayout, PEG_HEIGHT, UNKNOWN_LAYOUT } from './head-layout.ts';
 import { drawTexture } from './knot-texture.ts';
 import type { Scene } from './painter.ts';
@@ -12,15 +11,17 @@ const PEG_BOTTOM = 10;
 /** Least px from place to place at which a peg has room for its number. */
 const NUMBERED_UNIT = 20;
 
-const layouts = new WeakMap<object, HeadLayout>();
+/** Of arcs as they stand, and folded to a strip. */
+const layouts = [new WeakMap<object, HeadLayout>(), new WeakMap<object, HeadLayout>()] as const;
 
 /** The layout of the plan's arcs; made once for each plan. */
-export function layoutOf({ plan }: BoardModel): HeadLayout {
+export function layoutOf({ model: { plan }, isFolded }: Scene): HeadLayout {
   if (plan === null) return UNKNOWN_LAYOUT;
-  let layout = layouts.get(plan);
+  const known = layouts[isFolded ? 1 : 0];
+  let layout = known.get(plan);
   if (layout === undefined) {
-    layout = headLayout(plan.folds);
-    layouts.set(plan, layout);
+    layout = headLayout(plan.folds, isFolded);
+    known.set(plan, layout);
   }
   return layout;
 }
@@ -112,13 +113,13 @@ function drawPegs(context: CanvasRenderingContext2D, { model, view, theme, textu
 }
 
 function drawArcs(context: CanvasRenderingContext2D, scene: Scene): void {
-  const { model, view, theme } = scene;
+  const { model, view, theme, isFolded } = scene;
   const { plan } = model;
   if (plan === null) {
     drawUnknown(context, scene);
     return;
   }
-  const { rises, hasRoomBetween } = layoutOf(model);
+  const { rises, hasRoomBetween } = layoutOf(scene);
   const faulty = new Set(plan.crossings.flat());
   context.lineCap = 'butt';
   plan.folds.forEach((fold, i) => {
@@ -139,9 +140,9 @@ function drawArcs(context: CanvasRenderingContext2D, scene: Scene): void {
     context.stroke(path);
     context.setLineDash([]);
   });
-  // Numbers after all arcs, so that no arc runs through one.
+  // Numbers after all arcs, so that no arc runs through one; a strip has no room for them.
   plan.folds.forEach((fold, i) => {
-    if ((fold.right - fold.left) * view.unit < 13) return;
+    if (isFolded || (fold.right - fold.left) * view.unit < 13) return;
     drawTurn(context, scene, fold, rises[i] as number, faulty.has(i), hasRoomBetween);
   });
   context.font = `600 11px ${theme.font}`;

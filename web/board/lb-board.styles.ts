@@ -58,11 +58,16 @@ export const boardStyles = css`
   .view {
     grid-area: view;
     display: flex;
-    flex-wrap: wrap;
     align-items: center;
     justify-content: space-between;
     gap: 2px var(--lb-space-2);
     padding: 4px var(--lb-space-2);
+    overflow-x: auto;
+    scrollbar-width: none;
+  }
+  .view > *,
+  .colours > :not(.swatches) {
+    flex: none;
   }
   .looks,
   .zoom {
@@ -109,6 +114,16 @@ export const boardStyles = css`
     position: relative;
     z-index: 2;
     pointer-events: none;
+  }
+  /* What is said stands at its lower edge, one under the other. */
+  .low {
+    position: absolute;
+    inset: auto 0 0;
+    display: flex;
+    flex-direction: column;
+    max-height: 70%;
+    overflow-y: auto;
+    scrollbar-width: thin;
   }
   .stage {
     position: relative;
@@ -166,16 +181,15 @@ export const boardStyles = css`
   .colours {
     grid-area: colours;
     display: flex;
-    flex-wrap: wrap;
     align-items: center;
-    gap: var(--lb-space-1) var(--lb-space-2);
+    gap: var(--lb-space-2);
     padding: var(--lb-space-1) var(--lb-space-2);
     border-block-start: 1px solid var(--lb-line);
   }
   .swatches {
     display: flex;
     gap: 2px;
-    max-width: 100%;
+    min-width: 36px;
     overflow-x: auto;
     scrollbar-width: none;
   }

@@ -9,11 +9,10 @@
  */
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
-import { keyed } from 'lit/directives/keyed.js';
 import type { Design } from '../../engine/document/index.ts';
-import { type Cell, cellToPoint, type KnotCode, knotsIn } from '../../engine/index.ts';
+import { type Cell, cellToPoint, type KnotCode } from '../../engine/index.ts';
 import { Consumer, type Subject, Subscriptions } from '../context/index.ts';
-import { usePart } from '../parts/index.ts';
+import { fetchMeanwhile, usePart, whenSeen } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
@@ -22,6 +21,7 @@ import type { Look } from './board-action.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
 import { type BoardChoice, boardChoice } from './board-choice.ts';
 import { BoardKeys, type KeysHost } from './board-keys.ts';
+import { boardGrid } from './board-grid.ts';
 import { othersOf, overlayOf } from './board-marks.ts';
 import { stringsOf } from './board-model.ts';
 import { BoardPointer, type PointerHost } from './board-pointer.ts';
@@ -30,6 +30,8 @@ import { ChartPainter } from './draw-chart.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
 import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
+import { besideSpot, HeldKnots, isSeen, middleSpot, pointOfSpot } from './held-knots.ts';
+import { keepView, readView } from './kept-view.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
@@ -67,6 +69,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly #chart = new ChartPainter();
   readonly #pointer = new BoardPointer(this);
   readonly #keys = new BoardKeys(this);
+  readonly #held = new HeldKnots();
   readonly #choice = new Consumer(this, boardChoice, (choice) => this.#onChoice(choice));
   isSpaceHeld = false;
   /** Whether the keyboard was on the grid's cell before this update. */
@@ -77,17 +80,25 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly #subscriptions = new Subscriptions(this);
   readonly #dark = matchMedia('(prefers-color-scheme: dark)');
   readonly #onTheme = (): void => this.canvas?.forgetTheme();
+  readonly #keepView = (): void => {
+    const kept = this.canvas?.kept;
+    if (kept && this.#boardId !== '') keepView(this.#boardId, kept);
+  };
+  /** Whose view the canvas has. */
+  #boardId = '';
   readonly #themeWatch = new MutationObserver(this.#onTheme);
 
   override connectedCallback(): void {
     super.connectedCallback();
     this.#dark.addEventListener('change', this.#onTheme);
+    document.addEventListener('visibilitychange', this.#keepView);
     this.#themeWatch.observe(document.documentElement, { attributeFilter: ['data-theme'] });
     if (this.hasUpdated) this.#openSession();
   }
 
   override disconnectedCallback(): void {
     this.#dark.removeEventListener('change', this.#onTheme);
+    document.removeEventListener('visibilitychange', this.#keepView);
     this.#themeWatch.disconnect();
     this.#closeSession();
     super.disconnectedCallback();
@@ -109,6 +120,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     // Rows that come and go move the cursor with its knot, to another element.
     if (this.#isOnCell && this.shadowRoot?.activeElement === null) this.focusCell();
     this.canvas?.useTextures(this.#choice.value.textures);
+    this.canvas?.setBeside(secondLook(this) !== null);
   }
 
   protected override render(): TemplateResult {
@@ -133,7 +145,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
           <canvas class="pattern" aria-hidden="true"></canvas>
           <canvas class="overlay" aria-hidden="true"></canvas>
           <canvas class="others" aria-hidden="true"></canvas>
-          ${this.#renderGrid()}<slot name="pins"></slot>
+          ${boardGrid(this, this.#keys, this.#clip)}<slot name="pins"></slot>
           ${editor.model.rows === 0 ? html`<div class="empty"><p>${t('board.spokenEmpty')}</p><button class="primary" ?disabled=${!editor.canEdit} @click=${() => editor.insertRows('below')}>${t('board.act.rowsBelow')}</button></div>` : nothing}
         </div>
         ${
@@ -143,11 +155,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
         }
         ${
           this.look === 'finished' || second === 'finished'
-            ? html`<lb-finished .board=${editor.model.board} .textures=${this.#choice.value.textures}><slot name="finished-pins" slot="pins"></slot></lb-finished>`
+            ? html`<lb-finished .design=${editor.design} .board=${editor.model.board} .textures=${this.#choice.value.textures}><slot name="finished-pins" slot="pins"></slot></lb-finished>`
             : nothing
         }
       </div>
-      <div class="over"><slot name="strip"></slot><slot name="ask"></slot></div>
+      <div class="over"><slot name="strip"></slot><div class="low"><slot name="notices"></slot><slot name="ask"></slot></div></div>
       ${colourStrip(this, { isSwapping: this.isSwapping, onColour: (id) => this.#onColour(id) })}
       <p class="notice" role="status">${this.notice}</p>
       <p class="visually-hidden" aria-live="polite">${this.spoken}</p>
@@ -242,39 +254,6 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   // Rendering
 
-  /** One cell of the grid stands for the whole of it: the one the keyboard is on. A new element for each spot, so that moving the
-   * focus to it makes a screen reader say it. */
-  #renderGrid(): TemplateResult {
-    const { editor } = this;
-    const { spot, model } = editor;
-    const isPeg = spot.on === 'peg';
-    const column = isPeg ? spot.place : spot.k;
-    const count = isPeg ? model.strings : knotsIn(model.stagger, spot.row);
-    const row = isPeg ? 1 : spot.row + 2;
-    return html`<div
-      class="grid"
-      role="grid"
-      aria-label=${t('board.grid')}
-      aria-rowcount=${model.rows + 1}
-      aria-colcount=${count}
-      aria-multiselectable="true"
-      @keydown=${this.#keys.down}
-      @keyup=${this.#keys.up}
-      @copy=${(event: ClipboardEvent) => this.#onCopy(event, false)}
-      @cut=${(event: ClipboardEvent) => this.#onCopy(event, true)}
-      @paste=${this.#onPaste}
-      @focusin=${() => this.canvas?.invalidate('overlay')}
-      @focusout=${() => this.holdSpace(false)}
-    >
-      <div role="row" aria-rowindex=${row}>
-        ${keyed(
-          `${row}:${column}`,
-          html`<div role="gridcell" tabindex="0" aria-colindex=${column + 1} aria-selected=${editor.isSelected(editor.cursor)} aria-label=${spokenSpot(this.editor, this.talk)}></div>`,
-        )}
-      </div>
-    </div>`;
-  }
-
   #renderSheet(): TemplateResult | typeof nothing {
     if (this.sheet === null) return nothing;
     const close = (): void => {
@@ -309,6 +288,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   #openSession(): void {
     this.#closeSession();
     this.#openEditor();
+    this.#boardId = this.session.boardId;
     this.#teller = new PresenceTeller(this.session);
     this.#subscriptions.keep(
       this.session.people.subscribe(() => this.canvas?.invalidate('others')),
@@ -340,6 +320,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.#subscriptions.keep();
     this.#teller?.dispose();
     this.#teller = null;
+    this.#keepView();
     this.canvas?.dispose();
     this.canvas = null;
     this.editor?.dispose();
@@ -356,7 +337,10 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.canvas = new BoardCanvas(this.stage, layers, this.#chart, {
       source: this.#source,
       onView: () => this.#tellView(),
+      kept: readView(this.#boardId),
     });
+    const { canvas } = this;
+    void whenSeen().then(() => fetchMeanwhile('lit', ({ drawLit }) => canvas.useLit(drawLit)));
     void this.#applyPainter();
     void this.updateComplete.then(() => this.#tellView());
   }
@@ -395,8 +379,21 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.dispatchEvent(new RefusedEvent(null));
   }
 
+  holdStill(): void {
+    const { canvas } = this;
+    if (canvas === null) return;
+    const { view, size } = canvas;
+    const { design, spot, model } = this.editor;
+    const { hoverSpot } = this.#pointer;
+    const spots = [middleSpot(model.stagger, view, size)];
+    if (isSeen(model.stagger, spot, view, size)) spots.unshift(...besideSpot(spot));
+    if (hoverSpot !== null) spots.unshift(hoverSpot);
+    this.#held.hold(design, model.stagger, spots);
+  }
+
   #onEditor(): void {
-    this.canvas?.reshape();
+    this.canvas?.reshape(this.#held.wayOf(this.editor.design, this.editor.model.stagger));
+    this.holdStill();
     this.canvas?.invalidate('pattern', 'overlay', 'others');
     this.tellColour(this.editor.colour);
     this.#teller?.tellSelection(this.editor.selection, this.editor.model.stagger);
@@ -463,9 +460,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     if (!extend) editor.leaveSelection();
     const { cursor } = editor;
     if (editor.isInStroke && cursor !== null) editor.drag(cursor);
-    this.canvas?.reveal(
-      spot.on === 'peg' ? { x: spot.place, y: 0 } : cellToPoint(editor.model.stagger, spot),
-    );
+    this.canvas?.reveal(pointOfSpot(editor.model.stagger, spot));
     this.tellPoint(cursor);
     void this.updateComplete.then(() => this.focusCell());
   }
@@ -478,19 +473,22 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   #tellView(): void {
     const { canvas } = this;
     if (canvas === null) return;
+    this.holdStill();
     this.dispatchEvent(new Event(PIN_VIEW_EVENT));
     this.#teller?.tellView(rowsInSight(canvas.view, canvas.size.height, this.editor.model.rows));
   }
 
-  #onCopy(event: ClipboardEvent, isCut: boolean): void {
-    const text = isCut && this.editor.canEdit ? this.editor.cut() : this.editor.copy();
-    if (text !== null) event.clipboardData?.setData('text/plain', text);
-    if (text !== null) event.preventDefault();
-  }
-
-  readonly #onPaste = (event: ClipboardEvent): void => {
+  readonly #clip = (event: ClipboardEvent): void => {
+    const { editor } = this;
+    if (event.type === 'paste') {
+      event.preventDefault();
+      this.notice = '';
+      editor.paste(event.clipboardData?.getData('text/plain') ?? null);
+      return;
+    }
+    const text = event.type === 'cut' && editor.canEdit ? editor.cut() : editor.copy();
+    if (text === null) return;
+    event.clipboardData?.setData('text/plain', text);
     event.preventDefault();
-    this.notice = '';
-    this.editor.paste(event.clipboardData?.getData('text/plain') ?? null);
   };
 }

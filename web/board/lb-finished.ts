@@ -1,7 +1,8 @@
 /** The finished band on its ring, front or back, with its measures. Scrolls when it is longer than its box. */
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
-import type { Board, MountPlan } from '../../engine/index.ts';
+import type { Design } from '../../engine/document/index.ts';
+import { type Board, type BoardPoint, type MountPlan, staggerOf } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { formatNear, readUnit, UNIT_EVENT } from '../units/index.ts';
@@ -16,7 +17,9 @@ import {
 } from './draw-finished.ts';
 import { backBars, type FinishedModel, finishedModelOf } from './finished-model.ts';
 import { clearCanvas, FrameDrawing } from './frame-drawing.ts';
-import { finishedPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
+import { finishedPinView } from './finished-pin-view.ts';
+import { HeldKnots, middleSpot } from './held-knots.ts';
+import { PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { sideButtons } from './side-buttons.ts';
 import type { Textures } from './textures.ts';
 import { readTheme } from './theme.ts';
@@ -75,9 +78,12 @@ export class LbFinished extends LitElement {
       }
       .facts {
         display: flex;
-        flex-wrap: wrap;
-        justify-content: center;
+        justify-content: safe center;
         gap: 0 var(--lb-space-4);
+        /* Of one height, whatever is said. */
+        overflow-x: auto;
+        scrollbar-width: none;
+        white-space: nowrap;
         padding: var(--lb-space-1) var(--lb-space-3) var(--lb-space-2);
         color: var(--lb-text-quiet);
         font-size: var(--lb-size-small);
@@ -87,6 +93,8 @@ export class LbFinished extends LitElement {
   ];
 
   @property({ attribute: false }) board: Board | null = null;
+  /** Whose rows are followed while others come and go. */
+  @property({ attribute: false }) design!: Design;
   @property({ attribute: false }) textures: Textures | null = null;
   @state() private side: BandSide = 'front';
   @query('.scroll') private scroller!: HTMLElement;
@@ -98,6 +106,11 @@ export class LbFinished extends LitElement {
   #layout: FinishedLayout | null = null;
   readonly #drawing = new FrameDrawing(this, () => this.#draw());
   #zoom = 1;
+  /** What is under the pointer, else in the middle, stays where it is. */
+  readonly #held = new HeldKnots();
+  #pointer: { readonly x: number; readonly y: number } | null = null;
+  /** How far it has gone since it was drawn; null = that is not to be followed. */
+  #way: BoardPoint | null = null;
   #sprites: CordSprites | null = null;
   readonly #onUnit = (): void => this.requestUpdate();
   /** Distance of the two fingers of a pinch; null without one. */
@@ -117,6 +130,8 @@ export class LbFinished extends LitElement {
     if (changed.has('board') || changed.has('textures'))
       this.#model = this.board && finishedModelOf(this.board, this.#planOf(this.board), this.textures);
     else if (this.#model !== null) this.#model = { ...this.#model, plan: this.#planOf(this.#model.board) };
+    if (changed.has('board') && this.board !== null && this.#layout !== null)
+      this.#way = this.#held.wayOf(this.design, staggerOf(this.board.pattern));
   }
 
   #planOf(board: Board): MountPlan | null {
@@ -137,7 +152,7 @@ export class LbFinished extends LitElement {
           this.side = side;
         })}
       </div>
-      <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#drawing.later} @wheel=${this.#onWheel} @touchmove=${this.#onTouch} @touchend=${this.#onTouchEnd}>
+      <div class="scroll" tabindex="0" role="group" aria-label=${t(`board.finished.${this.side}`)} @scroll=${this.#drawing.later} @pointermove=${this.#onPointer} @pointerleave=${this.#onPointer} @wheel=${this.#onWheel} @touchmove=${this.#onTouch} @touchend=${this.#onTouchEnd}>
         <div class="sheet"><canvas role="img" aria-label=${t(`board.finished.${this.side}`)}></canvas><slot name="pins"></slot></div>
       </div>
       <p class="facts">${this.#renderFacts()}</p>
@@ -186,6 +201,38 @@ export class LbFinished extends LitElement {
     this.#drawing.later();
   }
 
+  readonly #onPointer = (event: PointerEvent): void => {
+    this.#pointer = event.type === 'pointerleave' ? null : this.#inBox(event);
+    this.#holdStill();
+  };
+
+  /** Where what is held lies in the box. */
+  #heldPoint(): { readonly x: number; readonly y: number } {
+    const { clientWidth, clientHeight } = this.scroller;
+    return this.#pointer ?? { x: clientWidth / 2, y: clientHeight / 2 };
+  }
+
+  #holdStill(): void {
+    const [model, layout] = [this.#model, this.#layout];
+    if (model === null || layout === null) return;
+    const { scrollLeft, scrollTop } = this.scroller;
+    const at = this.#heldPoint();
+    const view = { ...layout, x: layout.x - scrollLeft, y: layout.y - scrollTop };
+    const stagger = staggerOf(model.board.pattern);
+    this.#held.hold(this.design, stagger, [middleSpot(stagger, view, { width: 2 * at.x, height: 2 * at.y })]);
+  }
+
+  /** Scrolls so that what is held lies where it did. */
+  #follow(before: FinishedLayout, { unit, row, x, y }: FinishedLayout, left: number, top: number): void {
+    const way = this.#way;
+    this.#way = null;
+    if (way === null) return;
+    const at = this.#heldPoint();
+    const [across, down] = [(left + at.x - before.x) / before.unit, (top + at.y - before.y) / before.row];
+    this.scroller.scrollLeft = x + (across + (this.side === 'front' ? way.x : 0)) * unit - at.x;
+    this.scroller.scrollTop = y + (down + way.y) * row - at.y;
+  }
+
   #inBox(at: { readonly clientX: number; readonly clientY: number }): { x: number; y: number } {
     const box = this.scroller.getBoundingClientRect();
     return { x: at.clientX - box.left, y: at.clientY - box.top };
@@ -217,10 +264,13 @@ export class LbFinished extends LitElement {
     const { clientWidth: width, clientHeight: height } = this.scroller;
     if (model === null || width === 0 || height === 0) return;
     const layout = layoutFinished(model, { width, height }, this.#zoom);
+    const [before, left, top] = [this.#layout, this.scroller.scrollLeft, this.scroller.scrollTop];
     this.#layout = layout;
     this.dispatchEvent(new Event(PIN_VIEW_EVENT, { bubbles: true, composed: true }));
     this.sheet.style.height = `${Math.max(layout.height, height)}px`;
     this.sheet.style.width = `${layout.width}px`;
+    if (before !== null) this.#follow(before, layout, left, top);
+    this.#holdStill();
     const ratio = devicePixelRatio;
     const { canvas } = this;
     canvas.style.width = `${width}px`;

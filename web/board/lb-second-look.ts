@@ -1,6 +1,7 @@
 /** A second look of the same board beside the first: to see, not to tie. It shows the rows that the first one shows; moving it moves both. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
+import { fetchMeanwhile } from '../parts/index.ts';
 import { BoardCanvas, type CanvasSource } from './board-canvas.ts';
 import { ChartPainter } from './draw-chart.ts';
 import { PathsPainter } from './draw-paths.ts';
@@ -89,6 +90,8 @@ export class LbSecondLook extends LitElement {
       source: () => this.#marked(),
       onView: () => {},
     });
+    this.#canvas.setBeside(true);
+    if (isNew) void fetchMeanwhile('lit', ({ drawLit }) => this.#canvas?.useLit(drawLit));
     if (changed.has('look') && !isNew) this.#canvas.setPainter(this.#painter());
     this.#canvas.useTextures(this.textures);
     if (this.first === this.#followed) return;

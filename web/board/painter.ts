@@ -12,6 +12,8 @@ export interface Scene {
   readonly ratio: number;
   /** Number of the texture of each string's colour, 0 for none; null where no textures are wanted. */
   readonly textures: readonly number[] | null;
+  /** Whether the arcs above the pegs are folded to a strip. */
+  readonly isFolded: boolean;
 }
 
 export interface Painter {

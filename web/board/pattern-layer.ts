@@ -89,11 +89,17 @@ export class PatternLayer {
 }
 
 /** Whether what is drawn can be kept where it shows the same. */
-function isSameSurface(before: Shown, painter: Painter, { theme, ratio }: Scene, size: Size): boolean {
+function isSameSurface(
+  before: Shown,
+  painter: Painter,
+  { theme, ratio, isFolded }: Scene,
+  size: Size,
+): boolean {
   return (
     before.painter === painter &&
     before.scene.theme === theme &&
     before.scene.ratio === ratio &&
+    before.scene.isFolded === isFolded &&
     before.size.width === size.width &&
     before.size.height === size.height
   );

@@ -1,7 +1,5 @@
 /** Where marks beside the picture stand, in each look of the board. */
 import { cellToPoint, knotsIn, type Stagger } from '../../engine/index.ts';
-import type { BandSide, FinishedLayout } from './draw-finished.ts';
-import type { FinishedModel } from './finished-model.ts';
 import { pointToPixel, type Size, type Viewport } from './viewport.ts';
 
 /** What a mark is about. */
@@ -19,7 +17,7 @@ export interface PinView {
 }
 
 /** Room for a mark, in px. */
-const MARK = 14;
+export const MARK = 14;
 
 /** Marks on the chart and the paths: beside the upper right edge of a knot, before a row's number, above a peg. */
 export function boardPinView(view: Viewport, { width, height }: Size, stagger: Stagger): PinView {
@@ -36,24 +34,6 @@ export function boardPinView(view: Viewport, { width, height }: Size, stagger: S
       if (at.row >= stagger.rows || at.k >= knotsIn(stagger, at.row)) return null;
       const { px, py } = pointToPixel(view, cellToPoint(stagger, at));
       return { x: px + view.unit * 0.42, y: py - view.row * 0.42 };
-    },
-  };
-}
-
-/** Marks on the finished band, at the first repeat: on the knot, beside the row, at the ring. */
-export function finishedPinView(model: FinishedModel, layout: FinishedLayout, side: BandSide): PinView {
-  const across = (place: number): number =>
-    layout.x + (side === 'back' ? model.strings - 1 - place : place) * layout.unit;
-  return {
-    width: layout.width,
-    height: layout.height,
-    pointOf: (at) => {
-      if (at.kind === 'string') return { x: across(at.string), y: layout.y - layout.unit * 2 };
-      if (at.row >= model.rows) return null;
-      const y = layout.y + (at.row + 1) * layout.row;
-      if (at.kind === 'row') return { x: Math.max(MARK, layout.x - layout.unit - MARK), y };
-      const place = 2 * at.k + ((model.start + at.row) & 1);
-      return { x: (across(place) + across(place + 1)) / 2 + layout.unit * 0.5, y: y - layout.row * 0.5 };
     },
   };
 }

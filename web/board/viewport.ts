@@ -46,6 +46,8 @@ const SIDES = 46;
 export const FOOT = 64;
 /** Largest unit that fitting chooses. */
 const COMFORTABLE_UNIT = 40;
+/** Smallest unit that a board begins with. */
+const LEAST_FIRST_UNIT = 16;
 
 /** A viewport of this scale whose numbers are whole device pixels. */
 export function snapped(unit: number, rowPerPlace: number, x: number, y: number, ratio: number): Viewport {
@@ -84,23 +86,33 @@ export function panBy(view: Viewport, dx: number, dy: number, ratio: number): Vi
 }
 
 /**
- * Keeps the board on the canvas: centred where it is smaller than the canvas, else without more than a margin beside it.
+ * Keeps the board on the canvas: where it is smaller it hangs from its bar in the middle, else without more than a margin beside it.
+ * @param was where it was before it was moved: what lies further out already, because others changed the board, does not jump back
  */
-export function keepInSight(view: Viewport, size: Size, extent: Extent, ratio: number): Viewport {
+export function keepInSight(
+  view: Viewport,
+  size: Size,
+  extent: Extent,
+  ratio: number,
+  was: Viewport | null = null,
+): Viewport {
   const whole = (value: number): number => Math.round(value * ratio) / ratio;
-  const width = (extent.strings - 1) * view.unit;
-  const height = (extent.rows + 1) * view.row;
-  const along = (at: number, before: number, length: number, after: number, room: number): number => {
-    const slack = room - before - length - after;
-    if (slack >= 0) return before + slack / 2;
-    return Math.min(before, Math.max(before + slack, at));
-  };
-  const x = along(view.x, SIDES + view.unit / 2, width, SIDES + view.unit / 2, size.width);
-  const slack = size.height - extent.head - height - extent.foot;
-  // A short band hangs near the top, from its ring, not from the middle of nowhere.
-  const y =
-    slack >= 0 ? extent.head + slack * 0.3 : along(view.y, extent.head, height, extent.foot, size.height);
+  const side = SIDES + view.unit / 2;
+  const slackX = size.width - 2 * side - (extent.strings - 1) * view.unit;
+  const slackY = size.height - extent.head - (extent.rows + 1) * view.row - extent.foot;
+  const along = (at: number, before: number, slack: number, rest: number, from = rest): number =>
+    Math.min(
+      Math.max(slack >= 0 ? rest : before, from),
+      Math.max(Math.min(slack >= 0 ? rest : before + slack, from), at),
+    );
+  const x = along(view.x, side, slackX, slackX >= 0 ? side + slackX / 2 : side, was?.x);
+  const y = along(view.y, extent.head, slackY, extent.head, was?.y);
   return { ...view, x: whole(x), y: whole(y) };
+}
+
+/** Whether a part of the band is on the canvas. */
+export function isOnCanvas({ unit, row, x, y }: Viewport, size: Size, { strings, rows }: Extent): boolean {
+  return x < size.width && y < size.height && x + (strings - 1) * unit > 0 && y + rows * row > 0;
 }
 
 /** The whole width, at a comfortable scale at most, and the head of the board in sight. */
@@ -121,11 +133,11 @@ export function fitAll(size: Size, extent: Extent, ratio: number): Viewport {
   return keepInSight(snapped(sharp, extent.rowPerPlace, 0, extent.head, ratio), size, extent, ratio);
 }
 
-/** The view that a board begins with. */
+/** The view that a board begins with: its whole width, but no knots too small to tell apart or to tap, and from the bar. */
 export function fitFirst(size: Size, extent: Extent, ratio: number): Viewport {
-  const all = fitAll(size, extent, ratio);
-  // Knots too small to tell apart are no beginning: the width, then, and the first rows.
-  return all.unit < 14 ? fitWidth(size, extent, ratio) : all;
+  const wide = fitWidth(size, extent, ratio);
+  const unit = Math.max(LEAST_FIRST_UNIT, wide.unit);
+  return keepInSight(snapped(unit, extent.rowPerPlace, size.width, extent.head, ratio), size, extent, ratio);
 }
 
 /** Moves as little as needed to bring a board point into sight, with room around it. */

@@ -107,7 +107,7 @@ export class LbComparePicture extends LitElement {
     context.clip();
     const { palette, pattern } = model.board;
     const textures = texturesBy(pattern.colours, chosenTextures(palette) ?? null);
-    this.#painter.paint(context, { model, view, theme, ratio, textures }, strip);
+    this.#painter.paint(context, { model, view, theme, ratio, textures, isFolded: true }, strip);
     context.restore();
     drawNumbers(context, model, view, theme, top, seen);
     if (this.marks !== null) drawMarks(context, model, view, theme, this.marks, top, seen);

@@ -42,6 +42,8 @@ export class DemoCopy implements ReactiveController {
   #told = '';
   /** By which what is changed now is kept apart from what was kept before. */
   #visit = '';
+  /** Whether it was read that this is a demo board, and closed. */
+  #isRead = false;
   /** Whether what was changed has become a board. */
   #isGone = false;
 
@@ -84,6 +86,7 @@ export class DemoCopy implements ReactiveController {
   opened(session: BoardSession): void {
     this.#session = session;
     this.#isGone = false;
+    this.#isRead = false;
     this.#isKept = false;
     this.#visit = newId();
     if (this.#told !== session.boardId) this.#told = '';
@@ -124,7 +127,8 @@ export class DemoCopy implements ReactiveController {
       return html`<p class="notice" role="status">${t('demo.kept')}
         <button class="primary" @click=${() => this.#makeKept(session.boardId, kept)}>${t('demo.makeKept')}</button>
         <button @click=${() => this.#forget(session.boardId, kept)}>${t('demo.forget')}</button></p>`;
-    return html`<p class="notice">${t('board.demo')} <button class="primary" @click=${this.#onMake}>${t('board.makeCopy')}</button></p>`;
+    if (this.#isRead) return '';
+    return html`<p class="notice">${t('board.demo')} <button class="primary" @click=${this.#onMake}>${t('board.makeCopy')}</button> <button @click=${this.#onRead} aria-label=${t('app.close')}>×</button></p>`;
   }
 
   #wait(): void {
@@ -223,6 +227,11 @@ export class DemoCopy implements ReactiveController {
     this.#problem = '';
     if (session !== null && kept !== null) void this.#makeKept(session.boardId, kept);
     else void this.#make();
+  };
+
+  readonly #onRead = (): void => {
+    this.#isRead = true;
+    this.#host.requestUpdate();
   };
 
   readonly #onTold = (): void => {

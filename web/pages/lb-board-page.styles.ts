@@ -41,11 +41,18 @@ export const boardPageStyles = css`
     display: grid;
     grid-template-columns: minmax(0, 1fr) clamp(430px, 32vw, 600px);
   }
-  /* As high as it will be: see \`board/first-view.ts\`. */
-  lb-proposal-bar.comes {
-    display: block;
-    min-height: 53px;
-    background: var(--lb-sunken);
+  .notices {
+    flex: none;
+  }
+  .notices .notice {
+    border-block: 1px solid var(--lb-line);
+    border-block-end: 0;
+    gap: var(--lb-space-1) var(--lb-space-3);
+    padding-block: var(--lb-space-1);
+    font-size: var(--lb-size-small);
+  }
+  .notice :is(button, a, select) {
+    pointer-events: auto;
   }
   aside {
     display: flex;
@@ -67,8 +74,20 @@ export const boardPageStyles = css`
     }
   }
   ${unfolded}
-  /* One row on a phone: the board needs the height. */
-  @media (max-width: 600px) {
+  /* One row, always of one height: the board needs it, and stays where it is. */
+  header {
+    flex-wrap: nowrap;
+  }
+  .saved {
+    overflow: hidden;
+    white-space: nowrap;
+    text-overflow: ellipsis;
+  }
+  .actions {
+    flex: none;
+    flex-wrap: nowrap;
+  }
+  @media (max-width: 860px) {
     ${folded}
     header {
       gap: var(--lb-space-1) 2px;
@@ -121,9 +140,6 @@ export const boardPageStyles = css`
     }
   }
   @media (max-width: 860px) {
-    lb-proposal-bar.comes {
-      min-height: 62px;
-    }
     :host {
       height: auto;
       min-height: 100dvh;
@@ -145,11 +161,6 @@ export const boardPageStyles = css`
   @media (max-width: 640px) {
     lb-board {
       min-height: 376px;
-    }
-  }
-  @media (max-width: 430px) {
-    lb-proposal-bar.comes {
-      min-height: 106px;
     }
   }
 `;

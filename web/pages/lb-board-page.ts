@@ -1,13 +1,7 @@
 /** One board: its title and state above, the board in the middle, what the engine says beside it. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import {
-  canManage,
-  canPropose,
-  canWrite,
-  type LostPlace,
-  type TextPlace,
-} from '../../engine/document/index.ts';
+import { canManage, canWrite, type LostPlace, type TextPlace } from '../../engine/document/index.ts';
 import {
   type BoardChoice,
   boardChoice,
@@ -34,7 +28,7 @@ import type { FollowEvent, RenameEvent } from '../people/index.ts';
 import { endFirstSight, usePart, whenSeen } from '../parts/index.ts';
 import type { LbReview } from '../proposals/index.ts';
 import { closeFolded, controls, placeFolded } from '../styles/index.ts';
-import { type BoardSession, forgetAhead, rememberedRole, type Standing } from '../sync/index.ts';
+import { type BoardSession, forgetAhead, rememberedRole } from '../sync/index.ts';
 import { type OpenTalk, type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import {
@@ -59,12 +53,6 @@ import { hasFirstSteps } from './first-visit.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
 
 const TITLE: TextPlace = { of: 'title' };
-
-/** Whether the bar that speaks of proposals will be there: its room is kept, so that the board does not move when it comes. */
-function isBarred(standing: Standing | null | undefined): boolean {
-  if (standing == null) return false;
-  return standing.branchOf !== null || (!canWrite(standing.role, 'design') && canPropose(standing.role));
-}
 
 @spoken
 export class LbBoardPage extends LitElement {
@@ -144,7 +132,6 @@ export class LbBoardPage extends LitElement {
 
   protected override render(): TemplateResult {
     const { session } = this;
-    const { isDemo } = this.#visit;
     if (session === null || !session.isOpen)
       return emptyVisit(
         this.#visit,
@@ -155,12 +142,9 @@ export class LbBoardPage extends LitElement {
     document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session)}
-      ${this.#demo?.render() ?? (isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
-      ${visitNotices(this.#visit)}${dressed?.render() ?? ''}
-      ${this.#renderFollowing()}
-      <lb-proposal-bar class=${isBarred(this.#visit.standing) ? 'comes' : ''}></lb-proposal-bar>
+      <lb-lost-notice .session=${session}></lb-lost-notice>
       <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}${this.#renderAsk(session)}</lb-board>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}${this.#renderNotices()}${this.#renderAsk(session)}</lb-board>
         <aside>
           ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels></lb-panels>
@@ -203,6 +187,17 @@ export class LbBoardPage extends LitElement {
         </span>
       </span>
     </header>`;
+  }
+
+  /** All that is said of the board lies over its lower edge: nothing moves for it, and what is below can be tied through it. */
+  #renderNotices(): TemplateResult {
+    const { isDemo } = this.#visit;
+    return html`<div slot="notices" class="notices">
+      ${this.#demo?.render() ?? (isDemo ? html`<p class="notice">${t('board.readOnly')}</p>` : '')}
+      ${visitNotices(this.#visit)}${this.dressed?.render() ?? ''}
+      ${this.#renderFollowing()}
+      <lb-proposal-bar></lb-proposal-bar>
+    </div>`;
   }
 
   /** What whoever came by a link is called, asked once; it lies over the board's lower edge, and the board goes on. */

@@ -19,9 +19,7 @@ export class LbNameBox extends LitElement {
     controls,
     css`
       :host {
-        position: absolute;
-        inset-block-end: var(--lb-space-2);
-        inset-inline: var(--lb-space-2);
+        margin: var(--lb-space-2);
         display: block;
         max-width: 25rem;
         pointer-events: auto;

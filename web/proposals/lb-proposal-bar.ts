@@ -30,10 +30,14 @@ export class LbProposalBar extends LitElement {
         flex-wrap: wrap;
         align-items: center;
         gap: var(--lb-space-2) var(--lb-space-3);
-        padding: var(--lb-space-2) var(--lb-space-4);
-        border-block-end: 1px solid var(--lb-line);
+        padding: var(--lb-space-1) var(--lb-space-3);
+        border-block-start: 1px solid var(--lb-line);
+        font-size: var(--lb-size-small);
         background: var(--lb-sunken);
         border-inline-start: 6px solid var(--lb-accent);
+      }
+      .bar :is(button, a) {
+        pointer-events: auto;
       }
       .bar p {
         flex: 1 1 16rem;

@@ -102,7 +102,7 @@ export class LbSetPage extends LitElement {
     return html`
       ${this.#renderHeader(session, board)}
       <div class="over">${savedStrip(session)}</div>
-      ${visitNotices(this.#visit)}
+      ${visitNotices(this.#visit)}<lb-lost-notice .session=${this.#visit.session}></lb-lost-notice>
       ${this.#renderRemoved(session)}
       ${this.chosen === '' || keyOf(keychain) === this.chosen ? nothing : html`<p class="notice" role="status">${t('set.gone')}</p>`}
       <main

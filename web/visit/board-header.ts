@@ -37,12 +37,12 @@ export function undoButtons(design: Design): TemplateResult {
     <button ?disabled=${!design.canRedo} @click=${() => design.redo()} aria-label=${t('board.redo')} title=${t('board.redo')}>${pageIcon('redo')}</button>`;
 }
 
-/** Why the server has closed the line, and what there is to be said, until it is closed. */
+/** Why the server has closed the line, and what there is to be said, until it is closed. It is to lie over the page, or in a place of its own. */
 export function visitNotices(visit: BoardVisit): TemplateResult {
   const reason = visit.session?.closeReason ?? null;
   return html`${reason === null || isPassing(reason) ? '' : html`<p class="notice" role="alert">${t(`closed.${reason}`)}</p>`}
     ${visit.message === '' ? '' : html`<p class="notice" role="alert">${visit.message} <button @click=${() => visit.say('')} aria-label=${t('app.close')}>×</button></p>`}
-    ${visit.steps?.render() ?? ''}${visit.aside?.render() ?? ''}<lb-lost-notice .session=${visit.session}></lb-lost-notice>`;
+    ${visit.steps?.render() ?? ''}${visit.aside?.render() ?? ''}`;
 }
 
 /** The page where no board is open (yet), with why. @param actions what can be done instead */

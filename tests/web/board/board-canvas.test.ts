@@ -1,9 +1,11 @@
 /** The layers of the board: drawn once a frame and only when stale, at the pixels of the screen, with the same row in sight. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { BoardCanvas } from '../../../web/board/board-canvas.ts';
+import { type Board, planBoard } from '../../../engine/index.ts';
+import { BoardCanvas, type CanvasOptions } from '../../../web/board/board-canvas.ts';
 import { type BoardModel, modelOf } from '../../../web/board/board-model.ts';
 import type { OtherMaker } from '../../../web/board/draw-others.ts';
 import type { Overlay } from '../../../web/board/draw-overlay.ts';
+import { headHeight } from '../../../web/board/head-layout.ts';
 import type { Painter, Scene } from '../../../web/board/painter.ts';
 import { PLAIN_OVERLAY } from '../../support/plain-overlay.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
@@ -72,7 +74,7 @@ afterEach(() => {
   vi.unstubAllGlobals();
 });
 
-function canvasOf(): BoardCanvas {
+function canvasOf(more: Partial<CanvasOptions> = {}): BoardCanvas {
   const canvas = new BoardCanvas(
     { getBoundingClientRect: () => box } as unknown as HTMLElement,
     canvases as never,
@@ -82,6 +84,7 @@ function canvasOf(): BoardCanvas {
       onView: () => {
         views += 1;
       },
+      ...more,
     },
   );
   made.push(canvas);
@@ -190,22 +193,101 @@ describe('colours and textures', () => {
 });
 
 describe('the view', () => {
-  it('shows all of the board at first, and has as many pixels as the screen', () => {
+  it('shows the whole width of the board at first, and has as many pixels as the screen', () => {
     frames.ratio = 1.5;
     box = { width: 800.4, height: 600 };
     const canvas = drawn();
     for (const { width, height } of Object.values(canvases)) expect([width, height]).toEqual([1201, 900]);
     expect(canvas.size).toEqual({ width: 1201 / 1.5, height: 600 });
     const { view } = canvas;
-    expect(view.y + (model.rows + 1) * view.row).toBeLessThan(600);
+    expect(view.x + 7.5 * view.unit).toBeLessThan(800);
+    expect(view.y).toBe(headHeight(8, false));
     expect(views).toBe(1);
   });
 
-  it('of a board too long to tell its knots apart begins with its width and first rows', () => {
-    model = modelOf(sampleBoard(8, 60), null);
-    const { view } = drawn();
-    expect(view.unit).toBe(40);
-    expect(view.y).toBeGreaterThan(0);
+  it('[B243] begins with the whole width, from the bar, and never under 16 px a string', () => {
+    for (const [width, strings, unit] of [
+      [360, 14, 19],
+      [390, 14, 21],
+      [390, 40, 16],
+      [800, 60, 16],
+      [800, 8, 40],
+    ] as const) {
+      box = { width, height: 600 };
+      model = modelOf(sampleBoard(strings, 60), null);
+      const { view } = drawn();
+      expect([width, strings, view.unit]).toEqual([width, strings, unit]);
+      expect(view.y).toBe(headHeight(strings, width <= 640));
+      expect(view.x - unit / 2).toBeGreaterThanOrEqual(40);
+    }
+  });
+
+  it('[B244] begins where it was left', () => {
+    const first = drawn();
+    expect(first.kept).toBeNull();
+    model = modelOf(sampleBoard(8, 200), null);
+    first.zoomBy(1.5);
+    first.pan(0, -700);
+    const { kept } = first;
+    expect(canvasOf({ kept }).view).toEqual(first.view);
+    expect(canvasOf({ kept }).kept).toEqual(kept);
+  });
+
+  it('[B240] stays where it is when the arcs are others, and while they are worked out', () => {
+    const colours = (list: string): string[] => [...list];
+    const boardOf = (list: string): Board => {
+      const board = sampleBoard(8, 12);
+      return { ...board, pattern: { ...board.pattern, colours: colours(list) } };
+    };
+    model = modelOf(boardOf('rrggbbrr'), null);
+    const canvas = drawn();
+    const { view } = canvas;
+    for (const list of ['rgbrrbgr', 'rgrgrgrg', 'rgbrgbrg']) {
+      for (const plan of [null, planBoard(boardOf(list))]) {
+        model = { ...modelOf(boardOf(list), null), plan };
+        canvas.reshape();
+        expect(canvas.view).toEqual(view);
+      }
+    }
+  });
+
+  it('[B241] keeps what is held where it is, beyond the edge too; the hand brings it back without a jump', () => {
+    const canvas = drawn();
+    const { view } = canvas;
+    model = modelOf(sampleBoard(10, 14), null);
+    canvas.reshape({ x: 2, y: 2 });
+    const held = { ...view, x: view.x - 2 * view.unit, y: view.y - 2 * view.row };
+    expect(canvas.view).toEqual(held);
+    canvas.pan(0, 3);
+    expect(canvas.view).toEqual({ ...held, y: held.y + 3 });
+    canvas.pan(0, 4000);
+    expect(canvas.view.y).toBe(headHeight(10, false));
+    // What was held and all that was in sight is gone.
+    model = modelOf(sampleBoard(10, 200), null);
+    canvas.pan(0, -3000);
+    model = modelOf(sampleBoard(10, 4), null);
+    canvas.reshape();
+    expect(canvas.view.y).toBe(headHeight(10, false));
+  });
+
+  it('[B242] is fitted into what it has beside another look, with the same row at the top, and is as it was afterwards', () => {
+    model = modelOf(sampleBoard(14, 200), null);
+    const canvas = drawn();
+    const { view } = canvas;
+    canvas.setBeside(true);
+    expect(canvas.view.y).toBe(headHeight(14, true));
+    canvas.setBeside(false);
+    expect(canvas.view).toEqual(view);
+    canvas.pan(0, -1000);
+    const before = canvas.view;
+    box = { width: 480, height: 600 };
+    canvas.setBeside(true);
+    const beside = canvas.view;
+    expect(beside.x + 13.5 * beside.unit).toBeLessThan(480);
+    expect(-beside.y / beside.row).toBeCloseTo(-before.y / before.row, 0);
+    box = { width: 800, height: 600 };
+    canvas.setBeside(false);
+    expect(canvas.view).toEqual(before);
   });
 
   it('stays where the maker put it when the board changes its size; the first board of all is fitted', () => {
@@ -255,7 +337,7 @@ describe('the view', () => {
     for (let i = 0; i < 40; i += 1) canvas.zoomBy(1.01);
     expect(canvas.view.unit).toBe(Math.round(before * 1.01 ** 40));
     canvas.fit('all');
-    expect(canvas.view.unit).toBe(before);
+    expect(canvas.view.y + 13 * canvas.view.row).toBeLessThan(600);
     canvas.fit('width');
     expect(canvas.view.unit).toBe(40);
     canvas.zoomBy(100);

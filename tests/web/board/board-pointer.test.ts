@@ -40,6 +40,7 @@ function pointer(more: { look?: 'chart' | 'paths'; isSpaceHeld?: boolean; hasCan
     canvas: more.hasCanvas === false ? null : (canvas as never),
     isSpaceHeld: more.isSpaceHeld ?? false,
     focusCell: note('focus'),
+    holdStill: () => {},
     tellPoint: note('point'),
     tellColour: note('colour'),
     say: note('say'),

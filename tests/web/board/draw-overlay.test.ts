@@ -1,6 +1,7 @@
 /** What is drawn over the pattern, and where. */
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { patternFromText } from '../../../engine/index.ts';
+import { drawLit } from '../../../web/board/draw-lit.ts';
 import { drawOthers } from '../../../web/board/draw-others.ts';
 import { drawOverlay, type Overlay } from '../../../web/board/draw-overlay.ts';
 import type { Scene } from '../../../web/board/painter.ts';
@@ -13,7 +14,7 @@ afterEach(() => vi.unstubAllGlobals());
 
 const size = { width: 400, height: 300 };
 const over = (more: Partial<Overlay>, scene: Scene = sceneOf()): readonly Drawn[] =>
-  drawnBy((context) => drawOverlay(context, scene, size, { ...PLAIN_OVERLAY, ...more }));
+  drawnBy((context) => drawOverlay(context, scene, size, { ...PLAIN_OVERLAY, ...more }, drawLit));
 /** Without the numbers, which are always there. */
 const marks = (more: Partial<Overlay>, scene?: Scene): readonly Drawn[] =>
   over(more, scene).filter(({ how, box }) => how !== 'text' && Number.isFinite(box[0]));

@@ -116,6 +116,7 @@ const sceneOf = (model: BoardModel, more: Partial<Scene> = {}): Scene => ({
   theme: THEME,
   ratio: 1,
   textures: null,
+  isFolded: false,
   ...more,
 });
 /** The board with one knot tied otherwise. */

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { staggerOf } from '../../../engine/index.ts';
 import { finishedModelOf } from '../../../web/board/finished-model.ts';
-import { boardPinView, finishedPinView, type PinView } from '../../../web/board/pin-view.ts';
+import { finishedPinView } from '../../../web/board/finished-pin-view.ts';
+import { boardPinView, type PinView } from '../../../web/board/pin-view.ts';
 import { sampleBoard, samplePattern } from '../../support/sample-board.ts';
 
 const view = { unit: 20, row: 16, x: 100, y: 80 };
