@@ -46,25 +46,24 @@ export function askPlace(
   kept: number,
 ): AskedPlace {
   const { colours } = pattern;
-  const edges = edgesAt(colours, steps, places);
+  const known: readonly (ColourId | null)[] = [null, ...new Set(colours)];
+  const edges = edgesAt(colours, steps, places, known);
   const left = [...new Set(places)]
     .filter((place) => {
       const edge = edges.get(place);
       if (edge === undefined) throw new RangeError(`place ${place} is outside 0 to ${steps.length}`);
-      return seen.every(({ place: at, above, colour }) => edge[at * MOST_DEPTH + above] === colour);
+      return seen.every(({ place: at, above, colour }) => known[edge[at * MOST_DEPTH + above]!] === colour);
     })
     .sort((a, b) => Math.abs(a - kept) - Math.abs(b - kept) || a - b);
   if (left.length <= 1) return { places: left, ask: null };
+  const rows = left.map((place) => edges.get(place)!);
   let ask: LowKnot | null = null;
   let most = left.length;
   for (let above = 0; above < MOST_DEPTH; above++)
     for (let place = 0; place < colours.length; place++) {
-      const counts = new Map<ColourId | null, number>();
-      for (const one of left) {
-        const colour = edges.get(one)![place * MOST_DEPTH + above]!;
-        counts.set(colour, (counts.get(colour) ?? 0) + 1);
-      }
-      const worst = Math.max(...counts.values());
+      const counts = new Int32Array(known.length);
+      for (const row of rows) counts[row[place * MOST_DEPTH + above]!]!++;
+      const worst = Math.max(...counts);
       if (worst >= most) continue;
       most = worst;
       ask = { place, above };
@@ -72,29 +71,37 @@ export function askPlace(
   return { places: left, ask };
 }
 
-/** For each place in the work the colours of the lowest knots: `edge[place * MOST_DEPTH + above]`, null where there is none. */
+/**
+ * For each place in the work the colours of the lowest knots, as indices into `known`: `edge[place * MOST_DEPTH + above]`; 0 = there is none.
+ */
 function edgesAt(
   colours: readonly ColourId[],
   steps: readonly WorkStep[],
   places: readonly number[],
-): ReadonlyMap<number, readonly (ColourId | null)[]> {
+  known: readonly (ColourId | null)[],
+): ReadonlyMap<number, Uint8Array> {
   const wanted = new Set(places);
-  const edges = new Map<number, readonly (ColourId | null)[]>();
+  const edges = new Map<number, Uint8Array>();
   const order = Int16Array.from(colours, (_, place) => place);
-  /** By string, the colours of its knots from the lowest up. */
-  const low = colours.map((): (ColourId | null)[] => Array(MOST_DEPTH).fill(null));
+  const codes = colours.map((colour) => known.indexOf(colour));
+  /** By string, its knots from the lowest up. */
+  const low = new Uint8Array(colours.length * MOST_DEPTH);
   const note = (done: number): void => {
-    if (wanted.has(done))
-      edges.set(
-        done,
-        Array.from(order).flatMap((string) => low[string]!),
-      );
+    if (!wanted.has(done)) return;
+    const edge = new Uint8Array(low.length);
+    order.forEach((string, place) => {
+      for (let above = 0; above < MOST_DEPTH; above++)
+        edge[place * MOST_DEPTH + above] = low[string * MOST_DEPTH + above]!;
+    });
+    edges.set(done, edge);
   };
   note(0);
   for (const [at, step] of steps.entries()) {
-    const colour = colours[step.knotting]!;
-    for (const string of [step.knotting, step.carrier])
-      low[string] = [colour, ...low[string]!.slice(0, MOST_DEPTH - 1)];
+    for (const string of [step.knotting, step.carrier]) {
+      const first = string * MOST_DEPTH;
+      low.copyWithin(first + 1, first, first + MOST_DEPTH - 1);
+      low[first] = codes[step.knotting]!;
+    }
     if (isExchange(step)) exchange(order, step.place);
     note(at + 1);
   }

@@ -20,7 +20,8 @@ function* boards(seed: number, count: number): Generator<Board> {
     const band = randomBand(random, size, { untied: random() * 0.6, staying: random() });
     const ends = ['straight', 'triangle', 'double triangle'] as const;
     const board = boardOf(band, {
-      repeats: 1 + Math.floor(random() * 3),
+      // A length stops anywhere in the repeat.
+      ...(turn % 5 === 0 ? { lengthMm: 5 + random() * 60 } : { repeats: 1 + Math.floor(random() * 3) }),
       leadInRows: Math.floor(random() * (size.rows + 1)),
       end: ends[turn % 3]!,
       ...(turn % 4 === 0 ? { tailMm: 33, spareMm: 21 } : {}),
