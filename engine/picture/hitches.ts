@@ -5,7 +5,8 @@ export type Stroke = readonly [x0: number, y0: number, x1: number, y1: number];
 
 /**
  * Strokes by knot code. Forward leans `\ \`, backward `/ /`; forward-backward is `\` over `/`, a bend to the right;
- * backward-forward `/` over `\`, a bend to the left. All lie inside the lozenge.
+ * backward-forward `/` over `\`, a bend to the left. All lie inside the lozenge. The two of a bend are short and wide apart: drawn small,
+ * they would else close to one sign.
  */
 export const HITCH_STROKES: readonly (readonly Stroke[])[] = [
   [],
@@ -18,11 +19,11 @@ export const HITCH_STROKES: readonly (readonly Stroke[])[] = [
     [0.46, -0.22, 0, 0.36],
   ],
   [
-    [-0.24, -0.48, 0.3, -0.08],
-    [0.3, 0.08, -0.24, 0.48],
+    [-0.22, -0.53, 0.22, -0.22],
+    [0.22, 0.22, -0.22, 0.53],
   ],
   [
-    [0.24, -0.48, -0.3, -0.08],
-    [-0.3, 0.08, 0.24, 0.48],
+    [0.22, -0.53, -0.22, -0.22],
+    [-0.22, 0.22, 0.22, 0.53],
   ],
 ];

@@ -147,7 +147,7 @@ describe('what is begun can be left', () => {
       page.locator('lb-board').evaluate((element) => (element as LbBoard).editor.model.board.pattern.colours);
     const before = await colours();
     await focusKnots(page);
-    for (const start of [() => page.keyboard.press('x'), () => swap.click()]) {
+    for (const start of [() => page.keyboard.press('t'), () => swap.click()]) {
       await start();
       expect(await swap.getAttribute('aria-pressed')).toBe('true');
       await page.keyboard.press('Escape');

@@ -85,11 +85,11 @@ describe('remarks about entries', () => {
     const step = page.locator('lb-mounting-panel ol li').first();
     await step.locator('lb-entry-mark button').waitFor();
     await step.focus();
-    await page.keyboard.press('n');
+    await page.keyboard.press('p');
     await say(page, 'First?');
     await openTab(page, 'Symmetry');
     await page.locator('lb-symmetry-panel li.break').first().focus();
-    await page.keyboard.press('n');
+    await page.keyboard.press('p');
     await say(page, 'Let it be.');
     await openTab(page, 'Work order');
     await page.locator('lb-work-panel .next').click();

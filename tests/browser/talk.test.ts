@@ -20,7 +20,7 @@ async function sayHere(page: Page): Promise<void> {
   await expect
     .poll(() => page.locator('lb-board').evaluate((board) => (board as LbBoard).talk?.canTalk))
     .toBe(true);
-  await page.keyboard.press('n');
+  await page.keyboard.press('p');
   await expect.poll(() => box(page).evaluate((area) => area.matches(':focus'))).toBe(true);
 }
 
@@ -78,7 +78,7 @@ describe('talk', () => {
     await owner.page.keyboard.press('ArrowRight');
     const cell = owner.page.locator('lb-board [role=gridcell]');
     await expect.poll(() => cell.getAttribute('aria-label')).toContain('1 remark here');
-    await owner.page.keyboard.press('Shift+N');
+    await owner.page.keyboard.press('Shift+P');
     await expect.poll(() => threads(owner.page).evaluate((card) => card.matches(':focus'))).toBe(true);
 
     await focusKnots(owner.page);

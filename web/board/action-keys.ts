@@ -1,6 +1,7 @@
 /** Which keys stand for which action. */
 import type { BoardAction } from './board-action.ts';
 import { BOARD_ACTIONS } from './board-actions.ts';
+import { keysOf } from './own-keys.ts';
 
 /** What of a keyboard event matters here. */
 export interface KeyPress {
@@ -29,7 +30,7 @@ export function matchesKeys(press: KeyPress, keys: string): boolean {
 export function actionFor(press: KeyPress): BoardAction | null {
   return (
     BOARD_ACTIONS.find(
-      (action) => action.isNative !== true && action.keys?.some((keys) => matchesKeys(press, keys)),
+      (action) => action.isNative !== true && keysOf(action).some((keys) => matchesKeys(press, keys)),
     ) ?? null
   );
 }

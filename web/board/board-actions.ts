@@ -26,15 +26,16 @@ const KNOT_ACTIONS: readonly BoardAction[] = (
   run: ({ editor }: ActionHost) => editor.chooseKnot(knot),
 }));
 
+/** Each letter begins a word of what the tool is called in every language. */
 const TOOL_ACTIONS: readonly BoardAction[] = (
   [
-    ['tie', 'B', true],
+    ['tie', 'K', true],
     ['line', 'L', true],
-    ['fill', 'G', true],
-    ['select', 'S', false],
-    ['trace', 'T', false],
-    ['pick', 'I', false],
-    ['pan', 'H', false],
+    ['fill', 'F', true],
+    ['select', 'B', false],
+    ['trace', 'S', false],
+    ['pick', 'D', false],
+    ['pan', 'W', false],
   ] as const
 ).map(([tool, key, edits]) => ({
   id: `tool-${tool}`,
@@ -96,7 +97,6 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     key: 'board.act.undo',
     group: 'edit',
     keys: ['Ctrl+Z'],
-    icon: 'undo',
     edits: true,
     can: ({ editor }) => editor.design.canUndo,
     run: ({ editor }) => void editor.design.undo(),
@@ -106,7 +106,6 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     key: 'board.act.redo',
     group: 'edit',
     keys: ['Ctrl+Shift+Z', 'Ctrl+Y'],
-    icon: 'redo',
     edits: true,
     can: ({ editor }) => editor.design.canRedo,
     run: ({ editor }) => void editor.design.redo(),
@@ -117,7 +116,6 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     group: 'edit',
     keys: ['Ctrl+C'],
     isNative: true,
-    icon: 'copy',
     inMenu: true,
     can: hasBlock,
     run: (host) => void host.copyToClipboard(false),
@@ -128,7 +126,6 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     group: 'edit',
     keys: ['Ctrl+X'],
     isNative: true,
-    icon: 'cut',
     inMenu: true,
     edits: true,
     can: hasBlock,
@@ -140,7 +137,6 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     group: 'edit',
     keys: ['Ctrl+V'],
     isNative: true,
-    icon: 'paste',
     inMenu: true,
     edits: true,
     can: hasBlock,
@@ -315,7 +311,7 @@ const COLOUR_ACTIONS: readonly BoardAction[] = [
     id: 'show',
     key: 'board.tool.show',
     group: 'colour',
-    keys: ['5', 'C'],
+    keys: ['5'],
     icon: 'show',
     edits: true,
     isOn: ({ editor }) => editor.ink.kind === 'show',
@@ -325,7 +321,7 @@ const COLOUR_ACTIONS: readonly BoardAction[] = [
     id: 'swap',
     key: 'board.act.swap',
     group: 'colour',
-    keys: ['X'],
+    keys: ['T'],
     icon: 'swap',
     edits: true,
     run: (host) => host.startSwap(),
@@ -384,8 +380,8 @@ const VIEW_ACTIONS: readonly BoardAction[] = [
     icon: 'zoomOut',
     run: (host) => host.zoomBy(1 / 1.25),
   },
-  { id: 'fit', key: 'board.fit', group: 'view', keys: ['F'], icon: 'fit', run: (host) => host.fit('all') },
-  { id: 'fit-width', key: 'board.fitWidth', group: 'view', keys: ['W'], run: (host) => host.fit('width') },
+  { id: 'fit', key: 'board.fit', group: 'view', keys: ['A'], icon: 'fit', run: (host) => host.fit('all') },
+  { id: 'fit-width', key: 'board.fitWidth', group: 'view', keys: ['Shift+A'], run: (host) => host.fit('width') },
 ];
 
 const HELP_ACTIONS: readonly BoardAction[] = [

@@ -1,3 +1,5 @@
+export { matchesKeys } from './action-keys.ts';
+export { actionOf, BOARD_ACTIONS } from './board-actions.ts';
 export { type BoardChoice, boardChoice, NOTHING_CHOSEN } from './board-choice.ts';
 export { type BoardModel, modelOf } from './board-model.ts';
 export { CordSprites } from './cord-sprites.ts';
@@ -13,6 +15,7 @@ export { readView } from './kept-view.ts';
 export type { LbBoard } from './lb-board.ts';
 export { LightEvent } from './light-event.ts';
 export type { Lit } from './lit-set.ts';
+export { followOwnKeys, keysOf } from './own-keys.ts';
 export { type PanelId, PanelsBeside } from './panels-beside.ts';
 export { PIN_VIEW_EVENT, type PinnedAt, type PinView } from './pin-view.ts';
 export { PointedMarks } from './pointed-marks.ts';

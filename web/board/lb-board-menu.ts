@@ -11,6 +11,7 @@ import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import type { ActionHost, BoardAction } from './board-action.ts';
 import { actionOf, BOARD_ACTIONS, isAllowed } from './board-actions.ts';
+import { keysOf } from './own-keys.ts';
 import type { PixelPoint } from './viewport.ts';
 
 @spoken
@@ -63,6 +64,11 @@ export class LbBoardMenu extends LitElement {
         font: inherit;
         color: var(--lb-text-quiet);
       }
+      @media (pointer: coarse) {
+        kbd {
+          display: none;
+        }
+      }
       hr {
         margin: var(--lb-space-1) 0;
         border: 0;
@@ -102,7 +108,7 @@ export class LbBoardMenu extends LitElement {
         const line = action.group === group ? nothing : html`<hr role="none" />`;
         group = action.group;
         return html`${line}<button role="menuitem" tabindex="-1" data-action=${action.id} ?disabled=${!isAllowed(action, this.host)} @click=${() => this.#do(action)}>
-          <span>${t(action.key)}</span>${action.keys === undefined ? nothing : html`<kbd>${action.keys[0]}</kbd>`}
+          <span>${t(action.key)}</span>${keysOf(action).length === 0 ? nothing : html`<kbd>${keysOf(action)[0]}</kbd>`}
         </button>`;
       })}
     </div>`;

@@ -36,17 +36,19 @@ import { boardStyles } from './lb-board.styles.ts';
 import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
 import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
+import { followOwnKeys } from './own-keys.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { renderSheet, type Sheet } from './render-sheet.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
+import { toolBarStyles } from './tool-bar.styles.ts';
 import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
 @spoken
 export class LbBoard extends LitElement implements PointerHost, KeysHost {
-  static override styles = [controls, boardStyles];
+  static override styles = [controls, boardStyles, toolBarStyles];
 
   @property({ attribute: false }) session!: BoardSession;
   /** The design as it is only looked at; null = it is edited. */
@@ -293,6 +295,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.#subscriptions.keep(
       this.session.people.subscribe(() => this.canvas?.invalidate('others')),
       this.lit.subscribe((lit) => this.#showLit(lit)),
+      followOwnKeys(() => this.requestUpdate()),
     );
     this.requestUpdate();
   }

@@ -9,6 +9,7 @@ import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { ACTION_GROUPS, type ActionHost, type BoardAction } from './board-action.ts';
 import { BOARD_ACTIONS, isAllowed } from './board-actions.ts';
+import { keysOf } from './own-keys.ts';
 import { searchActions } from './search-actions.ts';
 import { sheetStyles } from './sheet.styles.ts';
 
@@ -114,7 +115,7 @@ export class LbCommandList extends LitElement {
               @pointermove=${() => {
                 this.chosen = i;
               }}
-            ><span>${t(action.key)}</span>${action.keys === undefined ? nothing : html`<kbd>${action.keys[0]}</kbd>`}</div>`;
+            ><span>${t(action.key)}</span>${keysOf(action).length === 0 ? nothing : html`<kbd>${keysOf(action)[0]}</kbd>`}</div>`;
         })}
       </div>
       ${found.length === 0 ? html`<p class="none quiet" role="status">${t('board.noCommand')}</p>` : nothing}

@@ -7,12 +7,18 @@ import { t } from '../text/index.ts';
 import type { ActionHost, Look } from './board-action.ts';
 import { actionOf, isAllowed } from './board-actions.ts';
 import type { Places } from './knot-choice.ts';
+import { keysOf } from './own-keys.ts';
 
-/** One action as a button with an icon. */
-function actionButton(host: ActionHost, id: string, picture?: TemplateResult): TemplateResult {
+/** One action as a button with an icon. @param isTool whether its key stands in its corner */
+function actionButton(
+  host: ActionHost,
+  id: string,
+  isTool = true,
+  picture?: TemplateResult,
+): TemplateResult {
   const action = actionOf(id);
   const name = t(action.key);
-  const keys = action.keys?.[0];
+  const keys = keysOf(action)[0];
   return html`<button
     class="tool"
     data-action=${id}
@@ -21,13 +27,13 @@ function actionButton(host: ActionHost, id: string, picture?: TemplateResult): T
     aria-pressed=${action.isOn === undefined ? nothing : action.isOn(host)}
     ?disabled=${!isAllowed(action, host)}
     @click=${() => action.run(host)}
-  >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}</button>`;
+  >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}${isTool && keys?.length === 1 ? html`<kbd aria-hidden="true">${keys}</kbd>` : nothing}</button>`;
 }
 
 export function toolBar(host: ActionHost): TemplateResult {
   return html`<div class="tools" role="toolbar" aria-label=${t('board.tools')}>
     <div class="group" role="group" aria-label=${t('board.knots')}>
-      ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
+      ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, true, knotIcon(knot)))}
       ${actionButton(host, 'show')}
     </div>
     <button class="tool more" popovertarget="tools" aria-label=${t('board.allTools')} title=${t('board.allTools')}>
@@ -128,10 +134,10 @@ export function viewControls(host: ActionHost): TemplateResult {
           @click=${() => action.run(host)}
         >${t(action.key)}</button>`;
       })}
-      ${actionButton(host, 'beside')}
+      ${actionButton(host, 'beside', false)}
       ${secondLook(host) === null ? nothing : besideChoice(host)}
     </div>
     <div class="zoom" role="group" aria-label=${t('board.view')}>
-      ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id))}
+      ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id, false))}
     </div>`;
 }

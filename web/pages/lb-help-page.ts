@@ -1,6 +1,8 @@
 /** What the words mean, how the drawings are read, what each panel is for. Needs the texts of the group `help`. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { BACKWARD, BACKWARD_FORWARD, FORWARD, FORWARD_BACKWARD } from '../../engine/index.ts';
+import { actionOf, followOwnKeys, keysOf } from '../board/index.ts';
+import { Subscriptions } from '../context/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
@@ -11,6 +13,7 @@ import {
   nestedDrawing,
   triangleDrawing,
 } from './help-drawings.ts';
+import { toolList } from './help-tools.ts';
 
 const KNOTS = [
   ['f', FORWARD],
@@ -123,6 +126,30 @@ export class LbHelpPage extends LitElement {
         margin: 0;
         max-width: 64ch;
       }
+      .tools {
+        display: grid;
+        grid-template-columns: repeat(auto-fill, minmax(min(100%, 300px), 1fr));
+        gap: var(--lb-space-2) var(--lb-space-5);
+        margin: 0;
+        padding: 0;
+        list-style: none;
+      }
+      .tools li {
+        display: grid;
+        grid-template-columns: 26px minmax(0, 1fr) auto;
+        align-items: center;
+        gap: var(--lb-space-3);
+      }
+      kbd {
+        min-width: 1.8em;
+        padding: 1px 6px;
+        border: 1px solid var(--lb-line);
+        border-radius: 4px;
+        background: var(--lb-sunken);
+        font: inherit;
+        font-size: var(--lb-size-small);
+        text-align: center;
+      }
       ul.plain {
         margin: 0;
         padding-inline-start: 1.2em;
@@ -150,6 +177,13 @@ export class LbHelpPage extends LitElement {
     `,
   ];
 
+  readonly #subscriptions = new Subscriptions(this);
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#subscriptions.keep(followOwnKeys(() => this.requestUpdate()));
+  }
+
   protected override render(): TemplateResult {
     document.title = `${t('help.heading')} · ${t('app.name')}`;
     const caution = ['children', 'neck', 'nickel', 'hands', 'local'] as const;
@@ -168,7 +202,7 @@ export class LbHelpPage extends LitElement {
           <ul class="cards">
             ${KNOTS.map(([id, code]) => {
               const name = t(`help.knot.${id}`);
-              return html`<li>${knotDrawing(code, name)}<h3>${name}</h3><p>${t(`help.knot.${id}Text`)}</p></li>`;
+              return html`<li>${knotDrawing(code, name)}<h3>${name}</h3><p>${t(`help.knot.${id}Text`)}</p><p class="quiet token">${t('help.knot.token', { token: id })}</p></li>`;
             })}
           </ul>
         </section>
@@ -180,6 +214,11 @@ export class LbHelpPage extends LitElement {
             <li>${crossingDrawing()}<h3>${t('help.crossing')}</h3><p>${t('help.crossingText')}</p></li>
             <li>${triangleDrawing()}<h3>${t('help.triangle')}</h3><p>${t('help.triangleText')}</p></li>
           </ul>
+        </section>
+        <section aria-labelledby="tools">
+          <h2 id="tools">${t('help.tools')}</h2>
+          ${toolList()}
+          <p>${t('help.toolsText')}</p>
         </section>
         <section aria-labelledby="glossary">
           <h2 id="glossary">${t('help.glossary')}</h2>
@@ -205,7 +244,7 @@ export class LbHelpPage extends LitElement {
         </section>
         <section aria-labelledby="ways"><h2 id="ways">${t('help.ways')}</h2><p>${t('help.waysText')}</p></section>
         <section aria-labelledby="together"><h2 id="together">${t('help.together')}</h2><p>${t('help.togetherText')}</p></section>
-        <section aria-labelledby="talk"><h2 id="talk">${t('help.talk')}</h2><p>${t('help.talkText')}</p></section>
+        <section aria-labelledby="talk"><h2 id="talk">${t('help.talk')}</h2><p>${t('help.talkText', { key: keysOf(actionOf('say-here'))[0] ?? '–' })}</p></section>
         <section aria-labelledby="data">
           <h2 id="data">${t('help.data')}</h2>
           <dl>${DATA.map((what) => html`<dt>${t(`help.data.${what}`)}</dt><dd>${t(`help.data.${what}Text`)}</dd>`)}</dl>

@@ -1,6 +1,6 @@
 /**
  * What is said about one entry of a panel: how much, whether it is new, and the way to it; where nothing is said yet, the way to say
- * something. On the entry itself, N says something and Shift+N reads.
+ * something. On the entry itself the keys of the board for the same say something and read.
  *
  * @fires lb-talk-here When something is to be said about the entry.
  * @fires lb-talk-thread When what is said about it is to be read.
@@ -8,7 +8,7 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { EntryPlace } from '../../engine/document/index.ts';
-import { TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
+import { actionOf, keysOf, matchesKeys, TalkHereEvent, TalkThreadEvent } from '../board/index.ts';
 import { Consumer, Subscriptions } from '../context/index.ts';
 import { sayIcon } from '../icons/index.ts';
 import { spoken, t } from '../text/index.ts';
@@ -184,13 +184,14 @@ export class LbEntryMark extends LitElement {
     this.#showEntry();
   }
 
-  /** Only on the entry itself: in a field N is a letter. */
+  /** Only on the entry itself: in a field the key is a letter. */
   readonly #onKey = (event: KeyboardEvent): void => {
-    const isPlain = !event.ctrlKey && !event.metaKey && !event.altKey;
-    if (event.target !== this.#entry || !isPlain || event.key.toLowerCase() !== 'n') return;
+    const isFor = (action: string): boolean =>
+      event.target === this.#entry && keysOf(actionOf(action)).some((keys) => matchesKeys(event, keys));
+    const wants = isFor('say-here') ? 'say' : isFor('remarks-here') ? 'read' : null;
     const desk = this.#desk;
-    if (desk === null || (!event.shiftKey && !desk.canTalk)) return;
+    if (desk === null || wants === null || (wants === 'say' && !desk.canTalk)) return;
     event.preventDefault();
-    this.#go(event.shiftKey ? 'read' : 'say');
+    this.#go(wants);
   };
 }

@@ -136,7 +136,16 @@ describe('strings', () => {
       expect(Math.abs(x1) + Math.abs(y1)).toBeLessThan(1);
     }
   });
+
+  it('[B274] the two of a bend are further apart than either is high, so that they close to no sign', () => {
+    for (const knot of [3, 4]) {
+      const [[, top, , above], [, below, , foot]] = HITCH_STROKES[knot] as unknown as [Four, Four];
+      expect(below - above).toBeGreaterThan(Math.max(above - top, foot - below));
+    }
+  });
 });
+
+type Four = readonly [number, number, number, number];
 
 describe('the piece', () => {
   it('[Q7] an untied row stands between repeats of an odd number of rows, none between even ones', () => {

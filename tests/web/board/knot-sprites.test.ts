@@ -35,6 +35,14 @@ describe('a knot of the chart', () => {
     }
   });
 
+  it('[B274] the smallest that has strokes still shows a bend as two, more than a pixel apart', () => {
+    for (const knot of [3, 4]) {
+      const hitches = picture(9, knot).at(-1)!;
+      const [, [, above], [, below]] = hitches.points as [unknown, [number, number], [number, number]];
+      expect(below - above - hitches.width!).toBeGreaterThan(1);
+    }
+  });
+
   it('from further away has no strokes and one picture for all kinds, then no edge either', () => {
     expect(picture(9, 1).map(({ how }) => how)).toEqual(['fill', 'stroke', 'stroke']);
     expect(picture(8.9, 2).map(({ how }) => how)).toEqual(['fill', 'stroke']);

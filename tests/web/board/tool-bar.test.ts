@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Board } from '../../../engine/index.ts';
 import type { Look } from '../../../web/board/board-action.ts';
+import { NO_OWN_KEYS, ownKeys } from '../../../web/board/own-keys.ts';
 import {
   type ColourStripOptions,
   colourStrip,
@@ -29,6 +30,20 @@ describe('the tool bar', () => {
       `${tool(host, 'knot-1').attributes['aria-label']} (1)`,
     );
     expect(tool(host, 'mirror').attributes.title).toMatch(/ \(M\)$/);
+  });
+
+  it('[B270] [B272] each tool shows its key, which is not spoken, while it has one', () => {
+    const { host } = boardHost();
+    const shown = (): readonly string[] =>
+      elementsOf(toolBar(host)).flatMap(({ tag, attributes, words }) =>
+        tag === 'kbd' && attributes['aria-hidden'] === 'true' ? [words] : [],
+      );
+    expect(shown().join(' ')).toBe('1 2 3 4 0 5 K L F M B S D W ?');
+    ownKeys.set({ keys: { mirror: 'Q' }, hasSingles: true });
+    expect([shown()[9], tool(host, 'mirror').attributes.title?.slice(-4)]).toEqual(['Q', ' (Q)']);
+    ownKeys.set({ keys: {}, hasSingles: false });
+    expect([shown(), tool(host, 'mirror').attributes.title?.includes('(')]).toEqual([[], false]);
+    ownKeys.set(NO_OWN_KEYS);
   });
 
   it('the knot and the tool that are chosen are pressed, and no other; what is no state is not', () => {

@@ -1,9 +1,11 @@
 /** Icons: never spoken, all different, and the knots among them as the board draws them. */
+import { html } from 'lit';
 import { describe, expect, it } from 'vitest';
 import { HITCH_STROKES, type KnotCode } from '../../../engine/index.ts';
 import { BOARD_ACTIONS } from '../../../web/board/board-actions.ts';
 import { icon, knotIcon } from '../../../web/icons/board-icons.ts';
 import { pageIcon } from '../../../web/icons/page-icons.ts';
+import { PANEL_ICONS } from '../../../web/icons/panel-icons.ts';
 import { elementsOf, type TemplateElement } from '../../support/template-elements.ts';
 
 const PAGE_ICONS = ['back', 'undo', 'redo', 'share', 'paper', 'more', 'help', 'set'] as const;
@@ -25,6 +27,16 @@ describe('icons', () => {
       expect([svgOf(one).tag, svgOf(one).attributes['aria-hidden']]).toEqual(['svg', 'true']);
       expect(elementsOf(one).length).toBeGreaterThan(1);
     }
+  });
+
+  it('[B273] the tools are drawn of lozenges and strings, and a proposal is a second lozenge, dashed', () => {
+    // A lozenge: four strokes of one slope, closed.
+    const lozenge = /l([\d.]+) \1-\1 \1-\1-\1z/;
+    for (const name of 'tie line fill select trace pick pan mirror show swap fit'.split(' ') as never[])
+      expect(shapesOf(icon(name)), name).toMatch(lozenge);
+    const [solid, dashed] = elementsOf(html`<svg>${PANEL_ICONS.proposals}</svg>`).slice(1);
+    expect([solid, dashed].map((one) => /^M[\d. ]+(L?[-\d. ]+l?)+z$/.test(one!.attributes.d!))).toEqual([true, true]);
+    expect([solid!.attributes, dashed!.attributes].map((one) => 'stroke-dasharray' in one)).toEqual([false, true]);
   });
 
   it('of different actions differ', () => {
@@ -60,6 +72,15 @@ describe('knots as icons', () => {
       ]);
       for (const [, x, y] of strokes!.attributes.d!.matchAll(/[ML]([\d.]+) ([\d.]+)/g))
         expect(Math.abs(Number(x) - 12) / 11 + Math.abs(Number(y) - 12) / 9.4).toBeLessThan(1);
+    }
+  });
+
+  it('[B274] the two strokes of a bend stay apart: more than half a stroke between their edges', () => {
+    for (const knot of [3, 4] as const) {
+      const [, , strokes] = elementsOf(knotIcon(knot));
+      const ends = [...strokes!.attributes.d!.matchAll(/[ML][\d.]+ ([\d.]+)/g)].map(([, y]) => Number(y));
+      const width = Number(strokes!.attributes['stroke-width']);
+      expect(ends[2]! - ends[1]! - width).toBeGreaterThan(width / 2);
     }
   });
 

@@ -19,6 +19,10 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.knot.bfText':
     'Der rechte Faden wird einmal nach links und einmal zurück geknüpft. Jeder bleibt, wo er war.',
   'help.knot.drawing': '{knot}: links, wie die Fäden laufen, rechts, wie er gezeichnet wird',
+  'help.knot.token': 'Im Text: {token}',
+  'help.tools': 'Werkzeuge und ihre Tasten',
+  'help.toolsText':
+    'Die Tasten gelten, solange die Tastatur auf dem Brett ist. Unter „Tastenkürzel“ auf dem Brett gibst du jedem Werkzeug eine andere Taste oder setzt einzelne Buchstaben, Ziffern und Zeichen außer Kraft; dieses Gerät merkt es sich.',
   'help.mounting': 'Aufhängen am Ring',
   'help.head': 'Ankerstich mit gespreizten Enden',
   'help.headText':
@@ -90,7 +94,7 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
     '„Teilen“ gibt Links aus: an Mitmacher, die das Brett mit dir ändern, an Begutachter und Lernende, die mitreden und vorschlagen, und an Zuschauer. Ein Link kann einen Namen haben, an einem Tag enden und zurückgenommen werden; wer durch ihn da ist, ist sofort draußen. Die Änderungen aller werden Knoten für Knoten zusammengeführt. „Gesichert“ heißt: auf der Platte des Servers. Ohne Verbindung bleiben deine Änderungen in diesem Browser und gehen hinaus, wenn sie zurück ist.',
   'help.talk': 'Gespräch',
   'help.talkText':
-    'Über einen Knoten sprichst du aus seinem Menü oder mit N, über einen Eintrag einer Tafel (einen Faden, eine Farbe, einen Schritt) mit seinem Knopf oder mit N, über das ganze Brett unter Gespräch. Es bleibt bei seinem Knoten oder Eintrag; ein Zeichen führt hin. Mit @ sprichst du jemanden an.',
+    'Über einen Knoten sprichst du aus seinem Menü oder mit {key}, über einen Eintrag einer Tafel (einen Faden, eine Farbe, einen Schritt) mit seinem Knopf oder mit {key}, über das ganze Brett unter Gespräch. Es bleibt bei seinem Knoten oder Eintrag; ein Zeichen führt hin. Mit @ sprichst du jemanden an.',
   'help.panel.talk':
     'Was über das Brett, einen Knoten, eine Reihe, einen Faden oder einen Eintrag einer Tafel gesagt wird.',
   'help.panel.versions':

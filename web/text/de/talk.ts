@@ -9,7 +9,7 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.filter.open': 'Offen',
   'talk.filter.done': 'Erledigt',
   'talk.filter.me': 'Mit mir',
-  'talk.none.open': 'Nichts offen. Sag etwas, hier oben oder am Brett: Knoten wählen und N drücken.',
+  'talk.none.open': 'Nichts offen. Sag etwas, hier oben oder am Brett aus dem Menü eines Knotens.',
   'talk.none.openReading': 'Nichts offen.',
   'talk.none.done': 'Noch ist nichts erledigt.',
   'talk.none.me': 'Niemand hat dich angesprochen, und du hast nichts gesagt.',

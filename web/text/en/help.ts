@@ -15,6 +15,10 @@ export const enHelp = {
   'help.knot.bf': 'Backward-forward knot',
   'help.knot.bfText': 'The right string is tied once to the left and once back. Each stays where it was.',
   'help.knot.drawing': '{knot}: on the left how the strings run, on the right how it is drawn',
+  'help.knot.token': 'In text: {token}',
+  'help.tools': 'Tools and their keys',
+  'help.toolsText':
+    'The keys work while the board has the keyboard. Under “Keyboard shortcuts” on the board you give any of them another key, or put letters, digits and signs out of use where you do not want them; this device remembers it.',
   'help.mounting': 'Mounting on the ring',
   'help.head': 'Lark’s head with spread ends',
   'help.headText':
@@ -84,7 +88,7 @@ export const enHelp = {
     'Share gives out links: to co-makers, who change the board with you, to reviewers and learners, who speak and propose, and to onlookers. A link can be named, end on a day and be taken back; who is in by it is put out at once. Everybody’s changes are merged knot by knot. “Saved” means: on the server’s disk. Without a connection your changes stay in this browser and go out when it is back.',
   'help.talk': 'Talk',
   'help.talkText':
-    'Say something about a knot from its menu or with N, about an entry of a panel (a cut string, a colour, a step) with its own button or with N, or about the whole board under Talk. It stays with its knot or entry; a mark leads to it. With @ you speak to somebody.',
+    'Say something about a knot from its menu or with {key}, about an entry of a panel (a cut string, a colour, a step) with its own button or with {key}, or about the whole board under Talk. It stays with its knot or entry; a mark leads to it. With @ you speak to somebody.',
   'help.panel.talk': 'What is said about the board, a knot, a row, a string or an entry of a panel.',
   'help.panel.versions':
     'The board as it was: kept by itself and by name, to look at, compare, play back and bring back.',

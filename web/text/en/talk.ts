@@ -7,7 +7,7 @@ export const enTalk = {
   'talk.filter.open': 'Open',
   'talk.filter.done': 'Done',
   'talk.filter.me': 'With me',
-  'talk.none.open': 'Nothing open. Say something above, or on the board: choose a knot and press N.',
+  'talk.none.open': 'Nothing open. Say something above, or on the board, from the menu of a knot.',
   'talk.none.openReading': 'Nothing open.',
   'talk.none.done': 'Nothing is done yet.',
   'talk.none.me': 'Nobody has spoken to you, and you have not spoken.',
