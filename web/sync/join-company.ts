@@ -4,12 +4,12 @@
  * Nothing is said of oneself before it is known who is there: they are heard before the document is whole, so whoever comes second sees
  * the first before being seen.
  */
-import { readPresence } from '../../engine/document/index.ts';
+import { type Presence, readPresence } from '../../engine/document/index.ts';
 import type { BoardSession, Companion } from './board-session.ts';
 import { Company, type Heard } from './company.ts';
-import { craftWords } from './craft-words.ts';
-import { FIRST_NAMES, type Look } from './person.ts';
-import { lookAmong, nameKey, type Shown, seatAfter } from './who-is-who.ts';
+import { craftWords, inOwnWords, nameKey } from './craft-words.ts';
+import { FORMER_NAMES, type Look } from './person.ts';
+import { lookAmong, type Shown, seatAfter } from './who-is-who.ts';
 
 /** A page moves its person off a name or colour at most so often: somebody's program might follow it to each. */
 const MOST_MOVES = 12;
@@ -20,6 +20,14 @@ interface JoinOptions {
   readonly now: () => number;
   /** Calls once, so much later; returns what calls that off. */
   readonly after: (ms: number, call: () => void) => () => void;
+}
+
+/** Somebody as they are seen on this page: a name that was proposed to them, in its language. */
+function inOwnLanguage(presence: Presence): Presence {
+  const { person, seat } = presence;
+  if (seat === undefined || seat.isNamed) return presence;
+  const name = inOwnWords(person.name);
+  return name === person.name ? presence : { ...presence, person: { ...person, name } };
 }
 
 /** Whoever sits at this page is at the board from now on. */
@@ -104,8 +112,7 @@ class JoinedCompany implements Companion {
 
   /** What one is first seen as. */
   #firstLook(here: readonly Shown[]): Partial<Look> {
-    const { isSketch, presence } = this.#session;
-    if (isSketch) return {};
+    const { presence } = this.#session;
     const look = lookAmong(presence.person.id, here, this.#known, craftWords());
     if (look.name !== presence.person.name || look.hex !== presence.person.hex) this.#options.keepLook(look);
     return look;
@@ -129,7 +136,7 @@ class JoinedCompany implements Companion {
     const others: Heard[] = [];
     for (const [clientId, state] of awareness.getStates()) {
       const presence = clientId === awareness.clientID ? null : readPresence(state);
-      if (presence !== null) others.push({ clientId, presence });
+      if (presence !== null) others.push({ clientId, presence: inOwnLanguage(presence) });
     }
     return others;
   }
@@ -143,16 +150,20 @@ class JoinedCompany implements Companion {
   }
 
   #shownBy(tabs: readonly Pick<Heard, 'presence'>[]): readonly Shown[] {
-    return tabs.map(({ presence: { person, seat } }) => ({ ...person, seat }));
+    return tabs.map(({ presence }) => {
+      const { person, seat } = inOwnLanguage(presence);
+      return { ...person, seat };
+    });
   }
 
   /** Names of those whom the board knows, by id. */
   get #known(): ReadonlyMap<string, string> {
-    const { design, spoken, presence } = this.#session;
+    const { design, spoken, left, presence } = this.#session;
     const makers = design.snapshot.board.colourways.flatMap(({ maker }) => maker ?? []);
-    const known = new Map([...makers, ...spoken].map(({ id, name }) => [id, name]));
-    // What was drawn before the words were there is no name to propose.
-    if (FIRST_NAMES.includes(presence.person.name)) known.set('', presence.person.name);
+    const gone = left.value.map(({ person }) => person);
+    const known = new Map([...gone, ...makers, ...spoken].map(({ id, name }) => [id, name]));
+    // What earlier releases drew is no name to propose.
+    if (FORMER_NAMES.includes(presence.person.name)) known.set('', presence.person.name);
     return known;
   }
 }

@@ -9,6 +9,7 @@
  * off a name that they chose: two who chose the same one both keep it.
  */
 import type { Seat } from '../../engine/document/index.ts';
+import { nameKey } from './craft-words.ts';
 import { FIRST_HEXES, type Look } from './person.ts';
 
 /** The colours of people; any two differ by 14 and more (CIEDE2000). */
@@ -33,11 +34,6 @@ export interface Shown {
 export function seatAfter(here: readonly Shown[], now: number): number {
   const seats = here.map(({ seat }) => seat?.since ?? 0).filter((since) => since <= now + AHEAD_MS);
   return Math.max(now, ...seats.map((since) => since + 1));
-}
-
-/** Names that count as the same are equal by this. */
-export function nameKey(name: string): string {
-  return name.normalize('NFKC').trim().toLowerCase();
 }
 
 /** First of all who gives nothing up, then whoever came first. */

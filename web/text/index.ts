@@ -7,6 +7,7 @@ import { fillIn, type Values } from './fill-in.ts';
 import type { LanguageTexts, TextGroup, Texts } from './language.ts';
 import { redrawTexts } from './spoken.ts';
 
+export { CRAFT_NAMES } from './craft-names.ts';
 export { sightTexts } from './sight.ts';
 export { spoken } from './spoken.ts';
 export type { TextGroup, TextKey };

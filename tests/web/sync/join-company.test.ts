@@ -2,11 +2,10 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { writeBoard } from '../../../engine/document/index.ts';
 import { BoardSession, type SessionOptions } from '../../../web/sync/board-session.ts';
-import { craftWords } from '../../../web/sync/craft-words.ts';
+import { craftWords, nameKey } from '../../../web/sync/craft-words.ts';
 import { joinCompany } from '../../../web/sync/join-company.ts';
-import { FIRST_NAMES } from '../../../web/sync/person.ts';
-import { nameKey } from '../../../web/sync/who-is-who.ts';
-import { loadTexts } from '../../../web/text/index.ts';
+import { FORMER_NAMES } from '../../../web/sync/person.ts';
+import { CRAFT_NAMES, loadTexts, speak } from '../../../web/text/index.ts';
 import { stubBrowser } from '../../support/fresh-browser.ts';
 import { HandClock } from '../../support/hand-clock.ts';
 import type { MemoryRooms } from '../../support/memory-rooms.ts';
@@ -150,11 +149,38 @@ describe('who is who', () => {
   it('[W945] what the browser drew first is seen by nobody: a word of the craft is, of as many as a class has people', async () => {
     const words = craftWords();
     expect(new Set(words.map(nameKey)).size).toBeGreaterThanOrEqual(40);
-    const session = await opened({ person: { ...somebody('a'), name: FIRST_NAMES[0]! } });
+    const session = await opened({ person: { ...somebody('a'), name: FORMER_NAMES[0]! } });
     expect(words).toContain(session.presence.person.name);
     // Whoever chose it is called so.
-    const named = await opened({ person: { ...WREN, name: FIRST_NAMES[0]! } });
-    expect(named.presence.person.name).toBe(FIRST_NAMES[0]);
+    const named = await opened({ person: { ...WREN, name: FORMER_NAMES[0]! } });
+    expect(named.presence.person.name).toBe(FORMER_NAMES[0]);
+  });
+
+  it('[B275] two whose pages speak different languages see each other in their own, and never by one name', async () => {
+    const unnamed = (id: string, name: string) => ({ ...somebody(id), name });
+    const first = await opened({ person: unnamed('a', 'Spule') });
+    expect(looksAt(first)[0]).toMatch(/^Bobbin /);
+    const second = await opened({ person: unnamed('b', 'Bobbin') });
+    await until('they see each other', () => differ(looksAt(first), 2) && differ(looksAt(second), 2));
+    // A page of another language shows the same two.
+    vi.stubGlobal('document', { documentElement: {} });
+    await speak('de');
+    const third = await opened({ person: somebody('c') });
+    await until('the third sees both', () => differ(looksAt(third), 3));
+    expect(looksAt(third).filter((look) => look.startsWith('Spule '))).toHaveLength(1);
+    for (const look of looksAt(third)) expect(CRAFT_NAMES.de).toContain(look.split(' #')[0]);
+    await speak('en');
+  });
+
+  it('[B275] who has left keeps the name as well', async () => {
+    const first = await opened({ person: somebody('a') });
+    const second = await opened({ person: { ...WREN, id: 'x', name: 'Tassel' } });
+    await until('they see each other', () => looksAt(first).length === 2);
+    await left(second);
+    await until('the second is gone', () => looksAt(first).length === 1);
+    first.introduce({ ...somebody('a'), name: 'Tassel', isNamed: false });
+    first.hearOf([]);
+    expect(looksAt(first)[0]).not.toMatch(/^Tassel/);
   });
 
   it('[W941] a proposed name moves off those whom the board knows', async () => {

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { ciede2000 } from '../../../engine/colour/difference.ts';
 import { hexToLab } from '../../../engine/colour/index.ts';
-import { HEXES, lookAmong, nameKey, type Shown, seatAfter } from '../../../web/sync/who-is-who.ts';
+import { nameKey } from '../../../web/sync/craft-words.ts';
+import { HEXES, lookAmong, type Shown, seatAfter } from '../../../web/sync/who-is-who.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
 
 const WORDS = ['Bobbin', 'Shuttle', 'Skein', 'Thimble', 'Tassel'];

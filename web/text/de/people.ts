@@ -10,8 +10,6 @@ export const dePeople: Readonly<Record<keyof typeof enPeople, string>> = {
   'people.sees': 'sieht die Reihen {from} bis {to}',
   'people.follow': 'Folgen',
   'people.followOf': '{name} folgen: die Reihen im Blick behalten, die dort zu sehen sind',
-  'people.words':
-    'Spule Schiffchen Strang Fingerhut Quaste Zopf Flechte Kordel Schlaufe Franse Knebel Knopf Rolle Haspel Nadel Band Spindel Rocken Litze Pikot Köper Hanf Leinen Jute Baumwolle Wolle Filz Schuss Kette Webkante Perle Schließe Öse Anhänger Knoten Zwirn Faden Garn Spitze Ahle',
   'people.ask': 'Wie sollen dich die anderen hier nennen?',
   'people.goOn': 'Weiter',
   'people.goOnAs': 'Weiter als {name}',

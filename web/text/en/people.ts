@@ -8,8 +8,6 @@ export const enPeople = {
   'people.sees': 'sees rows {from} to {to}',
   'people.follow': 'Follow',
   'people.followOf': 'Follow {name}: keep the rows that they see in sight',
-  'people.words':
-    'Bobbin Shuttle Skein Thimble Tassel Braid Plait Cord Loop Fringe Toggle Button Spool Reel Needle Ribbon Spindle Distaff Heddle Picot Twill Hemp Linen Jute Cotton Wool Felt Weft Warp Selvage Bead Clasp Ring Charm Hitch Twine Thread Yarn Lace Awl',
   'people.ask': 'What shall the others here call you?',
   'people.goOn': 'Go on',
   'people.goOnAs': 'Go on as {name}',
