@@ -381,7 +381,13 @@ const VIEW_ACTIONS: readonly BoardAction[] = [
     run: (host) => host.zoomBy(1 / 1.25),
   },
   { id: 'fit', key: 'board.fit', group: 'view', keys: ['A'], icon: 'fit', run: (host) => host.fit('all') },
-  { id: 'fit-width', key: 'board.fitWidth', group: 'view', keys: ['Shift+A'], run: (host) => host.fit('width') },
+  {
+    id: 'fit-width',
+    key: 'board.fitWidth',
+    group: 'view',
+    keys: ['Shift+A'],
+    run: (host) => host.fit('width'),
+  },
 ];
 
 const HELP_ACTIONS: readonly BoardAction[] = [

@@ -1,5 +1,5 @@
 export { matchesKeys } from './action-keys.ts';
-export { actionOf, BOARD_ACTIONS } from './board-actions.ts';
+export { actionOf } from './board-actions.ts';
 export { type BoardChoice, boardChoice, NOTHING_CHOSEN } from './board-choice.ts';
 export { type BoardModel, modelOf } from './board-model.ts';
 export { CordSprites } from './cord-sprites.ts';

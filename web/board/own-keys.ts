@@ -39,11 +39,11 @@ export function keysOf({ id, keys = [] }: Pick<BoardAction, 'id' | 'keys'>): rea
 function readKept(text: string | null): OwnKeys {
   if (text === null) return NO_OWN_KEYS;
   try {
-    const { keys, hasSingles } = JSON.parse(text) as Partial<OwnKeys>;
-    const own = Object.entries(keys ?? {}).filter(([, one]) => typeof one === 'string' && one !== '');
-    return { keys: Object.fromEntries(own), hasSingles: hasSingles !== false };
+    const kept = JSON.parse(text) as Partial<OwnKeys> | null;
+    const own = Object.entries(kept?.keys ?? {}).filter(([, one]) => typeof one === 'string' && one !== '');
+    return { keys: Object.fromEntries(own), hasSingles: kept?.hasSingles !== false };
   } catch (cause) {
-    if (!(cause instanceof SyntaxError || cause instanceof TypeError)) throw cause;
+    if (!(cause instanceof SyntaxError)) throw cause;
     return NO_OWN_KEYS;
   }
 }

@@ -5,15 +5,16 @@ export const toolBarStyles = css`
   .tools .tool {
     position: relative;
   }
-  .tools kbd {
+  .tools [data-key]::after {
+    content: attr(data-key);
     position: absolute;
     inset: auto 3px 1px auto;
     font: 600 10px/1.2 var(--lb-font);
     pointer-events: none;
   }
   @media (hover: none), (pointer: coarse) {
-    .tools kbd {
-      display: none;
+    .tools [data-key]::after {
+      content: none;
     }
   }
 `;

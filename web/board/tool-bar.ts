@@ -10,24 +10,20 @@ import type { Places } from './knot-choice.ts';
 import { keysOf } from './own-keys.ts';
 
 /** One action as a button with an icon. @param isTool whether its key stands in its corner */
-function actionButton(
-  host: ActionHost,
-  id: string,
-  isTool = true,
-  picture?: TemplateResult,
-): TemplateResult {
+function actionButton(host: ActionHost, id: string, isTool = true, picture?: TemplateResult): TemplateResult {
   const action = actionOf(id);
   const name = t(action.key);
   const keys = keysOf(action)[0];
   return html`<button
     class="tool"
     data-action=${id}
+    data-key=${isTool && keys?.length === 1 ? keys : nothing}
     aria-label=${name}
     title=${keys === undefined ? name : `${name} (${keys})`}
     aria-pressed=${action.isOn === undefined ? nothing : action.isOn(host)}
     ?disabled=${!isAllowed(action, host)}
     @click=${() => action.run(host)}
-  >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}${isTool && keys?.length === 1 ? html`<kbd aria-hidden="true">${keys}</kbd>` : nothing}</button>`;
+  >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}</button>`;
 }
 
 export function toolBar(host: ActionHost): TemplateResult {

@@ -11,15 +11,15 @@ const LENS = 'M4 10.5a6.5 6.5 0 1 0 13 0a6.5 6.5 0 1 0-13 0M15.3 15.3 21 21';
 /** What is stroked, and what is filled. */
 const PATHS = {
   // One knot with its strokes, two strings through it.
-  tie: [`${z(12, 12, 7)}M9.2 10.4l2.8 3.6M12 9.8l2.8 3.6M5.5 2.5l2.7 5.3M18.5 2.5l-2.7 5.3M8.2 16.2l-2.7 5.3M15.8 16.2l2.7 5.3`],
+  tie: [
+    `${z(12, 12, 7)}M9.2 10.4l2.8 3.6M12 9.8l2.8 3.6M5.5 2.5l2.7 5.3M18.5 2.5l-2.7 5.3M8.2 16.2l-2.7 5.3M15.8 16.2l2.7 5.3`,
+  ],
   // Three on a slope.
   line: [z(5.6, 5.6, 3.9) + z(12, 12, 3.9) + z(18.4, 18.4, 3.9)],
   // A cluster.
   fill: ['', z(12, 5.6, 4.6) + z(6, 12, 4.6) + z(18, 12, 4.6) + z(12, 18.4, 4.6)],
   // Some between brackets.
-  select: [
-    `M5.5 3.5H2.5v17h3M18.5 3.5h3v17h-3${z(8.6, 9.4, 3)}${z(15.4, 9.4, 3)}${z(12, 14.8, 3)}`,
-  ],
+  select: [`M5.5 3.5H2.5v17h3M18.5 3.5h3v17h-3${z(8.6, 9.4, 3)}${z(15.4, 9.4, 3)}${z(12, 14.8, 3)}`],
   // A string from its peg to its end.
   trace: ['M7 6C7 10 17.5 9 17.5 13S8.5 17 8.5 21.5', z(7, 4, 3)],
   // The same again.
@@ -29,9 +29,7 @@ const PATHS = {
     `${z(12, 12, 3.4)}M9.3 4.9 12 2.2l2.7 2.7M9.3 19.1l2.7 2.7 2.7-2.7M4.9 9.3 2.2 12l2.7 2.7M19.1 9.3l2.7 2.7-2.7 2.7`,
   ],
   // Two that lean against each other beside a string.
-  mirror: [
-    `M12 2v4M12 10v4M12 18v4${z(5.4, 12, 4.4)}${z(18.6, 12, 4.4)}M4.4 10.4l2 3.2M19.6 10.4l-2 3.2`,
-  ],
+  mirror: [`M12 2v4M12 10v4M12 18v4${z(5.4, 12, 4.4)}${z(18.6, 12, 4.4)}M4.4 10.4l2 3.2M19.6 10.4l-2 3.2`],
   zoomIn: [`${LENS}M10.5 7.7v5.6M7.7 10.5h5.6`],
   zoomOut: [`${LENS}M7.7 10.5h5.6`],
   // All between top and foot.

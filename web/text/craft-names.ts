@@ -1,9 +1,7 @@
 import { deCraftNames } from './de/craft-names.ts';
 import { enCraftNames } from './en/craft-names.ts';
-import type { Language } from './index.ts';
 
 /** Words of the craft to call people by: at one place the same thing in every language. */
-export const CRAFT_NAMES: Readonly<Record<Language, readonly string[]>> = {
-  en: enCraftNames,
-  de: deCraftNames,
-};
+export const CRAFT_NAMES = { en: enCraftNames, de: deCraftNames } as const satisfies Readonly<
+  Record<string, readonly string[]>
+>;

@@ -35,8 +35,14 @@ describe('icons', () => {
     for (const name of 'tie line fill select trace pick pan mirror show swap fit'.split(' ') as never[])
       expect(shapesOf(icon(name)), name).toMatch(lozenge);
     const [solid, dashed] = elementsOf(html`<svg>${PANEL_ICONS.proposals}</svg>`).slice(1);
-    expect([solid, dashed].map((one) => /^M[\d. ]+(L?[-\d. ]+l?)+z$/.test(one!.attributes.d!))).toEqual([true, true]);
-    expect([solid!.attributes, dashed!.attributes].map((one) => 'stroke-dasharray' in one)).toEqual([false, true]);
+    expect([solid, dashed].map((one) => /^M[\d. ]+(L?[-\d. ]+l?)+z$/.test(one!.attributes.d!))).toEqual([
+      true,
+      true,
+    ]);
+    expect([solid!.attributes, dashed!.attributes].map((one) => 'stroke-dasharray' in one)).toEqual([
+      false,
+      true,
+    ]);
   });
 
   it('of different actions differ', () => {

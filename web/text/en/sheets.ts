@@ -49,7 +49,8 @@ export const enSheets = {
   'board.keys.press': 'Use the tool on the knot, or the colour on the peg',
   'board.keys.menu': 'What to do here',
   'board.keys.pan': 'Move the view while held',
-  'board.keys.lead': 'They work while the board has the keyboard. Choose a key to give its command another one.',
+  'board.keys.lead':
+    'They work while the board has the keyboard. Choose a key to give its command another one.',
   'board.keys.singles': 'Letters, digits and signs alone mean something',
   'board.keys.change': '{what}: {keys}. Give it another key',
   'board.keys.none': 'no key',
