@@ -1,6 +1,7 @@
 /** HTTP of proposals, under `/api/boards/:id/proposals`. Every request is asked for anew, by its cookie. */
 import { type Context, Hono } from 'hono';
 import { canManage, canPropose, LIMITS, type PlainProblemKind } from '../../engine/document/index.ts';
+import { plainText } from '../../engine/index.ts';
 import type { Fields } from '../body-fields.ts';
 import { HttpProblem, limitBody, noteStored, readFields } from '../http/index.ts';
 import { isLive, MAX_OPEN, MAX_OPEN_OF_ONE, MAX_TITLE, MAX_WORD, type Proposal } from './proposal.ts';
@@ -68,6 +69,7 @@ function readText(fields: Fields, name: string, most: number, least = 0): string
   const value = fields[name] ?? '';
   if (typeof value !== 'string' || value.length > most || value.trim().length < least)
     return problem(422, 'wrong-type', `${name} must be text of ${least} to ${most} characters`, name);
+  if (plainText(value) !== value) return problem(422, 'wrong-type', `${name} must be plain text`, name);
   return value.trim();
 }
 

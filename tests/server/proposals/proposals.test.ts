@@ -138,11 +138,13 @@ describe('making one', () => {
     });
   });
 
-  it('bad fields are named', async () => {
+  it('[V-P3] bad fields are named, titles and names that are not plain text among them', async () => {
     for (const [body, path] of [
       [{ title: '' }, 'title'],
       [{ title: 'x'.repeat(121) }, 'title'],
       [{ title: 'a', name: 7 }, 'name'],
+      [{ title: 'nul \u0000' }, 'title'],
+      [{ title: 'a', name: 'turned \u202e' }, 'name'],
       [{ title: 'a', owner: 'me' }, 'owner'],
     ] as const) {
       const answer = await owner.ask('POST', at(), body);
