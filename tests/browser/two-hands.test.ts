@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../support/axe.ts';
 import { untilSaved, type Visitor, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
-import { boardOf, LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
+import { boardOf, LOPSIDED, openOwnBoard, openTab, runOn } from '../support/own-board.ts';
 
 const suite = browserSuite('two-hands');
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, locale: 'de-DE' };
@@ -90,6 +90,49 @@ describe('two hands in one field', () => {
     expect(await axeFindings(maker.page)).toEqual([]);
     await left.getByRole('button', { name: 'Let them go' }).click();
     await left.waitFor({ state: 'detached' });
+    expect([...maker.complaints, ...friend.complaints]).toEqual([]);
+  });
+
+  it('[W925] a number that is being typed stays, and its field stays the same one, whatever others choose', async () => {
+    const { maker, friend } = await two();
+    await runOn(maker.page, { kind: 'set-piece', patch: { repeats: 2, barMm: 19 } });
+    await openTab(maker.page, 'Piece');
+    const panel = maker.page.locator('lb-piece-panel');
+    const pieceOf = async (): Promise<unknown> => {
+      const { repeats, lengthMm, barMm, ring } = (await boardOf(maker.page)).piece;
+      return [repeats, lengthMm, barMm, ring];
+    };
+    const others = async (patch: object, comes: readonly unknown[]): Promise<void> => {
+      await expect.poll(async () => (await boardOf(friend.page)).piece.barMm).toBe(19);
+      await runOn(friend.page, { kind: 'set-piece', patch });
+      await expect.poll(pieceOf).toEqual(comes);
+      // Shown by now.
+      await panel.evaluate((element) => (element as unknown as { updateComplete: unknown }).updateComplete);
+    };
+    const repeats = panel.getByLabel('Repeats', { exact: true });
+    await repeats.fill('12');
+    await others({ repeats: 8 }, [8, undefined, 19, undefined]);
+    expect(await repeats.inputValue()).toBe('12');
+    // Taken by Enter it is no longer typed.
+    await repeats.press('Enter');
+    await expect.poll(pieceOf).toEqual([12, undefined, 19, undefined]);
+    await expect.poll(async () => (await boardOf(friend.page)).piece.repeats).toBe(12);
+    await others({ repeats: 8 }, [8, undefined, 19, undefined]);
+    expect(await repeats.inputValue()).toBe('8');
+    await repeats.fill('9');
+    await others({ lengthMm: 80 }, [undefined, 80, 19, undefined]);
+    expect(await repeats.inputValue()).toBe('9');
+    await repeats.press('Tab');
+    await expect.poll(pieceOf).toEqual([9, undefined, 19, undefined]);
+    const bar = panel.getByRole('textbox', { name: 'Usable width (mm)' });
+    await bar.fill('2.5');
+    await others({ ring: 'round' }, [9, undefined, 19, 'round']);
+    expect(await bar.inputValue()).toBe('2.5');
+    // Typed back it counts as not typed: what is there is shown.
+    await bar.fill('19');
+    await bar.press('Tab');
+    await panel.getByRole('textbox', { name: 'Inner diameter (mm)' }).waitFor();
+    expect(await pieceOf()).toEqual([9, undefined, 19, 'round']);
     expect([...maker.complaints, ...friend.complaints]).toEqual([]);
   });
 });

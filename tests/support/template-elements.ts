@@ -31,7 +31,14 @@ const isDirective = (value: unknown): value is { readonly values: readonly unkno
 
 function joined(value: unknown, values: unknown[]): string {
   if (isTemplate(value))
-    return value.strings.map((text, i) => text + joined(value.values[i], values)).join('');
+    return value.strings
+      .map((text, i) => {
+        const given = value.values[i];
+        // Of a property or an attribute: what it comes to, at first.
+        const isOfTag = text.endsWith('=') && isDirective(given);
+        return text + joined(isOfTag ? given.values[0] : given, values);
+      })
+      .join('');
   if (Array.isArray(value)) return value.map((one) => joined(one, values)).join('');
   if (isDirective(value)) return String(value.values[0]);
   if (value === undefined) return '';

@@ -2,6 +2,7 @@
 import { html, type TemplateResult } from 'lit';
 import { t } from '../text/index.ts';
 import { SHOWN_UNITS, type ShownUnit } from '../units/index.ts';
+import { typedValue } from './typed-value.ts';
 
 export interface NumberField {
   /** Unique in its element. */
@@ -18,13 +19,16 @@ export interface NumberField {
   /** Beside the label. */
   readonly mark?: TemplateResult;
   readonly onValue: (text: string) => void;
+  /** Told when somebody begins to type in it, and when it is left. */
+  readonly onTyping?: (isTyping: boolean) => void;
 }
 
 /** A field for a number, as text: what is no number is said beside it and stays to be mended. */
 export function numberField(field: NumberField): TemplateResult {
-  const { id, wrong, hint, onValue } = field;
+  const { id, wrong, hint, onValue, onTyping } = field;
   const listen = (event: Event): void => onValue((event.target as HTMLInputElement).value);
   const nothing = (): void => {};
+  const type = (): void => onTyping?.(true);
   return html`<div class="field">
     <span class="head"><label for=${id}>${field.label}</label>${field.mark ?? ''}</span>
     <input
@@ -33,12 +37,13 @@ export function numberField(field: NumberField): TemplateResult {
       inputmode="decimal"
       autocomplete="off"
       placeholder=${field.placeholder ?? ''}
-      .value=${field.value}
+      .value=${typedValue(field.value)}
       ?disabled=${field.isDisabled ?? false}
       aria-invalid=${wrong === undefined ? 'false' : 'true'}
       aria-describedby="${id}-hint ${id}-wrong"
-      @input=${field.live ? listen : nothing}
+      @input=${field.live ? listen : type}
       @change=${field.live ? nothing : listen}
+      @blur=${() => onTyping?.(false)}
     />
     <span class="quiet small" id="${id}-hint" ?hidden=${hint === undefined}>${hint}</span>
     <span class="wrong" id="${id}-wrong" role="alert" ?hidden=${wrong === undefined}>${wrong}</span>

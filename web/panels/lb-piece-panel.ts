@@ -1,6 +1,7 @@
 /** What is made of the pattern: how long, how it ends, what it hangs from, what it costs. */
 import { html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import {
   DEFAULT_KNOTS_PER_MINUTE,
   PIECE_FIELDS,
@@ -41,12 +42,14 @@ export class LbPiecePanel extends Panel {
     new Map();
   /** Which of repeats and length is shown while neither is set. */
   @state() private byLength: boolean | null = null;
+  /** The field that is typed in: it stays the same one, whatever others choose meanwhile. */
+  @state() private typedIn: NumberName | null = null;
 
   protected override render(): TemplateResult {
     const { piece } = this.board;
-    const isLength = this.byLength ?? piece.lengthMm !== undefined;
+    const isLength = this.#isChosen('lengthMm', 'repeats', this.byLength ?? piece.lengthMm !== undefined);
     const endKnot = piece.endKnot ?? 'overhand';
-    const isRound = piece.ring === 'round';
+    const isRound = this.#isChosen('ringMm', 'barMm', piece.ring === 'round');
     const isDisabled = !this.canEdit;
     return html`
       <h2>${t('panels.piece')}</h2>
@@ -133,6 +136,11 @@ export class LbPiecePanel extends Panel {
     `;
   }
 
+  /** Which of two fields is shown, where only one is. */
+  #isChosen(one: NumberName, other: NumberName, isOne: boolean): boolean {
+    return this.typedIn === one || (isOne && this.typedIn !== other);
+  }
+
   #renderSize(): TemplateResult {
     const size = orRefusal(() => pieceSize(this.board));
     if (!size.ok) return html`<p class="warn" role="alert">${t('panels.range', { why: size.why })}</p>`;
@@ -176,12 +184,12 @@ export class LbPiecePanel extends Panel {
     return formatFine(mm, this.unit);
   }
 
-  #number(name: NumberName, unset = '', hint?: string): TemplateResult {
+  #number(name: NumberName, unset = '', hint?: string): unknown {
     const { unit } = this;
     const isLength = name.endsWith('Mm');
     const value = this.board.piece[name];
     const refusal = this.refused.get(name);
-    return numberField({
+    const field = numberField({
       id: name,
       label: isLength ? t(`piece.${name}` as TextKey, { unit }) : t(`piece.${name}` as TextKey),
       value:
@@ -192,7 +200,12 @@ export class LbPiecePanel extends Panel {
       isDisabled: !this.canEdit,
       mark: this.#mark(name),
       onValue: (text) => this.#change(name, text),
+      onTyping: (isTyping) => {
+        this.typedIn = isTyping ? name : null;
+      },
     });
+    // A field that takes the place of another is not the same one with another name.
+    return keyed(name, field);
   }
 
   #change(name: NumberName, text: string): void {

@@ -10,6 +10,7 @@ import { property, query, state } from 'lit/decorators.js';
 import { LIMITS } from '../../engine/document/index.ts';
 import { inkOn } from '../../engine/index.ts';
 import { type Subject, Subscriptions } from '../context/index.ts';
+import { typedValue } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import type { PersonHere, PersonLeft } from '../sync/index.ts';
 import { currentLanguage, spoken, t } from '../text/index.ts';
@@ -239,7 +240,7 @@ export class LbPeople extends LitElement {
         ${
           self === undefined
             ? nothing
-            : html`<label>${t('board.yourName')}<input maxlength=${LIMITS.nameCharacters} autocomplete="off" .value=${self.presence.person.name} @change=${this.#onRename} /></label>`
+            : html`<label>${t('board.yourName')}<input maxlength=${LIMITS.nameCharacters} autocomplete="off" .value=${typedValue(self.presence.person.name)} @change=${this.#onRename} /></label>`
         }
         ${
           others.length === 0

@@ -15,6 +15,7 @@ import {
   suggestLooks,
 } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/index.ts';
+import { typedValue } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
@@ -218,7 +219,7 @@ export class LbSetColours extends LitElement {
     return html`<div class="row">
         <input type="color" .value=${hex} aria-label=${t('set.hexOf', { name })} @input=${(event: Event) => this.#put(id, { hex: (event.target as HTMLInputElement).value })} />
         <lb-text-field .design=${this.design} .place=${this.#nameOf(id)} .placeholder=${colourWord(hex)} .label=${t('set.nameOf', { name })}></lb-text-field>
-        <input type="text" class="code" dir="ltr" maxlength="7" autocomplete="off" spellcheck="false" .value=${bad ?? hex} aria-invalid=${bad !== null} aria-label=${t('set.codeOf', { name })} @change=${(event: Event) => this.#onCode(id, event.target as HTMLInputElement)} />
+        <input type="text" class="code" dir="ltr" maxlength="7" autocomplete="off" spellcheck="false" .value=${typedValue(bad ?? hex)} aria-invalid=${bad !== null} aria-label=${t('set.codeOf', { name })} @change=${(event: Event) => this.#onCode(id, event.target as HTMLInputElement)} />
       </div>
       <span class="name-it" id="name-${id}" role="status">${threadName({
         look,
