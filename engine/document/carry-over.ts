@@ -5,9 +5,10 @@
  */
 import type * as Y from 'yjs';
 import { readKeyed } from './compare/index.ts';
+import { putWholeBoard } from './compact.ts';
 import { BareDesign } from './design.ts';
 import { becomeCommand } from './prepare-apply.ts';
-import { isShownAlike } from './read-design.ts';
+import { isShownAlike, readDesign } from './read-design.ts';
 import type { IdSource } from './schema.ts';
 
 /**
@@ -19,6 +20,7 @@ import type { IdSource } from './schema.ts';
 export function carryOver(from: Y.Doc, into: Y.Doc, newId: IdSource): boolean {
   const held = readKeyed(from);
   if (held === null) return false;
+  if (putWholeBoard(from, into)) return isShownAlike(held, readDesign(into));
   const design = new BareDesign(into, { makerId: 'carry-over', newId, isUndoable: false });
   const result = design.run(becomeCommand(held));
   const { snapshot } = design;

@@ -3,7 +3,17 @@ import * as Y from 'yjs';
 import { DesignReader } from './read-design.ts';
 import { KnotReader } from './read-knots.ts';
 import type { Shape } from './read-lists.ts';
-import { DOCUMENT_VERSION, foundingLocal, localOf, rootsOf, scoped, writeScope } from './schema.ts';
+import {
+  DOCUMENT_VERSION,
+  foundingLocal,
+  localOf,
+  type Roots,
+  readScope,
+  rootsOf,
+  type Scope,
+  scoped,
+  writeScope,
+} from './schema.ts';
 import { boardWrites } from './write-board.ts';
 import { packKnots, pairsWrites } from './write-pattern.ts';
 import { applyWrites, set, type Write } from './writes.ts';
@@ -19,6 +29,42 @@ import { applyWrites, set, type Write } from './writes.ts';
 export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
   const reader = new DesignReader(doc);
   if (reader.state.kind !== 'ready') return null;
+  const next = new Y.Doc({ gc: doc.gc });
+  if (clientId !== undefined) next.clientID = clientId;
+  const writes = wholeWrites(reader, rootsOf(next));
+  next.transact(() => applyWrites(writes));
+  return next;
+}
+
+/**
+ * Puts the board that one document shows in the place of that of another, under its ids. For a board that was opened in place of another,
+ * or brought back by undo: whoever did so takes it back by these ids.
+ * @returns false, and nothing is written, where both show the same board, however differently, or the other shows none, or holds some of it already
+ * O(documents).
+ */
+export function putWholeBoard(from: Y.Doc, into: Y.Doc): boolean {
+  const [reader, { state, roots }] = [new DesignReader(from), new DesignReader(into)];
+  if (reader.state.kind !== 'ready' || state.kind !== 'ready' || holdsSome(roots, reader.scope)) return false;
+  const writes = wholeWrites(reader, roots);
+  into.transact(() => applyWrites(writes));
+  return true;
+}
+
+function holdsSome({ meta, rowPairs, stringPairs, paletteOrder, knots }: Roots, scope: Scope): boolean {
+  const shown = readScope(meta.get('generation'));
+  const has = (id: string, entries: readonly unknown[]): boolean =>
+    entries.some((entry) => localOf(id, entry) !== null);
+  return (
+    shown?.board === scope.board ||
+    knots.has(scope.pattern) ||
+    has(scope.pattern, rowPairs.toArray()) ||
+    has(scope.pattern, stringPairs.toArray()) ||
+    paletteOrder.toArray().some((entry) => String(entry).startsWith(scoped(scope.board, '')))
+  );
+}
+
+/** All that is shown and only hidden, under its ids. */
+function wholeWrites(reader: DesignReader, roots: Roots): Write[] {
   const { scope, shape, colours, snapshot } = reader;
   const whole: Shape = {
     ...shape,
@@ -28,11 +74,8 @@ export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
     strings: shape.stringPairIds.length * 2 + 1,
   };
   const { cells } = new KnotReader(reader.roots.knots, scope.pattern, whole);
-  const next = new Y.Doc({ gc: doc.gc });
-  if (clientId !== undefined) next.clientID = clientId;
-  const roots = rootsOf(next);
   const { firstHidden, lastHidden, loneString } = shape;
-  const writes: Write[] = [
+  return [
     set(roots.meta, 'version', DOCUMENT_VERSION),
     ...boardWrites(roots, scope.board, snapshot.board),
     ...replacementWrites(reader.roots.palette, roots.palette, scope.board),
@@ -49,8 +92,6 @@ export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
     }),
     set(roots.meta, 'generation', writeScope(scope)),
   ];
-  next.transact(() => applyWrites(writes));
-  return next;
 }
 
 /** What replaces removed colours: somebody who was away may still use one. */

@@ -2,7 +2,7 @@
 export { IDENTITY_ROOT, isAdmitted, keptRuleOf, type RootRule, ruleOf } from './admission.ts';
 export { carryOver } from './carry-over.ts';
 export type { Command, CommandError, CommandResult } from './command.ts';
-export { compactDesign } from './compact.ts';
+export { compactDesign, putWholeBoard } from './compact.ts';
 export {
   type Applied,
   applyChanges,

@@ -13,7 +13,7 @@ import {
   scoped,
 } from '../schema.ts';
 import { type Held, type KeyChange, type ListRoot, type MapRoot, scopeOf } from './key-change.ts';
-import { matrixOf } from './knots-shown.ts';
+import { type KnotMatrix, matrixOf } from './knots-shown.ts';
 
 /**
  * What hangs on pairs, colours, colourways and whole patterns that these changes took out of sight. Right after the changes.
@@ -58,7 +58,8 @@ class Gathering {
     if (was.pattern !== is?.pattern) {
       const rows = this.#list('rowPairs', was.pattern);
       const strings = this.#list('stringPairs', was.pattern);
-      this.#matrix(was.pattern, rows, strings);
+      // Also where nothing is tied: a pattern that is there has a base, and who writes the first one makes the pattern.
+      this.#bases.push([was.pattern, this.#matrix(was.pattern, rows, strings).toBase()]);
       this.#under('colours', was.pattern);
       this.#under('meta', was.pattern);
     }
@@ -95,8 +96,8 @@ class Gathering {
       ...entriesOf(this.#roots, root, pattern),
       ...gone,
     ];
-    if (rows.length > 0) this.#matrix(pattern, rows, all('stringPairs', strings));
-    if (strings.length > 0) this.#matrix(pattern, all('rowPairs', []), strings);
+    if (rows.length > 0) this.#tied(pattern, rows, all('stringPairs', strings));
+    if (strings.length > 0) this.#tied(pattern, all('rowPairs', []), strings);
   }
 
   #list(root: ListRoot, scope: string): string[] {
@@ -134,11 +135,15 @@ class Gathering {
     });
   }
 
-  #matrix(pattern: string, rowIds: readonly string[], stringIds: readonly string[]): void {
+  #tied(pattern: string, rowIds: readonly string[], stringIds: readonly string[]): void {
+    const matrix = this.#matrix(pattern, rowIds, stringIds);
+    if (matrix.bytes.some((byte) => byte !== 0)) this.#bases.push([pattern, matrix.toBase()]);
+  }
+
+  #matrix(pattern: string, rowIds: readonly string[], stringIds: readonly string[]): KnotMatrix {
     const locals = (ids: readonly string[]): string[] =>
       ids.flatMap((id) => localOf(pattern, id) ?? ([] as string[]));
-    const matrix = matrixOf(this.#roots.knots, pattern, locals(rowIds), locals(stringIds));
-    if (matrix.bytes.some((byte) => byte !== 0)) this.#bases.push([pattern, matrix.toBase()]);
+    return matrixOf(this.#roots.knots, pattern, locals(rowIds), locals(stringIds));
   }
 }
 

@@ -12,6 +12,7 @@ import {
   type IdSource,
   type KeyedDesign,
   mergeDesigns,
+  putWholeBoard,
   readKeyed,
 } from '../../../engine/document/index.ts';
 import { formatBoard } from '../../../engine/index.ts';
@@ -37,6 +38,8 @@ export function bringOver(base: Y.Doc, mine: Y.Doc, into: Y.Doc, newId: IdSource
   let from = was;
   if (boardOf(mine) !== boardOf(base)) {
     if (!isAlike(was, now)) return nothing('another board was opened, and this one edited');
+    // Under its own ids, by which whoever opened it takes that back.
+    if (putWholeBoard(mine, into)) return { commands: 1, refused: [] };
     from = now;
   } else if (boardOf(into) !== boardOf(base) && now.patternId !== was.patternId)
     return nothing('another board was put in the place of the one that was edited');

@@ -12,7 +12,8 @@ import {
   writeBoard,
 } from '../../../engine/document/index.ts';
 import { formatBoard } from '../../../engine/index.ts';
-import { firstSeed, seedFailed } from '../../support/depth.ts';
+import { randomCommand } from '../../convergence/random-command.ts';
+import { cases, firstSeed, seedFailed } from '../../support/depth.ts';
 import { countingIds, sampleBoard } from '../../support/sample-board.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
 
@@ -73,8 +74,10 @@ describe('what is in hand', () => {
     expect([shown(next), writes]).toEqual([shown(mine), 0]);
   });
 
-  it('[W1040] a document without a board is not carried over', () => {
+  it('[W1040] a document without a board is not carried over, and nothing into one', () => {
     expect(carryOver(new Y.Doc(), generations().next, newId)).toBe(false);
+    const empty = new Y.Doc();
+    expect([carryOver(generations().mine, empty, newId), empty.store.clients.size]).toEqual([false, 0]);
   });
 
   it('[W1040] so it is for any sequence of edits, undo and redo among them', () => {
@@ -141,6 +144,63 @@ describe('a design goes on in another document', () => {
     expect(design.canUndo).toBe(false);
     while (design.redo());
     expect(shown(next)).toEqual(states.at(-1));
+  });
+
+  it('[D305] [W1046] so it is for any sequence of edits, removals among them, and renewals in between', () => {
+    let [removals, renewals] = [0, 0];
+    const seeds = cases(25, 400);
+    for (let seed = firstSeed; seed < firstSeed + seeds; seed += 1) {
+      const random = seededRandom(seed);
+      const design = designOf(generations().mine);
+      // Each state that was shown, once for as long as it was.
+      const states: unknown[] = [];
+      const note = (): void => {
+        const state = JSON.stringify(shown(design.doc));
+        if (state !== states.at(-1)) states.push(state);
+      };
+      const edit = (): void => {
+        const rows = design.snapshot.rowPairIds.length;
+        const command = randomCommand(random, design.snapshot);
+        // Nobody gives a colour the id of another one.
+        design.run(
+          command.kind === 'add-colour'
+            ? { kind: 'add-colour', name: command.name, hex: command.hex }
+            : command,
+        );
+        if (design.snapshot.rowPairIds.length < rows) removals += 1;
+      };
+      const renew = (act: () => unknown): void => {
+        const ended = new Y.Doc();
+        Y.applyUpdate(ended, Y.encodeStateAsUpdate(design.doc));
+        // What the server has not got yet is in hand.
+        if (random.chance(0.5)) {
+          act();
+          note();
+        }
+        const next = compactDesign(ended)!;
+        expect(carryOver(design.doc, next, newId), seedFailed(seed)).toBe(true);
+        design.moveTo(next);
+        renewals += 1;
+      };
+      const step = (act: () => unknown): void => {
+        act();
+        note();
+        if (random.chance(0.2)) renew(act);
+      };
+      note();
+      for (let count = 0; count < 16; count += 1) step(edit);
+      const done = [...states].reverse();
+      states.splice(0, states.length, done[0]);
+      while (design.canUndo) step(() => design.undo());
+      note();
+      expect(states, seedFailed(seed)).toEqual(done);
+      states.splice(0, states.length, states.at(-1));
+      while (design.canRedo) step(() => design.redo());
+      note();
+      expect(states, seedFailed(seed)).toEqual(done.reverse());
+    }
+    // More than half of the runs each.
+    expect(Math.min(removals, renewals)).toBeGreaterThanOrEqual(Math.floor(seeds * 0.6));
   });
 
   it('[W1041] what others do there is read, what is done in the former document is not', () => {

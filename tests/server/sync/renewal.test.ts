@@ -313,6 +313,29 @@ describe('edits of an ended generation', () => {
     }
   });
 
+  it('[V504] who opened another board while away takes that back after it came over', () => {
+    const { base, mine, into } = generations([
+      { kind: 'set-knots', knots: [{ row: 0, k: 0, knot: 1 }] },
+      { kind: 'put-colourway', colourway: { id: 'ada', name: 'Ada', colours: [] } },
+    ]);
+    const before = readDesign(into);
+    const design = designOf(mine);
+    for (const command of [
+      loadBoard(blankBoard(6, 4, 'else')),
+      { kind: 'insert-row-pairs', at: 0, count: 1 } as const,
+    ])
+      expect(design.run(command)).toEqual({ ok: true });
+    const opened = design.snapshot;
+    expect(bringOver(base, mine, into, newId)).toEqual({ commands: 1, refused: [] });
+    // Steps go by ids, also those that a page keeps.
+    design.moveTo(into);
+    expect(design.snapshot).toEqual(opened);
+    expect([design.undo(), design.undo()]).toEqual([true, true]);
+    expect(readDesign(into)).toEqual(before);
+    expect([design.redo(), design.redo()]).toEqual([true, true]);
+    expect(readDesign(into)).toEqual(opened);
+  });
+
   it('[V102] random edits of pairs and knots are brought over whole', () => {
     for (let seed = 1; seed <= 60; seed += 1) {
       const random = seededRandom(seed);
