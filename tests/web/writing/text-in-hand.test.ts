@@ -1,6 +1,8 @@
 /** What one types stays; what others write comes in around it; what cannot be written is kept and said. */
 import { beforeEach, describe, expect, it } from 'vitest';
-import type { Design, TextPlace } from '../../../engine/document/index.ts';
+import * as Y from 'yjs';
+import { compactDesign, type Design, readDesign, type TextPlace } from '../../../engine/document/index.ts';
+import { nextGeneration } from '../../../web/sync/next-generation.ts';
 import { LONGEST_MS, PAUSE_MS } from '../../../web/writing/text-in-hand.ts';
 import { HandClock } from '../../support/hand-clock.ts';
 import { joinDesign, openDesign, runAll, syncAll } from '../../support/open-design.ts';
@@ -305,5 +307,80 @@ describe('undo in a field', () => {
     say('tailings');
     hand.hand.undo();
     expect(hand.shown).toBe('tailings');
+  });
+});
+
+describe('the board is renewed while one types', () => {
+  /** The next generation, as the server begins it with what everybody has. */
+  const begun = (): Uint8Array => Y.encodeStateAsUpdate(compactDesign(theirs.doc)!);
+  /** Goes over to it with what is in hand, as a page does. */
+  const goOver = (design: Design, state: Uint8Array, later: readonly Uint8Array[] = []): void => {
+    const { doc } = nextGeneration(design.doc, { state, later }, true, 'server')!;
+    design.moveTo(doc);
+  };
+
+  it('[W1045] words that are not written stay with their caret, and are written on the next generation', () => {
+    const hand = typing();
+    hand.come(0).type('dark ');
+    goOver(mine, begun());
+    expect(hand.seen).toBe('dark |Moss');
+    hand.type('old ');
+    expect(titleOf(mine)).toBe('Moss');
+    clock.turn(PAUSE_MS);
+    expect([hand.seen, titleOf(mine)]).toEqual(['dark old |Moss', 'dark old Moss']);
+    expect(readDesign(mine.doc).board.title).toBe('dark old Moss');
+    hand.blur();
+    // It is one step, and can be taken back there.
+    expect([mine.undo(), titleOf(mine)]).toEqual([true, 'Moss']);
+  });
+
+  it('[W1045] what others write on the next generation meanwhile comes in around them, told before or after one goes over', () => {
+    for (const isBefore of [true, false]) {
+      [mine, theirs] = [openDesign(), openDesign()];
+      theirs = joinDesign(mine, 'n');
+      const hand = typing();
+      hand.come(0).type('dark ');
+      const state = begun();
+      goOver(theirs, state);
+      runAll(theirs, { kind: 'set-title', title: 'Moss green' });
+      const later = Y.encodeStateAsUpdate(theirs.doc);
+      goOver(mine, state, isBefore ? [later] : []);
+      if (!isBefore) meet();
+      expect(hand.seen).toBe('dark |Moss green');
+      hand.blur();
+      meet();
+      expect([titleOf(mine), titleOf(theirs)]).toEqual(['dark Moss green', 'dark Moss green']);
+    }
+  });
+
+  it('[W1045] a word that is being composed is left alone, and what came meanwhile comes in after it', () => {
+    const hand = typing();
+    hand.hand.compose(true);
+    hand.type(' kusa');
+    const state = begun();
+    goOver(theirs, state);
+    runAll(theirs, { kind: 'set-title', title: 'green Moss' });
+    goOver(mine, state, [Y.encodeStateAsUpdate(theirs.doc)]);
+    expect(hand.seen).toBe('Moss kusa|');
+    hand.hand.compose(false);
+    expect(hand.seen).toBe('green Moss kusa|');
+    clock.turn(PAUSE_MS);
+    expect(titleOf(mine)).toBe('green Moss kusa');
+  });
+
+  it('[W1007] what one types into is gone there: the words are given back', () => {
+    runAll(mine, { kind: 'add-colour', id: 'reed', name: 'reed', hex: '#aabb77' });
+    meet();
+    const hand = new TypingHand(mine, { of: 'colour', id: 'reed' }, clock).come();
+    hand.type(' of the river');
+    const state = begun();
+    goOver(theirs, state);
+    runAll(theirs, { kind: 'remove-colour', id: 'reed', replaceWith: 'r' });
+    goOver(mine, state, [Y.encodeStateAsUpdate(theirs.doc)]);
+    expect([hand.hand.problem?.kind, hand.hand.isLeft, hand.hand.text]).toEqual([
+      'gone',
+      true,
+      'reed of the river',
+    ]);
   });
 });
