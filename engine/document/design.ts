@@ -96,7 +96,7 @@ export class BareDesign {
   readonly #isUndoable: boolean;
   readonly #listeners = new Set<DesignListener>();
   readonly #undoListeners = new Set<UndoListener>();
-  readonly #moveListeners = new Set<() => void>();
+  readonly #moveListeners = new Set<(began: DesignSnapshot | null) => void>();
   /** Clients that this maker writes or wrote as. */
   #isOwnClient: (client: number) => boolean;
   readonly #onTransaction: (transaction: Y.Transaction) => void;
@@ -125,10 +125,11 @@ export class BareDesign {
   /**
    * Goes on in another document, the next generation of this one. Whoever holds the design goes on with it, and hears of nothing where the
    * two show the same. Steps stay to be undone: they go by keys. The former document is not touched again.
+   * @param began what it began with, where more than that was in hand here and has been put on it
    * @throws TypeError when called inside a transaction of either document
    * O(document). Rules W1041, W1042 in web/RULES.md.
    */
-  moveTo(doc: Y.Doc): void {
+  moveTo(doc: Y.Doc, began: DesignSnapshot | null = null): void {
     this.#refuseInside();
     this.#refuseInside(doc);
     this.#doc.off('afterTransaction', this.#onTransaction);
@@ -136,15 +137,15 @@ export class BareDesign {
     this.#doc = doc;
     this.#reader = new DesignReader(doc, before);
     doc.on('afterTransaction', this.#onTransaction);
-    for (const listener of [...this.#moveListeners]) listener();
+    for (const listener of [...this.#moveListeners]) listener(began);
     if (this.#reader.snapshot !== before) this.#tell({ kind: 'structure', local: false });
   }
 
   /**
-   * Calls the listener when the design goes on in another document, whose contents it reads already.
+   * Calls the listener when the design goes on in another document, whose contents it reads already; with what {@link moveTo} was told.
    * @returns stops it
    */
-  onMove(listener: () => void): () => void {
+  onMove(listener: (began: DesignSnapshot | null) => void): () => void {
     this.#moveListeners.add(listener);
     return () => this.#moveListeners.delete(listener);
   }

@@ -4,7 +4,7 @@ import * as Y from 'yjs';
 import { Design } from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
 import { BoardLine, type LineOptions } from '../../web/sync/board-line.ts';
-import { nextGeneration } from '../../web/sync/next-generation.ts';
+import { type NextGeneration, nextGeneration } from '../../web/sync/next-generation.ts';
 import { until } from '../support/until.ts';
 import { Wire } from './held-socket.ts';
 
@@ -54,11 +54,11 @@ export class LinePage {
     const newId = (): string => `${this.doc.clientID}-${count++}`;
     this.design = new Design(this.doc, { makerId: 'a', newId, captureMs: 0 });
     const { isFollower = false, ...options } = this.#options;
-    const onRenewed = (doc: Y.Doc): void => {
+    const onRenewed = ({ doc, began }: NextGeneration): void => {
       this.moves += 1;
       if (this.line.isUnsaved) this.movesInHand += 1;
       this.doc = doc;
-      this.design.moveTo(doc);
+      this.design.moveTo(doc, began);
     };
     this.line = new BoardLine({
       doc: this.doc,

@@ -39,7 +39,7 @@ import {
 } from '../../engine/document/index.ts';
 import { CopySender } from './copy-sender.ts';
 import { FullPause } from './full-pause.ts';
-import type { nextGeneration } from './next-generation.ts';
+import type { NextGeneration, nextGeneration } from './next-generation.ts';
 import { SaveLedger } from './save-ledger.ts';
 
 /** `unkept`: the server cannot be told, and the browser has taken away the copy that would be kept meanwhile. */
@@ -73,7 +73,7 @@ interface LineRenewal {
   /** How to go over to it; null when that cannot be had. */
   readonly fetch: () => Promise<typeof nextGeneration | null>;
   /** Is given its document, with all that was in hand, which the line keeps in step from then on in place of the former. */
-  readonly onRenewed: (doc: Y.Doc, generation: string) => void;
+  readonly onRenewed: (next: NextGeneration) => void;
 }
 
 /** After these the same socket would be closed again; after any other the provider connects anew. */
@@ -257,7 +257,7 @@ export class BoardLine {
     this.#send(encodeFollowed());
     for (const update of updates) provider._updateHandler(update, null);
     if (isInHand) this.#ledger.answered();
-    renewal?.onRenewed(doc, generation);
+    renewal?.onRenewed(next);
     onChange();
   }
 

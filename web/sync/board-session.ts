@@ -22,6 +22,7 @@ import { fetchPart } from '../parts/index.ts';
 import { BoardLine, type SavedState } from './board-line.ts';
 import { asideName, bringsMore, copyNames, emptyCopy, renewedName } from './copies.ts';
 import { keepCopy } from './keep-copy.ts';
+import type { NextGeneration } from './next-generation.ts';
 import type { PersonHere, PersonLeft } from './people-here.ts';
 import { newId, type Person } from './person.ts';
 
@@ -110,7 +111,7 @@ export class BoardSession {
           const fetched = await fetchPart('renewal');
           return fetched.ok ? fetched.value.nextGeneration : null;
         },
-        onRenewed: (doc, generation) => this.#goOn(doc, generation),
+        onRenewed: (next) => this.#goOn(next),
       },
       onProposals: () => {
         for (const listener of [...this.#proposalListeners]) listener();
@@ -289,11 +290,11 @@ export class BoardSession {
   }
 
   /** Goes on in the next generation, which holds all that is in hand. */
-  #goOn(doc: Y.Doc, generation: string): void {
+  #goOn({ doc, generation, began }: NextGeneration): void {
     const former = this.#doc;
     this.#doc = doc;
     this.#letGoOnEdit();
-    this.design.moveTo(doc);
+    this.design.moveTo(doc, began);
     const kept = this.#offline;
     if (kept !== null) {
       void kept.destroy();

@@ -3,7 +3,7 @@
  * the first time: what the server says meanwhile waits, what is edited meanwhile goes on in the former document.
  */
 import * as Y from 'yjs';
-import { carryOver, IDENTITY_ROOT } from '../../engine/document/index.ts';
+import { carryOver, type DesignSnapshot, IDENTITY_ROOT, readDesign } from '../../engine/document/index.ts';
 import { newId } from './person.ts';
 
 /** What has come of the next generation. */
@@ -12,6 +12,14 @@ interface Arriving {
   readonly state: Uint8Array;
   /** What was edited in it since, in order. */
   readonly later: readonly Uint8Array[];
+}
+
+export interface NextGeneration {
+  readonly doc: Y.Doc;
+  readonly generation: string;
+  readonly updates: readonly Uint8Array[];
+  /** What it began with; null where nothing was in hand. */
+  readonly began: DesignSnapshot | null;
 }
 
 /**
@@ -27,7 +35,7 @@ export function nextGeneration(
   { state, later }: Arriving,
   isInHand: boolean,
   origin: unknown,
-): { readonly doc: Y.Doc; readonly generation: string; readonly updates: readonly Uint8Array[] } | null {
+): NextGeneration | null {
   const doc = new Y.Doc();
   // Presence goes by it, and who did what. Nothing is written under it in the next generation yet.
   doc.clientID = former.clientID;
@@ -35,6 +43,7 @@ export function nextGeneration(
   const updates: Uint8Array[] = [];
   const gather = (update: Uint8Array): unknown => updates.push(update);
   doc.on('update', gather);
+  const began = isInHand ? readDesign(doc) : null;
   if (isInHand && !carryOver(former, doc, newId)) {
     doc.destroy();
     return null;
@@ -43,5 +52,5 @@ export function nextGeneration(
   for (const update of later) Y.applyUpdate(doc, update, origin);
   // `<room>~<number>~<drawn name>`.
   const text = String(doc.getMap(IDENTITY_ROOT).get('name'));
-  return { doc, generation: text.slice(text.indexOf('~') + 1), updates };
+  return { doc, generation: text.slice(text.indexOf('~') + 1), updates, began };
 }

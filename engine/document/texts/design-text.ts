@@ -8,6 +8,7 @@ import type * as Y from 'yjs';
 import { plainText } from '../../pattern/index.ts';
 import type { CommandError } from '../command.ts';
 import type { BareDesign as Design } from '../design.ts';
+import type { DesignSnapshot } from '../read-design.ts';
 import { readScope, rootsOf } from '../schema.ts';
 import { mergeTexts } from './merge-texts.ts';
 import { OwnWrites } from './own-writes.ts';
@@ -92,14 +93,14 @@ class DesignText implements TextSource {
     this.most = mostUnits(place);
     this.isMultiline = place.of === 'notes';
     this.mayBeEmpty = place.of !== 'colourway';
-    this.#text = this.#read();
+    this.#text = this.#read(design.snapshot);
     this.#scope = this.#readScope();
     // Behind the design's own listener, so that its snapshot is of after the change.
     design.doc.on('afterTransaction', this.#onTransaction);
     // The former document is not touched again.
-    design.onMove(() => {
+    design.onMove((began) => {
       design.doc.on('afterTransaction', this.#onTransaction);
-      this.#goOn();
+      this.#goOn(began);
     });
   }
 
@@ -124,7 +125,7 @@ class DesignText implements TextSource {
     } finally {
       this.#isWriting = false;
     }
-    this.#text = this.#read();
+    this.#text = this.#read(this.#design.snapshot);
     this.#own.note(this.#design.doc, ...this.#key, { before, after: this.#text ?? '' });
     return null;
   }
@@ -144,8 +145,8 @@ class DesignText implements TextSource {
     return textKey(rootsOf(doc), scope, this.#place);
   }
 
-  #read(): string | null {
-    const text = readText(this.#design.snapshot.board, this.#place);
+  #read({ board }: DesignSnapshot): string | null {
+    const text = readText(board, this.#place);
     return text === null
       ? null
       : text.replace(this.isMultiline ? LINE_END : LINE_ENDS, this.isMultiline ? '\n' : ' ');
@@ -155,14 +156,35 @@ class DesignText implements TextSource {
     return String(rootsOf(this.#design.doc).meta.get('generation'));
   }
 
-  /** What was in hand is in the new document already; what others wrote last may be news. */
-  #goOn(): void {
+  /**
+   * What was in hand is in the new document already, over what the ended generation held; that may be of somebody who wrote at the same time.
+   * And what others wrote in the new one may be news, or have won over what was in hand. Rule V505.
+   */
+  #goOn(began: DesignSnapshot | null): void {
     const before = this.#text;
+    const stood = began === null ? null : this.#read(began);
+    const own = this.#own;
     this.#scope = this.#readScope();
     this.#own = new OwnWrites();
-    this.#text = this.#read();
-    if (this.#text === before) return;
-    for (const listener of [...this.#listeners]) listener(this.#text, this.#text ?? '', false);
+    const now = this.#read(this.#design.snapshot);
+    this.#text = now;
+    let joint = now ?? '';
+    if (before !== null && stood !== null && before !== stood && !own.isEmpty) {
+      const { doc } = this.#design;
+      const [map, key] = this.#key;
+      const from = own.baseFor(stood);
+      // Both people's words, as this page would have had them.
+      const whole = from === null ? before : this.#merge(from, stood, before);
+      this.#own.noteCarried(doc, map, key, { before: stood, after: whole });
+      const lost = this.#own.takeLost(doc, map, key);
+      joint = lost.length === 0 ? this.#merge(before, joint, whole) : this.#merge(stood, joint, whole);
+    }
+    if (now === before && joint === (now ?? '')) return;
+    for (const listener of [...this.#listeners]) listener(now, joint, false);
+  }
+
+  #merge(before: string, theirs: string, mine: string): string {
+    return mergeTexts(before, theirs, mine, { isMultiline: this.isMultiline }).text;
   }
 
   readonly #onTransaction = ({ changed, local }: Y.Transaction): void => {
@@ -178,12 +200,11 @@ class DesignText implements TextSource {
     const [map, key] = this.#key;
     // Yjs takes in that a value was overwritten before it has all that the new one builds on.
     if (map._map.get(key)?.deleted === true && doc.store.pendingStructs !== null) return;
-    this.#text = this.#read();
+    this.#text = this.#read(this.#design.snapshot);
     const isMeant = (changed as ReadonlyMap<unknown, ReadonlySet<string | null>>).get(map)?.has(key) === true;
     let joint = this.#text ?? '';
     if (isMeant)
-      for (const own of this.#own.takeLost(doc, map, key))
-        joint = mergeTexts(own.before, joint, own.after, { isMultiline: this.isMultiline }).text;
+      for (const own of this.#own.takeLost(doc, map, key)) joint = this.#merge(own.before, joint, own.after);
     if (this.#text === before && joint === (before ?? '')) return;
     for (const listener of [...this.#listeners]) listener(this.#text, joint, local);
   };

@@ -24,6 +24,11 @@ export class OwnWrites {
   /** Oldest first; each is among the origins of the next. */
   #writes: readonly Placed[] = [];
 
+  /** Whether this page wrote nothing. */
+  get isEmpty(): boolean {
+    return this.#writes.length === 0;
+  }
+
   /** To be called after each write of this page, with what stood there and what does now. */
   note(doc: Y.Doc, map: Y.Map<unknown>, key: string, write: OwnWrite): void {
     const item = map._map.get(key);
@@ -35,6 +40,22 @@ export class OwnWrites {
       rest.length + 2 > MOST_WRITES
         ? [{ ...second!, before: oldest!.before }, ...rest]
         : [...this.#writes, { ...write, clock }];
+  }
+
+  /** Notes what was written in hand on the next generation of the document, also where somebody else's value stands there by now. */
+  noteCarried(doc: Y.Doc, map: Y.Map<unknown>, key: string, write: OwnWrite): void {
+    let item: Y.Item | null = map._map.get(key) ?? null;
+    while (item !== null && item.id.client !== doc.clientID) item = item.left;
+    if (item !== null) this.#writes = [{ ...write, clock: item.lastId.clock }];
+  }
+
+  /**
+   * Where the document of the ended generation held this text in the end: what the last write of this page is to be put on that from;
+   * null where it was built on it.
+   */
+  baseFor(stood: string): string | null {
+    const isKnown = this.#writes.some(({ before, after }) => before === stood || after === stood);
+    return isKnown ? null : (this.#writes.at(-1)?.before ?? null);
   }
 
   /**

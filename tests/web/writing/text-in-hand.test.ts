@@ -315,8 +315,8 @@ describe('the board is renewed while one types', () => {
   const begun = (): Uint8Array => Y.encodeStateAsUpdate(compactDesign(theirs.doc)!);
   /** Goes over to it with what is in hand, as a page does. */
   const goOver = (design: Design, state: Uint8Array, later: readonly Uint8Array[] = []): void => {
-    const { doc } = nextGeneration(design.doc, { state, later }, true, 'server')!;
-    design.moveTo(doc);
+    const { doc, began } = nextGeneration(design.doc, { state, later }, true, 'server')!;
+    design.moveTo(doc, began);
   };
 
   it('[W1045] words that are not written stay with their caret, and are written on the next generation', () => {
@@ -366,6 +366,69 @@ describe('the board is renewed while one types', () => {
     expect(hand.seen).toBe('green Moss kusa|');
     clock.turn(PAUSE_MS);
     expect(titleOf(mine)).toBe('green Moss kusa');
+  });
+
+  it('[V505] both wrote while it was renewed: what either has in hand is merged with what the other has saved', () => {
+    for (const [a, b] of [
+      [7001, 7002],
+      [7004, 7003],
+    ] as const)
+      for (const isHeard of [true, false]) {
+        mine = openDesign();
+        theirs = joinDesign(mine, 'n');
+        [mine.doc.clientID, theirs.doc.clientID] = [a, b];
+        runAll(mine, { kind: 'set-title', title: 'Moss' });
+        meet();
+        const hands = [mine, theirs].map((design) => new TypingHand(design, TITLE, clock));
+        hands[0]!.come(0).type('dark ').blur();
+        hands[1]!.come().type(' green');
+        if (isHeard) hands[1]!.blur();
+        // The server has what the one wrote; what the other wrote at the same time it takes no more.
+        const state = Y.encodeStateAsUpdate(compactDesign(mine.doc)!);
+        Y.applyUpdate(theirs.doc, Y.encodeStateAsUpdate(mine.doc), 'remote');
+        goOver(mine, state);
+        goOver(theirs, state);
+        hands[1]!.blur();
+        meet();
+        clock.turn(0);
+        meet();
+        expect([a, isHeard, titleOf(mine), titleOf(theirs)]).toEqual([
+          a,
+          isHeard,
+          'dark Moss green',
+          'dark Moss green',
+        ]);
+      }
+  });
+
+  it('[V505] what one has in hand and another wrote on the next generation: both stand there', () => {
+    for (const [a, b] of [
+      [7001, 7002],
+      [7004, 7003],
+    ] as const)
+      for (const isBefore of [true, false]) {
+        mine = openDesign();
+        theirs = joinDesign(mine, 'n');
+        [mine.doc.clientID, theirs.doc.clientID] = [a, b];
+        runAll(mine, { kind: 'set-title', title: 'Moss' });
+        meet();
+        const hand = new TypingHand(mine, TITLE, clock).come(0);
+        const other = new TypingHand(theirs, TITLE, clock);
+        const state = begun();
+        hand.type('dark ').blur();
+        goOver(theirs, state);
+        other.come().type(' green').blur();
+        goOver(mine, state, isBefore ? [Y.encodeStateAsUpdate(theirs.doc)] : []);
+        meet();
+        clock.turn(0);
+        meet();
+        expect([a, isBefore, titleOf(mine), titleOf(theirs)]).toEqual([
+          a,
+          isBefore,
+          'dark Moss green',
+          'dark Moss green',
+        ]);
+      }
   });
 
   it('[W1007] what one types into is gone there: the words are given back', () => {
