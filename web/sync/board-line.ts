@@ -244,7 +244,7 @@ export class BoardLine {
       provider.connect();
       return;
     }
-    const { doc, generation, updates } = next;
+    const { doc, updates } = next;
     this.#sender.stop();
     former.off('update', provider._updateHandler);
     former.off('update', this.#onUpdate);
