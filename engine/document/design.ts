@@ -4,7 +4,6 @@
  * Invariants: the snapshot is always what a fresh reading of the document would give; whatever is written was computed
  * whole before; only this maker's commands are in this maker's undo.
  */
-import { getUnixTime } from 'lib0/time';
 import type * as Y from 'yjs';
 import {
   addressAt,
@@ -34,7 +33,7 @@ export interface DesignOptions {
   readonly newId: IdSource;
   /** Commands of one kind that follow each other within this many ms undo as one, see D81; default 500. 0: each alone. */
   readonly captureMs?: number;
-  /** The time in ms; default: the machine's. */
+  /** The time in ms, by which commands follow each other; without it each is a step of its own. */
   readonly now?: () => number;
   /** Whether there is a maker who may undo; false spares what that needs. Default true. */
   readonly isUndoable?: boolean;
@@ -108,8 +107,8 @@ export class BareDesign {
     this.#makerId = options.makerId;
     this.#reader = new DesignReader(doc);
     this.#steps = new MakerSteps({
-      captureMs: options.captureMs ?? DEFAULT_CAPTURE_MS,
-      now: options.now ?? getUnixTime,
+      captureMs: options.now === undefined ? 0 : (options.captureMs ?? DEFAULT_CAPTURE_MS),
+      now: options.now ?? (() => 0),
     });
     this.#isUndoable = options.isUndoable !== false;
     this.#isOwnClient = (client) => client === this.#doc.clientID;

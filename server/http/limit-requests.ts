@@ -49,8 +49,9 @@ const KINDS = Object.keys(REQUEST_LIMITS) as RequestKind[];
 
 const ARCHIVE = /^\/api\/(?:archives|boards\/[^/]+\/archive)\/?$/;
 const ENTER = /^\/api\/boards\/[^/]+\/enter\/?$/;
-/** What reads a whole design, and what makes or keeps one. */
-const LARGE_READ = /^\/api\/boards\/[^/]+\/(?:file|sight|proposals\/[^/]+\/states|versions\/[^/]+)\/?$/;
+/** What reads a whole design, or all that was ever done to it, and what makes or keeps one. */
+const LARGE_READ =
+  /^\/api\/boards\/[^/]+\/(?:file|sight|proposals\/[^/]+\/states|versions\/[^/]+|visits(?:\/[^/]+)?)\/?$/;
 const LARGE_WRITE = /^\/api\/boards(?:\/[^/]+\/(?:file|copy|proposals|versions|versions\/keep))?\/?$/;
 
 /** Which kind of request it is. */

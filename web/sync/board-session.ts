@@ -96,7 +96,7 @@ export class BoardSession {
     this.people = new Subject<readonly PersonHere[]>([
       { clientId: this.#doc.clientID, presence: this.#presence, self: true },
     ]);
-    this.design = new BareDesign(this.#doc, { makerId: options.person.id, newId });
+    this.design = new BareDesign(this.#doc, { makerId: options.person.id, newId, now: Date.now });
     this.#line = new BoardLine({
       doc: this.#doc,
       room: roomName(options.boardId, 'design'),

@@ -65,7 +65,12 @@ test('[D80] every kind of command is undone and redone whole', () => {
 });
 
 test('[D81] a run of one kind is one step, another kind or an explicit stop ends it', () => {
-  const design = new Design(openDesign().doc, { makerId: 'r', newId: countingIds('r'), captureMs: 60_000 });
+  const design = new Design(openDesign().doc, {
+    makerId: 'r',
+    newId: countingIds('r'),
+    captureMs: 60_000,
+    now: () => 0,
+  });
   const tie = (k: number): void => runAll(design, { kind: 'set-knots', knots: [{ row: 0, k, knot: 4 }] });
   tie(0);
   tie(1);
@@ -87,7 +92,12 @@ test('[D81] a run of one kind is one step, another kind or an explicit stop ends
 });
 
 test('[D81] insertions in quick succession are steps of their own', () => {
-  const design = new Design(openDesign().doc, { makerId: 'r', newId: countingIds('r'), captureMs: 60_000 });
+  const design = new Design(openDesign().doc, {
+    makerId: 'r',
+    newId: countingIds('r'),
+    captureMs: 60_000,
+    now: () => 0,
+  });
   runAll(
     design,
     { kind: 'insert-row-pairs', at: 0, count: 1 },
@@ -120,7 +130,12 @@ test('[D81] an open step gathers every kind of command however long it takes, an
 });
 
 test('[D81] an open step leaves out what was done just before it', () => {
-  const design = new Design(openDesign().doc, { makerId: 'r', newId: countingIds('r'), captureMs: 60_000 });
+  const design = new Design(openDesign().doc, {
+    makerId: 'r',
+    newId: countingIds('r'),
+    captureMs: 60_000,
+    now: () => 0,
+  });
   const tie = (k: number): void => runAll(design, { kind: 'set-knots', knots: [{ row: 0, k, knot: 4 }] });
   tie(0);
   const before = design.snapshot;

@@ -90,7 +90,7 @@ describe('requests of one kind', () => {
     for (let i = 0; i < 3; i += 1) expect((await ask('ada', '/api/boards', 'POST')).status).toBe(422);
   });
 
-  it('[V272] each address counts as the kind that it is', () => {
+  it('[V272] [V427] each address counts as the kind that it is', () => {
     const at = '/api/boards/kites';
     const kinds: readonly (readonly [string, RequestKind])[] = [
       ['GET /', 'page'],
@@ -117,6 +117,8 @@ describe('requests of one kind', () => {
       [`POST ${at}/proposals`, 'large'],
       [`GET ${at}/proposals/one`, 'read'],
       [`GET ${at}/proposals/one/states`, 'large'],
+      [`GET ${at}/visits`, 'large'],
+      [`GET ${at}/visits/one`, 'large'],
       [`GET ${at}/archive`, 'archive'],
       ['POST /api/archives', 'archive'],
       [`DELETE ${at}`, 'write'],

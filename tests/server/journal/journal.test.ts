@@ -1,13 +1,13 @@
 /** Who changed what, as owners ask for it, and taking it back. */
 import { afterEach, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { type Edit, readEdit, takeBackVisit } from '../../../engine/document/index.ts';
+import { CLOSE_CODES, Design, type Edit, readEdit, takeBackVisit } from '../../../engine/document/index.ts';
 import type { KnotCode } from '../../../engine/index.ts';
 import { SqliteAccessStore } from '../../../server/access/sqlite-access-store.ts';
 import type { Visit } from '../../../server/journal/read-visits.ts';
 import { MemoryRelayHub } from '../../../server/relay/memory-relay.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';
-import { Caller, Hand } from '../../support/caller.ts';
+import { Caller, Hand, newId } from '../../support/caller.ts';
 import { cases, firstSeed, seedFailed } from '../../support/depth.ts';
 import { until } from '../../support/until.ts';
 import { type AccessServer, closeAccessServer, startAccessServer } from '../access-people.ts';
@@ -309,6 +309,39 @@ describe('taking back what somebody did', () => {
     }
     await owner.work(board, (hand) => {
       for (let row = 0; row < 12; row += 1) expect(new Set(rowOf(hand, row))).toEqual(new Set([0]));
+    });
+  });
+
+  it('[V426] what a copy of an ended generation brings is of who came with it, and can be taken back', async () => {
+    const server = await start({ env: { RENEW_BYTES: '20000' } });
+    const owner = new Caller(server.http);
+    const board = await makeBoard(owner);
+    const [ida, bo] = [await guest(owner, board), await guest(owner, board)];
+    const away = await come(ida, board, 'Ida');
+    await away.save();
+    away.leave();
+    const copy = away.client.doc;
+    await bo.work(board, (hand) => {
+      for (let i = 0; i < 4_000; i += 1) hand.run(tie(i % 10, i % 3, (1 + (i % 4)) as KnotCode));
+      for (let row = 0; row < 10; row += 1) for (let k = 0; k < 3; k += 1) hand.run(tie(row, k, 0));
+    });
+    await until('it is renewed', () => server.rooms.size === 0);
+    clock += 5 * MINUTE;
+    const late = ida.socket(board, 'design');
+    const design = new Design(copy, { makerId: 'ida', newId, captureMs: 0 });
+    expect(design.run(tie(11, 1, 4))).toEqual({ ok: true });
+    late.doc = copy;
+    await late.opened;
+    late.send(message(0, 0, Y.encodeStateVector(copy)));
+    expect(await late.closed).toBe(CLOSE_CODES.outdated);
+    const personId = await ida.idOn(board);
+    const visit = (await visitsOf(owner, board)).find((one) => one.personId === personId);
+    expect(visit).toMatchObject({ last: clock, changes: 1 });
+    const { edits } = await editsOf(owner, board, visit!.id);
+    await owner.work(board, (hand) => {
+      expect(rowOf(hand, 11)[1]).toBe(4);
+      expect(takeBackVisit(edits, hand.design)).toMatchObject({ kept: [], result: { ok: true } });
+      expect(rowOf(hand, 11)[1]).toBe(0);
     });
   });
 
