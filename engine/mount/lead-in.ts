@@ -13,12 +13,14 @@ import type { MountPlan } from './mount-plan.ts';
 import { planNames } from './plan-mount.ts';
 import type { Watched } from './progress.ts';
 import { readColours } from './read-colours.ts';
-import { numberColours, shortestLeadIn } from './search/index.ts';
+import { type LeadInOrders, numberColours, shortestLeadIn } from './search/index.ts';
 
 /** What {@link leadIn} is told besides the colours. */
 export interface LeadInOptions extends Watched {
   /** Place at which the pattern's first row begins, 0 (default) or 1; the last lead-in row begins at the other. */
   readonly start?: 0 | 1;
+  /** Told each shorter one that was found while it looks for shorter ones still. */
+  readonly onBest?: (best: LeadIn) => void;
 }
 
 /** Rows above a pattern that lead from an order that mounts neatly to the one it begins with. */
@@ -33,33 +35,40 @@ export interface LeadIn {
   readonly pattern: Pattern;
   /** Whether the exchanges mirror each other left to right. */
   readonly symmetric: boolean;
+  /** Whether it is proven that no shorter one exists; else no shorter one is known. */
+  readonly exact: boolean;
 }
 
 /**
  * The fewest rows above a pattern that go from a neatly mountable order to this one, with their knots.
  * @param colours the order the pattern begins with, one id per place, 1 to 200
  * The fewest up to 12 strings (at most a few hundred thousand orders are looked at there), and beyond where few enough orders
- * arise; else a short one. Of the shortest, one whose exchanges mirror left to right is taken where
+ * arise; else the shortest that a search of bounded length finds (`search/walk-lead-in.ts`). Of the shortest, one whose exchanges mirror left to right is taken where
  * there is one, then the one with the fewest exchanges. Every pair of its rows is tied: in the left half and on the middle
  * line the left string shows, in the right half the right one, so that the knots mirror each other.
- * @throws as `planMount` for the colours; RangeError for another `start`. Rules M11 to M13.
+ * @throws as `planMount` for the colours; RangeError for another `start`. Rules M11 to M13, M40 to M42.
  */
 export function leadIn(colours: readonly (string | number)[], options: LeadInOptions = {}): LeadIn {
   const names = readColours(colours);
   const start = options.start ?? 0;
   if (start !== 0 && start !== 1) throw new RangeError(`start must be 0 or 1, not ${String(start)}`);
   const numbers = numberColours(names);
-  const { orders, isSymmetric } = shortestLeadIn(numbers, start, (share) => options.onProgress?.(share));
-  options.onProgress?.(1);
-  return build(names, numbers, start, orders, isSymmetric);
+  const { onProgress, onBest } = options;
+  const found = shortestLeadIn(
+    numbers,
+    start,
+    (share) => onProgress?.(share),
+    onBest && ((best) => onBest(build(names, numbers, start, best))),
+  );
+  onProgress?.(1);
+  return build(names, numbers, start, found);
 }
 
 function build(
   names: readonly string[],
   numbers: readonly number[],
   start: 0 | 1,
-  orders: readonly (readonly number[])[],
-  isSymmetric: boolean,
+  { orders, isSymmetric, isFewest }: LeadInOrders,
 ): LeadIn {
   const nameOf = new Map(numbers.map((number, place) => [number, names[place]!]));
   const order = orders[0]!.map((number) => nameOf.get(number)!);
@@ -91,6 +100,7 @@ function build(
     plan: planNames(order),
     pattern: { colours: order, start: top, rows, knots },
     symmetric: isSymmetric,
+    exact: isFewest,
   };
 }
 

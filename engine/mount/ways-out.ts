@@ -46,6 +46,8 @@ export interface WaysOut {
 export interface WaysOutOptions extends Watched {
   /** Further colours that recolouring may use. */
   readonly palette?: readonly string[];
+  /** Told the ways known so far, in their order, each time there is one more or a better one. */
+  readonly onBest?: (best: WaysOut) => void;
 }
 
 /**
@@ -61,16 +63,31 @@ export function waysOut(pattern: Pattern, options: WaysOutOptions = {}): WaysOut
   }
   const part = (from: number, to: number): Watched => ({ onProgress: tellOfPart(options, from, to) });
   const palette = options.palette === undefined ? {} : { palette: options.palette };
-  const starts = findStarts(pattern, part(0, 0.4));
-  const lead = leadIn(colours, { ...part(0.4, 0.7), start });
-  const kept = recolour(colours, { ...part(0.7, 0.8), ...palette, singles: 'kept', mostSteps: MOST_STEPS });
-  const forced = recolour(colours, { ...part(0.8, 1), ...palette, mostSteps: MOST_STEPS });
+  const free = planMount(colours, { singles: 'free' });
+  const last: readonly WayOut[] = [
+    { kind: 'singles', furtherSingles: free.singles.length - plan.singles.length, plan: free },
+    { kind: 'accept', crossings: plan.crossings.length, shown: shownOnTheBack(plan), plan },
+  ];
+  const tellBest = (ways: readonly WayOut[]): void => options.onBest?.({ plan, ways: [...ways, ...last] });
+  tellBest([]);
 
   const ways: WayOut[] = [];
-  const [best] = starts;
+  const [best] = findStarts(pattern, part(0, 0.4));
   if (best !== undefined && best.plan.crossings.length < plan.crossings.length)
     ways.push({ kind: 'start', start: best, plan: best.plan });
-  ways.push({ kind: 'lead-in', leadIn: lead, plan: lead.plan });
+  const wayOf = (lead: LeadIn): WayOut => ({ kind: 'lead-in', leadIn: lead, plan: lead.plan });
+  ways.push(
+    wayOf(
+      leadIn(colours, {
+        ...part(0.4, 0.7),
+        start,
+        onBest: (lead) => tellBest([...ways, wayOf(lead)]),
+      }),
+    ),
+  );
+  tellBest(ways);
+  const kept = recolour(colours, { ...part(0.7, 0.8), ...palette, singles: 'kept', mostSteps: MOST_STEPS });
+  const forced = recolour(colours, { ...part(0.8, 1), ...palette, mostSteps: MOST_STEPS });
   const recolourings: [rule: 'kept' | 'forced', recolouring: Recolouring][] = [['kept', kept]];
   if (forced.changes.length < kept.changes.length) recolourings.push(['forced', forced]);
   for (const [rule, recolouring] of recolourings)
@@ -81,10 +98,7 @@ export function waysOut(pattern: Pattern, options: WaysOutOptions = {}): WaysOut
       furtherSingles: Math.max(0, recolouring.plan.singles.length - plan.singles.length),
       plan: recolouring.plan,
     });
-  const free = planMount(colours, { singles: 'free' });
-  ways.push({ kind: 'singles', furtherSingles: free.singles.length - plan.singles.length, plan: free });
-  ways.push({ kind: 'accept', crossings: plan.crossings.length, shown: shownOnTheBack(plan), plan });
-  return { plan, ways };
+  return { plan, ways: [...ways, ...last] };
 }
 
 /** Colours that show, most crossings first, then by name of colour. */

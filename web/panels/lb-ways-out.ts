@@ -1,6 +1,6 @@
 /** Ways out of an order that does not mount neatly, each with its price and one button that takes it. */
 import { css, html, type TemplateResult } from 'lit';
-import { applyWayOut, type Board, type Recolouring, type WayOut } from '../../engine/index.ts';
+import { applyWayOut, type Board, type Recolouring, type WayOut, type WaysOut } from '../../engine/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { BackgroundJob, type RecolourJob, type WaysOutJob } from '../worker/index.ts';
@@ -80,12 +80,19 @@ export class LbWaysOut extends Panel {
         return html`<div class="actions"><button @click=${() => this.#look()}>${t('app.again')}</button></div>`;
       case 'looking':
         return html`<label class="small">${t('ways.looking', { percent: Math.floor(state.share * 100) })}<progress max="1" .value=${state.share}></progress></label>
-          <div class="actions"><button @click=${() => this.#job.cancel()}>${t('ways.cancel')}</button></div>`;
+          <div class="actions"><button @click=${() => this.#job.stop()}>${t(state.best === null ? 'ways.cancel' : 'ways.stop')}</button></div>
+          ${state.best === null ? '' : this.#renderWays(state.best)}`;
       case 'failed':
         return html`<p class="warn" role="alert">${t('panels.range', { why: state.why })}</p>`;
       case 'found':
-        return html`<ul>${state.answer.ways.filter((way) => this.#isPossible(way)).map((way) => this.#renderWay(way, state.answer.plan.crossings.length))}</ul>`;
+        return this.#renderWays(state.answer);
     }
+  }
+
+  /** All ways, or those known so far. */
+  #renderWays({ ways, plan }: WaysOut): TemplateResult {
+    const possible = ways.filter((way) => this.#isPossible(way));
+    return html`<ul>${possible.map((way) => this.#renderWay(way, plan.crossings.length))}</ul>`;
   }
 
   /** A band with a lead-in of its own begins where it begins. */
@@ -116,9 +123,12 @@ export class LbWaysOut extends Panel {
         return [t('ways.start'), t(plan.neat ? 'ways.startPrice' : 'ways.startBetter', values)];
       }
       case 'lead-in': {
-        const { rows, pattern } = way.leadIn;
+        const { rows, pattern, exact } = way.leadIn;
         const knots = pattern.knots.reduce((sum, knot) => sum + (knot === 0 ? 0 : 1), 0);
-        return [t('ways.leadIn'), t('ways.leadInPrice', { rows, knots })];
+        return [
+          t('ways.leadIn'),
+          `${t('ways.leadInPrice', { rows, knots })} (${t(exact ? 'ways.proven' : 'ways.noShorter')})`,
+        ];
       }
       case 'recolour': {
         const recolouring = this.#recolouringOf(way);
@@ -152,7 +162,7 @@ export class LbWaysOut extends Panel {
     if (state.kind !== 'looking') return '';
     return html`<div class="proof">
       <label class="small">${t('ways.proving')}<progress max="1" .value=${state.share}></progress></label>
-      <button @click=${() => this.#proof.stop()}>${t('ways.stopProof')}</button>
+      <button @click=${() => this.#proof.stop()}>${t('ways.stop')}</button>
     </div>`;
   }
 

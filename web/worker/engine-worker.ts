@@ -5,6 +5,7 @@ import {
   type Recolouring,
   recolour,
   symmetry,
+  type WaysOut,
   waysOut,
 } from '../../engine/index.ts';
 import { consequencesOf } from './consequences.ts';
@@ -42,9 +43,12 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
         post({ kind: 'answer', answer: recolour(colours, { palette, singles, onProgress, onBest }) });
         return;
       }
-      case 'ways-out':
-        post({ kind: 'answer', answer: waysOut(data.pattern, { palette: data.palette, onProgress }) });
+      case 'ways-out': {
+        const { pattern, palette } = data;
+        const onBest = (answer: WaysOut): void => post({ kind: 'best', answer });
+        post({ kind: 'answer', answer: waysOut(pattern, { palette, onProgress, onBest }) });
         return;
+      }
       case 'consequences':
         post({ kind: 'answer', answer: data.boards.map(consequencesOf) });
         return;

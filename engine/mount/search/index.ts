@@ -5,5 +5,5 @@ export { isNeatlyMountable } from './neat-order.ts';
 export { pairNested } from './nested-pairing.ts';
 export { pairAtOnce } from './open-folds.ts';
 export { pairToRecolour, type Recoloured } from './pair-to-recolour.ts';
-export { shortestLeadIn } from './shortest-lead-in.ts';
+export { type LeadInOrders, shortestLeadIn } from './shortest-lead-in.ts';
 export type { Tell } from './tell.ts';

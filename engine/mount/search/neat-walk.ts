@@ -2,11 +2,12 @@
  * Walks from neat order to neat order, looking for one from which few rows lead to the order asked.
  *
  * How many rows a neat order needs is counted without weaving. Its strings go from their places in the order asked to their places in
- * the neat one, and of all ways to go, exchanging two neighbours of a row exactly where they stand the wrong way round needs fewest
- * rows (lead-in.md). For every k take the k strings that go furthest left. Of these, the one at place q that has i others
- * of them to its left goes to place i. It is there after q - i rows, or one more where the first row does not take it left; each
- * of the k - 1 - i behind it comes at least one row later. So rows >= q - i + late(q) + (k - 1 - i) for all k and q with i < q, and the
- * largest of these sums is the number of rows.
+ * the neat one, and of all rows of exchanges those need fewest that exchange two neighbours exactly where they stand the wrong way round: of two orders
+ * of which one lies below the other, it still does when neighbours are exchanged in both where they are wrong, so that no other choice gets ahead
+ * (lifting property of the Bruhat order: Björner, Brenti, Combinatorics of Coxeter Groups, 2005, 2.2.7). For every k take the k strings that go
+ * furthest left. Of these, the one at place q that has i others of them to its left goes to place i. It is there after q - i rows, or one more
+ * where the first row does not take it left; each of the k - 1 - i behind it comes at least one row later, and none later than another
+ * makes it. So the rows are the largest of all q - i + late(q) + (k - 1 - i) with i < q.
  *
  * What a sum has above the rows wanted is its excess; the walk is annealed until all excesses are 0: S. Kirkpatrick, C. D. Gelatt,
  * M. P. Vecchi, "Optimization by simulated annealing", Science 220 (1983) 671-680. A step moves one end of a fold over a few folds beside it, or
@@ -15,12 +16,15 @@
  * comes among the first k. A step that changes a stretch of places therefore changes the sums of the k within it, and no others.
  */
 
-/** Excess that half the worsening steps may add, at first and at last. */
-const WARM = 3;
+import { Draws } from './draws.ts';
+
+/** At last a step that adds so much excess is taken once in e times. */
 const COLD = 0.3;
 /** Steps between two coolings. */
 const COOLING = 256;
 const MOST_WORSE = 48;
+/** What a step costs besides the sums it looks at, in sums. */
+const A_STEP = 40;
 /** An end moves over so many things at most, and so many places. */
 const MOST_HOPS = 3;
 const MOST_PLACES = 12;
@@ -34,8 +38,10 @@ export class NeatWalk {
   readonly string: Int16Array;
   /** Sum of all excesses. */
   excess = 0;
+  /** How many sums were looked at, and what else steps cost: what a walk takes on any machine. */
+  sums = 0;
   readonly #n: number;
-  /** The other way round: place in the neat order of the string at each place of the order asked. */
+  readonly #colours: ArrayLike<number>;
   readonly #goal: Int16Array;
   /** 1 where the first row cannot take a string left. */
   readonly #late: Uint8Array;
@@ -54,7 +60,7 @@ export class NeatWalk {
   };
   readonly #chances = new Float64Array(MOST_WORSE);
   #rows = 0;
-  #state: number;
+  readonly #draws: Draws;
 
   /**
    * @param colours colour number of each place of the order asked
@@ -68,7 +74,7 @@ export class NeatWalk {
     this.string = new Int16Array(n);
     this.#goal = new Int16Array(n);
     // The row next to the pattern begins at the other place than the pattern's own.
-    this.#late = Uint8Array.from({ length: n }, (_, place) => ((place - start) & 1) === 0 ? 0 : 1);
+    this.#late = Uint8Array.from({ length: n }, (_, place) => (((place - start) & 1) === 0 ? 0 : 1));
     this.#hole = new Int16Array(n);
     this.#last = new Int16Array(n);
     this.#excessAt = new Int32Array(n);
@@ -80,15 +86,14 @@ export class NeatWalk {
       last: new Int16Array(n),
       excessAt: new Int32Array(n),
     };
-    this.#state = Math.imul(seed + 1, 0x9e3779b1) || 1;
-    this.colours = colours;
+    this.#draws = new Draws(seed);
+    this.#colours = colours;
   }
-  readonly colours: ArrayLike<number>;
 
   /** Stands at a neat order. @param kinds its colours @param pairs how it is folded, without crossings */
   stand(kinds: ArrayLike<number>, pairs: readonly (readonly [number, number])[]): void {
-    const lists: number[][] = [];
-    for (let place = 0; place < this.#n; place++) (lists[this.colours[place]!] ??= []).push(place);
+    const lists: number[][] = Array.from({ length: 1 + Math.max(...Array.from(kinds)) }, () => []);
+    for (let place = 0; place < this.#n; place++) lists[this.#colours[place]!]!.push(place);
     const next = lists.map(() => 0);
     this.kind.set(kinds);
     this.partner.fill(-1);
@@ -102,6 +107,11 @@ export class NeatWalk {
       this.#goal[this.string[place]!] = place;
     }
     this.want(this.#rows);
+  }
+
+  /** Place in the neat order of the string at each place of the order asked. */
+  get goals(): Int16Array {
+    return this.#goal;
   }
 
   /** Wants so many rows. */
@@ -126,8 +136,12 @@ export class NeatWalk {
     return most;
   }
 
-  /** Cools once, until no excess is left or so many steps are done. @returns whether none is left */
-  cool(steps: number, warm = WARM): boolean {
+  /**
+   * Cools once, until no excess is left or so many steps are done.
+   * @param warm excess that a step may add, once in e times, at first
+   * @returns whether none is left
+   */
+  cool(steps: number, warm: number): boolean {
     const rate = (COLD / warm) ** (COOLING / steps);
     let warmth = warm / rate;
     for (let step = 0; step < steps && this.excess > 0; step++) {
@@ -136,8 +150,9 @@ export class NeatWalk {
         for (let more = 0; more < MOST_WORSE; more++)
           this.#chances[more] = 2 ** 32 * Math.exp(-more / warmth);
       }
-      const place = this.#draw(this.#n);
-      const drawn = this.#next() & 15;
+      this.sums += A_STEP;
+      const place = this.#draws.below(this.#n);
+      const drawn = this.#draws.next() & 15;
       if (drawn < 2) this.#turn(place);
       else if (drawn < 4) this.#moveBoth(place);
       else this.#moveEnd(place);
@@ -145,25 +160,11 @@ export class NeatWalk {
     return this.excess === 0;
   }
 
-  /** 32 random bits: G. Marsaglia, "Xorshift RNGs", Journal of Statistical Software 8 (2003), no. 14. */
-  #next(): number {
-    let x = this.#state;
-    x ^= x << 13;
-    x ^= x >>> 17;
-    x ^= x << 5;
-    this.#state = x;
-    return x >>> 0;
-  }
-
-  #draw(below: number): number {
-    return Math.floor((this.#next() * below) / 2 ** 32);
-  }
-
   /** Moves an end, or a single, over what hangs beside it; an empty fold as a whole now and then. */
   #moveEnd(place: number): void {
     const { partner } = this;
     const other = partner[place]!;
-    const bits = this.#next();
+    const bits = this.#draws.next();
     const by = bits & 1 ? 1 : -1;
     if (other === place + by && (bits & 2) !== 0) {
       // The fold is empty on this side: it may go anywhere.
@@ -202,7 +203,7 @@ export class NeatWalk {
     if (other < 0) return;
     const left = Math.min(place, other);
     const right = Math.max(place, other);
-    const bits = this.#next();
+    const bits = this.#draws.next();
     const toLeft = left + ((bits >>> 4) % 5) - 2;
     const toRight = right + ((bits >>> 12) % 5) - 2;
     if (toLeft < 0 || toRight >= this.#n || toLeft >= toRight) return;
@@ -229,7 +230,7 @@ export class NeatWalk {
   /** Folds strings of one colour another way, where nothing crosses then; the order stays as it is. */
   #turn(place: number): void {
     const { partner, kind } = this;
-    const q = this.#draw(this.#n);
+    const q = this.#draws.below(this.#n);
     const p = place;
     if (kind[p] !== kind[q] || p === q || partner[p] === q) return;
     const endP = partner[p]!;
@@ -339,7 +340,7 @@ export class NeatWalk {
     this.#count(lowA, highA);
     if (highB >= lowB) this.#count(lowB, highB);
     const more = this.excess - before;
-    if (more <= 0 || (more < MOST_WORSE && this.#next() < this.#chances[more]!)) return;
+    if (more <= 0 || (more < MOST_WORSE && this.#draws.next() < this.#chances[more]!)) return;
     this.excess = before;
     this.#restore(lowA, highA);
     if (highB >= lowB) this.#restore(lowB, highB);
@@ -364,6 +365,7 @@ export class NeatWalk {
           if (above > 0) excess += above;
           bound -= 2;
         }
+      this.sums += last - hole + 4;
       change += excess - this.#excessAt[k]!;
       this.#hole[k] = hole;
       this.#last[k] = last;

@@ -1,11 +1,10 @@
 /** Few rows that bring a neat order to a given one. */
 import { pairWithFewestCrossings } from './fewest-crossings.ts';
-import { beamLeadIn, sortedLeadIn } from './lead-in-beam.ts';
 import { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
 import { isNeatlyMountable } from './neat-order.ts';
-import { neatTargets } from './neat-targets.ts';
 import { pairAtOnce } from './open-folds.ts';
 import type { Tell } from './tell.ts';
+import { walkedLeadIn } from './walk-lead-in.ts';
 
 /** Up to this many strings the fewest rows are always found. */
 const EXACT_STRINGS = 12;
@@ -17,6 +16,8 @@ export interface LeadInOrders {
   readonly orders: readonly (readonly number[])[];
   /** Whether the exchanges of each row mirror each other left to right. */
   readonly isSymmetric: boolean;
+  /** Whether no fewer rows do, because all orders of fewer rows were looked at. */
+  readonly isFewest: boolean;
 }
 
 /**
@@ -24,27 +25,43 @@ export interface LeadInOrders {
  * the fewest where few enough orders arise.
  * @param colours colour number of each place, numbers from 0 without gaps
  * @param start   place at which the pattern's first row begins; the lead-in's last row has the other parity
- * Of the shortest one that mirrors left to right is taken where there is one, then one with the fewest exchanges. Rules M11 to M13.
+ * @param onBest  told each shorter lead-in that a search which goes on has found
+ * Of the shortest one that mirrors left to right is taken where there is one, then one with the fewest exchanges. Rules M11 to M13, M40 to M42.
  */
-export function shortestLeadIn(colours: readonly number[], start: 0 | 1, tell: Tell): LeadInOrders {
-  const orders = shortest(colours, start, tell);
+export function shortestLeadIn(
+  colours: readonly number[],
+  start: 0 | 1,
+  tell: Tell,
+  onBest: (best: LeadInOrders) => void = () => {},
+): LeadInOrders {
+  const { orders, isFewest } = shortest(colours, start, tell, (best) =>
+    onBest({ orders: best, isSymmetric: false, isFewest: isOneRow(best) }),
+  );
   const mirrored = orders.length === 1 ? null : symmetricOrders(colours, start, orders.length - 1);
-  return { orders: mirrored ?? orders, isSymmetric: mirrored !== null };
+  return { orders: mirrored ?? orders, isSymmetric: mirrored !== null, isFewest };
 }
 
-function shortest(colours: readonly number[], start: 0 | 1, tell: Tell): readonly (readonly number[])[] {
+function shortest(
+  colours: readonly number[],
+  start: 0 | 1,
+  tell: Tell,
+  onBest: (orders: LeadInOrders['orders']) => void,
+): Omit<LeadInOrders, 'isSymmetric'> {
   const n = colours.length;
-  if (isNeatlyMountable(colours)) return [colours];
+  if (isNeatlyMountable(colours)) return { orders: [colours], isFewest: true };
   if (canSearchLeadIn(n, Math.max(...colours) + 1)) {
     const maxOrders = n <= EXACT_STRINGS ? Number.POSITIVE_INFINITY : MAX_ORDERS;
-    const found = searchLeadIn(colours, start, { maxOrders, maxRows: n + 1, symmetric: false, tell });
-    if (found !== null) return found;
+    const orders = searchLeadIn(colours, start, { maxOrders, maxRows: n + 1, symmetric: false, tell });
+    if (orders !== null) return { orders, isFewest: true };
   }
   const pairs = pairAtOnce(colours) ?? pairWithFewestCrossings(colours).pairs;
-  const sorted = neatTargets(pairs, colours)
-    .map((target) => sortedLeadIn(colours, start, target))
-    .reduce((best, orders) => (orders.length < best.length ? orders : best));
-  return beamLeadIn(colours, start, sorted.length - 2, tell) ?? sorted;
+  const orders = walkedLeadIn(colours, start, pairs, tell, onBest);
+  return { orders, isFewest: isOneRow(orders) };
+}
+
+/** An order that does not mount neatly needs a row. */
+function isOneRow(orders: LeadInOrders['orders']): boolean {
+  return orders.length === 2;
 }
 
 /** A lead-in of as many rows whose exchanges mirror each other, if a search of bounded size finds one. */
