@@ -10,6 +10,7 @@
 import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { NeatWalk } from '../../engine/mount/search/neat-walk.ts';
 import { seededRandom } from '../support/seeded-random.ts';
+import { rowsFrom } from '../support/staggered-rows.ts';
 import { LEAD_IN_ORDERS, type LeadInOrder, leadInColours } from './lead-in-orders.ts';
 import { searchPrefixes } from './lead-in-prefix.ts';
 
@@ -44,21 +45,6 @@ const WEIGHTS = [
   { exchanges: 0, crossings: 2, left: 4 },
   { exchanges: 1, crossings: 0, left: 7 },
 ];
-
-/** Rows by working them: staggered rows from the pattern upwards that exchange whatever stands the wrong way round. */
-export function rowsFrom(from: readonly number[], start: 0 | 1): number {
-  const goal = new Array<number>(from.length);
-  from.forEach((place, at) => {
-    goal[place] = at;
-  });
-  let rows = 0;
-  while (goal.some((to, at) => to !== at)) {
-    rows++;
-    for (let place = (start + rows) & 1; place + 1 < goal.length; place += 2)
-      if (goal[place]! > goal[place + 1]!) [goal[place], goal[place + 1]] = [goal[place + 1]!, goal[place]!];
-  }
-  return rows;
-}
 
 /** Folds every colour's neighbours, over and over all in a row: neat, however far away. */
 function sortedByColour(colours: readonly number[]): { kinds: number[]; pairs: [number, number][] } {
