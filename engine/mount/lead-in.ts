@@ -46,7 +46,7 @@ export interface LeadIn {
  * arise; else the shortest that a search of bounded length finds (`search/walk-lead-in.ts`). Of the shortest, one whose exchanges mirror left to right is taken where
  * there is one, then the one with the fewest exchanges. Every pair of its rows is tied: in the left half and on the middle
  * line the left string shows, in the right half the right one, so that the knots mirror each other.
- * @throws as `planMount` for the colours; RangeError for another `start`. Rules M11 to M13, M40 to M42.
+ * @throws as `planMount` for the colours; RangeError for another `start`. Rules M11 to M13, M41 to M45.
  */
 export function leadIn(colours: readonly (string | number)[], options: LeadInOptions = {}): LeadIn {
   const names = readColours(colours);

@@ -88,6 +88,15 @@ export async function benchMount(): Promise<BenchRow[]> {
         return () => leadIn([...half, ...half]);
       },
     ),
+    ...series(
+      'leadIn, beyond',
+      [24, 60, 120, 200],
+      'a colour for every three strings, shuffled; size = strings',
+      (size) => {
+        const order = shuffledOrder(size, Math.floor(size / 3));
+        return () => leadIn(order);
+      },
+    ),
     ...series('recolour, kept', [25, 50, 100, 200], '8 colours shuffled; size = places', (size) => {
       const order = shuffledOrder(size & ~1);
       return () => recolour(order, { singles: 'kept' });

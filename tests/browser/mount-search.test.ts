@@ -249,4 +249,46 @@ describe('a mounting that takes a search', () => {
     await set(['b', 'a', 'c', 'b', 'a', 'c']);
     await entry.getByText('proven fewest').first().waitFor();
   });
+
+  it('[Y80] [Y81] ways known so far stand there while others are looked for, and stay when that is stopped', async () => {
+    const crossing = { ...LOPSIDED, strings: ['a', 'b', 'c', 'a', 'b', 'c'] };
+    const { plan, ways } = waysOut(readBoard(crossing).pattern);
+    const soFar = (exact: boolean): object => ({
+      plan,
+      ways: ways.flatMap((way): object[] =>
+        way.kind === 'lead-in'
+          ? [{ ...way, leadIn: { ...way.leadIn, exact } }]
+          : way.kind === 'accept'
+            ? [way]
+            : [],
+      ),
+    });
+    const options = { serviceWorkers: 'block' } as const;
+    const { page, context } = await openOwnBoard(suite.browser, suite.http, LOPSIDED, options);
+    // In place of the engine: what is known so far, and no end.
+    await context.route(/engine-worker/, (route) =>
+      route.fulfill({
+        contentType: 'text/javascript',
+        body: `onmessage = ({ data }) => data.kind === 'ways-out' &&
+          postMessage({ kind: 'best', answer: ${JSON.stringify(soFar(false))} });`,
+      }),
+    );
+    await recolour(page, ...crossing.strings.map((colour, place) => ({ strings: [place], colour })));
+    const panel = page.locator('lb-ways-out');
+    const entry = panel.locator('[data-way=lead-in]');
+    await entry.getByText('no shorter one known').waitFor();
+    await panel.locator('progress').waitFor();
+    expect(await panel.locator('[data-way]').count()).toBe(2);
+    expect(await axeFindings(page)).toEqual([]);
+    await panel.getByRole('button', { name: 'Stop, keep this' }).click();
+    await expect.poll(() => panel.locator('progress').count()).toBe(0);
+    await entry.getByText('no shorter one known').waitFor();
+    // The engine itself looks at all orders of so few strings.
+    await context.unroute(/engine-worker/);
+    await recolour(
+      page,
+      ...['b', 'a', 'c', 'b', 'a', 'c'].map((colour, place) => ({ strings: [place], colour })),
+    );
+    await entry.getByText('proven fewest').waitFor();
+  });
 });

@@ -19,7 +19,7 @@ const bestKnown = JSON.parse(
 const compared = bestKnown.filter((_, at) => isLong || at % 41 === 13);
 
 describe('lead-ins beyond 12 strings', () => {
-  it('[M40] what is kept as best known is of the orders in the table, is neat, and takes as many rows as it says', () => {
+  it('[M45] what is kept as best known is of the orders in the table, is neat, and takes as many rows as it says', () => {
     expect(
       bestKnown.map(({ strings, kinds, order, seed, start }) => ({ strings, kinds, order, seed, start })),
     ).toEqual(LEAD_IN_ORDERS);
@@ -33,7 +33,7 @@ describe('lead-ins beyond 12 strings', () => {
     }
   });
 
-  it('[M40] never more than one row above the best known, and equal in nine of ten', () => {
+  it('[M45] never more than one row above the best known, and equal in nine of ten', () => {
     const above = compared.map(({ rows, ...order }) => {
       const lead = leadIn(leadInColours(order).map(String), { start: order.start });
       const more = lead.rows - rows;

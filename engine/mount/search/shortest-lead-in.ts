@@ -26,7 +26,7 @@ export interface LeadInOrders {
  * @param colours colour number of each place, numbers from 0 without gaps
  * @param start   place at which the pattern's first row begins; the lead-in's last row has the other parity
  * @param onBest  told each shorter lead-in that a search which goes on has found
- * Of the shortest one that mirrors left to right is taken where there is one, then one with the fewest exchanges. Rules M11 to M13, M40 to M42.
+ * Of the shortest one that mirrors left to right is taken where there is one, then one with the fewest exchanges. Rules M11 to M13, M41 to M45.
  */
 export function shortestLeadIn(
   colours: readonly number[],

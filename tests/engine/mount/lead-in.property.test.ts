@@ -178,7 +178,7 @@ describe('leadIn', () => {
     expect(lead.rows).toBeGreaterThanOrEqual(15);
   });
 
-  it('[M40] [M43] 24 strings that a beam of orders took nine rows for take five, and each shorter one is told on the way', () => {
+  it('[M45] [M43] 24 strings that a beam of orders took nine rows for take five, and each shorter one is told on the way', () => {
     const colours = '7 1 11 9 7 5 3 11 5 3 8 0 10 2 9 10 4 2 6 1 0 4 6 8'.split(' ');
     const told: LeadIn[] = [];
     const lead = leadIn(colours, { start: 1, onBest: (best) => told.push(best) });

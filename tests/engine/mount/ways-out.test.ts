@@ -10,6 +10,7 @@ import {
   planBoard,
   planMount,
   type WayOut,
+  type WaysOut,
   waysOut,
   weave,
 } from '../../../engine/index.ts';
@@ -108,6 +109,27 @@ describe('waysOut', () => {
     for (const kind of ['recolour', 'lead-in'] as const)
       expect(() => applyWayOut(other, wayOf(kind, crossed)), kind).toThrow(RangeError);
     expect(applyWayOut(other, wayOf('accept', crossed)).pattern).toBe(other);
+  });
+
+  it('[M46] tells the ways known so far, and in the end all of them', () => {
+    const half = Array.from({ length: 7 }, (_, i) => `c${(i * 3) % 7}`);
+    const pattern = patternFromText([...half, ...half.toSorted()], ['f f f f f f f']);
+    const told: WaysOut[] = [];
+    const all = waysOut(pattern, { onBest: (best) => told.push(best) });
+    const kindsOf = ({ ways }: WaysOut) => ways.map(({ kind }) => kind);
+    expect(kindsOf(told[0]!)).toEqual(['singles', 'accept']);
+    const order = kindsOf(all).filter((kind) => kind !== 'recolour');
+    expect(kindsOf(told.at(-1)!)).toEqual(order);
+    for (const { plan, ways } of told) {
+      expect(plan).toEqual(all.plan);
+      expect(order).toEqual(expect.arrayContaining(ways.map(({ kind }) => kind)));
+      for (const way of ways) if (way.kind === 'lead-in') expect(way.plan.neat).toBe(true);
+    }
+    const rows = told.flatMap(({ ways }) =>
+      ways.flatMap((way) => (way.kind === 'lead-in' ? [way.leadIn.rows] : [])),
+    );
+    expect(rows).toEqual(rows.toSorted((a, b) => b - a));
+    expect(rows.length).toBeGreaterThan(1);
   });
 
   it('[M10] tells its progress', () => {

@@ -45,7 +45,7 @@ function expectRows(orders: readonly (readonly number[])[], colours: readonly nu
 }
 
 describe('walkedLeadIn', () => {
-  it('[M40] as few rows as trying everything finds, up to 8 strings', () => {
+  it('[M45] as few rows as trying everything finds, up to 8 strings', () => {
     const seen = new Set<number>();
     for (let seed = 1, done = 0; done < 40; seed++) {
       const random = seededRandom(seed);
