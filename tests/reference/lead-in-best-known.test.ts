@@ -23,8 +23,9 @@ describe('lead-ins beyond 12 strings', () => {
     expect(
       bestKnown.map(({ strings, kinds, order, seed, start }) => ({ strings, kinds, order, seed, start })),
     ).toEqual(LEAD_IN_ORDERS);
-    for (const { rows, atLeast, walk, prefix, from, ...order } of bestKnown) {
+    for (const { rows, atLeast, walk, prefix, from: mounted, ...order } of bestKnown) {
       const colours = leadInColours(order);
+      const from = mounted.split(' ').map(Number);
       expect(from.toSorted((a, b) => a - b)).toEqual(colours.map((_, place) => place));
       expect(isNeatOrder(from.map((place) => String(colours[place])))).toBe(true);
       expect(rowsFrom(from, order.start), `seed ${order.seed}`).toBe(rows);

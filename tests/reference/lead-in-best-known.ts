@@ -27,8 +27,8 @@ export interface BestLeadIn extends LeadInOrder {
   readonly walkRuns: number;
   readonly prefixSeconds: number;
   readonly prefixRuns: number;
-  /** The order mounted, as places of the order asked, from which `rows` rows lead to it. */
-  readonly from: readonly number[];
+  /** The order mounted, as places of the order asked, parted by blanks, from which `rows` rows lead to it. */
+  readonly from: string;
 }
 
 const FILE = new URL('lead-in-best-known.json', import.meta.url);
@@ -71,7 +71,7 @@ function walk(colours: readonly number[], known: BestLeadIn, seconds: number): B
     let found = one.rows;
     do {
       if (now.walk === null || found < now.walk) now = { ...now, walk: found };
-      if (found < now.rows) now = { ...now, rows: found, from: [...one.string] };
+      if (found < now.rows) now = { ...now, rows: found, from: one.string.join(' ') };
       one.want(found - 1);
       found = one.cool(found > now.walk! ? STEPS / 5 : STEPS, warm) ? one.rows : 0;
     } while (found > 0);
@@ -107,7 +107,7 @@ function prefix(colours: readonly number[], known: BestLeadIn, seconds: number):
       const from = isMirrored ? found.order.map((place) => n - 1 - place).reverse() : found.order;
       const needed = rowsFrom(from, now.start);
       now = { ...now, prefix: needed };
-      if (needed < now.rows) now = { ...now, rows: needed, from };
+      if (needed < now.rows) now = { ...now, rows: needed, from: from.join(' ') };
     }
     now = { ...now, prefixRuns: run + 1 };
   }
@@ -124,7 +124,7 @@ function newlyKnown(order: LeadInOrder): BestLeadIn {
     .sort((a, b) => a.colour - b.colour || a.place - b.place)
     .map(({ place }) => place);
   const none = { walk: null, walkRuns: 0, walkSeconds: 0, prefix: null, prefixRuns: 0, prefixSeconds: 0 };
-  return { ...order, rows: rowsFrom(from, order.start), atLeast: 0, ...none, from };
+  return { ...order, rows: rowsFrom(from, order.start), atLeast: 0, ...none, from: from.join(' ') };
 }
 
 const known: BestLeadIn[] = existsSync(FILE)
@@ -140,7 +140,7 @@ for (let round = 0; round < ROUNDS; round++)
     process.stdout.write(
       `${at} ${now.order} ${now.strings}/${now.kinds}: ${now.rows} (walk ${now.walk}, prefix ${now.prefix}, at least ${now.atLeast})\n`,
     );
-    const text = `[\n${known.map((line) => `  ${JSON.stringify(line)}`).join(',\n')}\n]\n`;
+    const text = `${JSON.stringify(known, null, 2)}\n`;
     const beside = new URL('lead-in-best-known.json.new', import.meta.url);
     writeFileSync(beside, text);
     renameSync(beside, FILE);

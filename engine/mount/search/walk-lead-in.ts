@@ -107,7 +107,7 @@ function startsOf(
  * @returns orders of colours from the top of the lead-in down to the given one.
  * Source: odd-even transposition sort; n rows suffice: Knuth, The Art of Computer Programming, vol. 3, 5.3.4.
  */
-export function sortedLeadIn(
+function sortedLeadIn(
   colours: readonly number[],
   start: 0 | 1,
   target: ArrayLike<number>,
