@@ -35,7 +35,9 @@ export interface LeadIn {
   readonly pattern: Pattern;
   /** Whether the exchanges mirror each other left to right. */
   readonly symmetric: boolean;
-  /** Whether it is proven that no shorter one exists; else no shorter one is known. */
+  /** No lead-in has fewer rows. */
+  readonly lowerBound: number;
+  /** Whether it is proven that no shorter one exists: `rows` is `lowerBound`. */
   readonly exact: boolean;
 }
 
@@ -68,7 +70,7 @@ function build(
   names: readonly string[],
   numbers: readonly number[],
   start: 0 | 1,
-  { orders, isSymmetric, isFewest }: LeadInOrders,
+  { orders, isSymmetric, atLeast }: LeadInOrders,
 ): LeadIn {
   const nameOf = new Map(numbers.map((number, place) => [number, names[place]!]));
   const order = orders[0]!.map((number) => nameOf.get(number)!);
@@ -100,7 +102,8 @@ function build(
     plan: planNames(order),
     pattern: { colours: order, start: top, rows, knots },
     symmetric: isSymmetric,
-    exact: isFewest,
+    lowerBound: atLeast,
+    exact: rows === atLeast,
   };
 }
 

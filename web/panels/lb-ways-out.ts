@@ -123,12 +123,11 @@ export class LbWaysOut extends Panel {
         return [t('ways.start'), t(plan.neat ? 'ways.startPrice' : 'ways.startBetter', values)];
       }
       case 'lead-in': {
-        const { rows, pattern, exact } = way.leadIn;
+        const { rows, pattern, lowerBound, exact } = way.leadIn;
         const knots = pattern.knots.reduce((sum, knot) => sum + (knot === 0 ? 0 : 1), 0);
-        return [
-          t('ways.leadIn'),
-          `${t('ways.leadInPrice', { rows, knots })} (${t(exact ? 'ways.proven' : 'ways.noShorter')})`,
-        ];
+        const unproven = 2 * lowerBound < rows ? 'ways.noShorter' : 'ways.atLeast';
+        const sure = t(exact ? 'ways.proven' : unproven, { count: lowerBound });
+        return [t('ways.leadIn'), `${t('ways.leadInPrice', { rows, knots })} (${sure})`];
       }
       case 'recolour': {
         const recolouring = this.#recolouringOf(way);

@@ -1,8 +1,9 @@
 /** Few rows that bring a neat order to a given one. */
 import { pairWithFewestCrossings } from './fewest-crossings.ts';
 import { canSearchLeadIn, searchLeadIn } from './lead-in-search.ts';
-import { isNeatlyMountable } from './neat-order.ts';
+import { countCrossings, isNeatlyMountable } from './neat-order.ts';
 import { pairAtOnce } from './open-folds.ts';
+import { rowsToUndo } from './rows-to-undo.ts';
 import type { Tell } from './tell.ts';
 import { walkedLeadIn } from './walk-lead-in.ts';
 
@@ -16,8 +17,8 @@ export interface LeadInOrders {
   readonly orders: readonly (readonly number[])[];
   /** Whether the exchanges of each row mirror each other left to right. */
   readonly isSymmetric: boolean;
-  /** Whether no fewer rows do, because all orders of fewer rows were looked at. */
-  readonly isFewest: boolean;
+  /** No fewer rows do. */
+  readonly atLeast: number;
 }
 
 /**
@@ -34,34 +35,34 @@ export function shortestLeadIn(
   tell: Tell,
   onBest: (best: LeadInOrders) => void = () => {},
 ): LeadInOrders {
-  const { orders, isFewest } = shortest(colours, start, tell, (best) =>
-    onBest({ orders: best, isSymmetric: false, isFewest: isOneRow(best) }),
-  );
+  const { orders, atLeast } = shortest(colours, start, tell, onBest);
   const mirrored = orders.length === 1 ? null : symmetricOrders(colours, start, orders.length - 1);
-  return { orders: mirrored ?? orders, isSymmetric: mirrored !== null, isFewest };
+  return { orders: mirrored ?? orders, isSymmetric: mirrored !== null, atLeast };
 }
 
 function shortest(
   colours: readonly number[],
   start: 0 | 1,
   tell: Tell,
-  onBest: (orders: LeadInOrders['orders']) => void,
+  onBest: (best: LeadInOrders) => void,
 ): Omit<LeadInOrders, 'isSymmetric'> {
   const n = colours.length;
-  if (isNeatlyMountable(colours)) return { orders: [colours], isFewest: true };
+  if (isNeatlyMountable(colours)) return { orders: [colours], atLeast: 0 };
   if (canSearchLeadIn(n, Math.max(...colours) + 1)) {
     const maxOrders = n <= EXACT_STRINGS ? Number.POSITIVE_INFINITY : MAX_ORDERS;
     const orders = searchLeadIn(colours, start, { maxOrders, maxRows: n + 1, symmetric: false, tell });
-    if (orders !== null) return { orders, isFewest: true };
+    if (orders !== null) return { orders, atLeast: orders.length - 1 };
   }
-  const pairs = pairAtOnce(colours) ?? pairWithFewestCrossings(colours).pairs;
-  const orders = walkedLeadIn(colours, start, pairs, tell, onBest);
-  return { orders, isFewest: isOneRow(orders) };
-}
-
-/** An order that does not mount neatly needs a row. */
-function isOneRow(orders: LeadInOrders['orders']): boolean {
-  return orders.length === 2;
+  const fewest = pairAtOnce(colours);
+  const { pairs, lowerBound } =
+    fewest === null
+      ? pairWithFewestCrossings(colours)
+      : { pairs: fewest, lowerBound: countCrossings(fewest) };
+  const atLeast = rowsToUndo(lowerBound, n, start);
+  const orders = walkedLeadIn(colours, start, pairs, tell, (best) =>
+    onBest({ orders: best, isSymmetric: false, atLeast }),
+  );
+  return { orders, atLeast };
 }
 
 /** A lead-in of as many rows whose exchanges mirror each other, if a search of bounded size finds one. */

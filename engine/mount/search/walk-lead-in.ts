@@ -107,11 +107,7 @@ function startsOf(
  * @returns orders of colours from the top of the lead-in down to the given one.
  * Source: odd-even transposition sort; n rows suffice: Knuth, The Art of Computer Programming, vol. 3, 5.3.4.
  */
-function sortedLeadIn(
-  colours: readonly number[],
-  start: 0 | 1,
-  target: ArrayLike<number>,
-): number[][] {
+function sortedLeadIn(colours: readonly number[], start: 0 | 1, target: ArrayLike<number>): number[][] {
   const order = [...colours];
   const goal = Array.from(target);
   const orders = [[...order]];

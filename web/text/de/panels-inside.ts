@@ -251,6 +251,7 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'ways.recolour': 'Einige Fäden umfärben',
   'ways.recolourPrice': '{count} {count:Faden/Fäden}: {changes}{singles}',
   'ways.proven': 'nachweislich am wenigsten',
+  'ways.atLeast': 'mindestens {count} {count:ist/sind} nötig',
   'ways.noShorter': 'kein kürzerer bekannt',
   'ways.atMost': 'höchstens {count} mehr als das Wenigste',
   'ways.proving': 'Ein Beweis wird gesucht, dass weniger nicht reichen',

@@ -241,6 +241,7 @@ export const enPanelsInside = {
   'ways.recolourPrice': '{count} {count:string/strings}: {changes}{singles}',
   'ways.recolourChange': 'place {place} to {colour}',
   'ways.proven': 'proven fewest',
+  'ways.atLeast': 'at least {count} {count:is/are} needed',
   'ways.noShorter': 'no shorter one known',
   'ways.atMost': 'at most {count} above the fewest',
   'ways.proving': 'Looking for a proof that fewer are not enough',
