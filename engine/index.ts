@@ -144,7 +144,7 @@ export {
   markColourways,
   suggestLooks,
 } from './set/index.ts';
-export { solvePicture } from './solve/index.ts';
+export { mend, solvePicture } from './solve/index.ts';
 export {
   type FriezeSymmetries,
   mirrorBreaks,

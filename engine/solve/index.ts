@@ -1,1 +1,2 @@
+export { mend } from './mend.ts';
 export { solvePicture } from './solve-picture.ts';

@@ -89,7 +89,12 @@ export function layOut(
   const { strings, start, rows } = routing;
   const leadInRows = rows - target.rows.length;
   const colours = Array.from(route.subarray(0, strings), (number) => palette[hung[number]!]!.id);
-  const pattern: Pattern = { colours, start, rows, knots: layKnots(routing, route, options.mayStayOpen) };
+  const pattern: Pattern = {
+    colours,
+    start,
+    rows,
+    knots: layKnots(routing, route, { mayStayOpen: options.mayStayOpen }),
+  };
   const { shown } = weave(pattern);
   const wrongCells: [number, number][] = [];
   let wrongWeight = 0;

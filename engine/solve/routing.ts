@@ -25,7 +25,7 @@ export interface TopRule {
 }
 
 /** The rule that lets every order be. */
-const ANY_ORDER: TopRule = { given: null, mirrored: false, nested: false, mostOdd: Infinity };
+export const ANY_ORDER: TopRule = { given: null, mirrored: false, nested: false, mostOdd: Infinity };
 
 /** A picture to route colours for. */
 export interface Routing {

@@ -50,10 +50,12 @@ function solve(target: SolveTarget, options: ReadOptions, watch: SolveWatch & Wa
       const laid = layOut(target, options, routing, route, hung);
       return { ok: true, ...laid, lowerBound, proven: laid.wrongWeight <= lowerBound };
     };
-    const found = fewestWrong(routing, budget.part(options.steps * share), (route, cost, lowerBound) => {
-      if (cost >= toldWeight) return;
-      toldWeight = cost;
-      watch.onBest?.(answer(route, most === 0 ? lowerBound : 0));
+    const found = fewestWrong(routing, budget.part(options.steps * share), {
+      onBest: (route, cost, lowerBound) => {
+        if (cost >= toldWeight) return;
+        toldWeight = cost;
+        watch.onBest?.(answer(route, most === 0 ? lowerBound : 0));
+      },
     });
     return { ...found, best: found.route === null ? null : answer(found.route, 0) };
   };

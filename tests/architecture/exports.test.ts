@@ -29,6 +29,7 @@ const PUBLIC = [
   'fitGauge',
   'formatBoard',
   'leadIn',
+  'mend',
   'mirrorPattern',
   'mountFrom',
   'nearSymmetries',
