@@ -4,7 +4,7 @@ import { weave } from '../weave/index.ts';
 import { Budget, type Watch } from './budget.ts';
 import { fewestWrong } from './fewest-wrong.ts';
 import { layKnots } from './lay-knots.ts';
-import { ANY_COLOUR, ANY_KNOT, ANY_ORDER, eachKnot, type Routing } from './routing.ts';
+import { ANY_COLOUR, ANY_KNOT, ANY_ORDER, eachKnot, type Routing, windowOf } from './routing.ts';
 import { answerOrError, asFields, asList, asWhole, Refusal, type SolveError } from './solve-error.ts';
 import { DEFAULT_STEPS } from './solve-options.ts';
 
@@ -138,9 +138,20 @@ function solve(pattern: Pattern, tied: ReadonlySet<number>, held: Uint8Array, bu
     knots: held.map((code, at) => (code === ANY_KNOT ? pattern.knots[at]! : code)),
   };
   const near = Uint8Array.from(weave(asItStands).orderFlat, (string) => top[string]!);
-  const found = fewestWrong(routing, budget, { near });
+  // Rows above the first knot that is still to be tied are as they are.
+  let from = 0;
+  const stride = rowStride(strings);
+  while (
+    from < rows &&
+    !pattern.knots.subarray(from * stride, (from + 1) * stride).some((_, k) => isOpen(from * stride + k))
+  )
+    from++;
+  const below = windowOf(routing, from, rows, { above: near, below: null });
+  const found = fewestWrong(below, budget, { near: near.slice(from * strings) });
   if (found.route === null) throw new Error('a band that stands as it is was not found');
-  const mended: Pattern = { ...pattern, knots: layKnots(routing, found.route, { preferred: pattern.knots }) };
+  const route = near.slice();
+  route.set(found.route, from * strings);
+  const mended: Pattern = { ...pattern, knots: layKnots(routing, route, { preferred: pattern.knots }) };
   const { shown } = weave(mended);
   const wrongCells: [number, number][] = [];
   eachKnot(routing, 0, rows, ({ row, k, cell }) => {

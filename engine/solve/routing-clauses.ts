@@ -7,17 +7,28 @@ import { ANY_COLOUR, ANY_KNOT, eachKnot, type RoutedKnot, type Route, type Routi
 /** Up to so many colours each two of them exclude each other in a clause of their own; beyond a chain takes fewer. */
 const FEW_COLOURS = 8;
 
+/** A route of which a part may change. */
+export interface Held {
+  readonly route: Route;
+  /** Whether another colour may hang at this place of the route. */
+  readonly isFree: (at: number) => boolean;
+  /** The colours that may hang there. */
+  readonly colours: readonly number[];
+}
+
 export class RoutingClauses {
   readonly solver = new ClauseSolver();
   /** Literals that are true where a wish of weight above 0 is met, with that weight. */
   readonly wishes: readonly Weighted[];
   readonly #routing: Routing;
 
-  constructor(routing: Routing) {
+  /** @param held what of a route stays, by which the clauses become fewer */
+  constructor(routing: Routing, held: Held | null = null) {
     this.#routing = routing;
     const { strings, rows, colours, top, bottom, seam } = routing;
     const { solver } = this;
     solver.addVariables((rows + 1) * strings * colours);
+    if (held !== null) this.#hold(held);
     this.#oneColourEach();
     addTopRule(solver, top, strings, colours, (place, colour) => this.#hangs(0, place, colour));
     bottom?.forEach((colour, place) => {
@@ -65,6 +76,16 @@ export class RoutingClauses {
   #hangs(row: number, place: number, colour: number): number {
     const { strings, colours } = this.#routing;
     return 2 * ((row * strings + place) * colours + colour);
+  }
+
+  #hold({ route, isFree, colours: allowed }: Held): void {
+    const { colours } = this.#routing;
+    route.forEach((hung, at) => {
+      if (!isFree(at)) this.solver.add([2 * (at * colours + hung)]);
+      for (let colour = 0; colour < colours; colour++)
+        if (isFree(at) ? !allowed.includes(colour) : colour !== hung)
+          this.solver.add([2 * (at * colours + colour) + 1]);
+    });
   }
 
   #oneColourEach(): void {

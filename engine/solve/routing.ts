@@ -76,7 +76,7 @@ export function eachKnot(
 }
 
 /** Whether the wish of a cell is met by a route: one of its two strings has the colour, or the kept knot shows it. */
-function isMet(routing: Routing, route: Route, { row, cell, place }: RoutedKnot): boolean {
+export function isMet(routing: Routing, route: Route, { row, cell, place }: RoutedKnot): boolean {
   const wish = routing.wishes[cell]!;
   if (wish === ANY_COLOUR) return true;
   const kept = routing.kept[cell]!;

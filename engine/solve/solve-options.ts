@@ -37,7 +37,7 @@ export interface SolveOptions extends Watch {
 }
 
 /** Steps of a search that is told no other number: up to about three seconds. */
-export const DEFAULT_STEPS = 60_000_000;
+export const DEFAULT_STEPS = 80_000_000;
 const MOST_STEPS = 1e12;
 const MOST_WEIGHT = 1000;
 

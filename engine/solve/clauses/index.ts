@@ -1,2 +1,2 @@
 export { ClauseSolver, type ClauseVerdict } from './clause-solver.ts';
-export { SumBound, sumClauses, type Weighted } from './sum-bound.ts';
+export { addUp, SumBound, type Sums, sumClauses, type Weighted } from './sum-bound.ts';

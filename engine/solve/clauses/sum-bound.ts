@@ -12,7 +12,7 @@ export interface Weighted {
 }
 
 /** For each sum that can come about, a literal that is true when it does, by some of what is true; sums of `most` or more are one. */
-type Sums = ReadonlyMap<number, number>;
+export type Sums = ReadonlyMap<number, number>;
 
 /** Keeps the weights of what is true below a bound, which may be lowered again and again. */
 export class SumBound {
@@ -35,7 +35,8 @@ export class SumBound {
   }
 }
 
-function addUp(solver: ClauseSolver, terms: readonly Weighted[], most: number): Sums {
+/** Adds clauses that say which sums come about. */
+export function addUp(solver: ClauseSolver, terms: readonly Weighted[], most: number): Sums {
   if (terms.length === 0) return new Map();
   const [first] = terms;
   if (terms.length === 1) return new Map([[Math.min(first!.weight, most), first!.literal]]);
