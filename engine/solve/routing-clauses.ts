@@ -82,9 +82,10 @@ export class RoutingClauses {
     const { colours } = this.#routing;
     route.forEach((hung, at) => {
       if (!isFree(at)) this.solver.add([2 * (at * colours + hung)]);
-      for (let colour = 0; colour < colours; colour++)
-        if (isFree(at) ? !allowed.includes(colour) : colour !== hung)
-          this.solver.add([2 * (at * colours + colour) + 1]);
+      for (let colour = 0; colour < colours; colour++) {
+        const isOut = isFree(at) ? !allowed.includes(colour) : colour !== hung;
+        if (isOut) this.solver.add([2 * (at * colours + colour) + 1]);
+      }
     });
   }
 
