@@ -43,6 +43,7 @@ export {
   type PieceStops,
   pieceSize,
   pieceStops,
+  rowPerWidth,
   type ShoppingList,
   type SingleCut,
   SKEIN_MM,

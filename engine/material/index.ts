@@ -21,4 +21,4 @@ export { type ShoppingList, shoppingList, type ThreadToBuy } from './shopping-li
 export type { Swatch, SwatchError } from './swatch.ts';
 export type { Doubt } from './uncertainty.ts';
 export { formatInch, fromMm, inchToMm, mmToInch, SKEIN_MM, toMm } from './units.ts';
-export { workingGauge } from './working-gauge.ts';
+export { rowPerWidth, workingGauge } from './working-gauge.ts';

@@ -28,3 +28,12 @@ export function workingGauge(gauge: Gauge): WorkingGauge {
     carrierMm: value('carrierMm'),
   };
 }
+
+/**
+ * Height of a row for the width of a string: the one ratio that estimate, finished look, paper and exported pictures have.
+ * @throws FieldRangeError as {@link workingGauge}
+ */
+export function rowPerWidth(gauge: Gauge): number {
+  const { cordMm, rowMm } = workingGauge(gauge);
+  return rowMm.valueMm / cordMm.valueMm;
+}

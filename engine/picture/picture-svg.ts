@@ -43,12 +43,12 @@ export function pictureSvg(
   const stride = rowStride(strings);
   const { shownFlat, orderFlat } = weave(pattern);
   const width = strings * placePx;
-  const height = (pattern.rows + 1) * rowPx;
+  const height = tidy((pattern.rows + 1) * rowPx);
   const parts: string[] = [];
   const line = (place: number, row: number, string: number): void => {
     const x = (place + 0.5) * placePx;
     parts.push(
-      `<path d="M${x} ${row * rowPx}V${Math.min(height, (row + 2) * rowPx)}" stroke="${hexes[string]}" stroke-width="${placePx * 0.16}"/>`,
+      `<path d="M${x} ${tidy(row * rowPx)}V${tidy(Math.min(height, (row + 2) * rowPx))}" stroke="${hexes[string]}" stroke-width="${placePx * 0.16}"/>`,
     );
   };
   for (let row = 0; row < pattern.rows; row++) {
@@ -69,9 +69,10 @@ export function pictureSvg(
       if (knot === 0) continue;
       const hex = hexes[shownFlat[row * stride + k] as number] as string;
       const x = (place + 1) * placePx;
-      const y = (row + 1) * rowPx;
+      const y = tidy((row + 1) * rowPx);
+      const tall = tidy(rowPx);
       parts.push(
-        `<path d="M${x} ${y - rowPx}l${placePx} ${rowPx} ${-placePx} ${rowPx} ${-placePx} ${-rowPx}z" fill="${hex}"/>`,
+        `<path d="M${x} ${tidy(y - tall)}l${placePx} ${tall} ${-placePx} ${tall} ${-placePx} ${-tall}z" fill="${hex}"/>`,
       );
       const texture = textures?.get(pattern.colours[shownFlat[row * stride + k] as number] as string) ?? 0;
       if (texture > 0) parts.push(textureOf(texture, x, y, placePx, rowPx, inkOn(hex)));

@@ -1,6 +1,6 @@
 /** How the finished piece measures, in cord diameters, so that a picture of it has true proportions. */
 import { workedRows } from '../finish/index.ts';
-import { pieceSize, TAIL_MM, workingGauge } from '../material/index.ts';
+import { pieceSize, rowPerWidth, TAIL_MM, workingGauge } from '../material/index.ts';
 import { type Board, MAX_ROWS, type Pattern } from '../pattern/index.ts';
 
 /** How large a band is, in mm. */
@@ -26,7 +26,7 @@ export function bandProportions(board: Board): BandProportions {
   const holderMm = (board.piece.ring === 'round' ? board.piece.ringMm : board.piece.barMm) ?? null;
   return {
     strings,
-    rowPerCord: rowMm.valueMm / cordMm.valueMm,
+    rowPerCord: rowPerWidth(board.gauge),
     isMeasured: !cordMm.estimate && !rowMm.estimate,
     widthMm: strings * cordMm.valueMm,
     bandMm: pieceSize(board).bandMm,

@@ -40,7 +40,7 @@ describe('on paper', () => {
     ['A4', (210 / 25.4) * 72, (297 / 25.4) * 72],
     ['letter', 8.5 * 72, 11 * 72],
   ] as const)(
-    '[X60] the working sheet on %s: every part, every row, every step, nothing cut off',
+    '[X60] [B202] the working sheet on %s: every part, every row, every step, nothing cut off',
     async (paper, width, height) => {
       const { page, context, complaints } = await openPaper('demo-mirrored-diamonds', 'print');
       await page.locator('#paper').selectOption(paper);
@@ -48,13 +48,16 @@ describe('on paper', () => {
       expect(Math.abs(size[0] - width)).toBeLessThan(1);
       expect(Math.abs(size[1] - height)).toBeLessThan(1);
       const text = pages.join('\n');
-      for (const heading of ['Mounting', 'Cutting list', 'Chart with row numbers', 'Steps', 'Take care'])
+      for (const heading of [
+        ...['Mounting', 'Cutting list', 'True size', 'Chart with row numbers', 'Steps', 'Take care'],
+        'This line is 50 mm long',
+      ])
         expect(text).toContain(heading);
       // 16 strings and 32 rows hold 16 x 8 and 16 x 7 places; this board has a knot at each.
       expect(text).toContain('16 strings, 32 rows, 240 knots');
       for (const number of [1, 120, 240]) expect(text).toMatch(new RegExp(`(^|\\s)${number}\\. Row `, 'm'));
       expect(pages.length).toBeGreaterThanOrEqual(4);
-      expect(pages.length).toBeLessThanOrEqual(7);
+      expect(pages.length).toBeLessThanOrEqual(8);
       for (const content of pages) expect(content.trim()).not.toBe('');
       expect(text).not.toContain('Back to the board');
       // Nothing reaches beyond the paper's own width.

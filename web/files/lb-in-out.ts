@@ -8,7 +8,7 @@ import { controls } from '../styles/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
-import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from './picture-file.ts';
+import { heightAt, MAX_SIDE_PX, type Pictured, pictureOf, pngOf } from './picture-file.ts';
 import { type ReadBoard, readBoardFile, readBoardText } from './read-board.ts';
 import { dragBoardFile, fileName, saveBoardFile, saveFile } from './save-file.ts';
 import { stepLines } from './steps-text.ts';
@@ -193,17 +193,17 @@ export class LbInOut extends LitElement {
   };
 
   #saveSvg(): void {
-    const repeats = this.#number('repeats', t('io.repeats'), 1, MOST_REPEATS);
-    if (repeats !== null) this.#save('svg', new Blob([this.#picture(repeats)], { type: 'image/svg+xml' }));
+    const of = this.#pictured();
+    if (of !== null) this.#save('svg', new Blob([this.#picture(of)], { type: 'image/svg+xml' }));
   }
 
   async #savePng(): Promise<void> {
-    const repeats = this.#number('repeats', t('io.repeats'), 1, MOST_REPEATS);
+    const of = this.#pictured();
     const width = this.#number('width', t('io.width'), 16, MAX_SIDE_PX);
-    if (repeats === null || width === null) return;
-    const height = heightAt(this.#board, repeats, width);
+    if (of === null || width === null) return;
+    const height = heightAt(this.#board, of, width);
     if (height > MAX_SIDE_PX) this.problem = t('io.tooTall', { height, most: MAX_SIDE_PX });
-    else this.#save('png', await pngOf(this.#picture(repeats), width, height));
+    else this.#save('png', await pngOf(this.#picture(of), width, height));
   }
 
   #saveSteps(): void {
@@ -211,8 +211,15 @@ export class LbInOut extends LitElement {
     this.#save('txt', new Blob([text], { type: 'text/plain;charset=utf-8' }));
   }
 
-  #picture(repeats: number): string {
-    return pictureOf(this.#board, t('io.pictureTitle', { title: this.#title() }), repeats);
+  #picture(of: Pictured): string {
+    return pictureOf(this.#board, t('io.pictureTitle', { title: this.#title() }), of);
+  }
+
+  /** What is drawn: an empty field means the piece. */
+  #pictured(): Pictured | null {
+    const field = this.renderRoot.querySelector<HTMLInputElement>('#repeats');
+    if (field !== null && field.value === '' && !field.validity.badInput) return 'piece';
+    return this.#number('repeats', t('io.repeats'), 1, MOST_REPEATS);
   }
 
   #title(): string {

@@ -1,29 +1,45 @@
 /** The pattern as a picture to keep: lines (SVG) or pixels (PNG). */
-import { type Board, MAX_ROWS, pictureSvg, repeatRows } from '../../engine/index.ts';
+import {
+  type Board,
+  MAX_ROWS,
+  type Pattern,
+  pictureSvg,
+  pieceRows,
+  repeatRows,
+  rowPerWidth,
+} from '../../engine/index.ts';
 import { chosenTextures } from '../board/index.ts';
 
 /** Chromium and Firefox draw no canvas larger than this on a side. */
 export const MAX_SIDE_PX = 16_384;
 
-/** Width of a place and height of a row in the SVG's own units. */
+/** Width of a place in the SVG's own units; a row is as high for that as it will be in the band. */
 const PLACE = 16;
-const ROW = 12;
 
-/** SVG text of some repeats. @throws RangeError when a string's colour is not in the palette */
-export function pictureOf({ pattern, palette, piece }: Board, title: string, repeats: number): string {
+/** So many repeats, or the piece with where it stops and its end. */
+export type Pictured = number | 'piece';
+
+function rowsOf(board: Board, of: Pictured): Pattern {
+  if (of === 'piece') return pieceRows(board, MAX_ROWS);
+  return repeatRows(board.pattern, board.piece.leadInRows ?? 0, of, MAX_ROWS);
+}
+
+/** SVG text of some repeats or of the piece. @throws RangeError when a string's colour is not in the palette, or a field of the gauge is out of range */
+export function pictureOf(board: Board, title: string, of: Pictured): string {
+  const { palette, gauge } = board;
   const textures = chosenTextures(palette);
-  return pictureSvg(repeatRows(pattern, piece.leadInRows ?? 0, repeats, MAX_ROWS), palette, {
+  return pictureSvg(rowsOf(board, of), palette, {
     title,
     placePx: PLACE,
-    rowPx: ROW,
+    rowPx: PLACE * rowPerWidth(gauge),
     ...(textures && { textures }),
   });
 }
 
 /** Height in pixels of the picture at a width, without drawing it. */
-export function heightAt({ pattern, piece }: Board, repeats: number, widthPx: number): number {
-  const { rows } = repeatRows(pattern, piece.leadInRows ?? 0, repeats, MAX_ROWS);
-  return Math.round((((rows + 1) * ROW) / (pattern.colours.length * PLACE)) * widthPx);
+export function heightAt(board: Board, of: Pictured, widthPx: number): number {
+  const { rows, colours } = rowsOf(board, of);
+  return Math.round((((rows + 1) * rowPerWidth(board.gauge)) / colours.length) * widthPx);
 }
 
 /**

@@ -74,10 +74,10 @@ export class LbPiecePanel extends Panel {
               this.byLength = value === 'length';
             },
           })}
-          ${isLength ? html`${this.#number('lengthMm')} ${this.#renderLengthChoices(isDisabled)}` : this.#number('repeats', '1')}
+          ${isLength ? this.#number('lengthMm') : this.#number('repeats', '1')}
           ${this.#number('leadInRows', '0', t('piece.leadInHint'))}
         </div>
-        ${this.#renderSize()}
+        ${isLength ? this.#renderLengthChoices(isDisabled) : ''} ${this.#renderSize()}
       </fieldset>
       <fieldset>
         <legend>${t('piece.ending')}</legend>

@@ -95,6 +95,17 @@ export const paperStyles = css`
     max-height: 110mm;
     width: auto;
   }
+  .whole {
+    break-inside: avoid;
+  }
+  .true {
+    overflow: hidden;
+  }
+  .true img,
+  .check svg {
+    display: block;
+    max-width: none;
+  }
   .mounting {
     display: block;
     width: 100%;

@@ -8,6 +8,7 @@ import {
   pictureSvg,
   pieceRows,
   pieceSize,
+  rowPerWidth,
 } from '../../engine/index.ts';
 import { chosenTextures } from '../board/index.ts';
 import { stepLines } from '../files/index.ts';
@@ -17,8 +18,18 @@ import { formatCut, formatNumber, readUnit } from '../units/index.ts';
 import { doubtNotes, orRefusal, plusMinus } from '../words/index.ts';
 import { type PlanState, planPending } from '../worker/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
+import { trueSize } from './true-size.ts';
 
-export const SHEET_PARTS = ['picture', 'notes', 'mounting', 'cutting', 'chart', 'steps', 'cautions'] as const;
+export const SHEET_PARTS = [
+  'picture',
+  'notes',
+  'mounting',
+  'cutting',
+  'trueSize',
+  'chart',
+  'steps',
+  'cautions',
+] as const;
 export type SheetPart = (typeof SHEET_PARTS)[number];
 
 /** More rows than this make the picture too small to see a knot. */
@@ -31,7 +42,8 @@ export function pictureOfPiece(board: Board, mostRows: number): { image: Templat
   const rows = pieceRows(board, mostRows);
   const label = t('io.pictureTitle', { title: board.title || t('board.untitled') });
   const textures = chosenTextures(board.palette);
-  const source = pictureSvg(rows, board.palette, { title: label, ...(textures && { textures }) });
+  const rowPx = 16 * rowPerWidth(board.gauge);
+  const source = pictureSvg(rows, board.palette, { title: label, rowPx, ...(textures && { textures }) });
   return {
     image: html`<img alt=${label} src="data:image/svg+xml,${encodeURIComponent(source)}" />`,
     shown: rows.rows,
@@ -187,6 +199,7 @@ const DRAW: Readonly<Record<SheetPart, (board: Board, state: PlanState) => Templ
   notes,
   mounting,
   cutting,
+  trueSize,
   chart,
   steps,
   cautions,

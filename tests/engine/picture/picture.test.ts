@@ -171,6 +171,10 @@ describe('the piece', () => {
     expect(measured).toMatchObject({ widthMm: 9, isMeasured: true });
     expect(measured.rowPerCord).toBeCloseTo(1.6);
     expect(bandProportions({ ...board, gauge: {} }).isMeasured).toBe(false);
+    // Not measured: diagonals within 5° of the 45° that Dillmont's figs. 595 and 596 have, one square of the paper a knot.
+    const { rowPerCord } = bandProportions({ ...board, gauge: {} });
+    expect(Math.abs((Math.atan(rowPerCord) * 180) / Math.PI - 45)).toBeLessThan(5);
+    expect(rowPerCord).toBeCloseTo(1.15, 12);
   });
 });
 

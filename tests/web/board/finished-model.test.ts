@@ -1,6 +1,7 @@
 /** What the finished look shows of a board, before anything is drawn. */
 import { describe, expect, it } from 'vitest';
 import { type Board, patternFromText, planMount, rowStride } from '../../../engine/index.ts';
+import { layoutFinished } from '../../../web/board/draw-finished.ts';
 import { backBars, dressModel, finishedModelOf } from '../../../web/board/finished-model.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 
@@ -100,5 +101,24 @@ describe('bars on the back', () => {
         if (one !== other && one.left < other.right && other.left < one.right)
           expect(one.level).not.toBe(other.level);
     expect(barsOf('ababcdcd').map(({ level }) => level)).toEqual([0, 0]);
+  });
+});
+
+describe('its shape', () => {
+  it('[B200] diagonals lie beside a drawn line of 45°, to 5°, where nothing was measured, and as measured', () => {
+    for (const [gauge, ratio] of [
+      [{}, 1.15],
+      [{ cordMm: 2, rowMm: 3 }, 1.5],
+    ] as const) {
+      const layout = layoutFinished(
+        finishedModelOf({ ...board, gauge }, null),
+        { width: 600, height: 900 },
+        1,
+      );
+      // A string that is carried to the other side goes a place sideways and a row down at each knot.
+      const degrees = (Math.atan2(9 * layout.row, 9 * layout.unit) * 180) / Math.PI;
+      expect(layout.row / layout.unit).toBeCloseTo(ratio, 9);
+      expect(Math.abs(degrees - 45) < 5).toBe(ratio === 1.15);
+    }
   });
 });

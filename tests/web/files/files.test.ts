@@ -1,6 +1,6 @@
 /** What the page gives out as files, and what it takes of what is dropped on it. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { parseBoard } from '../../../engine/index.ts';
+import { parseBoard, rowPerWidth } from '../../../engine/index.ts';
 import { FileDrop, fileName, saveFile } from '../../../web/files/index.ts';
 import { heightAt, MAX_SIDE_PX, pictureOf, pngOf } from '../../../web/files/picture-file.ts';
 import { dragBoardFile, saveBoardFile } from '../../../web/files/save-file.ts';
@@ -89,18 +89,22 @@ describe('a picture', () => {
   const board = sampleBoard(6, 8);
   const led = { ...board, piece: { ...board.piece, leadInRows: 2 } };
 
-  it('shows so many repeats, behind the rows that lead in once, in the size that is told before', () => {
-    const heightOf = (svg: string): number => Number(/viewBox="0 0 \d+ (\d+)"/.exec(svg)?.[1]);
+  it('[B200] shows so many repeats, or the piece with where it stops, in the size that is told before and the shape of the band', () => {
+    const heightOf = (svg: string): number => Number(/viewBox="0 0 \d+ ([\d.]+)"/.exec(svg)?.[1]);
     const widthOf = (svg: string): number => Number(/viewBox="0 0 (\d+)/.exec(svg)?.[1]);
     for (const [one, repeats, rows] of [
       [board, 1, 8],
       [board, 3, 24],
       [led, 3, 2 + 3 * 6],
+      // 20 rows of 1.5525 mm and one more height.
+      [{ ...board, piece: { lengthMm: 32.6 }, gauge: {} }, 'piece', 20],
+      [{ ...board, piece: {}, gauge: { cordMm: 1, rowMm: 1.3 } }, 1, 8],
     ] as const) {
       const svg = pictureOf(one, 'Kites', repeats);
       expect(svg).toContain('Kites');
-      expect(heightAt(one, repeats, 960)).toBe(Math.round((((rows + 1) * 12) / 96) * 960));
-      expect(heightAt(one, repeats, widthOf(svg))).toBe(heightOf(svg));
+      const ratio = rowPerWidth(one.gauge);
+      expect(heightAt(one, repeats, 960)).toBe(Math.round((((rows + 1) * ratio) / 6) * 960));
+      expect(heightAt(one, repeats, widthOf(svg))).toBe(Math.round(heightOf(svg)));
     }
   });
 

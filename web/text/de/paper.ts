@@ -11,7 +11,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'io.svgHint': 'Aus Linien gezeichnet: scharf in jeder Größe.',
   'io.png': 'Bild als PNG',
   'io.pngHint': 'Aus Bildpunkten, für Nachrichten und Läden.',
-  'io.repeats': 'Rapporte im Bild',
+  'io.repeats': 'Rapporte im Bild (leer: das ganze Stück)',
   'io.width': 'Breite des PNG in Bildpunkten',
   'io.badWhole': '{name} muss eine ganze Zahl von {least} bis {most} sein.',
   'io.tooTall':
@@ -65,6 +65,14 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'sheet.part.notes': 'Notizen',
   'sheet.part.mounting': 'Aufhängen',
   'sheet.part.cutting': 'Zuschnitt',
+  'sheet.part.trueSize': 'Wahre Größe',
+  'sheet.trueSize':
+    'Das fertige Stück so groß, wie es nach deiner Probe wird, {width} breit und {length} lang: Leg deines darauf.',
+  'sheet.trueSizeEstimated':
+    'Das fertige Stück so groß, wie es geschätzt wird, {width} breit und {length} lang: Leg deines darauf.',
+  'sheet.checkLine':
+    'Diese Linie ist {length} mm lang. Ist sie es auf dem Papier nicht, drucke mit 100 % (Originalgröße).',
+  'sheet.tooWide': 'Das Band ist {width} breit: breiter als das Papier.',
   'sheet.part.chart': 'Muster mit Reihennummern',
   'sheet.part.steps': 'Schritte',
   'sheet.part.cautions': 'Hinweise',

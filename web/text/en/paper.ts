@@ -9,7 +9,7 @@ export const enPaper = {
   'io.svgHint': 'Drawn with lines: sharp at any size.',
   'io.png': 'Picture as PNG',
   'io.pngHint': 'Made of pixels, for messages and shops.',
-  'io.repeats': 'Repeats in the picture',
+  'io.repeats': 'Repeats in the picture (empty: the piece)',
   'io.width': 'Width of the PNG in pixels',
   'io.badWhole': '{name} must be a whole number from {least} to {most}.',
   'io.tooTall':
@@ -62,6 +62,14 @@ export const enPaper = {
   'sheet.part.notes': 'Notes',
   'sheet.part.mounting': 'Mounting',
   'sheet.part.cutting': 'Cutting list',
+  'sheet.part.trueSize': 'True size',
+  'sheet.trueSize':
+    'The finished piece as large as it will be by your gauge, {width} wide and {length} long: lay yours on it.',
+  'sheet.trueSizeEstimated':
+    'The finished piece as large as it is estimated to be, {width} wide and {length} long: lay yours on it.',
+  'sheet.checkLine':
+    'This line is {length} mm long. If it is not on your paper, print at 100 % (actual size).',
+  'sheet.tooWide': 'The band is {width} wide: wider than the paper.',
   'sheet.part.chart': 'Chart with row numbers',
   'sheet.part.steps': 'Steps',
   'sheet.part.cautions': 'Cautions',
