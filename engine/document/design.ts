@@ -18,6 +18,7 @@ import {
 import type { Command, CommandKind, CommandResult } from './command.ts';
 import { changesOf, type Edit, heldBy, type KeyChange, type UndoKit } from './journal/index.ts';
 import { MakerSteps, type OwnStep, type StepKeeper, type Way } from './maker-steps.ts';
+import type { LaterCommands } from './later-commands.ts';
 import { prepareCommand } from './prepare-command.ts';
 import type { KnotAddress, RowAddress, StringAddress } from './presence.ts';
 import { type DesignChange, DesignReader, type DesignSnapshot } from './read-design.ts';
@@ -90,6 +91,7 @@ export class BareDesign {
   #reader: DesignReader;
   readonly #steps: MakerSteps;
   #kit: UndoKit | null = null;
+  #later: LaterCommands | null = null;
   /** What was to be undone before that could be. */
   readonly #waiting: Way[] = [];
   readonly #isUndoable: boolean;
@@ -172,7 +174,8 @@ export class BareDesign {
 
   /**
    * Computes the command, then writes it in one transaction; or writes nothing and says why.
-   * @throws TypeError when called inside a transaction of the document, or when the id source gives no id
+   * @throws TypeError when called inside a transaction of the document, when the id source gives no id, or for a command that is not among those
+   *   of tying before {@link BareDesign.giveCommands}
    */
   run(command: Command): CommandResult {
     this.#refuseInside();
@@ -195,6 +198,7 @@ export class BareDesign {
         newId: this.#newId,
       },
       command,
+      this.#later,
     );
     if (!prepared.ok) return prepared;
     if (prepared.writes.length === 0) return { ok: true };
@@ -253,6 +257,11 @@ export class BareDesign {
    */
   openStep(): () => void {
     return this.#steps.open();
+  }
+
+  /** From now on all commands can be run. */
+  giveCommands(later: LaterCommands): void {
+    this.#later = later;
   }
 
   /** From now on steps can be undone; those that were to be already are. */

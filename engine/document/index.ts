@@ -49,6 +49,7 @@ export {
   watchEdits,
 } from './notices/index.ts';
 export { applyCommand, becomeCommand } from './prepare-apply.ts';
+export { LATER_COMMANDS } from './later-commands.ts';
 export { loadBoard } from './prepare-load.ts';
 export type { KnotAddress, Opened, Presence, RowAddress, Seat, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';

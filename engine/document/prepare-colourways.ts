@@ -1,8 +1,9 @@
 /** Computes changes of colourways. */
 import { MAX_COLOURWAYS } from '../files/index.ts';
 import type { Command } from './command.ts';
-import { checkHex, checkName, unknownColour } from './prepare-colours.ts';
+import { checkHex, checkName } from './prepare-colours.ts';
 import { isKnown } from './prepare-pairs.ts';
+import { unknownColour } from './prepare-string-colours.ts';
 import { isColourId } from './read-colours.ts';
 import { isOrder, type StoredColourway, storedColourways } from './read-colourways.ts';
 import { colourwayKey, DOCUMENT_VERSION, type DressField, dressKey, type HeadField } from './schema.ts';

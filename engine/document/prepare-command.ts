@@ -1,18 +1,9 @@
 /** Prepares a command: its write set against the document as it stands, or a refusal. Writes nothing. */
 
-import { checkPattern } from './check-pattern.ts';
 import type { Command } from './command.ts';
-import {
-  prepareAddColour,
-  prepareEditColour,
-  prepareMoveColour,
-  prepareRecolour,
-  prepareRemoveColour,
-  prepareSwap,
-} from './prepare-colours.ts';
-import { preparePutColourway, prepareRemoveColourway } from './prepare-colourways.ts';
+import { prepareRecolour, prepareSwap } from './prepare-string-colours.ts';
+import type { LaterCommands } from './later-commands.ts';
 import { prepareSetKnots } from './prepare-knots.ts';
-import { leadInWrites, prepareSetGauge, prepareSetPiece, prepareSetTitle } from './prepare-meta.ts';
 import {
   prepareDeleteRows,
   prepareDeleteStrings,
@@ -20,31 +11,30 @@ import {
   prepareInsertStrings,
   prepareSetEnds,
 } from './prepare-pairs.ts';
-import { colourKey, scoped, takeId, writeScope } from './schema.ts';
-import { patternWrites } from './write-pattern.ts';
-import {
-  type CommandContext,
-  checkFields,
-  type Prepared,
-  refuse,
-  refuseFault,
-  show,
-  writeSet,
-} from './write-set.ts';
+import { colourKey, scoped } from './schema.ts';
+import { type CommandContext, checkFields, type Prepared, show } from './write-set.ts';
 import { set, type Write } from './writes.ts';
 
-/** All writes of a command, or why it is refused. */
-export function prepareCommand(context: CommandContext, command: Command): Prepared {
+/**
+ * All writes of a command, or why it is refused.
+ * @param later null where only what tying needs is there
+ * @throws TypeError where it would be needed
+ */
+export function prepareCommand(
+  context: CommandContext,
+  command: Command,
+  later: LaterCommands | null,
+): Prepared {
   const fault = checkFields('', command);
   if (fault !== null) return fault;
-  const prepared = prepareAlone(context, command);
+  const prepared = prepareAlone(context, command, later);
   if (!prepared.ok || prepared.writes.length === 0 || command.kind === 'load-board') return prepared;
   // They write whole lists, stand-ins included, and what stood there before.
   if (command.kind === 'apply-changes' || command.kind === 'take-back') return prepared;
   return { ...prepared, writes: [...standInWrites(context, command), ...prepared.writes] };
 }
 
-function prepareAlone(context: CommandContext, command: Command): Prepared {
+function prepareAlone(context: CommandContext, command: Command, later: LaterCommands | null): Prepared {
   switch (command.kind) {
     case 'set-knots':
       return prepareSetKnots(context, command);
@@ -62,26 +52,6 @@ function prepareAlone(context: CommandContext, command: Command): Prepared {
       return prepareRecolour(context, command);
     case 'swap-colours':
       return prepareSwap(context, command);
-    case 'add-colour':
-      return prepareAddColour(context, command);
-    case 'edit-colour':
-      return prepareEditColour(context, command);
-    case 'remove-colour':
-      return prepareRemoveColour(context, command);
-    case 'move-colour':
-      return prepareMoveColour(context, command);
-    case 'set-title':
-      return prepareSetTitle(context, command);
-    case 'set-piece':
-      return prepareSetPiece(context, command);
-    case 'set-gauge':
-      return prepareSetGauge(context, command);
-    case 'put-colourway':
-      return preparePutColourway(context, command);
-    case 'remove-colourway':
-      return prepareRemoveColourway(context, command);
-    case 'replace-pattern':
-      return prepareReplacePattern(context, command);
     case 'load-board':
       return command.prepare(context, command.board);
     case 'apply-changes':
@@ -89,26 +59,10 @@ function prepareAlone(context: CommandContext, command: Command): Prepared {
     case 'take-back':
       return command.prepare(context, command.edit);
     default:
-      return refuse('unknown-command', 'kind', `${show((command as { kind: unknown }).kind)} is no command`);
+      if (later === null)
+        throw new TypeError(`what prepares ${show((command as { kind: unknown }).kind)} was not given`);
+      return later.prepareLater(context, command);
   }
-}
-
-/** A new pattern id; the board id stays, and with it palette, title and the rest. Rule D70. */
-function prepareReplacePattern(
-  context: CommandContext,
-  { pattern }: Extract<Command, { kind: 'replace-pattern' }>,
-): Prepared {
-  const fault = checkPattern(pattern, new Set(context.board.palette.map(({ id }) => id)), 'pattern');
-  if (fault !== null) return refuseFault(fault);
-  const id = takeId(context.newId);
-  const value = writeScope({ board: context.scope.board, pattern: id });
-  return writeSet(
-    [
-      set(context.roots.meta, 'generation', value),
-      ...leadInWrites(context, context.board.piece.leadInRows ?? 0, pattern.rows),
-    ],
-    patternWrites(context.roots, id, pattern),
-  );
 }
 
 /**

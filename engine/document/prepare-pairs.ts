@@ -2,7 +2,7 @@
 import { type KnotCode, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, NONE, rowStride } from '../pattern/index.ts';
 import type { Command } from './command.ts';
 import { keyOfCell, MIRRORED_KNOT } from './prepare-knots.ts';
-import { leadInWrites } from './prepare-meta.ts';
+import { leadInWrites } from './lead-in-writes.ts';
 import { colourKey, knotKey, localOf, scoped, takeId } from './schema.ts';
 import {
   type CommandContext,

@@ -1,6 +1,11 @@
 /** What every panel beside the board shares: the board it speaks of, and how it changes it. */
 import { LitElement } from 'lit';
-import type { Command, CommandResult, Design } from '../../engine/document/index.ts';
+import {
+  type Command,
+  type CommandResult,
+  type Design,
+  LATER_COMMANDS,
+} from '../../engine/document/index.ts';
 import type { Board } from '../../engine/index.ts';
 import {
   LightEvent,
@@ -65,6 +70,7 @@ export abstract class Panel extends LitElement {
 
   /** Runs the commands as one step of undo; the first one refused is told to the page and ends it. */
   protected run(...commands: readonly Command[]): CommandResult {
+    this.design.giveCommands(LATER_COMMANDS);
     const close = this.design.openStep();
     try {
       for (const command of commands) {

@@ -6,7 +6,7 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { Design, TextPlace } from '../../engine/document/index.ts';
+import { type Design, LATER_COMMANDS, type TextPlace } from '../../engine/document/index.ts';
 import {
   type Board,
   type Colourway,
@@ -329,6 +329,7 @@ export class LbSetColours extends LitElement {
       this.dispatchEvent(new RefusedEvent(t('set.gone')));
       return;
     }
+    this.design.giveCommands(LATER_COMMANDS);
     const result = this.design.run({
       kind: 'put-colourway',
       colourway: { ...present, colours: edit(present.colours) },

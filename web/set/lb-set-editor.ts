@@ -6,7 +6,7 @@
  */
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import type { Command, Design, TextPlace } from '../../engine/document/index.ts';
+import { type Command, type Design, LATER_COMMANDS, type TextPlace } from '../../engine/document/index.ts';
 import { type Board, type Colourway, type ColourwayMaker, formatBoard } from '../../engine/index.ts';
 import { type BandSide, RefusedEvent, type ShownBoard, shownBoard } from '../board/index.ts';
 import { provide, Subject } from '../context/index.ts';
@@ -359,6 +359,7 @@ export class LbSetEditor extends LitElement {
   }
 
   #run(command: Command): boolean {
+    this.design.giveCommands(LATER_COMMANDS);
     this.design.stopUndoCapture();
     const result = this.design.run(command);
     if (!result.ok) this.dispatchEvent(new RefusedEvent(sayError(result.error)));

@@ -6,7 +6,7 @@
  */
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
-import type { Command } from '../../engine/document/index.ts';
+import { type Command, LATER_COMMANDS } from '../../engine/document/index.ts';
 import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/index.ts';
 import { type BandSide, type RefusedEvent, sideButtons } from '../board/index.ts';
 import { choiceField, languageChoice } from '../fields/index.ts';
@@ -247,6 +247,7 @@ export class LbSetPage extends LitElement {
   #run(command: Command): boolean {
     const { session } = this;
     if (session === null) return false;
+    session.design.giveCommands(LATER_COMMANDS);
     session.design.stopUndoCapture();
     const result = session.design.run(command);
     if (!result.ok) this.#visit.say(t('board.refused', { why: sayError(result.error) }));

@@ -11,6 +11,7 @@ import type { BareDesign as Design } from '../design.ts';
 import type { DesignSnapshot } from '../read-design.ts';
 import { readScope, rootsOf } from '../schema.ts';
 import { mergeTexts } from './merge-texts.ts';
+import { LATER_COMMANDS } from '../later-commands.ts';
 import { OwnWrites } from './own-writes.ts';
 import {
   isTaken,
@@ -93,6 +94,7 @@ class DesignText implements TextSource {
     this.most = mostUnits(place);
     this.isMultiline = place.of === 'notes';
     this.mayBeEmpty = place.of !== 'colourway';
+    design.giveCommands(LATER_COMMANDS);
     this.#text = this.#read(design.snapshot);
     this.#scope = this.#readScope();
     // Behind the design's own listener, so that its snapshot is of after the change.
