@@ -1,12 +1,20 @@
 import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { Design, readDesign } from '../../engine/document/index.ts';
+import {
+  becomeCommand,
+  bringBack,
+  type Command,
+  Design,
+  readDesign,
+  readKeyed,
+} from '../../engine/document/index.ts';
 import type { KnotCode } from '../../engine/index.ts';
 import { knotAt } from '../../engine/pattern/pattern.ts';
 import { writeResult } from '../bench/sync-results.ts';
 import { startGate } from '../cluster/tcp-gate.ts';
 import { ask } from '../support/ask.ts';
+import { newId } from '../support/caller.ts';
 import { cases, firstSeed, seedFailed } from '../support/depth.ts';
 import { HandClock } from '../support/hand-clock.ts';
 import { seededRandom } from '../support/seeded-random.ts';
@@ -20,6 +28,7 @@ import { Tier } from './tier.ts';
 
 /** `npm run chaos` sets 60. */
 const kills = Number(process.env.CHAOS_KILLS ?? cases(3, 20));
+const wipes = Number(process.env.CHAOS_KILLS ?? cases(2, 20));
 /** A room looks once a second whether its document is worn. */
 const handOvers = Number(process.env.CHAOS_KILLS ?? cases(2, 20));
 
@@ -161,6 +170,109 @@ describe('the process ends', () => {
       await gate.close();
       folder.remove();
     }
+  });
+
+  it('[V80] [V401] killed again and again while one wipes and others tie and bring back: nothing saved is lost but in a version', async () => {
+    const folder = temporaryFolder();
+    const seed = Number(process.env.CHAOS_SEED ?? firstSeed);
+    const random = seededRandom(seed);
+    const env = { DATA_DIR: folder.path, ACCESS: 'address', RENEW_BYTES: '0' };
+    let server = await startChild(env);
+    const made = await ask(`${server.http}/api/boards`, { method: 'POST', body: '{"strings":12,"rows":8}' });
+    const { id } = (await made.json()) as { id: string };
+    const at = (): string => `${server.http}/api/boards/${id}/versions`;
+    const coming = async () => {
+      const client = await new RawClient(`${server.ws}/${id}/design`).join();
+      return { client, design: new Design(client.doc, { makerId: newId(), newId }) };
+    };
+    type Hand = Awaited<ReturnType<typeof coming>>;
+    let marks = 0;
+    const does = ({ client, design }: Hand, command: Command): number => {
+      client.edit(() => expect(design.run(command)).toEqual({ ok: true }));
+      client.mark(++marks);
+      return marks;
+    };
+    /** Rows 0 to 5 are wiped; whoever is honest has the last two, and each place of them but once. */
+    const fill = (knot: KnotCode): Command => ({
+      kind: 'set-knots',
+      knots: Array.from({ length: 30 }, (_, n) => ({ row: Math.floor(n / 5), k: n % 5, knot })),
+    });
+    const kept = async (): Promise<Y.Doc[]> => {
+      const { versions } = (await (await ask(at())).json()) as { versions: { id: string }[] };
+      return Promise.all(
+        versions.map(async (version) => {
+          const doc = new Y.Doc();
+          Y.applyUpdate(doc, new Uint8Array(await (await ask(`${at()}/${version.id}`)).arrayBuffer()));
+          return doc;
+        }),
+      );
+    };
+    const shows = (doc: Y.Doc, knot: number): boolean => {
+      const { pattern } = readDesign(doc).board;
+      return Array.from({ length: 30 }, (_, n) => knotAt(pattern, Math.floor(n / 5), n % 5)).every(
+        (one) => one === knot,
+      );
+    };
+    let [honest, wiped, brought] = [0, 0, 0];
+    for (let kill = 0; kill < wipes; kill += 1) {
+      const hands = await Promise.all([coming(), coming(), coming()]);
+      const [maker, wiper, other] = hands;
+      const knot = (1 + (kill % 4)) as KnotCode;
+      await maker.client.savedMark(does(maker, fill(knot)));
+      await until('the wiper has them', () => shows(wiper.client.doc, knot));
+      // At once, or two rows at a time; and the server is killed before, while or after it is stored.
+      const isSlow = random.chance(0.5);
+      const wipe: Command[] = isSlow
+        ? Array.from({ length: 3 }, (_, pair) => ({
+            kind: 'set-knots',
+            knots: Array.from({ length: 10 }, (_, n) => ({
+              row: 2 * pair + (n >= 5 ? 1 : 0),
+              k: n % 5,
+              knot: 0 as const,
+            })),
+          }))
+        : [fill(0)];
+      const last = wipe.map((command) => does(wiper, command)).at(-1)!;
+      const tied = honest < 10 ? [6 + Math.floor(honest / 5), honest % 5] : null;
+      if (tied !== null) {
+        const [row, k] = tied as [number, number];
+        await other.client.savedMark(does(other, { kind: 'set-knots', knots: [{ row, k, knot: 3 }] }));
+        honest += 1;
+      }
+      if (random.chance(0.6)) await wiper.client.savedMark(last);
+      await server.stop('SIGKILL');
+      for (const { client, design } of hands) {
+        design.dispose();
+        client.close();
+      }
+      server = await startChild(env);
+      const owner = await coming();
+      if (!shows(owner.client.doc, knot)) {
+        wiped += 1;
+        const version = (await kept()).find((one) => shows(one, knot));
+        expect(version, seedFailed(seed)).toBeDefined();
+        const [now, toward] = [readKeyed(owner.client.doc)!, readKeyed(version!)!];
+        // As the page does it: behind a version of what stands there.
+        const { ok } = await ask(`${at()}/keep`, { method: 'POST', body: '{}' });
+        expect(ok).toBe(true);
+        const whole = bringBack(now, now, toward);
+        if (!whole.ok) throw new Error(whole.error.message);
+        await owner.client.savedMark(does(owner, becomeCommand(whole.value)));
+        expect(shows(owner.client.doc, knot), seedFailed(seed)).toBe(true);
+        brought += 1;
+      }
+      const versions = await kept();
+      for (let n = 0; n < honest; n += 1) {
+        const [row, k] = [6 + Math.floor(n / 5), n % 5];
+        const isTied = (doc: Y.Doc): boolean => knotAt(readDesign(doc).board.pattern, row, k) === 3;
+        expect([n, isTied(owner.client.doc) || versions.some(isTied)], seedFailed(seed)).toEqual([n, true]);
+      }
+      owner.design.dispose();
+      owner.client.close();
+    }
+    await server.stop('SIGKILL');
+    folder.remove();
+    expect([wiped > 0, brought]).toEqual([true, wiped]);
   });
 
   it('[V81] SIGTERM stores what was edited a moment before, and ends with 0', async () => {
