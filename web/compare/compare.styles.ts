@@ -113,6 +113,7 @@ export const compareStyles = css`
     gap: var(--lb-space-2);
     justify-content: space-between;
     min-height: var(--lb-target);
+    padding-block: var(--lb-space-1);
     border-block-end: 1px solid var(--lb-line);
     overflow-wrap: anywhere;
   }

@@ -79,6 +79,11 @@ export const versionsStyles = css`
   .renaming {
     grid-column: 1 / -1;
   }
+  div.renaming {
+    display: grid;
+    gap: var(--lb-space-2);
+    padding-block: var(--lb-space-2);
+  }
   .comparing {
     position: sticky;
     inset-block-end: 0;
@@ -160,6 +165,9 @@ export const viewStyles = css`
   }
   .top h2 {
     overflow-wrap: anywhere;
+  }
+  .top button {
+    flex: none;
   }
   .both {
     min-height: 0;
