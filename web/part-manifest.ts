@@ -50,6 +50,9 @@ export const PARTS = {
   renewal: { file: () => import('./sync/next-generation.ts') },
   aside: { file: () => import('./visit/aside-offer.ts'), texts: ['aside'] },
 
+  // From everywhere
+  commands: { file: () => import('./pages/page-commands.ts'), needs: ['sheets'] },
+
   // On the board
   sheets: {
     file: () => import('./board/lb-command-list.ts'),

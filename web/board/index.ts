@@ -1,11 +1,14 @@
 export { matchesKeys } from './action-keys.ts';
+export type { ActionHost } from './board-action.ts';
 export { actionOf } from './board-actions.ts';
+export { boardCommands, otherWords } from './board-commands.ts';
 export { type BoardChoice, boardChoice, NOTHING_CHOSEN } from './board-choice.ts';
 export { type BoardModel, modelOf } from './board-model.ts';
 export { CordSprites } from './cord-sprites.ts';
 export { ChartPainter } from './draw-chart.ts';
 export { type BandSide, drawFinished, layoutWhole } from './draw-finished.ts';
 export { drawKnots, LEAST_SPRITE_UNIT, plainLozenge, wholeBand } from './draw-knots.ts';
+export type { Command } from './command.ts';
 export { ColourChosenEvent, type PointEvent, type Pointed, RefusedEvent } from './events.ts';
 export { dressModel, type FinishedModel, finishedModelOf } from './finished-model.ts';
 export { type FirstBoard, firstStage, firstView } from './first-view.ts';

@@ -26,6 +26,7 @@ import { othersOf, overlayOf } from './board-marks.ts';
 import { stringsOf } from './board-model.ts';
 import { BoardPointer, type PointerHost } from './board-pointer.ts';
 import { readClipboard, writeClipboard } from './clipboard.ts';
+import { CommandsEvent } from './command.ts';
 import { ChartPainter } from './draw-chart.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
@@ -39,6 +40,7 @@ import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { followOwnKeys } from './own-keys.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { renderSheet, type Sheet } from './render-sheet.ts';
+import { roving } from './roving.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
@@ -46,6 +48,7 @@ import { toolBarStyles } from './tool-bar.styles.ts';
 import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
+@roving
 @spoken
 export class LbBoard extends LitElement implements PointerHost, KeysHost {
   static override styles = [controls, boardStyles, toolBarStyles];
@@ -130,7 +133,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     const second = secondLook(this);
     return html`<div class="frame">
       ${toolBar(this)}
-      <div class="view">${viewControls(this)}</div>
+      <div class="view" role="toolbar" aria-label=${t('board.view')}>${viewControls(this)}</div>
       <div class="boards ${second === null ? '' : 'beside'}">
         <div
           class="stage tool-${this.isSpaceHeld ? 'pan' : editor.tool}"
@@ -192,8 +195,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   /** Moves the board so that these rows are in the middle of the sight, as where one follows another maker. */
   showRows({ fromRow, toRow }: { readonly fromRow: number; readonly toRow: number }): void {
-    const canvas = this.canvas;
-    if (canvas === null) return;
+    if (this.canvas === null) return;
+    const { canvas } = this;
     const { view, size } = canvas;
     const off = size.height / 2 - (((fromRow + toRow + 1) / 2) * view.row + view.y);
     // Rows are whole numbers: two who follow each other would creep along for ever.
@@ -240,17 +243,14 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.say(t('board.swapHint', { name: chosen?.name || (chosen?.id ?? '') }));
   }
 
-  readonly openCommands = (): unknown => this.#openSheet('commands');
+  readonly openCommands = (): unknown => this.dispatchEvent(new CommandsEvent());
   readonly openShortcuts = (): unknown => this.#openSheet('shortcuts');
   openMenuHere(): void {
+    const { canvas } = this;
     const { cursor, model } = this.editor;
-    const canvas = this.canvas;
     if (canvas === null) return;
     const point = cursor === null ? { x: 0, y: 0 } : cellToPoint(model.stagger, cursor);
-    this.#menuAt = {
-      px: canvas.view.x + point.x * canvas.view.unit,
-      py: canvas.view.y + point.y * canvas.view.row,
-    };
+    this.#menuAt = pointToPixel(canvas.view, point);
     void this.#openSheet('menu');
   }
 
@@ -346,6 +346,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     void whenSeen().then(() => fetchMeanwhile('lit', ({ drawLit }) => canvas.useLit(drawLit)));
     void this.#applyPainter();
     void this.updateComplete.then(() => this.#tellView());
+    // Who has just made or opened a board is on it.
+    if (document.activeElement === document.body) this.focusCell();
   }
 
   readonly #source = (): CanvasSource => {
@@ -411,10 +413,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       const knot = editor.ink.kind === 'knot' ? editor.ink.knot : (0 as KnotCode);
       this.say(t('board.say.picked', { kind: kindName(knot), colour: entry?.name || (entry?.id ?? '') }));
       this.tellColour(editor.colour);
-    } else if (news.kind === 'tied') {
-      const text = newsText(news);
-      if (text !== '') this.spoken = text;
-    } else this.say(newsText(news));
+    } else if (news.kind === 'tied') this.spoken = newsText(news) || this.spoken;
+    else this.say(newsText(news));
   }
 
   #onColour(id: string): void {

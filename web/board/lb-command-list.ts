@@ -7,9 +7,8 @@ import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
-import { ACTION_GROUPS, type ActionHost, type BoardAction } from './board-action.ts';
-import { BOARD_ACTIONS, isAllowed } from './board-actions.ts';
-import { keysOf } from './own-keys.ts';
+import { doableFirst } from './board-commands.ts';
+import type { Command } from './command.ts';
 import { searchActions } from './search-actions.ts';
 import { sheetStyles } from './sheet.styles.ts';
 
@@ -22,8 +21,18 @@ export class LbCommandList extends LitElement {
     controls,
     sheetStyles,
     css`
+      /* It stays where it is, and as large as it is, whatever is found. */
+      dialog {
+        margin-block: 10dvh auto;
+        height: min(560px, 80dvh);
+        max-height: none;
+      }
       header {
         padding: var(--lb-space-2);
+      }
+      .why {
+        display: block;
+        font-size: var(--lb-size-small);
       }
       input {
         flex: 1;
@@ -53,8 +62,13 @@ export class LbCommandList extends LitElement {
         color: var(--lb-on-accent);
       }
       [role='option'][aria-disabled='true'] {
-        opacity: 0.55;
+        padding-block: 4px;
+        color: var(--lb-text-quiet);
         cursor: default;
+      }
+      [role='option'][aria-disabled='true'][aria-selected='true'] {
+        background: var(--lb-sunken);
+        color: var(--lb-text);
       }
       [role='option'][aria-selected='true'] kbd {
         background: transparent;
@@ -66,7 +80,7 @@ export class LbCommandList extends LitElement {
     `,
   ];
 
-  @property({ attribute: false }) host!: ActionHost;
+  @property({ attribute: false }) commands: readonly Command[] = [];
   @state() private text = '';
   @state() private chosen = 0;
   @query('dialog') private dialog!: HTMLDialogElement;
@@ -89,11 +103,13 @@ export class LbCommandList extends LitElement {
       <header>
         <input
           type="text"
+          name="command"
           role="combobox"
           aria-expanded="true"
           aria-controls="list"
           aria-autocomplete="list"
-          aria-activedescendant=${active === undefined ? nothing : `action-${active.id}`}
+          autocomplete="off"
+          aria-activedescendant=${active === undefined ? nothing : `command-${active.id}`}
           aria-label=${t('board.search')}
           placeholder=${t('board.search')}
           .value=${this.text}
@@ -102,31 +118,36 @@ export class LbCommandList extends LitElement {
         />
       </header>
       <div id="list" role="listbox" aria-label=${t('board.act.commands')}>
-        ${found.map((action, i) => {
-          const heading = this.text === '' && action.group !== group ? action.group : null;
-          group = action.group;
-          return html`${heading === null ? nothing : html`<div class="heading" role="presentation">${t(`board.group.${heading}`)}</div>`}
+        ${found.map((command, i) => {
+          const heading = this.text === '' && command.group !== group ? command.group : null;
+          group = command.group;
+          return html`${heading === null ? nothing : html`<div class="heading" role="presentation">${heading}</div>`}
             <div
               role="option"
-              id="action-${action.id}"
+              id="command-${command.id}"
               aria-selected=${i === this.chosen}
-              aria-disabled=${!isAllowed(action, this.host)}
-              @click=${() => this.#do(action)}
+              aria-disabled=${command.why !== null}
+              @click=${() => this.#do(command)}
               @pointermove=${() => {
                 this.chosen = i;
               }}
-            ><span>${t(action.key)}</span>${keysOf(action).length === 0 ? nothing : html`<kbd>${keysOf(action)[0]}</kbd>`}</div>`;
+            ><span>${command.name}${command.why === null ? nothing : html` <small class="why">${command.why}</small>`}</span>${command.key === undefined ? nothing : html`<kbd>${command.key}</kbd>`}</div>`;
         })}
       </div>
       ${found.length === 0 ? html`<p class="none quiet" role="status">${t('board.noCommand')}</p>` : nothing}
     </dialog>`;
   }
 
-  #found(): readonly BoardAction[] {
-    const ordered = ACTION_GROUPS.flatMap((group) =>
-      BOARD_ACTIONS.filter((action) => action.group === group),
+  #found(): readonly Command[] {
+    const ordered = doableFirst(this.commands);
+    return doableFirst(
+      searchActions(
+        ordered,
+        this.text,
+        ({ name }) => name,
+        ({ words }) => words,
+      ),
     );
-    return searchActions(ordered, this.text, (action) => t(action.key));
   }
 
   readonly #onInput = (event: Event): void => {
@@ -145,8 +166,8 @@ export class LbCommandList extends LitElement {
         this.chosen = Math.max(0, this.chosen - 1);
         break;
       case 'Enter': {
-        const action = found[this.chosen];
-        if (action !== undefined) this.#do(action);
+        const command = found[this.chosen];
+        if (command !== undefined) this.#do(command);
         break;
       }
       default:
@@ -158,9 +179,9 @@ export class LbCommandList extends LitElement {
     );
   };
 
-  #do(action: BoardAction): void {
-    if (!isAllowed(action, this.host)) return;
+  #do(command: Command): void {
+    if (command.why !== null) return;
     this.dialog.close();
-    action.run(this.host);
+    command.run();
   }
 }

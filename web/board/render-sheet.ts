@@ -4,7 +4,7 @@ import type { ActionHost } from './board-action.ts';
 import type { PixelPoint } from './viewport.ts';
 
 /** What lies over the board, one at a time. */
-export type Sheet = 'commands' | 'shortcuts' | 'menu';
+export type Sheet = 'shortcuts' | 'menu';
 
 export function renderSheet(
   sheet: Sheet,
@@ -13,8 +13,6 @@ export function renderSheet(
   close: () => void,
 ): TemplateResult {
   switch (sheet) {
-    case 'commands':
-      return html`<lb-command-list .host=${host} @lb-close=${close}></lb-command-list>`;
     case 'shortcuts':
       return html`<lb-shortcut-sheet @lb-close=${close}></lb-shortcut-sheet>`;
     case 'menu':

@@ -70,7 +70,7 @@ export function colourStrip(host: ActionHost, options: ColourStripOptions): Temp
   const onKey = ({ key }: KeyboardEvent): void => {
     if (key === 'Escape' && options.isSwapping) host.startSwap();
   };
-  return html`<div class="colours" role="group" aria-label=${t('board.colours')} @keydown=${onKey}>
+  return html`<div class="colours" role="toolbar" aria-label=${t('board.colours')} @keydown=${onKey}>
     <div class="swatches">
       ${palette.map(
         ({ id, name, hex }) => html`<button

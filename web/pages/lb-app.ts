@@ -1,6 +1,7 @@
 /** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `…/set` its matching set, `/help` help. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
+import type { Command } from '../board/index.ts';
 import { isUpdateReady, keepsNothing, onUpdateReady, takeUpdate } from '../offline/index.ts';
 import {
   endFirstSight,
@@ -10,9 +11,11 @@ import {
   missingPart,
   onTold,
   toldMissing,
+  usePart,
 } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
+import type { LbBoardPage } from './lb-board-page.ts';
 
 const BOARD = /^\/board\/([\w-]+)(?:\/(print|card|set))?\/?$/;
 
@@ -35,6 +38,15 @@ export class LbApp extends LitElement {
   static override styles = [
     controls,
     css`
+      .skip:not(:focus) {
+        position: absolute;
+        clip-path: inset(50%);
+      }
+      .skip:focus {
+        position: fixed;
+        inset: var(--lb-space-2) auto auto var(--lb-space-2);
+        z-index: 30;
+      }
       .waiting {
         display: grid;
         min-height: 100dvh;
@@ -72,6 +84,8 @@ export class LbApp extends LitElement {
   /** Why the page of the address is not there; null = it is, or is on its way. */
   @state() private missing: MissingKind | null = null;
   @state() private isTold = keepsNothing();
+  /** What the list of commands holds while it is open. */
+  @state() private commands: readonly Command[] | null = null;
   readonly #onMove = (): void => {
     // What somebody asked for on another page is asked for no more.
     letMissing();
@@ -85,12 +99,16 @@ export class LbApp extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     addEventListener('popstate', this.#onMove);
+    addEventListener('keydown', this.#onKey);
+    addEventListener('lb-commands', this.#onCommands);
     const show = (): void => this.requestUpdate();
     this.#stop = [onUpdateReady(show), onTold(show)];
   }
 
   override disconnectedCallback(): void {
     removeEventListener('popstate', this.#onMove);
+    removeEventListener('keydown', this.#onKey);
+    removeEventListener('lb-commands', this.#onCommands);
     for (const stop of this.#stop) stop();
     super.disconnectedCallback();
   }
@@ -107,12 +125,45 @@ export class LbApp extends LitElement {
 
   protected override render(): TemplateResult {
     return html`
+      ${this.#isAtBoard ? html`<a class="button skip" href="#board" @click=${this.#onSkip}>${t('app.skip')}</a>` : ''}
       ${this.#renderPage()}
+      ${this.commands === null ? '' : html`<lb-command-list .commands=${this.commands} @lb-close=${this.#onListClosed}></lb-command-list>`}
       <div class="foot"><lb-left-words></lb-left-words>${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
       ${this.#renderMissing()}
       ${this.isTold ? html`<p class="update" role="status">${t('app.keepsNothing')}<button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>` : ''}</div>
     `;
   }
+
+  get #isAtBoard(): boolean {
+    const board = BOARD.exec(this.path);
+    return board !== null && board[2] === undefined;
+  }
+
+  get #boardPage(): LbBoardPage | null {
+    return this.renderRoot.querySelector('lb-board-page');
+  }
+
+  readonly #onSkip = (event: Event): void => {
+    event.preventDefault();
+    this.#boardPage?.ways?.board.focusCell();
+  };
+
+  /** From everywhere, fields too: they mean nothing else there. */
+  readonly #onKey = (event: KeyboardEvent): void => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || event.shiftKey) return;
+    if (event.key.toLowerCase() !== 'k' || event.defaultPrevented) return;
+    event.preventDefault();
+    this.#onCommands();
+  };
+
+  readonly #onCommands = (): unknown =>
+    usePart('commands', ({ pageCommands }) => {
+      this.commands ??= pageCommands(this.#boardPage?.ways ?? null);
+    });
+
+  readonly #onListClosed = (): void => {
+    this.commands = null;
+  };
 
   /** What somebody asked for in vain. */
   #renderMissing(): TemplateResult | '' {

@@ -51,6 +51,7 @@ import type { ColourwayLook } from './colourway-look.ts';
 import type { DemoCopy } from './demo-copy.ts';
 import { hasFirstSteps } from './first-visit.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
+import type { BoardWays } from './page-commands.ts';
 
 const TITLE: TextPlace = { of: 'title' };
 
@@ -113,6 +114,14 @@ export class LbBoardPage extends LitElement {
   /** The session of the board that is open; null without one. */
   get session(): BoardSession | null {
     return this.#visit.session;
+  }
+
+  /** The board and the ways from it, for the list of commands; null while there is none. */
+  get ways(): (BoardWays & { readonly board: LbBoard }) | null {
+    const [board, handles] = [this.#board, this.#handles.value];
+    if (board === null || handles === null) return null;
+    const go = (path: string): unknown => this.#demo?.mayLeave() !== false && goTo(path);
+    return { board, handles, go, share: this.#onShare, inOut: this.#onInOut };
   }
 
   protected override willUpdate(changed: PropertyValues): void {

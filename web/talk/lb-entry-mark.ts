@@ -16,8 +16,14 @@ import { entryKey, entryName } from './entry-words.ts';
 import { type PageHandles, pageHandles } from './page-handles.ts';
 import type { TalkDesk } from './talk-desk.ts';
 
+const NEAR = ['pointerenter', 'pointerleave', 'focusin', 'focusout'] as const;
+
 @spoken
 export class LbEntryMark extends LitElement {
+  static override shadowRootOptions: ShadowRootInit = {
+    ...LitElement.shadowRootOptions,
+    delegatesFocus: true,
+  };
   static override styles = css`
     :host {
       display: inline-grid;
@@ -63,6 +69,12 @@ export class LbEntryMark extends LitElement {
     .new span {
       background: var(--lb-warn);
     }
+    /* Where nothing is said yet it comes with the pointer or the keyboard. */
+    @media (hover: hover) and (pointer: fine) {
+      :host(:not([near])) .say:not(:focus-visible, :hover) {
+        opacity: 0;
+      }
+    }
     @media (pointer: coarse) {
       button {
         min-width: 36px;
@@ -97,10 +109,12 @@ export class LbEntryMark extends LitElement {
     super.connectedCallback();
     this.#entry = this.parentElement;
     this.#entry?.addEventListener('keydown', this.#onKey);
+    for (const kind of NEAR) this.#entry?.addEventListener(kind, this.#onNear);
   }
 
   override disconnectedCallback(): void {
     this.#entry?.removeEventListener('keydown', this.#onKey);
+    for (const kind of NEAR) this.#entry?.removeEventListener(kind, this.#onNear);
     this.#entry = null;
     super.disconnectedCallback();
   }
@@ -144,12 +158,40 @@ export class LbEntryMark extends LitElement {
         : `${t('talk.pin', { count, place })}${isNew ? `, ${t('talk.isNew')}` : ''}`;
     return html`<button
       type="button"
-      class=${isNew ? 'new' : ''}
+      class=${isNew ? 'new' : threads.length === 0 ? 'say' : ''}
+      tabindex=${this.#isStop ? 0 : -1}
+      @keydown=${this.#onMove}
       aria-label=${says}
       title=${says}
       @click=${() => this.#go(threads.length === 0 ? 'say' : 'read')}
     >${threads.length === 0 ? sayIcon() : html`<span>${count}</span>`}</button>`;
   }
+
+  /** Marks of entries that the keyboard comes to are reached from these; of the others in a panel the first is a tab stop for all. */
+  get #isStop(): boolean {
+    const isOwn = (mark: Element): boolean => (mark.parentElement?.tabIndex ?? -1) < 0;
+    return isOwn(this) && this.#marks().find(isOwn) === this;
+  }
+
+  /** All marks of the panel. */
+  #marks(): readonly HTMLElement[] {
+    return [
+      ...(this.getRootNode() as ShadowRoot).querySelectorAll<HTMLElement>('lb-entry-mark:not([hidden])'),
+    ];
+  }
+
+  readonly #onMove = (event: KeyboardEvent): void => {
+    const step = { ArrowUp: -1, ArrowLeft: -1, ArrowDown: 1, ArrowRight: 1 }[event.key] ?? 0;
+    const next = this.#marks()[this.#marks().indexOf(this) + step];
+    if (step === 0 || next === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
+    next.focus();
+  };
+
+  readonly #onNear = ({ type }: Event): void => {
+    this.toggleAttribute('near', type === 'pointerenter' || type === 'focusin');
+  };
 
   #go(wants: 'say' | 'read'): void {
     const latest = this.#desk?.aboutEntry(this.#key).at(-1);

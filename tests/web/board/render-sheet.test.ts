@@ -3,7 +3,6 @@ import { expect, it } from 'vitest';
 import { renderSheet, type Sheet } from '../../../web/board/render-sheet.ts';
 
 it.each<[Sheet, string, readonly unknown[]]>([
-  ['commands', 'lb-command-list', ['host']],
   ['shortcuts', 'lb-shortcut-sheet', []],
   ['menu', 'lb-board-menu', ['host', { px: 10, py: 20 }]],
 ])('the sheet of %s is told what it needs, and closed by itself', (sheet, tag, needs) => {

@@ -4,6 +4,7 @@ import type { en } from '../en/page.ts';
 export const de: Readonly<Record<keyof typeof en, string>> = {
   'app.name': 'Larkboard',
   'app.language': 'Sprache',
+  'app.skip': 'Zum Brett',
   'app.help': 'Hilfe',
   'app.update': 'Eine neuere Fassung dieser Seite ist bereit.',
   'app.reload': 'Neu laden',

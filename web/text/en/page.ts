@@ -2,6 +2,7 @@
 export const en = {
   'app.name': 'Larkboard',
   'app.language': 'Language',
+  'app.skip': 'To the board',
   'app.help': 'Help',
   'app.update': 'A newer version of this page is ready.',
   'app.reload': 'Reload',
