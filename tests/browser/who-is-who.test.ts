@@ -66,7 +66,7 @@ describe('four friends', () => {
 
     // By keyboard, with a name of one's own: the box took no focus, and what is typed in it ties nothing.
     const other = second.page.locator('lb-name-box');
-    expect(await second.page.evaluate(() => document.activeElement?.tagName)).toBe('BODY');
+    expect(await other.locator(':focus').count()).toBe(0);
     await other.locator('input').focus();
     await second.page.keyboard.press('Control+a');
     await second.page.keyboard.type(proposed);

@@ -1,69 +1,15 @@
-/**
- * Each tool bar is one tab stop, after the toolbar of the APG: Tab comes to the button that was used last, arrows go along, Home and End to the
- * ends. Buttons that are behind another one are reached through that.
- */
-import type { ReactiveController, ReactiveElement } from 'lit';
+import type { ReactiveElement } from 'lit';
+import { fetchMeanwhile, whenSeen } from '../parts/index.ts';
 
-const BACK = ['ArrowLeft', 'ArrowUp'];
-const ON = ['ArrowRight', 'ArrowDown'];
-
-function buttonsOf(bar: Element): readonly HTMLButtonElement[] {
-  return [...bar.querySelectorAll('button')].filter((button) => !button.disabled);
-}
-
-function keepOneStop(bar: Element, used?: HTMLButtonElement): void {
-  const can = buttonsOf(bar);
-  const stop =
-    used ??
-    can.find((button) => button.getAttribute('tabindex') === '0' && !button.matches('.more')) ??
-    can.find((button) => !button.matches('.more'));
-  // Where the folded ones are not in sight, the button that shows them stands for them.
-  const isFolded = stop?.closest('.folded') != null;
-  for (const button of bar.querySelectorAll('button'))
-    button.tabIndex = button === stop || (isFolded && button.matches('.more')) ? 0 : -1;
-}
-
-class Roving implements ReactiveController {
-  readonly #host: ReactiveElement;
-  #isHeard = false;
-
-  constructor(host: ReactiveElement) {
-    this.#host = host;
-  }
-
-  hostUpdated(): void {
-    const root = this.#host.renderRoot;
-    for (const bar of root.querySelectorAll('[role=toolbar]')) keepOneStop(bar);
-    if (this.#isHeard) return;
-    this.#isHeard = true;
-    root.addEventListener('focusin', this.#onFocus);
-    root.addEventListener('keydown', this.#onKey);
-  }
-
-  readonly #onFocus = ({ target }: Event): void => {
-    const bar = (target as Element).closest('[role=toolbar]');
-    if (bar === null) return;
-    const isColumn = getComputedStyle(bar).flexDirection === 'column';
-    bar.setAttribute('aria-orientation', isColumn ? 'vertical' : 'horizontal');
-    if ((target as Element).matches('button')) keepOneStop(bar, target as HTMLButtonElement);
-  };
-
-  readonly #onKey = (event: Event): void => {
-    const { key, target } = event as KeyboardEvent;
-    const bar = (target as Element).closest('[role=toolbar]');
-    if (bar === null || !(target as Element).matches('button')) return;
-    const all = buttonsOf(bar).filter((button) => button.checkVisibility());
-    const at = all.indexOf(target as HTMLButtonElement);
-    const isTurned = getComputedStyle(bar).direction === 'rtl' && /Left|Right/.test(key);
-    const step = (BACK.includes(key) ? -1 : ON.includes(key) ? 1 : 0) * (isTurned ? -1 : 1);
-    const to = key === 'Home' ? 0 : key === 'End' ? all.length - 1 : at + step;
-    if (to === at) return;
-    event.preventDefault();
-    all[(to + all.length) % all.length]?.focus();
-  };
-}
-
-/** For the class of an element with tool bars. */
+/** For the class of an element with tool bars: each becomes one tab stop, once the element has been seen. */
 export function roving(element: typeof ReactiveElement): void {
-  element.addInitializer((host) => host.addController(new Roving(host)));
+  element.addInitializer(async (host) => {
+    await whenSeen();
+    await host.updateComplete;
+    await fetchMeanwhile('one-tab-stop', ({ OneTabStop }) => {
+      const stop = new OneTabStop(host);
+      host.addController(stop);
+      stop.begin();
+    });
+  });
 }
