@@ -54,7 +54,7 @@ export const PARTS = {
   commands: { file: () => import('./pages/page-commands.ts'), needs: ['sheets'] },
 
   // On the board
-  'one-tab-stop': { file: () => import('./board/one-tab-stop.ts') },
+  'one-tab-stop': { file: () => import('./board/one-tab-stop.ts'), elements: ['lb-one-tab-stop'] },
   sheets: {
     file: () => import('./board/lb-command-list.ts'),
     texts: ['sheets'],

@@ -11,16 +11,3 @@ export interface Command {
   readonly why: string | null;
   readonly run: () => unknown;
 }
-
-/** The list of commands is asked for. */
-export class CommandsEvent extends Event {
-  constructor() {
-    super('lb-commands', { bubbles: true, composed: true });
-  }
-}
-
-declare global {
-  interface HTMLElementEventMap {
-    'lb-commands': CommandsEvent;
-  }
-}

@@ -2,7 +2,7 @@
 import { type KeyPress, matchesKeys } from './action-keys.ts';
 import type { BoardAction } from './board-action.ts';
 import { BOARD_ACTIONS } from './board-actions.ts';
-import { keysOf, type OwnKeys } from './own-keys.ts';
+import { keysOf, OWN_KEYS, type OwnKeys, ownKeys } from './own-keys.ts';
 
 /** Keys with which one moves about, on the board and on any page. */
 const MOVES = new Set(
@@ -44,4 +44,11 @@ export function given(own: OwnKeys, { id, keys = [] }: BoardAction, wanted: stri
   const others = Object.entries(own.keys).filter(([one, has]) => one !== id && has !== wanted);
   const isOld = keys[0] === wanted;
   return { ...own, keys: Object.fromEntries(isOld ? others : [...others, [id, wanted]]) };
+}
+
+/** Keeps them for the next visit too, and tells whoever shows keys. */
+export function keepOwnKeys(own: OwnKeys): void {
+  if (own.hasSingles && Object.keys(own.keys).length === 0) localStorage.removeItem(OWN_KEYS);
+  else localStorage.setItem(OWN_KEYS, JSON.stringify(own));
+  ownKeys.set(own);
 }

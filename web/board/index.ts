@@ -16,6 +16,7 @@ export { clearCanvas, FrameDrawing } from './frame-drawing.ts';
 export { KnotSprites } from './knot-sprites.ts';
 export { readView } from './kept-view.ts';
 export type { LbBoard } from './lb-board.ts';
+export type { LbCommandList } from './lb-command-list.ts';
 export { LightEvent } from './light-event.ts';
 export type { Lit } from './lit-set.ts';
 export { followOwnKeys, keysOf } from './own-keys.ts';

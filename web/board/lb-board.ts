@@ -26,7 +26,6 @@ import { othersOf, overlayOf } from './board-marks.ts';
 import { stringsOf } from './board-model.ts';
 import { BoardPointer, type PointerHost } from './board-pointer.ts';
 import { readClipboard, writeClipboard } from './clipboard.ts';
-import { CommandsEvent } from './command.ts';
 import { ChartPainter } from './draw-chart.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
@@ -40,18 +39,15 @@ import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { followOwnKeys } from './own-keys.ts';
 import { PresenceTeller } from './presence-teller.ts';
 import { renderSheet, type Sheet } from './render-sheet.ts';
-import { roving } from './roving.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
-import { toolBarStyles } from './tool-bar.styles.ts';
 import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
-@roving
 @spoken
 export class LbBoard extends LitElement implements PointerHost, KeysHost {
-  static override styles = [controls, boardStyles, toolBarStyles];
+  static override styles = [controls, boardStyles];
 
   @property({ attribute: false }) session!: BoardSession;
   /** The design as it is only looked at; null = it is edited. */
@@ -168,7 +164,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       ${colourStrip(this, { isSwapping: this.isSwapping, onColour: (id) => this.#onColour(id) })}
       <p class="notice" role="status">${this.notice}</p>
       <p class="visually-hidden" aria-live="polite">${this.spoken}</p>
-      ${this.#renderSheet()}
+      ${this.#renderSheet()}<lb-one-tab-stop></lb-one-tab-stop>
     </div>`;
   }
 
@@ -243,7 +239,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.say(t('board.swapHint', { name: chosen?.name || (chosen?.id ?? '') }));
   }
 
-  readonly openCommands = (): unknown => this.dispatchEvent(new CommandsEvent());
+  readonly openCommands = (): unknown =>
+    this.dispatchEvent(new Event('lb-commands', { bubbles: true, composed: true }));
   readonly openShortcuts = (): unknown => this.#openSheet('shortcuts');
   openMenuHere(): void {
     const { canvas } = this;

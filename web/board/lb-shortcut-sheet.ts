@@ -10,8 +10,8 @@ import { controls } from '../styles/index.ts';
 import { spoken, type TextKey, t } from '../text/index.ts';
 import { ACTION_GROUPS, type BoardAction } from './board-action.ts';
 import { BOARD_ACTIONS } from './board-actions.ts';
-import { canBeGiven, given, holderOf, writtenKeys } from './give-key.ts';
-import { keepOwnKeys, keysOf, NO_OWN_KEYS, ownKeys } from './own-keys.ts';
+import { canBeGiven, given, holderOf, keepOwnKeys, writtenKeys } from './give-key.ts';
+import { keysOf, NO_OWN_KEYS, ownKeys } from './own-keys.ts';
 import { sheetStyles } from './sheet.styles.ts';
 
 const MOVES: readonly (readonly [TextKey, string])[] = [

@@ -1,8 +1,8 @@
 /**
  * Each tool bar is one tab stop, after the toolbar of the APG: Tab comes to the button that was used last, arrows go along, Home and End to the
- * ends. Buttons that are behind another one are reached through that.
+ * ends. Buttons that are behind another one are reached through that. The key of each stands in its corner from then on.
  */
-import type { ReactiveController, ReactiveElement } from 'lit';
+import { toolBarStyles } from './tool-bar.styles.ts';
 
 const BACK = ['ArrowLeft', 'ArrowUp'];
 const ON = ['ArrowRight', 'ArrowDown'];
@@ -23,23 +23,27 @@ function keepOneStop(bar: Element, used?: HTMLButtonElement): void {
     button.tabIndex = button === stop || (isFolded && button.matches('.more')) ? 0 : -1;
 }
 
-export class OneTabStop implements ReactiveController {
-  readonly #host: ReactiveElement;
+/** In the frame that has the tool bars; it comes once they have been seen. */
+export class LbOneTabStop extends HTMLElement {
+  readonly #watch = new MutationObserver(() => this.#keep());
 
-  constructor(host: ReactiveElement) {
-    this.#host = host;
+  connectedCallback(): void {
+    const frame = this.parentElement;
+    if (frame === null) return;
+    const root = this.getRootNode() as ShadowRoot;
+    root.adoptedStyleSheets = [...root.adoptedStyleSheets, toolBarStyles.styleSheet!];
+    frame.addEventListener('focusin', this.#onFocus);
+    frame.addEventListener('keydown', this.#onKey);
+    this.#watch.observe(frame, { subtree: true, childList: true, attributeFilter: ['disabled'] });
+    this.#keep();
   }
 
-  /** It comes when the host has been on the page for a while. */
-  begin(): void {
-    const root = this.#host.renderRoot;
-    root.addEventListener('focusin', this.#onFocus);
-    root.addEventListener('keydown', this.#onKey);
-    this.hostUpdated();
+  disconnectedCallback(): void {
+    this.#watch.disconnect();
   }
 
-  hostUpdated(): void {
-    for (const bar of this.#host.renderRoot.querySelectorAll('[role=toolbar]')) keepOneStop(bar);
+  #keep(): void {
+    for (const bar of this.parentElement?.querySelectorAll('[role=toolbar]') ?? []) keepOneStop(bar);
   }
 
   readonly #onFocus = ({ target }: Event): void => {

@@ -16,7 +16,7 @@ export interface OwnKeys {
 
 export const NO_OWN_KEYS: OwnKeys = { keys: {}, hasSingles: true };
 
-const KEY = 'larkboard.keys';
+export const OWN_KEYS = 'larkboard.keys';
 
 /** What holds now. Read from the device by {@link followOwnKeys}. */
 export const ownKeys = new Subject(NO_OWN_KEYS);
@@ -48,18 +48,11 @@ function readKept(text: string | null): OwnKeys {
   }
 }
 
-/** Keeps them for the next visit too, and tells whoever shows keys. */
-export function keepOwnKeys(own: OwnKeys): void {
-  if (own.hasSingles && Object.keys(own.keys).length === 0) localStorage.removeItem(KEY);
-  else localStorage.setItem(KEY, JSON.stringify(own));
-  ownKeys.set(own);
-}
-
 /** Reads what was kept, and calls whenever it becomes something else, in another tab too. @returns stops it */
 export function followOwnKeys(call: () => void): () => void {
-  const read = (): void => ownKeys.set(readKept(localStorage.getItem(KEY)));
+  const read = (): void => ownKeys.set(readKept(localStorage.getItem(OWN_KEYS)));
   const onStorage = ({ key }: StorageEvent): void => {
-    if (key === KEY) read();
+    if (key === OWN_KEYS) read();
   };
   read();
   addEventListener('storage', onStorage);

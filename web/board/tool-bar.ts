@@ -9,15 +9,15 @@ import { actionOf, isAllowed } from './board-actions.ts';
 import type { Places } from './knot-choice.ts';
 import { keysOf } from './own-keys.ts';
 
-/** One action as a button with an icon. @param isTool whether its key stands in its corner */
-function actionButton(host: ActionHost, id: string, isTool = true, picture?: TemplateResult): TemplateResult {
+/** One action as a button with an icon. */
+function actionButton(host: ActionHost, id: string, picture?: TemplateResult): TemplateResult {
   const action = actionOf(id);
   const name = t(action.key);
   const keys = keysOf(action)[0];
   return html`<button
     class="tool"
     data-action=${id}
-    data-key=${isTool && keys?.length === 1 ? keys : nothing}
+    data-key=${keys?.length === 1 ? keys : nothing}
     aria-label=${name}
     title=${keys === undefined ? name : `${name} (${keys})`}
     aria-pressed=${action.isOn === undefined ? nothing : action.isOn(host)}
@@ -29,7 +29,7 @@ function actionButton(host: ActionHost, id: string, isTool = true, picture?: Tem
 export function toolBar(host: ActionHost): TemplateResult {
   return html`<div class="tools" role="toolbar" aria-label=${t('board.tools')}>
     <div class="group" role="group" aria-label=${t('board.knots')}>
-      ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, true, knotIcon(knot)))}
+      ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
       ${actionButton(host, 'show')}
     </div>
     <button class="tool more" popovertarget="tools" aria-label=${t('board.allTools')} title=${t('board.allTools')}>
@@ -130,10 +130,10 @@ export function viewControls(host: ActionHost): TemplateResult {
           @click=${() => action.run(host)}
         >${t(action.key)}</button>`;
       })}
-      ${actionButton(host, 'beside', false)}
+      ${actionButton(host, 'beside')}
       ${secondLook(host) === null ? nothing : besideChoice(host)}
     </div>
     <div class="zoom" role="group" aria-label=${t('board.view')}>
-      ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id, false))}
+      ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id))}
     </div>`;
 }

@@ -1,7 +1,7 @@
 /** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `…/set` its matching set, `/help` help. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import type { Command } from '../board/index.ts';
+import { matchesKeys } from '../board/index.ts';
 import { isUpdateReady, keepsNothing, onUpdateReady, takeUpdate } from '../offline/index.ts';
 import {
   endFirstSight,
@@ -38,14 +38,12 @@ export class LbApp extends LitElement {
   static override styles = [
     controls,
     css`
-      .skip:not(:focus) {
-        position: absolute;
-        clip-path: inset(50%);
-      }
-      .skip:focus {
+      .skip {
         position: fixed;
-        inset: var(--lb-space-2) auto auto var(--lb-space-2);
         z-index: 30;
+      }
+      .skip:not(:focus) {
+        clip-path: inset(50%);
       }
       .waiting {
         display: grid;
@@ -84,8 +82,6 @@ export class LbApp extends LitElement {
   /** Why the page of the address is not there; null = it is, or is on its way. */
   @state() private missing: MissingKind | null = null;
   @state() private isTold = keepsNothing();
-  /** What the list of commands holds while it is open. */
-  @state() private commands: readonly Command[] | null = null;
   readonly #onMove = (): void => {
     // What somebody asked for on another page is asked for no more.
     letMissing();
@@ -127,7 +123,6 @@ export class LbApp extends LitElement {
     return html`
       ${this.#isAtBoard ? html`<a class="button skip" href="#board" @click=${this.#onSkip}>${t('app.skip')}</a>` : ''}
       ${this.#renderPage()}
-      ${this.commands === null ? '' : html`<lb-command-list .commands=${this.commands} @lb-close=${this.#onListClosed}></lb-command-list>`}
       <div class="foot"><lb-left-words></lb-left-words>${isUpdateReady() ? html`<p class="update" role="status">${t('app.update')}<button class="primary" @click=${takeUpdate}>${t('app.reload')}</button></p>` : ''}
       ${this.#renderMissing()}
       ${this.isTold ? html`<p class="update" role="status">${t('app.keepsNothing')}<button @click=${this.#onTold} aria-label=${t('app.close')}>×</button></p>` : ''}</div>
@@ -150,20 +145,13 @@ export class LbApp extends LitElement {
 
   /** From everywhere, fields too: they mean nothing else there. */
   readonly #onKey = (event: KeyboardEvent): void => {
-    if (!(event.ctrlKey || event.metaKey) || event.altKey || event.shiftKey) return;
-    if (event.key.toLowerCase() !== 'k' || event.defaultPrevented) return;
+    if (event.defaultPrevented || !matchesKeys(event, 'Ctrl+K')) return;
     event.preventDefault();
     this.#onCommands();
   };
 
   readonly #onCommands = (): unknown =>
-    usePart('commands', ({ pageCommands }) => {
-      this.commands ??= pageCommands(this.#boardPage?.ways ?? null);
-    });
-
-  readonly #onListClosed = (): void => {
-    this.commands = null;
-  };
+    usePart('commands', ({ openList }) => openList(this.renderRoot, this.#boardPage?.ways ?? null));
 
   /** What somebody asked for in vain. */
   #renderMissing(): TemplateResult | '' {

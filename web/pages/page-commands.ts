@@ -1,5 +1,12 @@
 /** Everything that can be done from a page, for the list of commands: on its board, with its panels and files, and with the page itself. */
-import { type ActionHost, boardCommands, type Command, otherWords, type PanelId } from '../board/index.ts';
+import {
+  type ActionHost,
+  boardCommands,
+  type Command,
+  type LbCommandList,
+  otherWords,
+  type PanelId,
+} from '../board/index.ts';
 import { keepTextures, TexturesEvent, wantsTextures } from '../board/index.ts';
 import { texturesOf } from '../../engine/index.ts';
 import { tryFetch } from '../parts/index.ts';
@@ -94,7 +101,7 @@ function settings(ways: BoardWays | null): readonly Command[] {
 }
 
 /** @param ways null where the page has no board, or it is not open */
-export function pageCommands(ways: BoardWays | null): readonly Command[] {
+function pageCommands(ways: BoardWays | null): readonly Command[] {
   const go = ways?.go ?? goTo;
   return [
     ...(ways === null ? [] : [...boardCommands(ways.board), ...boardPages(ways)]),
@@ -104,4 +111,13 @@ export function pageCommands(ways: BoardWays | null): readonly Command[] {
       { id: 'help', name: t('app.help'), run: () => go('/help') },
     ]),
   ];
+}
+
+/** Opens the list over a page, once. It goes when it is closed. */
+export function openList(page: ParentNode, ways: BoardWays | null): void {
+  if (page.querySelector('lb-command-list') !== null) return;
+  const list = document.createElement('lb-command-list') as LbCommandList;
+  list.commands = pageCommands(ways);
+  list.addEventListener('lb-close', () => list.remove());
+  page.append(list);
 }

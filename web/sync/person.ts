@@ -3,9 +3,7 @@ const KEY = 'larkboard.person';
 /** What is drawn at the first visit. Before anybody sees it one moves to what is free at the board, see `who-is-who.ts`. */
 export const FIRST_HEXES: readonly string[] =
   '#b3541e #2f6f73 #7a4fa3 #3f6b25 #a3325d #2d5aa0 #8a6a00 #0f7a5c'.split(' ');
-export const FIRST_NAMES: readonly string[] = 'Bobbin Shuttle Skein Thimble Tassel Toggle Spool Reel'.split(
-  ' ',
-);
+export const FIRST_NAMES: readonly string[] = ['Bobbin', 'Toggle'];
 /** What earlier releases drew. */
 export const FORMER_NAMES: readonly string[] = 'Wren Finch Plover Swift Martin Robin Linnet Dunlin'.split(
   ' ',

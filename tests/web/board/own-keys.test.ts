@@ -3,15 +3,8 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { actionFor } from '../../../web/board/action-keys.ts';
 import type { BoardAction } from '../../../web/board/board-action.ts';
 import { actionOf, BOARD_ACTIONS } from '../../../web/board/board-actions.ts';
-import { canBeGiven, given, holderOf, writtenKeys } from '../../../web/board/give-key.ts';
-import {
-  followOwnKeys,
-  isSingle,
-  keepOwnKeys,
-  keysOf,
-  NO_OWN_KEYS,
-  ownKeys,
-} from '../../../web/board/own-keys.ts';
+import { canBeGiven, given, holderOf, keepOwnKeys, writtenKeys } from '../../../web/board/give-key.ts';
+import { followOwnKeys, isSingle, keysOf, NO_OWN_KEYS, ownKeys } from '../../../web/board/own-keys.ts';
 import { LANGUAGES, type Language } from '../../../web/text/index.ts';
 import { keyPress } from '../../support/key-press.ts';
 import { stubPage } from '../../support/page-globals.ts';
