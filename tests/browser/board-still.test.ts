@@ -149,6 +149,9 @@ describe('commands', () => {
         );
       await page.keyboard.press('Escape');
       expect(ids.length).toBeGreaterThan(40);
+      // The list has what cannot be done yet at its end; rows and strings come and go last, so that undo brings none back.
+      const isShape = (name: string): boolean => /rows|strings/.test(name);
+      const inOrder = [...ids.filter((name) => !isShape(name)), ...ids.filter(isShape)];
       const moved = await page.locator('lb-board').evaluate(async (element, names) => {
         const board = element as LbBoard;
         const { design } = board.session;
@@ -181,7 +184,7 @@ describe('commands', () => {
             board.editor.setMirror({ upright: null, level: null });
         }
         return wrong;
-      }, ids);
+      }, inOrder);
       expect(moved).toEqual([]);
       const after = new Map(await stillOf(page));
       for (const [name, value] of before)
