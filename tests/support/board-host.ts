@@ -28,6 +28,8 @@ export function boardHost(board: Board = untiedBoard(), { canEdit = true, canTal
     isBeside: false,
     besideLook: 'finished',
     stage: null as never,
+    isTrueShape: false,
+    showTrueShape: note('true shape'),
     isSwapping: false,
     talk: { canTalk, countAt: (spot: object) => remarks.get(JSON.stringify(spot)) ?? 0 },
     dispatchEvent: (event: Event) => {

@@ -19,6 +19,9 @@ export interface ActionHost {
   /** Null while the talk is not open. */
   readonly talk: TalkHere | null;
   dispatchEvent(event: Event): boolean;
+  /** Whether the chart is as high for its width as the band will be. */
+  readonly isTrueShape: boolean;
+  showTrueShape(isTrue: boolean): void;
   zoomBy(factor: number): void;
   fit(what: 'all' | 'width'): void;
   showLook(look: Look): void;

@@ -388,6 +388,14 @@ const VIEW_ACTIONS: readonly BoardAction[] = [
     keys: ['Shift+A'],
     run: (host) => host.fit('width'),
   },
+  {
+    id: 'true-shape',
+    key: 'board.trueShape',
+    group: 'view',
+    icon: 'trueShape',
+    isOn: (host) => host.isTrueShape,
+    run: (host) => host.showTrueShape(!host.isTrueShape),
+  },
 ];
 
 const HELP_ACTIONS: readonly BoardAction[] = [

@@ -22,9 +22,14 @@ export function rangeIn({ model, view }: Scene, strip: Strip): KnotRange {
 }
 
 export class ChartPainter implements Painter {
-  readonly rowPerPlace = CHART_ROW;
+  readonly rowPerPlace: number;
   readonly hasCarriers = false;
   readonly #sprites = new KnotSprites();
+
+  /** @param rowPerPlace height of a row: flat, so that much is in sight, unless the true shape is wanted */
+  constructor(rowPerPlace = CHART_ROW) {
+    this.rowPerPlace = rowPerPlace;
+  }
 
   paint(context: CanvasRenderingContext2D, scene: Scene, strip: Strip): void {
     const range = rangeIn(scene, strip);

@@ -267,6 +267,11 @@ export const boardStyles = css`
     position: relative;
     background: var(--lb-sunken);
   }
+  @container board (max-width: 440px) {
+    [data-action='true-shape'] {
+      display: none;
+    }
+  }
   @container board (max-width: 640px) {
     .frame {
       grid-template: 'view' auto 'boards' minmax(0, 1fr) 'colours' auto 'tools' auto / minmax(0, 1fr);

@@ -62,12 +62,13 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   @state() private spoken = '';
   @state() private notice = '';
   @state() private sheet: Sheet | null = null;
+  @state() isTrueShape = false;
   @query('.stage') stage!: HTMLElement;
   @query('lb-finished') private finished!: LbFinished | null;
 
   editor!: Editor;
   canvas: BoardCanvas | null = null;
-  readonly #chart = new ChartPainter();
+  chart = new ChartPainter();
   readonly #pointer = new BoardPointer(this);
   readonly #keys = new BoardKeys(this);
   readonly #held = new HeldKnots();
@@ -204,6 +205,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     else this.canvas?.fit(what);
   }
 
+  showTrueShape(isTrue: boolean): void {
+    this.isTrueShape = isTrue;
+    void usePart('finished', ({ shapeChart }) => shapeChart(this));
+  }
+
   showLook(look: Look): void {
     this.look = look;
     if (look === 'finished') void usePart('finished', () => {});
@@ -275,13 +281,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   async #applyPainter(): Promise<void> {
-    if (this.look !== 'paths') {
-      this.canvas?.setPainter(this.#chart);
-      return;
-    }
-    await usePart('paths', ({ PathsPainter }) => {
-      if (this.look === 'paths') this.canvas?.setPainter(new PathsPainter());
-    });
+    if (this.look === 'paths')
+      await usePart('paths', ({ PathsPainter }) => {
+        if (this.look === 'paths') this.canvas?.setPainter(new PathsPainter());
+      });
+    else this.canvas?.setPainter(this.chart);
   }
 
   #openSession(): void {
@@ -334,7 +338,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       overlay: canvasOf('overlay'),
       others: canvasOf('others'),
     };
-    this.canvas = new BoardCanvas(this.stage, layers, this.#chart, {
+    this.canvas = new BoardCanvas(this.stage, layers, this.chart, {
       source: this.#source,
       onView: () => this.#tellView(),
       kept: readView(this.#boardId),
@@ -394,6 +398,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   #onEditor(): void {
+    if (this.isTrueShape) this.showTrueShape(true);
     this.canvas?.reshape(this.#held.wayOf(this.editor.design, this.editor.model.stagger));
     this.holdStill();
     this.canvas?.invalidate('pattern', 'overlay', 'others');

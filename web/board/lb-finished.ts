@@ -25,6 +25,7 @@ import type { Textures } from './textures.ts';
 import { readTheme } from './theme.ts';
 
 export { LbSecondLook } from './lb-second-look.ts';
+export { shapeChart } from './shape-chart.ts';
 
 /** How many times smaller or larger than it fits the band can be shown. */
 const LEAST_ZOOM = 0.1;

@@ -134,6 +134,6 @@ export function viewControls(host: ActionHost): TemplateResult {
       ${secondLook(host) === null ? nothing : besideChoice(host)}
     </div>
     <div class="zoom" role="group" aria-label=${t('board.view')}>
-      ${['zoom-out', 'fit', 'zoom-in'].map((id) => actionButton(host, id))}
+      ${['zoom-out', 'fit', 'zoom-in', 'true-shape'].map((id) => actionButton(host, id))}
     </div>`;
 }

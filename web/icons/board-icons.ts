@@ -34,6 +34,8 @@ const PATHS = {
   zoomOut: [`${LENS}M7.7 10.5h5.6`],
   // All between top and foot.
   fit: [`M3 3h18M3 21h18${z(12, 12, 5.8)}`],
+  // A knot as high as it will be.
+  trueShape: ['M12 2l7 10-7 10-7-10z'],
   search: [LENS],
   keyboard: ['M4 4h16v16H4zM9.2 8v8M15 8l-5.6 4.4L15 16'],
   // The colour that a knot shows.

@@ -29,6 +29,7 @@ export const deBoard: Readonly<Record<keyof typeof enBoard, string>> = {
   'board.mirrored': 'Von der Mitte aus gespiegelt knüpfen',
   'board.zoomIn': 'Größer',
   'board.zoomOut': 'Kleiner',
+  'board.trueShape': 'Wahre Form',
   'board.fit': 'Alles: das ganze Brett',
   'board.look': 'Darstellung',
   'board.look.chart': 'Muster',

@@ -27,6 +27,7 @@ export const enBoard = {
   'board.mirrored': 'Mirrored tying from the middle',
   'board.zoomIn': 'Larger',
   'board.zoomOut': 'Smaller',
+  'board.trueShape': 'True shape',
   'board.fit': 'All of the board',
   'board.look': 'Look',
   'board.look.chart': 'Chart',
