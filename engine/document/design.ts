@@ -98,6 +98,7 @@ export class BareDesign {
   readonly #listeners = new Set<DesignListener>();
   readonly #undoListeners = new Set<UndoListener>();
   readonly #moveListeners = new Set<(began: DesignSnapshot | null) => void>();
+  #writers: InstanceType<UndoKit['FormerWriters']> | null = null;
   /** Clients that this maker writes or wrote as. */
   #isOwnClient: (client: number) => boolean;
   readonly #onTransaction: (transaction: Y.Transaction) => void;
@@ -135,8 +136,10 @@ export class BareDesign {
     this.#refuseInside(doc);
     this.#doc.off('afterTransaction', this.#onTransaction);
     const before = this.#reader.snapshot;
-    this.#doc = doc;
+    const former = this.#reader;
     this.#reader = new DesignReader(doc, before);
+    this.#writers?.move(this.#steps.changes(), former.roots, this.#doc, this.#reader.roots);
+    this.#doc = doc;
     doc.on('afterTransaction', this.#onTransaction);
     for (const listener of [...this.#moveListeners]) listener(began);
     if (this.#reader.snapshot !== before) this.#tell({ kind: 'structure', local: false });
@@ -267,6 +270,7 @@ export class BareDesign {
   /** From now on steps can be undone; those that were to be already are. */
   giveUndo(kit: UndoKit): void {
     this.#kit = kit;
+    this.#writers = new kit.FormerWriters();
     for (const way of this.#waiting.splice(0)) this.#step(way);
   }
 
@@ -367,11 +371,11 @@ export class BareDesign {
     return changes.flatMap((change) => {
       const { root, key } = change;
       const client = kit.isInSight(change, this.#reader)
-        ? kit.writerOf({ root, key }, roots)
+        ? this.#writers!.of(change, roots)
         : // Rows and strings go without a writer; another board or pattern that was put in its place has one.
           kit.isOfScope(change, scope)
           ? null
-          : kit.writerOf({ root: 'meta', key: 'generation' }, roots);
+          : this.#writers!.of({ root: 'meta', key: 'generation' }, roots);
       if (client !== null && this.#isOwnClient(client)) return [];
       return [{ change, client, address: root === 'knots' ? addressOfKey(key) : null }];
     });

@@ -145,6 +145,13 @@ export class MakerSteps {
     this.#bound('redo');
   }
 
+  /** What the steps of both ways changed, the latest first. */
+  *changes(): Generator<KeyChange> {
+    for (const way of ['undo', 'redo'] as const)
+      for (const step of [...this.#stacks[way]].reverse())
+        for (const { changes } of step.edits) yield* changes;
+  }
+
   /** Lets go of a step that was taken back in another page of the same maker. */
   forget(step: OwnStep): void {
     const stack = this.#stacks[step.way];

@@ -2,9 +2,9 @@
 import { foldEdits } from './fold.ts';
 import { isInSight, isOfScope } from './in-sight.ts';
 import { takeBack } from './take-back.ts';
-import { writerOf } from './writer-of.ts';
+import { FormerWriters } from './former-writers.ts';
 
 /** All that taking steps back takes. */
-export const UNDO_KIT = { foldEdits, isInSight, isOfScope, takeBack, writerOf } as const;
+export const UNDO_KIT = { foldEdits, isInSight, isOfScope, takeBack, FormerWriters } as const;
 /** What {@link UNDO_KIT} holds. */
 export type UndoKit = typeof UNDO_KIT;

@@ -203,6 +203,33 @@ describe('a design goes on in another document', () => {
     expect(Math.min(removals, renewals)).toBeGreaterThanOrEqual(Math.floor(seeds * 0.6));
   });
 
+  it('[D318] whose it is that stands in the way of an undo is told after a renewal as before, and after another', () => {
+    const { mine } = generations();
+    const design = designOf(mine);
+    const tie = (row: number, knot: 3 | 4) => ({ kind: 'set-knots', knots: [{ row, k: 0, knot }] }) as const;
+    design.run(tie(0, 3));
+    design.run(tie(1, 3));
+    /** Somebody else changes what stands there now. */
+    const change = (row: number): number => {
+      const other = new Y.Doc();
+      Y.applyUpdate(other, Y.encodeStateAsUpdate(design.doc));
+      designOf(other).run(tie(row, 4));
+      Y.applyUpdate(design.doc, Y.encodeStateAsUpdate(other));
+      return other.clientID;
+    };
+    const before = change(0);
+    design.moveTo(compactDesign(design.doc)!);
+    const between = change(1);
+    design.moveTo(compactDesign(design.doc)!);
+    const told: unknown[] = [];
+    design.onUndoNews(({ isTaken, kept }) => told.push([isTaken, kept.map(({ client }) => client)]));
+    expect([design.undo(), design.undo()]).toEqual([true, true]);
+    expect(told).toEqual([
+      [false, [between]],
+      [false, [before]],
+    ]);
+  });
+
   it('[W1041] what others do there is read, what is done in the former document is not', () => {
     const { mine, next } = generations();
     const design = designOf(mine);
