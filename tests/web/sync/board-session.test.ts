@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import {
   type Design,
   encodeRenewed,
+  LATER_COMMANDS,
   loadBoard,
   readDesign,
   writeBoard,
@@ -59,6 +60,8 @@ function sessionOf(more: Partial<SessionOptions> = {}): BoardSession {
     server: 'ws://boards.example',
     ...more,
   });
+  // As what shows a title does.
+  session.design.giveCommands(LATER_COMMANDS);
   sessions.push(session);
   return session;
 }

@@ -1,6 +1,6 @@
 /** Undo on a page: it goes on after a reload, and says who stands in the way. */
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
-import { type Command, writeBoard } from '../../../engine/document/index.ts';
+import { type Command, LATER_COMMANDS, writeBoard } from '../../../engine/document/index.ts';
 import type { Cell } from '../../../engine/index.ts';
 import { BoardSession } from '../../../web/sync/index.ts';
 import { joinCompany } from '../../../web/sync/join-company.ts';
@@ -47,6 +47,7 @@ async function visit(person = WREN): Promise<Visit> {
     person,
     server: 'ws://boards.example',
   });
+  session.design.giveCommands(LATER_COMMANDS);
   joinCompany(session, { keepLook: () => {}, now: () => 1, after: () => () => {} });
   await until('the board is there', () => session.saved === 'saved');
   const shown: (readonly Cell[])[] = [];
