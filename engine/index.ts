@@ -13,7 +13,20 @@ export {
   type VanishingPair,
   vanishingNeighbours,
 } from './colour/index.ts';
-export { type BoardError, boardSchema, formatBoard, PIECE_FIELDS, parseBoard } from './files/index.ts';
+export {
+  type BoardError,
+  boardSchema,
+  demandOf,
+  type FieldRule,
+  formatBoard,
+  PART_FIELDS,
+  PIECE_FIELDS,
+  PIECES,
+  parseBoard,
+  readSupplyKey,
+  THREAD_FIELDS,
+  threadKey,
+} from './files/index.ts';
 export { finishRows } from './finish/index.ts';
 export {
   type BarFit,
@@ -37,13 +50,19 @@ export {
   gaugeDoubt,
   inchToMm,
   type LengthDoubt,
+  lotOf,
+  minutesOf,
   mmToInch,
   needOf,
+  type PartToBuy,
   type PieceSize,
   type PieceStops,
+  type Price,
+  type Priced,
   pieceSize,
   pieceStops,
   rowPerWidth,
+  piecesIn,
   type ShoppingList,
   type SingleCut,
   SKEIN_MM,
@@ -52,6 +71,7 @@ export {
   type SwatchError,
   shoppingList,
   TAIL_MM,
+  type ThreadName,
   type ThreadToBuy,
   toMm,
   workingGauge,
@@ -98,6 +118,8 @@ export {
   MIN_STRINGS,
   mirrorPattern,
   type PaletteColour,
+  type PartKind,
+  type PartSupply,
   type Pattern,
   type Piece,
   paletteIn,
@@ -108,6 +130,7 @@ export {
   rowStride,
   shiftStart,
   sizeFault,
+  type ThreadSupply,
   tilePattern,
 } from './pattern/index.ts';
 export {

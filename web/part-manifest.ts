@@ -102,6 +102,12 @@ export const PARTS = {
     texts: ['panels'],
     elements: ['lb-cutting-panel'],
   },
+  'panel-cost': {
+    file: () => import('./panels/lb-cost-panel.ts'),
+    texts: ['price', 'panels'],
+    elements: ['lb-part-lines', 'lb-thread-lines', 'lb-cost-panel'],
+    needs: ['writing'],
+  },
   'panel-work': {
     file: () => import('./panels/lb-work-panel.ts'),
     texts: ['panels'],
@@ -167,7 +173,7 @@ export const PARTS = {
   'page-help': { file: () => import('./pages/lb-help-page.ts'), texts: ['help'], elements: ['lb-help-page'] },
   'page-set': {
     file: () => import('./set/lb-set-page.ts'),
-    texts: ['set', 'panels'],
+    texts: ['set', 'price', 'panels'],
     elements: ['lb-keychain', 'lb-set-colours', 'lb-set-editor', 'lb-set-shopping', 'lb-set-page'],
     needs: ['writing'],
   },

@@ -53,7 +53,7 @@ const KEYS = {
   knot: PAIR + 1 + ID + ':i'.length,
   colour: PAIR + ':0'.length,
   palette: ID + 1 + MAX_ID_CHARACTERS + ':instead'.length,
-  meta: ID + 1 + 'gauge.knottingCarrierCorrelation'.length,
+  meta: ID + 1 + 'supply.thread.skeinMm.#rrggbb.'.length + MAX_NAME_CHARACTERS,
   colourway: '["","","","order"]'.length + ID + ID_IN_JSON + ID_IN_JSON,
   thread: ID + ':done'.length,
   remark: ID + 1 + ID + ':says'.length,

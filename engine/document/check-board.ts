@@ -15,6 +15,8 @@ export function checkBoard(board: Board): BoardError | null {
   for (const [i, list] of lists.entries())
     for (const [j, { id }] of list.entries())
       if (!isColourId(id)) return badId(`${i === 0 ? 'palette' : 'colourways'}[${j}].id`);
+  for (const [i, { id }] of (board.supplies?.parts ?? []).entries())
+    if (!isColourId(id)) return badId(`supplies.parts[${i}].id`);
   const { leadInRows, ...piece } = board.piece;
   if (
     leadInRows !== undefined &&

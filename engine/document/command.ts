@@ -7,8 +7,10 @@ import type {
   Demand,
   Gauge,
   KnotCode,
+  PartSupply,
   Pattern,
   Piece,
+  ThreadSupply,
 } from '../pattern/index.ts';
 import type { Change, KeyedDesign } from './compare/index.ts';
 import type { Edit } from './journal/index.ts';
@@ -18,6 +20,19 @@ import type { CommandContext, Prepared } from './write-set.ts';
 type PiecePatch = { readonly [K in keyof Piece]?: Piece[K] | null };
 /** Values of the gauge to set; null unsets. */
 type GaugePatch = { readonly [K in keyof Gauge]?: Gauge[K] | null };
+
+/** What is said of a thread or a line of parts; null takes it back, and all taken back there is no such line. */
+type ThreadPatch = { readonly [K in Exclude<keyof ThreadSupply, 'hex' | 'name'>]?: ThreadSupply[K] | null };
+type PartPatch = { readonly [K in Exclude<keyof PartSupply, 'id'>]?: PartSupply[K] | null };
+
+interface ThreadSaid {
+  readonly thread: Pick<ThreadSupply, 'hex' | 'name'>;
+  readonly patch: ThreadPatch;
+}
+interface PartSaid {
+  readonly id: string;
+  readonly patch: PartPatch;
+}
 
 /** `row`, `k` and strings as shown now; `at` and `from` count pairs from 0, hidden halves included. */
 export type Command =
@@ -56,6 +71,22 @@ export type Command =
   | { readonly kind: 'set-title'; readonly title: string }
   | { readonly kind: 'set-piece'; readonly patch: PiecePatch }
   | { readonly kind: 'set-gauge'; readonly patch: GaugePatch }
+  /** Says something of a thread, which is told from others by colour and name; made by `setThread`. */
+  | {
+      readonly kind: 'set-thread';
+      readonly thread: Pick<ThreadSupply, 'hex' | 'name'>;
+      readonly patch: ThreadPatch;
+      /** Computes it; comes along, so that only what speaks of threads loads it. */
+      readonly prepare: (context: CommandContext, command: ThreadSaid) => Prepared;
+    }
+  /** Adds a line of parts, or changes the one of that id; made by `setPart`. */
+  | {
+      readonly kind: 'set-part';
+      readonly id: string;
+      readonly patch: PartPatch;
+      /** Computes it; comes along, as above. */
+      readonly prepare: (context: CommandContext, command: PartSaid) => Prepared;
+    }
   /** Adds a colourway or changes the one of that id. */
   | { readonly kind: 'put-colourway'; readonly colourway: Colourway }
   | { readonly kind: 'remove-colourway'; readonly id: string }

@@ -51,6 +51,7 @@ export {
 export { applyCommand, becomeCommand } from './prepare-apply.ts';
 export { LATER_COMMANDS } from './later-commands.ts';
 export { loadBoard } from './prepare-load.ts';
+export { setPart, setThread } from './prepare-supplies.ts';
 export type { KnotAddress, Opened, Presence, RowAddress, Seat, StringAddress } from './presence.ts';
 export type { PlainProblemKind, ValuedProblem } from './problem-kinds.ts';
 export { type DesignSnapshot, readDesign } from './read-design.ts';
@@ -69,6 +70,7 @@ export {
 export { DOCUMENT_VERSION, type IdSource, type Roots, readScope, rootsOf } from './schema.ts';
 export {
   addressOfEntry,
+  COST_VALUES,
   copyTalk,
   type EntryPlace,
   MAX_REMARK_CHARACTERS,

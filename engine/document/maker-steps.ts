@@ -31,6 +31,8 @@ const RUNS: ReadonlySet<CommandKind> = new Set<CommandKind>([
   'set-title',
   'set-piece',
   'set-gauge',
+  'set-thread',
+  'set-part',
   'put-colourway',
 ]);
 

@@ -1,6 +1,6 @@
 /** Computes `apply-changes`: the writes after which a document reads as a design that was worked out beforehand. */
 import type * as Y from 'yjs';
-import { PIECE_FIELDS } from '../files/index.ts';
+import { PIECE_FIELDS, type SupplyValue, supplyValues } from '../files/index.ts';
 import type { StoredBase } from './base-knots.ts';
 import { checkBoard } from './check-board.ts';
 import type { Command } from './command.ts';
@@ -19,6 +19,7 @@ import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
 import { colourKey, knotKey, localOf, scoped, writeScope } from './schema.ts';
 import { type CommandContext, type Prepared, refuse, refuseFault, writeSet } from './write-set.ts';
+import { supplyWrite } from './write-board.ts';
 import { removeAll, set, type Write } from './writes.ts';
 
 /** More knots than this come packed: keys for them could be more than the server takes in one message. */
@@ -283,6 +284,13 @@ function metaWrites({ roots, scope }: CommandContext, ours: KeyedDesign, next: K
   for (const field of Object.keys(gauges) as (keyof typeof gauges)[])
     if (ours.board.gauge[field] !== next.board.gauge[field])
       put(`gauge.${field}`, next.board.gauge[field] ?? null);
+  const [now, wanted] = [ours, next].map(({ board }) => supplyValues(board.supplies)) as [
+    ReadonlyMap<string, SupplyValue>,
+    ReadonlyMap<string, SupplyValue>,
+  ];
+  for (const key of new Set([...now.keys(), ...wanted.keys()]))
+    if (now.get(key) !== wanted.get(key))
+      writes.push(supplyWrite(roots, scope.board, key, wanted.get(key) ?? null));
   return writes;
 }
 

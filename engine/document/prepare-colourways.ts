@@ -1,5 +1,5 @@
 /** Computes changes of colourways. */
-import { MAX_COLOURWAYS } from '../files/index.ts';
+import { demandOf, MAX_COLOURWAYS, PIECES } from '../files/index.ts';
 import type { Command } from './command.ts';
 import { checkHex, checkName } from './prepare-colours.ts';
 import { isKnown } from './prepare-pairs.ts';
@@ -27,7 +27,7 @@ export function preparePutColourway(context: CommandContext, { colourway }: Of<'
   const { roots, scope, board } = context;
   const fault = checkColourway(context, colourway);
   if (fault !== null) return fault;
-  const { id, name, maker, colours } = colourway;
+  const { id, name, maker, pieces, colours } = colourway;
   const all = storedColourways(roots, scope.board);
   const stored = all.get(id);
   const isNew = !board.colourways.some((other) => other.id === id);
@@ -43,6 +43,7 @@ export function preparePutColourway(context: CommandContext, { colourway }: Of<'
   head('name', name);
   if (maker !== undefined || stored?.head.get('maker') !== undefined)
     head('maker', maker === undefined ? null : { id: maker.id, name: maker.name });
+  if (pieces !== undefined || stored?.head.get('pieces') !== undefined) head('pieces', pieces ?? null);
   const dress = (colour: string, field: DressField, value: unknown): void => {
     if (!isSaid(stored?.colours.get(colour)?.get(field), value))
       writes.push(set(roots.colourways, dressKey(scope.board, id, colour, field), value));
@@ -78,7 +79,7 @@ function checkColourway(
 ): Refusal | null {
   const noFields = checkFields('colourway', colourway);
   if (noFields !== null) return noFields;
-  const { id, name, maker, colours } = colourway;
+  const { id, name, maker, pieces, colours } = colourway;
   if (!isColourId(id)) return badId('colourway.id');
   const noMaker = maker === undefined ? null : checkFields('colourway.maker', maker);
   const unreadable = noMaker ?? checkList('colourway.colours', colours);
@@ -88,6 +89,8 @@ function checkColourway(
     checkName('colourway.name', name) ??
     (maker === undefined ? null : checkName('colourway.maker.name', maker.name));
   if (badName !== null) return badName;
+  const demand = pieces === undefined ? null : demandOf(PIECES, pieces);
+  if (demand !== null) return refuse('out-of-range', 'colourway.pieces', demand, pieces);
   const seen = new Set<string>();
   for (const [i, colour] of colours.entries()) {
     const path = `colourway.colours[${i}]`;

@@ -52,6 +52,10 @@ function prepareAlone(context: CommandContext, command: Command, later: LaterCom
       return prepareRecolour(context, command);
     case 'swap-colours':
       return prepareSwap(context, command);
+    case 'set-thread':
+      return command.prepare(context, command);
+    case 'set-part':
+      return command.prepare(context, command);
     case 'load-board':
       return command.prepare(context, command.board);
     case 'apply-changes':

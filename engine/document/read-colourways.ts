@@ -1,5 +1,5 @@
 /** Reads the colourways. */
-import { MAX_COLOURWAYS, MAX_NAME_CHARACTERS } from '../files/index.ts';
+import { demandOf, MAX_COLOURWAYS, MAX_NAME_CHARACTERS, PIECES } from '../files/index.ts';
 import type { ColourId, Colourway, ColourwayMaker, PaletteColour } from '../pattern/index.ts';
 import { isColourId, readName } from './read-colours.ts';
 import type { RepairLog } from './repair.ts';
@@ -97,10 +97,12 @@ export function readColourways(
     }
     if (!isOrder(order)) log.note('colourway-unreadable', path('order'));
     const maker = readMaker(head.get('maker'), path('maker'), log);
+    const pieces = readPieces(head.get('pieces'), path('pieces'), log);
     const colourway: Colourway = {
       id,
       name: readName(head.get('name'), path('name'), log),
       ...(maker === null ? {} : { maker }),
+      ...(pieces === null ? {} : { pieces }),
       colours: readColours(board, id, colours, known, log),
     };
     found.push({ id, order: isOrder(order) ? order : 0, colourway });
@@ -141,6 +143,13 @@ function readMaker(value: unknown, path: string, log: RepairLog): ColourwayMaker
     return null;
   }
   return { id, name: cutPlain(name, MAX_NAME_CHARACTERS) };
+}
+
+function readPieces(value: unknown, path: string, log: RepairLog): number | null {
+  if (value === undefined || value === null) return null;
+  if (demandOf(PIECES, value) === null) return value as number;
+  log.note('colourway-unreadable', path);
+  return null;
 }
 
 /** Whether a value places something among its like. */

@@ -28,7 +28,7 @@ export interface DesignSnapshot {
 
 /**
  * What differs between two snapshots. `structure`: rows, strings, the whole board, or several of the others at once;
- * `palette`: palette, colours of strings and colourways; `colours`: colours of strings; `meta`: title, piece, gauge.
+ * `palette`: palette, colours of strings and colourways; `colours`: colours of strings; `meta`: title, piece, gauge, supplies.
  * `local`: the change was made, undone or redone by this maker.
  */
 export type DesignChange =
@@ -179,6 +179,9 @@ export class DesignReader {
         piece: keep(before?.board.piece, this.#meta.piece),
         gauge: keep(before?.board.gauge, this.#meta.gauge),
         colourways: keep(before?.board.colourways, this.#colourways),
+        ...(this.#meta.supplies === undefined
+          ? {}
+          : { supplies: keep(before?.board.supplies, this.#meta.supplies) }),
       },
       rowPairIds: this.#shape.rowPairIds,
       stringPairIds: this.#shape.stringPairIds,
@@ -222,10 +225,13 @@ function compare(a: DesignSnapshot, b: DesignSnapshot): { readonly kind: WholeKi
   const isPalette = a.board.palette !== b.board.palette || a.board.colourways !== b.board.colourways;
   const isColours = a.board.pattern.colours !== b.board.pattern.colours;
   const isMeta =
-    a.board.title !== b.board.title || a.board.piece !== b.board.piece || a.board.gauge !== b.board.gauge;
+    a.board.title !== b.board.title ||
+    a.board.piece !== b.board.piece ||
+    a.board.gauge !== b.board.gauge ||
+    a.board.supplies !== b.board.supplies;
   if (isStructure || (isMeta && (isPalette || isColours))) return { kind: 'structure' };
   if (isPalette) return { kind: 'palette' };
   if (isColours) return { kind: 'colours' };
-  // What is left are title, piece and gauge, or repairs alone.
+  // What is left are title, piece, gauge and supplies, or repairs alone.
   return { kind: isMeta ? 'meta' : 'structure' };
 }

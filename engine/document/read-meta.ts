@@ -1,23 +1,26 @@
-/** Reads title, piece and gauge. */
+/** Reads title, piece, gauge and supplies. */
 import {
   demandOf,
   type FieldRule,
   GAUGE_FIELDS,
+  gatherSupplies,
   MAX_TITLE_CHARACTERS,
   PIECE_FIELDS,
 } from '../files/index.ts';
-import { type Gauge, type Piece, plainText } from '../pattern/index.ts';
+import { type Gauge, type Piece, plainText, type Supplies } from '../pattern/index.ts';
 import type { RepairKind, RepairLog } from './repair.ts';
-import { type Roots, type Scope, scoped } from './schema.ts';
+import { type Roots, readSupplyEntry, type Scope, scoped } from './schema.ts';
 import { cutPlain } from './text.ts';
 
 export interface Meta {
   readonly title: string;
   readonly piece: Piece;
   readonly gauge: Gauge;
+  /** Absent where nothing is said of any thread or part. */
+  readonly supplies?: Supplies;
 }
 
-/** Reads what is said about the board. `rows` bounds the lead-in. Rules D30 to D32. */
+/** Reads what is said about the board. `rows` bounds the lead-in. Rules D30 to D32, D361. */
 export function readMeta(roots: Roots, { board }: Scope, rows: number, log: RepairLog): Meta {
   const stored = roots.meta.get(scoped(board, 'title'));
   const title = typeof stored === 'string' ? cutPlain(stored, MAX_TITLE_CHARACTERS) : '';
@@ -32,11 +35,26 @@ export function readMeta(roots: Roots, { board }: Scope, rows: number, log: Repa
     log.note('lead-in-too-long', 'meta.piece.leadInRows');
     piece.leadInRows = rows;
   }
+  const supplies = readSupplies(roots, board, log);
   return {
     title,
     piece: piece as Piece,
     gauge: readTable(roots, board, 'gauge', GAUGE_FIELDS, log) as Gauge,
+    ...(supplies === undefined ? {} : { supplies }),
   };
+}
+
+function readSupplies(roots: Roots, board: string, log: RepairLog): Supplies | undefined {
+  const values: [string, unknown][] = [];
+  roots.meta.forEach((value, key) => {
+    const entry = readSupplyEntry(board, key);
+    // null is how a value is taken back, as in the tables.
+    if (entry !== null && value !== null && value !== undefined) values.push([entry, value]);
+  });
+  const { supplies, unreadable, beyond } = gatherSupplies(values);
+  for (const key of unreadable) log.note('supply-unreadable', `meta.supply.${key}`);
+  if (beyond > 0) log.note('too-many-supplies', 'meta.supply', beyond);
+  return supplies;
 }
 
 function readTable(

@@ -29,6 +29,8 @@ const REPAIR_KINDS = [
   'gauge-unreadable',
   'colourway-unreadable',
   'too-many-colourways',
+  'supply-unreadable',
+  'too-many-supplies',
 ] as const;
 /** What a reader had to mend; see engine/document/RULES.md. */
 export type RepairKind = (typeof REPAIR_KINDS)[number];

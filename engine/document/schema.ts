@@ -95,6 +95,18 @@ export const STAND_IN = '~';
 
 export type Half = 'inside' | 'seam';
 
+/** Key of what is said of a thread or a part, by its key in `engine/files/supplies.ts`. */
+export function supplyKey(board: string, key: string): string {
+  return scoped(board, `${SUPPLY}${key}`);
+}
+
+/** The key in `engine/files/supplies.ts` of an entry of `meta`; null when it is none, or of another board. */
+export function readSupplyEntry(board: string, key: string): string | null {
+  const before = supplyKey(board, '');
+  return key.startsWith(before) ? key.slice(before.length) : null;
+}
+const SUPPLY = 'supply.';
+
 /** Key of a knot: `<row pair>:<local of the string pair>:<i or s>`. */
 export function knotKey(rowPair: string, stringLocal: string, half: Half): string {
   return `${rowPair}:${stringLocal}:${half === 'inside' ? 'i' : 's'}`;
@@ -121,12 +133,12 @@ export function colourKey(stringPair: string, side: 0 | 1): string {
   return `${stringPair}:${side}`;
 }
 
-/** What is kept of a colourway under a key each; `order` null = removed, `maker` null = nobody's. */
-export type HeadField = 'order' | 'name' | 'maker';
+/** What is kept of a colourway under a key each; `order` null = removed, `maker` null = nobody's, `pieces` null = one. */
+export type HeadField = 'order' | 'name' | 'maker' | 'pieces';
 /** What is kept of one of its colours under a key each; `hex` null = as on the board. */
 export type DressField = 'hex' | 'name' | 'order';
 
-const HEAD_FIELDS: ReadonlySet<string> = new Set<HeadField>(['order', 'name', 'maker']);
+const HEAD_FIELDS: ReadonlySet<string> = new Set<HeadField>(['order', 'name', 'maker', 'pieces']);
 const DRESS_FIELDS: ReadonlySet<string> = new Set<DressField>(['hex', 'name', 'order']);
 
 /**

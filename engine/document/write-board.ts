@@ -1,5 +1,6 @@
 /** Writes whole boards into a document. */
 import type * as Y from 'yjs';
+import { type SupplyValue, supplyValues } from '../files/index.ts';
 import type { Board } from '../pattern/index.ts';
 import { checkBoard } from './check-board.ts';
 import {
@@ -12,6 +13,7 @@ import {
   type Roots,
   rootsOf,
   scoped,
+  supplyKey,
   takeId,
   writeScope,
 } from './schema.ts';
@@ -43,6 +45,7 @@ export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
   for (const table of ['piece', 'gauge'] as const)
     for (const [name, value] of Object.entries(board[table]))
       if (value !== undefined) writes.push(set(roots.meta, scoped(id, `${table}.${name}`), value));
+  for (const [key, value] of supplyValues(board.supplies)) writes.push(supplyWrite(roots, id, key, value));
   writes.push({
     do: 'insert',
     list: roots.paletteOrder,
@@ -54,12 +57,13 @@ export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
     writes.push(set(roots.palette, scoped(id, `${colour.id}:hex`), colour.hex.toLowerCase()));
   }
   board.colourways.forEach((colourway, order) => {
-    const { maker } = colourway;
+    const { maker, pieces } = colourway;
     const head = (field: HeadField, value: unknown): number =>
       writes.push(set(roots.colourways, colourwayKey(id, colourway.id, field), value));
     head('order', order);
     head('name', colourway.name);
     if (maker !== undefined) head('maker', { id: maker.id, name: maker.name });
+    if (pieces !== undefined) head('pieces', pieces);
     colourway.colours.forEach((colour, at) => {
       const dress = (field: DressField, value: unknown): number =>
         writes.push(set(roots.colourways, dressKey(id, colourway.id, colour.id, field), value));
@@ -69,4 +73,9 @@ export function boardWrites(roots: Roots, id: string, board: Board): Write[] {
     });
   });
   return writes;
+}
+
+/** Writes what is said of a thread or a part; null takes it back. */
+export function supplyWrite(roots: Roots, board: string, key: string, value: SupplyValue | null): Write {
+  return set(roots.meta, supplyKey(board, key), value);
 }

@@ -1,5 +1,5 @@
 /** The board file as it stands on disk: plain JSON, open, ours. `engine/files/board-schema.ts` is its JSON Schema. */
-import type { Board, Colourway, Gauge, PaletteColour, Piece } from '../pattern/index.ts';
+import type { Board, Colourway, Gauge, PaletteColour, Piece, Supplies } from '../pattern/index.ts';
 import { rowsAsText } from '../pattern/index.ts';
 import { GAUGE_OF_1, GAUGE_SINCE_3, PIECE_SINCE_2, PIECE_SINCE_3 } from './limits.ts';
 
@@ -19,6 +19,7 @@ export interface BoardFile {
   readonly piece: Piece;
   readonly gauge: Gauge;
   readonly colourways: readonly Colourway[];
+  readonly supplies?: Supplies;
 }
 
 /**
@@ -36,19 +37,30 @@ export function formatBoard(board: Board): BoardFile {
     start: board.pattern.start,
     piece: { ...board.piece },
     gauge: { ...board.gauge },
-    colourways: board.colourways.map(({ id, name, maker, colours }) => ({
+    colourways: board.colourways.map(({ id, name, maker, pieces, colours }) => ({
       id,
       name,
       ...(maker === undefined ? {} : { maker: { id: maker.id, name: maker.name } }),
+      ...(pieces === undefined ? {} : { pieces }),
       colours: colours.map((colour) => ({ id: colour.id, name: colour.name, hex: colour.hex })),
     })),
+    ...(board.supplies === undefined
+      ? {}
+      : {
+          supplies: {
+            threads: board.supplies.threads.map((thread) => ({ ...thread })),
+            parts: board.supplies.parts.map((part) => ({ ...part })),
+          },
+        }),
   };
 }
 
-function isOfVersion3({ piece, gauge }: Board): boolean {
+function isOfVersion3({ piece, gauge, colourways, supplies }: Board): boolean {
   return (
+    supplies !== undefined ||
     PIECE_SINCE_3.some((field) => Object.hasOwn(piece, field)) ||
-    GAUGE_SINCE_3.some((field) => Object.hasOwn(gauge, field))
+    GAUGE_SINCE_3.some((field) => Object.hasOwn(gauge, field)) ||
+    colourways.some(({ pieces }) => pieces !== undefined)
   );
 }
 

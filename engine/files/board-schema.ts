@@ -1,6 +1,6 @@
 /** The JSON Schema (2020-12) of the board file, for other programs. It says all that a schema can; the parser says the rest. */
 import { KNOT_TOKENS, MAX_ROWS, MAX_STRINGS, MIN_STRINGS, PLAIN_TEXT_PATTERN } from '../pattern/index.ts';
-import { type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
+import { type FieldRule, GAUGE_FIELDS, PART_FIELDS, PIECE_FIELDS, PIECES, THREAD_FIELDS } from './fields.ts';
 import {
   FILE_VERSIONS,
   GAUGE_OF_1,
@@ -11,6 +11,8 @@ import {
   MAX_ID_CHARACTERS,
   MAX_NAME_CHARACTERS,
   MAX_ROW_CHARACTERS,
+  MAX_PARTS,
+  MAX_THREADS,
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
   PIECE_SINCE_3,
@@ -50,6 +52,22 @@ const text = (minLength: number, maxLength: number): Schema => ({
 });
 const knot = KNOT_TOKENS.join('|');
 
+/** A list of what is kept of threads or parts: what tells one from others, and what is said of it. */
+function suppliesSchema(
+  most: number,
+  key: Readonly<Record<string, Schema>>,
+  rules: Readonly<Record<string, FieldRule>>,
+  required: readonly string[],
+): Schema {
+  const said = Object.entries(rules).map(([name, rule]) => [name, schemaOfRule(rule)]);
+  const properties = { ...key, ...Object.fromEntries(said) };
+  return {
+    type: 'array',
+    maxItems: most,
+    items: { type: 'object', additionalProperties: false, required, properties },
+  };
+}
+
 const colour: Schema = {
   type: 'object',
   additionalProperties: false,
@@ -78,6 +96,7 @@ function versionBounds(
         piece: without(lacks.piece),
         gauge: without(lacks.gauge),
         colourways: { type: 'array', items: without(lacks.colourways) },
+        supplies: false,
       },
     },
   };
@@ -124,6 +143,21 @@ export const boardSchema: Schema = {
       not: { required: ['repeats', 'lengthMm'], properties: { repeats: true, lengthMm: true } },
     },
     gauge: tableSchema(GAUGE_FIELDS),
+    supplies: {
+      type: 'object',
+      additionalProperties: false,
+      properties: {
+        threads: suppliesSchema(
+          MAX_THREADS,
+          { hex: { type: 'string', pattern: HEX_PATTERN }, name: text(0, MAX_NAME_CHARACTERS) },
+          THREAD_FIELDS,
+          ['hex'],
+        ),
+        parts: suppliesSchema(MAX_PARTS, { id: text(1, MAX_ID_CHARACTERS) }, PART_FIELDS, ['id']),
+      },
+      description:
+        'what is known of threads, told apart by colour and name (sameAs: `hex.name` of another), and of parts',
+    },
     colourways: {
       type: 'array',
       maxItems: MAX_COLOURWAYS,
@@ -141,6 +175,7 @@ export const boardSchema: Schema = {
             properties: { id: text(1, MAX_ID_CHARACTERS), name: text(0, MAX_NAME_CHARACTERS) },
             description: 'whose it is: an id on the server it was made on, and their name',
           },
+          pieces: { ...schemaOfRule(PIECES), description: 'how many are made in it' },
           colours: { type: 'array', maxItems: MAX_COLOURS, items: { $ref: '#/$defs/colour' } },
         },
       },
@@ -150,9 +185,9 @@ export const boardSchema: Schema = {
     versionBounds(1, {
       piece: [...PIECE_SINCE_2, ...PIECE_SINCE_3],
       gauge: Object.keys(GAUGE_FIELDS).filter((field) => !GAUGE_OF_1.includes(field)),
-      colourways: ['maker'],
+      colourways: ['maker', 'pieces'],
     }),
-    versionBounds(2, { piece: PIECE_SINCE_3, gauge: GAUGE_SINCE_3, colourways: [] }),
+    versionBounds(2, { piece: PIECE_SINCE_3, gauge: GAUGE_SINCE_3, colourways: ['pieces'] }),
   ],
   $defs: { colour },
 };

@@ -2,8 +2,15 @@
  * The fields of `piece` and `gauge` in a board file, once: the parser reads by this table and the JSON Schema is made from it.
  * Limits only keep out what cannot be meant (a bar of a kilometre); they are no advice.
  */
-import { type Demand, demandOfText, type Gauge, type Piece } from '../pattern/index.ts';
-import { LEAST_MM, LEAST_PACE, MAX_NOTES_CHARACTERS } from './limits.ts';
+import {
+  type Demand,
+  demandOfText,
+  type Gauge,
+  type PartSupply,
+  type Piece,
+  type ThreadSupply,
+} from '../pattern/index.ts';
+import { LEAST_MM, LEAST_PACE, MAX_NAME_CHARACTERS, MAX_NOTES_CHARACTERS, MAX_PIECES } from './limits.ts';
 
 /** What a field of `piece` or `gauge` may be; bounds belong to the range unless `isMinOpen`. */
 export type FieldRule =
@@ -16,6 +23,14 @@ export type FieldRule =
 const above = (min: number, max: number): FieldRule => ({ type: 'number', min, max, isMinOpen: true });
 const length = (max: number): FieldRule => above(LEAST_MM, max);
 const notNegative = (max: number): FieldRule => ({ type: 'number', min: 0, max, isMinOpen: false });
+
+const money = notNegative(1_000_000);
+/** A share of something that is not all of it. */
+const share: FieldRule = { type: 'number', min: 0, max: 0.95, isMinOpen: false };
+const minutes = notNegative(10_000);
+
+/** How many pieces are made in one colourway. */
+export const PIECES: FieldRule = { type: 'whole', min: 1, max: MAX_PIECES };
 
 /** The fields of `piece`, by name. */
 export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
@@ -38,6 +53,17 @@ export const PIECE_FIELDS: Readonly<Record<keyof Piece, FieldRule>> = {
   partsPrice: notNegative(1_000_000),
   hourlyRate: notNegative(1_000_000),
   knotsPerMinute: above(LEAST_PACE, 1_000),
+  pieces: PIECES,
+  cutMinutes: minutes,
+  mountMinutes: minutes,
+  finishMinutes: minutes,
+  wasteShare: { type: 'number', min: 0, max: 1, isMinOpen: false },
+  postPrice: money,
+  fixedFee: money,
+  soldAs: { type: 'choice', of: ['each', 'together'] },
+  marginShare: share,
+  feeShare: share,
+  taxShare: { type: 'number', min: 0, max: 1, isMinOpen: false },
   notes: { type: 'text', max: MAX_NOTES_CHARACTERS },
 };
 
@@ -63,6 +89,24 @@ export const GAUGE_FIELDS: Readonly<Record<keyof Gauge, FieldRule>> = {
   rowKnottingCorrelation: correlation,
   rowCarrierCorrelation: correlation,
   knotScatterMm: notNegative(10_000),
+};
+
+/** What can be said of a thread, by name. */
+export const THREAD_FIELDS: Readonly<Record<Exclude<keyof ThreadSupply, 'hex' | 'name'>, FieldRule>> = {
+  number: { type: 'text', max: MAX_NAME_CHARACTERS },
+  price: money,
+  skeinMm: { type: 'number', min: 1, max: 10_000_000, isMinOpen: false },
+  haveMm: notNegative(1_000_000_000),
+  sameAs: { type: 'text', max: '#rrggbb.'.length + MAX_NAME_CHARACTERS },
+};
+
+/** What can be said of a line of parts, by name. */
+export const PART_FIELDS: Readonly<Record<Exclude<keyof PartSupply, 'id'>, FieldRule>> = {
+  kind: { type: 'choice', of: ['ring', 'clasp', 'bead', 'other'] },
+  name: { type: 'text', max: MAX_NAME_CHARACTERS },
+  count: { type: 'whole', min: 0, max: 1_000 },
+  price: money,
+  have: { type: 'whole', min: 0, max: 1_000_000 },
 };
 
 /** What a value would have to be under a rule; null when it is. Rules P30, P31. */

@@ -2,8 +2,8 @@
 
 /**
  * The latest version of the board file. Version 2 knows `piece.singles`, `piece.shortOneIn`, how sure the gauge is and the `maker` of a
- * colourway; version 3 which thread it is, of what a length
- * is asked and where it stops. All else is as in version 1.
+ * colourway; version 3 which thread it is, of what a length is asked and where it stops, what a piece costs beside thread, parts and knots, how
+ * many are made, and `supplies`. All else is as in version 1.
  */
 const FILE_VERSION = 3;
 /** Versions that are read. */
@@ -11,7 +11,21 @@ export const FILE_VERSIONS: readonly number[] = [1, 2, FILE_VERSION];
 /** Fields of `piece` that version 1 lacks. */
 export const PIECE_SINCE_2: readonly string[] = ['singles', 'shortOneIn'];
 /** Fields of `piece` that version 2 lacks. */
-export const PIECE_SINCE_3: readonly string[] = ['lengthOf', 'stopAt'];
+export const PIECE_SINCE_3: readonly string[] = [
+  'lengthOf',
+  'stopAt',
+  'pieces',
+  'cutMinutes',
+  'mountMinutes',
+  'finishMinutes',
+  'wasteShare',
+  'postPrice',
+  'fixedFee',
+  'soldAs',
+  'marginShare',
+  'feeShare',
+  'taxShare',
+];
 /** Fields of `gauge` that version 2 lacks. */
 export const GAUGE_SINCE_3: readonly string[] = ['thread', 'threadMm'];
 /** Fields of `gauge` that version 1 has. */
@@ -38,3 +52,9 @@ export const LEAST_MM = 0.01;
 export const LEAST_PACE = 0.01;
 /** `#rrggbb`. */
 export const HEX_PATTERN = '^#[0-9a-fA-F]{6}$';
+/** In a list of threads, of what is kept of them. */
+export const MAX_THREADS = 1_000;
+/** In a list of parts. */
+export const MAX_PARTS = 100;
+/** Pieces of one colourway. */
+export const MAX_PIECES = 1_000;

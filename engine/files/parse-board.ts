@@ -14,14 +14,25 @@ import {
   MIN_STRINGS,
   type PaletteColour,
   type Pattern,
+  type PartSupply,
   type Piece,
   rowParity,
   rowStride,
   showName,
+  type Supplies,
   showValue,
+  type ThreadSupply,
   tokensOf,
 } from '../pattern/index.ts';
-import { demandOf, type FieldRule, GAUGE_FIELDS, PIECE_FIELDS } from './fields.ts';
+import {
+  demandOf,
+  type FieldRule,
+  GAUGE_FIELDS,
+  PART_FIELDS,
+  PIECE_FIELDS,
+  PIECES,
+  THREAD_FIELDS,
+} from './fields.ts';
 import {
   FILE_VERSIONS,
   GAUGE_OF_1,
@@ -33,11 +44,15 @@ import {
   MAX_ID_CHARACTERS,
   MAX_NAME_CHARACTERS,
   MAX_ROW_CHARACTERS,
+  MAX_PARTS,
+  MAX_THREADS,
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
   PIECE_SINCE_3,
 } from './limits.ts';
 import { type Fields, isPlainList, plainFields } from './plain-data.ts';
+import { gatherSupplies, threadKey } from './supplies.ts';
+import { supplyValues } from './supply-values.ts';
 
 /** What is wrong with a file; the page has a sentence for each. */
 export type BoardErrorKind =
@@ -100,6 +115,7 @@ const TOP_FIELDS = [
   'gauge',
   'colourways',
 ];
+const TOP_FIELDS_OF_3 = [...TOP_FIELDS, 'supplies'];
 
 /**
  * Reads a board file.
@@ -143,7 +159,7 @@ function readBoard(value: unknown): Board {
       { be: 'one-of', choices: FILE_VERSIONS.join(', ') },
       file.version,
     );
-  refuseUnknown(file, '', TOP_FIELDS);
+  refuseUnknown(file, '', version < 3 ? TOP_FIELDS : TOP_FIELDS_OF_3);
   for (const name of ['palette', 'strings', 'rows'])
     if (file[name] === undefined) throw new Refusal('missing-field', name, 'is missing');
   const palette = asList(file.palette, 'palette', 1, MAX_COLOURS).map((entry, i) =>
@@ -179,6 +195,7 @@ function readBoard(value: unknown): Board {
       { be: 'whole', least: 0, most: pattern.rows },
       piece.leadInRows,
     );
+  const supplies = readSupplies(orPreset(file.supplies, {}));
   return {
     title: asText(orPreset(file.title, ''), 'title', 0, MAX_TITLE_CHARACTERS),
     palette,
@@ -186,7 +203,37 @@ function readBoard(value: unknown): Board {
     piece,
     gauge,
     colourways: readColourways(orPreset(file.colourways, []), known, version),
+    ...(supplies === undefined ? {} : { supplies }),
   };
+}
+
+/** What is said of threads and parts, in the one order that lists of them have; those of which nothing is said are none. */
+function readSupplies(value: unknown): Supplies | undefined {
+  const file = asFields(value, 'supplies');
+  refuseUnknown(file, 'supplies', ['threads', 'parts']);
+  const threads = asList(orPreset(file.threads, []), 'supplies.threads', 0, MAX_THREADS).map((entry, i) => {
+    const path = `supplies.threads[${i}]`;
+    const { hex, name, ...said } = asFields(entry, path);
+    return {
+      hex: asHex(hex, `${path}.hex`),
+      name: asText(orPreset(name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
+      ...readTable<Omit<ThreadSupply, 'hex' | 'name'>>(said, path, THREAD_FIELDS),
+    };
+  });
+  refuseDuplicates(
+    threads.map((thread) => ({ id: threadKey(thread) })),
+    'supplies.threads',
+  );
+  const parts = asList(orPreset(file.parts, []), 'supplies.parts', 0, MAX_PARTS).map((entry, i) => {
+    const path = `supplies.parts[${i}]`;
+    const { id, ...said } = asFields(entry, path);
+    return {
+      id: asText(id, `${path}.id`, 1, MAX_ID_CHARACTERS),
+      ...readTable<Omit<PartSupply, 'id'>>(said, path, PART_FIELDS),
+    };
+  });
+  refuseDuplicates(parts, 'supplies.parts');
+  return gatherSupplies(supplyValues({ threads, parts })).supplies;
 }
 
 function readPattern(colours: readonly string[], file: Fields): Pattern {
@@ -220,7 +267,13 @@ function readPattern(colours: readonly string[], file: Fields): Pattern {
 }
 
 function readColourways(value: unknown, known: ReadonlySet<string>, version: number): Colourway[] {
-  const names = ['id', 'name', 'colours', ...(version === 1 ? [] : ['maker'])];
+  const names = [
+    'id',
+    'name',
+    'colours',
+    ...(version < 2 ? [] : ['maker']),
+    ...(version < 3 ? [] : ['pieces']),
+  ];
   const colourways = asList(value, 'colourways', 0, MAX_COLOURWAYS).map((entry, i) => {
     const path = `colourways[${i}]`;
     const fields = asFields(entry, path);
@@ -237,6 +290,7 @@ function readColourways(value: unknown, known: ReadonlySet<string>, version: num
       id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
       name: asText(orPreset(fields.name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
       ...(fields.maker === undefined ? {} : { maker: readMaker(fields.maker, `${path}.maker`) }),
+      ...(fields.pieces === undefined ? {} : { pieces: readPieces(fields.pieces, `${path}.pieces`) }),
       colours,
     };
   });
@@ -256,13 +310,18 @@ function readMaker(value: unknown, path: string): ColourwayMaker {
 function readColour(value: unknown, path: string): PaletteColour {
   const fields = asFields(value, path);
   refuseUnknown(fields, path, ['id', 'name', 'hex']);
-  const hex = asText(fields.hex, `${path}.hex`, 0, 100);
-  if (!HEX.test(hex)) throw new Refusal('out-of-range', `${path}.hex`, { be: 'hex' }, hex);
+  const hex = asHex(fields.hex, `${path}.hex`);
   return {
     id: asText(fields.id, `${path}.id`, 1, MAX_ID_CHARACTERS),
     name: asText(orPreset(fields.name, ''), `${path}.name`, 0, MAX_NAME_CHARACTERS),
-    hex: hex.toLowerCase(),
+    hex,
   };
+}
+
+function readPieces(value: unknown, path: string): number {
+  const demand = demandOf(PIECES, value);
+  if (demand !== null) throw new Refusal('out-of-range', path, demand, value);
+  return value as number;
 }
 
 function readKnownColour(value: unknown, path: string, known: ReadonlySet<string>): string {
@@ -309,6 +368,12 @@ function asText(value: unknown, path: string, least: number, most: number): stri
   const demand = demandOfText(value);
   if (demand !== null) throw new Refusal('out-of-range', path, demand, value);
   return value;
+}
+
+function asHex(value: unknown, path: string): string {
+  const hex = asText(value, path, 0, 100);
+  if (!HEX.test(hex)) throw new Refusal('out-of-range', path, { be: 'hex' }, hex);
+  return hex.toLowerCase();
 }
 
 function refuseUnknown(fields: Fields, path: string, known: readonly string[]): void {

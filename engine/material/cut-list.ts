@@ -2,7 +2,6 @@
 import type { MountPlan } from '../mount/index.ts';
 import type { Board, ColourId } from '../pattern/index.ts';
 import { type Allowances, allowancesOf, SINGLE_TUCK_MM, spreadLength } from './allowances.ts';
-import { type CostParts, priceOf } from './cost.ts';
 import { requirePositive, requireWhole } from './field-error.ts';
 import { type GaugeDoubt, gaugeDoubt, type Measured } from './gauge-doubt.ts';
 import { GAUGE_FIELDS, type GaugeField, THREAD_PER_WIDTH } from './gauge-model.ts';
@@ -114,24 +113,20 @@ export interface LengthDoubt {
   readonly chanceOfShort: number | null;
 }
 
-/** What to cut and where to fold it, and what that costs; lengths in mm. */
+/** What to cut and where to fold it; lengths in mm. */
 export interface CutList {
   readonly folds: readonly FoldCut[];
   readonly singles: readonly SingleCut[];
   /** Colours in the order they first stand at the top. */
   readonly colours: readonly ColourTotal[];
-  /** In the maker's own currency; null when no price was stated. */
-  readonly cost: number | null;
-  readonly costParts: CostParts;
   readonly knots: number;
-  readonly minutes: number;
   /** Per place at the top, left to right. */
   readonly ends: readonly EndUse[];
   readonly size: PieceSize;
   readonly gauge: WorkingGauge;
   readonly doubt: LengthDoubt;
   readonly allowances: Allowances;
-  /** What was not measured or stated but estimated: `gauge.cordMm`, …, `piece.knotsPerMinute`. */
+  /** What was not measured but estimated: `gauge.cordMm`, … */
   readonly estimates: readonly string[];
   readonly warnings: readonly CutWarning[];
 }
@@ -211,16 +206,11 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
   const skeinMm = piece.skeinMm ?? SKEIN_MM;
   requirePositive('piece.skeinMm', skeinMm);
   const colours = colourTotals(pattern.colours, [...folds, ...singles], skeinMm, doubts);
-  const skeins = colours.reduce((sum, colour) => sum + colour.skeins, 0);
-  const { cost, costParts, minutes, isPaceAssumed } = priceOf(piece, skeins, use.knots, 1);
   return {
     folds,
     singles,
     colours,
-    cost,
-    costParts,
     knots: use.knots,
-    minutes,
     ends: pattern.colours.map((colour, place) => ({
       place,
       colour,
@@ -247,10 +237,9 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
       chanceOfShort: chance,
     },
     allowances,
-    estimates: [
-      ...GAUGE_FIELDS.filter((field: GaugeField) => gauge[field].estimate).map((field) => `gauge.${field}`),
-      ...(isPaceAssumed ? ['piece.knotsPerMinute'] : []),
-    ],
+    estimates: GAUGE_FIELDS.filter((field: GaugeField) => gauge[field].estimate).map(
+      (field) => `gauge.${field}`,
+    ),
     warnings: [...skeinDoubts(skeinMm), ...tooLongWarnings(colours, skeinMm)],
   };
 }

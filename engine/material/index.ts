@@ -1,5 +1,4 @@
 export { allowancesOf, SINGLE_TUCK_MM, SPARE_MM, TAIL_MM } from './allowances.ts';
-export { DEFAULT_KNOTS_PER_MINUTE } from './cost.ts';
 export {
   type CutList,
   cutListOf,
@@ -15,9 +14,19 @@ export { gaugeDoubt } from './gauge-doubt.ts';
 export type { GaugeField } from './gauge-model.ts';
 export type { GaugePatchValues } from './gauge-patch.ts';
 export { doubtOf } from './need-doubt.ts';
+export { DEFAULT_KNOTS_PER_MINUTE, minutesOf } from './minutes.ts';
+export type { PartToBuy } from './parts.ts';
 export { type PieceSize, type PieceStops, pieceSize, pieceStops } from './piece-rows.ts';
 export { cutList } from './planned-cut-list.ts';
-export { type ShoppingList, shoppingList, type ThreadToBuy } from './shopping-list.ts';
+export type { Price, Priced } from './price.ts';
+export type { ThreadName } from './same-thread.ts';
+export {
+  lotOf,
+  piecesIn,
+  type ShoppingList,
+  shoppingList,
+  type ThreadToBuy,
+} from './shopping-list.ts';
 export type { Swatch, SwatchError } from './swatch.ts';
 export type { Doubt } from './uncertainty.ts';
 export { formatInch, fromMm, inchToMm, mmToInch, SKEIN_MM, toMm } from './units.ts';

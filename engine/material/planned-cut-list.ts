@@ -4,7 +4,7 @@ import type { Board } from '../pattern/index.ts';
 import { type CutList, cutListOf, type MountedStrings } from './cut-list.ts';
 
 /** What {@link cutList} may be told besides the board. */
-export interface CutListOptions {
+interface CutListOptions {
   /** As for `planMount`; default 'forced'. */
   readonly singles?: 'forced' | 'free';
   /** A plan the maker has chosen, or one computed before; default `planMount`'s. */

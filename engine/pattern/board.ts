@@ -49,12 +49,31 @@ export interface Piece {
   readonly barMm?: number;
   /** Inner diameter of a round ring in mm, above 0. */
   readonly ringMm?: number;
-  /** Price of one skein and of other parts, in the maker's own currency. */
+  /** Length of a skein in mm and its price, where a thread has none of its own. All prices are in the maker's own currency. */
   readonly skeinMm?: number;
   readonly skeinPrice?: number;
+  /** What other parts of one piece cost, beside those that stand one by one in {@link Supplies}. */
   readonly partsPrice?: number;
   readonly hourlyRate?: number;
   readonly knotsPerMinute?: number;
+  /** How many pieces are made in the board's own colours; default 1. */
+  readonly pieces?: number;
+  /** Minutes that one piece takes beside its knots; what is not stated is estimated. */
+  readonly cutMinutes?: number;
+  readonly mountMinutes?: number;
+  readonly finishMinutes?: number;
+  /** Thread that goes to waste, as a share of what is used; default 0. */
+  readonly wasteShare?: number;
+  /** Postage, and a fee that does not depend on the price; default 0. */
+  readonly postPrice?: number;
+  readonly fixedFee?: number;
+  /** Whether post and fixed fee are paid for each piece, or once for all that are made; default 'each'. */
+  readonly soldAs?: 'each' | 'together';
+  /** What is left over for the maker, and what a market keeps, as shares of the price; default 0. */
+  readonly marginShare?: number;
+  readonly feeShare?: number;
+  /** Tax on top of the price, as a share of it; default 0. */
+  readonly taxShare?: number;
   /** What the makers want to remember about it, up to 4,000 characters. */
   readonly notes?: string;
 }
@@ -108,7 +127,49 @@ export interface Colourway {
   readonly name: string;
   /** Absent: nobody's. */
   readonly maker?: ColourwayMaker;
+  /** How many pieces are made in it; default 1. */
+  readonly pieces?: number;
   readonly colours: readonly { readonly id: ColourId; readonly name: string; readonly hex: string }[];
+}
+
+/** What a maker knows of a thread: it is told from others by colour and name together. What is absent is unset. */
+export interface ThreadSupply {
+  /** `#rrggbb`, lower case. */
+  readonly hex: string;
+  readonly name: string;
+  /** Under which she finds it in the shop. */
+  readonly number?: string;
+  /** Of one skein. */
+  readonly price?: number;
+  /** Length of one skein. */
+  readonly skeinMm?: number;
+  /** Have at home, in whole skeins and what is left of one. */
+  readonly haveMm?: number;
+  /** Key of the thread that it is one with, by `threadKey`. */
+  readonly sameAs?: string;
+}
+
+/** What hangs on a piece beside its cords. */
+export type PartKind = 'ring' | 'clasp' | 'bead' | 'other';
+
+/** Parts of one kind that every piece takes. What is absent is unset. */
+export interface PartSupply {
+  readonly id: string;
+  /** Default 'other'. */
+  readonly kind?: PartKind;
+  readonly name?: string;
+  /** How many one piece takes, 0 or more; default 1. */
+  readonly count?: number;
+  /** Of one of them. */
+  readonly price?: number;
+  /** How many are at home. */
+  readonly have?: number;
+}
+
+/** Threads and parts by themselves. Threads stand by colour, then name; parts by id, all in UTF-16 units. */
+export interface Supplies {
+  readonly threads: readonly ThreadSupply[];
+  readonly parts: readonly PartSupply[];
 }
 
 /** A pattern, its palette, and what is to be made of it. */
@@ -119,4 +180,6 @@ export interface Board {
   readonly piece: Piece;
   readonly gauge: Gauge;
   readonly colourways: readonly Colourway[];
+  /** Absent where nothing is said of any thread or part. */
+  readonly supplies?: Supplies;
 }

@@ -6,8 +6,12 @@ export type {
   EndKnot,
   Gauge,
   PaletteColour,
+  PartKind,
+  PartSupply,
   Piece,
   RingKind,
+  Supplies,
+  ThreadSupply,
 } from './board.ts';
 export { type DressedColour, dressBoard, isOfAnother, paletteIn, threadsIn } from './colourway.ts';
 export { type Demand, demandMessage, demandOfText, showName, showValue } from './demand.ts';

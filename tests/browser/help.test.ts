@@ -45,7 +45,7 @@ describe('help', () => {
       const text = await page.locator('lb-help-page section:has(#data)').textContent();
       for (const words of wanted) expect(text).toContain(words);
       const panels = await page.locator('lb-help-page section:has(#panels) dt').allTextContents();
-      expect(panels).toHaveLength(13);
+      expect(panels).toHaveLength(14);
       await context.close();
     }
   });

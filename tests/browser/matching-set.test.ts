@@ -230,7 +230,7 @@ describe('matching set', () => {
     expect(complaints).toEqual([]);
   });
 
-  it('[Y12] [W973] [W974] one shopping list: what the engine buys for the friends, with the board’s own when asked, as text', async () => {
+  it('[Y12] [Y88] [W973] [W974] one shopping list: what the engine buys for the friends, with the board’s own when asked, as text', async () => {
     const file = demoFile('club-set');
     const board = readBoard(file);
     const { page, context } = await openOwnSet(suite.browser, suite.http, file);
@@ -244,20 +244,33 @@ describe('matching set', () => {
     const expected = (ways: Parameters<typeof shoppingList>[1]) => {
       const list = shoppingList(board, ways, planBoard);
       const mm = (value: number): string => `${new Intl.NumberFormat('en').format(value)} mm`;
-      return list.threads.map(({ pieces, totalMm, skeins, wasteMm }) => [
+      return list.threads.map(({ pieces, totalMm, fromHomeMm, skeins, wasteMm }) => [
         String(pieces),
         mm(totalMm),
+        fromHomeMm === 0 ? '–' : mm(fromHomeMm),
         String(skeins),
         mm(wasteMm),
       ]);
     };
     expect(await page.locator('lb-set-page h2#keychains').textContent()).toBe('3 keychains');
     expect(await rows()).toEqual(expected(board.colourways));
-    const own = page.locator('lb-set-shopping').getByLabel('The board’s own colours');
+    const own = page.locator('lb-set-shopping').getByRole('checkbox', { name: 'The board’s own colours' });
     await own.check();
     expect(await rows()).toEqual(expected([null, ...board.colourways]));
     await own.uncheck();
     expect(await rows()).toEqual(expected(board.colourways));
+    // Three of Ada's instead of one, and back again.
+    const [ada, ...others] = board.colourways;
+    const pieces = page.locator('lb-set-shopping').getByLabel(`Pieces: ${ada!.name}`);
+    await pieces.fill('3');
+    await pieces.blur();
+    await expect.poll(rows).toEqual(expected([ada!, ada!, ada!, ...others]));
+    await pieces.fill('many');
+    await pieces.blur();
+    expect(await pieces.inputValue()).toBe('3');
+    await pieces.fill('1');
+    await pieces.blur();
+    await expect.poll(rows).toEqual(expected(board.colourways));
     await page.locator('#copy-list').click();
     await page.locator('lb-set-shopping').getByText('Copied.').waitFor();
     const text = await page.evaluate(() => navigator.clipboard.readText());

@@ -94,7 +94,7 @@ describe('panels', () => {
         return content !== 'none' && borderInlineStartWidth === '3px' && isSeen;
       }),
     );
-    expect(signs).toEqual([true, ...Array(10).fill(false)]);
+    expect(signs).toEqual([true, ...Array(11).fill(false)]);
     expect(await axeFindings(page)).toEqual([]);
   });
 });

@@ -64,9 +64,9 @@ describe('units', () => {
 describe('what is left, what is faint, what is fewest', () => {
   it('skeins stand with what is left of them', async () => {
     const { page } = await open({ ...LOPSIDED, piece: { skeinMm: 900 } });
-    await openTab(page, 'Cutting list');
+    await openTab(page, 'Cost');
     const [first] = cutList(await boardOf(page)).colours;
-    const thread = page.locator('lb-cutting-panel .threads li').first();
+    const thread = page.locator('lb-thread-lines .line').first();
     await expect
       .poll(async () => (await thread.textContent())?.replaceAll(',', ''))
       .toContain(`${first!.wasteMm} mm left over`);

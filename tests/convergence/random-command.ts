@@ -1,6 +1,12 @@
 /** Random commands of every kind, most of them good ones for the design they are made for. */
 import type { CommandKind } from '../../engine/document/command.ts';
-import { type Command, type DesignSnapshot, loadBoard } from '../../engine/document/index.ts';
+import {
+  type Command,
+  type DesignSnapshot,
+  loadBoard,
+  setPart,
+  setThread,
+} from '../../engine/document/index.ts';
 import type { Board, KnotCode, Pattern } from '../../engine/index.ts';
 import type { SeededRandom } from '../support/seeded-random.ts';
 
@@ -33,7 +39,9 @@ const RARE: readonly Alone[] = [
   'replace-pattern',
   'load-board',
 ];
-export const ALL_KINDS: readonly CommandKind[] = [...new Set([...COMMON, ...RARE])];
+/** Each in a third of the cases in which it would be the gauge, which is as plain as they are. */
+const SUPPLIES: readonly Alone[] = ['set-thread', 'set-part', 'set-gauge'];
+export const ALL_KINDS: readonly CommandKind[] = [...new Set([...COMMON, ...RARE, ...SUPPLIES])];
 
 const NAMES = ['ash', 'birch', 'cedar', 'elm', 'fir'];
 const hexOf = (random: SeededRandom): string => `#${random.below(0x1000000).toString(16).padStart(6, '0')}`;
@@ -49,7 +57,8 @@ export function randomCommand(
   const stringPairs = stringPairIds.length;
   const colour = (): string => random.pick(palette).id;
   const knot = (): KnotCode => random.below(5) as KnotCode;
-  const kind = random.chance(0.75) ? random.pick(COMMON) : random.pick(RARE);
+  const drawn = random.chance(0.75) ? random.pick(COMMON) : random.pick(RARE);
+  const kind = drawn === 'set-gauge' ? random.pick(SUPPLIES) : drawn;
   switch (kind) {
     case 'set-knots': {
       const knots = Array.from({ length: 1 + random.below(4) }, () => {
@@ -102,6 +111,16 @@ export function randomCommand(
         : { kind, patch: { lengthMm: 50 + random.below(90), leadInRows: random.below(4), end: null } };
     case 'set-gauge':
       return { kind, patch: gaugePatchOf(random) };
+    case 'set-thread': {
+      const { hex, name } = random.pick(palette);
+      const told = { price: random.below(9), number: random.pick(NAMES), haveMm: null };
+      return setThread({ hex, name }, random.chance(0.5) ? told : { haveMm: random.below(9_000) });
+    }
+    case 'set-part': {
+      const gone = { kind: null, name: null, count: null, price: null, have: null };
+      const told = { kind: random.pick(['ring', 'bead'] as const), count: random.below(4) };
+      return setPart(random.pick(NAMES), random.pick([gone, told, { price: random.below(9) }]));
+    }
     case 'put-colourway': {
       const colours = palette
         .filter(() => random.chance(0.5))
@@ -119,6 +138,7 @@ export function randomCommand(
             { ...present, colours: dressed },
             { ...present, name: random.pick(NAMES) },
             { ...present, maker },
+            { ...present, pieces: 1 + random.below(5) },
           ]),
         };
       }

@@ -8,6 +8,8 @@ import {
   type Gauge,
   gaugeDoubt,
   patternFromText,
+  planBoard,
+  shoppingList,
   workOrder,
 } from '../../engine/index.ts';
 import { propagate } from '../../engine/material/uncertainty.ts';
@@ -51,7 +53,7 @@ describe('a keychain on a small ring', () => {
     expect(fit.neededMm).toBeCloseTo(12.2517, 4);
   });
 
-  it('[L7] [L8] [L9] rows, lengths, fold points, time and price', () => {
+  it('[L7] [L8] [L76] [L77] rows, lengths, fold points, time and price', () => {
     const list = cutList(board());
     expect(list.size).toMatchObject({ rows: 38, endRows: 2, repeats: 3, bandMm: 117 });
     expect(
@@ -69,8 +71,13 @@ describe('a keychain on a small ring', () => {
         expect(need).toBeCloseTo(needs[i]!, 1);
       });
     expect(list.knots).toBe(129);
-    expect(list.minutes).toBeCloseTo(25.8, 9);
-    expect(list.cost).toBeCloseTo(3 * 1.2 + 0.8 + (25.8 / 60) * 12, 9);
+    // Four cords: two minutes to cut them, two to put them on, five to finish; 5.615 m of thread.
+    const { minutes, price, totalMm } = shoppingList(board(), [null], planBoard);
+    expect(minutes.knots).toBeCloseTo(25.8, 9);
+    expect(minutes.all).toBeCloseTo(25.8 + 2 + 2 + 5, 9);
+    expect(totalMm).toBe(1480 + 1470 + 1370 + 1295);
+    const cost = (5615 / 8000) * 1.2 + 0.8 + (34.8 / 60) * 12;
+    expect(price.kind === 'priced' && price.price).toBeCloseTo(cost, 9);
     const order = workOrder(board(), { method: 'rows', covers: 'piece' });
     expect(order.ok && order.steps.length).toBe(129);
   });

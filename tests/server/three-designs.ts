@@ -22,6 +22,7 @@ import {
   readKeyed,
   writeBoard,
 } from '../../engine/document/index.ts';
+import { supplyValues } from '../../engine/files/index.ts';
 import type { Board } from '../../engine/index.ts';
 import { randomBoard, randomCommand } from '../convergence/random-command.ts';
 import { firstSeed, seedFailed } from '../support/depth.ts';
@@ -123,6 +124,8 @@ export function shows({ board, ends, ...design }: KeyedDesign, change: Change): 
       return (board.piece[change.field] ?? null) === change.after;
     case 'gauge':
       return (board.gauge[change.field] ?? null) === change.after;
+    case 'supply':
+      return (supplyValues(board.supplies).get(change.field) ?? null) === change.after;
     case 'colour':
       return board.palette.find(({ id }) => id === change.id)?.[change.field] === change.after;
     case 'colour-added':

@@ -6,6 +6,7 @@ export type PanelId =
   | 'mounting'
   | 'colours'
   | 'cutting'
+  | 'cost'
   | 'gauge'
   | 'work'
   | 'symmetry'

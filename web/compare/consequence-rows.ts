@@ -1,5 +1,5 @@
 /** What both sides of a comparison come to, as rows of a table. */
-import type { Board, CutList } from '../../engine/index.ts';
+import type { Board, CutList, ShoppingList } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatNumber, formatPrice, readUnit } from '../units/index.ts';
 import type { Consequences } from '../worker/index.ts';
@@ -24,6 +24,10 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
   const cut = (of: (list: CutList) => string) => (side: Side) => {
     const { cut: list } = side[1];
     return list === null ? t('after.none') : of(list);
+  };
+  const made = (of: (one: ShoppingList) => string) => (side: Side) => {
+    const { one } = side[1];
+    return one === null ? t('after.none') : of(one);
   };
   return [
     row(t('after.mount'), ([, { plan }]) => {
@@ -50,11 +54,11 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
     ),
     row(
       t('after.minutes'),
-      cut(({ minutes }) => t('after.minutesValue', { minutes: formatNumber(Math.ceil(minutes), 0) })),
+      made(({ minutes }) => t('after.minutesValue', { minutes: formatNumber(Math.ceil(minutes.all), 0) })),
     ),
     row(
       t('after.cost'),
-      cut(({ cost }) => (cost === null ? t('after.noCost') : formatPrice(cost))),
+      made(({ price }) => (price.kind === 'priced' ? formatPrice(price.price) : t('after.noCost'))),
     ),
     row(t('after.mirror'), ([, { symmetry }]) => {
       const held = (['order', 'knots', 'picture'] as const).filter((of) => symmetry.mirror[of]);

@@ -6,7 +6,7 @@ import {
   type Extent,
   type KeyedDesign,
 } from '../../engine/document/index.ts';
-import type { KnotCode } from '../../engine/index.ts';
+import { type KnotCode, readSupplyKey } from '../../engine/index.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { formatFine, formatNumber, readUnit } from '../units/index.ts';
 import { cellOf } from './marks.ts';
@@ -123,6 +123,7 @@ function sayConflict(
       return { what: labelOf(first, sides), ours: first.before || '–', theirs: first.after || '–' };
     case 'piece':
     case 'gauge':
+    case 'supply':
       return {
         what: labelOf(first, sides),
         ours: sayValue(first.field, first.before),
@@ -308,6 +309,7 @@ function aloneDifference(change: Change, sides: Sides): Difference | null {
       return one('piece', sayChange(t('diff.extent'), sayExtent(change.before), sayExtent(change.after)));
     case 'piece':
     case 'gauge':
+    case 'supply':
       if (change.field === 'notes') return one('piece', t('diff.notes'));
       return one(
         'piece',
@@ -336,21 +338,49 @@ function labelOf(change: Change, sides: Sides): string {
     case 'piece':
     case 'gauge':
       return t(`diff.field.${change.field}`);
+    case 'supply':
+      return labelOfSupply(change.field, sides);
     default:
       return '';
   }
 }
 
+/** A thread goes by its name and a part by its own, else by what they are. */
+function labelOfSupply(key: string, { before, after }: Sides): string {
+  const said = readSupplyKey(key);
+  if (said === null) return key;
+  const field = t(`diff.supply.${said.of}.${said.field}` as TextKey);
+  if (said.of === 'thread') return t('diff.supply', { what: said.name || said.hex, field });
+  const [now, then] = [after, before].map(({ board }) =>
+    board.supplies?.parts.find(({ id }) => id === said.id),
+  );
+  const what = now?.name || then?.name || t(`part.${now?.kind ?? then?.kind ?? 'other'}`);
+  return t('diff.supply', { what, field });
+}
+
 function sayValue(field: string, value: string | number | null): string {
   if (value === null || value === '') return t('diff.unset');
-  if (typeof value === 'number')
-    return field.endsWith('Mm') ? formatFine(value, readUnit()) : formatNumber(value, 3);
-  return ['end', 'endKnot', 'ring', 'singles', 'lengthOf', 'stopAt'].includes(field)
-    ? t(`piece.${field}.${value}` as TextKey)
-    : field === 'thread'
-      ? t(`gauge.thread.${value}` as TextKey)
-      : value;
+  if (typeof value === 'number') {
+    if (/Mm(\.|$)/.test(field)) return formatFine(value, readUnit());
+    return field.endsWith('Share') ? `${formatNumber(value * 100, 2)} %` : formatNumber(value, 3);
+  }
+  if (field.startsWith('part.kind.')) return t(`part.${value}` as TextKey);
+  // Of another thread the name says enough, unless it has none.
+  if (field.startsWith('thread.sameAs.')) return value.slice('#rrggbb.'.length) || value.slice(0, 7);
+  if (field === 'thread') return t(`gauge.thread.${value}` as TextKey);
+  return CHOSEN.has(field) ? t(`piece.${field}.${value}` as TextKey) : value;
 }
+
+/** Fields of the piece of which a word is chosen. */
+const CHOSEN: ReadonlySet<string> = new Set([
+  'end',
+  'endKnot',
+  'ring',
+  'singles',
+  'lengthOf',
+  'stopAt',
+  'soldAs',
+]);
 
 function sayExtent({ repeats, lengthMm }: Extent): string {
   if (lengthMm !== undefined) return formatFine(lengthMm, readUnit());

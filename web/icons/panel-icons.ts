@@ -11,6 +11,8 @@ export const PANEL_ICONS = {
   piece: svg`<circle cx="12" cy="5" r="3"/><path d="M8.5 8h7v9h-7zM9 17v4M12 17v4.5M15 17v4"/>`,
   gauge: svg`<rect x="2" y="8" width="20" height="9" rx="1"/><path d="M6 8v3M10 8v5M14 8v3M18 8v5"/>`,
   cutting: svg`<circle cx="6.5" cy="18.5" r="2.8"/><circle cx="17.5" cy="18.5" r="2.8"/><path d="M8 16.1 16.5 2.5M16 16.1 7.5 2.5"/>`,
+  // A label with its hole.
+  cost: svg`<path d="M12.5 3H21v8.5L11 21.5 2.5 13z"/><circle cx="16.5" cy="7.5" r="1.5"/>`,
   work: svg`<path d="m3 6 1.5 1.5L7.5 4.5M11 6h10M11 12h10M11 18h10"/><circle cx="5" cy="12" r="1.5"/><circle cx="5" cy="18" r="1.5"/>`,
   talk: svg`<path d="M5 4h14a1 1 0 0 1 1 1v10a1 1 0 0 1-1 1h-8l-5 4v-4H5a1 1 0 0 1-1-1V5a1 1 0 0 1 1-1z"/>`,
   // A knot, and beside it how it might be.

@@ -231,6 +231,7 @@ export class LbHelpPage extends LitElement {
             <dt>${t('panels.mounting')}</dt><dd>${t('help.panel.mounting')}</dd>
             <dt>${t('panels.colours')}</dt><dd>${t('palette.purpose')}</dd>
             <dt>${t('panels.cutting')}</dt><dd>${t('cut.purpose')}</dd>
+            <dt>${t('panels.cost')}</dt><dd>${t('cost.purpose')}</dd>
             <dt>${t('panels.gauge')}</dt><dd>${t('gauge.purpose')}</dd>
             <dt>${t('panels.work')}</dt><dd>${t('work.purpose')}</dd>
             <dt>${t('panels.symmetry')}</dt><dd>${t('sym.purpose')}</dd>

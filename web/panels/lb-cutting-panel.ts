@@ -1,23 +1,18 @@
-/** How long to cut each string, where to fold it, and what all of it comes to. */
+/** How long to cut each string and where to fold it. */
 import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import {
-  type Board,
-  type Colourway,
   type CutList,
   cutListOf,
-  dressBoard,
   type FoldCut,
   type MountPlan,
   needOf,
-  type ShoppingList,
   type SingleCut,
-  shoppingList,
 } from '../../engine/index.ts';
 import { choiceField, unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { type TextKey, t } from '../text/index.ts';
-import { formatCut, formatNumber, formatPrice, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
+import { formatCut, formatNumber, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
 import {
   basisSentences,
   chanceSentence,
@@ -40,13 +35,9 @@ export class LbCuttingPanel extends Panel {
     css`
       .threads li {
         display: grid;
-        grid-template-columns: 1.4em minmax(0, 1fr) auto auto;
+        grid-template-columns: 1.4em minmax(0, 1fr) auto;
         gap: var(--lb-space-2);
         align-items: baseline;
-      }
-      .threads .skeins {
-        display: grid;
-        justify-items: end;
       }
       details p {
         margin-block-start: var(--lb-space-1);
@@ -62,10 +53,7 @@ export class LbCuttingPanel extends Panel {
   @state() private unit: ShownUnit = readUnit();
 
   protected override render(): TemplateResult {
-    const { board } = this;
-    const ways = [null, ...board.colourways];
-    const dressed = board.colourways.length === 0 ? [] : ways.map((way) => dressBoard(board, way));
-    const plans = this.#plans.all([board, ...dressed]);
+    const plans = this.#plans.all([this.board]);
     return html`
       <h2>${t('panels.cutting')}</h2>
       <p class="quiet">${t('cut.purpose')}</p>
@@ -73,23 +61,19 @@ export class LbCuttingPanel extends Panel {
         this.unit = unit;
         keepUnit(unit);
       })}
-      ${plans.kind === 'found' ? this.#renderPlanned(ways, plans.planOf) : planPending(plans)}
+      ${plans.kind === 'found' ? this.#renderPlanned(plans.planOf(this.board)) : planPending(plans)}
       <p class="caution">${t('cut.caution')}</p>
     `;
   }
 
-  #renderPlanned(ways: readonly (Colourway | null)[], planOf: (board: Board) => MountPlan): TemplateResult {
-    const { board } = this;
-    const result = orRefusal(() => ({
-      list: cutListOf(board, planOf(board)),
-      shopping: ways.length === 1 ? null : shoppingList(board, ways, planOf),
-    }));
+  #renderPlanned(plan: MountPlan): TemplateResult {
+    const result = orRefusal(() => cutListOf(this.board, plan));
     return result.ok
-      ? this.#renderList(result.value.list, result.value.shopping)
+      ? this.#renderList(result.value)
       : html`<p class="warn" role="alert">${t('panels.range', { why: result.why })}</p>`;
   }
 
-  #renderList(list: CutList, shopping: ShoppingList | null): TemplateResult {
+  #renderList(list: CutList): TemplateResult {
     const { unit } = this;
     const turns = [...list.folds].sort((a, b) => a.turn - b.turn);
     return html`
@@ -110,14 +94,11 @@ export class LbCuttingPanel extends Panel {
             colour,
             pieces,
             totalMm,
-            skeins,
-            wasteMm,
             needMm,
             doubt,
           }) => html`<li tabindex="0" data-strings=${this.#stringsOf(colour).join(' ')} @pointerenter=${() => this.light({ strings: this.#stringsOf(colour) })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: this.#stringsOf(colour) })} @blur=${() => this.light(null)}>
             <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
             <span>${this.nameOf(colour)} <span class="quiet small">${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}${doubt === null ? '' : html` · ${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })}`}</span></span>
-            <span class="skeins">${t('cut.skeins', { skeins })}<span class="quiet small">${t('cut.waste', { length: formatCut(wasteMm, unit) })}</span></span>
             ${entryMark('cutting', { on: 'colour', id: colour })}
           </li>`,
         )}
@@ -130,20 +111,14 @@ export class LbCuttingPanel extends Panel {
         <dd>${formatNumber(list.size.rows, 0)}</dd>
         <dt>${t('cut.knots')}</dt>
         <dd>${formatNumber(list.knots, 0)}</dd>
-        <dt>${t('cut.minutes')} ${list.estimates.includes('piece.knotsPerMinute') ? this.#estimate() : ''}</dt>
-        <dd>${t('cut.minutesValue', { minutes: formatNumber(Math.ceil(list.minutes), 0) })}</dd>
-        ${this.#renderCost(list)}
       </dl>
-      ${list.cost === null ? html`<p class="quiet small">${t('cut.noCost')}</p>` : ''}
-      ${shopping === null ? '' : this.#renderShopping(shopping)}
     `;
   }
 
   #renderDoubts(list: CutList): TemplateResult {
     const fields = list.estimates.map((path) => t(`cut.field.${path}` as TextKey)).join(', ');
-    const isLength = list.estimates.some((path) => path.startsWith('gauge.'));
     return html`
-      ${fields === '' ? '' : html`<p class="small">${this.#estimate()} ${t(isLength ? 'cut.estimates' : 'cut.assumed', { fields })}</p>`}
+      ${fields === '' ? '' : html`<p class="small">${this.#estimate()} ${t('cut.estimates', { fields })}</p>`}
       ${isOften(list) ? html`<p class="warn small" role="status">${chanceSentence(list.doubt)}</p>` : ''}
       ${list.warnings.map(({ kind }) => html`<p class="warn small">${t(`cut.warn.${kind}`)}</p>`)}
     `;
@@ -223,35 +198,6 @@ export class LbCuttingPanel extends Panel {
       <span class="below">${t('cut.singleAt', { place: place + 1, short: formatCut(shortMm, unit) })}</span>
       ${doubt === null ? '' : html`<span class="below quiet small">${t('doubt.needs', { needs: plusMinus(single.needMm, doubt, unit) })}${this.#added(single.marginMm)}</span>`}
     </li>`;
-  }
-
-  #renderCost({ cost, costParts }: CutList): TemplateResult | '' {
-    if (cost === null) return '';
-    const part = (key: TextKey, value: number | null): TemplateResult | '' =>
-      value === null
-        ? ''
-        : html`<dt class="quiet">${t(key)}</dt><dd class="quiet">${formatPrice(value)}</dd>`;
-    return html`
-      <dt><b>${t('cut.cost')}</b></dt>
-      <dd class="number">${formatPrice(cost)}</dd>
-      ${part('cut.costThread', costParts.thread)} ${part('cut.costParts', costParts.parts)}
-      ${part('cut.costWork', costParts.work)}
-    `;
-  }
-
-  #renderShopping({ pieces, threads, parts, skeins, cost }: ShoppingList): TemplateResult {
-    return html`
-      <h3>${t('cut.shopping', { count: pieces })}</h3>
-      <ul class="threads">
-        ${threads.map(
-          ({ hex, names, totalMm, skeins: count, needMm, doubt }) => html`<li>
-            <span class="swatch" style="background: ${hex}"></span>
-            <span>${t('cut.thread', { names: names.filter(Boolean).join(', ') || hex, length: formatCut(totalMm, this.unit), skeins: count })}${doubt === null ? '' : html` <span class="quiet small">${t('doubt.needs', { needs: plusMinus(needMm, doubt, this.unit) })}</span>`}</span>
-          </li>`,
-        )}
-      </ul>
-      <p>${t('cut.shoppingParts', { parts, skeins })}${cost === null ? '' : html` · ${t('cut.cost')} ${formatPrice(cost)}`}</p>
-    `;
   }
 
   #estimate(): TemplateResult {

@@ -14,6 +14,7 @@ import {
   type GaugePatchValues,
   mmToInch,
   workingGauge,
+  minutesOf,
 } from '../../engine/index.ts';
 import { choiceField, numberField, readNumber, unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
@@ -226,7 +227,10 @@ export class LbGaugePanel extends Panel {
     const board = { ...this.board, gauge: withPatch(this.board.gauge, patch) };
     // Rows, length and minutes do not depend on how the strings are mounted.
     const singles = board.pattern.colours.map((_, place) => place);
-    const list = orRefusal(() => cutListOf(board, { folds: [], singles }));
+    const list = orRefusal(() => {
+      const { size, knots, doubt } = cutListOf(board, { folds: [], singles });
+      return { size, doubt, minutes: minutesOf(board.piece, knots, 0).knots };
+    });
     if (!list.ok) return t('panels.range', { why: list.why });
     const { size, minutes, doubt } = list.value;
     return t('gauge.inHandMakes', {

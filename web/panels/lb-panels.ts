@@ -23,7 +23,7 @@ export { chosenTextures } from '../board/index.ts';
 /** In the order of their tabs: the pattern, what is made of it, and people round it. */
 const GROUPS: readonly (readonly PanelId[])[] = [
   ['mounting', 'colours', 'symmetry'],
-  ['piece', 'gauge', 'cutting', 'work'],
+  ['piece', 'gauge', 'cutting', 'cost', 'work'],
   ['talk', 'proposals', 'versions', 'notes'],
 ];
 const PANEL_IDS: readonly PanelId[] = GROUPS.flat();
@@ -125,7 +125,7 @@ export class LbPanels extends LitElement {
       /* Where there is no height for icons, the names alone. */
       @media (min-width: 861px) and (max-height: 800px) {
         [role='tab'] {
-          min-height: 34px;
+          min-height: 30px;
         }
         [role='tab'] svg {
           display: none;
@@ -138,7 +138,7 @@ export class LbPanels extends LitElement {
         }
         [role='tablist'] {
           display: grid;
-          grid-template-columns: repeat(11, minmax(0, 1fr));
+          grid-template-columns: repeat(12, minmax(0, 1fr));
           border-inline-end: 0;
           border-block-end: 1px solid var(--lb-line);
           overflow: visible;
@@ -165,10 +165,10 @@ export class LbPanels extends LitElement {
           overflow: visible;
         }
       }
-      /* Columns as wide as their longest word, as long as eleven of them have the room. */
+      /* Columns as wide as their longest word, as long as twelve of them have the room. */
       @media (min-width: 720px) and (max-width: 860px) {
         [role='tablist'] {
-          grid-template-columns: repeat(11, minmax(min-content, 1fr));
+          grid-template-columns: repeat(12, minmax(min-content, 1fr));
         }
         [role='tab'] {
           overflow-wrap: normal;
@@ -176,15 +176,18 @@ export class LbPanels extends LitElement {
       }
       @media (max-width: 719px) {
         [role='tablist'] {
-          grid-template-columns: repeat(12, minmax(0, 1fr));
+          grid-template-columns: repeat(60, minmax(0, 1fr));
           position: static;
         }
         [role='tab'] {
-          grid-column: span 3;
+          grid-column: span 15;
           min-height: 46px;
         }
+        [role='tab']:nth-child(-n + 8) {
+          grid-column: span 12;
+        }
         [role='tab']:nth-child(-n + 3) {
-          grid-column: span 4;
+          grid-column: span 20;
         }
         [role='tab'].first::before {
           display: none;
@@ -301,6 +304,8 @@ export class LbPanels extends LitElement {
         `;
       case 'cutting':
         return html`<lb-cutting-panel></lb-cutting-panel>`;
+      case 'cost':
+        return html`<lb-cost-panel></lb-cost-panel>`;
       case 'gauge':
         return html`<lb-gauge-panel></lb-gauge-panel>`;
       case 'work':

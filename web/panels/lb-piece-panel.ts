@@ -1,31 +1,14 @@
-/** What is made of the pattern: how long, how it ends, what it hangs from, what it costs. */
+/** What is made of the pattern: how long, how it ends, what it hangs from. */
 import { html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import { keyed } from 'lit/directives/keyed.js';
-import {
-  DEFAULT_KNOTS_PER_MINUTE,
-  PIECE_FIELDS,
-  type Piece,
-  pieceSize,
-  SKEIN_MM,
-  SPARE_MM,
-  TAIL_MM,
-} from '../../engine/index.ts';
-import { choiceField, numberField, readNumber, unitSwitch } from '../fields/index.ts';
+import { PIECE_FIELDS, type Piece, pieceSize, SPARE_MM, TAIL_MM } from '../../engine/index.ts';
+import { choiceField, unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { type TextKey, t } from '../text/index.ts';
-import {
-  fieldToLength,
-  formatFine,
-  formatNumber,
-  fromLength,
-  keepUnit,
-  lengthToField,
-  readUnit,
-  type ShownUnit,
-} from '../units/index.ts';
+import { formatFine, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
 import { orRefusal, saySize, sayStops } from '../words/index.ts';
 import { entryMark } from './entry-mark.ts';
+import { NumberEntries } from './number-entries.ts';
 import { Panel } from './panel.ts';
 
 /** Fields that hold a number; lengths are those in mm. */
@@ -37,9 +20,7 @@ export class LbPiecePanel extends Panel {
   static override styles = [controls, panelStyles];
 
   @state() private unit: ShownUnit = readUnit();
-  /** What was typed and refused, until the field is typed in again. */
-  @state() private refused: ReadonlyMap<NumberName, { readonly text: string; readonly why: string }> =
-    new Map();
+  readonly #numbers = new NumberEntries(this);
   /** Which of repeats and length is shown while neither is set. */
   @state() private byLength: boolean | null = null;
   /** The field that is typed in: it stays the same one, whatever others choose meanwhile. */
@@ -124,14 +105,6 @@ export class LbPiecePanel extends Panel {
           ${isRound ? this.#number('ringMm') : this.#number('barMm')}
         </div>
       </fieldset>
-      <fieldset>
-        <legend>${t('piece.money')}</legend>
-        <p class="quiet small">${t('piece.moneyHint')}</p>
-        <div class="fields">
-          ${this.#number('skeinMm', this.#length(SKEIN_MM))} ${this.#number('skeinPrice')} ${this.#number('partsPrice')}
-          ${this.#number('hourlyRate')} ${this.#number('knotsPerMinute', String(DEFAULT_KNOTS_PER_MINUTE))}
-        </div>
-      </fieldset>
       <p class="caution">${t('piece.caution')}</p>
     `;
   }
@@ -187,54 +160,24 @@ export class LbPiecePanel extends Panel {
   #number(name: NumberName, unset = '', hint?: string): unknown {
     const { unit } = this;
     const isLength = name.endsWith('Mm');
-    const value = this.board.piece[name];
-    const refusal = this.refused.get(name);
-    const field = numberField({
-      id: name,
-      label: isLength ? t(`piece.${name}` as TextKey, { unit }) : t(`piece.${name}` as TextKey),
-      value:
-        refusal?.text ?? (isLength ? lengthToField(value, unit) : value === undefined ? '' : String(value)),
-      placeholder: unset === '' ? '' : t('piece.default', { value: unset }),
-      wrong: refusal?.why,
-      ...(hint === undefined ? {} : { hint }),
-      isDisabled: !this.canEdit,
-      mark: this.#mark(name),
-      onValue: (text) => this.#change(name, text),
-      onTyping: (isTyping) => {
-        this.typedIn = isTyping ? name : null;
+    return this.#numbers.field(
+      {
+        id: name,
+        label: t(`piece.${name}` as TextKey, isLength ? { unit } : {}),
+        kind: isLength ? 'length' : 'plain',
+        rule: PIECE_FIELDS[name],
+        value: this.board.piece[name],
+        unset,
+        ...(hint === undefined ? {} : { hint }),
+        ...(name === 'leadInRows' ? { most: this.board.pattern.rows } : {}),
+        isDisabled: !this.canEdit,
+        mark: this.#mark(name),
+        onValue: (value) => this.run({ kind: 'set-piece', patch: { [name]: value } }),
+        onTyping: (isTyping) => {
+          this.typedIn = isTyping ? name : null;
+        },
       },
-    });
-    // A field that takes the place of another is not the same one with another name.
-    return keyed(name, field);
-  }
-
-  #change(name: NumberName, text: string): void {
-    const read = readNumber(text);
-    const isLength = name.endsWith('Mm');
-    const value = read === null || Number.isNaN(read) || !isLength ? read : fieldToLength(read, this.unit);
-    const why = this.#whyNot(name, value);
-    const refused = new Map(this.refused);
-    refused.delete(name);
-    if (why !== null) refused.set(name, { text, why });
-    this.refused = refused;
-    if (why === null) this.run({ kind: 'set-piece', patch: { [name]: value } });
-  }
-
-  /** The sentence that says what the field takes; null when it takes this. */
-  #whyNot(name: NumberName, value: number | null): string | null {
-    if (value === null) return null;
-    const rule = PIECE_FIELDS[name];
-    if (!Number.isFinite(value)) return t('piece.wrong.not-number');
-    if (rule.type === 'choice' || rule.type === 'text') throw new TypeError(`${name} holds no number`);
-    const { min } = rule;
-    const max = name === 'leadInRows' ? this.board.pattern.rows : rule.max;
-    const show = (limit: number): string =>
-      name.endsWith('Mm') ? formatNumber(fromLength(limit, this.unit), 1) : formatNumber(limit, 0);
-    const limits = { least: show(min), most: show(max) };
-    if (rule.type === 'whole')
-      return Number.isInteger(value) && value >= min && value <= max ? null : t('piece.wrong.whole', limits);
-    if (value > max || value < min || (rule.isMinOpen && value === min))
-      return t(rule.isMinOpen ? 'piece.wrong.above' : 'piece.wrong.from', limits);
-    return null;
+      unit,
+    );
   }
 }

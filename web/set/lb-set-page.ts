@@ -35,7 +35,7 @@ import { isOtherCompany, renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
 import { isMine, type Me } from './rights.ts';
 import { keyOf, Keychains, type SetKeychain, toBeMade } from './keychains.ts';
-import type { RemovedEvent } from './set-events.ts';
+import type { PiecesEvent, RemovedEvent } from './set-events.ts';
 
 export { LbKeychain } from './lb-keychain.ts';
 export { LbSetColours } from './lb-set-colours.ts';
@@ -146,7 +146,7 @@ export class LbSetPage extends LitElement {
           .side=${this.side}
           ?isDemo=${this.#visit.isDemo}
         ></lb-set-editor>
-        <lb-set-shopping .board=${board} .keychains=${keychains}></lb-set-shopping>
+        <lb-set-shopping .board=${board} .keychains=${keychains} .me=${me} @lb-pieces=${this.#onPieces}></lb-set-shopping>
       </main>
     `;
   }
@@ -317,6 +317,12 @@ export class LbSetPage extends LitElement {
   readonly #onShowLost = ({ place }: ShowLostEvent): void => {
     if (place?.kind === 'colourway') this.#choose(place.id);
     else if (place !== null) goTo(`/board/${this.boardId}`);
+  };
+
+  readonly #onPieces = ({ colourway, pieces }: PiecesEvent): void => {
+    const way = this.session?.design.snapshot.board.colourways.find(({ id }) => id === colourway);
+    if (way !== undefined) this.#run({ kind: 'put-colourway', colourway: { ...way, pieces } });
+    else if (colourway === null) this.#run({ kind: 'set-piece', patch: { pieces } });
   };
 
   readonly #onRefused = (event: RefusedEvent): void => {

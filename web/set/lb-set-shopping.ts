@@ -6,20 +6,35 @@ import {
   type Colourway,
   type CutList,
   cutListOf,
+  demandOf,
+  lotOf,
   type MountPlan,
+  PIECES,
+  piecesIn,
   type ShoppingList,
   SKEIN_MM,
   shoppingList,
   type ThreadToBuy,
 } from '../../engine/index.ts';
-import { unitSwitch } from '../fields/index.ts';
+import { readNumber, typedValue, unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
-import { formatCut, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
-import { basisSentences, meaningSentence, orRefusal, plusMinus } from '../words/index.ts';
+import { formatCut, formatPrice, keepUnit, readUnit, type ShownUnit } from '../units/index.ts';
+import {
+  basisSentences,
+  meaningSentence,
+  nameOfThread,
+  orRefusal,
+  plusMinus,
+  priceLine,
+  usedAndBought,
+  whyNoPrice,
+} from '../words/index.ts';
 import { PlanReader, planPending } from '../worker/index.ts';
 import { keyOf, nameOfKeychain, type SetKeychain, toBeMade } from './keychains.ts';
-import { costText, makersOf, nameOfThread, partsText, shoppingText } from './shopping-text.ts';
+import { type Me, mayChange } from './rights.ts';
+import { PiecesEvent } from './set-events.ts';
+import { makersOf, nameOfWay, partText, shoppingText } from './shopping-text.ts';
 
 @spoken
 export class LbSetShopping extends LitElement {
@@ -50,13 +65,27 @@ export class LbSetShopping extends LitElement {
         padding: 0;
         font-size: var(--lb-size-small);
       }
+      .which {
+        display: inline-flex;
+        align-items: center;
+        gap: var(--lb-space-1);
+      }
+      .prices {
+        display: grid;
+        gap: var(--lb-space-1);
+      }
       fieldset label {
         display: inline-flex;
         align-items: center;
         gap: var(--lb-space-1);
         min-height: 30px;
       }
-      fieldset input {
+      fieldset .pieces {
+        width: 3.5em;
+        min-height: 30px;
+        text-align: end;
+      }
+      fieldset [type='checkbox'] {
         width: 20px;
         height: 20px;
         min-height: 0;
@@ -173,6 +202,7 @@ export class LbSetShopping extends LitElement {
   readonly #plans = new PlanReader(this);
   @property({ attribute: false }) board!: Board;
   @property({ attribute: false }) keychains: readonly SetKeychain[] = [];
+  @property({ attribute: false }) me!: Me;
   /** Whether somebody wants a keychain made, by its key, where they said so. */
   @state() private asked: ReadonlyMap<string, boolean> = new Map();
   @state() private unit: ShownUnit = readUnit();
@@ -193,7 +223,10 @@ export class LbSetShopping extends LitElement {
           <legend>${t('set.shop.which')}</legend>
           ${this.keychains.map((keychain) => {
             const key = keyOf(keychain);
-            return html`<label><input type="checkbox" data-key=${key} .checked=${isWanted(key)} @change=${() => this.#ask(key, !isWanted(key))} />${nameOfKeychain(keychain)}</label>`;
+            return html`<span class="which">
+              <label><input type="checkbox" data-key=${key} .checked=${isWanted(key)} @change=${() => this.#ask(key, !isWanted(key))} />${nameOfKeychain(keychain)}</label>
+              ${this.#renderPieces(keychain)}
+            </span>`;
           })}
         </fieldset>
         ${unitSwitch(unit, (next) => {
@@ -214,7 +247,7 @@ export class LbSetShopping extends LitElement {
   #renderPlanned(ways: readonly (Colourway | null)[], planOf: (board: Board) => MountPlan): TemplateResult {
     const { board } = this;
     const result = orRefusal(() => ({
-      list: shoppingList(board, ways, planOf),
+      list: shoppingList(board, lotOf(board, ways), planOf),
       own: cutListOf(board, planOf(board)),
     }));
     return result.ok
@@ -225,9 +258,10 @@ export class LbSetShopping extends LitElement {
   #renderList(list: ShoppingList, own: CutList): TemplateResult {
     const { board, unit } = this;
     const isEstimated = own.estimates.some((path) => path.startsWith('gauge.'));
-    const cost = costText(list);
+    const price = priceLine(list.price);
+    const home = list.threads.reduce((sum, { fromHomeMm }) => sum + fromHomeMm, 0);
     const tooLong = list.threads.reduce((sum, thread) => sum + thread.tooLong, 0);
-    const columns = ['strings', 'length', 'skeins', 'left'] as const;
+    const columns = ['strings', 'length', 'home', 'skeins', 'left'] as const;
     return html`
       <div class="scroll">
         <table>
@@ -245,6 +279,7 @@ export class LbSetShopping extends LitElement {
               <td>${t('set.count', { count: list.pieces })}</td>
               <td class="count" data-label=${t('set.shop.strings')}>${list.threads.reduce((sum, thread) => sum + thread.pieces, 0)}</td>
               <td class="count" data-label=${t('set.shop.length')}>${formatCut(list.totalMm, unit)}</td>
+              <td class="count" data-label=${t('set.shop.home')}>${home === 0 ? '–' : formatCut(home, unit)}</td>
               <td class="count skeins" data-label=${t('set.shop.skeins')}>${list.skeins}</td>
               <td class="count" data-label=${t('set.shop.left')}>${formatCut(
                 list.threads.reduce((sum, thread) => sum + thread.wasteMm, 0),
@@ -255,10 +290,12 @@ export class LbSetShopping extends LitElement {
         </table>
       </div>
       <p class="sums">
-        <span>${t('set.shop.skein', { length: formatCut(board.piece.skeinMm ?? SKEIN_MM, unit) })}</span>
-        <b>${partsText(board, list)}</b>
-        ${cost === null ? html`<span class="quiet screen">${t('set.shop.noCost')}</span>` : html`<b>${t('set.shop.cost')}: ${cost}</b>`}
+        <b>${list.parts.map((part) => partText(board, part)).join(', ')}</b>
+        <span>${usedAndBought(list, unit)}</span>
+        <span class="quiet">${t('set.shop.skein', { length: formatCut(board.piece.skeinMm ?? SKEIN_MM, unit) })}</span>
+        ${list.toPay.all === null ? nothing : html`<b>${t('cost.toPay')}: ${formatPrice(list.toPay.all)}</b>`}
       </p>
+      ${this.#renderPrices(list, price)}
       ${tooLong === 0 ? nothing : html`<p class="warn">${t('set.shop.tooLong', { count: tooLong })}</p>`}
       ${isEstimated ? html`<p class="small"><span class="estimate">${t('panels.estimate')}</span> ${t('set.shop.estimates')}</p>` : nothing}
       ${[meaningSentence(own), ...basisSentences(own)].map((sentence) => html`<p class="small quiet">${sentence}</p>`)}
@@ -279,13 +316,45 @@ export class LbSetShopping extends LitElement {
     `;
   }
 
+  /** What each keychain should cost, and all of them. */
+  #renderPrices(list: ShoppingList, line: string | null): TemplateResult {
+    if (line === null) return html`<p class="quiet small screen">${whyNoPrice(list.price)}</p>`;
+    return html`<div class="prices">
+      ${
+        list.batches.length < 2
+          ? nothing
+          : html`<ul class="small">
+              ${list.batches.map(({ colourway, pieces, price }) => html`<li>${t('cost.part.line', { count: pieces, name: nameOfWay(colourway, this.keychains) })}: ${price.kind === 'priced' ? formatPrice(price.price) : '–'}</li>`)}
+            </ul>`
+      }
+      <p><b>${t('set.shop.cost')}: ${line}</b></p>
+      ${list.isPartial ? html`<p class="warn small">${t('cost.partial')}</p>` : nothing}
+    </div>`;
+  }
+
+  /** How many pieces are made in it; the board's own colours are counted on the board. */
+  #renderPieces({ colourway }: SetKeychain): TemplateResult | typeof nothing {
+    const canChange = colourway === null ? this.me.canEdit : mayChange(this.me, colourway);
+    const pieces = piecesIn(this.board, colourway);
+    const name = colourway === null ? t('set.base') : colourway.name || t('set.unnamed');
+    return html`<input class="pieces" type="text" inputmode="numeric" autocomplete="off" .value=${typedValue(String(pieces))} aria-label=${t('set.shop.pieces', { name })} ?disabled=${!canChange} @change=${(event: Event) => this.#count(event.target as HTMLInputElement, colourway, pieces)} />`;
+  }
+
+  /** What is no number of pieces is taken back. */
+  #count(input: HTMLInputElement, colourway: Colourway | null, before: number): void {
+    const pieces = readNumber(input.value) ?? 1;
+    if (demandOf(PIECES, pieces) === null) this.dispatchEvent(new PiecesEvent(colourway?.id ?? null, pieces));
+    else input.value = String(before);
+  }
+
   #renderThread(thread: ThreadToBuy): TemplateResult {
     const { unit } = this;
     return html`<tr>
-      <th scope="row"><span class="swatch" style="background: ${thread.hex}" aria-hidden="true"></span>${nameOfThread(thread)}${thread.doubt === null ? nothing : html`<span class="quiet small needs">${t('doubt.needs', { needs: plusMinus(thread.needMm, thread.doubt, unit) })}</span>`}</th>
+      <th scope="row"><span class="swatch" style="background: ${thread.hex}" aria-hidden="true"></span>${nameOfThread(thread)}${thread.number === null ? nothing : html` <span class="quiet">${thread.number}</span>`}${thread.doubt === null ? nothing : html`<span class="quiet small needs">${t('doubt.needs', { needs: plusMinus(thread.needMm, thread.doubt, unit) })}</span>`}</th>
       <td class="small">${makersOf(thread, this.keychains)}</td>
       <td class="count" data-label=${t('set.shop.strings')}>${thread.pieces}</td>
       <td class="count" data-label=${t('set.shop.length')}>${formatCut(thread.totalMm, unit)}</td>
+      <td class="count" data-label=${t('set.shop.home')}>${thread.fromHomeMm === 0 ? '–' : formatCut(thread.fromHomeMm, unit)}</td>
       <td class="count skeins" data-label=${t('set.shop.skeins')}>${thread.skeins}</td>
       <td class="count" data-label=${t('set.shop.left')}>${formatCut(thread.wasteMm, unit)}</td>
     </tr>`;

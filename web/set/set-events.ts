@@ -8,8 +8,21 @@ export class RemovedEvent extends Event {
   }
 }
 
+/** How many pieces are to be made in a colourway; null = in the board's own colours. */
+export class PiecesEvent extends Event {
+  readonly colourway: string | null;
+  readonly pieces: number;
+
+  constructor(colourway: string | null, pieces: number) {
+    super('lb-pieces', { bubbles: true, composed: true });
+    this.colourway = colourway;
+    this.pieces = pieces;
+  }
+}
+
 declare global {
   interface HTMLElementEventMap {
+    'lb-pieces': PiecesEvent;
     'lb-removed': RemovedEvent;
   }
 }

@@ -1,6 +1,6 @@
 /** What this browser keeps of a board that is not open. */
 import { BareDesign } from '../../engine/document/index.ts';
-import { type Board, formatBoard } from '../../engine/index.ts';
+import type { Board } from '../../engine/index.ts';
 import { asideNames, deleteCopy, loadCopy, localName } from './copies.ts';
 import { newId } from './person.ts';
 
@@ -17,9 +17,11 @@ export function withCopy(copies: readonly LeftCopy[], name: string, board: Board
   return copies.map((copy) => (copy === same ? { names: [...copy.names, name], board: copy.board } : copy));
 }
 
-/** Whether two boards are the same file. */
+/** Whether two boards that were read from documents are the same. */
 export function looksAlike(one: Board, other: Board): boolean {
-  return JSON.stringify(formatBoard(one)) === JSON.stringify(formatBoard(other));
+  const text = ({ pattern, ...rest }: Board): string =>
+    JSON.stringify([rest, pattern.colours, pattern.start, pattern.rows, pattern.knots.join('')]);
+  return text(one) === text(other);
 }
 
 /** Drops copies with all that is in them. */

@@ -1,5 +1,5 @@
 /** Entries of the panels in words, and whether their panel still has them. */
-import type { EntryPlace, PinPlace } from '../../engine/document/index.ts';
+import { COST_VALUES, type EntryPlace, type PinPlace } from '../../engine/document/index.ts';
 import { type Board, knotsIn, mirrorBreaks, planBoard, rowStride, staggerOf } from '../../engine/index.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { readUnit } from '../units/index.ts';
@@ -34,8 +34,10 @@ export class EntriesOf {
           return pattern.knots[at.row * rowStride(pattern.colours.length) + at.k] !== 0;
         return this.#broken()?.has(`${at.row}:${at.k}`) ?? true;
       case 'colour':
-      case 'value':
         return true;
+      case 'value':
+        // What the piece costs stands in a panel of its own by now.
+        return panel !== 'piece' || !COST_VALUES.has(at.name);
     }
   }
 
@@ -106,7 +108,7 @@ export function entryName(panel: string, at: EntryPlace, board: Board): string {
         name: board.palette.find(({ id }) => id === at.id)?.name || at.id,
       });
     case 'value':
-      return t(`${panel}.${at.name}` as TextKey, { unit: readUnit() });
+      return t(`${panel === 'cost' ? 'piece' : panel}.${at.name}` as TextKey, { unit: readUnit() });
   }
 }
 

@@ -11,6 +11,7 @@ export const TALKED_PANELS = [
   'mounting',
   'colours',
   'cutting',
+  'cost',
   'gauge',
   'work',
   'symmetry',

@@ -15,6 +15,7 @@ export type TextGroup =
   | 'panels'
   | 'paper'
   | 'people'
+  | 'price'
   | 'set'
   | 'share'
   | 'sheets'

@@ -38,8 +38,8 @@ export function formatPrice(value: number): string {
 /** A length to cut or to reach: whole millimetres, or eighths of an inch; never shown shorter than it is. */
 export function formatCut(mm: number, unit: ShownUnit): string {
   if (unit === 'in') return formatInch(mm, 8, 'up');
-  // What was computed to a whole millimetre must not become the next one by an error of the last digit.
-  return `${formatNumber(fromMm(Math.ceil(mm - 1e-6), unit), 1)} ${unit}`;
+  // What was computed to a whole millimetre must not become the next one by an error of the last digit, nor nothing less than nothing.
+  return `${formatNumber(fromMm(Math.ceil(Math.max(0, mm - 1e-6)), unit), 1)} ${unit}`;
 }
 
 /** A length as it came out: the nearest whole millimetre or eighth of an inch. */

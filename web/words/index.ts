@@ -1,5 +1,15 @@
 export { orRefusal } from './or-refusal.ts';
 export {
+  nameOfPart,
+  nameOfThread,
+  partSentence,
+  priceLine,
+  priceRows,
+  threadSentence,
+  usedAndBought,
+  whyNoPrice,
+} from './price-words.ts';
+export {
   basisSentences,
   chanceSentence,
   doubtNotes,

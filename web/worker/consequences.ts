@@ -1,19 +1,28 @@
 /** What a board comes to at the table: mounting, thread, price, symmetry. */
-import { type Board, cutList, FieldRangeError, planBoard, symmetry } from '../../engine/index.ts';
+import {
+  type Board,
+  cutListOf,
+  FieldRangeError,
+  type MountPlan,
+  planBoard,
+  shoppingList,
+  symmetry,
+} from '../../engine/index.ts';
 import type { Consequences } from './jobs.ts';
 
 /** O(knots) and what mounting and symmetry take: seconds for the largest boards. */
 export function consequencesOf(board: Board): Consequences {
-  const { neat, crossings, singles } = planBoard(board);
+  const plan = planBoard(board);
+  const { neat, crossings, singles } = plan;
   const { mirror, frieze } = symmetry(board.pattern);
-  return { plan: { neat, crossings, singles }, cut: cutOf(board), symmetry: { mirror, frieze } };
+  return { plan: { neat, crossings, singles }, ...madeOf(board, plan), symmetry: { mirror, frieze } };
 }
 
-function cutOf(board: Board): Consequences['cut'] {
+function madeOf(board: Board, plan: MountPlan): Pick<Consequences, 'cut' | 'one'> {
   try {
-    return cutList(board);
+    return { cut: cutListOf(board, plan), one: shoppingList(board, [null], () => plan) };
   } catch (error) {
     if (!(error instanceof FieldRangeError)) throw error;
-    return null;
+    return { cut: null, one: null };
   }
 }

@@ -8,6 +8,7 @@ import type {
   NearSymmetry,
   Pattern,
   Recolouring,
+  ShoppingList,
   Symmetry,
   WaysOut,
   WorkMethod,
@@ -76,6 +77,8 @@ export interface Consequences {
   readonly plan: Pick<MountPlan, 'neat' | 'crossings' | 'singles'>;
   /** Null where a field of the board is out of range. */
   readonly cut: CutList | null;
+  /** What one piece takes and costs; null as `cut`. */
+  readonly one: ShoppingList | null;
   readonly symmetry: Pick<Symmetry, 'mirror' | 'frieze'>;
 }
 

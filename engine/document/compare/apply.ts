@@ -3,7 +3,14 @@
  * writes what makes the document read as that. So what was only hidden by something else (the colour of a removed palette entry, a
  * second value) cannot come to light by accident.
  */
-import { MAX_COLOURS, MAX_COLOURWAYS } from '../../files/index.ts';
+import {
+  gatherSupplies,
+  MAX_COLOURS,
+  MAX_COLOURWAYS,
+  MAX_THREADS,
+  type SupplyValue,
+  supplyValues,
+} from '../../files/index.ts';
 import {
   type Board,
   type Colourway,
@@ -53,6 +60,7 @@ class Work {
   #title: string;
   readonly #piece: Record<string, unknown>;
   readonly #gauge: Record<string, unknown>;
+  readonly #supplies: Map<string, SupplyValue>;
   readonly #ends: { -readonly [K in keyof KeyedDesign['ends']]: boolean };
   readonly #palette: Map<string, PaletteColour>;
   readonly #colourways: Map<string, Colourway>;
@@ -78,6 +86,7 @@ class Work {
     this.#title = board.title;
     this.#piece = { ...board.piece };
     this.#gauge = { ...board.gauge };
+    this.#supplies = new Map(supplyValues(board.supplies));
     this.#ends = { ...ours.ends };
     this.#palette = new Map(board.palette.map((colour) => [colour.id, colour]));
     this.#colourways = new Map(board.colourways.map((one) => [one.id, one]));
@@ -124,6 +133,10 @@ class Work {
         return null;
       case 'gauge':
         setField(this.#gauge, change.field, change.after);
+        return null;
+      case 'supply':
+        if (change.after === null) this.#supplies.delete(change.field);
+        else this.#supplies.set(change.field, change.after);
         return null;
       default:
         return this.#noteColour(change);
@@ -204,6 +217,9 @@ class Work {
     const colourways = this.#finishColourways(known);
     if (colourways.length > MAX_COLOURWAYS)
       return refuse('limit', 'changes', { be: 'most-colourways', most: MAX_COLOURWAYS }, colourways.length);
+    const { supplies, beyond } = gatherSupplies(this.#supplies);
+    if (beyond > 0)
+      return refuse('limit', 'changes', { be: 'entries', least: 0, most: MAX_THREADS }, MAX_THREADS + beyond);
     const board: Board = {
       title: this.#title,
       palette,
@@ -211,6 +227,7 @@ class Work {
       piece: this.#piece as Board['piece'],
       gauge: this.#gauge as Board['gauge'],
       colourways,
+      ...(supplies === undefined ? {} : { supplies }),
     };
     return { ok: true, value: { ...design, board } };
   }

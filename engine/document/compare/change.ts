@@ -61,6 +61,13 @@ export type Change =
       readonly before: string | number | null;
       readonly after: string | number | null;
     }
+  | {
+      readonly kind: 'supply';
+      /** Key of what is said of a thread or a part, by `readSupplyKey`. */
+      readonly field: string;
+      readonly before: string | number | null;
+      readonly after: string | number | null;
+    }
   | { readonly kind: 'colourway-added' | 'colourway-removed'; readonly colourway: Colourway }
   | {
       readonly kind: 'colourway';
@@ -107,6 +114,7 @@ export function changeKey(change: Change): string {
       return `colour ${change.field} ${change.id}`;
     case 'piece':
     case 'gauge':
+    case 'supply':
       return `${change.kind} ${change.field}`;
     case 'colourway-added':
     case 'colourway-removed':

@@ -1,5 +1,5 @@
 /** Three-way comparison of designs: what theirs changed since base, and where ours went another way meanwhile. */
-import { GAUGE_FIELDS, PIECE_FIELDS } from '../../files/index.ts';
+import { GAUGE_FIELDS, PIECE_FIELDS, supplyValues } from '../../files/index.ts';
 import type { Board, Colourway, Gauge, PaletteColour } from '../../pattern/index.ts';
 import type { Change, ColourwayHead, Extent, PieceField, Shade } from './change.ts';
 import { Found, isSame, type Merge } from './found.ts';
@@ -78,6 +78,11 @@ function mergeMeta(base: Board, ours: Board, theirs: Board, found: Found): void 
     const field = name as keyof Gauge;
     const [b, o, t] = [base, ours, theirs].map(({ gauge }) => gauge[field] ?? null);
     found.value(b, o, t, () => ({ kind: 'gauge', field, before: o!, after: t! }));
+  }
+  const said = [base, ours, theirs].map(({ supplies }) => supplyValues(supplies));
+  for (const field of [...new Set(said.flatMap((values) => [...values.keys()]))].sort()) {
+    const [b, o, t] = said.map((values) => values.get(field) ?? null);
+    found.value(b, o, t, () => ({ kind: 'supply', field, before: o!, after: t! }));
   }
 }
 

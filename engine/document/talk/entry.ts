@@ -3,6 +3,7 @@
  * pinned, so that it stays with its entry whatever is inserted or deleted. Rules Y20 to Y23.
  */
 import { GAUGE_FIELDS, PIECE_FIELDS } from '../../files/index.ts';
+import type { Piece } from '../../pattern/index.ts';
 import type { BareDesign as Design } from '../design.ts';
 import type { KnotAddress, StringAddress } from '../presence.ts';
 import { isAddressId, readAddress } from '../read-presence.ts';
@@ -34,12 +35,35 @@ export const PANEL_ENTRIES: Readonly<Record<string, readonly EntryAddress['on'][
   work: ['knot'],
   symmetry: ['knot', 'strings'],
   piece: ['value'],
+  cost: ['value'],
 };
+
+/** Fields of the piece that stand in the panel of the cost. */
+export const COST_VALUES: ReadonlySet<string> = new Set<keyof Piece>([
+  'skeinMm',
+  'skeinPrice',
+  'partsPrice',
+  'hourlyRate',
+  'knotsPerMinute',
+  'pieces',
+  'cutMinutes',
+  'mountMinutes',
+  'finishMinutes',
+  'wasteShare',
+  'postPrice',
+  'fixedFee',
+  'soldAs',
+  'marginShare',
+  'feeShare',
+  'taxShare',
+]);
 
 const VALUES: Readonly<Record<string, ReadonlySet<string>>> = {
   gauge: new Set(['bar', ...Object.keys(GAUGE_FIELDS)]),
   // The notes have a panel of their own, and how singles are counted is no field there.
   piece: new Set(Object.keys(PIECE_FIELDS).filter((name) => name !== 'notes' && name !== 'singles')),
+  // Some of them stood in the panel of the piece before there was one of the cost: what is said about them there stays.
+  cost: COST_VALUES,
 };
 
 const FIELDS: Readonly<Record<EntryAddress['on'], readonly string[]>> = {

@@ -1,5 +1,5 @@
 export { copyTalk } from './copy-talk.ts';
-export { addressOfEntry, type EntryPlace } from './entry.ts';
+export { addressOfEntry, COST_VALUES, type EntryPlace } from './entry.ts';
 export { MAX_ENTRY_CHARACTERS, type Pin, type PinPlace, placeOfPin } from './pin.ts';
 export { readTalkSend, remarkIdOf, type TalkSend } from './read-send.ts';
 export { type Remark, readTalk, type Speaker, type TalkSnapshot, type Thread } from './read-talk.ts';

@@ -1,16 +1,29 @@
 /** The texts of a design: where each is read, what writes it, and how long it may be. Rule D345. */
-import { MAX_NAME_CHARACTERS, MAX_NOTES_CHARACTERS, MAX_TITLE_CHARACTERS } from '../../files/index.ts';
+import {
+  MAX_NAME_CHARACTERS,
+  MAX_NOTES_CHARACTERS,
+  MAX_TITLE_CHARACTERS,
+  partValueKey,
+  threadKey,
+  threadValueKey,
+} from '../../files/index.ts';
 import { type Board, isOfAnother } from '../../pattern/index.ts';
 import type { Command } from '../command.ts';
-import { colourwayKey, dressKey, type Roots, type Scope, scoped } from '../schema.ts';
+import { setPart, setThread } from '../prepare-supplies.ts';
+import { colourwayKey, dressKey, type Roots, type Scope, scoped, supplyKey } from '../schema.ts';
 
-/** One text of a board: its title, its notes, the name of a colour, of a colourway, or of one of a colourway's colours. */
+/**
+ * One text of a board: its title, its notes, the name of a colour, of a colourway, of one of a colourway's colours or of a line of parts,
+ * the maker's number of a thread.
+ */
 export type TextPlace =
   | { readonly of: 'title' }
   | { readonly of: 'notes' }
   | { readonly of: 'colour'; readonly id: string }
   | { readonly of: 'colourway'; readonly id: string }
-  | { readonly of: 'dress'; readonly id: string; readonly colour: string };
+  | { readonly of: 'dress'; readonly id: string; readonly colour: string }
+  | { readonly of: 'thread'; readonly hex: string; readonly name: string }
+  | { readonly of: 'part'; readonly id: string };
 
 /** What it is called among the texts of its board. */
 export function placeName(place: TextPlace): string {
@@ -23,7 +36,10 @@ export function mostUnits({ of }: TextPlace): number {
 }
 
 /** The text as it stands; null where there is no such thing. */
-export function readText({ title, piece, palette, colourways }: Board, place: TextPlace): string | null {
+export function readText(
+  { title, piece, palette, colourways, supplies }: Board,
+  place: TextPlace,
+): string | null {
   switch (place.of) {
     case 'title':
       return title;
@@ -37,6 +53,12 @@ export function readText({ title, piece, palette, colourways }: Board, place: Te
       const colours = colourways.find(({ id }) => id === place.id)?.colours;
       const own = colours?.find(({ id }) => id === place.colour);
       return own === undefined ? null : isOfAnother(palette, own) ? '' : own.name;
+    }
+    case 'thread':
+      return supplies?.threads.find((one) => threadKey(one) === threadKey(place))?.number ?? '';
+    case 'part': {
+      const part = supplies?.parts.find(({ id }) => id === place.id);
+      return part === undefined ? null : (part.name ?? '');
     }
   }
 }
@@ -72,6 +94,12 @@ export function textCommand({ colourways }: Board, place: TextPlace, text: strin
       );
       return { kind: 'put-colourway', colourway: { ...colourway, colours } };
     }
+    case 'thread': {
+      const { hex, name } = place;
+      return setThread({ hex, name }, { number: text === '' ? null : text });
+    }
+    case 'part':
+      return setPart(place.id, { name: text === '' ? null : text });
   }
 }
 
@@ -88,5 +116,9 @@ export function textKey(roots: Roots, { board }: Scope, place: TextPlace): reado
       return [roots.colourways, colourwayKey(board, place.id, 'name')];
     case 'dress':
       return [roots.colourways, dressKey(board, place.id, place.colour, 'name')];
+    case 'thread':
+      return [roots.meta, supplyKey(board, threadValueKey(place, 'number'))];
+    case 'part':
+      return [roots.meta, supplyKey(board, partValueKey(place.id, 'name'))];
   }
 }

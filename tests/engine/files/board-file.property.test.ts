@@ -1,6 +1,7 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { gatherSupplies } from '../../../engine/files/index.ts';
 import type { BoardErrorKind } from '../../../engine/files/parse-board.ts';
 import { type Board, boardSchema, formatBoard, parseBoard, patternFromText } from '../../../engine/index.ts';
 import { rowsAsText } from '../../../engine/pattern/text.ts';
@@ -12,6 +13,15 @@ const hex = fc.integer({ min: 0, max: 0xffffff }).map((value) => `#${value.toStr
 /** Letters of one UTF-16 unit each; of others the parser counts two where the schema counts one. */
 const name = fc.string({ unit: fc.constantFrom(...'abc äß"\\ \n#-'), maxLength: 60 });
 const above = (max: number) => fc.double({ min: 0.01, minExcluded: true, max, noNaN: true });
+
+const anySupplyKey = fc.oneof(
+  fc
+    .tuple(fc.constantFrom('number', 'price', 'skeinMm', 'haveMm', 'sameAs'), hex, name)
+    .map(([field, of, called]) => `thread.${field}.${of}.${called}`),
+  fc
+    .tuple(fc.constantFrom('name', 'count', 'price', 'have'), fc.constantFrom('p', 'q', 'p.q', '#'))
+    .map(([field, id]) => `part.${field}.${id}`),
+);
 
 /** Any valid board: every optional field there or not. */
 const anyBoard: fc.Arbitrary<Board> = fc
@@ -35,6 +45,8 @@ const anyBoard: fc.Arbitrary<Board> = fc
         notes: name,
         shortOneIn: fc.integer({ min: 3, max: 1000 }),
         skeinPrice: fc.integer({ min: 0, max: 1_000_000 }),
+        marginShare: fc.double({ min: 0, max: 0.95, noNaN: true }).map((value) => value + 0),
+        soldAs: fc.constantFrom('each', 'together'),
       },
       { requiredKeys: [] },
     ),
@@ -52,8 +64,12 @@ const anyBoard: fc.Arbitrary<Board> = fc
       { requiredKeys: [] },
     ),
     colourways: fc.integer({ min: 0, max: 3 }),
+    pieces: fc.integer({ min: 1, max: 1000 }),
+    values: fc.array(fc.tuple(anySupplyKey, fc.oneof(name, fc.integer({ min: 0, max: 1000 }))), {
+      maxLength: 8,
+    }),
   })
-  .map(({ pattern, title, names, hexes, piece, gauge, colourways }) => ({
+  .map(({ pattern, title, names, hexes, piece, gauge, colourways, pieces, values }) => ({
     title,
     palette: names.map((colourName, i) => ({ id: `c${i}`, name: colourName, hex: hexes[i]! })),
     pattern,
@@ -63,9 +79,17 @@ const anyBoard: fc.Arbitrary<Board> = fc
       id: `w${i}`,
       name: names[i]!,
       ...(i === 1 ? { maker: { id: 'person', name: names[0]! } } : {}),
+      ...(i === 2 ? { pieces } : {}),
       colours: [{ id: `c${i}`, name: names[3]!, hex: hexes[3]! }],
     })),
+    ...suppliesOf(values),
   }));
+
+/** Nothing where there is none, as in every board. */
+function suppliesOf(values: Parameters<typeof gatherSupplies>[0]): Pick<Board, 'supplies'> {
+  const { supplies } = gatherSupplies(values);
+  return supplies === undefined ? {} : { supplies };
+}
 
 type Path = readonly (string | number)[];
 

@@ -29,6 +29,30 @@ describe('the version of the board file', () => {
     expect(parseBoard(file(2, {})).ok).toBe(true);
   });
 
+  it('[P9] a file is of version 3 where it says what a piece costs beside thread, parts and knots', () => {
+    const supplies = { threads: [{ hex: '#aa2211', name: 'brick', price: 1.2 }], parts: [] };
+    const way = { id: 'w', name: 'W', pieces: 3, colours: [] };
+    for (const [path, more] of [
+      ['supplies', { supplies }],
+      ['colourways[0].pieces', { colourways: [way] }],
+      ['piece.marginShare', { piece: { marginShare: 0.2 } }],
+      ['piece.pieces', { piece: { pieces: 12 } }],
+    ] as const) {
+      const read = parseBoard({ ...file(3, {}), ...more });
+      if (!read.ok) throw new Error(read.error.message);
+      expect([formatBoard(read.value).version, parseBoard(formatBoard(read.value))]).toEqual([3, read]);
+      for (const version of [1, 2])
+        expect(parseBoard({ ...file(version, {}), ...more })).toMatchObject({
+          ok: false,
+          error: { kind: 'unknown-field', path },
+        });
+    }
+    expect(parseBoard(file(4, {}))).toMatchObject({
+      ok: false,
+      error: { kind: 'unknown-version', demand: { choices: '1, 2, 3' } },
+    });
+  });
+
   it('[P9] a file is of version 2 where a colourway has a maker, and one of version 1 must not name one', () => {
     const one = (version: number, maker: object) => ({
       ...file(version, {}),

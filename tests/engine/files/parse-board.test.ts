@@ -1,6 +1,13 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
-import { boardSchema, cutList, formatBoard, PIECE_FIELDS, parseBoard } from '../../../engine/index.ts';
+import {
+  boardSchema,
+  formatBoard,
+  PIECE_FIELDS,
+  parseBoard,
+  planBoard,
+  shoppingList,
+} from '../../../engine/index.ts';
 
 function goodFile() {
   return {
@@ -186,12 +193,11 @@ describe('parseBoard', () => {
     for (const path of LEAST) {
       const read = parseBoard(number(path, 0.0101)[1]);
       if (!read.ok) throw new Error(read.error.message);
-      const { minutes, colours } = cutList({
-        ...read.value,
-        piece: { skeinPrice: 1, hourlyRate: 1, ...read.value.piece },
-      });
-      expect(Number.isFinite(minutes), path).toBe(true);
-      for (const { totalMm, skeins } of colours) expect(Number.isFinite(totalMm + skeins), path).toBe(true);
+      const board = { ...read.value, piece: { skeinPrice: 1, hourlyRate: 1, ...read.value.piece } };
+      const { minutes, price, threads } = shoppingList(board, [null], planBoard);
+      expect(price.kind === 'priced' && Number.isFinite(price.price), path).toBe(true);
+      expect(Number.isFinite(minutes.all), path).toBe(true);
+      for (const { totalMm, skeins } of threads) expect(Number.isFinite(totalMm + skeins), path).toBe(true);
     }
   });
 

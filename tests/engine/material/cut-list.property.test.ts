@@ -194,7 +194,7 @@ describe('cutList', () => {
             8,
           );
         expect(list.size.bandMm).toBeCloseTo(list.size.rows === 0 ? 0 : (list.size.rows + 1) * 1.5, 8);
-        expect(list.estimates).toEqual(['piece.knotsPerMinute']);
+        expect(list.estimates).toEqual([]);
       }),
     );
   });

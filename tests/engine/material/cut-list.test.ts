@@ -82,26 +82,13 @@ describe('cutList', () => {
     expect(() => cutList(board(), { plan })).toThrow('folds r at 0 and s at 2');
   });
 
-  it('[L9] price and minutes come from the stated rates', () => {
-    const list = cutList(board({ knotsPerMinute: 1.5, hourlyRate: 30, skeinPrice: 2, partsPrice: 0.5 }));
-    expect(list.minutes).toBe(2);
-    expect(list.costParts).toEqual({ thread: 4, parts: 0.5, work: 1 });
-    expect(list.cost).toBe(5.5);
-    expect(list.estimates).toEqual([]);
-  });
-
-  it('[L9] without a price there is no cost; without a pace it is assumed and said so', () => {
-    const list = cutList(board());
-    expect(list.cost).toBeNull();
-    expect(list.costParts).toEqual({ thread: null, parts: null, work: null });
-    expect(list.minutes).toBe(0.5);
-    expect(list.estimates).toEqual(['piece.knotsPerMinute']);
+  it('[L9] what was not measured is listed', () => {
+    expect(cutList(board()).estimates).toEqual([]);
     expect(cutList(board({}, { gauge: {} })).estimates).toEqual([
       'gauge.cordMm',
       'gauge.rowMm',
       'gauge.knottingMm',
       'gauge.carrierMm',
-      'piece.knotsPerMinute',
     ]);
   });
 
@@ -115,6 +102,7 @@ describe('cutList', () => {
         pieces: 3,
         totalMm: 3570,
         skeins: 3,
+        fromHomeMm: 0,
         leastSkeins: 3,
         wasteMm: 2430,
         tooLong: 0,
@@ -197,8 +185,6 @@ describe('cutList', () => {
     expect(path(board({ tailMm: -1 }))).toBe('piece.tailMm');
     expect(path(board({ spareMm: -1 }))).toBe('piece.spareMm');
     expect(path(board({ skeinMm: 0 }))).toBe('piece.skeinMm');
-    expect(path(board({ knotsPerMinute: 0 }))).toBe('piece.knotsPerMinute');
-    expect(path(board({ hourlyRate: -1 }))).toBe('piece.hourlyRate');
   });
 });
 
@@ -207,14 +193,14 @@ describe('shoppingList', () => {
     id,
     name: id,
     colours: [
-      { id: 'r', name: `${id} outer`, hex: r },
-      { id: 's', name: `${id} inner`, hex: s },
+      { id: 'r', name: `thread ${r}`, hex: r },
+      { id: 's', name: `thread ${s}`, hex: s },
     ],
   });
 
   it('[L10] makers share the skeins of one thread', () => {
     const list = shoppingList(
-      board({ skeinPrice: 2, partsPrice: 1, knotsPerMinute: 1 }),
+      board({ skeinPrice: 2 }),
       [colourway('ada', '#112233', '#445566'), colourway('ben', '#445566', '#112233')],
       planBoard,
     );
@@ -229,25 +215,29 @@ describe('shoppingList', () => {
       { hex: '#112233', colourways: ['ada', 'ben'], pieces: 2, skeins: 1 },
       { hex: '#445566', colourways: ['ada', 'ben'], pieces: 2, skeins: 1 },
     ]);
-    expect(list.threads[0]?.names).toEqual(['ada outer', 'ben inner']);
-    expect(list).toMatchObject({ pieces: 2, parts: 2, skeins: 2, knots: 6, minutes: 6 });
-    expect(list.cost).toBe(2 * 2 + 2 * 1);
+    expect(list.threads[0]?.names).toEqual(['thread #112233']);
+    expect(list).toMatchObject({ pieces: 2, skeins: 2, knots: 6 });
+    expect(list.parts).toMatchObject([{ kind: 'ring', count: 2 }]);
+    expect(list.toPay.thread).toBe(2 * 2);
   });
 
-  it('[L10] as much is bought as all makers cut; what a colourway leaves out keeps the own colour', () => {
+  it('[L10] as much is used as all makers cut; what a colourway leaves out keeps the own colour', () => {
     const one = cutList(board());
     const cut = one.colours.reduce((sum, { totalMm }) => sum + totalMm, 0);
     const partly = { id: 'cy', name: 'cy', colours: [{ id: 'r', name: 'ink', hex: '#000000' }] };
     const list = shoppingList(board(), [colourway('ada', '#112233', '#DDCC99'), partly], planBoard);
     expect(list.totalMm).toBe(2 * cut);
-    expect(list.threads.map(({ hex }) => hex)).toEqual(['#112233', '#ddcc99', '#000000']);
-    expect(list.threads[1]?.names).toEqual(['ada inner', 'sand']);
-    expect(list.cost).toBeNull();
+    expect(list.threads.map(({ hex, names }) => [hex, names.join()])).toEqual([
+      ['#112233', 'thread #112233'],
+      ['#ddcc99', 'thread #DDCC99'],
+      ['#000000', 'ink'],
+      ['#ddcc99', 'sand'],
+    ]);
   });
 
-  it('[L10] two colourways of one id, or a colour that is nowhere, are refused', () => {
-    const ada = colourway('ada', '#112233', '#445566');
-    expect(() => shoppingList(board(), [ada, ada], planBoard)).toThrow('two colourways have the id ada');
+  it('[L10] two different colourways of one id, or a colour that is nowhere, are refused', () => {
+    const [ada, other] = ['#112233', '#223344'].map((hex) => colourway('ada', hex, '#445566'));
+    expect(() => shoppingList(board(), [ada!, other!], planBoard)).toThrow('two colourways have the id ada');
     const bare = board({}, { palette: [] });
     expect(() => shoppingList(bare, [{ id: 'x', name: 'x', colours: [] }], planBoard)).toThrow(
       'colour "r" is not in the palette',

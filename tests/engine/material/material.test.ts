@@ -165,6 +165,44 @@ describe('fitBar', () => {
 });
 
 describe('countSkeins', () => {
+  /** Pieces one by one, longest first, each into the first skein with room: what packing equal ones at once must come to. */
+  function plainly(pieces: readonly number[], skein: number, have: number): number {
+    const whole = Math.floor(have / skein);
+    const rooms = [have - whole * skein, ...Array<number>(whole).fill(skein)].filter((room) => room > 0);
+    const atHome = rooms.length;
+    for (const piece of [...pieces].sort((a, b) => b - a)) {
+      const at = rooms.findIndex((room) => room >= piece);
+      if (at < 0) rooms.push(skein - piece);
+      else rooms[at]! -= piece;
+    }
+    return rooms.length - atHome;
+  }
+
+  it('[L75] many equal pieces are packed as they are one by one, those from home first', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.integer({ min: 1, max: 40 }), fc.integer({ min: 1, max: 30 })), {
+          maxLength: 6,
+        }),
+        fc.integer({ min: 0, max: 170 }),
+        (groups, have) => {
+          const pieces = groups.flatMap(([length, count]) => Array<number>(count).fill(length));
+          const count = countSkeins(pieces, 40, have);
+          expect(count.skeins).toBe(plainly(pieces, 40, have));
+          expect(count.leastSkeins).toBeLessThanOrEqual(count.skeins);
+          expect(count.fromHomeMm).toBeLessThanOrEqual(Math.min(have, count.totalMm));
+          expect(count.wasteMm).toBe(count.skeins * 40 + have - count.totalMm);
+          expect(count.wasteMm).toBeGreaterThanOrEqual(0);
+        },
+      ),
+    );
+  });
+
+  it('[L75] a cord comes whole from one length: a rest of 4 m gives none of 5 m', () => {
+    expect(countSkeins([5000], 8000, 4000)).toMatchObject({ skeins: 1, fromHomeMm: 0 });
+    expect(countSkeins([5000], 8000, 12_000)).toMatchObject({ skeins: 0, fromHomeMm: 5000 });
+  });
+
   /** Fewest skeins by trying every way: pieces one after the other into any skein with room, or a new one. */
   function fewest(pieces: readonly number[], skein: number, free: readonly number[] = []): number {
     const [piece, ...rest] = pieces;
@@ -199,6 +237,7 @@ describe('countSkeins', () => {
       totalMm: 45,
       skeins: 6,
       leastSkeins: 6,
+      fromHomeMm: 0,
       wasteMm: 15,
       tooLong: 2,
     });

@@ -112,14 +112,18 @@ test('[L14] what the colourways cut one by one adds up to the set, thread by thr
           cut.set(hex, (cut.get(hex) ?? 0) + totalMm);
         }
       }
-      expect(new Map(list.threads.map(({ hex, totalMm }) => [hex, totalMm]))).toEqual(cut);
+      const used = new Map<string, number>();
+      for (const { hex, totalMm } of list.threads) used.set(hex, (used.get(hex) ?? 0) + totalMm);
+      expect(used).toEqual(cut);
       for (const { shares, totalMm, pieces, wasteMm, skeins } of list.threads) {
         expect(shares.reduce((sum, share) => sum + share.totalMm, 0)).toBe(totalMm);
         expect(shares.reduce((sum, share) => sum + share.pieces, 0)).toBe(pieces);
         expect(totalMm + wasteMm).toBe(skeins * 8000);
       }
       expect(list.knots).toBe(knots);
-      expect(list.cost).toBeCloseTo(2 * list.skeins + makers.length + (6 * list.minutes) / 60);
+      expect(list.toPay.all).toBeCloseTo(2 * list.skeins + makers.length);
+      const cost = (2 * list.totalMm) / 8000 + makers.length + (6 * list.minutes.all) / 60;
+      expect(list.price).toMatchObject({ kind: 'priced', price: expect.closeTo(cost, 9) });
     }),
     { seed: 63, numRuns: 300 },
   );

@@ -19,6 +19,8 @@ import {
   type Pin,
   readKeyed,
   readTalk,
+  setPart,
+  setThread,
   Talk,
   type TalkCommand,
   writeBoard,
@@ -90,9 +92,14 @@ const longBoard = (): Board => ({
       id: fileId(1),
       name: 'n'.repeat(60),
       maker: { id: fileId(3), name: 'm'.repeat(60) },
+      pieces: 7,
       colours: [{ id: fileId(2), name: 'n'.repeat(60), hex: '#445566' }],
     },
   ],
+  supplies: {
+    threads: [{ hex: '#112233', name: 'n'.repeat(60), skeinMm: 8_000, sameAs: `#445566.${'n'.repeat(60)}` }],
+    parts: [{ id: fileId(1), kind: 'clasp', name: 'c'.repeat(60), count: 1 }],
+  },
 });
 
 describe('what is written', () => {
@@ -140,6 +147,8 @@ describe('what is written', () => {
       { kind: 'move-colour', id: fileId(1), to: 1 },
       { kind: 'set-piece', patch: { repeats: null, lengthMm: 80.5 } },
       { kind: 'set-gauge', patch: { knottingCarrierCorrelation: null } },
+      setThread({ hex: '#112233', name: 'n'.repeat(60) }, { skeinMm: null }),
+      setPart(fileId(1), { price: 1.5 }),
       { kind: 'set-ends', firstHidden: true },
       { kind: 'put-colourway', colourway: { id: fileId(6), name: '', colours: [] } },
       { kind: 'remove-colourway', id: fileId(1) },

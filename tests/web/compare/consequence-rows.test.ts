@@ -43,7 +43,7 @@ describe('what a board comes to', () => {
     for (const label of ['Length of the band', 'Longest string to cut'])
       for (const value of found[label]!)
         expect([label, value]).toEqual([label, expect.stringMatching(/^[\d,]+ mm$/)]);
-    expect(found['Time for the knots']![0]).toMatch(/^\d+ min$/);
+    expect(found['Time for one piece']![0]).toMatch(/^\d+ min$/);
   });
 
   it('[A31] the thread of each colour that either side uses, by its name, hex or id, and – where one does not', () => {
@@ -78,7 +78,7 @@ describe('what a board comes to', () => {
       'Longest string to cut',
       'Knots',
       'Price',
-      'Time for the knots',
+      'Time for one piece',
     ])
       expect([label, found[label]![1]]).toEqual([label, '–']);
   });

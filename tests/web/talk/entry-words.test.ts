@@ -66,6 +66,17 @@ describe('whether a panel has an entry', () => {
     expect(entries.has('colours', { on: 'colour', id: 'r' })).toBe(true);
     expect(entries.has('gauge', { on: 'value', name: 'cordMm' })).toBe(true);
   });
+
+  it('[Y89] what a piece costs has a panel of its own, and is gone from that of the piece', () => {
+    const entries = new EntriesOf(sampleBoard());
+    const price: EntryPlace = { on: 'value', name: 'skeinPrice' };
+    expect([entries.has('piece', price), entries.has('cost', price)]).toEqual([false, true]);
+    expect(entries.has('piece', { on: 'value', name: 'tailMm' })).toBe(true);
+    expect(entryName('cost', price, sampleBoard())).toBe('Price of a skein');
+    expect(entryName('cost', { on: 'value', name: 'marginShare' }, sampleBoard())).toBe(
+      'Margin (% of the price)',
+    );
+  });
 });
 
 describe('an entry', () => {

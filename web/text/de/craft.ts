@@ -74,6 +74,7 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
   'role.learner.you':
     'Du lernst: Du siehst zu, fragst und hältst deinen Platz in der Stunde, änderst das Brett aber nicht.',
   'role.onlooker.you': 'Du siehst zu: Du siehst das Brett an, änderst es aber nicht.',
+  'cost.purpose': 'Was ein Stück braucht, was du kaufen musst und was es kosten soll.',
   'cut.purpose': 'Wie lang jeder Faden geschnitten und wo er über den Steg gefaltet wird.',
   'cut.caution':
     'Scheren, und Flamme oder Eisen zum Verschweißen von Kunstfaser-Enden: von Kindern und von den Fingern fernhalten. Nie eine Schnur erhitzen, die du nicht kennst.',

@@ -13,6 +13,7 @@ export const german: LanguageTexts = {
     panels: async () => (await import('./panels-inside.ts')).dePanelsInside,
     paper: async () => (await import('./paper.ts')).dePaper,
     people: async () => (await import('./people.ts')).dePeople,
+    price: async () => (await import('./price.ts')).dePrice,
     set: async () => (await import('./set.ts')).deSet,
     share: async () => (await import('./share.ts')).deShare,
     sheets: async () => (await import('./sheets.ts')).deSheets,

@@ -6,6 +6,7 @@ export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'panels.mounting': 'Aufhängen',
   'panels.colours': 'Farben',
   'panels.cutting': 'Zuschnitt',
+  'panels.cost': 'Kosten',
   'panels.gauge': 'Steg und Probe',
   'panels.work': 'Arbeitsfolge',
   'panels.symmetry': 'Symmetrie',

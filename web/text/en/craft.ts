@@ -69,6 +69,7 @@ export const enCraft = {
   'role.learner.you':
     'You are a learner: you look, ask, and keep your place in the class, but do not change the board.',
   'role.onlooker.you': 'You are an onlooker: you look at the board but do not change it.',
+  'cost.purpose': 'What a piece takes, what you must buy, and what to ask for it.',
   'cut.purpose': 'How long to cut each string, and where to fold it over the bar.',
   'cut.caution':
     'Scissors, and a flame or iron to seal synthetic ends: keep them away from children and from your fingers. Never heat a cord you do not know.',

@@ -9,6 +9,7 @@ import type { enNotices } from './notices.ts';
 import type { enPanelsInside } from './panels-inside.ts';
 import type { enPaper } from './paper.ts';
 import type { enPeople } from './people.ts';
+import type { enPrice } from './price.ts';
 import type { enSet } from './set.ts';
 import type { enShare } from './share.ts';
 import type { enSheets } from './sheets.ts';
@@ -32,6 +33,7 @@ export const english: LanguageTexts = {
     panels: async () => (await import('./panels-inside.ts')).enPanelsInside,
     paper: async () => (await import('./paper.ts')).enPaper,
     people: async () => (await import('./people.ts')).enPeople,
+    price: async () => (await import('./price.ts')).enPrice,
     set: async () => (await import('./set.ts')).enSet,
     share: async () => (await import('./share.ts')).enShare,
     sheets: async () => (await import('./sheets.ts')).enSheets,
@@ -55,6 +57,7 @@ export type TextKey =
   | keyof typeof enPanelsInside
   | keyof typeof enPaper
   | keyof typeof enPeople
+  | keyof typeof enPrice
   | keyof typeof enSet
   | keyof typeof enShare
   | keyof typeof enSheets

@@ -4,6 +4,7 @@ export const enPanels = {
   'panels.mounting': 'Mounting',
   'panels.colours': 'Colours',
   'panels.cutting': 'Cutting list',
+  'panels.cost': 'Cost',
   'panels.gauge': 'Bar and gauge',
   'panels.work': 'Work order',
   'panels.symmetry': 'Symmetry',

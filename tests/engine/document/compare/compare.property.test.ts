@@ -316,6 +316,7 @@ test('the runs met every kind of change and conflict', () => {
     'extent',
     'piece',
     'gauge',
+    'supply',
     'colourway-added',
     'colourway-removed',
     'colourway',

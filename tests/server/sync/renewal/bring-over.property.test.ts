@@ -69,7 +69,17 @@ test('[V104] the same copy coming again writes nothing', () => {
 test('the runs met every kind of edit and how it can end', () => {
   const wanted = [
     ...['knot', 'string-colour', 'rows-added', 'rows-removed', 'strings-added', 'strings-removed', 'end'],
-    ...['colour-added', 'colour-removed', 'colour', 'palette-order', 'title', 'extent', 'piece', 'gauge'],
+    ...[
+      'colour-added',
+      'colour-removed',
+      'colour',
+      'palette-order',
+      'title',
+      'extent',
+      'piece',
+      'gauge',
+      'supply',
+    ],
     ...['colourway-added', 'colourway-removed', 'colourway', 'colourway-colour', 'pattern'],
     ...['both-changed knot', 'both-changed pattern', 'ours-removed rows-added', 'ours-removed strings-added'],
     ...['theirs-removed rows-removed', 'theirs-removed strings-removed', 'theirs-removed colour-removed'],
