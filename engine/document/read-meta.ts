@@ -49,11 +49,11 @@ function readSupplies(roots: Roots, board: string, log: RepairLog): Supplies | u
   roots.meta.forEach((value, key) => {
     const entry = readSupplyEntry(board, key);
     // null is how a value is taken back, as in the tables.
-    if (entry !== null && value !== null && value !== undefined) values.push([entry, value]);
+    if (entry !== null && value !== null) values.push([entry, value]);
   });
   const { supplies, unreadable, beyond } = gatherSupplies(values);
   for (const key of unreadable) log.note('supply-unreadable', `meta.supply.${key}`);
-  if (beyond > 0) log.note('too-many-supplies', 'meta.supply', beyond);
+  if (beyond > 0) log.note('supply-unreadable', 'meta.supply', beyond);
   return supplies;
 }
 

@@ -30,7 +30,6 @@ const REPAIR_KINDS = [
   'colourway-unreadable',
   'too-many-colourways',
   'supply-unreadable',
-  'too-many-supplies',
 ] as const;
 /** What a reader had to mend; see engine/document/RULES.md. */
 export type RepairKind = (typeof REPAIR_KINDS)[number];

@@ -83,24 +83,17 @@ export function gatherSupplies(values: Iterable<readonly [string, unknown]>): Ga
   }
   if (threads.size + parts.size === 0) return { unreadable, beyond: 0 };
   const supplies = {
-    threads: inOrder(threads, MAX_THREADS).map((thread) => inFields(thread, THREAD_NAMES)),
-    parts: inOrder(parts, MAX_PARTS).map((part) => inFields(part, PART_NAMES)),
+    threads: inOrder(threads, MAX_THREADS),
+    parts: inOrder(parts, MAX_PARTS),
   };
   const beyond = threads.size + parts.size - supplies.threads.length - supplies.parts.length;
   return { supplies: supplies as unknown as Supplies, unreadable, beyond };
 }
 
-const THREAD_NAMES: readonly string[] = ['hex', 'name', ...Object.keys(THREAD_FIELDS)];
-const PART_NAMES: readonly string[] = ['id', ...Object.keys(PART_FIELDS)];
-
-function inOrder<T>(found: ReadonlyMap<string, T>, most: number): readonly T[] {
+/** By key; fields stand in one order too, so that what says the same is spelled the same. */
+function inOrder(found: ReadonlyMap<string, Record<string, unknown>>, most: number): readonly object[] {
   return [...found]
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .slice(0, most)
-    .map(([, one]) => one);
-}
-
-/** Fields in one order, so that what says the same is spelled the same. */
-function inFields(one: Readonly<Record<string, unknown>>, names: readonly string[]): object {
-  return Object.fromEntries(names.filter((name) => one[name] !== undefined).map((name) => [name, one[name]]));
+    .map(([, one]) => Object.fromEntries(Object.entries(one).sort()));
 }
