@@ -242,7 +242,8 @@ describe('when the board is renewed while it is open', () => {
     const session = await opened();
     room.isStoring = false;
     name(session, 'In hand');
-    await turnsOfTheLoop(3);
+    await until('the room has it', () => titleOf(room.doc) === 'In hand');
+    await expect.poll(() => keptTitle(NAME)).toBe('In hand');
     room.renew();
     const renewed = `${NAME}.~2~memory`;
     await expect.poll(async () => [...(await keptNames())].sort()).toEqual([NAME, renewed]);

@@ -1,7 +1,13 @@
 /** A page's visit to a board: which session it holds, and what it does when the server closes the line or may have changed its mind. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
-import { type CloseReason, readDesign, type Role, writeBoard } from '../../../engine/document/index.ts';
+import {
+  type CloseReason,
+  LATER_COMMANDS,
+  readDesign,
+  type Role,
+  writeBoard,
+} from '../../../engine/document/index.ts';
 import { type PartManifest, registerParts } from '../../../web/parts/index.ts';
 import type { BoardSession } from '../../../web/sync/index.ts';
 import type { VisitHooks } from '../../../web/visit/board-visit.ts';
@@ -221,6 +227,7 @@ describe('coming to a board', () => {
     stubBoard('kites', 'onlooker');
     const { visit } = await opened({ prepare: async ({ canEdit }) => !canEdit });
     expect([visit.session?.isSketch, visit.session?.canEdit]).toEqual([true, true]);
+    visit.session?.design.giveCommands(LATER_COMMANDS);
     expect(visit.session?.design.run({ kind: 'set-title', title: 'Mine' })).toEqual({ ok: true });
     await turnsOfTheLoop(3);
     expect(readDesign(room.doc).board.title).toBe('kites');
