@@ -181,7 +181,23 @@ export {
   type SymmetryBreak,
   symmetry,
 } from './symmetry/index.ts';
-export { findPlace, stillNeeded, untie } from './table/index.ts';
+export {
+  compareTied,
+  findPlace,
+  groupSteps,
+  hangingAfter,
+  knotKey,
+  nextStep,
+  readKnotKey,
+  type StepGroup,
+  type StepSize,
+  stepKey,
+  stillNeeded,
+  type TiedKeys,
+  tieThrough,
+  undoKnot,
+  untie,
+} from './table/index.ts';
 export { type RowSpan, repeatCycle, reweaveInto, Weave, weave } from './weave/index.ts';
 export {
   describeStep,

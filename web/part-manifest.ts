@@ -171,6 +171,11 @@ export const PARTS = {
     elements: ['lb-paper-page'],
   },
   'page-help': { file: () => import('./pages/lb-help-page.ts'), texts: ['help'], elements: ['lb-help-page'] },
+  'page-table': {
+    file: () => import('./table/lb-table-page.ts'),
+    texts: ['table', 'panels'],
+    elements: ['lb-table-cut', 'lb-table-mount', 'lb-table-tie', 'lb-table-finish', 'lb-table-page'],
+  },
   'page-set': {
     file: () => import('./set/lb-set-page.ts'),
     texts: ['set', 'price', 'panels'],

@@ -13,6 +13,8 @@ const PATHS = {
   help: svg`<circle cx="12" cy="12" r="9.5"/><path d="M9 9.4a3 3 0 1 1 4.4 2.7c-.9.5-1.4 1-1.4 2M12 17v.01"/>`,
   // Keychains beside each other on a rail.
   set: svg`<path d="M2 4h20"/><path d="M6 4v3M12 4v3M18 4v3"/><rect x="4.3" y="7" width="3.4" height="11" rx="1"/><rect x="10.3" y="7" width="3.4" height="14" rx="1"/><rect x="16.3" y="7" width="3.4" height="11" rx="1"/>`,
+  // A knot between the strings that hang below it.
+  table: svg`<path d="M12 3l5 5-5 5-5-5zM9 11v10M15 11v10"/>`,
 } as const satisfies Readonly<Record<string, SVGTemplateResult>>;
 
 /** Not spoken: the button that it stands on has a name. Icons that point somewhere turn round where one writes from right to left. */

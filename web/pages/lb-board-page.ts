@@ -190,6 +190,7 @@ export class LbBoardPage extends LitElement {
         <button class="more" popovertarget="more" aria-label=${t('board.more')} title=${t('board.more')}>${pageIcon('more')}</button>
         <span id="more" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>
           <button aria-haspopup="dialog" title=${t('links.share')} @click=${this.#onShare}>${pageIcon('share')}<span class="name">${t('links.share')}</span></button>
+          <a class="button" href="/board/${this.boardId}/table" title=${t('board.table')}>${pageIcon('table')}<span class="name">${t('board.table')}</span></a>
           <button aria-haspopup="dialog" title=${t('board.inOut')} @click=${this.#onInOut}>${pageIcon('paper')}<span class="name">${t('board.inOut')}</span></button>
           <a class="button" href="/help" title=${t('app.help')}>${pageIcon('help')}<span class="name">${t('app.help')}</span></a>
           ${languageChoice()}

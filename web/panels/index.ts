@@ -1,2 +1,3 @@
 export type { DressEvent } from './lb-palette-panel.ts';
 export { mountDiagram } from './mount-diagram.ts';
+export { ScreenAwake } from './screen-awake.ts';

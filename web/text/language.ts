@@ -20,6 +20,7 @@ export type TextGroup =
   | 'share'
   | 'sheets'
   | 'start'
+  | 'table'
   | 'talk'
   | 'versions'
   | 'writing';

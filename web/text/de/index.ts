@@ -18,6 +18,7 @@ export const german: LanguageTexts = {
     share: async () => (await import('./share.ts')).deShare,
     sheets: async () => (await import('./sheets.ts')).deSheets,
     start: async () => (await import('./start.ts')).deStart,
+    table: async () => (await import('./table.ts')).deTable,
     talk: async () => (await import('./talk.ts')).deTalk,
     undo: async () => (await import('./undo.ts')).deUndo,
     versions: async () => (await import('./versions.ts')).deVersions,

@@ -28,6 +28,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'board.more': 'Mehr',
   'board.inOut': 'Datei und Druck',
   'board.set': 'Passendes Set',
+  'board.table': 'Knüpfen',
   'board.undo': 'Rückgängig',
   'board.redo': 'Wiederholen',
   'board.readOnly': 'Du kannst dieses Brett ansehen, aber nicht ändern.',

@@ -14,6 +14,7 @@ import type { enSet } from './set.ts';
 import type { enShare } from './share.ts';
 import type { enSheets } from './sheets.ts';
 import type { enStart } from './start.ts';
+import type { enTable } from './table.ts';
 import type { enTalk } from './talk.ts';
 import type { enUndo } from './undo.ts';
 import type { enVersions } from './versions.ts';
@@ -38,6 +39,7 @@ export const english: LanguageTexts = {
     share: async () => (await import('./share.ts')).enShare,
     sheets: async () => (await import('./sheets.ts')).enSheets,
     start: async () => (await import('./start.ts')).enStart,
+    table: async () => (await import('./table.ts')).enTable,
     talk: async () => (await import('./talk.ts')).enTalk,
     undo: async () => (await import('./undo.ts')).enUndo,
     versions: async () => (await import('./versions.ts')).enVersions,
@@ -62,6 +64,7 @@ export type TextKey =
   | keyof typeof enShare
   | keyof typeof enSheets
   | keyof typeof enStart
+  | keyof typeof enTable
   | keyof typeof enTalk
   | keyof typeof enUndo
   | keyof typeof enVersions

@@ -26,6 +26,7 @@ export const en = {
   'board.more': 'More',
   'board.inOut': 'File and print',
   'board.set': 'Matching set',
+  'board.table': 'Make one',
   'board.undo': 'Undo',
   'board.redo': 'Redo',
   'board.readOnly': 'You can look at this board but not change it.',

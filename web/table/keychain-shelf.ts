@@ -1,0 +1,170 @@
+/**
+ * Keychains under way, kept in this browser: each with an id and a state of its own, and the board as it was begun with.
+ *
+ * What is kept goes to the disk with every step, so that a crash costs none. The board stands beside it, written once. Two tabs of one
+ * browser see each other's steps by the window's `storage` event.
+ */
+import {
+  type Board,
+  formatBoard,
+  type Half,
+  parseBoard,
+  type StepSize,
+  type TiedKeys,
+} from '../../engine/index.ts';
+import { textToTied, tiedToText } from './tied-text.ts';
+
+export const STAGES = ['cut', 'mount', 'tie', 'finish'] as const;
+export type Stage = (typeof STAGES)[number];
+
+export const STEP_SIZES: readonly StepSize[] = ['knot', 'run', 'half-row', 'row'];
+/** Orders that are offered at the table. */
+export const TABLE_METHODS = ['rows', 'segments'] as const;
+export type TableMethod = (typeof TABLE_METHODS)[number];
+
+/** One keychain that was begun. */
+export interface Keychain {
+  readonly id: string;
+  readonly name: string;
+  /** Milliseconds since 1970. */
+  readonly begunAt: number;
+  /** Colourway that it is made in; null = the board's own colours. */
+  readonly colourway: string | null;
+  readonly stage: Stage;
+  readonly method: TableMethod;
+  readonly size: StepSize;
+  readonly firstHalf: Half;
+  /** Cords that are cut, each by its left place at the top. */
+  readonly cut: readonly number[];
+  /** Cords that hang, in the order of mounting. */
+  readonly mounted: number;
+  /** What is done of the finish, by name. */
+  readonly finished: readonly string[];
+  readonly tied: TiedKeys;
+  /** The board of now that the maker said no to, by {@link marksOf}; empty = none. */
+  readonly declined: string;
+}
+
+/** The browser's storage, as far as it is used. */
+export type KeychainStore = Pick<Storage, 'getItem' | 'setItem' | 'removeItem' | 'key' | 'length'>;
+
+const startOf = (boardId: string): string => `larkboard.table.${boardId}.`;
+const BOARD = '.board';
+const ID = /^[\w-]+$/;
+
+export class KeychainShelf {
+  readonly #store: KeychainStore;
+  readonly #start: string;
+
+  constructor(boardId: string, store: KeychainStore) {
+    this.#store = store;
+    this.#start = startOf(boardId);
+  }
+
+  /** Whether a key of the storage is one of this board's keychains. */
+  isOurs(key: string | null): boolean {
+    return key === null || key.startsWith(this.#start);
+  }
+
+  /** All that were begun, the latest first. Rule N1. */
+  all(): readonly Keychain[] {
+    const found: Keychain[] = [];
+    for (let at = 0; at < this.#store.length; at++) {
+      const key = this.#store.key(at);
+      if (key === null || !key.startsWith(this.#start) || key.endsWith(BOARD)) continue;
+      const keychain = this.find(key.slice(this.#start.length));
+      if (keychain !== null) found.push(keychain);
+    }
+    return found.sort((a, b) => b.begunAt - a.begunAt || (a.id < b.id ? -1 : 1));
+  }
+
+  find(id: string): Keychain | null {
+    const text = ID.test(id) ? this.#store.getItem(this.#start + id) : null;
+    return text === null ? null : readKeychain(id, text);
+  }
+
+  /** The board as it was begun with, in its colours; null when it is gone or cannot be read. Rule N2. */
+  boardOf(id: string): Board | null {
+    const text = this.#store.getItem(this.#start + id + BOARD);
+    const data = text === null ? null : readJson(text);
+    const parsed = data === null ? null : parseBoard(data);
+    return parsed?.ok === true ? parsed.value : null;
+  }
+
+  /** @returns whether there was room to keep it */
+  begin(keychain: Keychain, board: Board): boolean {
+    return this.keepBoard(keychain.id, board) && this.keep(keychain);
+  }
+
+  /** @returns whether there was room to keep it */
+  keep({ id, tied, ...rest }: Keychain): boolean {
+    return this.#put(id, JSON.stringify({ version: 1, ...rest, tied: tiedToText(tied) }));
+  }
+
+  /** Goes on with another board from now on. @returns whether there was room to keep it */
+  keepBoard(id: string, board: Board): boolean {
+    return this.#put(id + BOARD, JSON.stringify(formatBoard({ ...board, colourways: [] })));
+  }
+
+  remove(id: string): void {
+    this.#store.removeItem(this.#start + id);
+    this.#store.removeItem(this.#start + id + BOARD);
+  }
+
+  #put(key: string, text: string): boolean {
+    try {
+      this.#store.setItem(this.#start + key, text);
+      return true;
+    } catch (error) {
+      // Full, or not allowed: whoever asked says so.
+      if (!(error instanceof DOMException)) throw error;
+      return false;
+    }
+  }
+}
+
+/** What of a board matters at the table, as short text: two boards with the same are the same work. */
+export function marksOf(board: Board): string {
+  const { palette, strings, rows, start, piece, gauge } = formatBoard(board);
+  const { notes: _notes, ...worked } = piece;
+  const text = JSON.stringify({ palette, strings, rows, start, worked, gauge });
+  // FNV-1a, 32 bits: a slip costs a question that is not asked, no more. G. Fowler, L. C. Noll, K.-P. Vo, D. Eastlake, RFC 9923.
+  let hash = 0x811c9dc5;
+  for (let at = 0; at < text.length; at++) hash = Math.imul(hash ^ text.charCodeAt(at), 0x01000193);
+  return `${text.length}-${(hash >>> 0).toString(16)}`;
+}
+
+function readJson(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
+    return null;
+  }
+}
+
+const isNatural = (value: unknown): value is number => Number.isSafeInteger(value) && (value as number) >= 0;
+const isText = (value: unknown): value is string => typeof value === 'string';
+
+/** Takes of what is kept whatever can be read; null when it is of another version. */
+function readKeychain(id: string, text: string): Keychain | null {
+  const kept = readJson(text) as Readonly<Record<string, unknown>> | null;
+  if (typeof kept !== 'object' || kept?.version !== 1) return null;
+  const list = <T>(value: unknown, is: (one: unknown) => one is T): readonly T[] =>
+    Array.isArray(value) ? value.filter(is) : [];
+  return {
+    id,
+    name: isText(kept.name) ? kept.name : '',
+    begunAt: isNatural(kept.begunAt) ? kept.begunAt : 0,
+    colourway: isText(kept.colourway) ? kept.colourway : null,
+    stage: STAGES.find((stage) => stage === kept.stage) ?? 'cut',
+    method: TABLE_METHODS.find((method) => method === kept.method) ?? 'rows',
+    size: STEP_SIZES.find((size) => size === kept.size) ?? 'knot',
+    firstHalf: kept.firstHalf === 'right' ? 'right' : 'left',
+    cut: list(kept.cut, isNatural),
+    mounted: isNatural(kept.mounted) ? kept.mounted : 0,
+    finished: list(kept.finished, isText),
+    tied: isText(kept.tied) ? textToTied(kept.tied) : new Set(),
+    declined: isText(kept.declined) ? kept.declined : '',
+  };
+}

@@ -1,0 +1,248 @@
+/** Tying: what to do in one sentence, the band so far with the next knot open, the strings as they hang. */
+import { css, html, type PropertyValues, type TemplateResult } from 'lit';
+import { state } from 'lit/decorators.js';
+import type { StepSize, WorkStep } from '../../engine/index.ts';
+import { controls } from '../styles/index.ts';
+import { spoken, t } from '../text/index.ts';
+import { sayWorkOrderError } from '../words/index.ts';
+import { BackgroundJob, runWorkOrder, stepAt, type WorkOrderJob } from '../worker/index.ts';
+import { type Keychain, STEP_SIZES } from './keychain-shelf.ts';
+import { sayGroup } from './say-group.ts';
+import { stageStyles, TableStage } from './stage.ts';
+import { ROWS_ABOVE, ROWS_BELOW, tieDrawing } from './tie-drawing.ts';
+import { Tying } from './tying.ts';
+
+/** Orders of more knots than this are made in a worker. */
+const MOST_KNOTS_HERE = 3000;
+
+@spoken
+export class LbTableTie extends TableStage {
+  static override styles = [
+    controls,
+    stageStyles,
+    css`
+      :host {
+        grid-template-rows: 44px auto minmax(0, 1fr);
+      }
+      .line {
+        flex-wrap: nowrap;
+      }
+      .count {
+        font-variant-numeric: tabular-nums;
+        white-space: nowrap;
+      }
+      .mine {
+        margin-inline-start: auto;
+      }
+      .said {
+        min-height: 2.6em;
+      }
+      .looking .said {
+        color: var(--lb-text-quiet);
+      }
+      .sight {
+        display: grid;
+        grid-template-columns: 44px minmax(0, 1fr) 44px;
+        align-items: center;
+        min-height: 0;
+        touch-action: pan-y;
+      }
+      .sight button {
+        height: 100%;
+        max-height: 120px;
+        padding: 0;
+        border-color: transparent;
+        background: transparent;
+        font-size: 1.5rem;
+      }
+      .sight .icon:dir(rtl) {
+        transform: scaleX(-1);
+      }
+      .resting {
+        opacity: 0.55;
+      }
+      text {
+        fill: var(--lb-text);
+        font-weight: 700;
+      }
+      dialog {
+        max-width: min(92vw, 26rem);
+        border: 1px solid var(--lb-line-strong);
+        border-radius: var(--lb-radius);
+        background: var(--lb-surface);
+        color: var(--lb-text);
+      }
+      dialog .line {
+        margin-block-start: var(--lb-space-4);
+      }
+      dialog button {
+        flex: 1;
+        min-height: 56px;
+      }
+    `,
+  ];
+
+  readonly #job = new BackgroundJob<WorkOrderJob>(this, () => this.#onOrder());
+  @state() private tying: Tying | null = null;
+  /** Steps by row, of the order in hand. */
+  #rows = new Map<number, number[]>();
+  #steps: readonly WorkStep[] = [];
+
+  protected override willUpdate(changed: PropertyValues): void {
+    const before = changed.get('keychain') as Keychain | undefined;
+    const { method, firstHalf, size, tied } = this.keychain;
+    const isOther =
+      changed.has('board') ||
+      (changed.has('keychain') && (before?.method !== method || before.firstHalf !== firstHalf));
+    if (isOther) this.#makeOrder();
+    else if (changed.has('keychain')) {
+      if (before?.size !== size) this.#group();
+      else if (this.tying !== null && this.tying.tied !== tied) this.tying.follow(tied);
+    }
+  }
+
+  /** Rules N21, N23. */
+  override on(): void {
+    const { tying } = this;
+    if (tying === null || this.#dialog?.open === true) return;
+    const answer = tying.on();
+    if (answer === 'tied') this.change({ tied: tying.tied });
+    if (answer === 'done') this.change({ stage: 'finish' });
+    if (answer === 'ask') this.#dialog?.showModal();
+    this.requestUpdate();
+  }
+
+  /** Rule N24. */
+  override back(): void {
+    const { tying } = this;
+    if (tying === null || this.#dialog?.open === true) return;
+    const { tied } = tying;
+    tying.back();
+    if (tying.tied !== tied) this.change({ tied: tying.tied });
+    this.requestUpdate();
+  }
+
+  /** Rule N22. */
+  override look(by: number): void {
+    this.tying?.look(by);
+    this.requestUpdate();
+  }
+
+  get #dialog(): HTMLDialogElement | null {
+    return this.renderRoot.querySelector('dialog');
+  }
+
+  #makeOrder(): void {
+    this.tying = null;
+    const { board } = this;
+    const { method, firstHalf } = this.keychain;
+    const job: WorkOrderJob = { kind: 'work-order', board, method, covers: 'piece', rowsFirst: 0, firstHalf };
+    const repeats = board.piece.repeats ?? (board.piece.lengthMm === undefined ? 1 : MOST_KNOTS_HERE);
+    if (board.pattern.knots.length * repeats > MOST_KNOTS_HERE) this.#job.start(job, true);
+    else this.#job.settle(runWorkOrder(job));
+  }
+
+  #onOrder(): void {
+    const { state } = this.#job;
+    if (state.kind !== 'found' || !state.answer.ok) return;
+    const table = state.answer.value;
+    this.#steps = Array.from({ length: table.count }, (_, at) => stepAt(table, at));
+    this.#rows = new Map();
+    for (const [at, { row }] of this.#steps.entries()) {
+      const own = this.#rows.get(row);
+      if (own === undefined) this.#rows.set(row, [at]);
+      else own.push(at);
+    }
+    this.#group();
+  }
+
+  #group(): void {
+    const { size, tied } = this.keychain;
+    this.tying = new Tying(this.#steps, this.board.pattern.colours.length, size, tied);
+  }
+
+  protected override render(): TemplateResult {
+    const { tying } = this;
+    return tying === null ? this.#renderPending() : this.#renderTying(tying);
+  }
+
+  #renderPending(): TemplateResult {
+    const { state } = this.#job;
+    if (state.kind === 'failed')
+      return html`<p class="warn" role="alert">${t('work.failed', { why: state.why })}</p>`;
+    if (state.kind === 'found' && !state.answer.ok)
+      return html`<p class="warn" role="alert">${t('work.failed', { why: sayWorkOrderError(state.answer.error) })}</p>`;
+    const share = state.kind === 'looking' ? state.share : 0;
+    return html`<p role="status">${t('table.tie.making', { percent: Math.floor(share * 100) })}</p>`;
+  }
+
+  #renderTying(tying: Tying): TemplateResult {
+    const { seen, groups, isLooking } = tying;
+    const group = groups[seen];
+    const said =
+      groups.length === 0
+        ? t('table.tie.none')
+        : group === undefined
+          ? t('table.tie.done')
+          : sayGroup(this.board, group, tying.leftOf(seen));
+    return html`
+      <div class="line">
+        <select aria-label=${t('table.tie.size')} @change=${(event: Event) => this.change({ size: (event.target as HTMLSelectElement).value as StepSize })}>
+          ${STEP_SIZES.map((size) => html`<option value=${size} .selected=${size === this.keychain.size}>${t(`table.size.${size}`)}</option>`)}
+        </select>
+        <span class="count small quiet">${t('table.tie.step', { step: Math.min(seen + 1, groups.length), steps: groups.length })}</span>
+        ${isLooking ? html`<button class="mine primary" @click=${() => this.#return()}>${t('table.tie.return')}</button>` : ''}
+      </div>
+      <div class=${isLooking ? 'looking' : ''}>
+        <p class="said" role="status">${isLooking ? html`<span class="small">${t('table.tie.looking')}: </span>` : ''}${said}</p>
+      </div>
+      <div class="sight">
+        <button aria-label=${t('table.tie.behind')} title=${t('table.tie.behind')} ?disabled=${seen === 0} @click=${() => this.look(-1)}><span class="icon" aria-hidden="true">‹</span></button>
+        ${this.#renderDrawing(tying)}
+        <button aria-label=${t('table.tie.ahead')} title=${t('table.tie.ahead')} ?disabled=${seen >= groups.length - 1} @click=${() => this.look(1)}><span class="icon" aria-hidden="true">›</span></button>
+      </div>
+      <dialog aria-labelledby="ask">
+        <p id="ask" class="said">${t('table.tie.ask')}</p>
+        <div class="line">
+          <button @click=${() => this.#dialog?.close()}>${t('table.no')}</button>
+          <button class="primary" @click=${() => this.#jump()}>${t('table.tie.askYes')}</button>
+        </div>
+      </dialog>
+    `;
+  }
+
+  #return(): void {
+    this.tying?.return();
+    this.requestUpdate();
+  }
+
+  #jump(): void {
+    const { tying } = this;
+    this.#dialog?.close();
+    if (tying === null) return;
+    tying.jump();
+    this.change({ tied: tying.tied });
+    this.requestUpdate();
+  }
+
+  #renderDrawing(tying: Tying): TemplateResult {
+    const { pattern } = this.board;
+    const { seen } = tying;
+    const open = tying.groups[seen] === undefined ? [] : tying.leftOf(seen);
+    const isBefore = tying.isBefore(seen);
+    const top = open[0]?.row ?? tying.steps.at(-1)?.row ?? 0;
+    const knots: { readonly step: WorkStep; readonly isTied: boolean }[] = [];
+    for (let row = top - ROWS_ABOVE; row <= top + ROWS_BELOW; row++)
+      for (const at of this.#rows.get(row) ?? [])
+        knots.push({ step: tying.steps[at]!, isTied: isBefore(at) });
+    const hanging = tying.hanging(seen);
+    const colours = Array.from(hanging, (string) => this.nameOf(pattern.colours[string]!));
+    return tieDrawing({
+      label: `${t('table.tie.drawing')}. ${t('table.tie.hangs', { colours: colours.join(', ') })}`,
+      hexes: pattern.colours.map((colour) => this.hexOf(colour)),
+      knots,
+      open,
+      hanging,
+    });
+  }
+}

@@ -1,0 +1,86 @@
+/** What to do in a step, in one plain sentence. Needs the texts of the group `table`. */
+import { type Board, describeStep, type StepGroup, type WorkStep } from '../../engine/index.ts';
+import { sayList, t } from '../text/index.ts';
+import { stepWords } from '../words/index.ts';
+
+/** More stretches of one kind than this in a row are no sentence any more. */
+const MOST_STRETCHES = 4;
+
+/**
+ * The sentence for what is left of a group.
+ * @param left the knots of the group that are to be tied, one or more, in their order
+ * Rule N20.
+ */
+export function sayGroup(board: Board, group: StepGroup, left: readonly WorkStep[]): string {
+  const [first] = left;
+  if (first === undefined) throw new RangeError('a step without knots says nothing');
+  if (left.length === 1) return describeStep(first, board, { words: stepWords() });
+  const isRun = left.every(({ knotting, kind }) => knotting === first.knotting && kind === first.kind);
+  if (isRun)
+    return t('table.say.run', {
+      string: nameString(board, first),
+      knots: t(`table.knots.${first.kind}`, { count: left.length }),
+      way: isExchangeKind(first) ? t(first.kind === 'f' ? 'table.way.right' : 'table.way.left') : '',
+    });
+  const where = sayWhere(first);
+  const isWhole = left.length === group.to - group.from;
+  if (isWhole && group.mirrors !== null && group.side !== null)
+    return t('table.say.mirrored', { where, side: t(`table.side.${group.side}`), knots: sayKnots(left) });
+  if (group.side !== null)
+    return t('table.say.half', {
+      where,
+      side: t(`table.side.${group.side}`),
+      knots: sayKnots(left),
+      way: sayWay(group),
+    });
+  return t('table.say.row', { where, knots: sayKnots(left), way: sayWay(group) });
+}
+
+/** The knots one after the other, those of one kind together. */
+function sayKnots(steps: readonly WorkStep[]): string {
+  const stretches: { readonly kind: WorkStep['kind']; count: number }[] = [];
+  for (const { kind } of steps) {
+    const last = stretches.at(-1);
+    if (last?.kind === kind) last.count++;
+    else stretches.push({ kind, count: 1 });
+  }
+  if (stretches.length > MOST_STRETCHES) return t('table.knots.many', { count: steps.length });
+  return sayList(stretches.map(({ kind, count }) => t(`table.knots.${kind}`, { count })));
+}
+
+function sayWay({ heading, side }: StepGroup): string {
+  if (heading === null) return '';
+  if (side === null || side === 'middle')
+    return t(heading === 'right' ? 'table.way.fromLeft' : 'table.way.fromRight');
+  return t(heading === side ? 'table.way.out' : 'table.way.in');
+}
+
+/** Where the row is that a knot lies in. */
+export function sayWhere({ part, repeat, partRow }: WorkStep): string {
+  const row = partRow + 1;
+  switch (part) {
+    case 'lead-in':
+      return t('table.where.leadIn', { row });
+    case 'end':
+      return t('table.where.end', { row });
+    case 'band':
+      return t(repeat > 1 ? 'table.where.repeat' : 'table.where.band', { row, repeat });
+    default:
+      throw new TypeError(`unknown part ${JSON.stringify(part satisfies never)}`);
+  }
+}
+
+/** Place, from 0, at which the string that ties hangs before its knot. */
+export function tiesFrom({ kind, place }: Pick<WorkStep, 'kind' | 'place'>): number {
+  return kind === 'f' || kind === 'fb' ? place : place + 1;
+}
+
+function isExchangeKind({ kind }: WorkStep): boolean {
+  return kind === 'f' || kind === 'b';
+}
+
+function nameString({ pattern, palette }: Board, step: WorkStep): string {
+  const colour = palette.find(({ id }) => id === pattern.colours[step.knotting])?.name.trim() ?? '';
+  const at = stepWords().ordinal(tiesFrom(step) + 1);
+  return t(colour === '' ? 'table.string.nameless' : 'table.string', { colour, at });
+}

@@ -1,0 +1,110 @@
+/**
+ * The band so far with the knots of the step open, and below it the strings as they hang, those of the step lifted out.
+ *
+ * Drawn in units of which a string takes 10: the string at place p hangs at `10 p + 5`, a knot of two strings has its middle
+ * between them, and a row is 10 high, so that rows lie in each other as they do in a band.
+ */
+import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
+import type { WorkStep } from '../../engine/index.ts';
+
+export interface TieScene {
+  readonly label: string;
+  /** Colour of each string, by its place at the top, as `#rrggbb`. */
+  readonly hexes: readonly string[];
+  /** Knots of the rows that are in sight. */
+  readonly knots: readonly { readonly step: WorkStep; readonly isTied: boolean }[];
+  /** Knots of the step, in their order. */
+  readonly open: readonly WorkStep[];
+  /** The strings, left to right, as they hang before the step. */
+  readonly hanging: ArrayLike<number>;
+}
+
+const UNIT = 10;
+/** Rows above and below the first row of the step that are in sight. */
+export const ROWS_ABOVE = 4;
+export const ROWS_BELOW = 5;
+/** More strings than this are not drawn at once, unless the step is that wide. */
+const MOST_ACROSS = 24;
+const BESIDE = 4;
+const HANG = 34;
+const LIFT = 9;
+
+/** First and last place in sight: those of the step, and as many beside them as fit. */
+export function placesInSight(
+  strings: number,
+  open: readonly Pick<WorkStep, 'place'>[],
+): readonly [number, number] {
+  if (strings <= MOST_ACROSS || open.length === 0) return [0, Math.min(strings, MOST_ACROSS) - 1];
+  const low = Math.min(...open.map(({ place }) => place)) - BESIDE;
+  const high = Math.max(...open.map(({ place }) => place)) + 1 + BESIDE;
+  const room = Math.max(0, MOST_ACROSS - (high - low + 1));
+  const first = Math.max(0, Math.min(low - (room >> 1), strings - Math.max(MOST_ACROSS, high - low + 1)));
+  return [first, Math.min(strings - 1, first + Math.max(MOST_ACROSS, high - low + 1) - 1)];
+}
+
+/** Which way the string that ties goes: at a knot that bends it goes there and comes back. */
+const MOVES: Readonly<Record<WorkStep['kind'], string>> = {
+  f: 'M-4.6 0H4M1 -3 4.4 0 1 3',
+  b: 'M4.6 0H-4M-1 -3-4.4 0-1 3',
+  fb: 'M-4.4 -2H1.6a2 2 0 0 1 0 4H-3.4M-1 -.4-4 2-1 4.4',
+  bf: 'M4.4 -2H-1.6a2 2 0 0 0 0 4H3.4M1 -.4 4 2 1 4.4',
+};
+
+/** O(knots + strings). Rule N25. */
+export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): TemplateResult {
+  const strings = hexes.length;
+  const [first, last] = placesInSight(strings, open);
+  const isIn = ({ place }: WorkStep): boolean => place >= first - 1 && place <= last;
+  const top = open[0]?.row ?? Math.max(0, ...knots.map(({ step }) => step.row));
+  const fromRow = Math.max(0, top - ROWS_ABOVE);
+  const y = (row: number): number => (row - fromRow + 1) * UNIT;
+  const shown = knots.filter(({ step }) => isIn(step) && step.row >= fromRow && step.row <= top + ROWS_BELOW);
+  const lowest = Math.max(top + 1, ...shown.map(({ step }) => step.row), ...open.map(({ row }) => row));
+  const bandEnd = y(Math.min(lowest, top + ROWS_BELOW)) + UNIT;
+  const lifted = new Set(open.flatMap(({ knotting, carrier }) => [knotting, carrier]));
+  // A string hangs from the lowest knot that holds it.
+  const held = new Map<number, number>();
+  for (const { step, isTied } of shown)
+    if (isTied)
+      for (const place of [step.place, step.place + 1])
+        held.set(place, Math.max(held.get(place) ?? 0, y(step.row)));
+  const places = Array.from({ length: last - first + 1 }, (_, i) => first + i);
+  const x = (place: number): number => (place - first) * UNIT + UNIT / 2;
+  const string = (place: number): SVGTemplateResult => {
+    const own = hanging[place]!;
+    const isLifted = lifted.has(own);
+    const end = bandEnd + HANG - (isLifted ? 0 : LIFT);
+    const path = `M${x(place)} ${held.get(place) ?? 0}V${end}`;
+    return svg`<g class=${isLifted ? 'lifted' : 'resting'}>
+      <path d=${path} stroke="var(--lb-line-strong)" stroke-width=${isLifted ? 6.4 : 3.6} />
+      <path class="cord" d=${path} stroke=${hexes[own]!} stroke-width=${isLifted ? 5 : 2.6} />
+      ${isLifted && lifted.size <= 6 ? svg`<text x=${x(place)} y=${end + 9} text-anchor="middle" font-size="7">${place + 1}</text>` : nothing}
+    </g>`;
+  };
+  const at = ({ place, row }: WorkStep): string => `translate(${x(place) + UNIT / 2} ${y(row)})`;
+  const lozenge = 'M0 -9.4 9.4 0 0 9.4-9.4 0z';
+  const rest = places.filter((place) => !lifted.has(hanging[place]!));
+  const ahead = places.filter((place) => lifted.has(hanging[place]!));
+  const isOpen = new Set(open);
+  const width = (last - first + 1) * UNIT;
+  return html`<svg class="tying" viewBox="-2 0 ${width + 4} ${bandEnd + HANG + 12}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round">
+    ${rest.map(string)}
+    ${shown
+      .filter(({ step }) => !isOpen.has(step))
+      .map(({ step, isTied }) =>
+        isTied
+          ? svg`<path class="cord tied" transform=${at(step)} d=${lozenge} fill=${hexes[step.knotting]!} stroke="var(--lb-line-strong)" stroke-width="0.8" />`
+          : svg`<path class="later" transform=${at(step)} d=${lozenge} stroke="var(--lb-line-strong)" stroke-width="0.6" stroke-dasharray="1 2" />`,
+      )}
+    ${ahead.map(string)}
+    ${open
+      .filter((step) => step.row <= top + ROWS_BELOW)
+      .map(
+        (step, i) => svg`<g class="open" transform=${at(step)}>
+          <path d=${lozenge} fill="var(--lb-surface)" stroke="var(--lb-accent)" stroke-width=${i === 0 ? 1.8 : 1} />
+          <path d=${MOVES[step.kind]} stroke="var(--lb-line-strong)" stroke-width="3.4" />
+          <path class="cord" d=${MOVES[step.kind]} stroke=${hexes[step.knotting]!} stroke-width="2.2" />
+        </g>`,
+      )}
+  </svg>`;
+}
