@@ -1,10 +1,12 @@
 /** What to do in a step, in one plain sentence. Needs the texts of the group `table`. */
-import { type Board, describeStep, type StepGroup, type WorkStep } from '../../engine/index.ts';
+import { type Board, describeStep, groupSteps, type StepGroup, type WorkStep } from '../../engine/index.ts';
 import { sayList, t } from '../text/index.ts';
 import { stepWords } from '../words/index.ts';
 
 /** More stretches of one kind than this in a row are no sentence any more. */
 const MOST_STRETCHES = 4;
+/** The two halves and the middle. */
+const MOST_PARTS = 3;
 
 /**
  * The sentence for what is left of a group.
@@ -33,7 +35,17 @@ export function sayGroup(board: Board, group: StepGroup, left: readonly WorkStep
       knots: sayKnots(left),
       way: sayWay(group),
     });
+  const parts = groupSteps(left, 'half-row', board.pattern.colours.length);
+  if (group.heading === null && parts.length <= MOST_PARTS)
+    return t('table.say.parts', { where, parts: parts.map((part) => sayPart(part, left)).join('; ') });
   return t('table.say.row', { where, knots: sayKnots(left), way: sayWay(group) });
+}
+
+/** Half of a row, or its middle, as a part of a sentence. */
+function sayPart(part: StepGroup, steps: readonly WorkStep[]): string {
+  const side = t(`table.side.${part.side ?? 'middle'}`);
+  if (part.mirrors !== null) return t('table.say.partMirrored', { side });
+  return t('table.say.part', { side, knots: sayKnots(steps.slice(part.from, part.to)), way: sayWay(part) });
 }
 
 /** The knots one after the other, those of one kind together. */

@@ -34,3 +34,8 @@ export interface LanguageTexts {
   /** How the steps of tying are said, in the file of the group `common`; null = as the engine says them, in English. */
   readonly steps: (() => Promise<StepWords>) | null;
 }
+
+/** All that a file of texts exports, as one table. */
+export async function tablesIn(file: Promise<Readonly<Record<string, Texts>>>): Promise<Texts> {
+  return Object.assign({}, ...Object.values(await file));
+}

@@ -36,7 +36,6 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
   'table.backStep': 'Zurück',
   'table.next.cut': 'Zum Aufhängen',
   'table.next.mount': 'Zum Knüpfen',
-  'table.next.tie': 'Zum Abschluss',
   'table.cut.this': 'Faden {turn} von {count}',
   'table.cut.fold': '{at} von dem Ende falten, das links hängt.',
   'table.cut.middle': 'In der Mitte falten.',
@@ -129,5 +128,8 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
   'table.say.run': '{string}: {knots}{way}.',
   'table.say.half': '{where}, {side}: {knots}{way}.',
   'table.say.mirrored': '{where}, {side}: dasselbe gespiegelt, {knots}.',
+  'table.say.parts': '{where}: {parts}.',
+  'table.say.part': '{side} {knots}{way}',
+  'table.say.partMirrored': '{side} dasselbe gespiegelt',
   'table.say.row': '{where}: {knots}{way}.',
 };

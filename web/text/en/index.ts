@@ -1,5 +1,5 @@
 /** English, which is there from the start. */
-import type { LanguageTexts } from '../language.ts';
+import { type LanguageTexts, tablesIn } from '../language.ts';
 import type { enAside } from './aside.ts';
 import type { enCommon } from './common.ts';
 import type { enCompare } from './compare.ts';
@@ -9,7 +9,6 @@ import type { enNotices } from './notices.ts';
 import type { enPanelsInside } from './panels-inside.ts';
 import type { enPaper } from './paper.ts';
 import type { enPeople } from './people.ts';
-import type { enPrice } from './price.ts';
 import type { enSet } from './set.ts';
 import type { enShare } from './share.ts';
 import type { enSheets } from './sheets.ts';
@@ -26,24 +25,24 @@ export const english: LanguageTexts = {
   name: 'English',
   first: async () => enFirst,
   groups: {
-    aside: async () => (await import('./aside.ts')).enAside,
+    aside: () => tablesIn(import('./aside.ts')),
     common: async () => (await import('./common.ts')).enCommon,
-    compare: async () => (await import('./compare.ts')).enCompare,
-    help: async () => (await import('./help.ts')).enHelp,
-    notices: async () => (await import('./notices.ts')).enNotices,
-    panels: async () => (await import('./panels-inside.ts')).enPanelsInside,
-    paper: async () => (await import('./paper.ts')).enPaper,
-    people: async () => (await import('./people.ts')).enPeople,
-    price: async () => (await import('./price.ts')).enPrice,
-    set: async () => (await import('./set.ts')).enSet,
-    share: async () => (await import('./share.ts')).enShare,
-    sheets: async () => (await import('./sheets.ts')).enSheets,
-    start: async () => (await import('./start.ts')).enStart,
-    table: async () => (await import('./table.ts')).enTable,
-    talk: async () => (await import('./talk.ts')).enTalk,
-    undo: async () => (await import('./undo.ts')).enUndo,
-    versions: async () => (await import('./versions.ts')).enVersions,
-    writing: async () => (await import('./writing.ts')).enWriting,
+    compare: () => tablesIn(import('./compare.ts')),
+    help: () => tablesIn(import('./help.ts')),
+    notices: () => tablesIn(import('./notices.ts')),
+    panels: () => tablesIn(import('./panels-inside.ts')),
+    paper: () => tablesIn(import('./paper.ts')),
+    people: () => tablesIn(import('./people.ts')),
+    price: () => tablesIn(import('./price.ts')),
+    set: () => tablesIn(import('./set.ts')),
+    share: () => tablesIn(import('./share.ts')),
+    sheets: () => tablesIn(import('./sheets.ts')),
+    start: () => tablesIn(import('./start.ts')),
+    table: () => tablesIn(import('./table.ts')),
+    talk: () => tablesIn(import('./talk.ts')),
+    undo: () => tablesIn(import('./undo.ts')),
+    versions: () => tablesIn(import('./versions.ts')),
+    writing: () => tablesIn(import('./writing.ts')),
   },
   steps: null,
 };
@@ -59,7 +58,6 @@ export type TextKey =
   | keyof typeof enPanelsInside
   | keyof typeof enPaper
   | keyof typeof enPeople
-  | keyof typeof enPrice
   | keyof typeof enSet
   | keyof typeof enShare
   | keyof typeof enSheets

@@ -33,7 +33,6 @@ export const enTable = {
   'table.backStep': 'Back',
   'table.next.cut': 'On to mounting',
   'table.next.mount': 'On to tying',
-  'table.next.tie': 'On to finishing',
   'table.cut.this': 'Cord {turn} of {count}',
   'table.cut.fold': 'Fold {at} from the end that hangs on the left.',
   'table.cut.middle': 'Fold it in the middle.',
@@ -122,5 +121,8 @@ export const enTable = {
   'table.say.run': '{string}: {knots}{way}.',
   'table.say.half': '{where}, {side}: {knots}{way}.',
   'table.say.mirrored': '{where}, {side}: the same mirrored, {knots}.',
+  'table.say.parts': '{where}: {parts}.',
+  'table.say.part': '{side} {knots}{way}',
+  'table.say.partMirrored': '{side} the same mirrored',
   'table.say.row': '{where}: {knots}{way}.',
 } as const;

@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { cutListOf, planBoard } from '../../../engine/index.ts';
+import { compareHanging, cordsOf, mountMoves } from '../../../web/table/cords.ts';
+import { LOPSIDED, readBoard } from '../../support/own-board.ts';
+
+const BOARD = readBoard({ ...LOPSIDED, strings: ['a', 'b', 'c', 'c', 'b', 'a'] });
+const LIST = cutListOf(BOARD, planBoard(BOARD));
+
+describe('the cords of a keychain', () => {
+  it('[N10] come in the order in which they are hung, each with its length, its fold, and which end is longer', () => {
+    const cords = cordsOf(LIST);
+    expect(cords).toHaveLength(3);
+    expect(cords.map(({ left }) => LIST.folds.find((fold) => fold.left === left)!.turn)).toEqual([1, 2, 3]);
+    for (const { left, cutMm, foldAtMm, longer } of cords) {
+      const { needMm } = LIST.folds.find((fold) => fold.left === left)!;
+      expect(cutMm - foldAtMm).toBeGreaterThanOrEqual(needMm[1]);
+      expect(foldAtMm).toBeGreaterThanOrEqual(needMm[0]);
+      const [a, b] = [foldAtMm, cutMm - foldAtMm];
+      expect(longer).toBe(a === b ? null : a > b ? 'left' : 'right');
+    }
+    expect(cords.some(({ longer }) => longer !== null)).toBe(true);
+  });
+
+  it('[N10] those with one long end come last, with how long the short one is', () => {
+    const odd = readBoard({ ...LOPSIDED, strings: ['a', 'b', 'b', 'b', 'a', 'c'] });
+    const list = cutListOf(odd, planBoard(odd));
+    const cords = cordsOf(list);
+    expect(list.singles.length).toBeGreaterThan(0);
+    expect(
+      cords.slice(list.folds.length).map(({ left, right, foldAtMm }) => [left, right, foldAtMm]),
+    ).toEqual(list.singles.map(({ place, shortMm }) => [place, null, shortMm]));
+  });
+});
+
+describe('mounting', () => {
+  it('[N12] begins with fixing the ring, hangs every cord, and ends with pulling tight and comparing', () => {
+    const cords = cordsOf(LIST);
+    expect(mountMoves(cords).map((move) => (move.kind === 'cord' ? move.turn : move.kind))).toEqual([
+      'fix',
+      1,
+      2,
+      3,
+      'pull',
+      'compare',
+    ]);
+  });
+
+  it('[N13] the first place that differs is named, and where what hangs there belongs', () => {
+    const must = ['a', 'b', 'c', 'c', 'b', 'a'];
+    expect(compareHanging(must, [])).toEqual({ kind: 'going-on' });
+    expect(compareHanging(must, ['a', 'b'])).toEqual({ kind: 'going-on' });
+    expect(compareHanging(must, must)).toEqual({ kind: 'same' });
+    expect(compareHanging(must, ['a', 'c'])).toEqual({ kind: 'differs', place: 1, further: 2 });
+    expect(compareHanging(must, ['a', 'b', 'c', 'b', 'x'])).toEqual({
+      kind: 'differs',
+      place: 3,
+      further: 4,
+    });
+    expect(compareHanging(must, ['a', 'b', 'c', 'c', 'c'])).toEqual({
+      kind: 'differs',
+      place: 4,
+      further: null,
+    });
+  });
+});
