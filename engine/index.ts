@@ -187,6 +187,7 @@ export {
   groupSteps,
   hangingAfter,
   knotKey,
+  looseKnots,
   nextStep,
   readKnotKey,
   type StepGroup,

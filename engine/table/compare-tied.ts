@@ -4,7 +4,7 @@ import { type WorkStep, workOrder } from '../work/index.ts';
 import { knotKey, knotOf, type PieceKnot, stepKey, type TiedKeys } from './piece-knot.ts';
 
 /** A tied knot that the board of now has otherwise. */
-export interface TiedChange {
+interface TiedChange {
   readonly was: PieceKnot;
   /** Where it is now; null when nothing is tied there, or the row is gone. */
   readonly now: PieceKnot | null;

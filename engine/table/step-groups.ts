@@ -5,7 +5,7 @@ import type { WorkStep } from '../work/index.ts';
 export type StepSize = 'knot' | 'run' | 'half-row' | 'row';
 
 /** Side of the band that a knot lies on; a knot on the middle line is `middle`. */
-export type Side = 'left' | 'middle' | 'right';
+type Side = 'left' | 'middle' | 'right';
 
 /** Steps that are taken as one. */
 export interface StepGroup {

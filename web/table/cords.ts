@@ -37,6 +37,23 @@ export function cordsOf({ folds, singles }: Pick<CutList, 'folds' | 'singles'>):
   return [...folded, ...rest];
 }
 
+/** A cord as a bar: shares of the longest cord and, for the fold, of its own length. */
+export interface CordBar {
+  readonly cord: Cord;
+  readonly length: number;
+  readonly fold: number;
+}
+
+/** All cords on one scale. Rule N11. */
+export function barsOf(cords: readonly Cord[]): readonly CordBar[] {
+  const most = Math.max(1, ...cords.map(({ cutMm }) => cutMm));
+  return cords.map((cord) => ({
+    cord,
+    length: cord.cutMm / most,
+    fold: cord.cutMm === 0 ? 0 : cord.foldAtMm / cord.cutMm,
+  }));
+}
+
 /** What hands do at one moment of mounting. */
 export type MountMove =
   | { readonly kind: 'fix' }

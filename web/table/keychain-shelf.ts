@@ -15,12 +15,12 @@ import {
 import { textToTied, tiedToText } from './tied-text.ts';
 
 export const STAGES = ['cut', 'mount', 'tie', 'finish'] as const;
-export type Stage = (typeof STAGES)[number];
+type Stage = (typeof STAGES)[number];
 
 export const STEP_SIZES: readonly StepSize[] = ['knot', 'run', 'half-row', 'row'];
 /** Orders that are offered at the table. */
 export const TABLE_METHODS = ['rows', 'segments'] as const;
-export type TableMethod = (typeof TABLE_METHODS)[number];
+type TableMethod = (typeof TABLE_METHODS)[number];
 
 /** One keychain that was begun. */
 export interface Keychain {

@@ -4,7 +4,7 @@ import { property } from 'lit/decorators.js';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { formatCut, readUnit } from '../units/index.ts';
-import type { Cord } from './cords.ts';
+import { barsOf, type Cord } from './cords.ts';
 import { stageStyles, TableStage } from './stage.ts';
 
 @spoken
@@ -26,13 +26,14 @@ export class LbTableCut extends TableStage {
         padding: 0;
         list-style: none;
       }
-      li button {
+      li button[aria-pressed] {
         width: 100%;
         min-height: 24px;
         padding: 2px;
         justify-content: start;
         border-color: transparent;
         background: transparent;
+        color: inherit;
       }
       li .track {
         flex: 1;
@@ -59,7 +60,7 @@ export class LbTableCut extends TableStage {
         color: var(--lb-good);
         font-weight: 700;
       }
-      li.now button {
+      li.now button[aria-pressed] {
         border-color: var(--lb-accent);
       }
     `,
@@ -102,10 +103,9 @@ export class LbTableCut extends TableStage {
 
   /** Rule N11. */
   #renderBars(now: Cord | undefined): TemplateResult {
-    const most = Math.max(1, ...this.cords.map(({ cutMm }) => cutMm));
     const unit = readUnit();
     return html`<ul aria-label=${t('table.cut.bars')}>
-      ${this.cords.map((cord) => {
+      ${barsOf(this.cords).map(({ cord, length, fold }) => {
         const isCut = this.keychain.cut.includes(cord.left);
         const said = t(isCut ? 'table.cut.isCut' : 'table.cut.isOpen', {
           colour: this.nameOf(cord.colour),
@@ -113,7 +113,7 @@ export class LbTableCut extends TableStage {
         });
         return html`<li class=${cord === now ? 'now' : ''}><button aria-pressed=${isCut ? 'true' : 'false'} aria-label=${said} @click=${() => this.#toggle(cord)}>
           <span class="tick" aria-hidden="true">${isCut ? '✓' : ''}</span>
-          <span class="track"><span class="bar" style="width: ${(100 * cord.cutMm) / most}%; --fold: ${(100 * cord.foldAtMm) / cord.cutMm}%; background: ${this.hexOf(cord.colour)}"></span></span>
+          <span class="track"><span class="bar" style="width: ${100 * length}%; --fold: ${100 * fold}%; background: ${this.hexOf(cord.colour)}"></span></span>
         </button></li>`;
       })}
     </ul>`;

@@ -1,9 +1,9 @@
 /** Closing a keychain: the end rows, what closes the ends, trimming, cautions. */
 import { css, html, type TemplateResult } from 'lit';
-import { TAIL_MM } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { formatCut, readUnit } from '../units/index.ts';
+import { type FinishTask, finishTasks } from './finish-tasks.ts';
 import { stageStyles, TableStage } from './stage.ts';
 
 const CAUTIONS = ['children', 'neck', 'nickel', 'hands', 'local'] as const;
@@ -35,20 +35,14 @@ export class LbTableFinish extends TableStage {
     `,
   ];
 
-  /** What is to be done, by name, with how it is said. Rule N14. */
-  get #tasks(): readonly (readonly [name: string, said: string])[] {
-    const { end = 'straight', endKnot = 'overhand', tailMm = TAIL_MM[endKnot] } = this.board.piece;
-    return [
-      ...(end === 'straight' ? [] : [['rows', t('table.finish.rows')] as const]),
-      ['close', t(`table.finish.${endKnot}`)],
-      ['trim', t('table.finish.trim', { length: formatCut(tailMm, readUnit()) })],
-    ];
+  get #tasks(): readonly FinishTask[] {
+    return finishTasks(this.board.piece);
   }
 
   /** Ticks the first that is not done. */
   override on(): void {
-    const next = this.#tasks.find(([name]) => !this.keychain.finished.includes(name));
-    if (next !== undefined) this.change({ finished: [...this.keychain.finished, next[0]] });
+    const next = this.#tasks.find(({ name }) => !this.keychain.finished.includes(name));
+    if (next !== undefined) this.change({ finished: [...this.keychain.finished, next.name] });
   }
 
   override back(): void {
@@ -57,13 +51,13 @@ export class LbTableFinish extends TableStage {
 
   protected override render(): TemplateResult {
     const { finished } = this.keychain;
-    const isDone = this.#tasks.every(([name]) => finished.includes(name));
+    const isDone = this.#tasks.every(({ name }) => finished.includes(name));
     return html`
       <p class="said" role="status">${t(isDone ? 'table.finish.done' : 'table.finish.heading')}</p>
       <div class="grows">
         ${this.#tasks.map(
-          ([name, said]) =>
-            html`<label><input type="checkbox" .checked=${finished.includes(name)} @change=${() => this.#toggle(name)} /><span>${said}</span></label>`,
+          (task) =>
+            html`<label><input type="checkbox" .checked=${finished.includes(task.name)} @change=${() => this.#toggle(task.name)} /><span>${this.#say(task)}</span></label>`,
         )}
         <h2>${t('caution.heading')}</h2>
         <ul class="small">
@@ -72,6 +66,17 @@ export class LbTableFinish extends TableStage {
         </ul>
       </div>
     `;
+  }
+
+  #say(task: FinishTask): string {
+    switch (task.name) {
+      case 'rows':
+        return t('table.finish.rows');
+      case 'close':
+        return t(`table.finish.${task.knot}`);
+      case 'trim':
+        return t('table.finish.trim', { length: formatCut(task.leftMm, readUnit()) });
+    }
   }
 
   #toggle(name: string): void {

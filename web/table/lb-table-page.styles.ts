@@ -40,7 +40,7 @@ export const tablePageStyles = css`
     border-color: transparent;
     background: transparent;
   }
-  nav.stages button[aria-current] {
+  nav.stages button[aria-current='step'] {
     border-color: var(--lb-accent);
     font-weight: 700;
   }
@@ -60,6 +60,7 @@ export const tablePageStyles = css`
     user-select: none;
     -webkit-user-select: none;
     -webkit-touch-callout: none;
+    -webkit-tap-highlight-color: transparent;
   }
   .pads button {
     min-width: 0;

@@ -9,7 +9,7 @@ import { BackgroundJob, runWorkOrder, stepAt, type WorkOrderJob } from '../worke
 import { type Keychain, STEP_SIZES } from './keychain-shelf.ts';
 import { sayGroup } from './say-group.ts';
 import { stageStyles, TableStage } from './stage.ts';
-import { ROWS_ABOVE, ROWS_BELOW, tieDrawing } from './tie-drawing.ts';
+import { rowsInSight, tieDrawing } from './tie-drawing.ts';
 import { Tying } from './tying.ts';
 
 /** Orders of more knots than this are made in a worker. */
@@ -33,6 +33,11 @@ export class LbTableTie extends TableStage {
       }
       .mine {
         margin-inline-start: auto;
+        white-space: nowrap;
+      }
+      select {
+        min-width: 0;
+        max-width: 11rem;
       }
       .said {
         min-height: 2.6em;
@@ -190,8 +195,11 @@ export class LbTableTie extends TableStage {
         <select aria-label=${t('table.tie.size')} @change=${(event: Event) => this.change({ size: (event.target as HTMLSelectElement).value as StepSize })}>
           ${STEP_SIZES.map((size) => html`<option value=${size} .selected=${size === this.keychain.size}>${t(`table.size.${size}`)}</option>`)}
         </select>
-        <span class="count small quiet">${t('table.tie.step', { step: Math.min(seen + 1, groups.length), steps: groups.length })}</span>
-        ${isLooking ? html`<button class="mine primary" @click=${() => this.#return()}>${t('table.tie.return')}</button>` : ''}
+        ${
+          isLooking
+            ? html`<button class="mine primary" @click=${() => this.#return()}>${t('table.tie.return')}</button>`
+            : html`<span class="count small quiet">${t('table.tie.step', { step: Math.min(seen + 1, groups.length), steps: groups.length })}</span>`
+        }
       </div>
       <div class=${isLooking ? 'looking' : ''}>
         <p class="said" role="status">${isLooking ? html`<span class="small">${t('table.tie.looking')}: </span>` : ''}${said}</p>
@@ -230,9 +238,9 @@ export class LbTableTie extends TableStage {
     const { seen } = tying;
     const open = tying.groups[seen] === undefined ? [] : tying.leftOf(seen);
     const isBefore = tying.isBefore(seen);
-    const top = open[0]?.row ?? tying.steps.at(-1)?.row ?? 0;
+    const [from, to] = rowsInSight(open, tying.steps.at(-1)?.row ?? 0);
     const knots: { readonly step: WorkStep; readonly isTied: boolean }[] = [];
-    for (let row = top - ROWS_ABOVE; row <= top + ROWS_BELOW; row++)
+    for (let row = from; row <= to; row++)
       for (const at of this.#rows.get(row) ?? [])
         knots.push({ step: tying.steps[at]!, isTied: isBefore(at) });
     const hanging = tying.hanging(seen);

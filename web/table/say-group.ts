@@ -1,5 +1,5 @@
 /** What to do in a step, in one plain sentence. Needs the texts of the group `table`. */
-import { type Board, describeStep, groupSteps, type StepGroup, type WorkStep } from '../../engine/index.ts';
+import { type Board, groupSteps, type StepGroup, type WorkStep } from '../../engine/index.ts';
 import { sayList, t } from '../text/index.ts';
 import { stepWords } from '../words/index.ts';
 
@@ -16,7 +16,7 @@ const MOST_PARTS = 3;
 export function sayGroup(board: Board, group: StepGroup, left: readonly WorkStep[]): string {
   const [first] = left;
   if (first === undefined) throw new RangeError('a step without knots says nothing');
-  if (left.length === 1) return describeStep(first, board, { words: stepWords() });
+  if (left.length === 1) return sayKnot(board, first);
   const isRun = left.every(({ knotting, kind }) => knotting === first.knotting && kind === first.kind);
   if (isRun)
     return t('table.say.run', {
@@ -48,6 +48,20 @@ function sayPart(part: StepGroup, steps: readonly WorkStep[]): string {
   return t('table.say.part', { side, knots: sayKnots(steps.slice(part.from, part.to)), way: sayWay(part) });
 }
 
+/** By where its strings hang now, and their colours. */
+function sayKnot(board: Board, step: WorkStep): string {
+  const { ordinal, knots } = stepWords();
+  const at = tiesFrom(step);
+  return t('table.say.knot', {
+    where: sayWhere(step),
+    knot: knots[step.kind],
+    first: ordinal(at + 1),
+    colour: nameColour(board, step.knotting),
+    second: ordinal(2 * step.place + 2 - at),
+    other: nameColour(board, step.carrier),
+  });
+}
+
 /** The knots one after the other, those of one kind together. */
 function sayKnots(steps: readonly WorkStep[]): string {
   const stretches: { readonly kind: WorkStep['kind']; count: number }[] = [];
@@ -68,7 +82,7 @@ function sayWay({ heading, side }: StepGroup): string {
 }
 
 /** Where the row is that a knot lies in. */
-export function sayWhere({ part, repeat, partRow }: WorkStep): string {
+function sayWhere({ part, repeat, partRow }: WorkStep): string {
   const row = partRow + 1;
   switch (part) {
     case 'lead-in':
@@ -91,8 +105,13 @@ function isExchangeKind({ kind }: WorkStep): boolean {
   return kind === 'f' || kind === 'b';
 }
 
-function nameString({ pattern, palette }: Board, step: WorkStep): string {
-  const colour = palette.find(({ id }) => id === pattern.colours[step.knotting])?.name.trim() ?? '';
+function nameString(board: Board, step: WorkStep): string {
   const at = stepWords().ordinal(tiesFrom(step) + 1);
-  return t(colour === '' ? 'table.string.nameless' : 'table.string', { colour, at });
+  return t('table.string', { colour: nameColour(board, step.knotting), at });
+}
+
+/** What the colour of a string is called, or its value where it has no name. */
+function nameColour({ pattern, palette }: Board, string: number): string {
+  const found = palette.find(({ id }) => id === pattern.colours[string]);
+  return found === undefined ? '' : found.name.trim() || found.hex;
 }

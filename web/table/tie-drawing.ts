@@ -20,13 +20,14 @@ export interface TieScene {
 }
 
 const UNIT = 10;
-/** Rows above and below the first row of the step that are in sight. */
-export const ROWS_ABOVE = 4;
-export const ROWS_BELOW = 5;
+/** Rows in sight above the first row of the step, and at least and at most below it. */
+const ROWS_ABOVE = 3;
+const LEAST_BELOW = 1;
+const MOST_BELOW = 7;
 /** More strings than this are not drawn at once, unless the step is that wide. */
 const MOST_ACROSS = 24;
 const BESIDE = 4;
-const HANG = 34;
+const HANG = 30;
 const LIFT = 9;
 
 /** First and last place in sight: those of the step, and as many beside them as fit. */
@@ -42,6 +43,14 @@ export function placesInSight(
   return [first, Math.min(strings - 1, first + Math.max(MOST_ACROSS, high - low + 1) - 1)];
 }
 
+/** First and last row in sight. @param last row of the last knot of the whole piece, where nothing is open */
+export function rowsInSight(open: readonly Pick<WorkStep, 'row'>[], last: number): readonly [number, number] {
+  const rows = open.map(({ row }) => row);
+  const top = rows.length === 0 ? last : Math.min(...rows);
+  const low = Math.max(top, ...rows) - top;
+  return [Math.max(0, top - ROWS_ABOVE), top + Math.max(LEAST_BELOW, Math.min(MOST_BELOW, low))];
+}
+
 /** Which way the string that ties goes: at a knot that bends it goes there and comes back. */
 const MOVES: Readonly<Record<WorkStep['kind'], string>> = {
   f: 'M-4.6 0H4M1 -3 4.4 0 1 3',
@@ -55,12 +64,11 @@ export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): Te
   const strings = hexes.length;
   const [first, last] = placesInSight(strings, open);
   const isIn = ({ place }: WorkStep): boolean => place >= first - 1 && place <= last;
-  const top = open[0]?.row ?? Math.max(0, ...knots.map(({ step }) => step.row));
-  const fromRow = Math.max(0, top - ROWS_ABOVE);
+  const [fromRow, toRow] = rowsInSight(open, Math.max(0, ...knots.map(({ step }) => step.row)));
   const y = (row: number): number => (row - fromRow + 1) * UNIT;
-  const shown = knots.filter(({ step }) => isIn(step) && step.row >= fromRow && step.row <= top + ROWS_BELOW);
-  const lowest = Math.max(top + 1, ...shown.map(({ step }) => step.row), ...open.map(({ row }) => row));
-  const bandEnd = y(Math.min(lowest, top + ROWS_BELOW)) + UNIT;
+  const isInSight = (step: WorkStep): boolean => isIn(step) && step.row >= fromRow && step.row <= toRow;
+  const shown = knots.filter(({ step }) => isInSight(step));
+  const bandEnd = y(toRow) + UNIT;
   const lifted = new Set(open.flatMap(({ knotting, carrier }) => [knotting, carrier]));
   // A string hangs from the lowest knot that holds it.
   const held = new Map<number, number>();
@@ -70,6 +78,8 @@ export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): Te
         held.set(place, Math.max(held.get(place) ?? 0, y(step.row)));
   const places = Array.from({ length: last - first + 1 }, (_, i) => first + i);
   const x = (place: number): number => (place - first) * UNIT + UNIT / 2;
+  const ahead = places.filter((place) => lifted.has(hanging[place]!));
+  const isNumbered = (place: number): boolean => place === ahead[0] || place === ahead.at(-1);
   const string = (place: number): SVGTemplateResult => {
     const own = hanging[place]!;
     const isLifted = lifted.has(own);
@@ -78,13 +88,12 @@ export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): Te
     return svg`<g class=${isLifted ? 'lifted' : 'resting'}>
       <path d=${path} stroke="var(--lb-line-strong)" stroke-width=${isLifted ? 6.4 : 3.6} />
       <path class="cord" d=${path} stroke=${hexes[own]!} stroke-width=${isLifted ? 5 : 2.6} />
-      ${isLifted && lifted.size <= 6 ? svg`<text x=${x(place)} y=${end + 9} text-anchor="middle" font-size="7">${place + 1}</text>` : nothing}
+      ${isNumbered(place) ? svg`<text x=${x(place)} y=${end + 9} text-anchor="middle" font-size="7">${place + 1}</text>` : nothing}
     </g>`;
   };
   const at = ({ place, row }: WorkStep): string => `translate(${x(place) + UNIT / 2} ${y(row)})`;
   const lozenge = 'M0 -9.4 9.4 0 0 9.4-9.4 0z';
   const rest = places.filter((place) => !lifted.has(hanging[place]!));
-  const ahead = places.filter((place) => lifted.has(hanging[place]!));
   const isOpen = new Set(open);
   const width = (last - first + 1) * UNIT;
   return html`<svg class="tying" viewBox="-2 0 ${width + 4} ${bandEnd + HANG + 12}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round">
@@ -97,14 +106,12 @@ export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): Te
           : svg`<path class="later" transform=${at(step)} d=${lozenge} stroke="var(--lb-line-strong)" stroke-width="0.6" stroke-dasharray="1 2" />`,
       )}
     ${ahead.map(string)}
-    ${open
-      .filter((step) => step.row <= top + ROWS_BELOW)
-      .map(
-        (step, i) => svg`<g class="open" transform=${at(step)}>
+    ${open.filter(isInSight).map(
+      (step, i) => svg`<g class="open" transform=${at(step)}>
           <path d=${lozenge} fill="var(--lb-surface)" stroke="var(--lb-accent)" stroke-width=${i === 0 ? 1.8 : 1} />
           <path d=${MOVES[step.kind]} stroke="var(--lb-line-strong)" stroke-width="3.4" />
           <path class="cord" d=${MOVES[step.kind]} stroke=${hexes[step.knotting]!} stroke-width="2.2" />
         </g>`,
-      )}
+    )}
   </svg>`;
 }

@@ -6,6 +6,7 @@
 import {
   groupSteps,
   hangingAfter,
+  looseKnots,
   nextStep,
   type StepGroup,
   type StepSize,
@@ -32,7 +33,7 @@ export class Tying {
     this.steps = steps;
     this.#strings = strings;
     this.groups = groupSteps(steps, size, strings);
-    this.#tied = tied;
+    this.#tied = this.#sound(tied);
     this.#settle();
   }
 
@@ -143,7 +144,16 @@ export class Tying {
 
   /** What was tied elsewhere meanwhile, as in another tab. */
   follow(tied: TiedKeys): void {
-    this.#take(tied);
+    this.#take(this.#sound(tied));
+  }
+
+  /** Without what cannot be tied: knots that hang on one that is not, and such as there are none of here. Rule N26. */
+  #sound(tied: TiedKeys): TiedKeys {
+    const loose = looseKnots(this.steps, tied);
+    if (loose.length === 0) return tied;
+    const sound = new Set(tied);
+    for (const key of loose) sound.delete(key);
+    return sound;
   }
 
   #take(tied: TiedKeys): void {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { cutListOf, planBoard } from '../../../engine/index.ts';
-import { compareHanging, cordsOf, mountMoves } from '../../../web/table/cords.ts';
+import { barsOf, compareHanging, cordsOf, mountMoves } from '../../../web/table/cords.ts';
 import { LOPSIDED, readBoard } from '../../support/own-board.ts';
 
 const BOARD = readBoard({ ...LOPSIDED, strings: ['a', 'b', 'c', 'c', 'b', 'a'] });
@@ -29,6 +29,20 @@ describe('the cords of a keychain', () => {
     expect(
       cords.slice(list.folds.length).map(({ left, right, foldAtMm }) => [left, right, foldAtMm]),
     ).toEqual(list.singles.map(({ place, shortMm }) => [place, null, shortMm]));
+  });
+});
+
+describe('the bars', () => {
+  it('[N11] are on one scale: the longest is whole, the others in proportion, each with its fold', () => {
+    const cords = cordsOf(LIST);
+    const bars = barsOf(cords);
+    const most = Math.max(...cords.map(({ cutMm }) => cutMm));
+    expect(Math.max(...bars.map(({ length }) => length))).toBe(1);
+    for (const { cord, length, fold } of bars) {
+      expect(length * most).toBeCloseTo(cord.cutMm);
+      expect(fold * length * most).toBeCloseTo(cord.foldAtMm);
+    }
+    expect(barsOf([])).toEqual([]);
   });
 });
 

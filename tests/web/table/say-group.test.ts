@@ -32,8 +32,10 @@ function said(size: StepSize, method: Exclude<WorkMethod, 'exact'> = 'rows'): re
 }
 
 describe('what to do, in one sentence', () => {
-  it('[N20] one knot is said as the work order says it', () => {
-    expect(said('knot')[0]).toBe('Row 1: forward knot with cloud over moss, 3rd and 4th from the left.');
+  it('[N20] one knot says which string goes over which, by where they hang and their colours', () => {
+    expect(said('knot')[0]).toBe(
+      'Row 1: forward knot, the 3rd string from the left (cloud) over the 4th (moss).',
+    );
   });
 
   it('[N20] half a row says its side, its knots and which way; the other half that it is the same mirrored', () => {

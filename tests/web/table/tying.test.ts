@@ -106,6 +106,15 @@ describe('tying in steps', () => {
     expect(row.tied.size).toBe(0);
   });
 
+  it('[N26] what hangs on a knot that is not tied is taken for not tied, and so is a knot that there is not', () => {
+    const keys = ROWS.slice(0, 6).map(stepKey);
+    const tying = begin('knot', new Set([...keys.slice(1), 'band 9 0 0']));
+    expect(tying.mine).toBe(0);
+    expect(tying.tied.size).toBeLessThan(5);
+    tying.follow(new Set([...keys, 'end 0 0 0']));
+    expect(tying.tied).toEqual(new Set(keys));
+  });
+
   it('[N25] the strings hang as after all that is tied before the step, ahead and behind too', () => {
     const tying = begin('knot', new Set(ROWS.slice(0, 4).map(stepKey)));
     const plain = (steps: readonly WorkStep[]): number[] => {

@@ -124,7 +124,7 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
   'table.where.leadIn': 'Vorlauf, Reihe {row}',
   'table.where.end': 'Ende, Reihe {row}',
   'table.string': '{colour}, {at} von links',
-  'table.string.nameless': 'Der {at} Faden von links',
+  'table.say.knot': '{where}: {knot}, der {first} Faden von links ({colour}) über den {second} ({other}).',
   'table.say.run': '{string}: {knots}{way}.',
   'table.say.half': '{where}, {side}: {knots}{way}.',
   'table.say.mirrored': '{where}, {side}: dasselbe gespiegelt, {knots}.',

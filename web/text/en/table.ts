@@ -117,7 +117,8 @@ export const enTable = {
   'table.where.leadIn': 'Lead-in, row {row}',
   'table.where.end': 'End, row {row}',
   'table.string': '{colour}, {at} from the left',
-  'table.string.nameless': 'The {at} string from the left',
+  'table.say.knot':
+    '{where}: {knot}, the {first} string from the left ({colour}) over the {second} ({other}).',
   'table.say.run': '{string}: {knots}{way}.',
   'table.say.half': '{where}, {side}: {knots}{way}.',
   'table.say.mirrored': '{where}, {side}: the same mirrored, {knots}.',
