@@ -9,6 +9,7 @@ import type { enNotices } from './notices.ts';
 import type { enPanelsInside } from './panels-inside.ts';
 import type { enPaper } from './paper.ts';
 import type { enPeople } from './people.ts';
+import type { enPrice } from './price.ts';
 import type { enSet } from './set.ts';
 import type { enShare } from './share.ts';
 import type { enSheets } from './sheets.ts';
@@ -58,6 +59,7 @@ export type TextKey =
   | keyof typeof enPanelsInside
   | keyof typeof enPaper
   | keyof typeof enPeople
+  | keyof typeof enPrice
   | keyof typeof enSet
   | keyof typeof enShare
   | keyof typeof enSheets
