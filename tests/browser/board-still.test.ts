@@ -5,6 +5,7 @@ import type { LbBoard } from '../../web/board/lb-board.ts';
 import { choose, newBoard, pointOf } from '../support/board-page.ts';
 import { focusKnots, rowsOf, untilDrawn, untilSaved, type Visitor, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
+import { untilCommands } from '../support/own-board.ts';
 import { guestOf } from '../support/guest.ts';
 import { switchLines } from '../support/line-switch.ts';
 
@@ -55,6 +56,7 @@ type Edit = 'above' | 'left' | 'below' | 'right' | 'delete' | 'colours' | 'gauge
 
 /** What another maker does at their own board. */
 async function edit({ page }: Visitor, what: Edit): Promise<void> {
+  await untilCommands(page);
   await page.locator('lb-board').evaluate((element, kind) => {
     const { editor, session } = element as LbBoard;
     const { design } = session;
@@ -142,7 +144,7 @@ describe('commands', () => {
             .map(({ id }) => id)
             .filter(
               (id) =>
-                !/look|beside|zoom|fit|talk|remark|say|menu|commands|shortcuts|panel|in-out|print|card|share|-set|language|unit|textures|home|help/.test(
+                !/look|beside|zoom|fit|true-shape|talk|remark|say|menu|commands|shortcuts|panel|in-out|print|card|share|-set|language|unit|textures|home|help/.test(
                   id,
                 ),
             ),
@@ -255,6 +257,7 @@ describe('what is said', () => {
       const owner = await newBoard(suite.browser, suite.http, 14, 30, options);
       const { page } = owner;
       await page.locator('lb-panels').waitFor();
+      await untilCommands(page);
       const before = await stillOf(page);
       const say = page.locator('lb-board-page .notice', { has: page.getByRole('button') });
       // A refusal, in a sentence.

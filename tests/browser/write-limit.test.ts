@@ -5,7 +5,7 @@ import type { LbBoard } from '../../web/board/lb-board.ts';
 import { axeFindings } from '../support/axe.ts';
 import { untilSaved } from '../support/browser.ts';
 import { ownServerSuite } from '../support/browser-suite.ts';
-import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
+import { LOPSIDED, openOwnBoard, untilCommands } from '../support/own-board.ts';
 
 /** A person alone has a sixteenth. */
 const suite = ownServerSuite('write-limit', { MAX_WRITTEN_BYTES_PER_HOUR: '32000' });
@@ -23,6 +23,7 @@ function name(page: Page, times: number): Promise<void> {
 it('[V339] the page says that too much was written, keeps it, and has it stored when it may again', async () => {
   const { page, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
   await untilSaved(page);
+  await untilCommands(page);
   await name(page, 2);
   await untilSaved(page);
   await name(page, 400);

@@ -65,9 +65,15 @@ export async function boardOf(page: Page): Promise<Board> {
   return { ...board, pattern: { ...board.pattern, knots: Uint8Array.from(board.pattern.knots) } };
 }
 
+/** Until commands that tie nothing can be run as well: they come with the field of the title. Only for who may edit. */
+export function untilCommands(page: Page): Promise<void> {
+  return page.locator('lb-board-page .title input').waitFor();
+}
+
 /** Runs a command on the page's design, as its tools do; fails when it is refused. */
-export function runOn(page: Page, command: unknown): Promise<void> {
-  return page.evaluate((given) => {
+export async function runOn(page: Page, command: unknown): Promise<void> {
+  await untilCommands(page);
+  await page.evaluate((given) => {
     const element = document
       .querySelector('lb-app')
       ?.shadowRoot?.querySelector('lb-board-page')

@@ -2,7 +2,7 @@
  * A person's own steps on the board that is open: kept in this browser, and what is said when others stood in the way of an undo.
  */
 import { html, type LitElement, type TemplateResult } from 'lit';
-import { UNDO_KIT, type UndoNews } from '../../engine/document/index.ts';
+import { LATER_COMMANDS, UNDO_KIT, type UndoNews } from '../../engine/document/index.ts';
 import type { Cell } from '../../engine/index.ts';
 import { type BoardSession, StepShelf } from '../sync/index.ts';
 import { currentLanguage, t } from '../text/index.ts';
@@ -27,6 +27,7 @@ export class OwnSteps {
       }),
     ];
     session.design.giveUndo(UNDO_KIT);
+    session.design.giveCommands(LATER_COMMANDS);
   }
 
   /** Goes on with what this browser keeps of an earlier visit. */
