@@ -174,8 +174,8 @@ describe('in and out', () => {
       row.forEach((string, k) => {
         const place = 2 * k + ((pattern.start + r) & 1);
         const hex = palette.find(({ id }) => id === pattern.colours[string])!.hex.toLowerCase();
-        // Near the lower tip of the lozenge there are no strokes. A place is 16 units wide, a row 12 high.
-        places.push({ x: 4 * 16 * (place + 1), y: 4 * 12 * (r + 1.82), hex });
+        // Near the lower tip of the lozenge there are no strokes. A place is 16 units wide, a row 1.15 times as high.
+        places.push({ x: 4 * 16 * (place + 1), y: 4 * 1.15 * 16 * (r + 1.82), hex });
       });
     });
     expect(places).toHaveLength(240);
@@ -203,8 +203,11 @@ describe('in and out', () => {
     await page.locator('lb-in-out #repeats').fill('2');
     await page.locator('lb-in-out #width').fill('640');
     const png = readFileSync((await saved(page, 'png')).path);
-    // PNG, W3C recommendation 2003, 11.2.2. 64 rows and half a row above and below, of 12 units, to 16 places of 16.
-    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([640, Math.round((65 * 12 * 640) / 256)]);
+    // PNG, W3C recommendation 2003, 11.2.2. 64 rows and half a row above and below, of 1.15 x 16 units, to 16 places of 16.
+    expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([
+      640,
+      Math.round((65 * 1.15 * 16 * 640) / 256),
+    ]);
     await page.locator('lb-in-out #repeats').fill('100');
     await page.locator('lb-in-out #width').fill('16000');
     await page.locator('lb-in-out #png').click();

@@ -64,7 +64,8 @@ export class LbMountingPanel extends Panel {
     `,
   ];
 
-  @property({ attribute: false }) place!: WorkPlace;
+  /** Null where it is not chosen on which side one begins: in a set all begin as on the board. */
+  @property({ attribute: false }) place: WorkPlace | null = null;
   readonly #plans = new PlanReader(this);
 
   protected override render(): TemplateResult {
@@ -110,7 +111,7 @@ export class LbMountingPanel extends Panel {
       ${
         steps.length === 0
           ? ''
-          : html`${steps.length === 1 ? '' : firstHalfField(this.place, () => this.requestUpdate())}
+          : html`${steps.length === 1 || this.place === null ? '' : firstHalfField(this.place, () => this.requestUpdate())}
               <p class="quiet">${t('mount.order')}</p>
               <ol>
                 ${steps.map((fold) => this.#renderStep(fold, nameOf(colourAt(fold.left)), entries.get(colourAt(fold.left))?.hex ?? ''))}
