@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { focusKnots, rowsOf, untilSaved, visit } from '../support/browser.ts';
 import { ownServerSuite } from '../support/browser-suite.ts';
+import { LOPSIDED } from '../support/own-board.ts';
 
 const suite = ownServerSuite('offline-start');
 
@@ -53,6 +54,30 @@ describe('without a server', () => {
       `/api/boards/${address.split('/').at(-1)}/file`,
     );
     expect((file as { rows: string[] }).rows[0]).toBe('f - b');
+  });
+
+  it('[N1] a keychain under way is gone on with at its knot', async () => {
+    const { page, context } = await visit(suite.browser, `${suite.http}/`, { serviceWorkers: 'allow' });
+    await untilKept(page);
+    const made = await context.request.post(`${suite.http}/api/boards`, { data: { file: LOPSIDED } });
+    const { id } = (await made.json()) as { id: string };
+    await page.goto(`${suite.http}/board/${id}/table`);
+    await page.getByRole('button', { name: 'Begin', exact: true }).click();
+    await page.getByRole('navigation').getByRole('button', { name: 'Tie', exact: true }).click();
+    const count = page.locator('lb-table-tie .count');
+    const on = page.locator('.pads .on');
+    await count.getByText('1 of 10').waitFor();
+    await on.click();
+    await count.getByText('2 of 10').waitFor();
+
+    await suite.stopServer('SIGTERM');
+    await page.reload();
+    await count.getByText('2 of 10').waitFor();
+    await on.click();
+    await count.getByText('3 of 10').waitFor();
+    await page.reload();
+    await count.getByText('3 of 10').waitFor();
+    await suite.startServer();
   });
 
   it('[X21] what the page is made of can be installed', async () => {

@@ -165,3 +165,21 @@ it('[N5] a board that was changed meanwhile says how many tied knots are another
   await page.getByText('is another now', { exact: false }).waitFor({ state: 'detached' });
   await count.getByText('4 of 10').waitFor();
 });
+
+it('[N2] from a colourway of a set the keychain is begun in its colours', async () => {
+  const maker = await visit(suite.browser, 'about:blank', PHONE);
+  const { page } = maker;
+  const colours = FILE.palette.map((colour) => ({ ...colour, hex: '#102030', name: `night ${colour.id}` }));
+  const file = { ...FILE, colourways: [{ id: 'night', name: 'Night', colours }] };
+  const address = `${suite.http}/board/${await makeBoardOf(maker, suite.http, { file })}`;
+  await page.goto(`${address}/set?colourway=night`);
+  // It stands folded among the ways out.
+  const link = page.locator('lb-set-editor a[href*="/table"]');
+  await link.waitFor({ state: 'attached' });
+  await page.goto(new URL((await link.getAttribute('href')) ?? '', address).href);
+  await page.getByRole('button', { name: 'Begin', exact: true }).click();
+  await page.getByText('night a').first().waitFor();
+  await page.getByRole('heading', { name: 'Night' }).waitFor();
+  await page.goto(`${address}/table?colourway=gone`);
+  await page.getByText('There is no such colourway on the board.').waitFor();
+});

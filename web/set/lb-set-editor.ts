@@ -304,6 +304,7 @@ export class LbSetEditor extends LitElement {
     const query = key === '' ? '' : `?colourway=${encodeURIComponent(key)}`;
     return html`<ul class="out">
       <li><a class="button" href="/board/${this.boardId}${query}">${t('set.out.board')}</a><span class="quiet small">${t('set.out.boardHint')}</span></li>
+      <li><a class="button" href="/board/${this.boardId}/table${query}">${t('set.out.make')}</a><span class="quiet small">${t('set.out.makeHint')}</span></li>
       <li><a class="button" href="/board/${this.boardId}/print${query}">${t('set.out.sheet')}</a><span class="quiet small">${t('set.out.sheetHint')}</span></li>
       <li><a class="button" href="/board/${this.boardId}/card${query}">${t('set.out.card')}</a><span class="quiet small">${t('set.out.cardHint')}</span></li>
       <li><button id="file" @click=${() => this.#saveFile()}>${t('set.out.file')}</button><span class="quiet small">${t('set.out.fileHint')}</span></li>

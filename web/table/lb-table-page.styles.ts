@@ -64,10 +64,11 @@ export const tablePageStyles = css`
   }
   .pads button {
     min-width: 0;
+    padding: 0 2px;
     height: 100%;
     border-radius: var(--lb-radius);
     touch-action: none;
-    font-size: var(--lb-size-lead);
+    font-size: 1rem;
     font-weight: 700;
     overflow-wrap: anywhere;
   }
@@ -151,12 +152,18 @@ export const tablePageStyles = css`
       inset-inline-end: calc(50vw + var(--lb-space-2));
     }
   }
-  @media (orientation: landscape) and (max-height: 480px) {
+  @media (max-height: 480px) {
     header {
       min-height: 40px;
     }
     nav.stages button {
       min-height: 32px;
+    }
+  }
+  /* Half of a phone whose other half shows something else. */
+  @media (orientation: portrait) and (max-height: 480px) {
+    .at-table {
+      grid-template-rows: auto auto minmax(0, 1fr) 38dvh;
     }
   }
 `;

@@ -72,6 +72,14 @@ export const stageStyles = css`
     height: 2rem;
     border-radius: var(--lb-radius-small);
   }
+  @media (max-height: 480px) {
+    .said {
+      font-size: 1.0625rem;
+    }
+    .huge {
+      font-size: 1.75rem;
+    }
+  }
   @media (forced-colors: active) {
     .cord {
       forced-color-adjust: none;

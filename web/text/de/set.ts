@@ -100,6 +100,8 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.undo': 'Rückgängig',
   'set.out.board': 'Das Brett in diesen Farben',
   'set.out.boardHint': 'Zum Ansehen, in allen Ansichten und Tafeln.',
+  'set.out.make': 'Diesen knüpfen',
+  'set.out.makeHint': 'Vom ersten Schnitt bis zum letzten Knoten, in diesen Farben.',
   'set.out.sheet': 'Arbeitsblatt in diesen Farben',
   'set.out.sheetHint': 'Bild, Aufhängen, Zuschnitt, Muster und Schritte, mit diesen Farben und Namen.',
   'set.out.card': 'Karte in diesen Farben',

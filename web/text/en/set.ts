@@ -95,6 +95,8 @@ export const enSet = {
   'set.undo': 'Undo',
   'set.out.board': 'The board in these colours',
   'set.out.boardHint': 'To look at, in all its looks and panels.',
+  'set.out.make': 'Make this one',
+  'set.out.makeHint': 'From the first cut to the last knot, step by step, in these colours.',
   'set.out.sheet': 'Working sheet in these colours',
   'set.out.sheetHint': 'Picture, mounting, cutting list, chart and steps, with these colours and names.',
   'set.out.card': 'Card in these colours',
