@@ -173,10 +173,8 @@ it('[N2] from a colourway of a set the keychain is begun in its colours', async 
   const file = { ...FILE, colourways: [{ id: 'night', name: 'Night', colours }] };
   const address = `${suite.http}/board/${await makeBoardOf(maker, suite.http, { file })}`;
   await page.goto(`${address}/set?colourway=night`);
-  // It stands folded among the ways out.
-  const link = page.locator('lb-set-editor a[href*="/table"]');
-  await link.waitFor({ state: 'attached' });
-  await page.goto(new URL((await link.getAttribute('href')) ?? '', address).href);
+  await page.locator('lb-set-editor').getByText('Print and save').click();
+  await page.getByRole('link', { name: 'Make this one' }).click();
   await page.getByRole('button', { name: 'Begin', exact: true }).click();
   await page.getByText('night a').first().waitFor();
   await page.getByRole('heading', { name: 'Night' }).waitFor();
