@@ -102,6 +102,8 @@ describe('talk', () => {
     const owner = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
     const shop = await guestOf(suite.browser, suite.http, owner, 'reviewer', 'Shop of Ada');
     await openTab(owner.page, 'Talk');
+    // Only who is heard of when one names them is offered.
+    await owner.page.locator('lb-people').getByText('S', { exact: true }).first().waitFor();
     await box(owner.page).fill('Ready on Friday? @sh');
     await box(owner.page).press('End');
     await owner.page.getByRole('option', { name: 'Shop of Ada' }).waitFor();
