@@ -16,22 +16,17 @@ const heightOf = (page: Page, selector: string): Promise<number> =>
   page.locator(selector).evaluate((element) => element.getBoundingClientRect().height);
 
 describe('phone', () => {
-  it.each(['en-GB', 'de-DE'])(
-    '[B82] header and tools take one row each, nothing is cut off: %s',
-    async (locale) => {
-      const { page, context } = await phoneBoard(16, 32, { locale });
-      expect(await heightOf(page, 'lb-board-page header')).toBeLessThan(60);
-      expect(await heightOf(page, 'lb-board .tools')).toBeLessThan(60);
-      expect(await heightOf(page, 'lb-board .view')).toBeLessThan(60);
-      const isCut = (selector: string) =>
-        page.locator(selector).evaluate((element) => element.scrollWidth > element.clientWidth + 1);
-      expect(await isCut('lb-board .tools')).toBe(false);
-      expect(await isCut('lb-board .view')).toBe(false);
-      // Most of the first screen is the board itself.
-      expect(await heightOf(page, 'lb-board .stage')).toBeGreaterThan(420);
-      await context.close();
-    },
-  );
+  it.each(['en-GB', 'de-DE'])('[B82] header and tools take one row each: %s', async (locale) => {
+    const { page, context } = await phoneBoard(16, 32, { locale });
+    expect(await heightOf(page, 'lb-board-page header')).toBeLessThan(60);
+    expect(await heightOf(page, 'lb-board .tools')).toBeLessThan(60);
+    const isCut = (selector: string) =>
+      page.locator(selector).evaluate((element) => element.scrollWidth > element.clientWidth + 1);
+    expect(await isCut('lb-board-page header')).toBe(false);
+    // Most of the first screen is the board itself.
+    expect(await heightOf(page, 'lb-board .stage')).toBeGreaterThan(700);
+    await context.close();
+  });
 
   it('[B82] every tool and every button of the header is there, a tap away', async () => {
     const { page, context, complaints } = await phoneBoard(6, 6);

@@ -127,8 +127,9 @@ describe('looks', () => {
 describe('touch', () => {
   const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
 
-  it('[B69] a finger ties along, two fingers zoom and tie nothing', async () => {
+  it('[B69] [B245] a finger that is let ties along, two fingers zoom and tie nothing', async () => {
     const { page, context } = await newBoard(suite.browser, suite.http, 6, 6, phone);
+    await page.getByRole('button', { name: 'Finger moves' }).click();
     const client = await context.newCDPSession(page);
     const touch = (
       type: 'touchStart' | 'touchMove' | 'touchEnd',

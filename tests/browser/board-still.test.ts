@@ -239,7 +239,7 @@ describe('what is said', () => {
         options,
       );
       await page.locator('lb-board canvas.pattern').waitFor();
-      await page.locator('lb-panels').waitFor();
+      await page.locator('lb-panels').waitFor({ state: 'attached' });
       const before = await stillOf(page);
       await focusKnots(page);
       await page.keyboard.press('2');
@@ -256,7 +256,7 @@ describe('what is said', () => {
     for (const options of [{}, PHONE]) {
       const owner = await newBoard(suite.browser, suite.http, 14, 30, options);
       const { page } = owner;
-      await page.locator('lb-panels').waitFor();
+      await page.locator('lb-panels').waitFor({ state: 'attached' });
       await untilCommands(page);
       const before = await stillOf(page);
       const say = page.locator('lb-board-page .notice', { has: page.getByRole('button') });
@@ -301,7 +301,7 @@ describe('what is said', () => {
     await page.goto(`${suite.http}/board/${((await made.json()) as { id: string }).id}`);
     await page.locator('lb-board canvas.pattern').waitFor();
     await untilSaved(page);
-    await page.locator('lb-panels').waitFor();
+    await page.locator('lb-panels').waitFor({ state: 'attached' });
     const before = await stillOf(page);
     await line.cut();
     await page.locator('lb-strip p').waitFor();

@@ -84,7 +84,7 @@ describe('before there is a page', () => {
       await page.locator('#sight').waitFor({ state: 'detached' });
       const unit = await page.locator('lb-board').evaluate((board) => (board as LbBoard).canvas!.view.unit);
       // All that comes later has come, and nothing has moved.
-      await page.locator('lb-panels').waitFor();
+      await page.locator('lb-panels').waitFor({ state: 'attached' });
       if (role === 'learner') await page.locator('lb-proposal-bar button').first().waitFor();
       const after = await pointOf(page, 0, 0);
       expect(before.unit).toBeCloseTo(unit, 2);

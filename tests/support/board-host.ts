@@ -31,6 +31,7 @@ export function boardHost(board: Board = untiedBoard(), { canEdit = true, canTal
     isTrueShape: false,
     showTrueShape: note('true shape'),
     isSwapping: false,
+    fingerTies: false,
     talk: { canTalk, countAt: (spot: object) => remarks.get(JSON.stringify(spot)) ?? 0 },
     dispatchEvent: (event: Event) => {
       note(event.type)((event as Event & { spot?: unknown }).spot);

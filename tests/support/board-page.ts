@@ -51,7 +51,7 @@ export async function drag(page: Page, ...cells: readonly (readonly [number, num
 /** Clicks the buttons of these actions, one after the other. */
 export async function choose(page: Page, ...actions: readonly string[]): Promise<void> {
   for (const action of actions) {
-    const button = page.locator(`lb-board [data-action=${action}]`).first();
+    const button = page.locator(`lb-board [data-action=${action}]`).filter({ visible: true }).first();
     // On a phone most tools are behind one button.
     if (!(await button.isVisible())) await page.locator('lb-board .tool.more').click();
     await button.click();

@@ -44,8 +44,16 @@ export async function openOwnBoard(
   return visitor;
 }
 
+/** Draws the sheet of panels over the board, where they are one and it is closed. */
+export async function openSheet(page: Page): Promise<void> {
+  await page.locator('lb-panels').waitFor({ state: 'attached' });
+  const button = page.locator('lb-board button.panels');
+  if ((await button.isVisible()) && !(await page.locator('lb-panels').isVisible())) await button.click();
+}
+
 /** Opens a panel by the name of its tab. */
 export async function openTab(page: Page, name: string): Promise<void> {
+  await openSheet(page);
   await page.getByRole('tab', { name, exact: true }).click();
 }
 

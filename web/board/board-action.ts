@@ -31,6 +31,8 @@ export interface ActionHost {
   /** Whether the next colour chosen is exchanged with the present one. */
   readonly isSwapping: boolean;
   startSwap(): void;
+  /** Whether a finger that is drawn over the board ties along; else it moves the board, and a tap ties. */
+  fingerTies: boolean;
   openCommands(): unknown;
   openShortcuts(): unknown;
   openMenuHere(): void;

@@ -17,6 +17,8 @@ export interface PointerHost {
   readonly canvas: BoardCanvas | null;
   /** While the space bar is down every drag moves the view. */
   readonly isSpaceHeld: boolean;
+  /** Whether a finger ties along, else it moves the view. */
+  readonly fingerTies: boolean;
   focusCell(): void;
   /** What is under the pointer may be another: that stays where it is. */
   holdStill(): void;
@@ -142,6 +144,7 @@ export class BoardPointer {
     this.#host.focusCell();
     const at = this.#at(event);
     const isTouch = event.pointerType === 'touch';
+    const { tool } = this.#host.editor;
     this.#endHold();
     if (isTouch && this.#gestures.phase === 'idle')
       this.#holdTimer = window.setTimeout(() => this.#hold(at), HOLD_MS);
@@ -149,7 +152,9 @@ export class BoardPointer {
       id: event.pointerId,
       at,
       isTouch,
-      isPan: event.button === 1 || this.#host.isSpaceHeld || this.#host.editor.tool === 'pan',
+      isPan: event.button === 1 || this.#host.isSpaceHeld || tool === 'pan',
+      // A line and a block are drawn; knots are tied along only where the finger is to tie.
+      isTapOnly: !this.#host.fingerTies && tool !== 'line' && tool !== 'select',
     });
     event.preventDefault();
   };

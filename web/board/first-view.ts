@@ -25,17 +25,20 @@ function headerOf(width: number): number {
 /** The stage of the board in a window of this size. */
 export function firstStage({ width, height }: Size): Box {
   const isStacked = width <= 860;
+  const header = headerOf(width);
+  // A phone has one row below the board, or where it is turned one column beside it.
+  if (width <= 640) return { left: 0, top: header, width, height: Math.max(0, height - header - 49) };
+  if (isStacked && height <= 500)
+    return { left: 72, top: header, width: width - 72, height: height - header };
   const beside = isStacked ? 0 : Math.min(600, Math.max(430, width * 0.32));
   const isLow = height <= 860;
   // Tools stand beside the board where it has the room, else below it.
-  const isWide = width - beside > 600;
+  const isWide = width - beside > 640;
   const left = isWide ? (isLow ? 51 : 57) : 0;
   const looks = 42;
   const below = isWide ? 49 : 98;
-  const top = headerOf(width) + looks;
-  const least = width <= 640 ? 376 : 330;
-  const high = isStacked ? Math.max(least, height * 0.72) - looks - below : height - top - below;
-  return { left, top, width: width - beside - left, height: Math.max(0, high) };
+  const top = header + looks;
+  return { left, top, width: width - beside - left, height: Math.max(0, height - top - below) };
 }
 
 /**

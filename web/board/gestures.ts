@@ -22,6 +22,8 @@ export interface PointerDown {
   readonly isTouch: boolean;
   /** Whether this press moves the view: middle button, space bar, the hand tool. */
   readonly isPan: boolean;
+  /** Whether a finger that goes on from here moves the view; a tap is a stroke all the same. */
+  readonly isTapOnly?: boolean;
 }
 
 type Phase = 'idle' | 'waiting' | 'stroke' | 'pan' | 'pinch';
@@ -34,6 +36,7 @@ export class Gestures {
   readonly #pointers = new Map<number, PixelPoint>();
   #phase: Phase = 'idle';
   #began: PixelPoint = { px: 0, py: 0 };
+  #isTapOnly = false;
 
   constructor(target: GestureTarget) {
     this.#target = target;
@@ -43,7 +46,7 @@ export class Gestures {
     return this.#phase;
   }
 
-  down({ id, at, isTouch, isPan }: PointerDown): void {
+  down({ id, at, isTouch, isPan, isTapOnly = false }: PointerDown): void {
     this.#pointers.set(id, at);
     if (this.#pointers.size === 2) {
       if (this.#phase === 'stroke') this.#target.strokeTakeBack();
@@ -52,6 +55,7 @@ export class Gestures {
     }
     if (this.#pointers.size > 2) return;
     this.#began = at;
+    this.#isTapOnly = isTapOnly;
     if (isPan) this.#phase = 'pan';
     else if (isTouch) this.#phase = 'waiting';
     else {
@@ -67,6 +71,11 @@ export class Gestures {
     switch (this.#phase) {
       case 'waiting':
         if (Math.hypot(at.px - this.#began.px, at.py - this.#began.py) < TAP_PX) return;
+        if (this.#isTapOnly) {
+          this.#phase = 'pan';
+          this.#target.pan(at.px - this.#began.px, at.py - this.#began.py);
+          return;
+        }
         this.#phase = 'stroke';
         this.#target.strokeStart(this.#began);
         this.#target.strokeMove(at);

@@ -44,6 +44,17 @@ export function isSeen(stagger: Stagger, spot: Spot, view: Viewport, { width, he
   return px >= 0 && py >= 0 && px <= width && py <= height;
 }
 
+/** What is held on a canvas, the first before the others. @param hover what is under the pointer; null = nothing */
+export function spotsToHold(
+  stagger: Stagger,
+  { view, size }: { readonly view: Viewport; readonly size: Size },
+  spot: Spot,
+  hover: Spot | null,
+): readonly Spot[] {
+  const near = isSeen(stagger, spot, view, size) ? besideSpot(spot) : [];
+  return [...(hover === null ? [] : [hover]), ...near, middleSpot(stagger, view, size)];
+}
+
 export class HeldKnots {
   #held: readonly Held[] = [];
 

@@ -20,7 +20,7 @@ export type { LbCommandList } from './lb-command-list.ts';
 export { LightEvent } from './light-event.ts';
 export type { Lit } from './lit-set.ts';
 export { followOwnKeys, keysOf } from './own-keys.ts';
-export { type PanelId, PanelsBeside } from './panels-beside.ts';
+export { type PanelId, PanelsBeside, type SheetHeight } from './panels-beside.ts';
 export { PIN_VIEW_EVENT, type PinnedAt, type PinView } from './pin-view.ts';
 export { PointedMarks } from './pointed-marks.ts';
 export { type ShownBoard, shownBoard } from './shown-board.ts';

@@ -69,6 +69,28 @@ export class LbBoardMenu extends LitElement {
           display: none;
         }
       }
+      @media (max-width: 860px) and (hover: none) {
+        [popover]:popover-open {
+          inset: auto 0 0 !important;
+          display: flex;
+          align-items: center;
+          width: auto;
+          height: 50px;
+          overflow: auto hidden;
+          border-radius: 0;
+        }
+        button,
+        .knots {
+          flex: none;
+          width: auto;
+          margin: 0;
+          padding-block-end: 0;
+          border-block-end: 0;
+        }
+        hr {
+          display: none;
+        }
+      }
       hr {
         margin: var(--lb-space-1) 0;
         border: 0;

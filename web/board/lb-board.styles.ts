@@ -54,6 +54,27 @@ export const boardStyles = css`
     background: var(--lb-accent);
     color: var(--lb-on-accent);
   }
+  .tool .name,
+  .now,
+  .phone,
+  .finger,
+  .panels {
+    display: none;
+  }
+  .finger {
+    width: var(--tool);
+    min-width: 0;
+    padding: 0;
+    white-space: normal;
+    font-size: 0.625rem;
+    line-height: 1.1;
+  }
+  @media (any-pointer: coarse) {
+    .finger {
+      display: inline-flex;
+      flex: none;
+    }
+  }
   ${unfolded}
   .view {
     grid-area: view;
@@ -268,7 +289,7 @@ export const boardStyles = css`
     background: var(--lb-sunken);
   }
   @container board (max-width: 440px) {
-    [data-action='true-shape'] {
+    .view [data-action='true-shape'] {
       display: none;
     }
   }
@@ -314,6 +335,140 @@ export const boardStyles = css`
     .boards.beside :is(lb-finished, lb-second-look) {
       border-inline-start: 0;
       border-block-start: 1px solid var(--lb-line);
+    }
+  }
+  @media (max-width: 860px) {
+    .stage {
+      min-height: 0;
+    }
+    .panels {
+      display: inline-flex;
+      margin-inline-start: auto;
+    }
+  }
+  /* A phone: one row, or one column where it is turned; what has no room there stands in the sheet of tools, by name. */
+  @media (max-width: 640px), (max-width: 860px) and (max-height: 500px) {
+    ${folded}
+    .frame {
+      grid-template: 'boards boards' minmax(0, 1fr) 'tools colours' auto / auto minmax(0, 1fr);
+    }
+    .view,
+    .tools > .knots {
+      display: none;
+    }
+    .tools {
+      max-width: 62vw;
+      padding-inline-end: 0;
+      overflow-x: auto;
+      border-block-start: 1px solid var(--lb-line);
+    }
+    .tools > button {
+      flex: none;
+    }
+    .finger {
+      width: 56px;
+      font-size: 0.75rem;
+    }
+    .tool.more {
+      width: auto;
+      max-width: min(9.5rem, 31vw);
+      padding: 0 var(--lb-space-3) 0 var(--lb-space-1);
+    }
+    .now {
+      display: inline;
+      overflow: hidden;
+      font-size: var(--lb-size-small);
+      white-space: nowrap;
+      text-overflow: ellipsis;
+    }
+    .colours {
+      min-width: 0;
+      height: calc(40px + 2 * var(--lb-space-1) + 1px);
+    }
+    .colours > [data-action='swap'] {
+      display: none;
+    }
+    .panels {
+      padding: 0 var(--lb-space-2);
+    }
+    .folded:popover-open {
+      width: auto;
+      max-height: 70dvh;
+      overflow-y: auto;
+      flex-direction: column;
+      flex-wrap: nowrap;
+    }
+    .folded .group {
+      display: grid;
+      grid-template-columns: 1fr 1fr;
+      flex: none;
+    }
+    .folded .tool {
+      display: flex;
+      justify-content: start;
+      width: auto;
+      height: auto;
+      min-height: 44px;
+      padding: 2px var(--lb-space-2);
+      font-size: var(--lb-size-small);
+      text-align: start;
+    }
+    .folded .tool svg {
+      flex: none;
+    }
+    .folded .name {
+      display: inline;
+    }
+    .notice {
+      inset-block-end: 60px;
+    }
+  }
+  @media (min-width: 641px) and (max-width: 860px) and (max-height: 500px) {
+    .frame {
+      grid-template: 'tools boards' auto 'colours boards' minmax(0, 1fr) / 72px minmax(0, 1fr);
+    }
+    .tools,
+    .colours,
+    .swatches {
+      flex-direction: column;
+      align-items: center;
+    }
+    .tools {
+      max-width: none;
+      padding: var(--lb-space-1);
+      border-block-start: 0;
+      border-inline-end: 1px solid var(--lb-line);
+    }
+    .tool.more,
+    .finger {
+      width: 64px;
+      padding: 0 2px;
+      white-space: normal;
+    }
+    .tool.more {
+      flex-direction: column;
+      gap: 0;
+      height: auto;
+      max-height: 84px;
+    }
+    .now {
+      white-space: normal;
+      font-size: 0.6875rem;
+      line-height: 1.1;
+    }
+    .colours {
+      height: auto;
+      min-height: 0;
+      border-block-start: 0;
+      border-inline-end: 1px solid var(--lb-line);
+    }
+    .swatches {
+      min-height: 36px;
+      overflow: hidden auto;
+    }
+    .panels {
+      margin-block-start: auto;
+      margin-inline: 0;
     }
   }
 `;

@@ -4,6 +4,7 @@
  * It reads the session's design and runs commands on it through its editor; it never touches the document itself.
  *
  * @fires lb-point What the pointer or the keyboard cursor is on.
+ * @fires lb-sheet The panels are wanted, where they are a sheet.
  * @fires lb-refused A command that was not done, with the reason.
  * @fires lb-colour A colour was chosen in the strip of colours or picked from the board.
  */
@@ -30,7 +31,8 @@ import { ChartPainter } from './draw-chart.ts';
 import { Editor } from './editor.ts';
 import { type EditorNews, newsText } from './editor-news.ts';
 import { ColourChosenEvent, PointEvent, RefusedEvent } from './events.ts';
-import { besideSpot, HeldKnots, isSeen, middleSpot, pointOfSpot } from './held-knots.ts';
+import { isStrip } from './head-layout.ts';
+import { HeldKnots, pointOfSpot, spotsToHold } from './held-knots.ts';
 import { keepView, readView } from './kept-view.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { LbFinished } from './lb-finished.ts';
@@ -42,7 +44,7 @@ import { renderSheet, type Sheet } from './render-sheet.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
-import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
+import { colourStrip, phoneTools, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
 @spoken
@@ -59,6 +61,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   @state() isBeside = false;
   @state() besideLook: Look = 'finished';
   @state() isSwapping = false;
+  @state() fingerTies = false;
   @state() private spoken = '';
   @state() private notice = '';
   @state() private sheet: Sheet | null = null;
@@ -129,7 +132,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     const { editor } = this;
     const second = secondLook(this);
     return html`<div class="frame">
-      ${toolBar(this)}
+      ${toolBar(this, phoneTools(this))}
       <div class="view" role="toolbar" aria-label=${t('board.view')}>${viewControls(this)}</div>
       <div class="boards ${second === null ? '' : 'beside'}">
         <div
@@ -388,12 +391,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   holdStill(): void {
     const { canvas } = this;
     if (canvas === null) return;
-    const { view, size } = canvas;
     const { design, spot, model } = this.editor;
-    const { hoverSpot } = this.#pointer;
-    const spots = [middleSpot(model.stagger, view, size)];
-    if (isSeen(model.stagger, spot, view, size)) spots.unshift(...besideSpot(spot));
-    if (hoverSpot !== null) spots.unshift(hoverSpot);
+    const spots = spotsToHold(model.stagger, canvas, spot, this.#pointer.hoverSpot);
     this.#held.hold(design, model.stagger, spots);
   }
 
@@ -450,7 +449,9 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   }
 
   #showLit(lit: Lit | null): void {
-    const first = lit?.isFollowed ? lit.knots?.[0] : undefined;
+    // Under a sheet little of the board is in sight: what is lit is to be seen.
+    const isFollowed = lit?.isFollowed || (this.canvas !== null && isStrip(this.canvas.size));
+    const first = isFollowed ? lit?.knots?.[0] : undefined;
     if (first !== undefined) this.canvas?.reveal(cellToPoint(this.editor.model.stagger, first));
     this.canvas?.invalidate('overlay');
   }

@@ -74,6 +74,11 @@ export class LbCommandList extends LitElement {
         background: transparent;
         border-color: currentcolor;
       }
+      @media (hover: none) {
+        kbd {
+          display: none;
+        }
+      }
       .none {
         padding: var(--lb-space-4);
       }

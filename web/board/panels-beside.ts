@@ -25,16 +25,21 @@ type Wish =
   /** What is said about the place that the talk was asked about, or the box to say something about it. */
   | { readonly kind: 'place'; readonly wants: 'say' | 'read' };
 
+/** How far the panels are drawn over the board, where they are a sheet. */
+export type SheetHeight = 'closed' | 'half' | 'full';
+
 /** Which panel is open, and what is wanted of it: whoever has it sees to it as soon as it is there. */
 export class PanelsBeside {
   readonly open = new Subject<PanelId>('mounting');
   readonly wish = new Subject<Wish | null>(null);
+  readonly sheet = new Subject<SheetHeight>('closed');
   /** Proposals that wait for this person's answer. */
   readonly waiting = new Subject(0);
 
   show(panel: PanelId, wish: Wish | null = null): void {
     this.wish.set(null);
     this.open.set(panel);
+    if (this.sheet.value === 'closed') this.sheet.set('half');
     this.wish.set(wish);
   }
 

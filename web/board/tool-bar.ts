@@ -8,6 +8,7 @@ import type { ActionHost, Look } from './board-action.ts';
 import { actionOf, isAllowed } from './board-actions.ts';
 import type { Places } from './knot-choice.ts';
 import { keysOf } from './own-keys.ts';
+import { SheetEvent } from './sheet-event.ts';
 
 /** One action as a button with an icon. */
 function actionButton(host: ActionHost, id: string, picture?: TemplateResult): TemplateResult {
@@ -23,19 +24,39 @@ function actionButton(host: ActionHost, id: string, picture?: TemplateResult): T
     aria-pressed=${action.isOn === undefined ? nothing : action.isOn(host)}
     ?disabled=${!isAllowed(action, host)}
     @click=${() => action.run(host)}
-  >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}</button>`;
+  >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}<span class="name" aria-hidden="true">${name}</span></button>`;
 }
 
-export function toolBar(host: ActionHost): TemplateResult {
+const KNOTS: readonly KnotCode[] = [1, 2, 3, 4, 0];
+
+/** What has a place of its own where there is room, and on a phone stands in the sheet of tools: what to tie, the looks, zooming. */
+export function phoneTools(host: ActionHost): TemplateResult {
+  return html`<div class="group phone" role="group" aria-label=${t('board.knots')}>
+      ${KNOTS.map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}${['show', 'swap'].map((id) => actionButton(host, id))}
+    </div>
+    <div class="group phone" role="group" aria-label=${t('board.view')}>
+      ${['look-chart', 'look-paths', 'look-finished', 'beside', 'fit', 'zoom-in', 'zoom-out', 'true-shape'].map((id) => actionButton(host, id))}
+    </div>`;
+}
+
+/** What is in hand, in words: the tool, or what it ties. */
+function inHand({ editor: { tool, ink } }: ActionHost): string {
+  const id = tool !== 'tie' ? `tool-${tool}` : ink.kind === 'show' ? 'show' : `knot-${ink.knot}`;
+  return t(actionOf(id).key);
+}
+
+/** @param more stands before the folded tools */
+export function toolBar(host: ActionHost, more: TemplateResult | typeof nothing = nothing): TemplateResult {
   return html`<div class="tools" role="toolbar" aria-label=${t('board.tools')}>
-    <div class="group" role="group" aria-label=${t('board.knots')}>
-      ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
+    <div class="group knots" role="group" aria-label=${t('board.knots')}>
+      ${KNOTS.map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
       ${actionButton(host, 'show')}
     </div>
-    <button class="tool more" popovertarget="tools" aria-label=${t('board.allTools')} title=${t('board.allTools')}>
-      ${icon(host.editor.tool)}<span class="corner" aria-hidden="true"></span>
+    <button class="tool more" popovertarget="tools" aria-label=${`${inHand(host)}: ${t('board.allTools')}`} title=${t('board.allTools')}>
+      ${icon(host.editor.tool)}<span class="now">${inHand(host)}</span><span class="corner" aria-hidden="true"></span>
     </button>
-    <div id="tools" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>
+    <button class="finger" aria-pressed=${host.fingerTies} @click=${() => (host.fingerTies = !host.fingerTies)}>${t(host.fingerTies ? 'board.finger.ties' : 'board.finger.moves')}</button>
+    <div id="tools" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>${more}
     <div class="group" role="group" aria-label=${t('board.ways')}>
       ${['tool-tie', 'tool-line', 'tool-fill', 'mirror'].map((id) => actionButton(host, id))}
     </div>
@@ -101,6 +122,7 @@ export function colourStrip(host: ActionHost, options: ColourStripOptions): Temp
           >${PLACES.map(([value, key]) => html`<option value=${value} ?selected=${editor.places === value}>${t(key)}</option>`)}</select>`
         : nothing
     }
+    <button class="panels" @click=${() => host.dispatchEvent(new SheetEvent())}>${t('board.panels')}</button>
   </div>`;
 }
 

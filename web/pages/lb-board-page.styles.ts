@@ -140,27 +140,28 @@ export const boardPageStyles = css`
     }
   }
   @media (max-width: 860px) {
-    :host {
-      height: auto;
-      min-height: 100dvh;
-    }
+    /* The panels are a sheet over a board that stays in sight. */
     main {
+      position: relative;
       display: flex;
       flex-direction: column;
+      min-height: 0;
     }
     lb-board {
-      height: 72dvh;
-      min-height: 330px;
+      flex: 1;
     }
     aside {
-      border-inline-start: 0;
-      border-block-start: 1px solid var(--lb-line);
-      overflow: visible;
+      display: contents;
     }
-  }
-  @media (max-width: 640px) {
-    lb-board {
-      min-height: 376px;
+    lb-first-steps {
+      position: absolute;
+      z-index: 3;
+      inset: auto 0 49px;
+      max-height: 50%;
+      overflow-y: auto;
+    }
+    lb-first-steps:has(~ lb-panels:not([sheet='closed'])) {
+      display: none;
     }
   }
 `;

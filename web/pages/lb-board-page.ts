@@ -152,7 +152,7 @@ export class LbBoardPage extends LitElement {
     return html`
       ${this.#renderHeader(session)}
       <lb-lost-notice .session=${session}></lb-lost-notice>
-      <main @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
+      <main @lb-sheet=${this.#onSheet} @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
         <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}${this.#renderNotices()}${this.#renderAsk(session)}</lb-board>
         <aside>
           ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
@@ -483,7 +483,11 @@ export class LbBoardPage extends LitElement {
 
   readonly #onProposals = (): void => {
     this.#handles.value?.panels.show('proposals');
-    this.renderRoot.querySelector('lb-panels')?.scrollIntoView({ block: 'start' });
+  };
+
+  readonly #onSheet = (): void => {
+    const { sheet } = this.#handles.value?.panels ?? {};
+    sheet?.set(sheet.value === 'closed' ? 'half' : 'closed');
   };
 
   readonly #onReview = ({ proposal }: HTMLElementEventMap['lb-review']): unknown =>

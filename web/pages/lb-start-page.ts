@@ -76,6 +76,11 @@ export class LbStartPage extends LitElement {
         gap: var(--lb-space-6);
         align-items: start;
       }
+      /* Making a board comes first, also where all stands below each other. */
+      .boards {
+        grid-area: 1 / 1;
+        min-width: 0;
+      }
       .cards {
         display: grid;
         grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));
@@ -165,6 +170,9 @@ export class LbStartPage extends LitElement {
         .columns {
           grid-template-columns: minmax(0, 1fr);
         }
+        .boards {
+          grid-area: auto;
+        }
         .cards {
           grid-template-columns: repeat(auto-fill, minmax(140px, 1fr));
         }
@@ -207,14 +215,7 @@ export class LbStartPage extends LitElement {
           </div>
           <nav aria-label=${t('app.name')}><a class="button" href="/help" @click=${this.#onHelp}>${t('app.help')}</a>${languageChoice()}</nav>
         </header>
-        ${this.#renderOwn()}
-        <p class="warn small" role="status" ?hidden=${this.ownFailure === '' || this.ownFailure === this.failure}>${t('start.failed', { why: this.ownFailure })}</p>
         <div class="columns">
-          <section aria-labelledby="demos">
-            <h2 id="demos">${t('start.demos')}</h2>
-            <p class="quiet small">${t('start.demosHint')}</p>
-            ${this.#renderDemos()}
-          </section>
           <div>
             <section class="panel">
               <h2>${t('start.new')}</h2>
@@ -236,6 +237,15 @@ export class LbStartPage extends LitElement {
                 <summary>${t('start.paste')}</summary>
                 ${this.canPaste ? this.#renderPaste() : ''}
               </details>
+            </section>
+          </div>
+          <div class="boards">
+            ${this.#renderOwn()}
+            <p class="warn small" role="status" ?hidden=${this.ownFailure === '' || this.ownFailure === this.failure}>${t('start.failed', { why: this.ownFailure })}</p>
+            <section aria-labelledby="demos">
+              <h2 id="demos">${t('start.demos')}</h2>
+              <p class="quiet small">${t('start.demosHint')}</p>
+              ${this.#renderDemos()}
             </section>
           </div>
         </div>

@@ -15,6 +15,7 @@ import { controls } from '../styles/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { firstHalfOf, showMountedFrom } from '../worker/index.ts';
+import { PanelSheet } from './panel-sheet.ts';
 import { WorkPlace } from './work-place.ts';
 
 /** For the page, which has no use for it before the board. */
@@ -131,25 +132,62 @@ export class LbPanels extends LitElement {
           display: none;
         }
       }
-      /* Below the board: all tabs in sight, in one row; on a phone each group has a row. */
+      .handle {
+        display: none;
+      }
+      /* A sheet over the board: the tabs in a row that scrolls sideways. */
       @media (max-width: 860px) {
         :host {
-          display: block;
+          display: flex;
+          flex-direction: column;
+          flex: none;
+          height: 46dvh;
+          border-block-start: 1px solid var(--lb-line-strong);
+          background: var(--lb-page);
+          box-shadow: var(--lb-shadow);
+        }
+        :host([sheet='closed']) {
+          display: none;
+        }
+        :host([sheet='full']) {
+          position: absolute;
+          inset: 0;
+          z-index: 5;
+          height: auto;
+        }
+        .handle {
+          display: flex;
+          flex: none;
+        }
+        .handle button {
+          border-color: transparent;
+          background: transparent;
+        }
+        .grip {
+          flex: 1;
+          touch-action: none;
+        }
+        .grip::before {
+          content: '';
+          width: 44px;
+          height: 5px;
+          border-radius: 3px;
+          background: var(--lb-line-strong);
         }
         [role='tablist'] {
-          display: grid;
-          grid-template-columns: repeat(12, minmax(0, 1fr));
+          flex: none;
+          flex-direction: row;
+          padding-block: 0 var(--lb-space-1);
           border-inline-end: 0;
           border-block-end: 1px solid var(--lb-line);
-          overflow: visible;
-          position: sticky;
-          inset-block-start: 0;
-          z-index: 2;
+          overflow: auto hidden;
         }
         [role='tab'],
         [role='tab'].first:not(:first-child) {
           margin: 0;
-          min-height: 52px;
+          min-width: 76px;
+          min-height: 46px;
+          overflow-wrap: normal;
         }
         [role='tab'].first:not(:first-child)::before {
           inset: 10px auto 10px -1px;
@@ -162,35 +200,13 @@ export class LbPanels extends LitElement {
           border-block-end: 3px solid var(--lb-accent);
         }
         [role='tabpanel'] {
-          overflow: visible;
+          flex: 1;
+          min-height: 0;
         }
       }
-      /* Columns as wide as their longest word, as long as twelve of them have the room. */
-      @media (min-width: 720px) and (max-width: 860px) {
-        [role='tablist'] {
-          grid-template-columns: repeat(12, minmax(min-content, 1fr));
-        }
-        [role='tab'] {
-          overflow-wrap: normal;
-        }
-      }
-      @media (max-width: 719px) {
-        [role='tablist'] {
-          grid-template-columns: repeat(60, minmax(0, 1fr));
-          position: static;
-        }
-        [role='tab'] {
-          grid-column: span 15;
-          min-height: 46px;
-        }
-        [role='tab']:nth-child(-n + 8) {
-          grid-column: span 12;
-        }
-        [role='tab']:nth-child(-n + 3) {
-          grid-column: span 20;
-        }
-        [role='tab'].first::before {
-          display: none;
+      @media (max-width: 860px) and (max-height: 500px) {
+        :host {
+          height: 36dvh;
         }
       }
     `,
@@ -203,6 +219,7 @@ export class LbPanels extends LitElement {
   @state() private icons: Readonly<Record<PanelId, SVGTemplateResult>> | null = null;
   readonly #rail = matchMedia('(min-width: 861px)');
   #place: WorkPlace | null = null;
+  readonly #sheet = new PanelSheet(this);
   readonly #subscriptions = new Subscriptions(this);
 
   override connectedCallback(): void {
@@ -238,7 +255,8 @@ export class LbPanels extends LitElement {
     if (handles === null) return;
     showMountedFrom(firstHalfOf(handles.session.boardId));
     const draw = (): void => this.requestUpdate();
-    const { open, waiting } = handles.panels;
+    const { open, waiting, sheet } = handles.panels;
+    this.#sheet.of(sheet);
     this.#subscriptions.keep(
       open.subscribe((id) => void this.#load(id)),
       waiting.subscribe(draw),
@@ -250,6 +268,7 @@ export class LbPanels extends LitElement {
   protected override render(): TemplateResult {
     const open = this.#open;
     return html`
+      ${this.#sheet.render()}
       <div role="tablist" aria-label=${t('panels.tabs')} aria-orientation=${this.#rail.matches ? 'vertical' : 'horizontal'} @keydown=${this.#onKey}>
         ${PANEL_IDS.map(
           (id) => html`<button

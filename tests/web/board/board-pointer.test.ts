@@ -22,7 +22,9 @@ const on = (row: number, k: number): readonly [number, number] => [
 const peg = (place: number): readonly [number, number] => [10 + VIEW.x + place * VIEW.unit, 5 + VIEW.y - 20];
 const BESIDE = [300, 5 + VIEW.y + 3 * VIEW.row] as const;
 
-function pointer(more: { look?: 'chart' | 'paths'; isSpaceHeld?: boolean; hasCanvas?: boolean } = {}) {
+function pointer(
+  more: { look?: 'chart' | 'paths'; isSpaceHeld?: boolean; hasCanvas?: boolean; fingerTies?: boolean } = {},
+) {
   const { editor, rows, design } = boardHost(untiedBoard());
   const asked: unknown[][] = [];
   const note =
@@ -41,6 +43,7 @@ function pointer(more: { look?: 'chart' | 'paths'; isSpaceHeld?: boolean; hasCan
     isSpaceHeld: more.isSpaceHeld ?? false,
     focusCell: note('focus'),
     holdStill: () => {},
+    fingerTies: more.fingerTies ?? true,
     tellPoint: note('point'),
     tellColour: note('colour'),
     say: note('say'),

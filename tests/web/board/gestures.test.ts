@@ -29,6 +29,18 @@ describe('gestures', () => {
     expect(touch.calls).toEqual(['start 5,5', 'end']);
   });
 
+  it('[B245] a finger that is to move the board moves it when it goes on, and ties where it taps', () => {
+    const { calls, gestures, p } = record();
+    gestures.down({ id: 1, at: p(0, 0), isTouch: true, isPan: false, isTapOnly: true });
+    gestures.move(1, p(0, 30));
+    gestures.move(1, p(0, 35));
+    gestures.up(1);
+    expect(calls).toEqual(['pan 0,30', 'pan 0,5']);
+    gestures.down({ id: 1, at: p(9, 9), isTouch: true, isPan: false, isTapOnly: true });
+    gestures.up(1);
+    expect(calls.slice(2)).toEqual(['start 9,9', 'end']);
+  });
+
   it('[B69] two fingers move and zoom, and tie nothing, also when one is lifted first', () => {
     const { calls, gestures, p } = record();
     gestures.down({ id: 1, at: p(100, 100), isTouch: true, isPan: false });

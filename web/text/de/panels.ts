@@ -3,6 +3,7 @@ import type { enPanels } from '../en/panels.ts';
 
 export const dePanels: Readonly<Record<keyof typeof enPanels, string>> = {
   'panels.tabs': 'Tafeln',
+  'panels.sheet': 'Höhe der Tafeln',
   'panels.mounting': 'Aufhängen',
   'panels.colours': 'Farben',
   'panels.cutting': 'Zuschnitt',

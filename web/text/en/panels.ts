@@ -1,6 +1,7 @@
 /** Texts of the panels beside the board that are there before a panel is opened, in English. */
 export const enPanels = {
   'panels.tabs': 'Panels',
+  'panels.sheet': 'Height of the panels',
   'panels.mounting': 'Mounting',
   'panels.colours': 'Colours',
   'panels.cutting': 'Cutting list',
