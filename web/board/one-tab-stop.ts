@@ -11,12 +11,21 @@ function buttonsOf(bar: Element): readonly HTMLButtonElement[] {
   return [...bar.querySelectorAll('button')].filter((button) => !button.disabled);
 }
 
+/** A phone shows the folded ones alone, and shows some of them nowhere else. */
+const phone = '(max-width: 640px), (max-width: 860px) and (max-height: 500px)';
+
+function hasPlace(button: HTMLButtonElement): boolean {
+  if (button.matches('.more')) return false;
+  if (button.matches('.finger')) return button.checkVisibility();
+  return button.closest(matchMedia(phone).matches ? '.knots' : '.phone') === null;
+}
+
 function keepOneStop(bar: Element, used?: HTMLButtonElement): void {
   const can = buttonsOf(bar);
   const stop =
     used ??
-    can.find((button) => button.getAttribute('tabindex') === '0' && !button.matches('.more')) ??
-    can.find((button) => !button.matches('.more'));
+    can.find((button) => button.getAttribute('tabindex') === '0' && hasPlace(button)) ??
+    can.find(hasPlace);
   // Where the folded ones are not in sight, the button that shows them stands for them.
   const isFolded = stop?.closest('.folded') != null;
   for (const button of bar.querySelectorAll('button'))
@@ -26,6 +35,8 @@ function keepOneStop(bar: Element, used?: HTMLButtonElement): void {
 /** In the frame that has the tool bars; it comes once they have been seen. */
 export class LbOneTabStop extends HTMLElement {
   readonly #watch = new MutationObserver(() => this.#keep());
+  readonly #turned = (): void => this.#keep();
+  readonly #phone = matchMedia(phone);
 
   connectedCallback(): void {
     const frame = this.parentElement;
@@ -34,11 +45,13 @@ export class LbOneTabStop extends HTMLElement {
     root.adoptedStyleSheets = [...root.adoptedStyleSheets, toolBarStyles.styleSheet!];
     frame.addEventListener('focusin', this.#onFocus);
     frame.addEventListener('keydown', this.#onKey);
+    this.#phone.addEventListener('change', this.#turned);
     this.#watch.observe(frame, { subtree: true, childList: true, attributeFilter: ['disabled'] });
     this.#keep();
   }
 
   disconnectedCallback(): void {
+    this.#phone.removeEventListener('change', this.#turned);
     this.#watch.disconnect();
   }
 
