@@ -252,7 +252,7 @@ describe('what is said', () => {
     }
   });
 
-  it('[W1060] through refusals, loaded files, a broken line, newcomers and proposals the board stays where it is', async () => {
+  it('[W1060] through a refusal, a hint, more colours, a long title and newcomers the board stays where it is', async () => {
     for (const options of [{}, PHONE]) {
       const owner = await newBoard(suite.browser, suite.http, 14, 30, options);
       const { page } = owner;
@@ -279,9 +279,8 @@ describe('what is said', () => {
         });
       });
       expect(await stillOf(page)).toEqual(before);
-      // People come, and one of them proposes.
+      // People come, one of them to propose.
       const learner = await guestOf(suite.browser, suite.http, owner, 'learner', 'Sedge', options);
-      await learner.page.locator('lb-proposal-bar button').first().waitFor();
       const theirs = await stillOf(learner.page);
       await learner.page.locator('lb-proposal-bar button').first().waitFor();
       expect(await stillOf(learner.page)).toEqual(theirs);

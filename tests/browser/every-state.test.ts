@@ -9,7 +9,7 @@ import { axeFindings } from '../support/axe.ts';
 import { focusKnots, untilDrawn, type Visitor, visit } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { isLong } from '../support/depth.ts';
-import { LOPSIDED, openOwnBoard } from '../support/own-board.ts';
+import { LOPSIDED, openOwnBoard, openTab } from '../support/own-board.ts';
 
 const suite = browserSuite('every-state');
 
@@ -44,7 +44,7 @@ const unanswered =
 /** Asks for a panel and a dialog, neither of which can be fetched. */
 async function withoutParts(page: Page, answer: (route: Route) => Promise<void>): Promise<void> {
   await page.route(/lb-notes-panel|lb-command-list/, answer);
-  await page.getByRole('tab', { name: 'Notes', exact: true }).click();
+  await openTab(page, 'Notes');
   await page.getByRole('tabpanel').getByRole('alert').waitFor();
   await focusKnots(page);
   await page.keyboard.press('Control+k');

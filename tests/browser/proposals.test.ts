@@ -6,7 +6,7 @@ import { axeFindings } from '../support/axe.ts';
 import { focusKnots, rowsOf, untilSaved, type Visitor } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { guestOf } from '../support/guest.ts';
-import { LOPSIDED, openOwnBoard, undo } from '../support/own-board.ts';
+import { LOPSIDED, openOwnBoard, openSheet, undo } from '../support/own-board.ts';
 
 const suite = browserSuite('proposals');
 let owner: Visitor;
@@ -22,7 +22,10 @@ beforeEach(async () => {
 const guest = (role: Role): Promise<Visitor> => guestOf(suite.browser, suite.http, owner, role);
 
 /** Its name ends with the number that waits, for an owner. */
-const openProposals = (page: Page): Promise<void> => page.getByRole('tab', { name: /^Proposals/ }).click();
+async function openProposals(page: Page): Promise<void> {
+  await openSheet(page);
+  await page.getByRole('tab', { name: /^Proposals/ }).click();
+}
 
 async function propose(page: Page, title: string): Promise<void> {
   await openProposals(page);

@@ -56,7 +56,6 @@ export const boardStyles = css`
   }
   .tool .name,
   .now,
-  .phone,
   .finger,
   .panels {
     display: none;
@@ -352,8 +351,7 @@ export const boardStyles = css`
     .frame {
       grid-template: 'boards boards' minmax(0, 1fr) 'tools colours' auto / auto minmax(0, 1fr);
     }
-    .view,
-    .tools > .knots {
+    .view {
       display: none;
     }
     .tools {
@@ -387,6 +385,11 @@ export const boardStyles = css`
     }
     .colours > [data-action='swap'] {
       display: none;
+    }
+    .colours > .places {
+      flex: 0 1 auto;
+      min-width: 3rem;
+      max-width: 100%;
     }
     .panels {
       padding: 0 var(--lb-space-2);

@@ -37,6 +37,7 @@ import { keepView, readView } from './kept-view.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
+import { PhoneWidth } from './phone-width.ts';
 import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { followOwnKeys } from './own-keys.ts';
 import { PresenceTeller } from './presence-teller.ts';
@@ -44,7 +45,7 @@ import { renderSheet, type Sheet } from './render-sheet.ts';
 import { kindName, spokenSpot } from './speech.ts';
 import type { Spot } from './spot.ts';
 import type { TalkHere } from './talk-here.ts';
-import { colourStrip, phoneTools, secondLook, toolBar, viewControls } from './tool-bar.ts';
+import { colourStrip, secondLook, toolBar, viewControls } from './tool-bar.ts';
 import { type PixelPoint, pointToPixel, rowsInSight } from './viewport.ts';
 
 @spoken
@@ -75,6 +76,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly #pointer = new BoardPointer(this);
   readonly #keys = new BoardKeys(this);
   readonly #held = new HeldKnots();
+  readonly #width = new PhoneWidth(this);
   readonly #choice = new Consumer(this, boardChoice, (choice) => this.#onChoice(choice));
   isSpaceHeld = false;
   /** Whether the keyboard was on the grid's cell before this update. */
@@ -130,10 +132,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   protected override render(): TemplateResult {
     const { editor } = this;
+    const { isPhone } = this.#width;
     const second = secondLook(this);
     return html`<div class="frame">
-      ${toolBar(this, phoneTools(this))}
-      <div class="view" role="toolbar" aria-label=${t('board.view')}>${viewControls(this)}</div>
+      ${toolBar(this, isPhone)}
+      <div class="view" role="toolbar" aria-label=${t('board.view')}>${isPhone ? nothing : viewControls(this)}</div>
       <div class="boards ${second === null ? '' : 'beside'}">
         <div
           class="stage tool-${this.isSpaceHeld ? 'pan' : editor.tool}"
@@ -336,11 +339,8 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   #openCanvas(): void {
     const canvasOf = (name: string): HTMLCanvasElement =>
       this.renderRoot.querySelector<HTMLCanvasElement>(`canvas.${name}`) as HTMLCanvasElement;
-    const layers = {
-      pattern: canvasOf('pattern'),
-      overlay: canvasOf('overlay'),
-      others: canvasOf('others'),
-    };
+    const [pattern, overlay, others] = [canvasOf('pattern'), canvasOf('overlay'), canvasOf('others')];
+    const layers = { pattern, overlay, others };
     this.canvas = new BoardCanvas(this.stage, layers, this.chart, {
       source: this.#source,
       onView: () => this.#tellView(),

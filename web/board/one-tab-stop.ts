@@ -11,13 +11,9 @@ function buttonsOf(bar: Element): readonly HTMLButtonElement[] {
   return [...bar.querySelectorAll('button')].filter((button) => !button.disabled);
 }
 
-/** A phone shows the folded ones alone, and shows some of them nowhere else. */
-const phone = '(max-width: 640px), (max-width: 860px) and (max-height: 500px)';
-
+/** Not the switch of the finger where there is none. */
 function hasPlace(button: HTMLButtonElement): boolean {
-  if (button.matches('.more')) return false;
-  if (button.matches('.finger')) return button.checkVisibility();
-  return button.closest(matchMedia(phone).matches ? '.knots' : '.phone') === null;
+  return !button.matches('.more') && (!button.matches('.finger') || button.checkVisibility());
 }
 
 function keepOneStop(bar: Element, used?: HTMLButtonElement): void {
@@ -35,8 +31,6 @@ function keepOneStop(bar: Element, used?: HTMLButtonElement): void {
 /** In the frame that has the tool bars; it comes once they have been seen. */
 export class LbOneTabStop extends HTMLElement {
   readonly #watch = new MutationObserver(() => this.#keep());
-  readonly #turned = (): void => this.#keep();
-  readonly #phone = matchMedia(phone);
 
   connectedCallback(): void {
     const frame = this.parentElement;
@@ -45,13 +39,11 @@ export class LbOneTabStop extends HTMLElement {
     root.adoptedStyleSheets = [...root.adoptedStyleSheets, toolBarStyles.styleSheet!];
     frame.addEventListener('focusin', this.#onFocus);
     frame.addEventListener('keydown', this.#onKey);
-    this.#phone.addEventListener('change', this.#turned);
     this.#watch.observe(frame, { subtree: true, childList: true, attributeFilter: ['disabled'] });
     this.#keep();
   }
 
   disconnectedCallback(): void {
-    this.#phone.removeEventListener('change', this.#turned);
     this.#watch.disconnect();
   }
 

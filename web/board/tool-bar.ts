@@ -27,14 +27,18 @@ function actionButton(host: ActionHost, id: string, picture?: TemplateResult): T
   >${picture ?? (action.icon === undefined ? nothing : icon(action.icon))}<span class="name" aria-hidden="true">${name}</span></button>`;
 }
 
-const KNOTS: readonly KnotCode[] = [1, 2, 3, 4, 0];
+/** What to tie, and these actions with it. */
+function knotTools(host: ActionHost, more: readonly string[]): TemplateResult {
+  return html`<div class="group" role="group" aria-label=${t('board.knots')}>
+      ${([1, 2, 3, 4, 0] as readonly KnotCode[]).map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
+      ${more.map((id) => actionButton(host, id))}
+    </div>`;
+}
 
 /** What has a place of its own where there is room, and on a phone stands in the sheet of tools: what to tie, the looks, zooming. */
-export function phoneTools(host: ActionHost): TemplateResult {
-  return html`<div class="group phone" role="group" aria-label=${t('board.knots')}>
-      ${KNOTS.map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}${['show', 'swap'].map((id) => actionButton(host, id))}
-    </div>
-    <div class="group phone" role="group" aria-label=${t('board.view')}>
+function phoneTools(host: ActionHost): TemplateResult {
+  return html`${knotTools(host, ['show', 'swap'])}
+    <div class="group" role="group" aria-label=${t('board.view')}>
       ${['look-chart', 'look-paths', 'look-finished', 'beside', 'fit', 'zoom-in', 'zoom-out', 'true-shape'].map((id) => actionButton(host, id))}
     </div>`;
 }
@@ -45,18 +49,14 @@ function inHand({ editor: { tool, ink } }: ActionHost): string {
   return t(actionOf(id).key);
 }
 
-/** @param more stands before the folded tools */
-export function toolBar(host: ActionHost, more: TemplateResult | typeof nothing = nothing): TemplateResult {
+export function toolBar(host: ActionHost, isPhone = false): TemplateResult {
   return html`<div class="tools" role="toolbar" aria-label=${t('board.tools')}>
-    <div class="group knots" role="group" aria-label=${t('board.knots')}>
-      ${KNOTS.map((knot) => actionButton(host, `knot-${knot}`, knotIcon(knot)))}
-      ${actionButton(host, 'show')}
-    </div>
+    ${isPhone ? nothing : knotTools(host, ['show'])}
     <button class="tool more" popovertarget="tools" aria-label=${`${inHand(host)}: ${t('board.allTools')}`} title=${t('board.allTools')}>
       ${icon(host.editor.tool)}<span class="now">${inHand(host)}</span><span class="corner" aria-hidden="true"></span>
     </button>
     <button class="finger" aria-pressed=${host.fingerTies} @click=${() => (host.fingerTies = !host.fingerTies)}>${t(host.fingerTies ? 'board.finger.ties' : 'board.finger.moves')}</button>
-    <div id="tools" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>${more}
+    <div id="tools" class="folded" popover @toggle=${placeFolded} @click=${closeFolded}>${isPhone ? phoneTools(host) : nothing}
     <div class="group" role="group" aria-label=${t('board.ways')}>
       ${['tool-tie', 'tool-line', 'tool-fill', 'mirror'].map((id) => actionButton(host, id))}
     </div>

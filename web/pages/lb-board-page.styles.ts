@@ -160,6 +160,8 @@ export const boardPageStyles = css`
       max-height: 50%;
       overflow-y: auto;
     }
+    /* One thing at a time lies over the board's lower edge. */
+    lb-board:has(.notice, lb-name-box) + aside lb-first-steps,
     lb-first-steps:has(~ lb-panels:not([sheet='closed'])) {
       display: none;
     }
