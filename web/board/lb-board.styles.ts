@@ -373,11 +373,16 @@ export const boardStyles = css`
       padding: 0 var(--lb-space-3) 0 var(--lb-space-1);
     }
     .now {
-      display: inline;
+      display: -webkit-box;
       overflow: hidden;
+      -webkit-box-orient: vertical;
+      -webkit-line-clamp: 2;
       font-size: var(--lb-size-small);
-      white-space: nowrap;
-      text-overflow: ellipsis;
+      line-height: 1.1;
+      text-align: start;
+      white-space: normal;
+      overflow-wrap: anywhere;
+      hyphens: auto;
     }
     .colours {
       min-width: 0;
@@ -455,9 +460,8 @@ export const boardStyles = css`
       max-height: 84px;
     }
     .now {
-      white-space: normal;
       font-size: 0.6875rem;
-      line-height: 1.1;
+      text-align: center;
     }
     .colours {
       height: auto;

@@ -163,6 +163,9 @@ export class LbPanels extends LitElement {
           border-color: transparent;
           background: transparent;
         }
+        .handle button:focus-visible {
+          outline-offset: -3px;
+        }
         .grip {
           flex: 1;
           touch-action: none;
@@ -204,9 +207,21 @@ export class LbPanels extends LitElement {
           min-height: 0;
         }
       }
+      /* Turned: the grip beside the tabs, for what there is of height. */
       @media (max-width: 860px) and (max-height: 500px) {
         :host {
+          position: relative;
           height: 36dvh;
+        }
+        .handle {
+          position: absolute;
+          z-index: 1;
+          inset-inline-end: 0;
+          height: 50px;
+          background: var(--lb-page);
+        }
+        [role='tablist'] {
+          margin-inline-end: 112px;
         }
       }
     `,
