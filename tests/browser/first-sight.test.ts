@@ -103,7 +103,7 @@ describe('before there is a page', () => {
     expect(await page.locator('#sight .stage svg').count()).toBe(0);
     come();
     await page.getByText('There is no such board').waitFor();
-    expect(await page.locator('#sight').count()).toBe(0);
+    await page.locator('#sight').waitFor({ state: 'detached' });
   });
 });
 

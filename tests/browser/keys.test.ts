@@ -114,25 +114,30 @@ describe('the list of commands', () => {
     const { page, complaints } = await newBoard(suite.browser, suite.http, 6, 4);
     const list = page.locator('lb-command-list');
     const options = list.locator('[role=option]');
+    // What is typed before it stands there is typed on the board.
+    const ask = async () => {
+      await list.waitFor({ state: 'detached' });
+      await page.keyboard.press('Control+k');
+      await list.locator('input:focus').waitFor();
+    };
     await page.getByRole('link', { name: 'All boards' }).focus();
-    await page.keyboard.press('Control+k');
-    await list.locator('input').waitFor();
+    await ask();
     const box = await list.locator('dialog').boundingBox();
     await page.keyboard.type('skeins');
     expect(await options.allTextContents()).toEqual(['Cutting list']);
     expect(await list.locator('dialog').boundingBox()).toEqual(box);
     await page.keyboard.press('Enter');
     await page.locator('lb-cutting-panel').waitFor();
-    await page.keyboard.press('Control+k');
+    await ask();
     await page.keyboard.type('undo');
     await list.getByText('There is nothing of yours to undo.').waitFor();
     expect(await options.first().getAttribute('aria-disabled')).toBe('false');
     await page.keyboard.press('Escape');
-    await page.keyboard.press('Control+k');
+    await ask();
     await page.keyboard.type('pdf');
     await page.keyboard.press('Enter');
     await page.waitForURL('**/print');
-    await page.keyboard.press('Control+k');
+    await ask();
     await page.keyboard.type('glossary');
     await page.keyboard.press('Enter');
     await page.locator('lb-help-page').waitFor();
