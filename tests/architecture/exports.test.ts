@@ -120,6 +120,8 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'server/backup.ts: RestoreStep',
       'server/versions/snapshot.ts: snapshotOf',
       'web/board/block-text.ts: readBlock',
+      'web/board/held-knots.ts: besideSpot',
+      'web/board/held-knots.ts: isSeen',
       'web/board/knot-choice.ts: floodFrom',
       'web/board/knot-choice.ts: knotShowing',
       'web/board/own-keys.ts: isSingle',

@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { LbBoard } from '../../web/board/lb-board.ts';
-import { newBoard, pointOf } from '../support/board-page.ts';
+import { choose, newBoard, pointOf } from '../support/board-page.ts';
 import { rowsOf, untilDrawn } from '../support/browser.ts';
 import { browserSuite } from '../support/browser-suite.ts';
 import { openTab } from '../support/own-board.ts';
@@ -94,6 +94,20 @@ describe('tools', () => {
     expect(await names.count()).toBeGreaterThan(20);
     await page.locator('lb-board .folded [data-action=tool-line]').click();
     expect(await more.textContent()).toContain('Tie a straight line');
+  });
+
+  it('[B248] no word of it is broken or cut, upright and turned, in German', async () => {
+    for (const viewport of [TALL, FLAT]) {
+      const { page, context } = await phone(viewport, { locale: 'de-DE' });
+      for (const knot of ['knot-1', 'knot-2', 'knot-3']) {
+        await choose(page, knot);
+        const [needed, room] = await page
+          .locator('lb-board .now')
+          .evaluate((words) => [words.scrollWidth, words.clientWidth] as const);
+        expect(needed, `${knot} at ${viewport.width}`).toBeLessThanOrEqual(room);
+      }
+      await context.close();
+    }
   });
 
   it('[B245] one finger moves the board or ties, by a switch in sight; a tap ties', async () => {

@@ -29,7 +29,7 @@ export function firstStage({ width, height }: Size): Box {
   // A phone has one row below the board, or where it is turned one column beside it.
   if (width <= 640) return { left: 0, top: header, width, height: Math.max(0, height - header - 49) };
   if (isStacked && height <= 500)
-    return { left: 72, top: header, width: width - 72, height: height - header };
+    return { left: 100, top: header, width: width - 100, height: height - header };
   const beside = isStacked ? 0 : Math.min(600, Math.max(430, width * 0.32));
   const isLow = height <= 860;
   // Tools stand beside the board where it has the room, else below it.

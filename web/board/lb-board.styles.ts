@@ -369,7 +369,7 @@ export const boardStyles = css`
     }
     .tool.more {
       width: auto;
-      max-width: min(9.5rem, 31vw);
+      max-width: 9.75rem;
       padding: 0 var(--lb-space-3) 0 var(--lb-space-1);
     }
     .now {
@@ -377,11 +377,10 @@ export const boardStyles = css`
       overflow: hidden;
       -webkit-box-orient: vertical;
       -webkit-line-clamp: 2;
-      font-size: var(--lb-size-small);
+      font-size: 0.75rem;
       line-height: 1.1;
       text-align: start;
       white-space: normal;
-      overflow-wrap: anywhere;
       hyphens: auto;
     }
     .colours {
@@ -399,41 +398,13 @@ export const boardStyles = css`
     .panels {
       padding: 0 var(--lb-space-2);
     }
-    .folded:popover-open {
-      width: auto;
-      max-height: 70dvh;
-      overflow-y: auto;
-      flex-direction: column;
-      flex-wrap: nowrap;
-    }
-    .folded .group {
-      display: grid;
-      grid-template-columns: 1fr 1fr;
-      flex: none;
-    }
-    .folded .tool {
-      display: flex;
-      justify-content: start;
-      width: auto;
-      height: auto;
-      min-height: 44px;
-      padding: 2px var(--lb-space-2);
-      font-size: var(--lb-size-small);
-      text-align: start;
-    }
-    .folded .tool svg {
-      flex: none;
-    }
-    .folded .name {
-      display: inline;
-    }
     .notice {
       inset-block-end: 60px;
     }
   }
   @media (min-width: 641px) and (max-width: 860px) and (max-height: 500px) {
     .frame {
-      grid-template: 'tools boards' auto 'colours boards' minmax(0, 1fr) / 72px minmax(0, 1fr);
+      grid-template: 'tools boards' auto 'colours boards' minmax(0, 1fr) / 100px minmax(0, 1fr);
     }
     .tools,
     .colours,
@@ -449,7 +420,7 @@ export const boardStyles = css`
     }
     .tool.more,
     .finger {
-      width: 64px;
+      width: 92px;
       padding: 0 2px;
       white-space: normal;
     }

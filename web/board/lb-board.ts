@@ -37,7 +37,7 @@ import { keepView, readView } from './kept-view.ts';
 import { boardStyles } from './lb-board.styles.ts';
 import type { LbFinished } from './lb-finished.ts';
 import type { Lit } from './lit-set.ts';
-import { PhoneWidth } from './phone-width.ts';
+import { followPhone, isPhone } from './phone-width.ts';
 import { boardPinView, PIN_VIEW_EVENT, type PinView } from './pin-view.ts';
 import { followOwnKeys } from './own-keys.ts';
 import { PresenceTeller } from './presence-teller.ts';
@@ -76,7 +76,6 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly #pointer = new BoardPointer(this);
   readonly #keys = new BoardKeys(this);
   readonly #held = new HeldKnots();
-  readonly #width = new PhoneWidth(this);
   readonly #choice = new Consumer(this, boardChoice, (choice) => this.#onChoice(choice));
   isSpaceHeld = false;
   /** Whether the keyboard was on the grid's cell before this update. */
@@ -132,11 +131,10 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
 
   protected override render(): TemplateResult {
     const { editor } = this;
-    const { isPhone } = this.#width;
     const second = secondLook(this);
     return html`<div class="frame">
-      ${toolBar(this, isPhone)}
-      <div class="view" role="toolbar" aria-label=${t('board.view')}>${isPhone ? nothing : viewControls(this)}</div>
+      ${toolBar(this, isPhone())}
+      <div class="view" role="toolbar" aria-label=${t('board.view')}>${isPhone() ? nothing : viewControls(this)}</div>
       <div class="boards ${second === null ? '' : 'beside'}">
         <div
           class="stage tool-${this.isSpaceHeld ? 'pan' : editor.tool}"
@@ -303,6 +301,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       this.session.people.subscribe(() => this.canvas?.invalidate('others')),
       this.lit.subscribe((lit) => this.#showLit(lit)),
       followOwnKeys(() => this.requestUpdate()),
+      followPhone(() => this.requestUpdate()),
     );
     this.requestUpdate();
   }

@@ -1,26 +1,12 @@
+const query = (): MediaQueryList =>
+  matchMedia('(max-width: 640px), (max-width: 860px) and (max-height: 500px)');
+
 /** Whether the page is a phone's, upright or turned: then what has no room on the board stands in the sheet of tools. */
-import type { ReactiveController, ReactiveControllerHost } from 'lit';
+export const isPhone = (): boolean => query().matches;
 
-export class PhoneWidth implements ReactiveController {
-  readonly #host: ReactiveControllerHost;
-  readonly #query = matchMedia('(max-width: 640px), (max-width: 860px) and (max-height: 500px)');
-
-  constructor(host: ReactiveControllerHost) {
-    this.#host = host;
-    host.addController(this);
-  }
-
-  get isPhone(): boolean {
-    return this.#query.matches;
-  }
-
-  hostConnected(): void {
-    this.#query.addEventListener('change', this.#onTurn);
-  }
-
-  hostDisconnected(): void {
-    this.#query.removeEventListener('change', this.#onTurn);
-  }
-
-  readonly #onTurn = (): void => this.#host.requestUpdate();
+/** @param then is told when the page becomes a phone's or is one no longer @returns ends that */
+export function followPhone(then: () => void): () => void {
+  const phone = query();
+  phone.addEventListener('change', then);
+  return () => phone.removeEventListener('change', then);
 }

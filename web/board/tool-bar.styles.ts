@@ -1,6 +1,6 @@
 import { css } from 'lit';
 
-/** What stands on the tools: the key of each in its corner, where there is a keyboard to press it. */
+/** What stands on the tools once they have been seen: the key of each in its corner, where there is a keyboard to press it, or its name. */
 export const toolBarStyles = css`
   .tools .tool {
     position: relative;
@@ -15,6 +15,37 @@ export const toolBarStyles = css`
   @media (hover: none), (pointer: coarse) {
     .tools [data-key]::after {
       content: none;
+    }
+  }
+  /* On a phone the sheet of tools names them all. */
+  @media (max-width: 640px), (max-width: 860px) and (max-height: 500px) {
+    .folded:popover-open {
+      width: auto;
+      max-height: 70dvh;
+      overflow-y: auto;
+      flex-direction: column;
+      flex-wrap: nowrap;
+    }
+    .folded .group {
+      display: grid;
+      grid-template-columns: 1fr 1fr;
+      flex: none;
+    }
+    .folded .tool {
+      display: flex;
+      justify-content: start;
+      width: auto;
+      height: auto;
+      min-height: 44px;
+      padding: 2px var(--lb-space-2);
+      font-size: var(--lb-size-small);
+      text-align: start;
+    }
+    .folded .tool svg {
+      flex: none;
+    }
+    .folded .name {
+      display: inline;
     }
   }
 `;

@@ -153,13 +153,6 @@ export const boardPageStyles = css`
     aside {
       display: contents;
     }
-    lb-first-steps {
-      position: absolute;
-      z-index: 3;
-      inset: auto 0 49px;
-      max-height: 50%;
-      overflow-y: auto;
-    }
     /* One thing at a time lies over the board's lower edge. */
     lb-board:has(.notice, lb-name-box) + aside lb-first-steps,
     lb-first-steps:has(~ lb-panels:not([sheet='closed'])) {

@@ -47,6 +47,16 @@ export class LbFirstSteps extends LitElement {
         background: var(--lb-accent);
         border-color: var(--lb-accent);
       }
+      /* Where the panels are a sheet it lies over the board's lower edge. */
+      @media (max-width: 860px) {
+        :host {
+          position: absolute;
+          z-index: 3;
+          inset: auto 0 49px;
+          max-height: 50%;
+          overflow-y: auto;
+        }
+      }
       @media (forced-colors: active) {
         .dots .done {
           background: Highlight;
