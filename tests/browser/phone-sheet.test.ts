@@ -91,7 +91,7 @@ describe('tools', () => {
     expect(await more.textContent()).toContain('Forward knot');
     await more.click();
     const names = page.locator('lb-board .folded .tool .name').filter({ visible: true });
-    expect(await names.count()).toBeGreaterThan(20);
+    await expect.poll(() => names.count()).toBeGreaterThan(20);
     await page.locator('lb-board .folded [data-action=tool-line]').click();
     expect(await more.textContent()).toContain('Tie a straight line');
   });
