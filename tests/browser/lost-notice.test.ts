@@ -50,6 +50,9 @@ describe('work that another changes', () => {
   it('[W980] [W983] [W985] one quiet notice that moves nothing: who, how many, Show, put back as one step of undo', async () => {
     const mia = await newBoard(suite.browser, suite.http, 6, 6);
     const tom = await guestOf(mia, 'Tom');
+    // What tells of lost work comes after the board, and who is there with the first word of them.
+    await mia.page.waitForFunction(() => customElements.get('lb-lost-notice') !== undefined);
+    await mia.page.locator('lb-people').getByText('T', { exact: true }).first().waitFor();
     await run(
       mia.page,
       tie(

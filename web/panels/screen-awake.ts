@@ -3,7 +3,9 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 
 export class ScreenAwake implements ReactiveController {
   /** Whether this browser can keep the screen on at all. */
-  static readonly isPossible: boolean = 'wakeLock' in navigator;
+  static get isPossible(): boolean {
+    return 'wakeLock' in navigator;
+  }
 
   /** Whether the browser refused, as it does when the battery is low. */
   hasFailed = false;
