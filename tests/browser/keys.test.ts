@@ -15,7 +15,7 @@ describe('keys', () => {
   it('[B270] [B271] [B272] a key is changed on the sheet, shown on the tool, kept after a reload; letters alone go out of use', async () => {
     const { page, complaints } = await newBoard(suite.browser, suite.http, 6, 4);
     const fill = page.locator('lb-board [data-action=tool-fill]');
-    expect(await shown(fill)).toBe('"F"');
+    await expect.poll(() => shown(fill)).toBe('"F"');
     await focusKnots(page);
     await page.keyboard.press('?');
     const sheet = page.locator('lb-shortcut-sheet');

@@ -84,7 +84,10 @@ export interface ColourStripOptions {
   readonly onColour: (id: string) => void;
 }
 
-/** The palette as swatches, and beside it what becomes of the places when a colour is tied. */
+/**
+ * The palette as swatches, and beside it what becomes of the places when a colour is tied. Where nothing can be chosen the row itself takes the
+ * keyboard: it may have to be scrolled.
+ */
 export function colourStrip(host: ActionHost, options: ColourStripOptions): TemplateResult {
   const { editor } = host;
   const { palette } = editor.model.board;
@@ -92,7 +95,7 @@ export function colourStrip(host: ActionHost, options: ColourStripOptions): Temp
     if (key === 'Escape' && options.isSwapping) host.startSwap();
   };
   return html`<div class="colours" role="toolbar" aria-label=${t('board.colours')} @keydown=${onKey}>
-    <div class="swatches">
+    <div class="swatches" role="group" tabindex=${editor.canEdit ? nothing : 0}>
       ${palette.map(
         ({ id, name, hex }) => html`<button
           class="swatch-button"
