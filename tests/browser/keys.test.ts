@@ -27,7 +27,7 @@ describe('keys', () => {
     await page.keyboard.press('Escape');
     await page.reload();
     await page.locator('lb-board canvas.pattern').waitFor();
-    expect(await shown(fill)).toBe('"M"');
+    await expect.poll(() => shown(fill)).toBe('"M"');
     await focusKnots(page);
     await page.keyboard.press('m');
     expect(await fill.getAttribute('aria-pressed')).toBe('true');
