@@ -141,6 +141,7 @@ export function readName(value: unknown, path: string, log: RepairLog): string {
     return '';
   }
   const name = cutPlain(value, MAX_NAME_CHARACTERS);
-  if (name !== value) log.note('name-unreadable', path);
+  // Half a pair is something else for every peer; of what they read nothing is mended.
+  if (name !== wellFormed(value)) log.note('name-unreadable', path);
   return name;
 }

@@ -10,7 +10,7 @@ import {
 import { type Gauge, type Piece, plainText, type Supplies } from '../pattern/index.ts';
 import type { RepairKind, RepairLog } from './repair.ts';
 import { type Roots, readSupplyEntry, type Scope, scoped } from './schema.ts';
-import { cutPlain } from './text.ts';
+import { cutPlain, wellFormed } from './text.ts';
 
 export interface Meta {
   readonly title: string;
@@ -22,7 +22,9 @@ export interface Meta {
 
 /** Reads what is said about the board. `rows` bounds the lead-in. Rules D30 to D32, D361. */
 export function readMeta(roots: Roots, { board }: Scope, rows: number, log: RepairLog): Meta {
-  const stored = roots.meta.get(scoped(board, 'title'));
+  const written = roots.meta.get(scoped(board, 'title'));
+  // Half a pair is something else for every peer; of what they read nothing is mended.
+  const stored = typeof written === 'string' ? wellFormed(written) : written;
   const title = typeof stored === 'string' ? cutPlain(stored, MAX_TITLE_CHARACTERS) : '';
   if (stored !== undefined && title !== stored) log.note('title-unreadable', 'meta.title');
 
@@ -67,7 +69,8 @@ function readTable(
   const read: Record<string, unknown> = {};
   const fault: RepairKind = `${table}-unreadable`;
   for (const [name, rule] of Object.entries(rules)) {
-    const value = roots.meta.get(scoped(board, `${table}.${name}`));
+    const written = roots.meta.get(scoped(board, `${table}.${name}`));
+    const value = typeof written === 'string' ? wellFormed(written) : written;
     // null is how a field is taken back, so that taking back merges like setting.
     if (value === undefined || value === null) continue;
     // One character that a peer slipped in takes no notes away.
