@@ -64,14 +64,22 @@ test('[D80] every kind of command is undone and redone whole', () => {
   expect(readDesign(design.doc)).toEqual(design.snapshot);
 });
 
-test('[D81] a run of one kind is one step, another kind or an explicit stop ends it', () => {
+/** A design on which no time goes by, and what ties a knot of its first row. */
+function atOneMoment(): { readonly design: Design; readonly tie: (k: number) => void } {
   const design = new Design(openDesign().doc, {
     makerId: 'r',
     newId: countingIds('r'),
     captureMs: 60_000,
     now: () => 0,
   });
-  const tie = (k: number): void => runAll(design, { kind: 'set-knots', knots: [{ row: 0, k, knot: 4 }] });
+  return {
+    design,
+    tie: (k) => runAll(design, { kind: 'set-knots', knots: [{ row: 0, k, knot: 4 }] }),
+  };
+}
+
+test('[D81] a run of one kind is one step, another kind or an explicit stop ends it', () => {
+  const { design, tie } = atOneMoment();
   tie(0);
   tie(1);
   runAll(design, { kind: 'set-title', title: 'A' }, { kind: 'set-title', title: 'AB' });
@@ -130,13 +138,7 @@ test('[D81] an open step gathers every kind of command however long it takes, an
 });
 
 test('[D81] an open step leaves out what was done just before it', () => {
-  const design = new Design(openDesign().doc, {
-    makerId: 'r',
-    newId: countingIds('r'),
-    captureMs: 60_000,
-    now: () => 0,
-  });
-  const tie = (k: number): void => runAll(design, { kind: 'set-knots', knots: [{ row: 0, k, knot: 4 }] });
+  const { design, tie } = atOneMoment();
   tie(0);
   const before = design.snapshot;
   const close = design.openStep();
