@@ -11,6 +11,7 @@ const FETCH_TOO: readonly string[] = [
   // A language is a folder, and its index says which file holds which texts.
   'web/text/de/index.ts',
   'web/text/en/index.ts',
+  'web/text/index.ts',
   // A worker begins with a file of its own, and is no part of the page.
   'web/worker/start-job.ts',
 ];

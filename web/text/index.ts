@@ -1,10 +1,9 @@
 /** All text of the page in one place, in every language it speaks: a table, `t` fills in values. A test fails on a key that a language lacks. */
 import type { StepWords } from '../../engine/index.ts';
 import { chooseLanguage, LANGUAGE_KEY } from './choose-language.ts';
-import { german } from './de/index.ts';
 import { enFirst, english, type TextKey } from './en/index.ts';
 import { fillIn, type Values } from './fill-in.ts';
-import type { LanguageTexts, TextGroup, Texts } from './language.ts';
+import type { LanguageTexts, Offered, TextGroup, Texts } from './language.ts';
 import { redrawTexts } from './spoken.ts';
 
 export { CRAFT_NAMES } from './craft-names.ts';
@@ -13,11 +12,13 @@ export { spoken } from './spoken.ts';
 export type { TextGroup, TextKey };
 
 /** A language is a folder, and a line here. */
-export const LANGUAGES = { en: english, de: german } as const satisfies Readonly<
-  Record<string, LanguageTexts>
->;
+export const LANGUAGES = {
+  en: { name: 'English', texts: async () => english },
+  de: { name: 'Deutsch', texts: async () => (await import('./de/index.ts')).german },
+} as const satisfies Readonly<Record<string, Offered>>;
 export type Language = keyof typeof LANGUAGES;
 
+let own: LanguageTexts = english;
 let texts: Texts = enFirst;
 let language: Language = 'en';
 let plurals = new Intl.PluralRules('en');
@@ -44,21 +45,22 @@ export function keepLanguage(chosen: Language): void {
 
 /** Speaks another language from now on, and says so to the document. Rejects when its texts cannot be fetched. */
 export async function speak(chosen: Language): Promise<void> {
-  const { first, groups }: LanguageTexts = LANGUAGES[chosen];
-  const spoken: Record<string, string> = { ...(await first()) };
+  const next = await LANGUAGES[chosen].texts();
+  const spoken: Record<string, string> = { ...next.first };
   const fetched = new Set<TextGroup>();
   let words: StepWords | null = null;
   // A group that comes meanwhile comes in the language of before.
   while (fetched.size < loaded.size) {
     const wanted = [...loaded].filter((group) => !fetched.has(group));
     const [said, ...more] = await Promise.all([
-      fetchSteps(chosen),
-      ...wanted.map((group) => groups[group]()),
+      fetchSteps(next),
+      ...wanted.map((group) => next.groups[group]()),
     ]);
     words = said;
     for (const group of wanted) fetched.add(group);
     Object.assign(spoken, ...more);
   }
+  own = next;
   texts = spoken;
   steps = words;
   language = chosen;
@@ -70,19 +72,20 @@ export async function speak(chosen: Language): Promise<void> {
 
 /** Fetches the texts of a group in the present language, and with them those that all groups share; rejects when they cannot be fetched. */
 export async function loadTexts(group: TextGroup): Promise<void> {
-  const asked = language;
-  const { groups }: LanguageTexts = LANGUAGES[asked];
+  const asked = own;
   const wanted = ([group, 'common'] as const).filter((one) => !loaded.has(one));
-  const [words, ...more] = await Promise.all([fetchSteps(asked), ...wanted.map((one) => groups[one]())]);
+  const [words, ...more] = await Promise.all([
+    fetchSteps(asked),
+    ...wanted.map((one) => asked.groups[one]()),
+  ]);
   // Another language is spoken by now.
-  if (asked !== language) return loadTexts(group);
+  if (asked !== own) return loadTexts(group);
   for (const one of wanted) loaded.add(one);
   texts = Object.assign({}, texts, ...more);
   steps = words;
 }
 
-async function fetchSteps(of: Language): Promise<StepWords | null> {
-  const { steps: fetch }: LanguageTexts = LANGUAGES[of];
+async function fetchSteps({ steps: fetch }: LanguageTexts): Promise<StepWords | null> {
   return fetch === null ? null : fetch();
 }
 

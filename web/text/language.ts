@@ -25,11 +25,15 @@ export type TextGroup =
   | 'versions'
   | 'writing';
 
-export interface LanguageTexts {
-  /** In the language itself. */
+/** A language that can be chosen: what it is called in itself, and where its texts are. */
+export interface Offered {
   readonly name: string;
+  readonly texts: () => Promise<LanguageTexts>;
+}
+
+export interface LanguageTexts {
   /** What the page needs from the start. */
-  readonly first: () => Promise<Texts>;
+  readonly first: Texts;
   readonly groups: Readonly<Record<TextGroup, () => Promise<Texts>>>;
   /** How the steps of tying are said, in the file of the group `common`; null = as the engine says them, in English. */
   readonly steps: (() => Promise<StepWords>) | null;

@@ -29,8 +29,8 @@ describe('the keys of the list', () => {
     );
     expect(lettered.length).toBeGreaterThan(10);
     for (const language of Object.keys(LANGUAGES) as Language[]) {
-      const { first: begin, groups } = LANGUAGES[language];
-      const texts: Readonly<Record<string, string>> = { ...(await begin()), ...(await groups.sheets()) };
+      const { first, groups } = await LANGUAGES[language].texts();
+      const texts: Readonly<Record<string, string>> = { ...first, ...(await groups.sheets()) };
       for (const [{ key }, letter] of lettered)
         expect(texts[key], `${letter} in ${language}`).toMatch(new RegExp(`(^|[^\\p{L}])${letter}`, 'iu'));
     }

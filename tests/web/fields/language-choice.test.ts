@@ -36,7 +36,7 @@ it('[X24] each language is offered in its own words; the chosen one is spoken, a
 });
 
 it('[X24] [B190] one that cannot be fetched is said, the choice goes back, and it can be tried again', async () => {
-  const first = vi.spyOn(LANGUAGES.de, 'first').mockRejectedValue(new TypeError('no line'));
+  const texts = vi.spyOn(LANGUAGES.de, 'texts').mockRejectedValue(new TypeError('no line'));
   const select = choose(languageChoice(), 'de');
   await until('it is said', () => toldMissing() !== null);
   expect([toldMissing()!.kind, select.value, currentLanguage(), preferredLanguage()]).toEqual([
@@ -45,7 +45,7 @@ it('[X24] [B190] one that cannot be fetched is said, the choice goes back, and i
     'en',
     'en',
   ]);
-  first.mockRestore();
+  texts.mockRestore();
   await toldMissing()!.again();
   expect([currentLanguage(), preferredLanguage()]).toEqual(['de', 'de']);
 });

@@ -11,9 +11,8 @@ const WEB = join(import.meta.dirname, '../../../web');
 
 /** All texts of a language, as the page would have them once it has fetched every group. */
 async function textsOf(language: Language): Promise<Readonly<Record<string, string>>> {
-  const { first, groups } = LANGUAGES[language];
-  const fetched = await Promise.all([first(), ...Object.values(groups).map((fetch) => fetch())]);
-  return Object.assign({}, ...fetched);
+  const { first, groups } = await LANGUAGES[language].texts();
+  return Object.assign({}, first, ...(await Promise.all(Object.values(groups).map((fetch) => fetch()))));
 }
 
 const tags = Object.keys(LANGUAGES) as Language[];
@@ -130,18 +129,18 @@ describe('[X24] a part whose texts come while another language is chosen', () =>
     'asked for before': (page) => Promise.all([page.loadTexts('talk'), page.speak('de')]),
     'asked for after': (page) => Promise.all([page.speak('de'), page.loadTexts('talk')]),
     'there when the words of the language come': async (page) => {
-      const first = vi.spyOn(page.LANGUAGES.de, 'first');
-      const words = await LANGUAGES.de.first();
-      first.mockImplementation(async () => {
+      const german = await page.LANGUAGES.de.texts();
+      vi.spyOn(page.LANGUAGES.de, 'texts').mockImplementation(async () => {
         await page.loadTexts('talk');
-        return words;
+        return german;
       });
       await page.speak('de');
     },
     'there only once the language is spoken': async (page) => {
       let speaks: Promise<void> | null = null;
-      const talk = await LANGUAGES.en.groups.talk();
-      vi.spyOn(page.LANGUAGES.en.groups, 'talk').mockImplementation(async () => {
+      const { groups } = await page.LANGUAGES.en.texts();
+      const talk = await groups.talk();
+      vi.spyOn(groups, 'talk').mockImplementation(async () => {
         speaks ??= page.speak('de');
         await speaks;
         return talk;
@@ -242,7 +241,9 @@ describe('the language of the page', () => {
     const { page } = await begin();
     await page.loadTexts('panels');
     const said = page.t('work.failed', { why: 'x' });
-    vi.spyOn(page.LANGUAGES.de.groups, 'panels').mockRejectedValueOnce(new TypeError('no line'));
+    vi.spyOn((await page.LANGUAGES.de.texts()).groups, 'panels').mockRejectedValueOnce(
+      new TypeError('no line'),
+    );
     await expect(page.speak('de')).rejects.toThrow('no line');
     expect([page.currentLanguage(), page.t('work.failed', { why: 'x' }), page.ownStepWords()]).toEqual([
       'en',
@@ -259,7 +260,7 @@ describe('the language of the page', () => {
     await page.loadTexts('panels');
     expect(page.ownStepWords()).toBeNull();
     await page.speak('de');
-    expect(page.ownStepWords()).toEqual(await page.LANGUAGES.de.steps!());
+    expect(page.ownStepWords()).toEqual(await (await page.LANGUAGES.de.texts()).steps!());
     await page.speak('en');
     expect(page.ownStepWords()).toBeNull();
   });

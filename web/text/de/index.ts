@@ -1,9 +1,9 @@
-/** German. */
+/** German, fetched where it is chosen. */
 import { type LanguageTexts, tablesIn } from '../language.ts';
+import { deFirst } from './first.ts';
 
 export const german: LanguageTexts = {
-  name: 'Deutsch',
-  first: async () => (await import('./first.ts')).deFirst,
+  first: deFirst,
   groups: {
     aside: () => tablesIn(import('./aside.ts')),
     common: async () => (await import('./common.ts')).deCommon,

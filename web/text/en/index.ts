@@ -23,8 +23,7 @@ import type { enWriting } from './writing.ts';
 export { enFirst };
 
 export const english: LanguageTexts = {
-  name: 'English',
-  first: async () => enFirst,
+  first: enFirst,
   groups: {
     aside: () => tablesIn(import('./aside.ts')),
     common: async () => (await import('./common.ts')).enCommon,
