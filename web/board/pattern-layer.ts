@@ -9,6 +9,9 @@ import type { Painter, Scene } from './painter.ts';
 import { findRepaint, type Strip } from './repaint.ts';
 import { rowsBetween, type Size } from './viewport.ts';
 
+/** Of a canvas in the page, or of one that is never seen. */
+type Context = CanvasRenderingContext2D;
+
 interface Shown {
   readonly painter: Painter;
   readonly scene: Scene;
@@ -18,22 +21,23 @@ interface Shown {
 
 export class PatternLayer {
   readonly #canvas: HTMLCanvasElement;
-  readonly #context: CanvasRenderingContext2D;
+  readonly #context: Context;
   readonly #numbers = new ColourNumbers();
+  /** What is shifted goes through here: a canvas that is drawn onto itself is given new memory in each frame. */
+  #spare: OffscreenCanvas | null = null;
   #shown: Shown | null = null;
   /** CSS px² that were drawn since the canvas was made: what drawing costs grows with it. */
   paintedArea = 0;
 
   constructor(canvas: HTMLCanvasElement) {
     this.#canvas = canvas;
-    const context = canvas.getContext('2d', { alpha: false });
-    if (context === null) throw new Error('this browser gives no canvas to draw the pattern on');
-    this.#context = context;
+    this.#context = contextOf(canvas);
   }
 
   /** The canvas was given another size, and is empty. */
   forget(): void {
     this.#shown = null;
+    this.#spare = null;
   }
 
   draw(painter: Painter, scene: Scene, size: Size): void {
@@ -63,13 +67,10 @@ export class PatternLayer {
   }
 
   #shift(dx: number, dy: number): void {
-    const context = this.#context;
-    context.save();
-    context.setTransform(1, 0, 0, 1, 0, 0);
-    context.globalCompositeOperation = 'copy';
-    context.imageSmoothingEnabled = false;
-    context.drawImage(this.#canvas, Math.round(dx), Math.round(dy));
-    context.restore();
+    const { width, height } = this.#canvas;
+    this.#spare ??= new OffscreenCanvas(width, height);
+    copy(contextOf(this.#spare), this.#canvas, Math.round(dx), Math.round(dy));
+    copy(this.#context, this.#spare, 0, 0);
   }
 
   #paint(painter: Painter, scene: Scene, strip: Strip): void {
@@ -86,6 +87,22 @@ export class PatternLayer {
     painter.paint(context, scene, strip);
     context.restore();
   }
+}
+
+function contextOf(canvas: HTMLCanvasElement | OffscreenCanvas): Context {
+  const context = canvas.getContext('2d', { alpha: false });
+  if (context === null) throw new Error('this browser gives no canvas to draw the pattern on');
+  return context as Context;
+}
+
+/** Puts a picture in the place of all that a canvas shows. */
+function copy(context: Context, picture: CanvasImageSource, x: number, y: number): void {
+  context.save();
+  context.setTransform(1, 0, 0, 1, 0, 0);
+  context.globalCompositeOperation = 'copy';
+  context.imageSmoothingEnabled = false;
+  context.drawImage(picture, x, y);
+  context.restore();
 }
 
 /** Whether what is drawn can be kept where it shows the same. */

@@ -1,5 +1,5 @@
 /** The canvas of the pattern: after every drawing it shows what drawing all anew would, and it draws little for little. */
-import { describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type { Board } from '../../../engine/index.ts';
 import { type BoardModel, modelOf } from '../../../web/board/board-model.ts';
 import type { Painter, Scene } from '../../../web/board/painter.ts';
@@ -12,8 +12,10 @@ const SIZE = { width: 140, height: 120 };
 /** Half seen: what lies below it darkens, as where the soft edge of a line is drawn. */
 const SHADOW = ' darker';
 
-/** A canvas of pixels, each one word; it fills rectangles within a rectangle, and copies itself moved. */
+/** A canvas of pixels, each one word; it fills rectangles within a rectangle, and copies another moved. */
 class PixelCanvas {
+  readonly width = SIZE.width;
+  readonly height = SIZE.height;
   readonly pixels: string[] = Array(SIZE.width * SIZE.height).fill('empty');
   readonly asked: unknown[] = [];
   fillStyle = '';
@@ -47,6 +49,8 @@ class PixelCanvas {
         else this.pixels[py * SIZE.width + px] = this.fillStyle;
   }
   drawImage(from: PixelCanvas, dx: number, dy: number): void {
+    // A browser gives one that is drawn onto itself new memory each time.
+    if (from === this) throw new Error('the canvas is drawn onto itself');
     const before = [...from.pixels];
     // What lies where nothing is copied to is gone, by this way of putting one over the other alone.
     if (this.globalCompositeOperation === 'copy') this.pixels.fill('empty');
@@ -127,6 +131,9 @@ function tied(model: BoardModel, row: number, place: number, knot: number): Boar
   knots[row * (model.strings >> 1) + k] = knot;
   return modelOf({ ...board, pattern: { ...board.pattern, knots } }, model, [{ row, k }]);
 }
+
+beforeAll(() => vi.stubGlobal('OffscreenCanvas', PixelCanvas));
+afterAll(() => vi.unstubAllGlobals());
 
 const PAINTER = new BlockPainter(false);
 const boardOf = (): Board => sampleBoard(24, 40);
