@@ -24,7 +24,10 @@ import type { MemoryRoom, MemoryRooms } from '../../support/memory-rooms.ts';
 import { countingIds, sampleBoard } from '../../support/sample-board.ts';
 import { turnsOfTheLoop, until } from '../../support/until.ts';
 
-const NAME = localName('kites');
+/** Another for each test: what a page of the test before does late, as emptying a former copy, comes to nothing here. */
+let board = '';
+let copyName = '';
+let boards = 0;
 let isPartMissing = false;
 registerParts({
   renewal: {
@@ -42,8 +45,11 @@ let room: MemoryRoom;
 const sessions: BoardSession[] = [];
 
 beforeEach(() => {
+  boards += 1;
+  board = `kites-${boards}`;
+  copyName = localName(board);
   rooms = stubBrowser();
-  room = rooms.room('kites/design');
+  room = rooms.room(`${board}/design`);
   writeBoard(room.doc, sampleBoard(), countingIds('w'));
 });
 afterEach(async () => {
@@ -54,7 +60,7 @@ afterEach(async () => {
 
 function sessionOf(more: Partial<SessionOptions> = {}): BoardSession {
   const session = new BoardSession({
-    boardId: 'kites',
+    boardId: board,
     canEdit: true,
     person: WREN,
     server: 'ws://boards.example',
@@ -103,7 +109,7 @@ describe('opening a board', () => {
     expect(told).toBe(before);
     expect(titleOf(room.doc)).toBe('Kites');
     await left(session);
-    expect(await keptTitle(NAME)).toBe('Kites');
+    expect(await keptTitle(copyName)).toBe('Kites');
   });
 
   it('without the server it comes from here; what is edited is kept, and goes out when the server is back', async () => {
@@ -165,7 +171,7 @@ describe('when this browser keeps nothing', () => {
 
   it('[B150] nor does it once the copy was taken away and there was more to keep', async () => {
     const session = await opened({ canEdit: false });
-    await deleteCopy(NAME);
+    await deleteCopy(copyName);
     rooms.cut();
     expect(session.saved).toBe('offline');
     rooms.isDown = false;
@@ -186,20 +192,20 @@ describe('when another tab takes the copy', () => {
     rooms.cut();
     name(session, 'Edited away');
     // The other tab has not got that edit, so the shared copy stays as well.
-    expect(await emptyCopy(NAME, new Y.Doc())).toBe(false);
-    await until('it is put aside', async () => (await asideNames('kites')).length === 1);
+    expect(await emptyCopy(copyName, new Y.Doc())).toBe(false);
+    await until('it is put aside', async () => (await asideNames(board)).length === 1);
     await turnsOfTheLoop(5);
     name(session, 'Edited later');
     await left(session);
-    const [aside] = await asideNames('kites');
+    const [aside] = await asideNames(board);
     expect(await keptTitle(aside!)).toBe('Edited later');
-    expect(await keptTitle(NAME)).toBe('Edited away');
+    expect(await keptTitle(copyName)).toBe('Edited away');
   });
 
   it('[B181] what was put aside goes when this tab closes with all of it saved', async () => {
     const session = await opened();
-    await deleteCopy(NAME);
-    await until('it is put aside', async () => (await asideNames('kites')).length === 1);
+    await deleteCopy(copyName);
+    await until('it is put aside', async () => (await asideNames(board)).length === 1);
     await turnsOfTheLoop(5);
     name(session, 'Edited later');
     await until('it is saved', () => session.saved === 'saved');
@@ -209,7 +215,7 @@ describe('when another tab takes the copy', () => {
 
   it('[B181] who may only look puts nothing aside', async () => {
     const session = await opened({ canEdit: false });
-    await deleteCopy(NAME);
+    await deleteCopy(copyName);
     await turnsOfTheLoop(5);
     await left(session);
     expect(await keptNames()).toEqual([]);
@@ -243,12 +249,12 @@ describe('when the board is renewed while it is open', () => {
     room.isStoring = false;
     name(session, 'In hand');
     await until('the room has it', () => titleOf(room.doc) === 'In hand');
-    await expect.poll(() => keptTitle(NAME)).toBe('In hand');
+    await expect.poll(() => keptTitle(copyName)).toBe('In hand');
     room.renew();
-    const renewed = `${NAME}.~2~memory`;
-    await expect.poll(async () => [...(await keptNames())].sort()).toEqual([NAME, renewed]);
+    const renewed = `${copyName}.~2~memory`;
+    await expect.poll(async () => [...(await keptNames())].sort()).toEqual([copyName, renewed]);
     await expect
-      .poll(async () => [await keptTitle(NAME), await keptTitle(renewed)])
+      .poll(async () => [await keptTitle(copyName), await keptTitle(renewed)])
       .toEqual(['In hand', 'In hand']);
     room.isStoring = true;
     await until('the former is gone', async () => (await keptNames()).join() === renewed);
@@ -276,8 +282,8 @@ describe('when the board is renewed while it is open', () => {
     const again = sessionOf();
     await until('it is there', () => again.isOpen);
     expect(titleAt(again)).toBe('Test input');
-    expect(await again.asideNames()).toEqual([NAME]);
-    expect(await keptTitle(NAME)).toBe('Not sent');
+    expect(await again.asideNames()).toEqual([copyName]);
+    expect(await keptTitle(copyName)).toBe('Not sent');
   });
 
   it('[W1044] who may do less from now on has it all put aside', async () => {
@@ -286,7 +292,7 @@ describe('when the board is renewed while it is open', () => {
     room.renew();
     await turnsOfTheLoop(10);
     await left(session);
-    await putAside('kites');
+    await putAside(board);
     const looking = sessionOf({ canEdit: false });
     expect((await looking.asideNames()).length).toBeGreaterThan(0);
     expect((await looking.asideNames()).some((one) => one.includes('~'))).toBe(false);
@@ -339,7 +345,7 @@ describe('forgetting a board', () => {
     name(other, 'Edited in the other tab');
     await left(other);
     await again.forgetLocal();
-    expect(await keptTitle(NAME)).toBe('Edited in the other tab');
+    expect(await keptTitle(copyName)).toBe('Edited in the other tab');
   });
 
   it('what the browser does not open any more stays, and does not keep anybody from leaving', async () => {
@@ -347,7 +353,7 @@ describe('forgetting a board', () => {
     refuseDatabases();
     const session = await opened();
     await session.forgetLocal();
-    expect(await keptNames()).toEqual([NAME]);
+    expect(await keptNames()).toEqual([copyName]);
   });
 });
 
@@ -362,7 +368,7 @@ describe('a board to sketch on', () => {
     await turnsOfTheLoop(3);
     expect([session.isSketched, session.isConnected, titleAt(session)]).toEqual([true, false, 'My very own']);
     expect(titleOf(room.doc)).toBe('Test input');
-    expect(await keptTitle(NAME)).toBe('Test input');
+    expect(await keptTitle(copyName)).toBe('Test input');
     expect(room.sockets.size).toBe(0);
     expect(room.marks).toBe(0);
   });
@@ -382,7 +388,7 @@ describe('a board to sketch on', () => {
 
   it('[B9] another tab that takes the copy leaves nothing put aside', async () => {
     await opened({ isSketch: true });
-    await deleteCopy(NAME);
+    await deleteCopy(copyName);
     await turnsOfTheLoop(5);
     expect(await keptNames()).toEqual([]);
   });
