@@ -1,13 +1,13 @@
 /** The board file as it stands on disk: plain JSON, open, ours. `engine/files/board-schema.ts` is its JSON Schema. */
 import type { Board, Colourway, Gauge, PaletteColour, Piece, Supplies } from '../pattern/index.ts';
 import { rowsAsText } from '../pattern/index.ts';
-import { GAUGE_OF_1, GAUGE_SINCE_3, PIECE_SINCE_2, PIECE_SINCE_3 } from './limits.ts';
+import { GAUGE_OF_1, GAUGE_SINCE_3, PIECE_SINCE_2, PIECE_SINCE_3, PIECE_SINCE_4 } from './limits.ts';
 
 /** A board file as the value of its JSON. */
 export interface BoardFile {
   readonly format: 'larkboard';
   /** The lowest that has a word for all that is said. */
-  readonly version: 1 | 2 | 3;
+  readonly version: 1 | 2 | 3 | 4;
   readonly title: string;
   readonly palette: readonly PaletteColour[];
   /** Palette id of each string at the top, left to right. */
@@ -29,7 +29,7 @@ export interface BoardFile {
 export function formatBoard(board: Board): BoardFile {
   return {
     format: 'larkboard',
-    version: isOfVersion3(board) ? 3 : isOfVersion2(board) ? 2 : 1,
+    version: lowestVersion(board),
     title: board.title,
     palette: board.palette.map(({ id, name, hex }) => ({ id, name, hex })),
     strings: [...board.pattern.colours],
@@ -53,6 +53,11 @@ export function formatBoard(board: Board): BoardFile {
           },
         }),
   };
+}
+
+function lowestVersion(board: Board): BoardFile['version'] {
+  if (PIECE_SINCE_4.some((field) => Object.hasOwn(board.piece, field))) return 4;
+  return isOfVersion3(board) ? 3 : isOfVersion2(board) ? 2 : 1;
 }
 
 function isOfVersion3({ piece, gauge, colourways, supplies }: Board): boolean {

@@ -16,6 +16,7 @@ import {
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
   PIECE_SINCE_3,
+  PIECE_SINCE_4,
 } from './limits.ts';
 
 type Schema = { readonly [key: string]: unknown };
@@ -96,7 +97,7 @@ function versionBounds(
         piece: without(lacks.piece),
         gauge: without(lacks.gauge),
         colourways: { type: 'array', items: without(lacks.colourways) },
-        supplies: false,
+        ...(version < 3 ? { supplies: false } : {}),
       },
     },
   };
@@ -183,11 +184,16 @@ export const boardSchema: Schema = {
   },
   allOf: [
     versionBounds(1, {
-      piece: [...PIECE_SINCE_2, ...PIECE_SINCE_3],
+      piece: [...PIECE_SINCE_2, ...PIECE_SINCE_3, ...PIECE_SINCE_4],
       gauge: Object.keys(GAUGE_FIELDS).filter((field) => !GAUGE_OF_1.includes(field)),
       colourways: ['maker', 'pieces'],
     }),
-    versionBounds(2, { piece: PIECE_SINCE_3, gauge: GAUGE_SINCE_3, colourways: ['pieces'] }),
+    versionBounds(2, {
+      piece: [...PIECE_SINCE_3, ...PIECE_SINCE_4],
+      gauge: GAUGE_SINCE_3,
+      colourways: ['pieces'],
+    }),
+    versionBounds(3, { piece: PIECE_SINCE_4, gauge: [], colourways: [] }),
   ],
   $defs: { colour },
 };

@@ -3,11 +3,11 @@
 /**
  * The latest version of the board file. Version 2 knows `piece.singles`, `piece.shortOneIn`, how sure the gauge is and the `maker` of a
  * colourway; version 3 which thread it is, of what a length is asked and where it stops, what a piece costs beside thread, parts and knots, how
- * many are made, and `supplies`. All else is as in version 1.
+ * many are made, and `supplies`; version 4 how a band begins without a ring. All else is as in version 1.
  */
-const FILE_VERSION = 3;
+const FILE_VERSION = 4;
 /** Versions that are read. */
-export const FILE_VERSIONS: readonly number[] = [1, 2, FILE_VERSION];
+export const FILE_VERSIONS: readonly number[] = [1, 2, 3, FILE_VERSION];
 /** Fields of `piece` that version 1 lacks. */
 export const PIECE_SINCE_2: readonly string[] = ['singles', 'shortOneIn'];
 /** Fields of `piece` that version 2 lacks. */
@@ -26,6 +26,8 @@ export const PIECE_SINCE_3: readonly string[] = [
   'feeShare',
   'taxShare',
 ];
+/** Fields of `piece` that version 3 lacks. */
+export const PIECE_SINCE_4: readonly string[] = ['begin', 'headKnot', 'headMm', 'loopMm'];
 /** Fields of `gauge` that version 2 lacks. */
 export const GAUGE_SINCE_3: readonly string[] = ['thread', 'threadMm'];
 /** Fields of `gauge` that version 1 has. */

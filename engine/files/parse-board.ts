@@ -49,6 +49,7 @@ import {
   MAX_TITLE_CHARACTERS,
   PIECE_SINCE_2,
   PIECE_SINCE_3,
+  PIECE_SINCE_4,
 } from './limits.ts';
 import { type Fields, isPlainList, plainFields } from './plain-data.ts';
 import { gatherSupplies, threadKey } from './supplies.ts';
@@ -100,7 +101,8 @@ class Refusal extends Error {
 }
 
 const HEX = new RegExp(HEX_PATTERN);
-const PIECE_OF_2 = Object.keys(PIECE_FIELDS).filter((name) => !PIECE_SINCE_3.includes(name));
+const PIECE_OF_3 = Object.keys(PIECE_FIELDS).filter((name) => !PIECE_SINCE_4.includes(name));
+const PIECE_OF_2 = PIECE_OF_3.filter((name) => !PIECE_SINCE_3.includes(name));
 const PIECE_OF_1 = PIECE_OF_2.filter((name) => !PIECE_SINCE_2.includes(name));
 const GAUGE_OF_2 = Object.keys(GAUGE_FIELDS).filter((name) => !GAUGE_SINCE_3.includes(name));
 const TOP_FIELDS = [
@@ -181,6 +183,7 @@ function readBoard(value: unknown): Board {
     refuseUnknown({ ...piece }, 'piece', PIECE_OF_2);
     refuseUnknown({ ...gauge }, 'gauge', GAUGE_OF_2);
   }
+  if (version < 4) refuseUnknown({ ...piece }, 'piece', PIECE_OF_3);
   if (piece.repeats !== undefined && piece.lengthMm !== undefined)
     throw new Refusal(
       'out-of-range',

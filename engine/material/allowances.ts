@@ -1,9 +1,10 @@
 /** String that is needed beside the knots: on the bar, below the last row, and in the hand. */
-import type { EndKnot, Piece } from '../pattern/index.ts';
+import { type EndKnot, endKnotOf, isHung, type Piece } from '../pattern/index.ts';
 import { helixLength } from './cord.ts';
 import { requireNotNegative } from './field-error.ts';
+import { headOf } from './head.ts';
 
-/** Thickness of the bar that a lark's head goes round, in mm. Common practice, no source. */
+/** Thickness of the bar that a lark's head goes round, and of the stick that a string goes round once, in mm. Common practice, no source. */
 export const BAR_THICKNESS_MM = 3;
 
 /**
@@ -23,8 +24,10 @@ export const SINGLE_TUCK_MM = 40;
 
 /** What each end needs beside the knots, in mm. */
 export interface Allowances {
-  /** Its half of a lark's head: one turn round the bar. */
+  /** Its half of a lark's head, or its turn over a stick; 0 where it goes round nothing. */
   readonly mountMm: number;
+  /** Above the first row of a band without a ring: loose end or half a loop, and what closes it. */
+  readonly headMm: number;
   readonly tailMm: number;
   readonly spareMm: number;
 }
@@ -32,15 +35,16 @@ export interface Allowances {
 /**
  * Allowances of a piece; unset fields take the defaults above.
  * @param threadMm thickness of the wound thread
- * @throws FieldRangeError when `piece.tailMm` or `piece.spareMm` is negative
- * Rule L8.
+ * @throws FieldRangeError when `piece.tailMm`, `piece.spareMm` or what is said of the head is out of range
+ * Rules L8, L100.
  */
-export function allowancesOf(piece: Piece, threadMm: number): Allowances {
-  const tailMm = piece.tailMm ?? TAIL_MM[piece.endKnot ?? 'overhand'];
+export function allowancesOf(piece: Piece, threadMm: number, strings: number): Allowances {
+  const tailMm = piece.tailMm ?? TAIL_MM[endKnotOf(piece)];
   const spareMm = piece.spareMm ?? SPARE_MM;
   requireNotNegative('piece.tailMm', tailMm);
   requireNotNegative('piece.spareMm', spareMm);
-  return { mountMm: mountLength(threadMm), tailMm, spareMm };
+  const mountMm = isHung(piece) || piece.begin === 'stick' ? mountLength(threadMm) : 0;
+  return { mountMm, headMm: headOf(piece, threadMm, strings).takesMm, tailMm, spareMm };
 }
 
 /**
@@ -49,9 +53,4 @@ export function allowancesOf(piece: Piece, threadMm: number): Allowances {
  */
 function mountLength(threadMm: number): number {
   return helixLength(1, (BAR_THICKNESS_MM + threadMm) / 2, threadMm);
-}
-
-/** The middle piece of a fold whose ends are spread over `places` places, in mm, beyond what neighbouring ends need. */
-export function spreadLength(left: number, right: number, widthMm: number): number {
-  return (right - left - 1) * widthMm;
 }

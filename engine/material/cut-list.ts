@@ -1,7 +1,7 @@
 /** What to cut, where to fold it, and what it comes to. */
-import type { MountPlan } from '../mount/index.ts';
-import type { Board, ColourId } from '../pattern/index.ts';
-import { type Allowances, allowancesOf, SINGLE_TUCK_MM, spreadLength } from './allowances.ts';
+import { cordsWithoutRing, type MountPlan } from '../mount/index.ts';
+import { type BeginKind, type Board, type ColourId, isHung } from '../pattern/index.ts';
+import { type Allowances, allowancesOf, SINGLE_TUCK_MM } from './allowances.ts';
 import { requirePositive, requireWhole } from './field-error.ts';
 import { type GaugeDoubt, gaugeDoubt, type Measured } from './gauge-doubt.ts';
 import { GAUGE_FIELDS, type GaugeField, THREAD_PER_WIDTH } from './gauge-model.ts';
@@ -14,6 +14,7 @@ import {
   type Sensitivity,
   sumOf,
 } from './need-doubt.ts';
+import { headOf } from './head.ts';
 import { type PieceSize, pieceSize } from './piece-rows.ts';
 import { countSkeins, type SkeinCount } from './skeins.ts';
 import { type TakeUp, takeUp } from './take-up.ts';
@@ -27,12 +28,12 @@ export const CUT_STEP_MM = 5;
 /** Fewest cords of which one may be asked to come out short is 3; this is the most. */
 const MOST_SHORT_ONE_IN = 1000;
 
-/** One string to cut and fold over the bar; lengths in mm. */
+/** One string to cut and fold, over the bar or for a loop; lengths in mm. */
 export interface FoldCut {
   /** Places of its two ends at the top, left < right. */
   readonly left: number;
   readonly right: number;
-  /** Mounting order, from 1. */
+  /** Mounting order, from 1; 0 for a loop, which has none. */
   readonly turn: number;
   readonly colour: ColourId;
   /** Multiple of {@link CUT_STEP_MM}: what lies left and right of the fold, each rounded up. */
@@ -48,14 +49,14 @@ export interface FoldCut {
   readonly sensitivity: Sensitivity;
 }
 
-/** One string with a single long end; lengths in mm. */
+/** One string with a single long end, or a loose one; lengths in mm. */
 export interface SingleCut {
   readonly place: number;
   readonly colour: ColourId;
   readonly cutMm: number;
   /** What the string needs, its short end included, unrounded. */
   readonly needMm: number;
-  /** Part of it that hangs as the short end and is hidden behind the first knots. */
+  /** Part of it that hangs as the short end and is hidden behind the first knots; of a loose string 0. */
   readonly shortMm: number;
   /** As of a fold. */
   readonly marginMm: number;
@@ -115,6 +116,8 @@ export interface LengthDoubt {
 
 /** What to cut and where to fold it; lengths in mm. */
 export interface CutList {
+  /** On a ring; else nothing is mounted. */
+  readonly begin: BeginKind;
   readonly folds: readonly FoldCut[];
   readonly singles: readonly SingleCut[];
   /** Colours in the order they first stand at the top. */
@@ -138,6 +141,7 @@ export type MountedStrings = Pick<MountPlan, 'folds' | 'singles'>;
  * The cutting list of a board that is mounted so. Each end's path is walked through lead-in, repeats and end rows; it needs
  * `knotting x knottingMm + carrier x carrierMm + untied x rowMm` and the allowances (rules L7, L8). A fold is cut as the sum of its two
  * ends, each rounded up to {@link CUT_STEP_MM}, and folded between them. How sure that is follows from the gauge's errors (rules L15 to L20).
+ * Without a ring the plan is not read: which cords there are follows from how the band begins (rules X111, L100).
  * @throws FieldRangeError when a field of gauge or piece is out of range, with its path
  * @throws RangeError when the plan does not serve every place once, or folds two colours into one string
  * O(rows of the pattern x strings) whatever the repeats.
@@ -145,18 +149,30 @@ export type MountedStrings = Pick<MountPlan, 'folds' | 'singles'>;
 export function cutListOf(board: Board, plan: MountedStrings): CutList {
   const { pattern, piece } = board;
   const gauge = workingGauge(board.gauge);
-  const allowances = allowancesOf(piece, THREAD_PER_WIDTH * gauge.cordMm.valueMm);
+  const threadMm = THREAD_PER_WIDTH * gauge.cordMm.valueMm;
+  const strings = pattern.colours.length;
+  const allowances = allowancesOf(piece, threadMm, strings);
+  const { perThread } = headOf(piece, threadMm, strings);
+  const cords = cordsWithoutRing(board) ?? plan;
+  const { begin = 'ring' } = piece;
+  const turns = begin === 'ring' || begin === 'stick' ? 1 : 0;
   const size = pieceSize(board);
   const use = takeUp(pattern, size);
   const need = (place: number) => endNeed(use, place, gauge, allowances);
   const doubts = gaugeDoubt(board.gauge);
-  const sensitivityOf = (place: number, halfHitches: number, spreadPlaces: number) => {
+  const sensitivityOf = (place: number, halfHitches: number, spreadPlaces: number, heads = 1) => {
     const counts = {
       knotting: use.knotting[place]!,
       carrier: use.carrier[place]!,
       untied: use.untied[place]!,
     };
-    const sensitivity = endSensitivity(counts, gauge.cordMm.valueMm, halfHitches, spreadPlaces);
+    const sensitivity = endSensitivity(
+      counts,
+      gauge.cordMm.valueMm,
+      halfHitches,
+      spreadPlaces,
+      heads * perThread,
+    );
     return size.askedMm === null
       ? sensitivity
       : tiedToLength(sensitivity, takenMm(counts, gauge), size, gauge);
@@ -177,11 +193,13 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
   };
   const colourAt = (place: number) => pattern.colours[place] as ColourId;
 
-  checkPlan(pattern.colours, plan);
-  const folds = plan.folds.map(({ left, right, turn }): FoldCut => {
-    const spread = spreadLength(left, right, gauge.cordMm.valueMm) / 2;
+  checkPlan(pattern.colours, cords);
+  const folds = cords.folds.map(({ left, right, turn }): FoldCut => {
+    // Below a loop all strings come out of one bundle.
+    const between = isHung(piece) ? right - left - 1 : 0;
+    const spread = (between * gauge.cordMm.valueMm) / 2;
     const needMm = [need(left) + spread, need(right) + spread] as const;
-    const ends = [left, right].map((place) => sensitivityOf(place, 1, right - left - 1));
+    const ends = [left, right].map((place) => sensitivityOf(place, turns, between));
     const sensitivity = sumOf(ends);
     const margins = ends.map(marginOf) as [number, number];
     const foldAtMm = roundUpMm(needMm[0] + margins[0], CUT_STEP_MM);
@@ -192,11 +210,12 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
       ...{ marginMm: margins, doubt, sensitivity },
     };
   });
-  const singles = plan.singles.map((place): SingleCut => {
-    // A single goes round the bar with both hitches of the lark's head, then hides its short end.
-    const shortMm = SINGLE_TUCK_MM + allowances.mountMm;
+  const isLoose = begin === 'loose' || begin === 'stick';
+  const singles = cords.singles.map((place): SingleCut => {
+    // A single goes round the bar with both hitches of the lark's head, or through loop and bundle with the others, then hides its short end.
+    const shortMm = isLoose ? 0 : SINGLE_TUCK_MM + allowances.mountMm + allowances.headMm;
     const needMm = need(place) + shortMm;
-    const sensitivity = sensitivityOf(place, 2, 0);
+    const sensitivity = isLoose ? sensitivityOf(place, turns, 0) : sensitivityOf(place, 2 * turns, 0, 2);
     const margin = marginOf(sensitivity);
     const cutMm = roundUpMm(needMm + margin, CUT_STEP_MM);
     const doubt = doubtOf(doubts, sensitivity);
@@ -207,6 +226,7 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
   requirePositive('piece.skeinMm', skeinMm);
   const colours = colourTotals(pattern.colours, [...folds, ...singles], skeinMm, doubts);
   return {
+    begin,
     folds,
     singles,
     colours,
@@ -219,7 +239,7 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
       untied: use.untied[place]!,
       finalPlace: use.finalPlace[place]!,
       needMm: need(place),
-      doubt: doubtOf(doubts, sensitivityOf(place, 1, 0)),
+      doubt: doubtOf(doubts, sensitivityOf(place, turns, 0)),
     })),
     size,
     gauge,
@@ -268,6 +288,7 @@ function endNeed(use: TakeUp, place: number, gauge: WorkingGauge, allowances: Al
       gauge,
     ) +
     allowances.mountMm +
+    allowances.headMm +
     allowances.tailMm +
     allowances.spareMm
   );

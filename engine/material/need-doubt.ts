@@ -25,21 +25,23 @@ export interface EndCounts {
 /**
  * Derivatives of what an end needs (rule L8): its counts, and by the width that of half a lark's head, whose thread is
  * {@link THREAD_PER_WIDTH} of it, and of its half of a spread middle. That this ratio is not sure either is a quarter of a millimetre and left out.
- * @param halfHitches halves of the lark's head that it takes: 1, for a single 2
+ * @param halfHitches halves of the lark's head that it takes: 1, for a single 2; over a stick 1, round nothing 0
  * @param spreadPlaces places between the two ends of its fold
+ * @param headPerThread how much more it takes above the first row for each mm that the thread is thicker
  */
 export function endSensitivity(
   use: EndCounts,
   widthMm: number,
   halfHitches: number,
   spreadPlaces: number,
+  headPerThread = 0,
 ): Sensitivity {
   // Derivative of √((π(B + d))² + d²) by d.
   const threadMm = THREAD_PER_WIDTH * widthMm;
   const around = Math.PI * (BAR_THICKNESS_MM + threadMm);
   const mount = (Math.PI * around + threadMm) / Math.hypot(around, threadMm);
   return {
-    cord: halfHitches * mount * THREAD_PER_WIDTH + spreadPlaces / 2,
+    cord: (halfHitches * mount + headPerThread) * THREAD_PER_WIDTH + spreadPlaces / 2,
     row: use.untied,
     knotting: use.knotting,
     carrier: use.carrier,

@@ -1,5 +1,5 @@
 /** Rings, clasps, beads and what else hangs on a piece beside its cords. */
-import type { Board, PartKind, PartSupply } from '../pattern/index.ts';
+import { type Board, isHung, type PartKind, type PartSupply } from '../pattern/index.ts';
 import { requireNotNegative } from './field-error.ts';
 import { timesRate } from './price.ts';
 
@@ -20,11 +20,18 @@ export interface PartToBuy {
   readonly buyPrice: number | null;
 }
 
-/** Parts for so many pieces: the ring first where no line is one, then the lines. Rule L74. @throws FieldRangeError when a number is negative. */
-export function partsOf({ supplies }: Pick<Board, 'supplies'>, pieces: number): readonly PartToBuy[] {
-  const lines = (supplies?.parts ?? []).map((part, i) => lineOf(part, pieces, `supplies.parts[${i}]`));
-  const isHung = lines.some(({ kind }) => kind === 'ring' || kind === 'clasp');
-  if (isHung) return lines;
+/**
+ * Parts for so many pieces: the ring first where no line is one, then the lines; without a ring no line that is one.
+ * @throws FieldRangeError when a number is negative
+ * Rules L74, L104.
+ */
+export function partsOf(
+  { piece, supplies }: Pick<Board, 'piece' | 'supplies'>,
+  pieces: number,
+): readonly PartToBuy[] {
+  const all = (supplies?.parts ?? []).map((part, i) => lineOf(part, pieces, `supplies.parts[${i}]`));
+  const lines = isHung(piece) ? all : all.filter(({ kind }) => kind !== 'ring');
+  if (!isHung(piece) || lines.some(({ kind }) => kind === 'ring' || kind === 'clasp')) return lines;
   const price = { price: null, usedPrice: null, buyPrice: null };
   return [{ id: null, kind: 'ring', name: '', count: pieces, buy: pieces, ...price }, ...lines];
 }

@@ -17,7 +17,7 @@ export interface PieceSize extends PieceRows {
   readonly endRows: number;
   /** Length of the tied band in mm, from the upper edge of the first knots to the lower edge of the last. */
   readonly bandMm: number;
-  /** Length of all: ring, lark's heads, band, end knot and tail, as far as they are said. */
+  /** Length of all: ring and lark's heads or what stands in their place, band, end knot and tail, as far as they are said. */
   readonly wholeMm: number;
   /** Length of the band that was asked for; null where repeats were. */
   readonly askedMm: number | null;
@@ -77,8 +77,8 @@ function readPiece(board: Board): Asked {
   const { repeats, lengthMm, leadInRows = 0, end = 'straight' } = piece;
   requireWhole('piece.leadInRows', leadInRows, 0, pattern.rows);
   const rowMm = workingGauge(board.gauge).rowMm.valueMm;
-  const { ringMm, headsMm, tailMm } = besideBand(board);
-  const besideMm = ringMm + headsMm + tailMm;
+  const { ringMm, headsMm, headMm, tailMm } = besideBand(board);
+  const besideMm = ringMm + headsMm + headMm + tailMm;
   const rest = { leadInRows, end, rowMm, besideMm };
   if (lengthMm === undefined) {
     if (repeats !== undefined) requireWhole('piece.repeats', repeats, 1, MAX_REPEATS);

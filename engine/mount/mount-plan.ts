@@ -98,6 +98,7 @@ export function planOf(
  * O(folds^2). Rule M40.
  */
 export function mountFrom(plan: MountPlan, colours: readonly string[], firstHalf: Half): MountPlan {
+  if (plan.folds.length === 0) return plan;
   const pairs = plan.folds.map(({ left, right }) => [left, right] as const);
   return planOf(colours, pairs, { lowerBound: plan.lowerBound, firstHalf });
 }

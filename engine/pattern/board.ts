@@ -17,13 +17,21 @@ export type EndKnot = 'overhand' | 'tassel' | 'braid' | 'none';
 /** What the band hangs from: a round ring, or a ring with a straight bar. */
 export type RingKind = 'round' | 'd-ring';
 
+/**
+ * How the band begins: on the ring or bar that it hangs from; with loose ends; with a loop, all cords folded over it in one bundle; or with
+ * loose ends laid straight over a stick, which is drawn out once the first rows hold.
+ */
+export type BeginKind = 'ring' | 'loose' | 'loop' | 'stick';
+/** What stands between loose ends or loop and the first row. */
+export type HeadKnot = 'overhand' | 'braid' | 'none';
+
 /** What is made: how long, how it ends, what it hangs from. Everything absent is unset and takes the default named. */
 export interface Piece {
   /** Repeats of the rows, 1 or more; default 1. At most one of `repeats` and `lengthMm` is set. */
   readonly repeats?: number;
   /** Length in mm, above 0: of what `lengthOf` says. */
   readonly lengthMm?: number;
-  /** Of the tied band, or of the whole piece with ring, lark's heads, end knot and tail; default 'band'. */
+  /** Of the tied band, or of the whole piece with what is above and below it; default 'band'. */
   readonly lengthOf?: 'band' | 'whole';
   /** Whether a piece of that length stops at the nearest row, or at the nearest one that looks finished; default 'row'. */
   readonly stopAt?: 'row' | 'finished';
@@ -34,9 +42,17 @@ export interface Piece {
    * that no two strings cross. Default 'forced'.
    */
   readonly singles?: 'forced' | 'free';
+  /** Default 'ring'. What is said of ring and singles counts with a ring alone, of head and loop without one alone. */
+  readonly begin?: BeginKind;
+  /** What stands above the first row; default 'braid', with a loop 'overhand'. */
+  readonly headKnot?: HeadKnot;
+  /** String for it above the first row, in mm, a loop left out; default in engine/material. */
+  readonly headMm?: number;
+  /** Height of the loop, laid flat, in mm, above 0; default in engine/material. */
+  readonly loopMm?: number;
   /** Default 'straight'. */
   readonly end?: EndKind;
-  /** What closes the hanging strings; default 'overhand'. */
+  /** What closes the hanging strings; default 'overhand', of a band without a ring 'braid'. */
   readonly endKnot?: EndKnot;
   /** String left hanging below the last row, for knot or tassel, in mm; default in engine/material. */
   readonly tailMm?: number;

@@ -1,4 +1,6 @@
+export { endKnotOf, headKnotOf, isHung } from './begin.ts';
 export type {
+  BeginKind,
   Board,
   Colourway,
   ColourwayMaker,

@@ -1,7 +1,14 @@
 /** How the finished piece measures, in cord diameters, so that a picture of it has true proportions. */
 import { workedRows } from '../finish/index.ts';
-import { pieceSize, rowPerWidth, TAIL_MM, workingGauge } from '../material/index.ts';
-import { type Board, MAX_ROWS, type Pattern } from '../pattern/index.ts';
+import {
+  headOf,
+  pieceSize,
+  rowPerWidth,
+  TAIL_MM,
+  THREAD_PER_WIDTH,
+  workingGauge,
+} from '../material/index.ts';
+import { type Board, endKnotOf, isHung, MAX_ROWS, type Pattern } from '../pattern/index.ts';
 
 /** How large a band is, in mm. */
 export interface BandProportions {
@@ -15,23 +22,31 @@ export interface BandProportions {
   readonly bandMm: number;
   /** Length of the hanging ends, in cord diameters. */
   readonly tailPerCord: number;
-  /** Width of the bar or inner width of the ring, in cord diameters; null when the board does not say. */
+  /** Width of the bar or inner width of the ring, in cord diameters; null when the board does not say, or has none. */
   readonly holderPerCord: number | null;
+  /** Of what stands above the first row without a ring, in cord diameters: the loop, and all of it with the loop. */
+  readonly loopPerCord: number;
+  readonly headPerCord: number;
 }
 
 /** The proportions of the piece a board asks for. @throws RangeError when a field of piece or gauge is out of range */
 export function bandProportions(board: Board): BandProportions {
   const { cordMm, rowMm } = workingGauge(board.gauge);
   const strings = board.pattern.colours.length;
-  const holderMm = (board.piece.ring === 'round' ? board.piece.ringMm : board.piece.barMm) ?? null;
+  const { piece } = board;
+  const hung = isHung(piece);
+  const holderMm = (piece.ring === 'round' ? piece.ringMm : piece.barMm) ?? null;
+  const head = headOf(piece, THREAD_PER_WIDTH * cordMm.valueMm, strings);
   return {
     strings,
     rowPerCord: rowPerWidth(board.gauge),
     isMeasured: !cordMm.estimate && !rowMm.estimate,
     widthMm: strings * cordMm.valueMm,
     bandMm: pieceSize(board).bandMm,
-    tailPerCord: (board.piece.tailMm ?? TAIL_MM[board.piece.endKnot ?? 'overhand']) / cordMm.valueMm,
-    holderPerCord: holderMm === null ? null : holderMm / cordMm.valueMm,
+    tailPerCord: (piece.tailMm ?? TAIL_MM[endKnotOf(piece)]) / cordMm.valueMm,
+    holderPerCord: holderMm === null || !hung ? null : holderMm / cordMm.valueMm,
+    loopPerCord: head.loopMm / cordMm.valueMm,
+    headPerCord: head.longMm / cordMm.valueMm,
   };
 }
 

@@ -42,7 +42,11 @@ export function lastRows(
   const body = pattern.rows - endRows;
   const done = steps.slice(0, at);
   const begun = done.reduce((most, { row }) => Math.max(most, row + 1), 0);
-  const { tailMm, spareMm } = allowancesOf(board.piece, workingGauge(board.gauge).cordMm.valueMm);
+  const { tailMm, spareMm } = allowancesOf(
+    board.piece,
+    workingGauge(board.gauge).cordMm.valueMm,
+    board.pattern.colours.length,
+  );
   const roomMm = left.map(({ leftMm }) => leftMm - tailMm - spareMm);
   const walk = new NeedWalk(board, pattern, done, left);
   const fits = (needMm: readonly number[]): boolean => needMm.every((need, i) => need <= roomMm[i]!);

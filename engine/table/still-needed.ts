@@ -15,7 +15,7 @@ export interface StillNeeded {
 
 /**
  * What each string, by its place at the top, needs from step `at` on. `knotsMm` falls at each step for its knotting string and its carrier
- * alone and is 0 after the last; at 0 the three and the share of mounting are `needMm` of `cutList`.
+ * alone and is 0 after the last; at 0 the three and what is above the first row are `needMm` of `cutList`.
  * @param steps of `workOrder(board, {covers: 'piece', …})`
  * @param at    steps done, 0 to all
  * @throws RangeError when `at` is outside; FieldRangeError as `cutList`
@@ -23,7 +23,11 @@ export interface StillNeeded {
  */
 export function stillNeeded(board: Board, steps: readonly WorkStep[], at: number): readonly StillNeeded[] {
   const ways = waysOf(board, steps, at);
-  const { tailMm, spareMm } = allowancesOf(board.piece, workingGauge(board.gauge).cordMm.valueMm);
+  const { tailMm, spareMm } = allowancesOf(
+    board.piece,
+    workingGauge(board.gauge).cordMm.valueMm,
+    board.pattern.colours.length,
+  );
   return ways.map(({ knots, below }) => ({
     knotsMm: knots.reduce((sum, { takesMm }) => sum + takesMm, 0),
     endMm: tailMm + below * workingGauge(board.gauge).rowMm.valueMm,

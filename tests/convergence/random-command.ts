@@ -46,6 +46,15 @@ export const ALL_KINDS: readonly CommandKind[] = [...new Set([...COMMON, ...RARE
 const NAMES = ['ash', 'birch', 'cedar', 'elm', 'fir'];
 const hexOf = (random: SeededRandom): string => `#${random.below(0x1000000).toString(16).padStart(6, '0')}`;
 
+/** Repeats, and with some numbers of them another way to begin. */
+function beginningPatch(repeats: number): Extract<Command, { readonly kind: 'set-piece' }>['patch'] {
+  const begin = ([null, 'loose', 'loop', 'stick'] as const)[repeats % 5];
+  if (begin === undefined) return { repeats };
+  return begin === 'loop'
+    ? { repeats, begin, loopMm: 10 + repeats }
+    : { repeats, begin, headKnot: begin === 'stick' ? 'none' : null, headMm: begin === 'loose' ? 90 : null };
+}
+
 /** A random command for a design as this maker sees it; now and then one that must be refused. */
 export function randomCommand(
   random: SeededRandom,
@@ -107,7 +116,7 @@ export function randomCommand(
       return { kind, title: random.pick(NAMES) };
     case 'set-piece':
       return random.chance(0.5)
-        ? { kind, patch: { repeats: 1 + random.below(9) } }
+        ? { kind, patch: beginningPatch(1 + random.below(9)) }
         : { kind, patch: { lengthMm: 50 + random.below(90), leadInRows: random.below(4), end: null } };
     case 'set-gauge':
       return { kind, patch: gaugePatchOf(random) };

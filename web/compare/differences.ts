@@ -373,6 +373,8 @@ function sayValue(field: string, value: string | number | null): string {
 
 /** Fields of the piece of which a word is chosen. */
 const CHOSEN: ReadonlySet<string> = new Set([
+  'begin',
+  'headKnot',
   'end',
   'endKnot',
   'ring',

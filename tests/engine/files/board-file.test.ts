@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { formatBoard, parseBoard, workingGauge } from '../../../engine/index.ts';
+import { isHung } from '../../../engine/pattern/index.ts';
 
 describe('the version of the board file', () => {
   const file = (version: number, piece: object) => ({
@@ -19,6 +20,9 @@ describe('the version of the board file', () => {
       [2, { singles: 'forced', ring: 'round' }],
       [3, { lengthMm: 90, lengthOf: 'whole' }],
       [3, { lengthMm: 90, stopAt: 'finished', singles: 'free' }],
+      [4, { begin: 'loose' }],
+      [4, { begin: 'loop', loopMm: 12, headKnot: 'braid', headMm: 30, singles: 'free' }],
+      [4, { begin: 'stick', lengthMm: 150, lengthOf: 'whole' }],
     ] as const) {
       const read = parseBoard(file(version, piece));
       if (!read.ok) throw new Error(read.error.message);
@@ -47,10 +51,29 @@ describe('the version of the board file', () => {
           error: { kind: 'unknown-field', path },
         });
     }
-    expect(parseBoard(file(4, {}))).toMatchObject({
+    expect(parseBoard(file(5, {}))).toMatchObject({
       ok: false,
-      error: { kind: 'unknown-version', demand: { choices: '1, 2, 3' } },
+      error: { kind: 'unknown-version', demand: { choices: '1, 2, 3, 4' } },
     });
+  });
+
+  it('[P9] [X110] an older file must not say how a band begins without a ring, and one that does not hangs from a ring', () => {
+    for (const [field, value] of [
+      ['begin', 'loose'],
+      ['headKnot', 'none'],
+      ['headMm', 30],
+      ['loopMm', 12],
+    ] as const)
+      for (const version of [1, 2, 3])
+        expect(parseBoard(file(version, { [field]: value }))).toMatchObject({
+          ok: false,
+          error: { kind: 'unknown-field', path: `piece.${field}` },
+        });
+    for (const version of [1, 2, 3, 4]) {
+      const read = parseBoard(file(version, { ring: 'round', ringMm: 20 }));
+      expect(read.ok && isHung(read.value.piece)).toBe(true);
+      expect(read.ok && formatBoard(read.value).version).toBe(1);
+    }
   });
 
   it('[P9] a file is of version 2 where a colourway has a maker, and one of version 1 must not name one', () => {

@@ -69,7 +69,7 @@ describe('parseBoard', () => {
     ['a list', 'not-a-board', '', () => []],
     ['null', 'not-a-board', '', () => null],
     ['another format', 'not-a-board', 'format', (f) => ({ ...f, format: 'other' })],
-    ['a later version', 'unknown-version', 'version', (f) => ({ ...f, version: 4 })],
+    ['a later version', 'unknown-version', 'version', (f) => ({ ...f, version: 5 })],
     ['no rows', 'missing-field', 'rows', ({ rows: _, ...f }) => f],
     ['a field of its own', 'unknown-field', 'colors', (f) => ({ ...f, colors: [] })],
     [
@@ -159,7 +159,7 @@ describe('parseBoard', () => {
 
   const number = (path: string, value: number): [path: string, file: unknown] => {
     const [table, field] = path.split('.') as ['piece' | 'gauge', string];
-    return [path, { ...goodFile(), strings: ['a', 'a', 'a', 'a'], version: 2, [table]: { [field]: value } }];
+    return [path, { ...goodFile(), strings: ['a', 'a', 'a', 'a'], version: 4, [table]: { [field]: value } }];
   };
   const LEAST: readonly string[] = [
     ...Object.keys(PIECE_FIELDS).map((field) => `piece.${field}`),
@@ -176,7 +176,7 @@ describe('parseBoard', () => {
   it('[P30] no length and no pace is next to nothing, in files and in the schema', () => {
     expect(LEAST).toContain('piece.knotsPerMinute');
     expect(LEAST).toContain('piece.skeinMm');
-    expect(LEAST.length).toBe(9);
+    expect(LEAST.length).toBe(10);
     for (const path of LEAST)
       for (const value of [5e-324, 1e-9, 0.01, 0, -1, Number.NaN, Number.POSITIVE_INFINITY]) {
         const [, file] = number(path, value);
