@@ -45,7 +45,7 @@ test('[D370] how a band begins merges field by field, in whatever order it arriv
   for (const order of orders) {
     const base = hung();
     const makers = patches.map((_, i) => joinDesign(base, `m${i}`));
-    makers.forEach((maker, i) => runAll(maker, set(patches[i]!)));
+    for (const [i, maker] of makers.entries()) runAll(maker, set(patches[i]!));
     syncAll(...order.map((i) => makers[i]!));
     syncAll(base, ...makers);
     for (const maker of makers) expect(pieceOf(maker)).toEqual(pieceOf(base));
