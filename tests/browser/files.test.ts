@@ -11,6 +11,11 @@ import { browserSuite } from '../support/browser-suite.ts';
 import { runOther } from '../support/other-program.ts';
 
 const suite = browserSuite('files');
+/** Where in the dialog it is said what came of bringing something in, and of saving. */
+const BROUGHT = 'lb-in-out [aria-labelledby=load]';
+const GOES_OUT = 'lb-in-out [aria-labelledby=save]';
+/** How a PNG begins (ISO/IEC 15948, 5.2). */
+const PNG = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
 
 const demoFile = (name: string): string => readFileSync(`demo-data/${name}.json`, 'utf8');
 
@@ -130,10 +135,13 @@ describe('in and out', () => {
       // Two rows of two knots are five strings; a third row tells that these are four.
       await paste(text === 'f b\nf f' ? 'strings: a b c d\nf b\nf f' : text);
       const line = text === 'f b\nf f' ? sentence.replace('line 2', 'line 3') : sentence;
-      await page.locator('lb-in-out [role=alert]').getByText(line, { exact: false }).waitFor();
+      await page.locator(`${BROUGHT} [role=alert]`).getByText(line, { exact: false }).waitFor();
     }
+    const input = page.locator(`${BROUGHT} input[type=file]`);
+    await input.setInputFiles({ name: 'a.json', mimeType: 'application/json', buffer: PNG });
+    await page.locator(`${BROUGHT} [role=alert]`).getByText('it is a picture', { exact: false }).waitFor();
     await paste('strings: red blue blue red\nf b\nfb\nbf -\n');
-    await page.getByText('The text took the place of the board').waitFor();
+    await page.locator(BROUGHT).getByText('The text took the place of the board').waitFor();
     expect(await rowsOf(page)).toEqual(['f b', 'fb', 'bf -']);
     const board = await saved(page, 'file');
     const { palette } = JSON.parse(readFileSync(board.path, 'utf8')) as {
@@ -211,10 +219,10 @@ describe('in and out', () => {
     await page.locator('lb-in-out #repeats').fill('100');
     await page.locator('lb-in-out #width').fill('16000');
     await page.locator('lb-in-out #png').click();
-    await page.locator('lb-in-out [role=alert]').getByText('more than 16384', { exact: false }).waitFor();
+    await page.locator(`${GOES_OUT} [role=alert]`).getByText('more than 16384', { exact: false }).waitFor();
     await page.locator('lb-in-out #width').fill('3.5');
     await page.locator('lb-in-out #png').click();
-    await page.locator('lb-in-out [role=alert]').getByText('from 16 to 16384', { exact: false }).waitFor();
+    await page.locator(`${GOES_OUT} [role=alert]`).getByText('from 16 to 16384', { exact: false }).waitFor();
   });
 
   it('the steps as text: one line for each knot', async () => {

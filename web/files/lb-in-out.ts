@@ -9,7 +9,7 @@ import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
 import { heightAt, MAX_SIDE_PX, type Pictured, pictureOf, pngOf } from './picture-file.ts';
-import { type ReadBoard, readBoardFile, readBoardText } from './read-board.ts';
+import { type ReadBoard, readBoardOf, readBoardText } from './read-board.ts';
 import { dragBoardFile, fileName, saveBoardFile, saveFile } from './save-file.ts';
 import { stepLines } from './steps-text.ts';
 
@@ -89,7 +89,8 @@ export class LbInOut extends LitElement {
   ];
 
   @state() private problem = '';
-  @state() private done = '';
+  /** What came of bringing one in: beside the file, or beside the text. */
+  @state() private brought: { readonly from: 'file' | 'text'; readonly why: string } | null = null;
   /** That of the board, while the dialog is open. */
   @state() private boardTitle = '';
   readonly #handles = new Consumer(this, pageHandles);
@@ -108,7 +109,7 @@ export class LbInOut extends LitElement {
 
   show(): void {
     this.problem = '';
-    this.done = '';
+    this.brought = null;
     const take = (): void => {
       this.boardTitle = this.#board.title;
     };
@@ -129,14 +130,13 @@ export class LbInOut extends LitElement {
         <h2 id="heading">${t('io.heading')}</h2>
         <button @click=${() => this.close()}>${t('app.close')}</button>
       </header>
-      <p class="warn" role="alert">${this.problem}</p>
-      <p class="good" role="status">${this.done}</p>
       <section aria-labelledby="save">
         <h3 id="save">${t('io.save')}</h3>
         <div class="pair">
           <label>${t('io.repeats')}<input id="repeats" type="number" min="1" max=${MOST_REPEATS} value="2" /></label>
           <label>${t('io.width')}<input id="width" type="number" min="16" max=${MAX_SIDE_PX} value="1200" /></label>
         </div>
+        <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
         <ul>
           ${this.#choice('file', t('io.boardFile'), t('io.boardFileHint'), () => this.#saveBoard(), this.#onDragOut)}
           ${this.#choice('svg', t('io.svg'), t('io.svgHint'), () => this.#saveSvg())}
@@ -174,10 +174,20 @@ export class LbInOut extends LitElement {
       <h3 id="load">${t('io.load')}</h3>
       <p class="quiet small">${t('io.loadHint')}</p>
       <label>${t('io.open')}<input type="file" accept=".json,application/json" @change=${this.#onFile} /></label>
+      ${this.#renderBrought('file')}
       <label>${t('io.paste')}<textarea spellcheck="false" aria-describedby="paste-hint"></textarea></label>
       <p class="quiet small" id="paste-hint">${t('io.pasteHint')}</p>
       <div><button id="use-text" @click=${this.#onPaste}>${t('io.usePasted')}</button></div>
+      ${this.#renderBrought('text')}
     </section>`;
+  }
+
+  #renderBrought(from: 'file' | 'text'): TemplateResult {
+    const brought = this.brought?.from === from ? this.brought : null;
+    const why = brought?.why ?? '';
+    const done = brought?.why === '' ? t(from === 'file' ? 'io.fileDone' : 'io.done') : '';
+    return html`<p class="warn" role="alert" ?hidden=${why === ''}>${why}</p>
+      <p class="good" role="status" ?hidden=${done === ''}>${done}</p>`;
   }
 
   #saveBoard(): void {
@@ -239,24 +249,21 @@ export class LbInOut extends LitElement {
     return null;
   }
 
-  #take(read: ReadBoard): void {
-    this.done = '';
-    this.problem = read.ok ? '' : t('start.badFile', { why: read.why });
-    if (!read.ok) return;
-    this.dispatchEvent(new LoadBoardEvent(loadBoard(read.value)));
-    this.done = t('io.done');
+  #take(from: 'file' | 'text', read: ReadBoard): void {
+    this.brought = { from, why: read.ok ? '' : t('start.badFile', { why: read.why }) };
+    if (read.ok) this.dispatchEvent(new LoadBoardEvent(loadBoard(read.value)));
   }
 
   readonly #onFile = async (event: Event): Promise<void> => {
     const input = event.target as HTMLInputElement;
     const file = input.files?.[0];
     if (file === undefined) return;
-    const text = await file.text();
+    const read = await readBoardOf(file);
     input.value = '';
-    this.#take(readBoardFile(text));
+    this.#take('file', read);
   };
 
   readonly #onPaste = (): void => {
-    this.#take(readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', this.#board));
+    this.#take('text', readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', this.#board));
   };
 }

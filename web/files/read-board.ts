@@ -35,6 +35,29 @@ const TOKENS: ReadonlySet<string> = new Set(KNOT_TOKENS);
 
 const refuse = (why: string): ReadBoard => ({ ok: false, why });
 
+/** What files of pictures, and of paper that was printed into one, begin with. */
+const PICTURES: readonly (readonly [offset: number, start: string])[] = [
+  [0, '\x89PNG'], // ISO/IEC 15948, 5.2
+  [0, '\xff\xd8\xff'], // ITU-T T.81, B.1.1.3: start of image, and the next marker
+  [0, 'GIF8'], // GIF89a, 17
+  [8, 'WEBP'], // RFC 9649, 2.3
+  [4, 'ftypavif'], // AV1 Image File Format, 6
+  [4, 'ftypheic'], // ISO/IEC 23008-12, B.4
+  [0, '%PDF-'], // ISO 32000-1, 7.5.2
+];
+
+/** A board from a file that somebody chose or dropped; of a picture it is said that it is one. */
+export async function readBoardOf(file: Blob): Promise<ReadBoard> {
+  const head = String.fromCharCode(...new Uint8Array(await file.slice(0, 16).arrayBuffer()));
+  const text = await file.text();
+  const isPicture = PICTURES.some(([offset, start]) => head.startsWith(start, offset)) || isSvg(text);
+  return isPicture ? refuse(t('io.isPicture')) : readBoardFile(text);
+}
+
+function isSvg(text: string): boolean {
+  return /^\ufeff?\s*(?:<[?!][^>]*>\s*)*<svg[\s>]/i.test(text.slice(0, 2_000));
+}
+
 /** A board file, as text or bytes of UTF-8. Must have begun with a brace; the sentence says what is wrong with it. */
 export function readBoardFile(text: string): ReadBoard {
   const parsed = parseBoard(text);

@@ -442,9 +442,8 @@ export class LbBoardPage extends LitElement {
       this.#visit.say(t('drop.archive'));
       return;
     }
-    const text = await file.text();
-    await usePart('read-board', ({ readBoardFile, loadBoard }) => {
-      const read = readBoardFile(text);
+    await usePart('read-board', async ({ readBoardOf, loadBoard }) => {
+      const read = await readBoardOf(file);
       const { session } = this;
       this.#visit.say(read.ok ? '' : t('start.badFile', { why: read.why }));
       if (session === null || !read.ok) return;

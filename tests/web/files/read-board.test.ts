@@ -1,7 +1,7 @@
 /** A board as text that people bring: what is read, and which sentence says what is wrong. */
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Board, formatBoard } from '../../../engine/index.ts';
-import { readBoardFile, readBoardText } from '../../../web/files/read-board.ts';
+import { readBoardFile, readBoardOf, readBoardText } from '../../../web/files/read-board.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { stubPage } from '../../support/page-globals.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
@@ -104,5 +104,36 @@ describe('a board file', () => {
       expect(readBoardFile(text)).toMatchObject({ ok: false });
       expect(refused(text)).toMatch(/\w{3,} \w+/);
     }
+  });
+});
+
+describe('a file that somebody chose', () => {
+  const refusedOf = async (...parts: BlobPart[]): Promise<string> => {
+    const found = await readBoardOf(new Blob(parts));
+    if (found.ok) throw new Error('it was read');
+    return found.why;
+  };
+  const bytes = (text: string): Uint8Array<ArrayBuffer> =>
+    Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+
+  it.each([
+    ['PNG', bytes('\x89PNG\r\n\x1a\n')],
+    ['JPEG', bytes('\xff\xd8\xff\xe0\x00\x10JFIF')],
+    ['GIF', bytes('GIF89a')],
+    ['WebP', bytes('RIFF\x10\x00\x00\x00WEBPVP8 ')],
+    ['AVIF', bytes('\x00\x00\x00\x1cftypavif')],
+    ['HEIC', bytes('\x00\x00\x00\x18ftypheic')],
+    ['PDF', bytes('%PDF-1.7')],
+    ['SVG', '<?xml version="1.0"?>\n<!-- a heart -->\n<svg xmlns="http://www.w3.org/2000/svg"/>'],
+  ])('[X76] of a picture it is said that it is one: %s', async (_, start) => {
+    expect(await refusedOf(start)).toContain('it is a picture');
+  });
+
+  it('[X76] what is neither a picture nor a board is refused as such, and a board is read', async () => {
+    for (const other of ['', 'PNG', '{"format":', '{"title":"<svg"'])
+      expect(await refusedOf(other)).not.toContain('picture');
+    const board = sampleBoard(6, 4);
+    const found = await readBoardOf(new Blob([JSON.stringify(formatBoard(board))]));
+    expect(found.ok && found.value.pattern.colours).toEqual(board.pattern.colours);
   });
 });

@@ -49,11 +49,13 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'io.pasteHint':
     'Eine Brettdatei oder Reihen von Knoten: je Zeile eine Reihe, f b fb bf - mit Leerzeichen dazwischen. Eine erste Zeile „strings: rot blau blau rot“ nennt die Farben.',
   'io.usePasted': 'Diesen Text nehmen',
+  'io.isPicture': 'das ist ein Bild, keine Brettdatei; aus Bildern lassen sich noch keine Bretter lesen',
   'io.noRows': 'darin stehen keine Reihen von Knoten',
   'io.badRow': 'Zeile {line} hat {count} {count:Knoten/Knoten}, wo {expected} hingehören',
   'io.badKnot': 'Zeile {line}: „{token}“ ist kein Knoten; f, b, fb, bf und - sind welche',
   'io.badStrings': 'die erste Zeile nennt {count} {count:Faden/Fäden}; ein Band hat 2 bis 200',
   'io.done': 'Der Text ist an die Stelle des Bretts getreten.',
+  'io.fileDone': 'Die Datei ist an die Stelle des Bretts getreten.',
 
   'sheet.heading': 'Arbeitsblatt',
   'sheet.paper': 'Papier',

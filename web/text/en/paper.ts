@@ -46,11 +46,13 @@ export const enPaper = {
   'io.pasteHint':
     'A board file, or rows of knots: one row a line, f b fb bf - with blanks between. A first line “strings: red blue blue red” names the colours.',
   'io.usePasted': 'Use this text',
+  'io.isPicture': 'it is a picture, not a board file; boards cannot be read from pictures yet',
   'io.noRows': 'there are no rows of knots in it',
   'io.badRow': 'line {line} has {count} {count:knot/knots} where {expected} belong',
   'io.badKnot': 'line {line}: “{token}” is no knot; f, b, fb, bf and - are',
   'io.badStrings': 'the first line names {count} {count:string/strings}; a band has 2 to 200',
   'io.done': 'The text took the place of the board.',
+  'io.fileDone': 'The file took the place of the board.',
 
   'sheet.heading': 'Working sheet',
   'sheet.paper': 'Paper',
