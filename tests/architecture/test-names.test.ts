@@ -51,6 +51,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
   'server/sync/renewal': ['copy-faults'],
   'server/versions': ['lost-work'],
   'web/board': ['board-memory'],
+  'web/text': ['words'],
 };
 const behaviours = Object.entries(BEHAVIOURS).flatMap(([folder, names]) =>
   names.map((name) => `${folder}/${name}`),

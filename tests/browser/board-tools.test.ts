@@ -115,7 +115,7 @@ describe('tools', () => {
     await drag(maker.page, [0, 0]);
     await maker.page
       .locator('lb-board .notice')
-      .getByText(/String 1, .+: 1 knot shows it, ends at place 2/)
+      .getByText(/String 1, .+: shows in 1 knot, comes out at place 2/)
       .waitFor();
     await maker.page.mouse.move(5, 5);
     expect(await colourAt(maker.page, 'overlay', 3, 1)).not.toEqual(plain);

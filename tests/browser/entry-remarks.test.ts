@@ -96,7 +96,7 @@ describe('remarks about entries', () => {
     await page.locator('lb-work-panel lb-entry-mark button').focus();
     await page.keyboard.press('Enter');
     await say(page, 'Mind this one.');
-    await openTab(page, 'Piece');
+    await openTab(page, 'Keychain');
     await page
       .locator('lb-piece-panel .field')
       .filter({ hasText: 'Tail' })

@@ -123,7 +123,7 @@ const STATES: readonly State[] = [
     name: 'a panel and a dialog that a newer release has replaced',
     open: own,
     reach: (page) => withoutParts(page, (route) => route.fulfill({ status: 404 })),
-    says: 'A newer version of this page is out',
+    says: 'This page has a newer version',
   },
   {
     name: 'a page that a newer release has replaced',
@@ -133,7 +133,7 @@ const STATES: readonly State[] = [
       await visitor.page.goto(`${suite.http}/help`);
       return visitor;
     },
-    says: 'A newer version of this page is out',
+    says: 'This page has a newer version',
   },
 ];
 

@@ -103,7 +103,7 @@ describe('in and out', () => {
     const { page } = await newBoard(suite.browser, suite.http, 6, 4);
     const empty = await rowsOf(page);
     await drop(page, [{ name: 'lesson.json', text: demoFile('first-lesson') }]);
-    await page.getByText('Undo brings the former one back', { exact: false }).waitFor();
+    await page.getByText('Undo brings the old one back', { exact: false }).waitFor();
     const loaded = await rowsOf(page);
     expect(loaded).not.toEqual(empty);
     await drop(page, [{ name: 'bad.json', text: '{"format":"larkboard","version":1' }]);
@@ -153,7 +153,7 @@ describe('in and out', () => {
       ['blue', '#0000ff'],
     ]);
     await page.locator('lb-in-out').getByRole('button', { name: 'Close' }).click();
-    await page.getByText('red: ends at places 1 and 4', { exact: false }).first().waitFor();
+    await page.getByText('red: places 1 and 4', { exact: false }).first().waitFor();
   });
 
   it('[X73] the start page makes a board of pasted text', async () => {

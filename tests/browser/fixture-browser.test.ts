@@ -71,7 +71,7 @@ describe('what an earlier release left in browsers', () => {
     expect(said).toEqual(browsers.bridge.outbox);
     await openTab(page, 'Work order');
     await expect.poll(() => page.locator('lb-work-panel .said').textContent()).toBe(browsers.bridge.step);
-    await openTab(page, 'Piece');
+    await openTab(page, 'Keychain');
     const centimetres = page
       .getByRole('group', { name: 'Lengths in' })
       .getByRole('button', { pressed: true });

@@ -18,14 +18,14 @@ it('[B158] the page says what to do until what was edited is stored', async () =
       const at = design.snapshot.rowPairIds.length;
       design.run({ kind: 'insert-row-pairs', at, count: 50 });
     });
-  const notice = page.getByText('This board is as large as it may be', { exact: false });
+  const notice = page.getByText('This board is full', { exact: false });
   while ((await notice.count()) === 0) {
     await grow();
     await expect
       .poll(async () => (await page.locator('.saved[data-state=saved]').count()) + (await notice.count()))
       .toBeGreaterThan(0);
   }
-  expect(await notice.textContent()).toContain('Take rows or knots away, or bring an earlier version back');
+  expect(await notice.textContent()).toContain('Delete rows or knots, or bring an earlier version back');
   expect(await axeFindings(page)).toEqual([]);
   await board.evaluate((element) => {
     const { design } = (element as LbBoard).session!;

@@ -26,7 +26,7 @@ describe('languages', () => {
     await page.locator('select.language').selectOption('de');
     await page.getByRole('button', { name: 'Rückgängig', exact: true }).first().click();
     expect((await rowsOf(page))[0]).not.toMatch(/f/);
-    for (const tab of ['Zuschnitt', 'Steg und Probe', 'Arbeitsfolge', 'Symmetrie', 'Stück', 'Aufhängen'])
+    for (const tab of ['Zuschnitt', 'Steg und Maße', 'Arbeitsfolge', 'Symmetrie', 'Anhänger', 'Aufhängen'])
       await page.getByRole('tab', { name: tab }).click();
     await page.reload();
     await page.getByRole('tab', { name: 'Zuschnitt' }).waitFor();

@@ -156,7 +156,7 @@ describe('the piece in hand', () => {
     await expect.poll(async () => (await boardOf(page)).gauge.rowMm).toBeCloseTo(1.3, 9);
     await gauge.getByRole('button', { name: 'Back to estimates' }).click();
     await expect.poll(async () => (await boardOf(page)).gauge).toEqual({ thread: 'cord', threadMm: 2 });
-    await openTab(page, 'Piece');
+    await openTab(page, 'Keychain');
     const piece = page.locator('lb-piece-panel');
     await piece.getByLabel('Given as', { exact: true }).selectOption('length');
     await piece.getByLabel('Length (mm)', { exact: true }).fill('90');

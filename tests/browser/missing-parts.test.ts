@@ -152,11 +152,11 @@ describe('after a newer release', () => {
     expect(await taken).toBe(true);
     // What this browser fetched once it may have still.
     await (await first.context.newCDPSession(second)).send('Network.clearBrowserCache');
-    await openTab(second, 'Piece');
+    await openTab(second, 'Keychain');
     await second
       .getByRole('tabpanel')
       .getByRole('alert')
-      .getByText('this part of the former one is gone')
+      .getByText('this part of the old one is gone')
       .waitFor();
     // The offer of before loads the page too: the newer version waits no more.
     await second
@@ -164,7 +164,7 @@ describe('after a newer release', () => {
       .getByRole('button', { name: 'Reload' })
       .click();
     await second.locator('lb-app .update').waitFor({ state: 'detached' });
-    await openTab(second, 'Piece');
+    await openTab(second, 'Keychain');
     await second.locator('lb-piece-panel h2').first().waitFor();
   });
 });

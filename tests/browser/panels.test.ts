@@ -105,7 +105,7 @@ describe('tabs', () => {
     const { page } = await open(LOPSIDED);
     for (const [tab, ...words] of [
       ['Cutting list', 'Scissors', 'synthetic ends', 'children'],
-      ['Piece', 'small parts', 'not for children under 3', 'nickel', 'come first'],
+      ['Keychain', 'small parts', 'not for children under 3', 'nickel', 'come first'],
       ['Work order', 'Rest your hands'],
       ['Mounting', 'children under 3', 'round a neck', 'nickel', 'Rest your hands', 'come first'],
     ] as const) {
@@ -182,7 +182,7 @@ describe('bar and gauge', () => {
 describe('piece', () => {
   it('[B35] sets fields in the unit shown, each as one step, and refuses with a sentence', async () => {
     const { page, complaints } = await open(LOPSIDED);
-    await openTab(page, 'Piece');
+    await openTab(page, 'Keychain');
     const panel = page.locator('lb-piece-panel');
     const repeats = panel.getByLabel('Repeats', { exact: true });
     await repeats.fill('0');
@@ -224,7 +224,7 @@ describe('access', () => {
         'Bar and gauge',
         'Work order',
         'Symmetry',
-        'Piece',
+        'Keychain',
         'Notes',
       ]) {
         await openTab(page, tab);

@@ -131,7 +131,7 @@ describe('bad input', () => {
     },
     {
       locale: 'de-DE',
-      tab: 'Steg und Probe',
+      tab: 'Steg und Maße',
       typed: 'Fäden muss eine ganze Zahl von 2 bis 200 sein.',
       noStrings: 'Zahl der Fäden muss 2 bis 200 Einträge haben, nicht 0',
       outside: 'rows[0] muss bei 4 Fäden 2 Knoten haben, nicht 3',

@@ -96,7 +96,7 @@ describe('two hands in one field', () => {
   it('[W925] a number that is being typed stays, and its field stays the same one, whatever others choose', async () => {
     const { maker, friend } = await two();
     await runOn(maker.page, { kind: 'set-piece', patch: { repeats: 2, barMm: 19 } });
-    await openTab(maker.page, 'Piece');
+    await openTab(maker.page, 'Keychain');
     const panel = maker.page.locator('lb-piece-panel');
     const pieceOf = async (): Promise<unknown> => {
       const { repeats, lengthMm, barMm, ring } = (await boardOf(maker.page)).piece;

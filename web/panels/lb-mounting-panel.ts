@@ -100,6 +100,7 @@ export class LbMountingPanel extends Panel {
           : html`<p tabindex="0" data-strings=${plan.singles.join(' ')} @pointerenter=${() => this.light({ strings: plan.singles })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: plan.singles })} @blur=${() => this.light(null)}>${t(
               'mount.singles',
               {
+                count: plan.singles.length,
                 places: plan.singles
                   .map((p) => `${nameOf(colourAt(p))}, ${t('mount.place', { place: p + 1 })}`)
                   .join('; '),

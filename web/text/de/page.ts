@@ -13,8 +13,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     'Dieser Browser behält nichts für diese Seite: dein Name hier und noch nicht gesendete Worte sind vergessen, sobald du sie schließt.',
   'app.nothingHere': 'Unter dieser Adresse ist nichts.',
   'app.notFetched': 'Dieser Teil der Seite lässt sich gerade nicht holen.',
-  'app.replaced':
-    'Eine neuere Fassung dieser Seite ist da, und diesen Teil der bisherigen gibt es nicht mehr. Lade die Seite neu, um weiterzumachen.',
+  'app.replaced': 'Diese Seite gibt es neuer, und diesen Teil der alten nicht mehr. Lade die Seite neu.',
   'app.again': 'Noch einmal',
   'start.loading': 'Die Bretter werden geholt …',
   'start.badFile': 'Diese Datei ist kein Brett: {why}',
@@ -33,7 +32,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'board.redo': 'Wiederholen',
   'board.readOnly': 'Du kannst dieses Brett ansehen, aber nicht ändern.',
   'board.refused': 'Nicht ausgeführt: {why}',
-  'board.loaded': 'Das Brett wurde durch die Datei ersetzt. „Rückgängig“ holt das vorige zurück.',
+  'board.loaded': 'Die Datei hat das Brett ersetzt. „Rückgängig“ holt das alte zurück.',
   'gone.left': 'Dieser Browser hat noch seine eigene Kopie von „{title}“.',
   'gone.save': 'Kopie als Datei sichern',
   'gone.forget': 'Kopie vergessen',
@@ -58,14 +57,14 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'closed.tooFast': 'Zu viele Änderungen auf einmal. Die Seite verbindet sich gleich wieder.',
   'closed.tooSlow': 'Deine Verbindung kam nicht mit. Die Seite verbindet sich wieder.',
   'closed.boardFull':
-    'Dieses Brett ist so groß, wie es werden darf: Deine letzten Änderungen sind nicht gesichert, sie bleiben nur hier. Nimm Reihen oder Knoten weg oder hol einen früheren Stand zurück, dann sichert die Seite sie. Wem das Brett gehört, hat dafür etwas mehr Platz.',
+    'Dieses Brett ist voll: Was du zuletzt getan hast, bleibt nur hier. Lösche Reihen oder Knoten oder hole einen früheren Stand zurück, dann wird gesichert. Besitzer haben dafür etwas mehr Platz.',
   'closed.busy': 'Der Server ist beschäftigt. Die Seite versucht es wieder.',
   'closed.storeFailed': 'Der Server konnte dieses Brett nicht lesen.',
   'closed.revoked': 'Dein Link zu diesem Brett wurde zurückgenommen.',
   'closed.deleted':
-    'Jemand, dem dieses Brett gehört, hat es endgültig gelöscht. Du siehst, was dieser Browser noch hat: Sichere es als Datei, wenn du es behalten sollst, bevor du gehst.',
+    'Ein Besitzer hat dieses Brett endgültig gelöscht. Dieser Browser hat es noch: Sichere es jetzt als Datei, wenn du es brauchst.',
   'closed.outdated':
-    'Das Brett wurde auf dem Server erneuert. Was du hattest, wurde übernommen; es öffnet sich neu.',
+    'Das Brett wurde auf dem Server erneuert. Deine Änderungen wurden übernommen; es öffnet sich neu.',
   'closed.restarted': 'Der Server startet neu. Die Seite verbindet sich wieder.',
   'error.at': '{sentence} ({path})',
   'error.unreachable': 'der Server ist nicht zu erreichen',

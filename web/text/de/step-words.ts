@@ -1,6 +1,6 @@
 import type { StepWords } from '../../../engine/index.ts';
 
-const HITCH = 'über {carrier} legen, dahinter herum, durch die Schlinge heraus und anziehen';
+const HITCH = 'über {carrier} legen, dahinter herum, durch die Schlaufe heraus und anziehen';
 
 /** The words of the work order's steps, in German. */
 export const deStepWords: StepWords = {
@@ -15,8 +15,8 @@ export const deStepWords: StepWords = {
     fb: 'Vorwärts-Rückwärts-Knoten',
     bf: 'Rückwärts-Vorwärts-Knoten',
   },
-  fromLeft: '{first} und {second} Faden von links',
-  fromRight: '{first} und {second} Faden von rechts',
+  fromLeft: '{first} und {second} von links',
+  fromRight: '{first} und {second} von rechts',
   numberedString: '{colour} Nummer {number}',
   namelessString: 'Nummer {number}',
   short: '{where}: {knot} mit {knotting} über {carrier}, {places}.',

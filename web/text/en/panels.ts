@@ -9,7 +9,7 @@ export const enPanels = {
   'panels.gauge': 'Bar and gauge',
   'panels.work': 'Work order',
   'panels.symmetry': 'Symmetry',
-  'panels.piece': 'Piece',
+  'panels.piece': 'Keychain',
   'panels.notes': 'Notes',
   'panels.proposals': 'Proposals',
   'panels.talk': 'Talk',
