@@ -112,6 +112,8 @@ export interface LengthDoubt {
    * greatest; null where the gauge does not tell. Cords share the gauge's error: where one comes out short, others often do.
    */
   readonly chanceOfShort: number | null;
+  /** Colour of that cord; null where there is no such cord or nothing tells. */
+  readonly likeliestShort: ColourId | null;
 }
 
 /** What to cut and where to fold it; lengths in mm. */
@@ -180,15 +182,20 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
   const { shortOneIn } = piece;
   if (shortOneIn !== undefined) requireWhole('piece.shortOneIn', shortOneIn, 3, MOST_SHORT_ONE_IN);
   let chance: number | null = 0;
+  let likeliest: ColourId | null = null;
   /** What an end is cut longer for, and how likely it is short even so. */
-  const marginOf = (sensitivity: Sensitivity): number => {
+  const marginOf = (sensitivity: Sensitivity, colour: ColourId): number => {
     const doubt = doubtOf(doubts, sensitivity);
     if (doubt === null) {
       chance = null;
       return 0;
     }
     const margin = shortOneIn === undefined ? 0 : marginMm(doubt, shortOneIn, allowances.spareMm);
-    if (chance !== null) chance = Math.max(chance, chanceOfShort(doubt, allowances.spareMm + margin));
+    const own = chanceOfShort(doubt, allowances.spareMm + margin);
+    if (chance !== null && own > chance) {
+      chance = own;
+      likeliest = colour;
+    }
     return margin;
   };
   const colourAt = (place: number) => pattern.colours[place] as ColourId;
@@ -201,7 +208,7 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
     const needMm = [need(left) + spread, need(right) + spread] as const;
     const ends = [left, right].map((place) => sensitivityOf(place, turns, between));
     const sensitivity = sumOf(ends);
-    const margins = ends.map(marginOf) as [number, number];
+    const margins = ends.map((end) => marginOf(end, colourAt(left))) as [number, number];
     const foldAtMm = roundUpMm(needMm[0] + margins[0], CUT_STEP_MM);
     const cutMm = foldAtMm + roundUpMm(needMm[1] + margins[1], CUT_STEP_MM);
     const doubt = doubtOf(doubts, sensitivity);
@@ -216,7 +223,7 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
     const shortMm = isLoose ? 0 : SINGLE_TUCK_MM + allowances.mountMm + allowances.headMm;
     const needMm = need(place) + shortMm;
     const sensitivity = isLoose ? sensitivityOf(place, turns, 0) : sensitivityOf(place, 2 * turns, 0, 2);
-    const margin = marginOf(sensitivity);
+    const margin = marginOf(sensitivity, colourAt(place));
     const cutMm = roundUpMm(needMm + margin, CUT_STEP_MM);
     const doubt = doubtOf(doubts, sensitivity);
     return { place, colour: colourAt(place), cutMm, needMm, shortMm, marginMm: margin, doubt, sensitivity };
@@ -255,6 +262,7 @@ export function cutListOf(board: Board, plan: MountedStrings): CutList {
       assumed: doubts.assumed,
       shortOneIn: shortOneIn ?? null,
       chanceOfShort: chance,
+      likeliestShort: chance === null ? null : likeliest,
     },
     allowances,
     estimates: GAUGE_FIELDS.filter((field: GaugeField) => gauge[field].estimate).map(

@@ -94,6 +94,8 @@ export interface BarFit {
   readonly isCordEstimated: boolean;
   /** What the ends need: the width of a bar, or the inner diameter of a round ring, in mm; null without ends. */
   readonly neededMm: number | null;
+  /** Narrowest and widest straight bar that fits the ends, with the play of a bar, in mm; null without ends and for a round ring. */
+  readonly fittingMm: readonly [number, number] | null;
   /** Most ends that lie side by side on the bar or ring given; null without one. */
   readonly endsTaken: number | null;
   /** Ends as a part of what lies side by side: 1 = exactly full; null without ends and bar, and where not one fits. */
@@ -124,6 +126,8 @@ export function fitBar(input: FitBarInput): BarFit {
     cordMm,
     isCordEstimated: input.cordMm === undefined,
     neededMm: ends === null ? null : isRound ? ringFor(ends, cordMm) : ends * cordMm,
+    fittingMm:
+      ends === null || isRound ? null : [(ends * cordMm) / TIGHT_FROM, (ends * cordMm) / LOOSE_BELOW],
     endsTaken: room === null ? null : Math.floor(room + 1e-9),
     fullness: ends === null || room === null || room === 0 ? null : ends / room,
     verdict: ends === null || room === null ? null : judge(ends, room, isRound),

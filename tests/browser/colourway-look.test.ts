@@ -41,7 +41,7 @@ describe('looking at a board in a colourway', () => {
     const spruce = await colourAt(page, 'pattern', 0, 0);
     await openTab(page, 'Colours');
     await look(page, 'Ines');
-    await notice(page).getByText('You see the board in “Ines”. It is only looked at').waitFor();
+    await notice(page).getByText('You see the board in “Ines”. Nothing is changed').waitFor();
     expect(page.url()).toContain('colourway=ines');
     await expect.poll(() => colourAt(page, 'pattern', 0, 0)).not.toEqual(spruce);
     // Chart, paths and finished look are of one editor's board; the panels of the same.
@@ -90,7 +90,7 @@ describe('looking at a board in a colourway', () => {
     await page.reload();
     await notice(page).getByText('“Tove”').waitFor();
     await runOn(friend.page, { kind: 'remove-colourway', id: 'tove' });
-    await page.getByText('This colourway is not there (any more).').waitFor();
+    await page.getByText('This colourway is gone.').waitFor();
     await page.getByRole('button', { name: 'Back to the board' }).click();
     await expect.poll(() => page.url()).not.toContain('colourway');
     await focusKnots(page);

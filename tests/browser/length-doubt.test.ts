@@ -26,7 +26,7 @@ const LABELS = {
   widthMm: 'Width over them (mm)',
   rows: 'Rows',
   heightMm: 'Height of them (mm)',
-  cutMm: 'One end before tying (mm)',
+  cutMm: 'One string before tying (mm)',
   leftMm: 'Left of it afterwards (mm)',
   knotting: 'Times it was knotting string',
   carrier: 'Times it was carrier',
@@ -78,7 +78,7 @@ describe('how sure lengths are', () => {
     await expect.poll(said).toContain(off(first!.doubt!.plusMinusMm));
     expect(await said()).toContain(`Together ${Math.ceil(needOf(first!) - 1e-6)} mm`);
     expect((await textOf(list)).replaceAll(',', '')).toContain(off(cut.doubt.band!.plusMinusMm));
-    expect(await textOf(list)).toContain('in about 95 of 100 pieces');
+    expect(await textOf(list)).toContain('19 of 20 keychains');
     await undo(maker.page);
     await expect.poll(async () => (await boardOf(maker.page)).gauge).toEqual({});
     await expect.poll(() => entry.textContent()).toBe(before);
@@ -92,20 +92,20 @@ describe('how sure lengths are', () => {
     });
     await openTab(page, 'Cutting list');
     const panel = page.locator('lb-cutting-panel');
-    await panel.getByText('would come out short', { exact: false }).waitFor();
+    await panel.getByText(/in 10 that a cord in .+ runs short/).waitFor();
     await panel.getByText('Where this comes from').click();
     await panel.getByText('Nothing is measured', { exact: false }).waitFor();
-    await panel.getByLabel('How many cords may come out short').selectOption('20');
+    await panel.getByLabel('How many cords may run short').selectOption('20');
     await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBe(20);
     const list = cutList(await boardOf(page));
     const [first] = [...list.folds].sort((a, b) => a.turn - b.turn);
     await expect
       .poll(async () => (await panel.locator('ol .entry').first().textContent())?.replaceAll(',', ''))
       .toContain(`cut ${first!.cutMm} mm`);
-    await panel.getByText('about 1 in 20 of the most doubtful cords', { exact: false }).waitFor();
+    await panel.getByText(/About 1 in 20 that a cord in .+ runs short/).waitFor();
     expect(first!.marginMm[0]).toBeGreaterThan(0);
     expect(await axeFindings(page)).toEqual([]);
-    await panel.getByLabel('How many cords may come out short').selectOption('0');
+    await panel.getByLabel('How many cords may run short').selectOption('0');
     await expect.poll(async () => (await boardOf(page)).piece.shortOneIn).toBeUndefined();
   });
 
@@ -116,7 +116,7 @@ describe('how sure lengths are', () => {
     const panel = page.locator('lb-cutting-panel');
     await panel.getByText('is not known', { exact: false }).waitFor();
     expect(await textOf(panel)).not.toContain('±');
-    expect(await panel.getByLabel('How many cords may come out short').count()).toBe(0);
+    expect(await panel.getByLabel('How many cords may run short').count()).toBe(0);
   });
 
   it('[X84] stands on paper, in German too, and fits a phone', async () => {
@@ -151,10 +151,10 @@ describe('the piece in hand', () => {
     await expect.poll(async () => (await boardOf(page)).gauge).toEqual({ thread: 'cord', threadMm: 2 });
     await gauge.getByLabel('After so many rows', { exact: true }).fill('20');
     await gauge.getByLabel('it is so long (mm)', { exact: true }).fill('27.3');
-    await gauge.getByText('Then this piece has', { exact: false }).waitFor();
+    await gauge.getByText('Then this keychain has', { exact: false }).waitFor();
     await gauge.getByRole('button', { name: 'Correct the board' }).click();
     await expect.poll(async () => (await boardOf(page)).gauge.rowMm).toBeCloseTo(1.3, 9);
-    await gauge.getByRole('button', { name: 'Back to estimates' }).click();
+    await gauge.getByRole('button', { name: 'Go back to estimates' }).click();
     await expect.poll(async () => (await boardOf(page)).gauge).toEqual({ thread: 'cord', threadMm: 2 });
     await openTab(page, 'Keychain');
     const piece = page.locator('lb-piece-panel');

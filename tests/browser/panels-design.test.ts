@@ -25,7 +25,7 @@ describe('work order', () => {
     await openTab(page, 'Work order');
     const panel = page.locator('lb-work-panel');
     const { steps } = workOrder(readBoard(LOPSIDED), { method: 'rows' });
-    const card = panel.getByRole('group', { name: 'Present step' });
+    const card = panel.getByRole('group', { name: 'This step' });
     await card.focus();
     const seen: unknown[] = [];
     for (const step of steps) {

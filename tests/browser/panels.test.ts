@@ -127,7 +127,7 @@ describe('cutting list', () => {
     const [first] = [...folds].sort((a, b) => a.turn - b.turn);
     const entry = panel.locator('ol .entry').first();
     await expect.poll(() => entry.textContent()).toContain(`cut ${first!.cutMm} mm`);
-    expect(await entry.textContent()).toContain(`Fold ${first!.foldAtMm} mm from the left end`);
+    expect(await entry.textContent()).toContain(`Fold so that ${first!.foldAtMm} mm hangs on the left`);
     expect(await panel.locator('ol .entry').count()).toBe(folds.length);
     await entry.hover();
     await expect.poll(() => litOf(page)).toMatchObject({ strings: [first!.left, first!.right] });
@@ -165,7 +165,7 @@ describe('bar and gauge', () => {
     const { page } = await open(LOPSIDED);
     await openTab(page, 'Bar and gauge');
     const panel = page.locator('lb-gauge-panel');
-    await panel.getByLabel('One end before tying (mm)').fill('300');
+    await panel.getByLabel('One string before tying (mm)').fill('300');
     await panel.getByLabel('Left of it afterwards (mm)').fill('310');
     await panel.getByLabel('Times it was knotting string').fill('10');
     await panel.getByLabel('Times it was carrier').fill('0');

@@ -24,13 +24,14 @@ describe('a small ring', () => {
     const card = page.locator('lb-gauge-panel section[aria-labelledby=bar]');
     await expect.poll(() => card.textContent()).toContain('Fits.');
     const text = (await card.textContent())?.replace(/\s+/g, ' ') ?? '';
-    expect(text).toContain('8 ends need a ring of 12.25 mm inner diameter. Yours takes 18 ends.');
+    expect(text).toContain('8 strings need a ring of 12.25 mm inner diameter. Yours takes 18 strings.');
     expect(text).toContain('1/2 in (12.7 mm), 15 mm (0.59 in)');
     expect(text).not.toContain('10 mm');
     expect(fitBoard(await boardOf(page)).ringSizes[0]).toMatchObject({ label: '1/2 in' });
   });
 
-  it('[X85] a straight bar: too tight and too loose are said as warnings, in inches too', async () => {
+  it('[X85] [W1072] a straight bar: too tight and too loose are said as warnings, in inches too', async () => {
+    // 6 strings of 2 mm: 12 mm, from a twentieth less to a quarter more.
     for (const [barMm, sentence] of [
       [8, 'Too tight'],
       [30, 'Too loose'],
@@ -40,7 +41,7 @@ describe('a small ring', () => {
       const panel = page.locator('lb-gauge-panel');
       await panel.locator('.warn', { hasText: sentence }).waitFor();
       await panel.getByRole('button', { name: 'inches' }).click();
-      await panel.getByText('6 ends need a bar of 0.472 in.', { exact: false }).waitFor();
+      await panel.getByText('6 strings lie 0.472 in wide: a bar from 0.45 in to 0.591 in fits.').waitFor();
       await context.close();
     }
   });

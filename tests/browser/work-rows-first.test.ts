@@ -39,7 +39,7 @@ describe('first rows one by one', () => {
     const { page, complaints } = await openOwnBoard(suite.browser, suite.http, BAND);
     await openTab(page, 'Work order');
     const panel = page.locator('lb-work-panel');
-    const card = panel.getByRole('group', { name: 'Present step' });
+    const card = panel.getByRole('group', { name: 'This step' });
     const field = panel.getByLabel('First rows one by one');
     await card.waitFor();
     expect(await field.count()).toBe(0);

@@ -141,8 +141,11 @@ export class LbColourCheck extends Panel {
         faint.length === 0
           ? ''
           : html`<h3>${t('check.onPage')}</h3>
-              <p class="small quiet">${t('check.onPageHint')}</p>
-              <ul class="small faint">${faint.map(({ colour, contrast }) => this.#renderFaint(colour, contrast))}</ul>`
+              <ul class="small faint">${faint.map(({ colour }) => this.#renderFaint(colour))}</ul>
+              <details class="small quiet"><summary>${t('board.more')}</summary>
+                <p>${t('check.onPageHint')}</p>
+                ${faint.map(({ colour, contrast }) => html`<p>${t('check.contrast', { name: this.#nameOf(colour), ratio: formatNumber(Math.floor(contrast * 100) / 100, 2) })}</p>`)}
+              </details>`
       }
     `;
   }
@@ -180,11 +183,10 @@ export class LbColourCheck extends Panel {
     </li>`;
   }
 
-  #renderFaint(colour: string, contrast: number): TemplateResult {
-    const ratio = formatNumber(Math.floor(contrast * 100) / 100, 2);
+  #renderFaint(colour: string): TemplateResult {
     return html`<li>
       <span class="swatch" aria-hidden="true" style="background: ${this.#colourOf(colour).hex}"></span>
-      <span>${t('check.faint', { name: this.#nameOf(colour), ratio })}</span>
+      <span>${t('check.faint', { name: this.#nameOf(colour) })}</span>
     </li>`;
   }
 

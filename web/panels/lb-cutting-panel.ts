@@ -1,4 +1,4 @@
-/** How long to cut each string and where to fold it. */
+/** How long to cut each cord and where to fold it. */
 import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import {
@@ -119,7 +119,7 @@ export class LbCuttingPanel extends Panel {
     const fields = list.estimates.map((path) => t(`cut.field.${path}` as TextKey)).join(', ');
     return html`
       ${fields === '' ? '' : html`<p class="small">${this.#estimate()} ${t('cut.estimates', { fields })}</p>`}
-      ${isOften(list) ? html`<p class="warn small" role="status">${chanceSentence(list.doubt)}</p>` : ''}
+      ${isOften(list) ? html`<p class="warn small" role="status">${this.#sayChance(list)}</p>` : ''}
       ${list.warnings.map(({ kind }) => html`<p class="warn small">${t(`cut.warn.${kind}`)}</p>`)}
     `;
   }
@@ -128,7 +128,7 @@ export class LbCuttingPanel extends Panel {
   #renderSure(list: CutList): TemplateResult {
     const { shortOneIn, chanceOfShort } = list.doubt;
     const basis = basisSentences(list);
-    const chance = chanceSentence(list.doubt);
+    const chance = this.#sayChance(list);
     const asked = shortOneIn === null ? [] : [shortOneIn];
     const choices = [...new Set([...SHORT_ONE_IN, ...asked])].sort((a, b) => a - b);
     const margins = [
@@ -163,6 +163,10 @@ export class LbCuttingPanel extends Panel {
       }
       ${shortOneIn !== null && margins.every((margin) => margin === 0) ? html`<p class="small">${t('cut.shortCovered')}</p>` : ''}
     </section>`;
+  }
+
+  #sayChance({ doubt }: CutList): string | null {
+    return chanceSentence(doubt, (colour) => this.nameOf(colour));
   }
 
   #added(mm: number): TemplateResult | '' {

@@ -1,4 +1,4 @@
-/** Whether the ends fit the bar, and how the maker's own cord works up. */
+/** Whether the strings fit the bar, and how the maker's own thread works up. */
 import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import {
@@ -101,7 +101,8 @@ export class LbGaugePanel extends Panel {
   #renderFit(fit: BarFit): TemplateResult {
     const { unit, board } = this;
     const isRound = board.piece.ring === 'round';
-    const { neededMm, endsTaken, verdict } = fit;
+    const strings = board.pattern.colours.length;
+    const { neededMm, fittingMm, endsTaken, verdict } = fit;
     const verdicts = {
       fits: 'gauge.fits',
       'too tight': 'gauge.tooTight',
@@ -116,8 +117,16 @@ export class LbGaugePanel extends Panel {
       ${
         neededMm === null
           ? ''
-          : html`<p>${t(isRound ? 'gauge.needsRing' : 'gauge.needs', { ends: board.pattern.colours.length, width: `${formatFine(neededMm, unit)}` })}
-            ${endsTaken === null ? '' : t('gauge.takes', { taken: endsTaken })}
+          : html`<p>${
+              fittingMm === null
+                ? html`${t('gauge.needsRing', { strings, width: formatFine(neededMm, unit) })} ${endsTaken === null ? '' : t('gauge.takes', { taken: endsTaken })}`
+                : t('gauge.needs', {
+                    strings,
+                    width: formatFine(neededMm, unit),
+                    least: formatFine(fittingMm[0], unit),
+                    most: formatFine(fittingMm[1], unit),
+                  })
+            }
             ${fit.isCordEstimated ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}</p>`
       }
       <p class="small">${this.#sayCommon(fit, isRound)}</p>
@@ -340,8 +349,14 @@ export class LbGaugePanel extends Panel {
     const { standardErrorMm, readingErrorMm } = value;
     return html`<b>${plusMinusFine(value.valueMm, doubt, unit)}</b>
       ${value.estimate ? html`<span class="estimate">${t('panels.estimate')}</span>` : ''}
-      ${standardErrorMm === null ? '' : html`<span class="small quiet">${t('gauge.scatter', { error: formatFine(standardErrorMm, unit), count: value.measurements })}</span>`}
-      ${readingErrorMm === null ? '' : html`<span class="small quiet">${t('gauge.reading', { error: formatFine(readingErrorMm, unit) })}</span>`}`;
+      ${
+        standardErrorMm === null && readingErrorMm === null
+          ? ''
+          : html`<details class="small quiet"><summary>${t('board.more')}</summary>
+            ${standardErrorMm === null ? '' : html`<p>${t('gauge.scatter', { error: formatFine(standardErrorMm, unit), count: value.measurements })}</p>`}
+            ${readingErrorMm === null ? '' : html`<p>${t('gauge.reading', { error: formatFine(readingErrorMm, unit) })}</p>`}
+          </details>`
+      }`;
   }
 
   #faultOf(error: FormError | null, path: string): { wrong?: string; hint?: string } {

@@ -116,7 +116,7 @@ export class LbSymmetryPanel extends Panel {
             html`<dt>${t(`sym.${kind}`)}</dt><dd class=${band[kind] ? 'good' : ''}>${t(band[kind] ? 'sym.has' : 'sym.hasNot')}</dd>`,
         )}
       </dl>
-      <p class="small quiet">${t('sym.friezeName', { frieze })}</p>`;
+      <details class="small quiet"><summary>${t('board.more')}</summary><p>${t('sym.friezeName', { frieze })}</p></details>`;
   }
 
   #renderRepair({ mirror }: Symmetry): TemplateResult | '' {

@@ -139,7 +139,7 @@ function cutting(board: Board, state: PlanState): TemplateResult {
       </tbody>
     </table>
     ${totals(result.value, colourOf)}
-    ${doubtNotes(result.value)}
+    ${doubtNotes(result.value, (id) => board.palette.find((one) => one.id === id)?.name || id)}
     <p class="quiet">${t('cut.caution')}</p>
   </section>`;
 }

@@ -1,6 +1,7 @@
 /** How sure a length is, in words and numbers; for the panels and for paper. */
 import { html, type TemplateResult } from 'lit';
 import {
+  type ColourId,
   type CutList,
   type Doubt,
   doubtOf,
@@ -64,20 +65,25 @@ function namesOf(keys: readonly string[]): string {
   return keys.map((key) => t(`doubt.of.${key}` as TextKey)).join(', ');
 }
 
-/** How likely a cord comes out short as it is cut; nothing where the gauge does not tell. */
-export function chanceSentence({ chanceOfShort: chance }: LengthDoubt): string | null {
+/**
+ * How likely a cord comes out short as it is cut, and of which colour; nothing where the gauge does not tell.
+ * @param nameOf what a colour is called
+ */
+export function chanceSentence(doubt: LengthDoubt, nameOf: (colour: ColourId) => string): string | null {
+  const { chanceOfShort: chance, likeliestShort: likeliest } = doubt;
   if (chance === null) return null;
-  if (chance < 0.001) return t('doubt.shortRare');
-  if (chance > OFTEN_SHORT) return t('doubt.shortOften', { percent: formatNumber(chance * 100, 0) });
-  return t('doubt.short', { count: formatNumber(Number((1 / chance).toPrecision(2)), 0) });
+  if (likeliest === null || chance < 0.001) return t('doubt.shortRare');
+  const colour = nameOf(likeliest);
+  if (chance > OFTEN_SHORT) return t('doubt.shortOften', { count: formatNumber(chance * 10, 0), colour });
+  return t('doubt.short', { count: formatNumber(Number((1 / chance).toPrecision(2)), 0), colour });
 }
 
 /** Likely enough that something should be done about it. */
 export const OFTEN_SHORT = 0.15;
 
 /** All that is to be said about how sure the lengths are, for paper. */
-export function doubtNotes(list: CutList): TemplateResult {
-  const chance = chanceSentence(list.doubt);
+export function doubtNotes(list: CutList, nameOf: (colour: ColourId) => string): TemplateResult {
+  const chance = chanceSentence(list.doubt, nameOf);
   const sentences = [meaningSentence(list), ...basisSentences(list), ...(chance === null ? [] : [chance])];
   return html`${sentences.map((sentence) => html`<p class="quiet">${sentence}</p>`)}`;
 }

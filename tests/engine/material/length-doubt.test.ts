@@ -140,7 +140,7 @@ describe('a length and its doubt', () => {
     const list = cutList(board(noCord));
     expect(list.doubt.unknown).toEqual(['gauge.cordErrorMm']);
     expect(list.folds.map(({ doubt }) => doubt)).toEqual([null, null]);
-    expect(list.doubt.chanceOfShort).toBeNull();
+    expect(list.doubt).toMatchObject({ chanceOfShort: null, likeliestShort: null });
     // The band hangs on the row height alone.
     expect(list.doubt.band).toMatchObject({ standardMm: 0 });
     const old = cutList(
@@ -399,6 +399,8 @@ describe('cutting longer for doubt', () => {
     }
     expect(asked.doubt).toMatchObject({ shortOneIn: 20 });
     expect(asked.doubt.chanceOfShort).toBeCloseTo(0.05, 9);
+    const [likeliest] = plain.ends.toSorted((a, b) => b.knotting - a.knotting);
+    expect(plain.doubt.likeliestShort).toBe(likeliest!.colour);
     expect(plain.doubt.chanceOfShort).toBeGreaterThan(0.05);
     expect(asked.folds.some(({ marginMm }) => marginMm[0] > 0)).toBe(true);
     const covered = cutList(board(gauge, { piece: { ...piece, spareMm: 5000, shortOneIn: 20 } }));
@@ -418,6 +420,7 @@ describe('cutting longer for doubt', () => {
     );
     expect(asked.folds.map(({ cutMm }) => cutMm)).toEqual(plain.folds.map(({ cutMm }) => cutMm));
     expect([asked.doubt.chanceOfShort, plain.doubt.chanceOfShort]).toEqual([0, 0]);
+    expect([asked.doubt.likeliestShort, plain.doubt.likeliestShort]).toEqual([null, null]);
   });
 
   it('[L20] the rarer a short cord shall be, the longer all are cut', () => {

@@ -67,6 +67,8 @@ describe('fitBar', () => {
       isCordEstimated: false,
     });
     expect(fit.sizes.map(({ label }) => label)).toEqual(['3/4 in', '20 mm', '25 mm']);
+    expect(fit.fittingMm![0]).toBeCloseTo(20 / 1.05, 9);
+    expect(fit.fittingMm![1]).toBeCloseTo(25, 9);
     expect(fitBar({ ends: 14, barMm: 16 }).verdict).toBe('too tight');
     expect(fitBar({ ends: 14, barMm: 25.4 }).verdict).toBe('too loose');
     expect(fitBar({ ends: 15, barMm: 19 }).verdict).toBe('too tight');
@@ -77,9 +79,26 @@ describe('fitBar', () => {
       endsTaken: 20,
       neededMm: null,
       verdict: null,
+      fittingMm: null,
       sizes: [],
     });
     expect(fitBar({ ends: 20, cordMm: 1.5 })).toMatchObject({ endsTaken: null, neededMm: 30, verdict: null });
+  });
+
+  it('[L5] bars fit within what is said to fit, and not beyond it', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 200 }),
+        fc.double({ min: 0.2, max: 6, noNaN: true }),
+        (ends, cordMm) => {
+          const [least, most] = fitBar({ ends, cordMm }).fittingMm!;
+          const verdictOf = (barMm: number) => fitBar({ ends, cordMm, barMm }).verdict;
+          expect([least * 1.001, most * 0.999].map(verdictOf)).toEqual(['fits', 'fits']);
+          expect([least * 0.999, most * 1.001].map(verdictOf)).toEqual(['too tight', 'too loose']);
+        },
+      ),
+    );
+    expect(fitBar({ ends: 8, ringMm: 25, cordMm: 2 }).fittingMm).toBeNull();
   });
 
   it('[L5] the bar that the ends need takes them', () => {

@@ -65,6 +65,9 @@ export const REFUSED: readonly Refused[] = [
     sample: '14 ends on the bar',
     except: {
       'piece.purpose': 'how the band ends',
+      'piece.ending': 'how the band ends',
+      'ways.turned': 'the end of the band',
+      'work.keys': 'a key',
       'steps.endRow': 'a row of the end of the band',
       'steps.hf': 'where a string comes to lie: a verb',
       'steps.hb': 'where a string comes to lie: a verb',
@@ -77,7 +80,11 @@ export const REFUSED: readonly Refused[] = [
     word: /\bEnden?\b/,
     instead: 'ein Strang hängt; Ende ist, wie das Band aufhört',
     sample: '14 Enden auf dem Steg',
-    except: { 'steps.endRow': 'eine Reihe vom Ende des Bandes' },
+    except: {
+      'steps.endRow': 'eine Reihe vom Ende des Bandes',
+      'ways.turned': 'das Ende des Bandes',
+      'work.keys': 'eine Taste',
+    },
   },
   { language: 'en', word: /\bpieces?\b/i, instead: 'keychain, cord, float', sample: 'the whole piece' },
   { language: 'de', word: /\bStücke?\b/, instead: 'Anhänger, Faden, Querfaden', sample: 'das ganze Stück' },
@@ -88,7 +95,13 @@ export const REFUSED: readonly Refused[] = [
     instead: 'Knüpfstrang, Träger, Querfaden',
     sample: 'Randfäden',
   },
-  { language: 'en', word: /\bstrands?\b/i, instead: 'string or float', sample: 'a strand shows' },
+  {
+    language: 'en',
+    word: /\bstrands?\b/i,
+    instead: 'string or float',
+    sample: 'a strand shows',
+    except: { 'gauge.thread.floss': 'what six-strand floss is called' },
+  },
   { language: 'en', word: /\bboth sides\b/i, instead: 'left and right', sample: 'the same from both sides' },
   {
     language: 'de',
@@ -102,7 +115,12 @@ export const REFUSED: readonly Refused[] = [
     instead: 'automatically',
     sample: 'kept by itself',
   },
-  { language: 'en', word: /\bis no (?!such\b|longer\b|room\b)/i, instead: 'is not a …', sample: 'this file is no board' },
+  {
+    language: 'en',
+    word: /\bis no (?!such\b|longer\b|room\b)/i,
+    instead: 'is not a …',
+    sample: 'this file is no board',
+  },
   { language: 'en', word: /\bput out\b/i, instead: 'loses access', sample: 'put out at once' },
   {
     language: 'en',

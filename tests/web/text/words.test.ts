@@ -14,10 +14,8 @@ type Texts = Readonly<Record<string, string>>;
 const NOT_YET = new Set([
   'aside',
   'compare',
-  'doubt',
   'help',
   'notices',
-  'panels-inside',
   'paper',
   'people',
   'price',

@@ -24,7 +24,13 @@ afterAll(() => vi.unstubAllGlobals());
 const doubt = (plusMinusMm: number) => ({ plusMinusMm }) as NonNullable<Parameters<typeof plusMinus>[1]>;
 const listOf = (gauge: Gauge) => cutList({ ...sampleBoard(), gauge } as Board);
 const chance = (chanceOfShort: number | null) =>
-  chanceSentence({ chanceOfShort } as Parameters<typeof chanceSentence>[0]);
+  chanceSentence(
+    { chanceOfShort, likeliestShort: 'x' } as Parameters<typeof chanceSentence>[0],
+    (colour) => `the colour ${colour}`,
+  );
+
+const measured = { cordMm: 1.2, cordErrorMm: 0.02, rowMm: 1.4, rowErrorMm: 0.02 };
+const whole = { ...measured, knottingMm: 6, knottingErrorMm: 0.1, carrierMm: 2, carrierErrorMm: 0.1 };
 
 describe('±', () => {
   it('is rounded up to whole millimetres, from ten centimetres on to whole centimetres', () => {
@@ -52,9 +58,6 @@ describe('±', () => {
 });
 
 describe('what ± rests on', () => {
-  const measured = { cordMm: 1.2, cordErrorMm: 0.02, rowMm: 1.4, rowErrorMm: 0.02 };
-  const whole = { ...measured, knottingMm: 6, knottingErrorMm: 0.1, carrierMm: 2, carrierErrorMm: 0.1 };
-
   it('is said apart for nothing measured, a part measured, and all measured', () => {
     const [none, part, all] = [{}, measured, whole].map((gauge) => basisSentences(listOf(gauge)));
     expect(none).toHaveLength(1);
@@ -66,7 +69,7 @@ describe('what ± rests on', () => {
   it('is not known where the board has values without how sure they are, which are named', () => {
     const list = listOf({ cordMm: 1.2, rowMm: 1.4 });
     expect(basisSentences(list)).toEqual([]);
-    expect(meaningSentence(list)).toContain('width for a string, height of a row');
+    expect(meaningSentence(list)).toContain('width of a string, height of a row');
     expect(meaningSentence(listOf({}))).toMatch(/^± means/);
   });
 
@@ -77,18 +80,25 @@ describe('what ± rests on', () => {
 });
 
 describe('how likely a cord comes out short', () => {
-  it('is said in ones of so many, rounded to two digits; else that it is rare, or often', () => {
+  it('[W1071] is said of the colour, in ones of so many rounded to two digits; else that it is rare, or in so many of ten', () => {
     expect(chance(null)).toBeNull();
-    expect(chance(0.0009)).toMatch(/fewer than 1 cord in 1,000/);
-    expect(chance(0.0123)).toContain('1 in 81 ');
+    expect(chance(0.0009)).toMatch(/Less than 1 in 1,000/);
+    expect(chance(0.0123)).toMatch(/^About 1 in 81 that a cord in the colour x runs short/);
     expect(chance(0.15)).toContain('1 in 7 ');
-    expect(chance(0.2)).toContain('20 of 100');
+    expect(chance(0.2)).toMatch(/^About 2 in 10 that a cord in the colour x runs short.*Tie a swatch/);
+  });
+
+  it('[W1071] is rare where no cord is likelier than any other', () => {
+    const list = listOf(whole);
+    expect(chanceSentence({ ...list.doubt, chanceOfShort: 0, likeliestShort: null }, String)).toMatch(
+      /Less than 1 in 1,000/,
+    );
   });
 
   it('on paper stands behind what ± means, and is left out where it is not known', () => {
-    expect(wordsOf(doubtNotes(listOf({})))).toMatch(/± means.*Nothing is measured.*comes? out short/);
-    const unknown = wordsOf(doubtNotes(listOf({ cordMm: 1.2 })));
+    expect(wordsOf(doubtNotes(listOf({}), String))).toMatch(/± means.*Nothing is measured.*runs short/);
+    const unknown = wordsOf(doubtNotes(listOf({ cordMm: 1.2 }), String));
     expect(unknown).toContain('is not known');
-    expect(unknown).not.toContain('out short');
+    expect(unknown).not.toContain('runs short');
   });
 });

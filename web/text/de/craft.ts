@@ -35,7 +35,6 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
   'sym.picture': 'Bild',
   'sym.yes': 'links und rechts gleich',
   'sym.no': 'links und rechts verschieden',
-  'sym.frieze': 'Das endlose Band hat die Symmetrie {frieze}.',
   'repeat.heading': 'Rapporte',
   'repeat.picture': 'Das Band, mehrere Rapporte lang',
   'repeat.cycle':

@@ -3,31 +3,30 @@ import type { enDoubt } from '../en/doubt.ts';
 
 export const deDoubt: Readonly<Record<keyof typeof enDoubt, string>> = {
   'cut.totals': 'Garn insgesamt',
-  'cut.total': '{pieces} {pieces:Stück/Stücke}, {length}',
-  'cut.skeins': '{skeins} {skeins:Strang/Stränge}',
+  'cut.total': '{pieces} {pieces:Faden/Fäden}, {length}',
+  'cut.skeins': '{skeins} {skeins:Docke/Docken}',
   'cut.bandLength': 'Länge, erste bis letzte Reihe',
   'doubt.is': '{length} ± {off}',
   'doubt.needs': 'braucht {needs}',
   'doubt.means':
-    '± heißt: Bei etwa 95 von 100 Stücken liegt darin, was wirklich gebraucht wird. Alle Fäden teilen den Fehler der Probe: Braucht einer mehr, dann die anderen auch.',
+    '± heißt: 19 von 20 Anhängern brauchen eine Länge innerhalb davon. Braucht ein Faden mehr, dann auch die anderen: Alle teilen dieselben Maße.',
   'doubt.prior':
-    'Es ist nichts gemessen; die Längen sind geschätzt: je Knoten zwei Windungen um den Träger, eine Reihe 1,15-mal so hoch, wie ein Faden breit ist. ± lässt zu, was von Hand zu Hand und von Garn zu Garn verschieden ist (eigene Annahme). Die Regel der Handbücher, 4- bis 5-mal die fertige Länge, liegt darin. Eine Probe macht es kleiner.',
+    'Es ist nichts gemessen; die Längen sind geschätzt: je Knoten zwei Windungen um den Träger, eine Reihe 1,15-mal so hoch, wie ein Strang breit ist. ± lässt Hand und Garn verschieden sein (eigene Annahme). Die Regel der Handbücher liegt darin: jeder Strang 4- bis 5-mal so lang wie das Band. Eine Probe macht es enger.',
   'doubt.priorPart':
     'Was nicht gemessen ist, wird aus dem Gemessenen geschätzt; ± lässt auch das zu (eigene Annahme).',
   'doubt.assumed':
-    'Nur einmal gemessen: {what}. Wie gleichmäßig du knüpfst, zeigt das nicht; angenommen sind 5 von 100. Eine zweite und dritte Probe sagen es.',
+    'Nur einmal gemessen: {what}. Wie gleichmäßig du knüpfst, zeigt das nicht; angenommen sind 5 von 100. Eine zweite Probe sagt mehr.',
   'doubt.unknown':
-    'Wie sicher diese Längen sind, ist nicht bekannt, weil am Brett nicht steht, wie sicher die Maße sind ({fields}). Miss unter „Steg und Probe“ noch einmal eine Probe.',
-  'doubt.of.cordErrorMm': 'Breite je Faden',
+    'Wie sicher diese Längen sind, ist nicht bekannt: Am Brett steht nicht, wie sicher seine Maße sind ({fields}). Miss eine Probe unter „Steg und Maße“.',
+  'doubt.of.cordErrorMm': 'Breite eines Strangs',
   'doubt.of.rowErrorMm': 'Höhe einer Reihe',
   'doubt.of.knottingErrorMm': 'Verbrauch eines Knotens',
   'doubt.of.carrierErrorMm': 'Verbrauch des Trägers',
   'doubt.of.cord': 'die Breite',
   'doubt.of.row': 'die Höhe',
-  'doubt.of.takeUp': 'der Faden',
-  'doubt.short':
-    'So geschnitten ist von den unsichersten Fäden etwa 1 von {count} zu kurz: Seine Zugabe ist vor dem letzten Knoten aufgebraucht.',
+  'doubt.of.takeUp': 'der Verbrauch',
+  'doubt.short': 'Etwa 1-mal von {count} wird ein Faden in {colour} vor seinem letzten Knoten zu kurz.',
   'doubt.shortOften':
-    'So geschnitten wären von den unsichersten Fäden etwa {percent} von 100 zu kurz: Ihre Zugabe ist vor dem letzten Knoten aufgebraucht. Knüpfe eine Probe oder schneide länger.',
-  'doubt.shortRare': 'So geschnitten ist auch von den unsichersten Fäden weniger als 1 von 1.000 zu kurz.',
+    'Etwa {count}-mal von 10 wird ein Faden in {colour} vor seinem letzten Knoten zu kurz. Knüpfe eine Probe oder schneide länger.',
+  'doubt.shortRare': 'Weniger als 1-mal von 1.000 wird ein Faden zu kurz.',
 };

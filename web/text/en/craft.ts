@@ -32,7 +32,6 @@ export const enCraft = {
   'sym.picture': 'Picture',
   'sym.yes': 'left and right alike',
   'sym.no': 'left and right differ',
-  'sym.frieze': 'The endless band has the symmetry {frieze}.',
   'repeat.heading': 'Repeats',
   'repeat.picture': 'The band, several repeats long',
   'repeat.cycle':
