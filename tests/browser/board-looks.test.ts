@@ -161,7 +161,7 @@ describe('first use', () => {
     await order.waitFor();
     const box = await order.boundingBox();
     expect((box?.y ?? 0) > 0 && (box?.y ?? 0) + (box?.height ?? 0) <= 900).toBe(true);
-    expect(await order.textContent()).toMatch(/ends at places \d+ and \d+/);
+    expect(await order.textContent()).toMatch(/places \d+ and \d+/);
   });
 });
 
@@ -214,7 +214,7 @@ describe('finished', () => {
     await drawn(page);
     const front = await blue();
     await finished.getByRole('button', { name: 'Back', exact: true }).click();
-    await finished.getByText('Bars on the back', { exact: false }).waitFor();
+    await finished.getByText('Floats on the back', { exact: false }).waitFor();
     await expect.poll(blue).toBeGreaterThan(front * 1.8);
   });
 

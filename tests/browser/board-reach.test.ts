@@ -77,7 +77,7 @@ describe('looks', () => {
     await choose(page, 'beside');
     const finished = page.locator('lb-finished');
     await finished.getByRole('button', { name: 'Back' }).click();
-    await finished.getByText('Bars on the back', { exact: false }).waitFor();
+    await finished.getByText('Floats on the back', { exact: false }).waitFor();
     const picture = () =>
       finished.locator('canvas').evaluate((canvas) => (canvas as HTMLCanvasElement).toDataURL().length);
     expect(await picture()).toBeGreaterThan(5000);

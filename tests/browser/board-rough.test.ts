@@ -99,7 +99,7 @@ describe('without what a browser mostly has', () => {
       await page.locator(`lb-board-menu [data-action=${action}]`).click();
     };
     await menu(0, 'copy');
-    await page.locator('lb-board .notice', { hasText: 'Use the keys instead' }).waitFor();
+    await page.locator('lb-board .notice', { hasText: 'Use the keys' }).waitFor();
     await menu(2, 'paste');
     await expect.poll(async () => (await rowsOf(page))[2]).toBe('f - -');
     expect(complaints).toEqual([]);
@@ -120,13 +120,13 @@ describe('wrong files', () => {
     const { page } = await newBoard(suite.browser, suite.http, 6, 6);
     const notice = page.locator('lb-board-page p.notice[role=alert]');
     await drop(page, 'kite.json', '{"format":');
-    await notice.filter({ hasText: 'This file is no board' }).waitFor();
+    await notice.filter({ hasText: 'This file is not a board' }).waitFor();
     const rows = ['f f', 'f'];
     const palette = [{ id: 'a', name: 'sand', hex: '#e8c98a' }];
     const strings = ['a', 'a', 'a', 'a'];
     const file = { format: 'larkboard', version: 1, title: 'Tail', palette, strings, start: 0, rows };
     await drop(page, 'tail.json', JSON.stringify(file));
-    await notice.filter({ hasText: 'replaced by the file' }).waitFor();
+    await notice.filter({ hasText: 'The file replaced the board' }).waitFor();
     expect(await rowsOf(page)).toEqual(rows);
   });
 });

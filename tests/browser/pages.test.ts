@@ -47,7 +47,7 @@ describe('board page', () => {
   it('[B8] a crossing order says so, and which colour shows', async () => {
     const { page } = await openDemo('demo-crosswind');
     await page.locator('lb-mounting-panel').getByText('Does not mount neatly', { exact: false }).waitFor();
-    await page.locator('lb-mounting-panel').getByText('a bar of', { exact: false }).first().waitFor();
+    await page.locator('lb-mounting-panel').getByText('a float of', { exact: false }).first().waitFor();
   });
 
   it('[B9] a demo board is looked at; its copy can be changed', async () => {

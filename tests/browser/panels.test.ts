@@ -104,7 +104,7 @@ describe('tabs', () => {
   it('[A55] cautions stand in the panels where they belong', async () => {
     const { page } = await open(LOPSIDED);
     for (const [tab, ...words] of [
-      ['Cutting list', 'Scissors', 'synthetic ends', 'children'],
+      ['Cutting list', 'Scissors', 'synthetic thread', 'children'],
       ['Keychain', 'small parts', 'not for children under 3', 'nickel', 'come first'],
       ['Work order', 'Rest your hands'],
       ['Mounting', 'children under 3', 'round a neck', 'nickel', 'Rest your hands', 'come first'],

@@ -13,7 +13,8 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
     'Dieser Browser behält nichts für diese Seite: dein Name hier und noch nicht gesendete Worte sind vergessen, sobald du sie schließt.',
   'app.nothingHere': 'Unter dieser Adresse ist nichts.',
   'app.notFetched': 'Dieser Teil der Seite lässt sich gerade nicht holen.',
-  'app.replaced': 'Diese Seite gibt es neuer, und diesen Teil der alten nicht mehr. Lade die Seite neu.',
+  'app.replaced':
+    'Eine neuere Fassung der Seite ist da; diesen Teil der alten gibt es nicht mehr. Lade die Seite neu.',
   'app.again': 'Noch einmal',
   'start.loading': 'Die Bretter werden geholt …',
   'start.badFile': 'Diese Datei ist kein Brett: {why}',
