@@ -153,7 +153,7 @@ describe('first use', () => {
     });
     await page.locator('button[type=submit]').click();
     await page.locator('lb-board canvas.pattern').waitFor();
-    await page.getByText('Tie a knot: tap or click a place', { exact: false }).waitFor();
+    await page.getByText('Tie a knot: tap or click a spot', { exact: false }).waitFor();
     const { x, y } = await pointOf(page, 0, 1);
     await page.mouse.click(x, y);
     await expect.poll(async () => (await rowsOf(page))[0]).toMatch(/^- f/);

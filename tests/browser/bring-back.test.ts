@@ -58,7 +58,7 @@ describe('bringing back', () => {
     await untilSaved(friend.page);
     await expect.poll(async () => (await rowsOf(page))[0]).toContain('bf');
     hear();
-    await page.getByText('1 place that was changed meanwhile stays as changed.').waitFor();
+    await page.getByText('1 spot changed meanwhile stays as changed.').waitFor();
     await untilSaved(page);
     const rows = ['bf f b', second, 'bf b b', 'fb b'];
     expect(await rowsOf(page)).toEqual(rows);

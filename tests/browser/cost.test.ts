@@ -11,7 +11,7 @@ it('[Y86] [Y87] [B32] a price follows what is known of threads, parts, time and 
   const { page, context, complaints } = await openOwnBoard(suite.browser, suite.http, LOPSIDED);
   await openTab(page, 'Cost');
   const panel = page.locator('lb-cost-panel');
-  await panel.getByText('State a price of thread', { exact: false }).waitFor();
+  await panel.getByText('Give a price of thread', { exact: false }).waitFor();
   const fill = async (label: string | RegExp, value: string): Promise<void> => {
     const field = panel.getByLabel(label, typeof label === 'string' ? { exact: true } : {}).first();
     await field.fill(value);

@@ -34,13 +34,13 @@ describe('remarks about entries', () => {
     const about = shop.page.getByLabel('About');
     await expect
       .poll(() => about.locator('option:checked').textContent())
-      .toBe('the folded string at places 3 and 4 (“Cutting list”)');
+      .toBe('the cord at places 3 and 4 (“Cutting list”)');
     await say(shop.page, 'Cut this one longer.');
 
     // Heard, new at the entry, and the way from there to the words.
     await openTab(owner.page, 'Cutting list');
     expect(await owner.page.locator('body > [aria-live]').textContent()).toContain(
-      'Shop about the folded string at places 3 and 4',
+      'Shop about the cord at places 3 and 4',
     );
     const own = owner.page.locator('lb-cutting-panel li.entry').filter({ hasText: 'straw' });
     await own.getByRole('button', { name: /^1 remark about the folded string.*new$/ }).click();
@@ -49,13 +49,13 @@ describe('remarks about entries', () => {
 
     // Looked at: no longer new. And from the words to the entry.
     await threads(owner.page)
-      .getByRole('button', { name: /the folded string at places 3 and 4/ })
+      .getByRole('button', { name: /the cord at places 3 and 4/ })
       .first()
       .click();
     await expect.poll(() => own.evaluate((entry) => entry.matches(':focus'))).toBe(true);
     await expect
       .poll(() => own.getByRole('button').getAttribute('aria-label'))
-      .toBe('1 remark about the folded string at places 3 and 4');
+      .toBe('1 remark about the cord at places 3 and 4');
 
     // Strings come in before it: it is at other places now, for both.
     await runOn(owner.page, { kind: 'insert-string-pairs', at: 0, count: 1 });
@@ -64,15 +64,15 @@ describe('remarks about entries', () => {
 
     // Its ends are of two colours now: it is cut no longer as one, the remark says so and stays.
     await runOn(owner.page, { kind: 'recolour-strings', strings: [4], colour: 'a' });
-    await expect.poll(() => threads(shop.page).textContent()).toContain('which is no entry any more');
+    await expect.poll(() => threads(shop.page).textContent()).toContain('not an entry any more');
     await runOn(owner.page, { kind: 'delete-string-pairs', from: 2, count: 1 });
-    await expect.poll(() => threads(shop.page).textContent()).toContain('two strings of which one is gone');
+    await expect.poll(() => threads(shop.page).textContent()).toContain('a cord of which a string is gone');
     expect(await threads(shop.page).textContent()).toContain('Cut this one longer.');
     await owner.page.getByRole('button', { name: 'Undo', exact: true }).click();
     await owner.page.getByRole('button', { name: 'Undo', exact: true }).click();
     await expect
       .poll(() => threads(shop.page).locator('h3').textContent())
-      .toBe('the folded string at places 5 and 6 (“Cutting list”)');
+      .toBe('the cord at places 5 and 6 (“Cutting list”)');
     expect([...owner.complaints, ...shop.complaints]).toEqual([]);
   });
 

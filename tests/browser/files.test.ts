@@ -141,7 +141,7 @@ describe('in and out', () => {
     await input.setInputFiles({ name: 'a.json', mimeType: 'application/json', buffer: PNG });
     await page.locator(`${BROUGHT} [role=alert]`).getByText('it is a picture', { exact: false }).waitFor();
     await paste('strings: red blue blue red\nf b\nfb\nbf -\n');
-    await page.locator(BROUGHT).getByText('The text took the place of the board').waitFor();
+    await page.locator(BROUGHT).getByText('The text replaced the board').waitFor();
     expect(await rowsOf(page)).toEqual(['f b', 'fb', 'bf -']);
     const board = await saved(page, 'file');
     const { palette } = JSON.parse(readFileSync(board.path, 'utf8')) as {

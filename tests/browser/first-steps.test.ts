@@ -18,7 +18,7 @@ describe('first steps', () => {
     await page.keyboard.press('1');
     await steps.getByText('take it back with Undo', { exact: false }).waitFor();
     await page.getByRole('button', { name: 'Undo', exact: true }).click();
-    await steps.getByText('Point at a string', { exact: false }).waitFor();
+    await steps.getByText('Point at a cord', { exact: false }).waitFor();
     await page.locator('lb-mounting-panel ol li').first().hover();
     await steps.getByText('every change is worked out at once', { exact: false }).waitFor();
     await steps.getByRole('button', { name: 'Start' }).click();

@@ -136,7 +136,7 @@ describe('how sure lengths are', () => {
       const centimetres = String(offOf(doubt!.plusMinusMm) / 10).replace('.', ',');
       expect(text).toContain(`± ${centimetres} cm`);
     }
-    expect(text).toContain('Bei etwa 95 von 100 Stücken');
+    expect(text).toContain('19 von 20 Anhängern');
   });
 });
 

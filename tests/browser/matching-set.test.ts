@@ -145,7 +145,7 @@ describe('matching set', () => {
     const said = page.locator('lb-set-editor .say');
     expect(await said.textContent()).toContain('on the back will show: thread c.');
     expect(await said.textContent()).toContain('thread a, thread b are one thread here');
-    expect(await said.textContent()).toContain('0 crossings, with 2 more singles');
+    expect(await said.textContent()).toContain('0 crossings, with 2 more single cords');
     // The board's own keychain is as it was.
     expect(await keychains(page).first().locator('.mark').allTextContents()).toEqual(['neat back']);
   });
@@ -261,7 +261,7 @@ describe('matching set', () => {
     expect(await rows()).toEqual(expected(board.colourways));
     // Three of Ada's instead of one, and back again.
     const [ada, ...others] = board.colourways;
-    const pieces = page.locator('lb-set-shopping').getByLabel(`Pieces: ${ada!.name}`);
+    const pieces = page.locator('lb-set-shopping').getByLabel(`How many: ${ada!.name}`);
     await pieces.fill('3');
     await pieces.blur();
     await expect.poll(rows).toEqual(expected([ada!, ada!, ada!, ...others]));

@@ -103,7 +103,7 @@ it('[A33] where the board went on in the same place the owner is asked, and noth
   await openProposals(owner.page);
   await owner.page.getByRole('button', { name: 'See what differs in “other start”' }).click();
   const review = owner.page.locator('lb-review');
-  await review.getByText('Both sides changed these').waitFor();
+  await review.getByText('Changed on the board and in the proposal').waitFor();
   const take = review.getByRole('button', { name: 'Take over what is chosen' });
   expect(await take.isDisabled()).toBe(true);
   expect(await review.getByRole('radio', { checked: true }).count()).toBe(0);
@@ -147,7 +147,7 @@ it('[A35] an onlooker sees proposals and what differs, and makes and answers non
   await handIn('softer edge', '2');
   const { page } = await guest('onlooker');
   await openProposals(page);
-  await page.getByText('You look at this board.').waitFor();
+  await page.getByText('You may only look at this board.').waitFor();
   expect(await page.getByRole('button', { name: 'Propose changes' }).count()).toBe(0);
   await page.getByRole('button', { name: 'See what differs in “softer edge”' }).click();
   const review = page.locator('lb-review');

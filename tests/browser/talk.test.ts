@@ -109,7 +109,7 @@ describe('talk', () => {
     await owner.page.getByRole('option', { name: 'Shop of Ada' }).waitFor();
     await box(owner.page).press('Enter');
     expect(await box(owner.page).inputValue()).toBe('Ready on Friday? @Shop of Ada ');
-    await owner.page.getByRole('button', { name: 'Say it' }).click();
+    await owner.page.getByRole('button', { name: 'Send remark' }).click();
 
     await expect.poll(() => tabOf(shop.page).locator('b').textContent()).toBe('1');
     expect(await shop.page.locator('body > [aria-live]').textContent()).toContain(
@@ -141,7 +141,7 @@ describe('talk', () => {
     // About a panel: the way there, and back.
     await owner.page.getByLabel('About').selectOption('panel:cutting');
     await box(owner.page).fill('Cut all longer.');
-    await owner.page.getByRole('button', { name: 'Say it' }).click();
+    await owner.page.getByRole('button', { name: 'Send remark' }).click();
     await owner.page.getByRole('button', { name: 'the panel “Cutting list”', exact: true }).click();
     await owner.page.getByRole('button', { name: '1 remark here' }).click();
     await expect
@@ -175,7 +175,7 @@ describe('talk', () => {
     });
     for (const text of ['First', 'Second thoughts']) {
       await box(page).fill(text);
-      await page.getByRole('button', { name: 'Say it' }).click();
+      await page.getByRole('button', { name: 'Send remark' }).click();
     }
     await expect.poll(() => page.getByText('Not sent yet').count()).toBe(2);
     await page.reload();
@@ -210,7 +210,7 @@ describe('talk', () => {
     await openTab(shop.page, 'Talk');
     for (const text of ['Noise.', 'More noise.']) {
       await box(shop.page).fill(text);
-      await shop.page.getByRole('button', { name: 'Say it' }).click();
+      await shop.page.getByRole('button', { name: 'Send remark' }).click();
     }
     for (const { page } of [owner, aunt, mara]) {
       await tabOf(page).click();

@@ -60,7 +60,7 @@ describe('a board as a whole', () => {
     writeFileSync(path, 'no zip file');
     const guest = await visit(suite.browser, `${suite.http}/`);
     await guest.page.locator('input[type=file]').setInputFiles(path);
-    await guest.page.getByText('this file is no archive of a board').waitFor();
+    await guest.page.getByText('this file is not an archive of a board').waitFor();
     expect(guest.page.url()).toBe(`${suite.http}/`);
   });
 

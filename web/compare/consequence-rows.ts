@@ -1,5 +1,5 @@
 /** What both sides of a comparison come to, as rows of a table. */
-import type { Board, CutList, ShoppingList } from '../../engine/index.ts';
+import type { Board, CutList, FriezeSymmetries, ShoppingList } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatNumber, formatPrice, readUnit } from '../units/index.ts';
 import type { Consequences } from '../worker/index.ts';
@@ -67,8 +67,14 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
         ? t('after.mirror.none')
         : held.map((of) => t(`after.mirror.${of}`)).join(', ');
     }),
-    row(t('after.band'), ([, { symmetry }]) => symmetry.frieze ?? t('after.none')),
+    row(t('after.band'), ([, { symmetry }]) => sayBand(symmetry.band)),
   ];
+}
+
+/** What the whole band is symmetric by. */
+function sayBand(band: FriezeSymmetries): string {
+  const held = (['leftRight', 'glide', 'upsideDown', 'halfTurn'] as const).filter((kind) => band[kind]);
+  return held.length === 0 ? t('after.mirror.none') : held.map((kind) => t(`after.band.${kind}`)).join(', ');
 }
 
 /** Metres of every colour that either side uses. */

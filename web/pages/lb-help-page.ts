@@ -23,7 +23,14 @@ const KNOTS = [
 ] as const;
 
 const TERMS = [
+  'thread',
+  'skein',
+  'cord',
   'string',
+  'place',
+  'peg',
+  'bar',
+  'float',
   'row',
   'knotting',
   'carrier',
@@ -35,7 +42,6 @@ const TERMS = [
   'swatch',
   'plusMinus',
   'colourway',
-  'skein',
   'pickUp',
   'proposal',
 ] as const;

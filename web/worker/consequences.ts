@@ -14,8 +14,8 @@ import type { Consequences } from './jobs.ts';
 export function consequencesOf(board: Board): Consequences {
   const plan = planBoard(board);
   const { neat, crossings, singles } = plan;
-  const { mirror, frieze } = symmetry(board.pattern);
-  return { plan: { neat, crossings, singles }, ...madeOf(board, plan), symmetry: { mirror, frieze } };
+  const { mirror, band } = symmetry(board.pattern);
+  return { plan: { neat, crossings, singles }, ...madeOf(board, plan), symmetry: { mirror, band } };
 }
 
 function madeOf(board: Board, plan: MountPlan): Pick<Consequences, 'cut' | 'one'> {

@@ -79,7 +79,7 @@ export interface Consequences {
   readonly cut: CutList | null;
   /** What one piece takes and costs; null as `cut`. */
   readonly one: ShoppingList | null;
-  readonly symmetry: Pick<Symmetry, 'mirror' | 'frieze'>;
+  readonly symmetry: Pick<Symmetry, 'mirror' | 'band'>;
 }
 
 /** Every kind of job with its answer. */

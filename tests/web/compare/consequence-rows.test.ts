@@ -29,9 +29,7 @@ const neat = boardOf(['r', 'g', 'g', 'r'], ['f b', 'f']);
 describe('what a board comes to', () => {
   it('[A31] mounting is neat, crosses so often, and leaves so many strings single', () => {
     expect(rows(neat, boardOf(['r', 'g', 'r', 'g'], [])).Mounting).toEqual(['neat back', '1 crossing']);
-    expect(rows(neat, boardOf(['r', 'g', 'g', 'r', 'b'], [])).Mounting![1]).toBe(
-      'neat back, 1 single string',
-    );
+    expect(rows(neat, boardOf(['r', 'g', 'g', 'r', 'b'], [])).Mounting![1]).toBe('neat back, 1 single cord');
   });
 
   it('[A31] strings and rows are counted, lengths and time rounded up', () => {
@@ -40,10 +38,10 @@ describe('what a board comes to', () => {
       ['4', '6'],
       ['2', '3'],
     ]);
-    for (const label of ['Length of the band', 'Longest string to cut'])
+    for (const label of ['Length of the band', 'Longest cord'])
       for (const value of found[label]!)
         expect([label, value]).toEqual([label, expect.stringMatching(/^[\d,]+ mm$/)]);
-    expect(found['Time for one piece']![0]).toMatch(/^\d+ min$/);
+    expect(found['Time for one keychain']![0]).toMatch(/^\d+ min$/);
   });
 
   it('[A31] the thread of each colour that either side uses, by its name, hex or id, and – where one does not', () => {
@@ -73,13 +71,7 @@ describe('what a board comes to', () => {
 
   it('[A31] a board with a field out of range comes to nothing at the table', () => {
     const found = rows(neat, boardOf(['r', 'r'], ['f'], { gauge: { cordMm: -1 } }));
-    for (const label of [
-      'Length of the band',
-      'Longest string to cut',
-      'Knots',
-      'Price',
-      'Time for one piece',
-    ])
+    for (const label of ['Length of the band', 'Longest cord', 'Knots', 'Price', 'Time for one keychain'])
       expect([label, found[label]![1]]).toEqual([label, '–']);
   });
 
@@ -93,5 +85,13 @@ describe('what a board comes to', () => {
     expect(found(neat)).toBe('order, knots and picture');
     expect(found(boardOf(['r', 'g', 'g', 'r'], ['f f', '-']))).toBe('order');
     expect(found(boardOf(['r', 'g', 'b', 'r'], ['f f', '-']))).toBe('no');
+  });
+
+  it('[A31] [W1071] the band is said to mirror, move along or turn, and no frieze group is named', () => {
+    const found = (board: Board): string => rows(neat, board)['Along the band']![1];
+    expect(found(boardOf(['r', 'r', 'r', 'r'], ['f f', 'f']))).toBe(
+      'left and right, mirrored and moved along, top and bottom, half turn',
+    );
+    expect(found(boardOf(['r', 'g', 'b', 'r'], ['f f', 'b', 'f -', 'f']))).toBe('no');
   });
 });

@@ -61,7 +61,7 @@ describe('words', () => {
       'How much is made: 2 repeats → 90 mm',
       'Last rows: triangle → straight',
       'The notes',
-      'Width for a string: 1.2 mm → unset',
+      'Width of a string: 1.2 mm → unset',
     ]);
   });
 
@@ -159,8 +159,8 @@ describe('words', () => {
     });
     expect(differencesOf(pair.changes, pair).map(({ group, text }) => [group, text])).toEqual(
       expect.arrayContaining([
-        ['knots', 'A row at the top more'],
-        ['strings', 'A string at the right edge more'],
+        ['knots', 'One more row at the top'],
+        ['strings', 'One more string at the right edge'],
       ]),
     );
   });
@@ -175,7 +175,7 @@ describe('words', () => {
     for (const sentence of [
       'Closed by: unset → tassel',
       'Hardware: unset → round ring',
-      'Single strings: unset → instead of crossings',
+      'Single cords: unset → instead of crossings',
       'How much is made: 2 repeats → 1 repeat',
     ])
       expect(says).toContain(sentence);
@@ -274,7 +274,7 @@ describe('questions', () => {
       ['Title', '–', 'Tails'],
       ['Last rows', 'straight', 'double triangle'],
       ['Tail', '50 mm', '60 mm'],
-      ['Width for a string', 'unset', '1.5 mm'],
+      ['Width of a string', 'unset', '1.5 mm'],
       ['How much is made', '90 mm', '5 repeats'],
     ])
       expect(asked).toContainEqual(question);

@@ -112,6 +112,6 @@ describe('the card', () => {
   });
 
   it('says which field keeps it from being drawn', () => {
-    expect(wordsOf(cardOf({ ...board, gauge: { cordMm: -1 } }))).toMatch(/width for a string/i);
+    expect(wordsOf(cardOf({ ...board, gauge: { cordMm: -1 } }))).toMatch(/width of a string/i);
   });
 });

@@ -33,10 +33,10 @@ describe('[Y10] what is to be looked at', () => {
 
   it('what crosses, which colours became one, and which look alike, by the names they have here', () => {
     const sentences = said({ a: '#111111', b: '#111111', c: '#141414' });
-    expect(sentences).toMatch(/crosses 1 time; on the back will show: \w-thread/);
+    expect(sentences).toMatch(/1 crossing; floats on the back: \w-thread/);
     expect(sentences).toMatch(/a-thread, b-thread are one thread here/);
     expect(sentences).toMatch(/look alike \(sight: usual sight/);
-    expect(sentences).toMatch(/They lie (nowhere side by side|side by side in \d)/);
+    expect(sentences).toMatch(/They meet (nowhere|\d+ times?)/);
   });
 
   it('what is hard to tell apart for some', () => {

@@ -91,11 +91,11 @@ describe('an entry', () => {
   it('is called by what it is, counted from one', () => {
     const name = (panel: string, at: EntryPlace) => entryName(panel, at, sampleBoard());
     expect(EVERY.map((at) => name(at.on === 'value' ? 'gauge' : 'cutting', at))).toEqual([
-      'the single string at place 1',
-      'the folded string at places 1 and 2',
+      'the single cord at place 1',
+      'the cord at places 1 and 2',
       'the step at row 1, knot 1',
       'the colour red',
-      'Width for a string',
+      'Width of a string',
     ]);
     expect(name('symmetry', EVERY[1]!)).toBe('the order of strings 1 and 2');
     expect(name('symmetry', EVERY[2]!)).toBe('the break at row 1, knot 1');
@@ -118,10 +118,10 @@ describe('an entry', () => {
       );
     expect(say('work', null)).toBe('a step that is gone (“Panel”)');
     expect(say('symmetry', null)).toBe('a break that is gone with its knot (“Panel”)');
-    expect(say('cutting', null, 'strings')).toBe('two strings of which one is gone (“Panel”)');
+    expect(say('cutting', null, 'strings')).toBe('a cord of which a string is gone (“Panel”)');
     expect(say('work', { on: 'knot', row: 0, k: 0 })).toBe('the step at row 1, knot 1 (“Panel”)');
     expect(say('work', { on: 'knot', row: 0, k: 1 })).toBe(
-      'the step at row 1, knot 2, which is no entry any more (“Panel”)',
+      'the step at row 1, knot 2, not an entry any more (“Panel”)',
     );
   });
 });

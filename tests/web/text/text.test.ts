@@ -94,7 +94,7 @@ describe('texts', () => {
       '2 strings, 1 row',
       '2 strings, 1 row',
       '2 strings, 1 row, 1 knot',
-      '1 row in the piece',
+      '1 row in the keychain',
       '1 row in 1 repeat makes 3 mm.',
       '1 knot, 1 pick-up.',
     ]);

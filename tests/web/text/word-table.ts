@@ -43,7 +43,19 @@ export const TWINS: Readonly<Record<string, Twins>> = {
 
 /** Texts that name a thing in one language alone, each with its reason. */
 export const NOT_TWINS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
-  place: { 'closed.boardFull': 'German has one word for a place and for room' },
+  place: Object.fromEntries(
+    [
+      'closed.boardFull',
+      'error.limit',
+      'error.store-full',
+      'error.full',
+      'table.full',
+      'talk.why.full',
+      'talk.noRoom',
+      'writing.room',
+    ].map((key) => [key, 'German has one word for a place and for room']),
+  ),
+  string: { 'io.pasteHint': 'the line of a file begins with “strings”' },
 };
 
 interface Refused {
@@ -66,6 +78,8 @@ export const REFUSED: readonly Refused[] = [
     except: {
       'piece.purpose': 'how the band ends',
       'piece.ending': 'how the band ends',
+      'help.triangle': 'how the band ends',
+      'table.where.end': 'a row of the end of the band',
       'ways.turned': 'the end of the band',
       'work.keys': 'a key',
       'steps.endRow': 'a row of the end of the band',
@@ -82,6 +96,8 @@ export const REFUSED: readonly Refused[] = [
     sample: '14 Enden auf dem Steg',
     except: {
       'steps.endRow': 'eine Reihe vom Ende des Bandes',
+      'help.triangle': 'wie das Band aufhört',
+      'table.where.end': 'eine Reihe vom Ende des Bandes',
       'ways.turned': 'das Ende des Bandes',
       'work.keys': 'eine Taste',
     },
@@ -100,7 +116,10 @@ export const REFUSED: readonly Refused[] = [
     word: /\bstrands?\b/i,
     instead: 'string or float',
     sample: 'a strand shows',
-    except: { 'gauge.thread.floss': 'what six-strand floss is called' },
+    except: {
+      'gauge.thread.floss': 'what six-strand floss is called',
+      'help.term.skeinText': 'what six-strand floss is called',
+    },
   },
   { language: 'en', word: /\bboth sides\b/i, instead: 'left and right', sample: 'the same from both sides' },
   {
@@ -117,7 +136,7 @@ export const REFUSED: readonly Refused[] = [
   },
   {
     language: 'en',
-    word: /\bis no (?!such\b|longer\b|room\b)/i,
+    word: /(?<!\bthere )\bis no (?!longer\b)/i,
     instead: 'is not a …',
     sample: 'this file is no board',
   },

@@ -37,5 +37,5 @@ test('[B110] times are in the reader’s language', async () => {
     '14:05',
     '03.05.2026, 14:05',
   ]);
-  expect(titleOf({ kind: 'auto', at: AT, name: '' })).not.toBe('kept by itself');
+  expect(titleOf({ kind: 'auto', at: AT, name: '' })).not.toBe('saved automatically');
 });

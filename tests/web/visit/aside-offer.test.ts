@@ -159,7 +159,7 @@ describe('where one may only look', () => {
     await leaveCopy(ASIDE, doc);
     const { offer, done, words } = await offered(false);
     await done;
-    expect(words()).toContain('changes from another tab that make no board by themselves');
+    expect(words()).toContain('changes from another tab that are not a board of their own');
     expect(() => press(offer.render(), 'Save the copy as a file')).toThrow('no button');
     await press(offer.render(), 'Forget the copy');
     expect([words(), await asides()]).toEqual(['', []]);

@@ -32,7 +32,7 @@ describe('the terms of a price', () => {
   it('[Y85] all that are stated stand in the order of the formula', () => {
     expect(rows(ALL)).toEqual([
       'Thread in it: 2.00',
-      'Waste of thread: 0.20',
+      'Waste: 0.20',
       'Parts: 1.00',
       'Work: 6.00',
       'Post: 2.40',
@@ -65,7 +65,7 @@ describe('the terms of a price', () => {
     expect(whyNoPrice(priceOf({}, ONE))).toBeNull();
     const nothing = priceOf({}, { thread: null, parts: null, minutes: 0, pieces: 1 });
     expect([whyNoPrice(nothing), priceLine(nothing)]).toEqual([
-      expect.stringContaining('State a price'),
+      expect.stringContaining('Give a price'),
       null,
     ]);
     expect(whyNoPrice(priceOf({ marginShare: 0.7, feeShare: 0.3 }, ONE))).toBe(

@@ -154,7 +154,7 @@ describe('[A52] what the engine refuses', () => {
       'einen solchen Knoten gibt es nicht (rows[1]: Knoten sind f, b, fb, bf und -, nicht "x")',
     );
     expect(say({ rows: ['f'] })).toBe(
-      'die Zahl der Knoten passt nicht zur Zahl der Fäden (rows[0] muss bei 4 Fäden 2 Knoten haben, nicht 1)',
+      'die Zahl der Knoten passt nicht zur Zahl der Stränge (rows[0] muss bei 4 Strängen 2 Knoten haben, nicht 1)',
     );
     expect(say({ version: 7 })).toContain('version muss eines davon sein: 1, 2, 3; nicht 7');
     expect(say({ rows: [], piece: { lengthMm: -1 } })).toBe(
@@ -172,13 +172,13 @@ describe('[A52] what the engine refuses', () => {
       return sayError(result.error);
     };
     expect(refused({ kind: 'insert-string-pairs', at: 0, count: 150 })).toMatch(
-      /^ein Brett hat höchstens 200 Fäden/,
+      /^ein Brett hat höchstens 200 Stränge/,
     );
     expect(refused({ kind: 'set-title', title: 'x'.repeat(121) })).toBe(
       'Der Name muss 0 bis 120 Zeichen haben, nicht 121',
     );
     expect(refused({ kind: 'set-piece', patch: { knotsPerMinute: 0 } })).toMatch(
-      /^Knoten pro Minute muss größer als 0/,
+      /^Knoten je Minute muss größer als 0/,
     );
   });
 

@@ -9,5 +9,5 @@ export const deAside: Readonly<Record<keyof typeof enAside, string>> = {
   'aside.refused':
     'Der Server hat Änderungen an „{title}“ aus einem anderen Tab nicht angenommen. Dieser Browser hat sie noch.',
   'aside.unshown':
-    'Dieser Browser hat auch Änderungen aus einem anderen Tab, die für sich kein Brett ergeben. Sie gehören nicht zu diesem und lassen sich nicht als Datei sichern.',
+    'Dieser Browser hat auch Änderungen aus einem anderen Tab, die für sich kein Brett sind. Sie gehören nicht zu diesem und lassen sich nicht als Datei sichern.',
 };

@@ -9,7 +9,7 @@ export const deNotices: Readonly<Record<keyof typeof enNotices, string>> = {
   'lost.both': '{name} hat {changed} geändert und {removed} entfernt.',
   'lost.knot': '{count} deiner Knoten',
   'lost.row': '{count} deiner Reihen',
-  'lost.string': '{count} deiner Fäden',
+  'lost.string': '{count} deiner Stränge',
   'lost.colour': '{count} deiner Farben',
   'lost.colourway': '{count} deiner Farbstellungen',
   'lost.text': '{count} deiner Texte',

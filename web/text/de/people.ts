@@ -9,7 +9,7 @@ export const dePeople: Readonly<Record<keyof typeof enPeople, string>> = {
   'people.alone': 'Gerade ist sonst niemand hier.',
   'people.sees': 'sieht die Reihen {from} bis {to}',
   'people.follow': 'Folgen',
-  'people.followOf': '{name} folgen: die Reihen im Blick behalten, die dort zu sehen sind',
+  'people.followOf': '{name} folgen: dieselben Reihen sehen',
   'people.ask': 'Wie sollen dich die anderen hier nennen?',
   'people.goOn': 'Weiter',
   'people.goOnAs': 'Weiter als {name}',

@@ -3,20 +3,20 @@ import type { enVersions } from '../en/versions.ts';
 
 export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.purpose':
-    'Wie das Brett früher aussah. Während ihr arbeitet, werden Stände von selbst aufgehoben; benannte bleiben.',
+    'Wie das Brett früher aussah. Während ihr arbeitet, werden Stände automatisch gesichert; benannte bleiben.',
   'versions.name': 'Name dieses Standes',
   'versions.keep': 'Aufheben',
   'versions.kept': 'Aufgehoben als „{name}“.',
   'versions.loading': 'Wird geholt …',
-  'versions.none': 'Es gibt noch keinen Stand. Der erste wird aufgehoben, sobald jemand etwas ändert.',
-  'versions.kind.auto': 'von selbst aufgehoben',
+  'versions.none': 'Es gibt noch keinen Stand. Der erste wird gesichert, sobald jemand etwas ändert.',
+  'versions.kind.auto': 'automatisch gesichert',
   'versions.kind.many': 'bevor vieles auf einmal geändert wurde',
   'versions.kind.wiped': 'bevor jemand die Arbeit anderer geändert hat',
   'versions.kind.before': 'bevor etwas zurückgeholt oder zurückgenommen wurde',
   'versions.kind.late': 'von jemandem, der fort war; ein Teil davon hatte am Brett keinen Platz mehr',
   'versions.kind.named': 'benannt',
   'versions.by': 'von {name}',
-  'versions.size': '{strings} Fäden, {rows} {rows:Reihe/Reihen}',
+  'versions.size': '{strings} Stränge, {rows} {rows:Reihe/Reihen}',
   'versions.named': '{name}, {when}',
   'versions.now': 'Das Brett jetzt',
   'versions.lookAt': '„{name}“ vom {when} ansehen',
@@ -56,7 +56,7 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.slider': 'Welcher Stand',
   'versions.step': '{step} von {steps}',
   'versions.rule':
-    'Von selbst aufgehoben: eine Stunde lang einer je Minute, einen Tag lang einer je Stunde, einen Monat lang einer je Tag, danach einer je Woche. Benannte bleiben, höchstens {most}.',
+    'Automatisch gesichert: eine Stunde lang einer je Minute, einen Tag lang einer je Stunde, einen Monat lang einer je Tag, danach einer je Woche. Benannte bleiben, höchstens {most}.',
   'versions.offline':
     'Keine Verbindung. Die Stände liegen auf dem Server: sehen und zurückholen lassen sie sich, sobald die Verbindung wieder da ist.',
   'versions.notSaved': 'die letzten Änderungen sind noch nicht gesichert; gleich noch einmal versuchen',

@@ -7,5 +7,5 @@ export const enAside = {
   'aside.refused':
     'Changes to “{title}” from another tab were not taken by the server. This browser still holds them.',
   'aside.unshown':
-    'This browser also holds changes from another tab that make no board by themselves. They are not part of this one, and cannot be saved as a file.',
+    'This browser also holds changes from another tab that are not a board of their own. They are not part of this one, and cannot be saved as a file.',
 } as const;

@@ -7,7 +7,7 @@ export const enPeople = {
   'people.alone': 'Nobody else is here now.',
   'people.sees': 'sees rows {from} to {to}',
   'people.follow': 'Follow',
-  'people.followOf': 'Follow {name}: keep the rows that they see in sight',
+  'people.followOf': 'Follow {name}: see the rows that they see',
   'people.ask': 'What shall the others here call you?',
   'people.goOn': 'Go on',
   'people.goOnAs': 'Go on as {name}',

@@ -5,7 +5,7 @@ export const enShare = {
   'links.roleOfLink': 'Whoever opens it may',
   'links.name': 'For whom (only owners see it)',
   'links.ends': 'Last day',
-  'links.endsHint': 'Leave empty for a link without an end.',
+  'links.endsHint': 'Leave empty for a link that does not run out.',
   'links.make': 'Make a link',
   'links.made': 'Here is the link. It is shown only now: copy it before you close this.',
   'links.address': 'The new link',
@@ -13,7 +13,7 @@ export const enShare = {
   'links.copied': 'Copied.',
   'links.copyByHand': 'The browser did not let the page copy. Select the link and copy it yourself.',
   'links.keepOwner':
-    'This board opens in this browser because you made it or came in by a link. Make an owner link for your other devices and keep it safe: a browser whose data is cleared cannot come back without one.',
+    'This board opens in this browser because you made it or came by a link. Make an owner link for your other devices and keep it safe: once this browser’s data is cleared, only such a link brings you back.',
   'links.list': 'Links given out',
   'links.loading': 'Fetching the links …',
   'links.failed': 'Not done: {why}',
@@ -25,7 +25,7 @@ export const enShare = {
   'links.endOf': 'Last day of the link “{name}”',
   'links.takeBack': 'Take back',
   'links.takeBackOf': 'Take back the link “{name}”',
-  'links.takeBackSure': 'Whoever came in by it is put out at once. Really take it back?',
+  'links.takeBackSure': 'Whoever came in by it loses access at once. Really take it back?',
   'links.yes': 'Yes, take it back',
   'links.no': 'Keep it',
   'links.askOwner': 'Owners give out links to this board; ask one of them.',
@@ -34,5 +34,5 @@ export const enShare = {
   'links.branch':
     'This is a proposal. Whoever is on the board it is for can open it; what they may do here follows from there.',
   'links.unknown': 'The server cannot be reached, so what you may do here cannot be asked.',
-  'links.untilYou': 'Your link ends after {date}.',
+  'links.untilYou': 'Your link runs out after {date}.',
 } as const;

@@ -1,11 +1,11 @@
 /** Texts of the page with all boards, in English. */
 export const enStart = {
   'start.lead': 'Design a knotted keychain together, and read how to mount it on the ring.',
-  'start.demos': 'Boards to look at',
+  'start.demos': 'Demo boards',
   'start.demosHint': 'Open one and look around. Change anything, and you have a copy of your own.',
   'start.new': 'A new board',
   'start.strings': 'Strings',
-  'start.stringsHint': 'Ends that hang from the ring, 2 to 200.',
+  'start.stringsHint': '2 to 200; each cord gives two.',
   'start.rows': 'Rows',
   'start.create': 'Make the board',
   'start.open': 'Open a board file',

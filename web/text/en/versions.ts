@@ -1,13 +1,13 @@
 /** Texts of the versions of a board, in English. Fetched with their panel. */
 export const enVersions = {
   'versions.purpose':
-    'What the board looked like before. Versions are kept by themselves while you work; those you name stay.',
+    'What the board looked like before. Versions are saved automatically while you work; those you name stay.',
   'versions.name': 'Name of this version',
   'versions.keep': 'Keep',
   'versions.kept': 'Kept as “{name}”.',
   'versions.loading': 'Fetching …',
-  'versions.none': 'There is no version yet. The first is kept when somebody begins to edit.',
-  'versions.kind.auto': 'kept by itself',
+  'versions.none': 'There is no version yet. The first is saved when somebody begins to edit.',
+  'versions.kind.auto': 'saved automatically',
   'versions.kind.many': 'before much was changed at once',
   'versions.kind.wiped': 'before somebody changed the work of others',
   'versions.kind.before': 'before something was brought back or taken back',
@@ -22,8 +22,7 @@ export const enVersions = {
   'versions.bringBack': 'Bring back',
   'versions.bringBackOf': 'Bring back “{name}”, {when}',
   'versions.bringing': 'Being brought back …',
-  'versions.stayed':
-    '{count} {count:place that was/places that were} changed meanwhile {count:stays/stay} as changed.',
+  'versions.stayed': '{count} {count:spot/spots} changed meanwhile {count:stays/stay} as changed.',
   'versions.broughtBack':
     '“{name}”, {when}, is back on the board. Undo takes this back; what was there before is in this list.',
   'versions.nameIt': 'Name',
@@ -54,7 +53,7 @@ export const enVersions = {
   'versions.slider': 'Which version',
   'versions.step': '{step} of {steps}',
   'versions.rule':
-    'Kept by themselves: one a minute for an hour, one an hour for a day, one a day for a month, then one a week. Named ones stay, {most} at most.',
+    'Saved automatically: one a minute for an hour, one an hour for a day, one a day for a month, then one a week. Named ones stay, {most} at most.',
   'versions.offline':
     'There is no connection. Versions are on the server: you can see them and bring them back once it is here again.',
   'versions.notSaved': 'your last changes are not saved yet; try again in a moment',

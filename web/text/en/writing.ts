@@ -5,11 +5,11 @@ export const enWriting = {
   'writing.tooLongTogether':
     'Somebody else wrote here too. Together it is {over} {over:character/characters} too long: yours are not saved until it is shorter.',
   'writing.empty': 'This needs a name. The one before stays until then.',
-  'writing.ofAnother': '“{name}” is the board’s colour, and this one looks otherwise. It needs another name.',
+  'writing.ofAnother': '“{name}” is the board’s colour, and this one looks different. It needs another name.',
   'writing.gone': 'Somebody removed it while you wrote. Your words are still here.',
   'writing.yours': 'What you wrote',
   'writing.copy': 'Copy my words',
   'writing.copied': 'Copied.',
-  'writing.notCopied': 'The browser keeps the clipboard from this page. Mark the words and copy them.',
+  'writing.notCopied': 'The browser hides the clipboard from this page. Mark the words and copy them.',
   'writing.letGo': 'Let them go',
 } as const;
