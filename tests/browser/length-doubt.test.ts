@@ -23,11 +23,11 @@ const SWATCHES = [
 
 const LABELS = {
   strings: 'Strings',
-  widthMm: 'Width over them (mm)',
+  widthMm: 'Width of the band (mm)',
   rows: 'Rows',
-  heightMm: 'Height of them (mm)',
+  heightMm: 'Height of these rows (mm)',
   cutMm: 'One string before tying (mm)',
-  leftMm: 'Left of it afterwards (mm)',
+  leftMm: 'Left over afterwards (mm)',
   knotting: 'Times it was knotting string',
   carrier: 'Times it was carrier',
 } as const;

@@ -144,7 +144,7 @@ describe('bar and gauge', () => {
     await openTab(page, 'Bar and gauge');
     const panel = page.locator('lb-gauge-panel');
     await panel.getByLabel('Strings', { exact: true }).fill('14');
-    await panel.getByLabel('Width over them (mm)').fill('19');
+    await panel.getByLabel('Width of the band (mm)').fill('19');
     // Common practice: 14 ends of six-strand floss on a bar of 19 mm.
     await expect
       .poll(() => panel.locator('section[aria-labelledby=result]').textContent())
@@ -166,10 +166,10 @@ describe('bar and gauge', () => {
     await openTab(page, 'Bar and gauge');
     const panel = page.locator('lb-gauge-panel');
     await panel.getByLabel('One string before tying (mm)').fill('300');
-    await panel.getByLabel('Left of it afterwards (mm)').fill('310');
+    await panel.getByLabel('Left over afterwards (mm)').fill('310');
     await panel.getByLabel('Times it was knotting string').fill('10');
     await panel.getByLabel('Times it was carrier').fill('0');
-    const left = panel.getByLabel('Left of it afterwards (mm)');
+    const left = panel.getByLabel('Left over afterwards (mm)');
     await expect.poll(() => left.getAttribute('aria-invalid')).toBe('true');
     expect(await panel.locator('#leftMm-0-wrong').textContent()).toBe('More is left than was cut.');
     await panel.getByRole('button', { name: 'Use these values' }).click();

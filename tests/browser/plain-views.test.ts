@@ -125,7 +125,7 @@ describe('bad input', () => {
       tab: 'Bar and gauge',
       typed: 'Strings must be a whole number from 2 to 200.',
       noStrings: 'Number of strings must have 2 to 200 entries, not 0',
-      outside: 'rows[0] must have 2 knots under 4 strings, not 3',
+      outside: 'rows[0] must have 2 knots for 4 strings, not 3',
       gauge: 'Width of a string (mm) must be above 0.01 and at most 100, not -1',
       moreLeft: 'More is left than was cut.',
       aboveZero: 'Must be above 0.',

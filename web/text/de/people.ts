@@ -14,8 +14,8 @@ export const dePeople: Readonly<Record<keyof typeof enPeople, string>> = {
   'people.goOn': 'Weiter',
   'people.goOnAs': 'Weiter als {name}',
   'people.taken': '{name} heißt hier schon jemand.',
-  'people.unheard': 'nicht zu hören, seit die Verbindung weg ist',
-  'people.unheardOf': '{name} (gerade nicht zu hören)',
+  'people.unheard': 'nicht zu sehen, seit die Verbindung weg ist',
+  'people.unheardOf': '{name} (gerade nicht zu sehen)',
   'people.left': 'War hier',
   'people.wasHere': 'war bis {time} hier',
 };

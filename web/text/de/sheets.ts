@@ -74,7 +74,7 @@ export const deSheets: Readonly<Record<keyof typeof enSheets, string>> = {
   'command.card': 'Die Karte drucken',
   'command.settings': 'Einstellungen',
   'command.language': 'Sprache: {name}',
-  'command.unit': 'Längen in {unit}',
+  'command.unit': 'Längen in {unit} zeigen',
   'command.isSo': 'Das ist schon so.',
   'command.textures': 'Strukturen für schwer unterscheidbare Farben zeichnen',
   'command.noTextures': 'Keine Strukturen zeichnen',

@@ -12,8 +12,8 @@ export const enPeople = {
   'people.goOn': 'Go on',
   'people.goOnAs': 'Go on as {name}',
   'people.taken': 'Somebody here is called {name} already.',
-  'people.unheard': 'not heard since the connection broke',
-  'people.unheardOf': '{name} (not heard now)',
+  'people.unheard': 'not seen since the connection broke',
+  'people.unheardOf': '{name} (not seen now)',
   'people.left': 'Was here',
   'people.wasHere': 'was here until {time}',
 } as const;

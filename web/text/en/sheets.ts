@@ -72,7 +72,7 @@ export const enSheets = {
   'command.card': 'Print the card',
   'command.settings': 'Settings',
   'command.language': 'Language: {name}',
-  'command.unit': 'Lengths in {unit}',
+  'command.unit': 'Show lengths in {unit}',
   'command.isSo': 'It is so already.',
   'command.textures': 'Draw textures for colours hard to tell apart',
   'command.noTextures': 'Draw no textures',

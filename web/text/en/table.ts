@@ -18,7 +18,7 @@ export const enTable = {
   'table.removeSure': 'Forget “{name}” and how far it is?',
   'table.removeYes': 'Forget it',
   'table.no': 'No',
-  'table.full': 'This browser has no room left to keep how far you are. Leave this page open.',
+  'table.full': 'This browser has no room left to keep how far you are. Keep this page open.',
   'table.noBoard': 'The board as you began it cannot be read any more.',
   'table.noColourway': 'There is no such colourway on the board.',
   'table.more': 'Settings',
