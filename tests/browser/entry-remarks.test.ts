@@ -43,7 +43,7 @@ describe('remarks about entries', () => {
       'Shop about the cord at places 3 and 4',
     );
     const own = owner.page.locator('lb-cutting-panel li.entry').filter({ hasText: 'straw' });
-    await own.getByRole('button', { name: /^1 remark about the folded string.*new$/ }).click();
+    await own.getByRole('button', { name: /^1 remark about the cord.*new$/ }).click();
     await threads(owner.page).hover();
     await expect.poll(() => litOf(owner.page)).toEqual({ strings: [2, 3] });
 

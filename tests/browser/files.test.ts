@@ -126,7 +126,7 @@ describe('in and out', () => {
       await page.locator('lb-in-out #use-text').click();
     };
     for (const [text, sentence] of [
-      ['f b\nx', 'line 2: “x” is no knot'],
+      ['f b\nx', 'line 2: “x” is not a knot'],
       ['f b\nf f', 'line 2 has 2 knots where 1 belong'],
       ['', 'no rows of knots'],
       ['strings: red\nf', 'the first line names 1 string'],

@@ -14,6 +14,10 @@ describe('help', () => {
     expect(await page.getByRole('img').count()).toBe(8);
     for (const image of await page.getByRole('img').all())
       expect((await image.getAttribute('aria-label'))!.length).toBeGreaterThan(20);
+    // [B274] Under each knot what it is in a text.
+    expect(await page.locator('.token').allTextContents()).toEqual(
+      ['f', 'b', 'fb', 'bf'].map((token) => `In text: ${token}`),
+    );
     await page.getByRole('link', { name: 'All boards' }).click();
     await page.locator('.card').first().waitFor();
     expect(complaints).toEqual([]);

@@ -73,7 +73,7 @@ describe('matching set', () => {
     const code = page.getByLabel('Code of the colour for thread a');
     await code.fill('moss');
     await page.keyboard.press('Tab');
-    await page.getByText('“moss” is no colour', { exact: false }).waitFor();
+    await page.getByText('“moss” is not a colour', { exact: false }).waitFor();
     await code.fill('446633');
     await page.keyboard.press('Tab');
     await page.getByLabel('Name of the thread for thread a', { exact: true }).fill('moss');
@@ -143,7 +143,7 @@ describe('matching set', () => {
       '2 colours became one',
     ]);
     const said = page.locator('lb-set-editor .say');
-    expect(await said.textContent()).toContain('on the back will show: thread c.');
+    expect(await said.textContent()).toContain('floats on the back: thread c.');
     expect(await said.textContent()).toContain('thread a, thread b are one thread here');
     expect(await said.textContent()).toContain('0 crossings, with 2 more single cords');
     // The board's own keychain is as it was.

@@ -87,6 +87,29 @@ describe('[W1070] one word for one thing', () => {
     expect(rest).toEqual(['end', 'side']);
   });
 
+  it('the help says what the things of the table are that one has in hand', () => {
+    const named = [
+      'thread',
+      'skein',
+      'cord',
+      'string',
+      'knotting string',
+      'carrier',
+      'place',
+      'peg',
+      'bar',
+      'float',
+    ];
+    for (const [language, of] of [
+      [english, 'en'],
+      [german, 'de'],
+    ] as const) {
+      const terms = Object.entries(language).filter(([key]) => /^help\.term\.\w+(?<!Text)$/.test(key));
+      for (const word of named)
+        expect(terms.filter(([, term]) => TWINS[word]![of].test(term)).length, word).toBeGreaterThan(0);
+    }
+  });
+
   it('each language has it where the other has its twin', () => {
     expect(unlike(english, german)).toEqual([]);
   });
