@@ -42,10 +42,6 @@ export class LbCuttingPanel extends Panel {
       details p {
         margin-block-start: var(--lb-space-1);
       }
-      summary {
-        min-height: 24px;
-        cursor: pointer;
-      }
     `,
   ];
 

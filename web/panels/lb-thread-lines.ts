@@ -39,10 +39,6 @@ export class LbThreadLines extends Panel {
       details {
         padding-inline-start: 1.6em;
       }
-      summary {
-        min-height: 24px;
-        cursor: pointer;
-      }
       details .fields {
         grid-template-columns: repeat(auto-fit, minmax(110px, 1fr));
         padding-block: var(--lb-space-2);

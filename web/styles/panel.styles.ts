@@ -12,6 +12,10 @@ export const panelStyles = css`
     font-weight: 650;
     margin-block-start: var(--lb-space-2);
   }
+  summary {
+    min-height: 24px;
+    cursor: pointer;
+  }
   .card > h3:first-child {
     margin: 0;
   }
