@@ -84,7 +84,7 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
   'set.swap': 'Tauschen mit',
   'set.swapOf': 'Die Farbe für {name} tauschen mit',
   'set.clear': 'Lassen wie auf dem Brett',
-  'set.clearOf': '{name} lassen wie auf dem Brett',
+  'set.clearOf': 'Lassen wie auf dem Brett: {name}',
   'set.unused': 'Farben, die kein Strang hat',
   'set.copyFrom': 'Alle Farben übernehmen von',
   'set.copy': 'Übernehmen',

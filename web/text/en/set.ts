@@ -79,7 +79,7 @@ export const enSet = {
   'set.swap': 'Swap with',
   'set.swapOf': 'Swap the colour for {name} with',
   'set.clear': 'Leave as on the board',
-  'set.clearOf': 'Leave {name} as on the board',
+  'set.clearOf': 'Leave as on the board: {name}',
   'set.unused': 'Colours that no string has',
   'set.copyFrom': 'Take all colours from',
   'set.copy': 'Take',
