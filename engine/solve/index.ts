@@ -1,2 +1,3 @@
-export { mend } from './mend.ts';
+export { mend, mendBand, type MendOptions } from './mend.ts';
+export { ANY_KNOT } from './routing.ts';
 export { solvePicture } from './solve-picture.ts';

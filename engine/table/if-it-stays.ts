@@ -2,8 +2,6 @@
 import { workingGauge } from '../material/index.ts';
 import {
   type Board,
-  BACKWARD,
-  FORWARD,
   isCrossing,
   isLeftShown,
   KNOT_TOKENS,
@@ -14,8 +12,8 @@ import {
   rowParity,
   rowStride,
 } from '../pattern/index.ts';
-import { piecePattern } from '../work/index.ts';
-import type { PieceKnot } from './piece-knot.ts';
+import { codesWith, wholePiece } from './own-way.ts';
+import { knotKey, type PieceKnot } from './piece-knot.ts';
 
 /**
  * What was done instead: another knot, `-` none; `exchanged`: the two strings changed places before it, so that the other one tied it;
@@ -35,37 +33,63 @@ export interface AsItStays {
   readonly moreMm: readonly number[];
 }
 
+/** The kind of knot that a mistake comes to, strings, colours and lengths alike: `meant` is no untied pair. Rule H34. */
+export function mistakenKind(meant: KnotToken, mistake: Mistake): KnotToken {
+  if (mistake !== 'exchanged' && mistake !== 'half') return mistake;
+  const kinds = mistake === 'exchanged' ? EXCHANGED : HALF;
+  return kinds[meant];
+}
+
+/** Two strings that changed places before a knot stand after it as if the other one had tied it and they had, or had not, changed places. */
+const EXCHANGED: Readonly<Record<KnotToken, KnotToken>> = { '-': '-', f: 'bf', b: 'fb', fb: 'b', bf: 'f' };
+const HALF: Readonly<Record<KnotToken, KnotToken>> = { '-': '-', f: 'f', b: 'b', fb: 'f', bf: 'b' };
+
 /**
  * Follows the strings through the whole piece as they hang when one knot was tied wrongly.
  * @throws RangeError when the piece ties no knot there or has more than 20,000 rows
  * O(knots). Rule H18.
  */
 export function ifItStays(board: Board, knot: PieceKnot, mistake: Mistake): AsItStays {
-  const piece = piecePattern(board, 'piece');
-  if (!piece.ok) throw new RangeError(piece.error.message);
-  const { pattern, sources } = piece.value;
+  const { pattern, sources } = wholePiece(board);
+  const row = sources.findIndex(
+    (source) => source?.part === knot.part && source.repeat === knot.repeat && source.partRow === knot.row,
+  );
+  const strings = pattern.colours.length;
+  const isThere = row >= 0 && knot.k < knotsInRow(strings, rowParity(pattern.start, row));
+  const code = isThere ? pattern.knots[row * rowStride(strings) + knot.k]! : NONE;
+  if (code === NONE)
+    throw new RangeError(`the piece ties no knot ${knot.k} in row ${knot.row} of ${knot.part}`);
+  const kind = mistakenKind(KNOT_TOKENS[code]!, mistake);
+  return ifTiedSo(board, new Map([[knotKey(knot), kind]]));
+}
+
+/**
+ * What differs from the board where some knots are of other kinds and all else is tied as meant.
+ * @param kinds by `knotKey`
+ * @throws RangeError when the piece has no such knot or more than 20,000 rows
+ * O(knots). Rule H34.
+ */
+export function ifTiedSo(board: Board, kinds: ReadonlyMap<string, KnotToken>): AsItStays {
+  const whole = wholePiece(board);
+  const { pattern, sources } = whole;
+  const own = codesWith(whole, kinds);
   const { colours } = pattern;
   const strings = colours.length;
   const meant = strandsOf(strings);
   const actual = strandsOf(strings);
   const wrong: PieceKnot[] = [];
-  let isMet = false;
   for (let row = 0; row < pattern.rows; row++) {
     const source = sources[row];
     const parity = rowParity(pattern.start, row);
     for (let k = 0; k < knotsInRow(strings, parity); k++) {
-      const code = pattern.knots[row * rowStride(strings) + k]! as KnotCode;
+      const cell = row * rowStride(strings) + k;
       const place = 2 * k + parity;
-      const isIt = isSame(knot, source, k) && code !== NONE;
-      if (isIt) isMet = true;
-      if (isIt && mistake === 'exchanged') exchange(actual, place);
-      const shown = tie(meant, place, code);
-      const shows = tie(actual, place, isIt ? codeOf(mistake, code) : code);
+      const shown = tie(meant, place, pattern.knots[cell]! as KnotCode);
+      const shows = tie(actual, place, own[cell]! as KnotCode);
       if (source && colourOf(colours, shown) !== colourOf(colours, shows))
         wrong.push({ part: source.part, repeat: source.repeat, row: source.partRow, k });
     }
   }
-  if (!isMet) throw new RangeError(`the piece ties no knot ${knot.k} in row ${knot.row} of ${knot.part}`);
   const { knottingMm, carrierMm, rowMm } = workingGauge(board.gauge);
   const takes = ({ knotting, carrier }: Strands, string: number): number =>
     knotting[string]! * (knottingMm.valueMm - rowMm.valueMm) +
@@ -109,22 +133,6 @@ function exchange({ order }: Strands, place: number): void {
   [order[place], order[place + 1]] = [order[place + 1]!, order[place]!];
 }
 
-function codeOf(mistake: Mistake, meant: KnotCode): KnotCode {
-  if (mistake === 'exchanged') return meant;
-  if (mistake === 'half') return isLeftShown(meant) ? FORWARD : BACKWARD;
-  return KNOT_TOKENS.indexOf(mistake) as KnotCode;
-}
-
 function colourOf(colours: readonly string[], string: number): string | null {
   return string < 0 ? null : colours[string]!;
-}
-
-function isSame(
-  knot: PieceKnot,
-  source: { readonly part: string; readonly repeat: number; readonly partRow: number } | null | undefined,
-  k: number,
-): boolean {
-  return (
-    source?.part === knot.part && source.repeat === knot.repeat && source.partRow === knot.row && k === knot.k
-  );
 }

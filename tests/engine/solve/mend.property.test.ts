@@ -76,8 +76,15 @@ describe('mend', () => {
       if (done.length === 0) continue;
       const before = structuredClone(board);
       const wrongKnot = random.pick(done);
-      const kind = KNOT_TOKENS[1 + random.below(4)]!;
-      const found = mend(board, done, { ...wrongKnot, kind });
+      // Now and then it was left out.
+      const kind = KNOT_TOKENS[random.below(5)]!;
+      const told: number[] = [];
+      const found = mend(
+        board,
+        done,
+        { ...wrongKnot, kind },
+        { onBest: ({ wrong }) => void told.push(wrong) },
+      );
       if (!found.ok) throw new Error(found.error.message);
       expect(board).toEqual(before);
 
@@ -115,6 +122,11 @@ describe('mend', () => {
       const target = targetOf(number.length, pattern.start, board.palette.length, wishes);
       const least = leastWrong(target, { kept, mayHang: (order) => order.join() === number.join() });
       expect([found.wrong, found.lowerBound, found.proven], seedFailed(seed)).toEqual([least, least, true]);
+      // Each better than the one before, the last as good as the answer.
+      expect([told.at(-1), told], seedFailed(seed)).toEqual([
+        found.wrong,
+        [...new Set(told)].sort((a, b) => b - a),
+      ]);
       seen.add(found.wrong);
     }
     expect(seen.size).toBeGreaterThan(2);
@@ -178,7 +190,7 @@ describe('mend', () => {
     [
       'another kind',
       [first],
-      { ...first, kind: '-' },
+      { ...first, kind: 'x' },
       { kind: 'unknown-knot', path: 'knot.kind', demand: { be: 'knot' } },
     ],
     ['no knot', [first], null, { kind: 'wrong-type', path: 'knot' }],

@@ -1,6 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { type Board, cutList, KNOT_TOKENS, type Pattern, rowStride, weave } from '../../../engine/index.ts';
-import { ifItStays, type Mistake } from '../../../engine/table/if-it-stays.ts';
+import {
+  type Board,
+  cutList,
+  KNOT_TOKENS,
+  type KnotToken,
+  type Pattern,
+  rowStride,
+  weave,
+} from '../../../engine/index.ts';
+import { ifItStays, ifTiedSo, type Mistake, mistakenKind } from '../../../engine/table/if-it-stays.ts';
 import { boardOf, randomBand, seededRandom } from '../../reference/work-bands.ts';
 
 const coloursOf = (pattern: Pattern): (string | null)[][] =>
@@ -98,6 +106,39 @@ describe('ifItStays', () => {
       if (wrong.length > 1) wrongs++;
     }
     expect(wrongs).toBeGreaterThan(20);
+  });
+
+  it('[H34] several knots at once: what weaving the band with all of them shows and hangs; of one, what comes of it alone', () => {
+    let wrongs = 0;
+    for (const { board, row, k } of boards(34, 100)) {
+      const { pattern } = board;
+      const stride = rowStride(pattern.colours.length);
+      const code = pattern.knots[row * stride + k]!;
+      const first = pattern.knots.findIndex((knot) => knot !== 0);
+      const at = { row: Math.floor(first / stride), k: first % stride };
+      const kinds = new Map<string, KnotToken>([
+        [`band 1 ${at.row} ${at.k}`, KNOT_TOKENS[5 - pattern.knots[first]!]!],
+        [`band 1 ${row} ${k}`, mistakenKind(KNOT_TOKENS[code]!, 'exchanged')],
+      ]);
+      const changed = [...kinds].reduce((band, [key, kind]) => {
+        const [, , r, c] = key.split(' ');
+        return withKnot(band, Number(r), Number(c), KNOT_TOKENS.indexOf(kind));
+      }, pattern);
+      const found = ifTiedSo(board, kinds);
+      expect(found.wrong.map((knot) => `${knot.row} ${knot.k}`)).toEqual(
+        differing(coloursOf(pattern), coloursOf(changed)),
+      );
+      expect(found.endsAsMeant).toBe(endOf(pattern).join() === endOf(changed).join());
+      if (found.wrong.length > 1) wrongs++;
+      const alone = { part: 'band', repeat: 1, row, k } as const;
+      for (const mistake of ['exchanged', 'half', '-', 'f'] as const)
+        expect(ifItStays(board, alone, mistake)).toEqual(
+          ifTiedSo(board, new Map([[`band 1 ${row} ${k}`, mistakenKind(KNOT_TOKENS[code]!, mistake)]])),
+        );
+    }
+    expect(wrongs).toBeGreaterThan(20);
+    const [{ board }] = [...boards(1, 1)] as [{ board: Board }];
+    expect(() => ifTiedSo(board, new Map([['band 7 0 0', 'f']]))).toThrow(/no knot band 7 0 0/);
   });
 
   it('[H18] follows the mistake through the repeats and the end, and refuses what the piece does not tie', () => {
