@@ -176,6 +176,10 @@ export const PARTS = {
     texts: ['table', 'panels'],
     elements: ['lb-table-cut', 'lb-table-mount', 'lb-table-tie', 'lb-table-finish', 'lb-table-page'],
   },
+  'table-aid': {
+    file: () => import('./table/lb-table-aid.ts'),
+    elements: ['lb-table-aid', 'lb-table-measure'],
+  },
   'page-set': {
     file: () => import('./set/lb-set-page.ts'),
     texts: ['set', 'price', 'panels'],

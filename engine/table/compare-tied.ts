@@ -22,6 +22,8 @@ export interface FollowedBoard {
   readonly missing: readonly PieceKnot[];
   /** What is tied by the names that the board of now has for it. */
   readonly tied: TiedKeys;
+  /** Those names by the names begun; without what is gone. */
+  readonly names: ReadonlyMap<string, string>;
 }
 
 /**
@@ -44,7 +46,7 @@ export function compareTied(
   const after = canFollow ? stepsOf(now) : [];
   const stepAt = new Map(after.map((step) => [stepKey(step), step]));
   const changes: TiedChange[] = [];
-  const kept = new Set<string>();
+  const names = new Map<string, string>();
   for (const step of known) {
     const was = knotOf(step);
     const found = placesNow(was, now, rowNow)
@@ -55,12 +57,13 @@ export function compareTied(
       continue;
     }
     const there = knotOf(found);
-    kept.add(knotKey(there));
+    names.set(stepKey(step), knotKey(there));
     const change =
       found.kind !== step.kind ? 'kind' : hexOf(begun, step) !== hexOf(now, found) ? 'colour' : null;
     if (change !== null) changes.push({ was, now: there, change, kind: found.kind });
   }
-  return { canFollow, changes, missing: missingAbove(after, kept), tied: kept };
+  const kept = new Set(names.values());
+  return { canFollow, changes, missing: missingAbove(after, kept), tied: kept, names };
 }
 
 /** The whole piece row by row: which knots there are, whatever the order of work. */

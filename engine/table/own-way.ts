@@ -107,3 +107,12 @@ export function nameSteps(steps: readonly WorkStep[], { sources }: OwnPiece): re
 export function backToBoard({ kinds }: OwnWay, tied: TiedKeys): OwnWay {
   return { kinds: new Map([...kinds].filter(([key]) => tied.has(key))), endsAfter: null };
 }
+
+/** What is otherwise by the names that another board has for its knots, of what is tied alone. O(kinds). Rule H33. */
+export function renamedWay({ kinds }: OwnWay, names: ReadonlyMap<string, string>): OwnWay {
+  const renamed = [...kinds].flatMap(([key, kind]) => {
+    const name = names.get(key);
+    return name === undefined ? [] : [[name, kind] as const];
+  });
+  return { kinds: new Map(renamed), endsAfter: null };
+}

@@ -8,10 +8,13 @@ import {
   type Board,
   formatBoard,
   type Half,
+  type OwnWay,
   parseBoard,
   type StepSize,
   type TiedKeys,
+  type TiedMark,
 } from '../../engine/index.ts';
+import { kindsToText, marksToText, textToKinds, textToMarks } from './own-text.ts';
 import { textToTied, tiedToText } from './tied-text.ts';
 
 export const STAGES = ['cut', 'mount', 'tie', 'finish'] as const;
@@ -43,6 +46,10 @@ export interface Keychain {
   readonly tied: TiedKeys;
   /** The board of now that the maker said no to, by {@link marksOf}; empty = none. */
   readonly declined: string;
+  /** What is made otherwise than on the board begun. */
+  readonly own: OwnWay;
+  /** When knots were marked as tied, the latest last. */
+  readonly marks: readonly TiedMark[];
 }
 
 /** The browser's storage, as far as it is used. */
@@ -50,6 +57,8 @@ export type KeychainStore = Pick<Storage, 'getItem' | 'setItem' | 'removeItem' |
 
 const startOf = (boardId: string): string => `larkboard.table.${boardId}.`;
 const BOARD = '.board';
+/** Beside it, how its rows are addressed on the board, so that they are found again when rows are put in above them. */
+const ROWS = '.rows';
 const ID = /^[\w-]+$/;
 
 export class KeychainShelf {
@@ -91,24 +100,40 @@ export class KeychainShelf {
     return parsed?.ok === true ? parsed.value : null;
   }
 
-  /** @returns whether there was room to keep it */
-  begin(keychain: Keychain, board: Board): boolean {
-    return this.keepBoard(keychain.id, board) && this.keep(keychain);
+  /** Addresses of the rows of {@link boardOf}, from the first on; empty where they were not kept. Rule N40. */
+  rowsOf(id: string): readonly string[] {
+    const rows = readJson(this.#store.getItem(this.#start + id + ROWS) ?? '[]');
+    return Array.isArray(rows) && rows.every(isText) ? rows : [];
   }
 
   /** @returns whether there was room to keep it */
-  keep({ id, tied, ...rest }: Keychain): boolean {
-    return this.#put(id, JSON.stringify({ version: 1, ...rest, tied: tiedToText(tied) }));
+  begin(keychain: Keychain, board: Board, rows: readonly string[] = []): boolean {
+    return this.keepBoard(keychain.id, board, rows) && this.keep(keychain);
   }
 
-  /** Goes on with another board from now on. @returns whether there was room to keep it */
-  keepBoard(id: string, board: Board): boolean {
-    return this.#put(id + BOARD, JSON.stringify(formatBoard({ ...board, colourways: [] })));
+  /** @returns whether there was room to keep it */
+  keep({ id, tied, own, marks, ...rest }: Keychain): boolean {
+    const { endsAfter } = own;
+    const texts = { tied: tiedToText(tied), kinds: kindsToText(own.kinds), marks: marksToText(marks) };
+    return this.#put(id, JSON.stringify({ version: 1, ...rest, ...texts, endsAfter }));
+  }
+
+  /**
+   * Goes on with another board from now on.
+   * @param rows addresses of its rows; those that are kept stay where none are given
+   * @returns whether there was room to keep it
+   */
+  keepBoard(id: string, board: Board, rows?: readonly string[]): boolean {
+    return (
+      this.#put(id + BOARD, JSON.stringify(formatBoard({ ...board, colourways: [] }))) &&
+      (rows === undefined || this.#put(id + ROWS, JSON.stringify(rows)))
+    );
   }
 
   remove(id: string): void {
     this.#store.removeItem(this.#start + id);
     this.#store.removeItem(this.#start + id + BOARD);
+    this.#store.removeItem(this.#start + id + ROWS);
   }
 
   #put(key: string, text: string): boolean {
@@ -166,5 +191,10 @@ function readKeychain(id: string, text: string): Keychain | null {
     finished: list(kept.finished, isText),
     tied: isText(kept.tied) ? textToTied(kept.tied) : new Set(),
     declined: isText(kept.declined) ? kept.declined : '',
+    own: {
+      kinds: isText(kept.kinds) ? textToKinds(kept.kinds) : new Map(),
+      endsAfter: isNatural(kept.endsAfter) && kept.endsAfter > 0 ? kept.endsAfter : null,
+    },
+    marks: isText(kept.marks) ? textToMarks(kept.marks) : [],
   };
 }

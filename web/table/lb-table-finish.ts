@@ -1,5 +1,9 @@
 /** Closing a keychain: the end rows, what closes the ends, trimming, cautions. */
 import { css, html, type TemplateResult } from 'lit';
+import { property } from 'lit/decorators.js';
+import type { Design } from '../../engine/document/index.ts';
+import type { CutList } from '../../engine/index.ts';
+import { fetchMeanwhile } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { formatCut, readUnit } from '../units/index.ts';
@@ -35,6 +39,16 @@ export class LbTableFinish extends TableStage {
     `,
   ];
 
+  /** Of the board begun; null while it is not known. */
+  @property({ attribute: false }) list: CutList | null = null;
+  /** What the measured gauge is taken over into; null for who may only look. */
+  @property({ attribute: false }) design: Design | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    void fetchMeanwhile('table-aid');
+  }
+
   get #tasks(): readonly FinishTask[] {
     return finishTasks(this.board.piece);
   }
@@ -55,6 +69,11 @@ export class LbTableFinish extends TableStage {
     return html`
       <p class="said" role="status">${t(isDone ? 'table.finish.done' : 'table.finish.heading')}</p>
       <div class="grows">
+        ${
+          this.list === null || finished.includes('trim')
+            ? ''
+            : html`<lb-table-measure .keychain=${this.keychain} .begun=${this.board} .list=${this.list} .design=${this.design}></lb-table-measure>`
+        }
         ${this.#tasks.map(
           (task) =>
             html`<label><input type="checkbox" .checked=${finished.includes(task.name)} @change=${() => this.#toggle(task.name)} /><span>${this.#say(task)}</span></label>`,

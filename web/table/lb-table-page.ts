@@ -7,7 +7,15 @@
  */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { type Board, compareTied, cutListOf, dressBoard } from '../../engine/index.ts';
+import {
+  AS_BOARD,
+  type Board,
+  type CutList,
+  compareTied,
+  cutListOf,
+  dressBoard,
+  renamedWay,
+} from '../../engine/index.ts';
 import { choiceField, languageChoice, unitSwitch } from '../fields/index.ts';
 import { pageIcon } from '../icons/index.ts';
 import { ScreenAwake } from '../panels/index.ts';
@@ -31,6 +39,7 @@ import { Hands } from './hands.ts';
 import type { KeychainEvent } from './keychain-event.ts';
 import { type Keychain, KeychainShelf, marksOf, STAGES, TABLE_METHODS } from './keychain-shelf.ts';
 import { tablePageStyles } from './lb-table-page.styles.ts';
+import { rowFinder, rowTexts } from './row-addresses.ts';
 import type { TableStage } from './stage.ts';
 
 export { LbTableCut } from './lb-table-cut.ts';
@@ -196,8 +205,7 @@ export class LbTablePage extends LitElement {
   #renderStage(keychain: Keychain, board: Board): TemplateResult {
     if (keychain.stage === 'tie')
       return html`<lb-table-tie .keychain=${keychain} .board=${board}></lb-table-tie>`;
-    if (keychain.stage === 'finish')
-      return html`<lb-table-finish .keychain=${keychain} .board=${board}></lb-table-finish>`;
+    if (keychain.stage === 'finish') return this.#renderFinish(keychain, board);
     const cords = this.#cordsOf(board);
     if (cords.kind === 'refused')
       return html`<p class="warn" role="alert">${t('panels.range', { why: cords.why })}</p>`;
@@ -207,11 +215,19 @@ export class LbTablePage extends LitElement {
       : html`<lb-table-mount .keychain=${keychain} .board=${board} .cords=${cords.cords}></lb-table-mount>`;
   }
 
+  #renderFinish(keychain: Keychain, board: Board): TemplateResult {
+    const { session } = this.#visit;
+    const cords = this.#cordsOf(board);
+    return html`<lb-table-finish .keychain=${keychain} .board=${board} .list=${cords.kind === 'found' ? cords.list : null} .design=${session?.canEdit === true ? session.design : null}></lb-table-finish>`;
+  }
+
   #cordsOf(board: Board): CordsState {
     const state = this.#plans.stateOf(board);
     if (state.kind !== 'found') return { kind: 'pending', state };
     const list = orRefusal(() => cutListOf(board, state.plan));
-    return list.ok ? { kind: 'found', cords: cordsOf(list.value) } : { kind: 'refused', why: list.why };
+    return list.ok
+      ? { kind: 'found', list: list.value, cords: cordsOf(list.value) }
+      : { kind: 'refused', why: list.why };
   }
 
   #renderSettings({ method }: Keychain): TemplateResult {
@@ -239,14 +255,17 @@ export class LbTablePage extends LitElement {
     if (now === null) return '';
     const marks = marksOf(now);
     if (marks === marksOf(begun) || marks === keychain.declined) return '';
-    const { canFollow, changes, tied } = compareTied(begun, now, keychain.tied);
+    const design = this.#visit.session?.design;
+    if (design === undefined) return '';
+    const rowNow = rowFinder(design, this.#shelf.rowsOf(keychain.id));
+    const { canFollow, changes, tied, names } = compareTied(begun, now, keychain.tied, rowNow);
     const follow = (): void => {
-      if (!this.#shelf.keepBoard(keychain.id, now)) {
+      if (!this.#shelf.keepBoard(keychain.id, now, rowTexts(design))) {
         this.isFull = true;
         return;
       }
       this.begun = now;
-      this.#change({ tied, declined: '' });
+      this.#change({ tied, declined: '', own: renamedWay(keychain.own, names) });
     };
     return html`<p class="notice" role="status">${canFollow ? t('table.changed', { count: changes.length }) : t('table.changedStrings')}
       <button @click=${() => this.#change({ declined: marks })}>${t('table.stay')}</button>
@@ -292,8 +311,11 @@ export class LbTablePage extends LitElement {
       finished: [],
       tied: new Set(),
       declined: '',
+      own: AS_BOARD,
+      marks: [],
     };
-    this.isFull = !this.#shelf.begin(keychain, board);
+    const design = this.#visit.session?.design;
+    this.isFull = !this.#shelf.begin(keychain, board, design === undefined ? [] : rowTexts(design));
     if (this.isFull) this.#shelf.remove(keychain.id);
     else this.#go(keychain.id);
   }
@@ -335,6 +357,6 @@ export class LbTablePage extends LitElement {
 
 /** The cords of a board, or why there are none yet. */
 type CordsState =
-  | { readonly kind: 'found'; readonly cords: readonly Cord[] }
+  | { readonly kind: 'found'; readonly list: CutList; readonly cords: readonly Cord[] }
   | { readonly kind: 'pending'; readonly state: Parameters<typeof planPending>[0] }
   | { readonly kind: 'refused'; readonly why: string };

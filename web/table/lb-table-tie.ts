@@ -1,7 +1,18 @@
 /** Tying: what to do in one sentence, the band so far with the next knot open, the strings as they hang. */
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import type { StepSize, WorkStep } from '../../engine/index.ts';
+import {
+  minutesFor,
+  nameSteps,
+  type OwnPiece,
+  ownPiece,
+  paceOf,
+  REST_AFTER_MS,
+  type StepSize,
+  sinceRestMs,
+  type WorkStep,
+} from '../../engine/index.ts';
+import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayWorkOrderError } from '../words/index.ts';
@@ -9,6 +20,8 @@ import { BackgroundJob, runWorkOrder, stepAt, type WorkOrderJob } from '../worke
 import { type Keychain, STEP_SIZES } from './keychain-shelf.ts';
 import { sayGroup } from './say-group.ts';
 import { stageStyles, TableStage } from './stage.ts';
+import { workAt } from './table-work.ts';
+import { TieClock } from './tie-clock.ts';
 import { rowsInSight, tieDrawing } from './tie-drawing.ts';
 import { Tying } from './tying.ts';
 
@@ -77,10 +90,31 @@ export class LbTableTie extends TableStage {
         background: var(--lb-surface);
         color: var(--lb-text);
       }
-      dialog .line {
+      .help {
+        width: 44px;
+        padding: 0;
+        font-weight: 700;
+      }
+      .rest {
+        color: var(--lb-warn);
+      }
+      dialog.aid {
+        width: 100vw;
+        height: 100dvh;
+        max-width: none;
+        max-height: none;
+        margin: 0;
+        padding: 0;
+        border: 0;
+        border-radius: 0;
+      }
+      dialog.aid:not([open]) {
+        display: none;
+      }
+      dialog.ask .line {
         margin-block-start: var(--lb-space-4);
       }
-      dialog button {
+      dialog.ask button {
         flex: 1;
         min-height: 56px;
       }
@@ -92,13 +126,34 @@ export class LbTableTie extends TableStage {
   /** Steps by row, of the order in hand. */
   #rows = new Map<number, number[]>();
   #steps: readonly WorkStep[] = [];
+  /** The keychain as it is made. */
+  #own: OwnPiece | null = null;
+  readonly #clock = new TieClock(() => Date.now());
+  /** Whether help was fetched and is shown. */
+  @state() private isAided = false;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    document.addEventListener('visibilitychange', this.#onSight);
+    this.#clock.anew();
+  }
+
+  override disconnectedCallback(): void {
+    document.removeEventListener('visibilitychange', this.#onSight);
+    super.disconnectedCallback();
+  }
+
+  readonly #onSight = (): void => {
+    if (document.visibilityState === 'hidden') this.#clock.hide();
+  };
 
   protected override willUpdate(changed: PropertyValues): void {
     const before = changed.get('keychain') as Keychain | undefined;
-    const { method, firstHalf, size, tied } = this.keychain;
+    const { method, firstHalf, size, tied, own } = this.keychain;
     const isOther =
       changed.has('board') ||
-      (changed.has('keychain') && (before?.method !== method || before.firstHalf !== firstHalf));
+      (changed.has('keychain') &&
+        (before?.method !== method || before.firstHalf !== firstHalf || before.own !== own));
     if (isOther) this.#makeOrder();
     else if (changed.has('keychain')) {
       if (before?.size !== size) this.#group();
@@ -109,9 +164,14 @@ export class LbTableTie extends TableStage {
   /** Rules N21, N23. */
   override on(): void {
     const { tying } = this;
-    if (tying === null || this.#dialog?.open === true) return;
+    if (tying === null || this.#isAsking) return;
+    const { size: before } = tying.tied;
     const answer = tying.on();
-    if (answer === 'tied') this.change({ tied: tying.tied });
+    if (answer === 'tied')
+      this.change({
+        tied: tying.tied,
+        marks: this.#clock.tied(this.keychain.marks, tying.tied.size - before),
+      });
     if (answer === 'done') this.change({ stage: 'finish' });
     if (answer === 'ask') this.#dialog?.showModal();
     this.requestUpdate();
@@ -120,10 +180,10 @@ export class LbTableTie extends TableStage {
   /** Rule N24. */
   override back(): void {
     const { tying } = this;
-    if (tying === null || this.#dialog?.open === true) return;
+    if (tying === null || this.#isAsking) return;
     const { tied } = tying;
     tying.back();
-    if (tying.tied !== tied) this.change({ tied: tying.tied });
+    if (tying.tied !== tied) this.change({ tied: tying.tied, marks: this.#clock.back(this.keychain.marks) });
     this.requestUpdate();
   }
 
@@ -134,13 +194,19 @@ export class LbTableTie extends TableStage {
   }
 
   get #dialog(): HTMLDialogElement | null {
-    return this.renderRoot.querySelector('dialog');
+    return this.renderRoot.querySelector('dialog.ask');
+  }
+
+  /** Whether something stands before the work that wants an answer. */
+  get #isAsking(): boolean {
+    return this.renderRoot.querySelector('dialog[open]') !== null;
   }
 
   #makeOrder(): void {
     this.tying = null;
-    const { board } = this;
-    const { method, firstHalf } = this.keychain;
+    const { method, firstHalf, own } = this.keychain;
+    this.#own = ownPiece(this.board, own);
+    const { board } = this.#own;
     const job: WorkOrderJob = { kind: 'work-order', board, method, covers: 'piece', rowsFirst: 0, firstHalf };
     const repeats = board.piece.repeats ?? (board.piece.lengthMm === undefined ? 1 : MOST_KNOTS_HERE);
     if (board.pattern.knots.length * repeats > MOST_KNOTS_HERE) this.#job.start(job, true);
@@ -151,7 +217,8 @@ export class LbTableTie extends TableStage {
     const { state } = this.#job;
     if (state.kind !== 'found' || !state.answer.ok) return;
     const table = state.answer.value;
-    this.#steps = Array.from({ length: table.count }, (_, at) => stepAt(table, at));
+    const steps = Array.from({ length: table.count }, (_, at) => stepAt(table, at));
+    this.#steps = nameSteps(steps, this.#own!);
     this.#rows = new Map();
     for (const [at, { row }] of this.#steps.entries()) {
       const own = this.#rows.get(row);
@@ -198,18 +265,20 @@ export class LbTableTie extends TableStage {
         ${
           isLooking
             ? html`<button class="mine primary" @click=${() => this.#return()}>${t('table.tie.return')}</button>`
-            : html`<span class="count small quiet">${t('table.tie.step', { step: Math.min(seen + 1, groups.length), steps: groups.length })}</span>`
+            : html`<span class="count small quiet">${t('table.tie.step', { step: Math.min(seen + 1, groups.length), steps: groups.length })}${this.#sayMinutes(tying)}</span>`
         }
+        <button class="help" aria-label=${t('table.aid')} title=${t('table.aid')} @click=${() => this.#aid()}>?</button>
       </div>
       <div class=${isLooking ? 'looking' : ''}>
-        <p class="said" role="status">${isLooking ? html`<span class="small">${t('table.tie.looking')}: </span>` : ''}${said}</p>
+        ${this.#renderRest()}<p class="said" role="status">${isLooking ? html`<span class="small">${t('table.tie.looking')}: </span>` : ''}${said}</p>
       </div>
       <div class="sight">
         <button aria-label=${t('table.tie.behind')} title=${t('table.tie.behind')} ?disabled=${seen === 0} @click=${() => this.look(-1)}><span class="icon" aria-hidden="true">‹</span></button>
         ${this.#renderDrawing(tying)}
         <button aria-label=${t('table.tie.ahead')} title=${t('table.tie.ahead')} ?disabled=${seen >= groups.length - 1} @click=${() => this.look(1)}><span class="icon" aria-hidden="true">›</span></button>
       </div>
-      <dialog aria-labelledby="ask">
+      ${this.#renderAid(tying)}
+      <dialog class="ask" aria-labelledby="ask">
         <p id="ask" class="said">${t('table.tie.ask')}</p>
         <div class="line">
           <button @click=${() => this.#dialog?.close()}>${t('table.no')}</button>
@@ -217,6 +286,40 @@ export class LbTableTie extends TableStage {
         </div>
       </dialog>
     `;
+  }
+
+  /** Rule N61. */
+  #sayMinutes(tying: Tying): string {
+    const pace = paceOf(this.keychain.marks);
+    if (pace === null || tying.isDone) return '';
+    const { minutes } = minutesFor(pace, tying.steps.length - tying.tiedCount);
+    return ` · ${t('table.tie.minutes', { minutes: Math.ceil(minutes) })}`;
+  }
+
+  /** Rule N62. */
+  #renderRest(): TemplateResult | '' {
+    if (sinceRestMs(this.keychain.marks) < REST_AFTER_MS) return '';
+    return html`<p class="rest small" role="status">${t('table.rest')}</p>`;
+  }
+
+  /** Fetched when it is first asked for. Rule N42. */
+  #aid(): Promise<unknown> {
+    return usePart('table-aid', async () => {
+      this.isAided = true;
+      await this.updateComplete;
+      this.renderRoot.querySelector<HTMLDialogElement>('dialog.aid')?.showModal();
+    });
+  }
+
+  #renderAid(tying: Tying): TemplateResult {
+    const close = (): void => this.renderRoot.querySelector<HTMLDialogElement>('dialog.aid')?.close();
+    return html`<dialog class="aid" aria-label=${t('table.aid')} @close=${() => {
+      this.isAided = false;
+    }}>${
+      this.isAided && this.#own !== null
+        ? html`<lb-table-aid .keychain=${this.keychain} .begun=${this.board} .work=${workAt(this.#own.board, tying.steps, tying.tied)} @lb-close=${close}></lb-table-aid>`
+        : ''
+    }</dialog>`;
   }
 
   #return(): void {

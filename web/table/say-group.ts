@@ -82,7 +82,7 @@ function sayWay({ heading, side }: StepGroup): string {
 }
 
 /** Where the row is that a knot lies in. */
-function sayWhere({ part, repeat, partRow }: WorkStep): string {
+export function sayWhere({ part, repeat, partRow }: WorkStep): string {
   const row = partRow + 1;
   switch (part) {
     case 'lead-in':

@@ -10,6 +10,7 @@ import {
 } from '../../engine/index.ts';
 import { consequencesOf } from './consequences.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
+import { runMend } from './mend-job.ts';
 import { runWorkOrder } from './run-work-order.ts';
 
 /** At most so many tellings of progress a second. */
@@ -47,6 +48,11 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
         const { pattern, palette } = data;
         const onBest = (answer: WaysOut): void => post({ kind: 'best', answer });
         post({ kind: 'answer', answer: waysOut(pattern, { palette, onProgress, onBest }) });
+        return;
+      }
+      case 'mend': {
+        const answer = runMend(data, onProgress, (best) => post({ kind: 'best', answer: best }));
+        post({ kind: 'answer', answer });
         return;
       }
       case 'consequences':

@@ -3,6 +3,8 @@ export { firstHalfOf, keepFirstHalf, showMountedFrom } from './first-half.ts';
 export type {
   Consequences,
   ConsequencesJob,
+  MendAnswer,
+  MendJob,
   OutOfRange,
   RecolourJob,
   SymmetriesJob,

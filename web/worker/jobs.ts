@@ -1,15 +1,19 @@
 /** What the page asks of the worker, and what the worker tells. */
 import type {
+  AsItStays,
   Board,
   CutList,
   FieldRangeError,
   Half,
+  KnotToken,
+  MendedPiece,
   MountPlan,
   NearSymmetry,
   Pattern,
   Recolouring,
   ShoppingList,
   Symmetry,
+  TiedKeys,
   WaysOut,
   WorkMethod,
   WorkOrderError,
@@ -82,6 +86,20 @@ export interface Consequences {
   readonly symmetry: Pick<Symmetry, 'mirror' | 'band'>;
 }
 
+/** Kinds of the knots of a piece that are not tied yet, so that it comes back to its picture. */
+export interface MendJob {
+  readonly kind: 'mend';
+  readonly board: Board;
+  /** Of what is tied otherwise than on the board, the mistake among them; of what is not, what is tried first. */
+  readonly kinds: ReadonlyMap<string, KnotToken>;
+  readonly tied: TiedKeys;
+}
+
+export interface MendAnswer extends MendedPiece {
+  /** What of the whole piece then differs from the board. */
+  readonly comes: AsItStays;
+}
+
 /** Every kind of job with its answer. */
 export interface JobAnswers {
   'work-order': WorkOrderAnswer;
@@ -90,9 +108,17 @@ export interface JobAnswers {
   'ways-out': WaysOut;
   symmetries: SymmetriesAnswer;
   consequences: readonly Consequences[];
+  mend: MendAnswer;
 }
 
-export type Job = WorkOrderJob | PlanJob | RecolourJob | WaysOutJob | SymmetriesJob | ConsequencesJob;
+export type Job =
+  | WorkOrderJob
+  | PlanJob
+  | RecolourJob
+  | WaysOutJob
+  | SymmetriesJob
+  | ConsequencesJob
+  | MendJob;
 
 /** `share` done, 0 to 1, and the best answer so far; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =

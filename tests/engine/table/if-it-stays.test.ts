@@ -137,7 +137,7 @@ describe('ifItStays', () => {
         );
     }
     expect(wrongs).toBeGreaterThan(20);
-    const [{ board }] = [...boards(1, 1)] as [{ board: Board }];
+    const { board } = [...boards(1, 1)][0]!;
     expect(() => ifTiedSo(board, new Map([['band 7 0 0', 'f']]))).toThrow(/no knot band 7 0 0/);
   });
 

@@ -82,7 +82,7 @@ describe('a keychain made in a way of its own', () => {
         stillNeeded(board, steps, at),
       );
     }
-    const [{ board }] = [...pieces(3, 1)] as [{ board: Board }];
+    const { board } = [...pieces(3, 1)][0]!;
     expect(ownPiece(board, AS_BOARD)).toEqual({ board, sources: null });
   });
 
@@ -106,7 +106,7 @@ describe('a keychain made in a way of its own', () => {
   });
 
   it('[H33] goes back to its board from what is tied on, and refuses what the piece has not', () => {
-    const [{ board, steps }] = [...pieces(36, 1)] as [{ board: Board; steps: readonly WorkStep[] }];
+    const { board, steps } = [...pieces(36, 1)][0]!;
     const [first, second] = steps.map(stepKey) as [string, string];
     const way = {
       kinds: new Map<string, KnotToken>([

@@ -18,6 +18,8 @@ const begun = (id: string, more: Partial<Keychain> = {}): Keychain => ({
   finished: ['close'],
   tied: new Set(['band 1 0 0', 'band 1 0 1']),
   declined: '',
+  own: { kinds: new Map([['band 1 0 1', 'fb']]), endsAfter: 4 },
+  marks: [{ gapMs: 8200, knots: 1, wasHidden: false }],
   ...more,
 });
 let store: MapShelf;

@@ -132,3 +132,5 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
   'table.say.partMirrored': '{side} dasselbe gespiegelt',
   'table.say.row': '{where}: {knots}{way}.',
 };
+
+export { deTableAid } from './table-aid.ts';

@@ -15,6 +15,7 @@ import type { enShare } from './share.ts';
 import type { enSheets } from './sheets.ts';
 import type { enStart } from './start.ts';
 import type { enTable } from './table.ts';
+import type { enTableAid } from './table-aid.ts';
 import type { enTalk } from './talk.ts';
 import type { enUndo } from './undo.ts';
 import type { enVersions } from './versions.ts';
@@ -64,6 +65,7 @@ export type TextKey =
   | keyof typeof enSheets
   | keyof typeof enStart
   | keyof typeof enTable
+  | keyof typeof enTableAid
   | keyof typeof enTalk
   | keyof typeof enUndo
   | keyof typeof enVersions

@@ -127,3 +127,5 @@ export const enTable = {
   'table.say.partMirrored': '{side} the same mirrored',
   'table.say.row': '{where}: {knots}{way}.',
 } as const;
+
+export { enTableAid } from './table-aid.ts';

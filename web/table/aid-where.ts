@@ -1,0 +1,151 @@
+/** Where am I? By the colours that hang, tapped in; where many places hang alike, by the colours of the lowest knots. */
+import { html, type TemplateResult } from 'lit';
+import {
+  askPlace,
+  type LowKnot,
+  placesIn,
+  rowParity,
+  type SeenKnot,
+  knotsInRow,
+  stepKey,
+} from '../../engine/index.ts';
+import { t } from '../text/index.ts';
+import { stepWords } from '../words/index.ts';
+import { type Aided, type AidHost, colourOf } from './aid-host.ts';
+import { sayWhere } from './say-group.ts';
+import type { TableWork } from './table-work.ts';
+
+/** Places that are listed; of more it is asked which. */
+export const MOST_PLACES = 5;
+
+/** What is known of the place so far. */
+export type Whereabouts =
+  | { readonly kind: 'tapping' }
+  | {
+      readonly kind: 'found';
+      /** Numbers of steps done, nearest to the kept one first. */
+      readonly places: readonly number[];
+      /** How many hang so. */
+      readonly hanging: number;
+      /** What to look at next; null where nothing is asked. */
+      readonly ask: LowKnot | null;
+    };
+
+/** Rule N43. */
+export function whereabouts(
+  { board, steps, at }: TableWork,
+  hangs: readonly string[],
+  seen: readonly SeenKnot[],
+): Whereabouts {
+  if (hangs.length < board.pattern.colours.length) return { kind: 'tapping' };
+  const all = placesIn(board, steps, hangs);
+  const { places, ask } = askPlace(board, steps, all, seen, at);
+  return { kind: 'found', places, hanging: all.length, ask: all.length > MOST_PLACES ? ask : null };
+}
+
+export class AidWhere {
+  readonly #host: AidHost;
+  #hangs: readonly string[] = [];
+  #seen: readonly SeenKnot[] = [];
+  #isAll = false;
+
+  constructor(host: AidHost) {
+    this.#host = host;
+  }
+
+  render(aided: Aided): TemplateResult {
+    const { work } = aided;
+    const found = whereabouts(work, this.#hangs, this.#seen);
+    const ask = found.kind === 'found' ? found.ask : null;
+    return html`<p class="said" role="status">${this.#say(found)}</p>
+      ${this.#renderStrip(work, ask)}
+      ${found.kind === 'tapping' || ask !== null ? this.#renderTaps(work, ask) : ''}
+      <p class="line">
+        <button ?disabled=${this.#hangs.length === 0} @click=${() => this.#unsay()}>${t('aid.where.undo')}</button>
+        <button ?disabled=${this.#hangs.length === 0} @click=${() => this.#set([], [])}>${t('table.mount.anew')}</button>
+      </p>
+      ${found.kind === 'found' && found.places.length > 0 ? this.#renderPlaces(found.places, aided) : ''}`;
+  }
+
+  #say(found: Whereabouts): string {
+    if (found.kind === 'tapping') return t('aid.where.tap');
+    const { places, hanging, ask } = found;
+    if (hanging === 0) return t('aid.where.none');
+    if (places.length === 0) return t('aid.where.noneSeen');
+    if (places.length === 1) return t('aid.where.one');
+    if (ask !== null)
+      return t(`aid.where.ask.${ask.above as 0 | 1 | 2}`, { place: stepWords().ordinal(ask.place + 1) });
+    return t(hanging > MOST_PLACES ? 'aid.where.alike' : 'aid.where.few', { count: places.length });
+  }
+
+  #renderStrip({ board }: TableWork, ask: LowKnot | null): TemplateResult {
+    const names = this.#hangs.map((id) => colourOf(board, id).name);
+    const left = board.pattern.colours.length - this.#hangs.length;
+    return html`<p class="strip" role="img" aria-label=${t('table.tie.hangs', { colours: names.join(', ') })}>
+      ${this.#hangs.map((id, place) => html`<span class=${place === ask?.place ? 'wrong' : ''} style="background: ${colourOf(board, id).hex}"></span>`)}
+      ${Array.from({ length: left }, () => html`<span class="open"></span>`)}
+    </p>`;
+  }
+
+  #renderTaps({ board }: TableWork, ask: LowKnot | null): TemplateResult {
+    const tap = (colour: string | null): void => {
+      if (ask !== null) this.#set(this.#hangs, [...this.#seen, { ...ask, colour }]);
+      else if (colour !== null) this.#set([...this.#hangs, colour], []);
+    };
+    return html`<p class="line taps">
+      ${[...new Set(board.pattern.colours)].map((id) => {
+        const { name, hex } = colourOf(board, id);
+        return html`<button aria-label=${ask === null ? t('table.mount.tap', { colour: name }) : name} title=${name} @click=${() => tap(id)}><span class="swatch" style="background: ${hex}"></span></button>`;
+      })}
+      ${ask === null ? '' : html`<button class="wide" @click=${() => tap(null)}>${t('aid.where.noKnot')}</button>`}
+    </p>`;
+  }
+
+  #renderPlaces(places: readonly number[], aided: Aided): TemplateResult {
+    const shown = this.#isAll ? places : places.slice(0, MOST_PLACES);
+    return html`<ul class="places">${shown.map((place) => this.#renderPlace(place, aided))}</ul>
+      ${
+        places.length === shown.length
+          ? ''
+          : html`<button @click=${() => {
+              this.#isAll = true;
+              this.#host.update();
+            }}>${t('aid.where.all', { count: places.length })}</button>`
+      }`;
+  }
+
+  #renderPlace(place: number, { work }: Aided): TemplateResult {
+    const { steps, at } = work;
+    const away = place - at;
+    const far =
+      away === 0
+        ? t('aid.where.kept')
+        : t(away > 0 ? 'aid.where.on' : 'aid.where.back', { count: Math.abs(away) });
+    return html`<li><button class="place" @click=${() => this.#host.take({ tied: new Set(steps.slice(0, place).map(stepKey)) })}>
+      <b>${sayPlace(work, place)}</b><span class="small quiet">${far}</span></button></li>`;
+  }
+
+  #unsay(): void {
+    if (this.#seen.length > 0) this.#set(this.#hangs, this.#seen.slice(0, -1));
+    else this.#set(this.#hangs.slice(0, -1), []);
+  }
+
+  #set(hangs: readonly string[], seen: readonly SeenKnot[]): void {
+    this.#hangs = hangs;
+    this.#seen = seen;
+    this.#isAll = false;
+    this.#host.update();
+  }
+}
+
+/** By the knot that is tied next there. */
+export function sayPlace({ board, steps }: TableWork, place: number): string {
+  const next = steps[place];
+  if (next === undefined) return t('aid.where.end');
+  const { colours, start } = board.pattern;
+  return t('aid.where.next', {
+    where: sayWhere(next),
+    knot: next.k + 1,
+    knots: knotsInRow(colours.length, rowParity(start, next.row)),
+  });
+}
