@@ -19,16 +19,15 @@ export {
 } from './own-way.ts';
 export {
   minutesFor,
-  type Pace,
   paceOf,
   pausesIn,
   REST_AFTER_MS,
   sinceRestMs,
   type TiedMark,
 } from './pace.ts';
-export { knotKey, type PieceKnot, readKnotKey, stepKey, type TiedKeys } from './piece-knot.ts';
+export { knotKey, readKnotKey, stepKey, type TiedKeys } from './piece-knot.ts';
 export { looseKnots, nextStep, stepsLeft, tieThrough, undoKnot } from './progress.ts';
-export { type LayIn, layIns, type Reach, reachOf } from './running-short.ts';
+export { LAY_IN_KNOTS, type LayIn, layIns, type Reach, reachOf } from './running-short.ts';
 export { groupSteps, type StepGroup, type StepSize } from './step-groups.ts';
 export { type StillNeeded, stillNeeded } from './still-needed.ts';
 export { untie } from './untie.ts';

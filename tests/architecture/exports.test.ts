@@ -1,7 +1,6 @@
 /**
  * What is exported is taken by name by another file of the product: an export that nobody takes is dead, or private. Tests and the
  * lists of an index do not count; what only tests take stands below, with the reason. Read by knip, from the entrances in `knip.json` on.
- * What the screen for making does not take yet of `engine/table`, which is for it, is among them.
  */
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -86,6 +85,7 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'engine/material/gauge-doubt.ts: HAND_SHARE',
       'engine/material/gauge-model.ts: MODEL_SPREAD',
       'engine/material/gauge-model.ts: ROW_PER_WIDTH',
+      'engine/table/pace.ts: REST_MS',
       'server/access/access-routes.ts: MAX_LINKS',
       'server/http/limit-requests.ts: REQUEST_LIMITS',
       'server/versions/recorder.ts: RECORDER_TIMES',
@@ -95,9 +95,11 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'web/sync/full-pause.ts: LONGEST_PAUSE_MS',
       'web/sync/person.ts: FIRST_NAMES',
       'web/sync/who-is-who.ts: HEXES',
+      'web/table/aid-where.ts: MOST_PLACES',
       'web/table/one-touch.ts: BOUNCE_MS',
       'web/table/one-touch.ts: REST_MS',
       'web/table/one-touch.ts: SWIPE_PX',
+      'web/table/tie-clock.ts: MOST_MARKS',
       'web/writing/text-in-hand.ts: LONGEST_MS',
       'web/writing/text-in-hand.ts: PAUSE_MS',
     ],
@@ -116,6 +118,7 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'engine/pattern/transforms.ts: coloursBelow',
       'engine/symmetry/frieze.ts: symmetriesOfRepeat',
       'engine/symmetry/frieze.ts: symmetriesOfRing',
+      'engine/table/if-it-stays.ts: ifItStays',
       'engine/weave/repeat-cycle.ts: cycleOf',
       'server/backup.ts: RestoreStep',
       'server/versions/snapshot.ts: snapshotOf',
@@ -126,15 +129,15 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'web/board/knot-choice.ts: knotShowing',
       'web/board/own-keys.ts: isSingle',
       'web/set/card.ts: shortMarks',
+      'web/table/aid-pace.ts: paceLines',
+      'web/table/aid-short.ts: leftNow',
+      'web/table/aid-where.ts: sayPlace',
+      'web/table/aid-where.ts: whereabouts',
       'web/table/say-group.ts: tiesFrom',
       'web/table/tie-drawing.ts: placesInSight',
       'web/talk/outbox.ts: Shelf',
       'web/worker/plan-shelf.ts: PlanShelf',
     ],
-  },
-  {
-    why: 'for the screen for making, which does not take it yet',
-    what: ['engine/table/find-place.ts: placesIn', 'engine/table/progress.ts: stepsLeft'],
   },
 ];
 

@@ -6,7 +6,7 @@ import { formatNumber } from '../units/index.ts';
 import type { Aided } from './aid-host.ts';
 
 /** What can be said of the pace; null where too few knots were timed. Rule N61. */
-export interface PaceLines {
+interface PaceLines {
   readonly seconds: { readonly median: number; readonly low: number; readonly high: number };
   readonly knots: number;
   readonly pauses: number;

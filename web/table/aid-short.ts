@@ -1,6 +1,7 @@
 /** Running short: what each string still takes, whether what is left of one is enough, and what to do where it is not. */
 import { html, type TemplateResult } from 'lit';
 import {
+  LAY_IN_KNOTS,
   lastRows,
   type LayIn,
   layIns,
@@ -25,7 +26,7 @@ const LAY_CHOICES = [2, 3, 4, 5, 6] as const;
 const MOST_LAY_INS = 4;
 
 /** What was said of a string: what was left of it when so many steps were tied. */
-export interface MeasuredString {
+interface MeasuredString {
   readonly leftMm: number;
   readonly at: number;
 }
@@ -41,7 +42,7 @@ export class AidShort {
   readonly #host: AidHost;
   #string: number | null = null;
   #text = '';
-  #least = 3;
+  #least = LAY_IN_KNOTS;
   /** By string. */
   #measured: ReadonlyMap<number, MeasuredString> = new Map();
 
@@ -189,7 +190,7 @@ function sayRow({ steps }: TableWork, row: number): string {
 }
 
 /** Whether it is enough, or until where. Rule N50. */
-export function sayReach(work: TableWork, { verdict, need, likely }: Reach, leftMm: number): string {
+function sayReach(work: TableWork, { verdict, need, likely }: Reach, leftMm: number): string {
   const unit = readUnit();
   const over = leftMm - need.knotsMm - need.endMm - need.spareMm;
   if (verdict === 'enough') return t('aid.short.enough', { over: formatCut(over, unit) });
@@ -200,7 +201,7 @@ export function sayReach(work: TableWork, { verdict, need, likely }: Reach, left
 }
 
 /** How sure that is. */
-export function sayHowSure(work: TableWork, { doubt, surely, atMost, verdict }: Reach): string {
+function sayHowSure(work: TableWork, { doubt, surely, atMost, verdict }: Reach): string {
   if (doubt === null) return t('aid.short.unsure');
   const off = formatCut(doubt.plusMinusMm, readUnit());
   if (verdict !== 'short') return t('aid.short.off', { off });

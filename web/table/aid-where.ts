@@ -19,7 +19,7 @@ import type { TableWork } from './table-work.ts';
 export const MOST_PLACES = 5;
 
 /** What is known of the place so far. */
-export type Whereabouts =
+type Whereabouts =
   | { readonly kind: 'tapping' }
   | {
       readonly kind: 'found';

@@ -2,6 +2,7 @@
 import { html, type ReactiveControllerHost, type TemplateResult } from 'lit';
 import {
   type AsItStays,
+  backToBoard,
   ifTiedSo,
   type KnotToken,
   type Mistake,
@@ -59,7 +60,8 @@ export class AidWrong {
     const step =
       steps.slice(0, at).find((one) => stepKey(one) === this.#picked) ??
       (at === 0 ? undefined : steps[at - 1]);
-    if (step === undefined) return html`<p class="said">${t('aid.wrong.nothing')}</p>`;
+    if (step === undefined)
+      return html`<p class="said">${t('aid.wrong.nothing')}</p>${this.#renderOwn(aided)}`;
     const [mistake, outcome] = [this.#mistake, this.#outcome];
     if (mistake === null || outcome === null) return this.#renderPick(aided, step);
     return this.#renderWays(aided, step, mistake, outcome);
@@ -109,7 +111,16 @@ export class AidWrong {
       <p class="line">${mistakesFor(step).map(
         (mistake) =>
           html`<button class="wide" @click=${() => this.#choose(aided, step, mistake)}>${sayMistake(mistake)}</button>`,
-      )}</p>`;
+      )}</p>
+      ${this.#renderOwn(aided)}`;
+  }
+
+  /** Rule N41. */
+  #renderOwn({ keychain: { own, tied } }: Aided): TemplateResult | '' {
+    const back = backToBoard(own, tied);
+    if (back.kinds.size === own.kinds.size && own.endsAfter === null) return '';
+    return html`<section class="way"><p>${t('aid.wrong.own')}</p>
+      <button class="wide" @click=${() => this.#host.take({ own: back })}>${t('aid.wrong.backTake')}</button></section>`;
   }
 
   /** The way that mends it is looked for meanwhile. */
@@ -257,14 +268,14 @@ function sayKnotAt(step: WorkStep): string {
   return t('aid.knotAt', { where: sayWhere(step), knot: step.k + 1 });
 }
 
-export function sayMistake(mistake: Mistake): string {
+function sayMistake(mistake: Mistake): string {
   if (mistake === '-') return t('aid.wrong.none');
   if (mistake === 'exchanged' || mistake === 'half') return t(`aid.wrong.${mistake}`);
   return stepWords().knots[mistake];
 }
 
 /** How many knots show a wrong colour, and whether strings hang wrong further down. Rule N47. */
-export function sayComes({ wrong, hangsWrong, endsAsMeant }: AsItStays): string {
+function sayComes({ wrong, hangsWrong, endsAsMeant }: AsItStays): string {
   const knots = wrong.length === 0 ? t('aid.wrong.noWrong') : t('aid.wrong.wrong', { count: wrong.length });
   const ends =
     hangsWrong.length > 0
@@ -274,7 +285,7 @@ export function sayComes({ wrong, hangsWrong, endsAsMeant }: AsItStays): string 
 }
 
 /** What is proven of the fewest. */
-export function sayProof({ wrong, lowerBound, proven, comes }: MendAnswer): string {
+function sayProof({ wrong, lowerBound, proven, comes }: MendAnswer): string {
   if (proven) return t('aid.wrong.proven');
   // What is tied already shows what it shows.
   return t('aid.wrong.atLeast', { count: comes.wrong.length - wrong + lowerBound });

@@ -68,7 +68,8 @@ export function knotAt(
   for (const row of [Math.floor(top / UNIT) - 1, Math.floor(top / UNIT)].map((one) => one + from)) {
     if (row < from || row >= to) continue;
     const parity = rowParity(start, row);
-    const k = Math.round((left / UNIT - 1 - parity) / 2);
+    // Not -0.
+    const k = Math.round((left / UNIT - 1 - parity) / 2) + 0;
     if (k < 0 || k >= knotsInRow(strings, parity)) continue;
     // Within a lozenge the two distances add up to less than its half.
     const off =

@@ -8,6 +8,8 @@ export const aidStyles = css`
   }
   main {
     display: grid;
+    grid-template-columns: minmax(0, 48rem);
+    justify-content: center;
     align-content: start;
     gap: var(--lb-space-2);
     padding: var(--lb-space-3);
@@ -71,6 +73,8 @@ export const aidStyles = css`
     display: grid;
     width: 100%;
     min-height: 56px;
+    gap: 0;
+    align-content: center;
     justify-content: start;
     justify-items: start;
     text-align: start;

@@ -4,7 +4,7 @@ import { property, state } from 'lit/decorators.js';
 import type { Board } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
-import { type Aided, type AidHost } from './aid-host.ts';
+import type { Aided, AidHost } from './aid-host.ts';
 import { renderPace } from './aid-pace.ts';
 import { AidShort } from './aid-short.ts';
 import { AidWhere } from './aid-where.ts';
@@ -20,7 +20,7 @@ export { LbTableMeasure } from './lb-table-measure.ts';
 const AIDS = ['where', 'wrong', 'short', 'pace'] as const;
 
 /** The help is done with. */
-export class CloseEvent extends Event {
+class CloseEvent extends Event {
   constructor() {
     super('lb-close', { bubbles: true, composed: true });
   }

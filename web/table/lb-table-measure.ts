@@ -47,6 +47,10 @@ export class LbTableMeasure extends LitElement {
         border: 1px solid var(--lb-line);
         border-radius: var(--lb-radius);
       }
+      .field {
+        display: grid;
+        gap: var(--lb-space-1);
+      }
       input {
         width: 100%;
         max-width: 10rem;

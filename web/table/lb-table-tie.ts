@@ -91,6 +91,7 @@ export class LbTableTie extends TableStage {
         color: var(--lb-text);
       }
       .help {
+        margin-inline-start: auto;
         width: 44px;
         padding: 0;
         font-weight: 700;

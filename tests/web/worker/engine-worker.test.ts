@@ -1,8 +1,18 @@
 /** The worker's end of a job: which computation it does, what it tells meanwhile, and that an error of the engine reaches the page. */
 import { beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
-import { nearSymmetries, planMount, recolour, symmetry, waysOut } from '../../../engine/index.ts';
+import {
+  ifTiedSo,
+  mendPiece,
+  nearSymmetries,
+  planMount,
+  recolour,
+  stepKey,
+  symmetry,
+  waysOut,
+  workOrder,
+} from '../../../engine/index.ts';
 import { consequencesOf } from '../../../web/worker/consequences.ts';
-import type { Job, WorkerMessage } from '../../../web/worker/jobs.ts';
+import type { Job, MendAnswer, WorkerMessage } from '../../../web/worker/jobs.ts';
 import { runWorkOrder } from '../../../web/worker/run-work-order.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 
@@ -47,6 +57,22 @@ describe('a job is done', () => {
     expect(answer).toEqual(runWorkOrder(job));
     const { value } = answer as { readonly value: { readonly numbers: { readonly buffer: ArrayBuffer } } };
     expect(told.at(-1)?.transfer).toEqual([value.numbers.buffer]);
+  });
+
+  it('[N48] a way on below a mistake: the first at once, the last as good as the answer, each with what it comes to', () => {
+    const { steps } = workOrder(BOARD, { method: 'rows' });
+    const tied = new Set(steps.slice(0, 6).map(stepKey));
+    const kinds = new Map([[stepKey(steps[4]!), 'fb' as const]]);
+    const answer = answerTo({ kind: 'mend', board: BOARD, kinds, tied }) as MendAnswer;
+    const best = told.flatMap(({ message }) =>
+      message.kind === 'best' ? [message.answer as MendAnswer] : [],
+    );
+    expect(best[0]).toMatchObject({ comes: ifTiedSo(BOARD, best[0]!.kinds) });
+    expect(best.at(-1)!.wrong).toBe(answer.wrong);
+    expect(answer).toEqual({
+      ...mendPiece(BOARD, kinds, tied, { steps: 400_000_000 }),
+      comes: ifTiedSo(BOARD, answer.kinds),
+    });
   });
 
   it('a work order that cannot be, with nothing to hand over', () => {

@@ -7,7 +7,7 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
   'table.rest':
     'Lass die Hände ein paar Minuten ruhen. Wo etwas weh tut, hör gleich auf, egal was die Uhr sagt.',
   'aid.where': 'Wo bin ich?',
-  'aid.wrong': 'Etwas stimmt nicht',
+  'aid.wrong': 'Ein Fehler',
   'aid.short': 'Zu kurz',
   'aid.pace': 'Tempo',
   'aid.close': 'Zum Knoten',
@@ -72,7 +72,7 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
   'aid.wrong.more': 'Diese brauchen mehr, als für sie geschnitten ist, nach ihrem Platz ganz oben:',
   'aid.wrong.moreSpare': '{string}: {more} mehr; für die Finger bleiben {spare}',
   'aid.wrong.moreShort': '{string}: {more} mehr, auch ohne etwas für die Finger um {short} zu kurz',
-  'aid.wrong.backToBoard': 'Einige Knoten werden hier auf eigene Art geknüpft.',
+  'aid.wrong.own': 'Dieser Anhänger wird von hier an auf eigene Art geknüpft.',
   'aid.wrong.backTake': 'Wieder wie auf dem Brett',
   'aid.short.pick': 'Was jeder Strang noch braucht. Tippe einen an, der kurz aussieht.',
   'aid.short.string': 'Strang',

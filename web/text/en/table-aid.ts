@@ -5,7 +5,7 @@ export const enTableAid = {
   'table.rest':
     'Let your hands rest for some minutes. Where something hurts, stop at once, whatever the clock says.',
   'aid.where': 'Where am I?',
-  'aid.wrong': 'Something is wrong',
+  'aid.wrong': 'A mistake',
   'aid.short': 'Running short',
   'aid.pace': 'Pace',
   'aid.close': 'To the knot',
@@ -66,7 +66,7 @@ export const enTableAid = {
   'aid.wrong.more': 'These take more than they were cut for, by where they hang at the top:',
   'aid.wrong.moreSpare': '{string}: {more} more; {spare} are left for the fingers',
   'aid.wrong.moreShort': '{string}: {more} more, {short} too short even without any for the fingers',
-  'aid.wrong.backToBoard': 'Some knots are tied in a way of their own here.',
+  'aid.wrong.own': 'From here on this keychain is tied in a way of its own.',
   'aid.wrong.backTake': 'As the board says again',
   'aid.short.pick': 'What each string still takes. Tap one that looks short.',
   'aid.short.string': 'String',

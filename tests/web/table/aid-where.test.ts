@@ -1,0 +1,119 @@
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { hangingAfter, stepKey, workOrder } from '../../../engine/index.ts';
+import type { Aided } from '../../../web/table/aid-host.ts';
+import { AidWhere, MOST_PLACES, sayPlace, whereabouts } from '../../../web/table/aid-where.ts';
+import type { Keychain } from '../../../web/table/keychain-shelf.ts';
+import { workAt } from '../../../web/table/table-work.ts';
+import { loadTexts } from '../../../web/text/index.ts';
+import { LOPSIDED, readBoard } from '../../support/own-board.ts';
+import { stubPage } from '../../support/page-globals.ts';
+import { elementsOf } from '../../support/template-elements.ts';
+
+beforeAll(async () => {
+  stubPage();
+  await loadTexts('table');
+});
+afterAll(() => vi.unstubAllGlobals());
+
+const ROWS = LOPSIDED.rows;
+/** Strings that go all the way, so that few places hang alike, and one band in which all hang alike at every step. */
+const MOVING = readBoard({ ...LOPSIDED, rows: [...ROWS, ...ROWS], strings: ['a', 'b', 'c', 'c', 'b', 'a'] });
+const STILL = readBoard({
+  ...LOPSIDED,
+  strings: ['a', 'a', 'a', 'a', 'a', 'a'],
+  rows: ['fb bf fb', 'fb fb', 'bf bf bf', 'fb bf'],
+});
+
+function aidedAt(board: typeof MOVING, done: number): Aided {
+  const { steps } = workOrder(board, { method: 'rows' });
+  const tied = new Set(steps.slice(0, done).map(stepKey));
+  return { keychain: { tied } as unknown as Keychain, begun: board, work: workAt(board, steps, tied) };
+}
+const hangsAt = ({ work: { board, steps } }: Aided, place: number): string[] =>
+  Array.from(hangingAfter(6, steps.slice(0, place)), (string) => board.pattern.colours[string]!);
+
+describe('where am I', () => {
+  it('[N43] the places that fit are those at which these colours hang, nearest to the kept one first; fewer colours find none', () => {
+    const aided = aidedAt(MOVING, 9);
+    const { work } = aided;
+    for (let place = 0; place <= work.steps.length; place++) {
+      const hangs = hangsAt(aided, place);
+      const alike = work.steps
+        .map((_, at) => at)
+        .concat(work.steps.length)
+        .filter((at) => hangsAt(aided, at).join() === hangs.join())
+        .sort((a, b) => Math.abs(a - 9) - Math.abs(b - 9) || a - b);
+      const found = whereabouts(work, hangs, []);
+      expect(found).toMatchObject({ kind: 'found', places: alike, hanging: alike.length });
+      expect(found.kind === 'found' && found.ask !== null).toBe(
+        alike.length > MOST_PLACES && (found as { ask: unknown }).ask !== null,
+      );
+      expect(whereabouts(work, hangs.slice(1), [])).toEqual({ kind: 'tapping' });
+    }
+  });
+
+  it('[N43] a colour tapped after the other finds the place; tapping it makes it the maker’s', () => {
+    const aided = aidedAt(MOVING, 4);
+    const taken: unknown[] = [];
+    const aid = new AidWhere({ update: () => {}, take: (patch) => taken.push(patch) });
+    const button = (name: string) =>
+      elementsOf(aid.render(aided)).find(
+        ({ tag, attributes, words }) =>
+          tag === 'button' && (attributes['aria-label'] ?? words).includes(name),
+      );
+    const names: Readonly<Record<string, string>> = { a: 'spruce', b: 'sand', c: 'straw' };
+    for (const colour of hangsAt(aided, 4)) button(`${names[colour]} hangs next`)!.fire('click');
+    const said = (): string => elementsOf(aid.render(aided)).find(({ tag }) => tag === 'p')!.words;
+    expect(said()).toMatch(/Here you are|places fit/);
+    const mine = elementsOf(aid.render(aided)).find(
+      ({ words, tag }) => tag === 'button' && /where you were/.test(words),
+    );
+    expect(mine!.words).toContain(sayPlace(aided.work, 4));
+    mine!.fire('click');
+    expect(taken).toEqual([{ tied: new Set(aided.work.steps.slice(0, 4).map(stepKey)) }]);
+    button('Take the last one back')!.fire('click');
+    expect(said()).toMatch(/Tap in the colours/);
+    button('Begin anew')!.fire('click');
+    for (let i = 0; i < 6; i++) button('straw hangs next')!.fire('click');
+    expect(said()).toMatch(/^Nowhere in this piece/);
+  });
+
+  it('[N43] where more than five hang alike it asks for the lowest knots until one is left, or says that colours can’t tell', () => {
+    const alike = aidedAt(STILL, 3);
+    const found = whereabouts(alike.work, Array(6).fill('a'), []);
+    // Of one colour alone the knots tell by being there, not by their colour.
+    expect(found).toMatchObject({ kind: 'found', hanging: alike.work.steps.length + 1 });
+    let asked = 0;
+    let state = found;
+    const seen: { place: number; above: number; colour: string | null }[] = [];
+    const at = 3;
+    while (state.kind === 'found' && state.ask !== null) {
+      const { place, above } = state.ask;
+      const on = alike.work.steps
+        .slice(0, at)
+        .filter((step) => step.place === place || step.place === place - 1);
+      seen.push({ place, above, colour: on.length > above ? 'a' : null });
+      state = whereabouts(alike.work, Array(6).fill('a'), seen);
+      expect(++asked).toBeLessThan(20);
+    }
+    expect(asked).toBeGreaterThan(0);
+    expect(state.kind === 'found' && state.places.includes(at)).toBe(true);
+
+    const aid = new AidWhere({ update: () => {}, take: () => {} });
+    const press = (find: RegExp): void => {
+      const one = elementsOf(aid.render(alike)).find(
+        ({ tag, attributes, words }) => tag === 'button' && find.test(attributes['aria-label'] ?? words),
+      );
+      if (one === undefined) throw new Error(`no button says ${find}`);
+      one.fire('click');
+    };
+    for (let i = 0; i < 6; i++) press(/spruce hangs next/);
+    for (const { colour } of seen) press(colour === null ? /There is none/ : /^spruce$/);
+    const said = elementsOf(aid.render(alike)).find(({ tag }) => tag === 'p')!.words;
+    expect(said).toMatch(
+      state.kind === 'found' && state.places.length === 1
+        ? /Here you are/
+        : /Colours can’t tell these \d+ places apart/,
+    );
+  });
+});
