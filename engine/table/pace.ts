@@ -9,7 +9,7 @@ const PAUSE_MEDIANS = 3;
 const PAUSE_MS = 20_000;
 /** Tying without rest after which one is due, and a pause that counts as rest. Common practice, no source. */
 export const REST_AFTER_MS = 25 * 60_000;
-export const REST_MS = 3 * 60_000;
+const REST_MS = 3 * 60_000;
 
 /** Knots that were marked as tied at once. */
 export interface TiedMark {

@@ -85,7 +85,6 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'engine/material/gauge-doubt.ts: HAND_SHARE',
       'engine/material/gauge-model.ts: MODEL_SPREAD',
       'engine/material/gauge-model.ts: ROW_PER_WIDTH',
-      'engine/table/pace.ts: REST_MS',
       'server/access/access-routes.ts: MAX_LINKS',
       'server/http/limit-requests.ts: REQUEST_LIMITS',
       'server/versions/recorder.ts: RECORDER_TIMES',
