@@ -69,7 +69,7 @@ export class AidShort {
       <tbody>${Array.from(hanging, (string, place) => {
         const { knotsMm, endMm, spareMm } = needs[string]!;
         const { name, hex } = colourOf(board, board.pattern.colours[string]!);
-        return html`<tr><th scope="row"><button class="string" aria-label=${nameHanging(board, string, place)} @click=${() => this.#pick(string)}>${place + 1} <span class="swatch" style="background: ${hex}"></span><span class="name">${name}</span>${this.#measured.has(string) ? ' ✓' : ''}</button></th>
+        return html`<tr><th scope="row"><button class="string" title=${nameHanging(board, string, place)} @click=${() => this.#pick(string)}>${place + 1} <span class="swatch" style="background: ${hex}"></span><span class="name">${name}</span>${this.#measured.has(string) ? ' ✓' : ''}</button></th>
           <td>${formatCut(knotsMm, unit)}</td><td>${formatCut(endMm, unit)}</td><td>${formatCut(spareMm, unit)}</td></tr>`;
       })}</tbody></table>
       ${shorter.length === 0 ? '' : this.#renderShorter(work, shorter)}`;

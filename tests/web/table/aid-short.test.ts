@@ -49,9 +49,7 @@ function help(done: number) {
   });
   const all = () => elementsOf(aid.render(aided));
   const find = (name: RegExp) =>
-    all().find(
-      ({ tag, attributes, words }) => tag === 'button' && name.test(attributes['aria-label'] ?? words),
-    )!;
+    all().find(({ tag, attributes, words }) => tag === 'button' && name.test(attributes.title ?? words))!;
   const type = (text: string): void =>
     all()
       .find(({ attributes }) => attributes.id === 'left')!
