@@ -1,6 +1,7 @@
 /** Several edits as one. */
-import { type Edit, type Held, isAlike, isListRoot, type KeyChange, type ListPlace } from './key-change.ts';
 import { replacedBases } from './changes-of.ts';
+import { ComposedPlaces } from './compose-places.ts';
+import { type Edit, type Held, isAlike, isListRoot, type KeyChange, LIST_ROOTS } from './key-change.ts';
 import { baseOf, fillFromBase, KnotMatrix } from './knots-shown.ts';
 
 /**
@@ -10,24 +11,35 @@ import { baseOf, fillFromBase, KnotMatrix } from './knots-shown.ts';
 export function foldEdits(edits: readonly Edit[]): Edit {
   const [only] = edits;
   if (only !== undefined && edits.length === 1) return only;
-  const changes = foldChanges(edits.flatMap((edit) => edit.changes));
-  return { changes, held: foldHeld(edits.map(({ held }) => held)) };
+  return {
+    changes: foldAll(edits.map(({ changes }) => changes)),
+    held: foldHeld(edits.map(({ held }) => held)),
+  };
 }
 
-/** The same of changes alone. */
+/** The same of changes alone, each an edit of its own. */
 export function foldChanges(changes: readonly KeyChange[]): KeyChange[] {
+  return foldAll(changes.map((change) => [change]));
+}
+
+function foldAll(edits: readonly (readonly KeyChange[])[]): KeyChange[] {
+  const lists = new Map(LIST_ROOTS.map((root) => [root, new ComposedPlaces()]));
   const folded = new Map<string, KeyChange>();
-  for (const change of changes) {
-    const name = `${change.root} ${change.key}`;
-    const earlier = folded.get(name);
-    if (earlier === undefined) folded.set(name, change);
-    else {
-      // As if the last one: what it hangs on, such as a neighbour in a list, came before it.
+  for (const changes of edits) {
+    for (const [root, places] of lists) places.add(changes.filter((change) => change.root === root));
+    for (const change of changes) {
+      if (isListRoot(change.root)) continue;
+      const name = `${change.root} ${change.key}`;
+      const earlier = folded.get(name);
+      // As if the last one.
       folded.delete(name);
-      folded.set(name, together(earlier, change));
+      folded.set(name, earlier === undefined ? change : together(earlier, change));
     }
   }
-  return [...folded.values()].filter((change) => !isNothing(change));
+  const listed = [...lists].flatMap(([root, places]) =>
+    [...places.moves()].map(([key, { before, after }]) => ({ root, key, before, after })),
+  );
+  return [...listed, ...[...folded.values()].filter(({ before, after }) => !isAlike(before, after))];
 }
 
 function together(first: KeyChange, last: KeyChange): KeyChange {
@@ -42,13 +54,6 @@ function together(first: KeyChange, last: KeyChange): KeyChange {
   for (const at of [2, 0]) fillFromBase(before, bases[at]!);
   for (const at of [1, 3]) fillFromBase(after, bases[at]!);
   return { root, key, before: before.toBase(), after: after.toBase() };
-}
-
-function isNothing({ root, before, after }: KeyChange): boolean {
-  if (!isListRoot(root)) return isAlike(before, after);
-  if (before === null || after === null) return before === after;
-  const [was, is] = [before as ListPlace, after as ListPlace];
-  return was.behind === is.behind && was.before === is.before;
 }
 
 /** What hung there first counts. */
