@@ -1,10 +1,13 @@
 /** A design document without its past. */
 import * as Y from 'yjs';
+import { placeOf, storedColourways } from './read-colourways.ts';
 import { DesignReader } from './read-design.ts';
 import { KnotReader } from './read-knots.ts';
 import type { Shape } from './read-lists.ts';
 import {
+  colourwayKey,
   DOCUMENT_VERSION,
+  dressKey,
   foundingLocal,
   localOf,
   type Roots,
@@ -22,7 +25,8 @@ import { applyWrites, set, type Write } from './writes.ts';
  * A new document with the same board under the same ids, and nothing else: no history, no knots of deleted pairs,
  * nothing that was replaced, faults mended. Knots, rows and strings that are only hidden stay. The new document shares no
  * history with the old one, so the two must never be merged: whoever still has the old one loads the new one instead.
- * With a `clientId` the same board under the same ids gives the same bytes.
+ * Places among colourways keep their numbers, so that what is taken back later finds its place. With a `clientId` they are counted
+ * anew, and the same board under the same ids gives the same bytes.
  * @returns null when the document holds no board or is of a newer version
  * O(document). Rules D100 to D102.
  */
@@ -31,8 +35,10 @@ export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
   if (reader.state.kind !== 'ready') return null;
   const next = new Y.Doc({ gc: doc.gc });
   if (clientId !== undefined) next.clientID = clientId;
-  const writes = wholeWrites(reader, rootsOf(next));
-  next.transact(() => applyWrites(writes));
+  const roots = rootsOf(next);
+  const writes = wholeWrites(reader, roots);
+  const kept = clientId === undefined ? withPlaces(writes, reader, roots) : writes;
+  next.transact(() => applyWrites(kept));
   return next;
 }
 
@@ -45,7 +51,7 @@ export function compactDesign(doc: Y.Doc, clientId?: number): Y.Doc | null {
 export function putWholeBoard(from: Y.Doc, into: Y.Doc): boolean {
   const [reader, { state, roots }] = [new DesignReader(from), new DesignReader(into)];
   if (reader.state.kind !== 'ready' || state.kind !== 'ready' || holdsSome(roots, reader.scope)) return false;
-  const writes = wholeWrites(reader, roots);
+  const writes = withPlaces(wholeWrites(reader, roots), reader, roots);
   into.transact(() => applyWrites(writes));
   return true;
 }
@@ -92,6 +98,24 @@ function wholeWrites(reader: DesignReader, roots: Roots): Write[] {
     }),
     set(roots.meta, 'generation', writeScope(scope)),
   ];
+}
+
+/** The same with the numbers by which colourways, and their colours, have their places in the document that is read. */
+function withPlaces(
+  writes: readonly Write[],
+  { roots, scope }: DesignReader,
+  { colourways }: Roots,
+): Write[] {
+  const places = new Map<string, number>();
+  for (const [id, { head, colours }] of storedColourways(roots, scope.board)) {
+    places.set(colourwayKey(scope.board, id, 'order'), placeOf(head.get('order')));
+    for (const [colour, fields] of colours)
+      places.set(dressKey(scope.board, id, colour, 'order'), placeOf(fields.get('order')));
+  }
+  return writes.map((write) => {
+    const place = write.do === 'set' && write.map === colourways ? places.get(write.key) : undefined;
+    return write.do === 'set' && place !== undefined ? { ...write, value: place } : write;
+  });
 }
 
 /** What replaces removed colours: somebody who was away may still use one. */

@@ -1,6 +1,7 @@
 /** Computes `apply-changes`: the writes after which a document reads as a design that was worked out beforehand. */
 import type * as Y from 'yjs';
 import { PIECE_FIELDS, type SupplyValue, supplyValues } from '../files/index.ts';
+import type { Board } from '../pattern/index.ts';
 import type { StoredBase } from './base-knots.ts';
 import { checkBoard } from './check-board.ts';
 import type { Command } from './command.ts';
@@ -13,11 +14,11 @@ import {
   readWhole,
 } from './compare/index.ts';
 import { type Excess, packedKnotWrites } from './packed-knots.ts';
-import { preparePutColourway, prepareRemoveColourway } from './prepare-colourways.ts';
-import { readColourways } from './read-colourways.ts';
+import { ordersOf, preparePutColourway, prepareRemoveColourway } from './prepare-colourways.ts';
+import { readColourways, storedColourways } from './read-colourways.ts';
 import type { Shape } from './read-lists.ts';
 import { RepairLog } from './repair.ts';
-import { colourKey, knotKey, localOf, scoped, writeScope } from './schema.ts';
+import { colourKey, colourwayKey, knotKey, localOf, scoped, writeScope } from './schema.ts';
 import { type CommandContext, type Prepared, refuse, refuseFault, writeSet } from './write-set.ts';
 import { supplyWrite } from './write-board.ts';
 import { removeAll, set, type Write } from './writes.ts';
@@ -328,5 +329,17 @@ function colourwayWrites(context: CommandContext, ours: KeyedDesign, next: Keyed
     founding.push(...prepared.founding);
     writes.push(...prepared.writes);
   }
-  return writeSet(writes, founding);
+  return writeSet([...writes, ...placeWrites(context, colourways)], founding);
+}
+
+/** Places of colourways that do not stand as asked: those that are new come last otherwise. */
+function placeWrites({ roots, scope }: CommandContext, colourways: Board['colourways']): Write[] {
+  const stored = storedColourways(roots, scope.board);
+  const ids = colourways.map(({ id }) => id);
+  const orderOf = (id: string): unknown => stored.get(id)?.head.get('order');
+  return ordersOf(ids, orderOf).flatMap((order, i) =>
+    orderOf(ids[i]!) === order
+      ? []
+      : [set(roots.colourways, colourwayKey(scope.board, ids[i]!, 'order'), order)],
+  );
 }

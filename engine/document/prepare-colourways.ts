@@ -48,7 +48,10 @@ export function preparePutColourway(context: CommandContext, { colourway }: Of<'
     if (!isSaid(stored?.colours.get(colour)?.get(field), value))
       writes.push(set(roots.colourways, dressKey(scope.board, id, colour, field), value));
   };
-  const orders = ordersOf(stored, colours);
+  const orders = ordersOf(
+    colours.map((colour) => colour.id),
+    (colour) => stored?.colours.get(colour)?.get('order'),
+  );
   colours.forEach((colour, at) => {
     dress(colour.id, 'hex', readHex(colour.hex));
     dress(colour.id, 'name', colour.name);
@@ -109,15 +112,12 @@ function badId(path: string): Refusal {
   return refuse('out-of-range', path, { be: 'id' }, '');
 }
 
-/** Order numbers that place the colours as asked, with as few new ones as go from the front. */
-function ordersOf(
-  stored: StoredColourway | undefined,
-  colours: readonly { readonly id: string }[],
-): readonly number[] {
+/** Order numbers that place these as asked, with as few new ones as go from the front. @param orderOf what is stored of one */
+export function ordersOf(ids: readonly string[], orderOf: (id: string) => unknown): readonly number[] {
   let last = Number.NEGATIVE_INFINITY;
   let lastId = '';
-  return colours.map(({ id }) => {
-    const order = stored?.colours.get(id)?.get('order');
+  return ids.map((id) => {
+    const order = orderOf(id);
     const stays = isOrder(order) && (order > last || (order === last && byUnits(id, lastId) > 0));
     last = stays ? order : last === Number.NEGATIVE_INFINITY ? 0 : Math.floor(last) + 1;
     lastId = id;

@@ -105,7 +105,7 @@ export function readColourways(
       ...(pieces === null ? {} : { pieces }),
       colours: readColours(board, id, colours, known, log),
     };
-    found.push({ id, order: isOrder(order) ? order : 0, colourway });
+    found.push({ id, order: placeOf(order), colourway });
   }
   found.sort(byOrder);
   if (found.length > MAX_COLOURWAYS)
@@ -129,8 +129,7 @@ function readColours(
     if (hex === null) log.note('colourway-unreadable', `colourways.${dressKey(board, colourway, id, 'hex')}`);
     if (hex === null || !known.has(id)) continue;
     const name = readName(fields.get('name'), `colourways.${dressKey(board, colourway, id, 'name')}`, log);
-    const order = fields.get('order');
-    colours.push({ id, order: isOrder(order) ? order : 0, name, hex });
+    colours.push({ id, order: placeOf(fields.get('order')), name, hex });
   }
   return colours.sort(byOrder).map(({ id, name, hex }) => ({ id, name, hex }));
 }
@@ -155,6 +154,11 @@ function readPieces(value: unknown, path: string, log: RepairLog): number | null
 /** Whether a value places something among its like. */
 export function isOrder(value: unknown): value is number {
   return typeof value === 'number' && Number.isFinite(value);
+}
+
+/** The number by which something has its place, as it reads. */
+export function placeOf(order: unknown): number {
+  return isOrder(order) ? order : 0;
 }
 
 function byOrder(a: Ordered, b: Ordered): number {
