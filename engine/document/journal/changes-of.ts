@@ -1,6 +1,6 @@
 /** What a transaction changed, key by key. */
 import * as Y from 'yjs';
-import { readBase, type StoredBase } from '../base-knots.ts';
+import { BaseKnots, readBase, type StoredBase } from '../base-knots.ts';
 import type { Roots } from '../schema.ts';
 import {
   isAlike,
@@ -11,7 +11,15 @@ import {
   MAP_ROOTS,
   scopeOf,
 } from './key-change.ts';
-import { baseOf, codeOf, fillFromBase, KnotMatrix, knotPlaceOf, layKeysOver } from './knots-shown.ts';
+import {
+  baseOf,
+  codeOf,
+  fillFromBase,
+  KnotMatrix,
+  type KnotPlace,
+  knotPlaceOf,
+  layKeysOver,
+} from './knots-shown.ts';
 
 /** Before and after of a key. */
 interface Values {
@@ -91,16 +99,23 @@ function knotChanges(map: Y.Map<unknown>, values: ReadonlyMap<string, Values>): 
   for (const [key, value] of values) {
     const place = knotPlaceOf(key);
     if (place === null) continue;
-    const { pattern, row, string, half } = place;
-    if (replaced.get(pattern)?.has(row, string) === true) continue;
+    const { pattern, row, string } = place;
     const base = values.get(pattern);
+    // Where the first base came after a knot of its own, that lies over it.
+    const isOver = value.before !== undefined && baseOf(base?.before) === BaseKnots.none;
+    if (!isOver && replaced.get(pattern)?.has(row, string) === true) continue;
     const now = map.get(pattern);
-    const before =
-      codeOf(value.before) ?? baseOf(base === undefined ? now : base.before).get(row, string, half);
-    const after = codeOf(value.after) ?? baseOf(now).get(row, string, half);
+    const before = shown(value.before, base === undefined ? now : base.before, place);
+    const after = shown(value.after, now, place);
     if (before !== after) changes.push({ root: 'knots', key, before, after });
   }
   return changes;
+}
+
+/** Before the base of its pattern has arrived, a knot without a value of its own reads as none. */
+function shown(value: unknown, base: unknown, { row, string, half }: KnotPlace): number | undefined {
+  const known = baseOf(base);
+  return codeOf(value) ?? (known === BaseKnots.none ? undefined : known.get(row, string, half));
 }
 
 /** All knots of a pattern, of which a base was replaced, as they read before and after. */
@@ -150,10 +165,14 @@ function listChanges(transaction: Y.Transaction, roots: Roots, root: ListRoot): 
   const changes: KeyChange[] = [];
   for (const key of touched) {
     const [before, after] = [was.placeOf(key), is.placeOf(key)];
+    // Between neighbours that were moved, it was moved with them.
     const isSame =
       before === null || after === null
         ? before === after
-        : before.behind === after.behind && before.before === after.before;
+        : before.behind === after.behind &&
+          before.before === after.before &&
+          !touched.has(before.behind) &&
+          !touched.has(before.before);
     if (!isSame) changes.push({ root, key, before, after });
   }
   return changes;

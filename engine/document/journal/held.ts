@@ -73,13 +73,14 @@ class Gathering {
     }
   }
 
-  /** A colourway that was removed: all that is said of it. */
+  /** All that is said of a colourway that was removed, or of a colour in it that is as on the board again. */
   takeColourway(key: string, before: unknown, after: unknown): void {
-    if (after !== null && after !== undefined) return;
     const board = boardOf(key);
     const parts = board === null ? null : readColourwayKey(board, key);
-    if (board === null || parts?.field !== 'order' || parts.colour !== null || before === after) return;
-    this.#dresses(board, (colourway) => colourway === parts.colourway);
+    if (board === null || parts === null || before === after || (after ?? null) !== null) return;
+    const { colourway, colour, field } = parts;
+    if (field === (colour === null ? 'order' : 'hex'))
+      this.#dresses(board, (one, other) => one === colourway && (colour === null || colour === other));
   }
 
   /** A colour that left the palette: how it looks, also in colourways. */

@@ -72,16 +72,6 @@ export function scopeOf(key: string): string {
   return dot < 0 ? '' : key.slice(0, dot);
 }
 
-/**
- * Whether two values of a key say the same. Null is how a field is taken back, and a renewal drops it. Places among colourways
- * are numbered anew by a renewal, so any two numbers are alike there.
- */
-export function saysSame(root: RootName, key: string, a: unknown, b: unknown): boolean {
-  if (root === 'colourways' && key.endsWith(',"order"]') && typeof a === 'number' && typeof b === 'number')
-    return true;
-  return isAlike(a ?? null, b ?? null);
-}
-
 /** Whether two plain values are the same. */
 export function isAlike(a: unknown, b: unknown): boolean {
   if (a === b) return true;

@@ -5,7 +5,9 @@
  * Everything follows from the edit and the document, so that whoever has the same of both writes the same.
  */
 import type * as Y from 'yjs';
-import { readColourwayKey, readKnotKey, type Roots, rootsOf, scoped } from '../schema.ts';
+import { readShape } from '../read-lists.ts';
+import { RepairLog } from '../repair.ts';
+import { readColourwayKey, readKnotKey, readScope, type Roots, rootsOf, scoped } from '../schema.ts';
 import { set, type Write } from '../writes.ts';
 import { replacedBases } from './changes-of.ts';
 import { boardOf } from './held.ts';
@@ -14,6 +16,7 @@ import {
   type Edit,
   type Held,
   inverse,
+  isAlike,
   isListRoot,
   type KeyChange,
   LIST_ROOTS,
@@ -21,7 +24,7 @@ import {
   MAP_ROOTS,
   type MapRoot,
   NOTHING_HELD,
-  saysSame,
+  type RootName,
   scopeOf,
 } from './key-change.ts';
 import { isUnheard, matrixWrites, shownAt } from './knot-writes.ts';
@@ -45,6 +48,9 @@ interface TakenBack {
   readonly kept: readonly KeyChange[];
 }
 
+/** How a knot without a value reads. */
+const NONE_TIED = 0;
+
 const NONE: ReadonlySet<string> = new Set();
 
 /** How a colour looks stays when it is taken back: others may have given it to strings. */
@@ -65,7 +71,7 @@ export function doAgain({ changes }: Edit, doc: Y.Doc): TakenBack {
 
 function take(changes: readonly KeyChange[], held: Held, doc: Y.Doc, isExact: boolean): TakenBack {
   const roots = rootsOf(doc);
-  const taking = new Taking(roots, changes, isExact);
+  const taking = new Taking(roots, { changes, held }, isExact);
   const isScopeBack = changes.some((change) => isScopeToTake(change, roots));
   for (const root of LIST_ROOTS) {
     const entries = isScopeBack ? heldEntries(held, roots, root) : [];
@@ -94,13 +100,16 @@ class Taking {
   readonly #gone = { rowPairs: NONE, stringPairs: NONE, paletteOrder: NONE };
   readonly #back = { rowPairs: NONE, stringPairs: NONE, paletteOrder: NONE };
   readonly #goneColourways: ReadonlySet<string>;
+  /** By root and key. */
+  readonly #held: ReadonlyMap<string, unknown>;
   #listed: Readonly<Record<'rowPairs' | 'stringPairs', ReadonlySet<unknown>>> | null = null;
   #isScopeBack = false;
   #isColourwayBack = false;
 
   /** @param isExact whether also what goes along with a pair, and would not be missed, is written */
-  constructor(roots: Roots, changes: readonly KeyChange[], isExact: boolean) {
+  constructor(roots: Roots, { changes, held }: Edit, isExact: boolean) {
     this.#roots = roots;
+    this.#held = new Map(held.values.map(([root, key, value]) => [`${root} ${key}`, value]));
     this.#isExact = isExact;
     this.#founded = new Set(isExact ? [] : changes.flatMap(foundedBy));
     this.#goneColourways = new Set(
@@ -154,11 +163,17 @@ class Taking {
     const now = shownAt(map, change.key, place);
     if (isUnheard(map, change.key, place) && !this.#isListed(change.key, place)) {
       // It went with its pair. Somebody took that away since, unless it was this edit.
-      if (this.#isExact || this.#comesBack(change.key, place))
-        this.writes.push(set(map, change.key, change.before));
+      if (this.#isExact || this.#comesBack(change.key, place)) this.#putKnot(change);
       else this.kept.push(change);
-    } else if (now === change.after) this.writes.push(set(map, change.key, change.before));
-    else if (now !== change.before) this.kept.push(change);
+    } else if (now === (change.after ?? NONE_TIED)) this.#putKnot(change);
+    else if (now !== (change.before ?? NONE_TIED)) this.kept.push(change);
+  }
+
+  /** One that had no value, since its pattern had not arrived, has none again: a knot of the pattern would lie under it. */
+  #putKnot({ key, before }: KeyChange): void {
+    const map = this.#roots.knots;
+    if (before !== undefined) this.writes.push(set(map, key, before));
+    else if (map.has(key)) this.writes.push({ do: 'clear', map, key });
   }
 
   #takeMatrix(change: KeyChange): void {
@@ -184,12 +199,15 @@ class Taking {
 
   #takeValue(root: MapRoot, change: KeyChange): void {
     const { key, before, after } = change;
-    if (!this.#isExact && this.#goesAlong(root, key)) return;
+    const isAlong = !this.#isExact && this.#goesAlong(root, key);
+    // The id of a pair is never given again. That of a colourway may be, and then shows what was left under it.
+    if (isAlong && root === 'colours') return;
     const map = this.#roots[root];
-    const now = map.get(key);
+    // What a renewal dropped stood as it is held.
+    const now = map.has(key) ? map.get(key) : this.#held.get(`${root} ${key}`);
     // A page of the former version would write where nobody reads any more.
     if (root === 'meta' && key === 'version' && !(Number(before) > Number(now ?? 0))) return;
-    if (saysSame(root, key, now, after)) {
+    if (saysSame(root, key, now, after) || this.#isShortened(key, now, after)) {
       if (before === undefined) {
         // A board is never left without its scope, nor a colour that others may use without its looks.
         const isNeeded = key === 'generation' || (root === 'palette' && LOOKS.test(key));
@@ -200,7 +218,16 @@ class Taking {
       this.writes.push(set(map, key, before));
       if (root === 'meta' && key === 'generation') this.#isScopeBack = true;
       if (root === 'colourways' && isNone(after)) this.#isColourwayBack = true;
-    } else if (!saysSame(root, key, now, before)) this.kept.push(change);
+    } else if (!isAlong && !saysSame(root, key, now, before)) this.kept.push(change);
+  }
+
+  /** Whether a lead-in is as long as there are rows, since they are fewer than it was given: a renewal writes down what is read. */
+  #isShortened(key: string, now: unknown, given: unknown): boolean {
+    if (!key.endsWith('.piece.leadInRows') || typeof given !== 'number' || typeof now !== 'number')
+      return false;
+    const scope = readScope(this.#roots.meta.get('generation'));
+    if (scope?.board !== scopeOf(key)) return false;
+    return now === Math.min(given, readShape(this.#roots, scope, new RepairLog()).rows);
   }
 
   /** Whether it hangs on a pair, colour or colourway that this edit brought and that goes again. */
@@ -270,4 +297,19 @@ function hangsOn(
 
 function isNone(value: unknown): boolean {
   return value === null || value === undefined;
+}
+
+/**
+ * Whether two values of a key say the same. Null is how a field is taken back and false how an end is shown; a renewal drops the one and
+ * writes the other. Places among colourways may have other numbers where somebody was handed over with them in hand, so any two
+ * numbers are alike there.
+ */
+function saysSame(root: RootName, key: string, a: unknown, b: unknown): boolean {
+  if (root === 'colourways' && key.endsWith(',"order"]') && typeof a === 'number' && typeof b === 'number')
+    return true;
+  return isAlike(orNone(a), orNone(b));
+}
+
+function orNone(value: unknown): unknown {
+  return value === false ? null : (value ?? null);
 }

@@ -148,8 +148,7 @@ describe('a design goes on in another document', () => {
 
   it('[D305] [W1046] so it is for any sequence of edits, removals among them, and renewals in between', () => {
     let [removals, renewals] = [0, 0];
-    // Open: SEED=185 with CASES=1 fails, as those named in `journal/take-back.property.test.ts` do.
-    const seeds = cases(25, 184);
+    const seeds = cases(25, 2000);
     for (let seed = firstSeed; seed < firstSeed + seeds; seed += 1) {
       const random = seededRandom(seed);
       const design = designOf(generations().mine);
