@@ -1,6 +1,6 @@
 /** What a transaction changed, key by key. */
 import * as Y from 'yjs';
-import { BaseKnots, readBase, type StoredBase } from '../base-knots.ts';
+import { BaseKnots, readBase } from '../base-knots.ts';
 import type { Roots } from '../schema.ts';
 import {
   isAlike,
@@ -200,17 +200,4 @@ export class Sequence {
     if (known === undefined || at === undefined) return null;
     return { behind: known.entries[at - 1] ?? '', before: known.entries[at + 1] ?? '', at };
   }
-}
-
-/** The bases in a change of many knots; null when it is not one. */
-export function replacedBases({
-  root,
-  key,
-  before,
-  after,
-}: KeyChange): readonly [StoredBase, StoredBase] | null {
-  if (root !== 'knots' || knotPlaceOf(key) !== null) return null;
-  return readBase(before) === null || readBase(after) === null
-    ? null
-    : [before as StoredBase, after as StoredBase];
 }

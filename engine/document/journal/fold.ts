@@ -1,7 +1,7 @@
 /** Several edits as one. */
-import { replacedBases } from './changes-of.ts';
 import { ComposedPlaces } from './compose-places.ts';
 import { type Edit, type Held, isAlike, isListRoot, type KeyChange, LIST_ROOTS } from './key-change.ts';
+import { replacedBases } from './knot-writes.ts';
 import { baseOf, fillFromBase, KnotMatrix } from './knots-shown.ts';
 
 /**

@@ -61,11 +61,6 @@ export function isListRoot(root: RootName): root is ListRoot {
   return (LIST_ROOTS as readonly string[]).includes(root);
 }
 
-/** The change that takes this one back. */
-export function inverse({ root, key, before, after }: KeyChange): KeyChange {
-  return { root, key, before: after, after: before };
-}
-
 /** The id of the board or pattern that an entry or key belongs to; '' when it has none. */
 export function scopeOf(key: string): string {
   const dot = key.indexOf('.');

@@ -1,7 +1,8 @@
 /** Writing knots, packed when they are more than a message should carry as keys; and what of them the document holds. */
 import type * as Y from 'yjs';
-import { indexOf, MAX_PACKED_BYTES, MAX_PAIRS } from '../base-knots.ts';
+import { indexOf, MAX_PACKED_BYTES, MAX_PAIRS, readBase, type StoredBase } from '../base-knots.ts';
 import { set, type Write } from '../writes.ts';
+import type { KeyChange } from './key-change.ts';
 import {
   baseOf,
   codeOf,
@@ -10,6 +11,7 @@ import {
   KnotMatrix,
   type KnotPlace,
   keyOf,
+  knotPlaceOf,
   LEAVE,
   placeIn,
 } from './knots-shown.ts';
@@ -69,4 +71,17 @@ export function matrixWrites(
     if (code !== LEAVE) next.put(atRow[i]!, atString[j]!, half, code);
   });
   return [set(map, pattern, next.toBase()), ...keyed(true)];
+}
+
+/** The bases in a change of many knots; null when it is not one. */
+export function replacedBases({
+  root,
+  key,
+  before,
+  after,
+}: KeyChange): readonly [StoredBase, StoredBase] | null {
+  if (root !== 'knots' || knotPlaceOf(key) !== null) return null;
+  return readBase(before) === null || readBase(after) === null
+    ? null
+    : [before as StoredBase, after as StoredBase];
 }

@@ -9,13 +9,11 @@ import { readShape } from '../read-lists.ts';
 import { RepairLog } from '../repair.ts';
 import { readColourwayKey, readKnotKey, readScope, type Roots, rootsOf, scoped } from '../schema.ts';
 import { set, type Write } from '../writes.ts';
-import { replacedBases } from './changes-of.ts';
 import { boardOf } from './held.ts';
 import { heldEntries, heldWrites } from './held-writes.ts';
 import {
   type Edit,
   type Held,
-  inverse,
   isAlike,
   isListRoot,
   type KeyChange,
@@ -27,7 +25,7 @@ import {
   type RootName,
   scopeOf,
 } from './key-change.ts';
-import { isUnheard, matrixWrites, shownAt } from './knot-writes.ts';
+import { isUnheard, matrixWrites, replacedBases, shownAt } from './knot-writes.ts';
 import {
   baseOf,
   eachKnot,
@@ -312,4 +310,9 @@ function saysSame(root: RootName, key: string, a: unknown, b: unknown): boolean 
 
 function orNone(value: unknown): unknown {
   return value === false ? null : (value ?? null);
+}
+
+/** The change that takes this one back. */
+function inverse({ root, key, before, after }: KeyChange): KeyChange {
+  return { root, key, before: after, after: before };
 }
