@@ -135,4 +135,77 @@ describe('two hands in one field', () => {
     expect(await pieceOf()).toEqual([9, undefined, 19, 'round']);
     expect([...maker.complaints, ...friend.complaints]).toEqual([]);
   });
+
+  it('[W926] an open colour picker and an open list stay as they are, whatever others choose, and then show it', async () => {
+    const { maker, friend } = await two();
+    const { page } = maker;
+    const hexes = async (of: Page): Promise<readonly string[]> =>
+      (await boardOf(of)).palette.map(({ hex }) => hex);
+    const rendered = (panel: Locator): Promise<unknown> =>
+      panel.evaluate((element) => (element as unknown as { updateComplete: unknown }).updateComplete);
+    const isOpen = (field: Locator): Promise<boolean> => field.evaluate((one) => one.matches(':open'));
+    /** Closed by Escape, a picker tells nothing: the next move on the page does. */
+    const close = async (field: Locator): Promise<void> => {
+      await page.keyboard.press('Escape');
+      await expect.poll(() => isOpen(field)).toBe(false);
+      await page.mouse.move(200, 300);
+      await page.mouse.move(210, 310);
+    };
+    const others = async (hex: string): Promise<void> => {
+      await runOn(friend.page, { kind: 'edit-colour', id: 'a', hex });
+      await expect.poll(async () => (await hexes(page))[0]).toBe(hex);
+      await rendered(colours);
+    };
+
+    await openTab(page, 'Colours');
+    const colours = page.locator('lb-palette-panel');
+    const picker = colours.locator('input[type=color]').first();
+    await picker.click();
+    expect(await isOpen(picker)).toBe(true);
+    await others('#aa1111');
+    expect(await picker.inputValue()).toBe('#1f6266');
+    await close(picker);
+    await expect.poll(() => picker.inputValue()).toBe('#aa1111');
+    await picker.click();
+    await others('#bb2222');
+    // What the picker does when a colour is chosen in it.
+    await picker.evaluate((input: HTMLInputElement) => {
+      input.value = '#33cc33';
+      input.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true }));
+    });
+    await expect.poll(async () => (await hexes(friend.page))[0]).toBe('#33cc33');
+    await others('#bb2222');
+    expect(await picker.inputValue()).toBe('#33cc33');
+    await close(picker);
+    await expect.poll(() => picker.inputValue()).toBe('#bb2222');
+
+    const blue = { id: 'blue', name: 'Blue hour', colours: [] };
+    await runOn(friend.page, { kind: 'put-colourway', colourway: blue });
+    const list = colours.locator('#dress');
+    await list.click();
+    await runOn(friend.page, { kind: 'put-colourway', colourway: { ...blue, id: 'ash', name: 'Ash' } });
+    await runOn(friend.page, { kind: 'remove-colourway', id: 'blue' });
+    await expect.poll(async () => (await boardOf(page)).colourways?.map(({ id }) => id)).toEqual(['ash']);
+    await rendered(colours);
+    expect([await isOpen(list), await list.locator('option').allTextContents()]).toEqual([
+      true,
+      ['its own colours', 'Blue hour'],
+    ]);
+    await close(list);
+    await expect.poll(() => list.locator('option').allTextContents()).toEqual(['its own colours', 'Ash']);
+
+    await openTab(page, 'Piece');
+    const piece = page.locator('lb-piece-panel');
+    const end = piece.locator('#end');
+    await runOn(friend.page, { kind: 'set-piece', patch: { end: 'triangle' } });
+    await expect.poll(() => end.inputValue()).toBe('triangle');
+    await end.click();
+    await runOn(friend.page, { kind: 'set-piece', patch: { end: 'double triangle' } });
+    await expect.poll(async () => (await boardOf(page)).piece.end).toBe('double triangle');
+    await rendered(piece);
+    expect([await isOpen(end), await end.inputValue()]).toEqual([true, 'triangle']);
+    await close(end);
+    await expect.poll(() => end.inputValue()).toBe('double triangle');
+    expect([...maker.complaints, ...friend.complaints]).toEqual([]);
+  });
 });

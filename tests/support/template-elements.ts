@@ -40,7 +40,10 @@ function joined(value: unknown, values: unknown[]): string {
       })
       .join('');
   if (Array.isArray(value)) return value.map((one) => joined(one, values)).join('');
-  if (isDirective(value)) return String(value.values[0]);
+  if (isDirective(value)) {
+    const [given] = value.values;
+    return Array.isArray(given) || isTemplate(given) ? joined(given, values) : String(given);
+  }
   if (value === undefined) return '';
   return placeOf(values.push(value) - 1);
 }

@@ -2,6 +2,7 @@
 import { html, type TemplateResult } from 'lit';
 import { t } from '../text/index.ts';
 import { SHOWN_UNITS, type ShownUnit } from '../units/index.ts';
+import { chosen, options } from './in-hand.ts';
 import { typedValue } from './typed-value.ts';
 
 export interface NumberField {
@@ -74,10 +75,10 @@ export function choiceField<T extends string>(field: ChoiceField<T>): TemplateRe
     <select
       id=${field.id}
       ?disabled=${field.isDisabled ?? false}
-      .value=${field.value}
+      .value=${chosen(field.value)}
       @change=${(event: Event) => field.onValue((event.target as HTMLSelectElement).value as T)}
     >
-      ${field.choices.map(([value, label]) => html`<option value=${value} ?selected=${value === field.value}>${label}</option>`)}
+      ${options(field.choices.map(([value, label]) => html`<option value=${value} ?selected=${value === field.value}>${label}</option>`))}
     </select>
   </div>`;
 }

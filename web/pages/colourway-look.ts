@@ -10,6 +10,7 @@ import {
   type DesignSnapshot,
 } from '../../engine/document/index.ts';
 import { type Colourway, dressBoard } from '../../engine/index.ts';
+import { chosen, options } from '../fields/index.ts';
 import type { BoardSession } from '../sync/index.ts';
 import { t } from '../text/index.ts';
 
@@ -94,15 +95,15 @@ export class ColourwayLook {
 /** The board's own colours and every colourway, to choose from. */
 function lookChoice(
   colourways: readonly Colourway[],
-  chosen: string | null,
+  colourway: string | null,
   onChoose: (colourway: string | null) => unknown,
 ): TemplateResult {
   return html`<select
-    .value=${chosen ?? ''}
+    .value=${chosen(colourway ?? '')}
     @change=${(event: Event) => onChoose((event.target as HTMLSelectElement).value || null)}
   >
-    <option value="" ?selected=${chosen === null}>${t('look.own')}</option>
-    ${colourways.map((one) => html`<option value=${one.id} ?selected=${one.id === chosen}>${nameOf(one)}</option>`)}
+    <option value="">${t('look.own')}</option>
+    ${options(colourways.map((one) => html`<option value=${one.id}>${nameOf(one)}</option>`))}
   </select>`;
 }
 

@@ -3,6 +3,7 @@ import { css, html, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import { boardChoice, ColourChosenEvent } from '../board/index.ts';
 import { Consumer } from '../context/index.ts';
+import { chosen, options } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { entryMark } from './entry-mark.ts';
@@ -69,7 +70,7 @@ export class LbPalettePanel extends Panel {
   readonly #choice = new Consumer(this, boardChoice);
 
   protected override render(): TemplateResult {
-    const { colour: chosen } = this.#choice.value;
+    const { colour: inHand } = this.#choice.value;
     return html`
       <h2>${t('palette.heading')}</h2>
       <p class="quiet">${t('palette.purpose')}</p>
@@ -82,8 +83,8 @@ export class LbPalettePanel extends Panel {
           const light = (): void => this.light({ strings });
           const dark = (): void => this.light(null);
           return html`<div class="row" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
-          <button class="choose" aria-pressed=${id === chosen} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourChosenEvent(id === chosen ? null : id))}><span></span></button>
-          <input type="color" .value=${hex} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
+          <button class="choose" aria-pressed=${id === inHand} aria-label=${t('palette.choose', { name: label })} ?disabled=${!this.canEdit} @click=${() => this.dispatchEvent(new ColourChosenEvent(id === inHand ? null : id))}><span></span></button>
+          <input type="color" .value=${chosen(hex)} aria-label=${t('palette.hex', { name: label })} ?disabled=${!this.canEdit} @input=${(e: Event) => this.run({ kind: 'edit-colour', id, hex: (e.target as HTMLInputElement).value })} />
           <lb-text-field .design=${this.design} .place=${{ of: 'colour', id }} .label=${t('palette.name')} ?disabled=${!this.canEdit}></lb-text-field>
           <button aria-label=${t('palette.remove', { name: label })} title=${t('palette.remove', { name: label })} ?disabled=${!this.canEdit || this.board.palette.length < 2} @click=${() => this.#remove(id)}>×</button>
           ${entryMark('colours', { on: 'colour', id })}
@@ -111,7 +112,7 @@ export class LbPalettePanel extends Panel {
     return html`<label class="small" for="dress">${t('look.in')}</label>
       <select id="dress" @change=${dress}>
         <option value="">${t('look.own')}</option>
-        ${colourways.map(({ id, name }) => html`<option value=${id}>${name || id}</option>`)}
+        ${options(colourways.map(({ id, name }) => html`<option value=${id}>${name || id}</option>`))}
       </select>`;
   }
 

@@ -15,7 +15,7 @@ import {
   suggestLooks,
 } from '../../engine/index.ts';
 import { RefusedEvent } from '../board/index.ts';
-import { typedValue } from '../fields/index.ts';
+import { chosen, options, typedValue } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
@@ -217,7 +217,7 @@ export class LbSetColours extends LitElement {
     const { id, hex } = look;
     const bad = this.badCode?.id === id ? this.badCode.text : null;
     return html`<div class="row">
-        <input type="color" .value=${hex} aria-label=${t('set.hexOf', { name })} @input=${(event: Event) => this.#put(id, { hex: (event.target as HTMLInputElement).value })} />
+        <input type="color" .value=${chosen(hex)} aria-label=${t('set.hexOf', { name })} @input=${(event: Event) => this.#put(id, { hex: (event.target as HTMLInputElement).value })} />
         <lb-text-field .design=${this.design} .place=${this.#nameOf(id)} .placeholder=${colourWord(hex)} .label=${t('set.nameOf', { name })}></lb-text-field>
         <input type="text" class="code" dir="ltr" maxlength="7" autocomplete="off" spellcheck="false" .value=${typedValue(bad ?? hex)} aria-invalid=${bad !== null} aria-label=${t('set.codeOf', { name })} @change=${(event: Event) => this.#onCode(id, event.target as HTMLInputElement)} />
       </div>
@@ -239,7 +239,7 @@ export class LbSetColours extends LitElement {
           ? nothing
           : html`<select aria-label=${t('set.swapOf', { name })} @change=${(event: Event) => this.#swap(id, event.target as HTMLSelectElement)}>
               <option value="" selected>${t('set.swap')} …</option>
-              ${others.map((other) => html`<option value=${other.id}>${other.name || other.hex}</option>`)}
+              ${options(others.map((other) => html`<option value=${other.id}>${other.name || other.hex}</option>`))}
             </select>`
       }
       <button aria-label=${t('set.clearOf', { name })} @click=${() => this.#clear(id)}>${t('set.clear')}</button>
@@ -296,7 +296,13 @@ export class LbSetColours extends LitElement {
 
   #put(id: string, look: { readonly name?: string; readonly hex?: string }): void {
     if (look.hex !== undefined) this.badCode = null;
-    this.#change((colours) => colours.map((colour) => (colour.id === id ? { ...colour, ...look } : colour)));
+    const own = this.keychain.looks.find((one) => one.id === id);
+    this.#change((colours) => {
+      const isThere = colours.some((colour) => colour.id === id);
+      // Somebody cleared it while it was in hand: what is chosen is a choice again.
+      const all = isThere || own === undefined ? colours : [...colours, { id, name: own.name, hex: own.hex }];
+      return all.map((colour) => (colour.id === id ? { ...colour, ...look } : colour));
+    });
   }
 
   #swap(id: string, select: HTMLSelectElement): void {
@@ -304,7 +310,10 @@ export class LbSetColours extends LitElement {
     select.value = '';
     const looks = new Map(this.keychain.looks.map((look) => [look.id, look]));
     const [one, two] = [looks.get(id), looks.get(other)];
-    if (one === undefined || two === undefined) return;
+    if (one === undefined || two === undefined) {
+      this.dispatchEvent(new RefusedEvent(sayError({ kind: 'unknown-colour' })));
+      return;
+    }
     this.design.stopUndoCapture();
     this.#change((colours) => {
       const rest = new Map(colours.map((colour) => [colour.id, colour]));
