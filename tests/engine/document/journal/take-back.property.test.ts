@@ -126,7 +126,7 @@ test('[D305] [D306] [D308] [D309] an edit taken back at once gives what was ther
   });
 });
 
-test('[D307] [D314] taken back later, everybody writes the same, and a renewed document shows the same', () => {
+test('[D307] [D314] [D369] taken back later, everybody writes the same, and a renewed document shows the same', () => {
   let different = 0;
   eachSeed((seed) => {
     const run = new Run(seed, { makers: 3, steps: 60 });
