@@ -299,6 +299,11 @@ export class BareDesign {
     return (step) => this.#steps.forget(step);
   }
 
+  /** What this maker did until {@link recallSteps}, the oldest first. */
+  get unkeptEdits(): readonly Edit[] {
+    return this.#steps.unkept;
+  }
+
   /** Address of a knot that stays with it whatever is inserted or deleted elsewhere; null outside the pattern. */
   addressOf(row: number, k: number): KnotAddress | null {
     return addressAt(this.#reader.shape, row, k);

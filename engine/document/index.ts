@@ -34,6 +34,7 @@ export {
   type KeyChange,
   readEdit,
   UNDO_KIT,
+  writerOf,
 } from './journal/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';
 export {

@@ -147,6 +147,11 @@ export class MakerSteps {
     this.#bound('redo');
   }
 
+  /** What undo takes back and nobody keeps yet, the oldest first. */
+  get unkept(): readonly Edit[] {
+    return this.#keeper === null ? this.#stacks.undo.flatMap(({ edits }) => edits) : [];
+  }
+
   /** What the steps of both ways changed, the latest first. */
   *changes(): Generator<KeyChange> {
     for (const way of ['undo', 'redo'] as const)

@@ -151,4 +151,31 @@ describe('work that another changes', () => {
       .toBe('Tom changed 1 of your knots.');
     expect([...mia.complaints, ...tom.complaints]).toEqual([]);
   });
+
+  it('[W927] a knot that was tied and overwritten before the page had fetched what tells of it is told of', async () => {
+    const mia = await newBoard(suite.browser, suite.http, 6, 6);
+    const tom = await guestOf(mia, 'Tom');
+    // Nor is it kept by then: what keeps steps comes later, too.
+    let open = (): void => {};
+    const isOpen = new Promise<void>((resolve) => {
+      open = resolve;
+    });
+    await mia.context.route(/\/(lb-lost-notice|own-steps)-[^/]*\.js$/, async (route) => {
+      await isOpen;
+      await route.continue();
+    });
+    await mia.page.reload();
+    await mia.page.locator('lb-board canvas.pattern').waitFor();
+    await untilSaved(mia.page);
+    await run(mia.page, tie([[0, 0]], 1));
+    await expect.poll(async () => (await rowsOf(tom.page))[0]).toBe('f - -');
+    await run(tom.page, tie([[0, 0]], 2));
+    await expect.poll(async () => (await rowsOf(mia.page))[0]).toBe('b - -');
+    expect(await mia.page.evaluate(() => customElements.get('lb-lost-notice') === undefined)).toBe(true);
+    open();
+    await expect
+      .poll(() => noticeOf(mia.page).locator('[role=status]').textContent())
+      .toBe('Tom changed 1 of your knots.');
+    expect([...mia.complaints, ...tom.complaints]).toEqual([]);
+  });
 });

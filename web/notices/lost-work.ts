@@ -3,7 +3,15 @@
  * and puts it back. Knows no page.
  */
 import type { Design, KeyChange, Lost, OthersEdit } from '../../engine/document/index.ts';
-import { isBack, OwnWork, presentValue, putBack, watchEdits } from '../../engine/document/index.ts';
+import {
+  isBack,
+  OwnWork,
+  presentValue,
+  putBack,
+  rootsOf,
+  watchEdits,
+  writerOf,
+} from '../../engine/document/index.ts';
 import { Subject } from '../context/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { type Doer, Gatherer, type Notice } from './gather.ts';
@@ -78,6 +86,8 @@ export class LostWork {
       }),
       () => this.#stopWatching(),
     ];
+    // What was done before this was fetched is not kept in the browser yet, or was by now and is known twice.
+    for (const { changes } of session.design.unkeptEdits) this.#inTurn(() => this.#own.wrote(changes));
     this.#watch();
   }
 
@@ -173,10 +183,12 @@ export class LostWork {
   #compareOnce(): void {
     if (this.#early !== null || this.#isCompared || !this.#session.isConnected) return;
     this.#isCompared = true;
-    this.#tell(
-      null,
-      this.#compare().filter(({ change }) => this.#told?.has(change) !== true),
-    );
+    const roots = rootsOf(this.#session.design.doc);
+    for (const lost of this.#compare()) {
+      if (this.#told?.has(lost.change) === true) continue;
+      const by = writerOf(lost.change, roots);
+      if (by === null || this.#writers.get(by)?.id !== this.#me) this.#tell(by, [lost]);
+    }
   }
 
   #compare(): readonly Lost[] {

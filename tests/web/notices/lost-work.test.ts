@@ -81,6 +81,41 @@ describe('lost work', () => {
     work.dispose();
   });
 
+  it.each([true, false])(
+    '[W927] what was done and overwritten before this was there is told with who it was; kept by then: %s',
+    (isKept) => {
+      const design = openDesign();
+      const early = joinDesign(design, 'tom');
+      runAll(design, tie(0, 0, 2), tie(1, 0, 3));
+      syncAll(design, early);
+      const did = design.unkeptEdits.map(({ changes }) => changes);
+      expect(did).toHaveLength(2);
+      runAll(early, tie(0, 0, 4));
+      syncAll(design, early);
+      // What the browser keeps of it is read as one's own of earlier.
+      if (isKept) design.recallSteps([], { added: () => {}, dropped: () => {} }, () => false);
+      expect(design.unkeptEdits).toHaveLength(isKept ? 0 : 2);
+      const { clock, people, said } = mia(isKept ? did : [], design);
+      people.set([...people.value, here(early, 'tom', 'Tom')]);
+      clock.turn(2_000);
+      expect(said()).toBe('Tom knot');
+    },
+  );
+
+  it('[W927] what another tab of one’s own wrote over before this was there is no loss', () => {
+    const design = openDesign();
+    const tab = joinDesign(design, 'mia');
+    runAll(design, tie(0, 0, 2));
+    syncAll(design, tab);
+    runAll(tab, tie(0, 0, 4));
+    syncAll(design, tab);
+    const { clock, people, said, connect } = mia([], design, false);
+    people.set([...people.value, here(tab, 'mia', 'Mia')]);
+    connect();
+    clock.turn(60_000);
+    expect(said()).toBeNull();
+  });
+
   it('[W982] what was only taken away is theirs who alone is here; with several it is somebody’s', () => {
     const { design, tom, clock, people, work, said, sync } = mia();
     runAll(design, tie(0, 0, 2), tie(2, 0, 4));
