@@ -91,6 +91,7 @@ describe('automatic versions', () => {
   });
 
   it('[V136] while edits go on: after some minutes, or after many of them', async () => {
+    expect(busyMs).toBe(120_000);
     for (let n = 0; n * 30_000 < busyMs; n += 1) {
       await edit(`busy ${n}`);
       await wait(30_000);
