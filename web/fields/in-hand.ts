@@ -16,6 +16,8 @@ function isOpen(picker: Picker): boolean {
   return picker.isConnected && (saysOpen() ? picker.matches(':open') : pressed.has(picker));
 }
 
+/** Before whoever listens to the picker itself. */
+const FIRST = { capture: true };
 /** A browser does not tell of every closing: what happens next on the page does. */
 const SIGNS = ['change', 'blur', 'keydown', 'pointermove', 'pointerdown'] as const;
 
@@ -47,17 +49,17 @@ abstract class WhileOpen extends Directive {
     const look = (): void => {
       if (isOpen(picker)) return;
       this.#isAwaiting = false;
-      for (const target of targets) for (const sign of SIGNS) target.removeEventListener(sign, look, true);
+      for (const target of targets) for (const sign of SIGNS) target.removeEventListener(sign, look, FIRST);
       host?.requestUpdate();
     };
-    for (const target of targets) for (const sign of SIGNS) target.addEventListener(sign, look, true);
+    for (const target of targets) for (const sign of SIGNS) target.addEventListener(sign, look, FIRST);
   }
 }
 
 function notePresses(picker: Picker): void {
   picker.addEventListener('pointerdown', () => pressed.add(picker));
   for (const sign of ['change', 'blur', 'keydown'])
-    picker.addEventListener(sign, () => pressed.delete(picker), true);
+    picker.addEventListener(sign, () => pressed.delete(picker), FIRST);
 }
 
 /** What is to be chosen in a list, which it can be only once its options are there. */
