@@ -148,8 +148,17 @@ export class KeychainShelf {
   }
 }
 
+/** Asked for at every step, of boards that seldom change. */
+const knownMarks = new WeakMap<Board, string>();
+
 /** What of a board matters at the table, as short text: two boards with the same are the same work. */
 export function marksOf(board: Board): string {
+  const marks = knownMarks.get(board) ?? workMarks(board);
+  knownMarks.set(board, marks);
+  return marks;
+}
+
+function workMarks(board: Board): string {
   const { palette, strings, rows, start, piece, gauge } = formatBoard(board);
   const { notes: _notes, ...worked } = piece;
   const text = JSON.stringify({ palette, strings, rows, start, worked, gauge });

@@ -70,6 +70,8 @@ export class LbTablePage extends LitElement {
   #shelf = new KeychainShelf('', localStorage);
   readonly #visit = new BoardVisit(this, { onOpened: () => {} });
   readonly #plans = new PlanReader(this);
+  /** The board as it was dressed last. */
+  #dress: { readonly of: Board; readonly id: string | null; readonly dressed: Board | null } | null = null;
   readonly #awake = new ScreenAwake(this);
   readonly #hands = new Hands(this, {
     stage: () => this.renderRoot.querySelector<TableStage>('main.stage > *'),
@@ -194,6 +196,8 @@ export class LbTablePage extends LitElement {
   }
 
   #sayOn({ stage, cut, mounted }: Keychain, begun: Board): string {
+    // Nobody waits at a knot for the cutting list.
+    if (stage !== 'cut' && stage !== 'mount') return t(ON[stage]);
     const cords = this.#cordsOf(begun);
     if (stage === 'cut' && cords.kind === 'found' && cords.cords.every(({ left }) => cut.includes(left)))
       return t('table.next.cut');
@@ -274,9 +278,12 @@ export class LbTablePage extends LitElement {
 
   /** The board in a colourway of it; null where there is none of that id. */
   #dressed(board: Board, id: string | null): Board | null {
-    if (id === null) return { ...dressBoard(board, null), colourways: [] };
-    const colourway = board.colourways.find((one) => one.id === id);
-    return colourway === undefined ? null : { ...dressBoard(board, colourway), colourways: [] };
+    if (this.#dress?.of !== board || this.#dress.id !== id) {
+      const colourway = id === null ? null : board.colourways.find((one) => one.id === id);
+      const dressed = colourway === undefined ? null : { ...dressBoard(board, colourway), colourways: [] };
+      this.#dress = { of: board, id, dressed };
+    }
+    return this.#dress.dressed;
   }
 
   /** What the address asks for: a colourway, or the board's own colours; null where there is no such colourway. */
