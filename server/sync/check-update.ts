@@ -159,7 +159,8 @@ function decode(update: Uint8Array): Decoded | (UpdateCheck & { readonly kind: '
   let blocks: number;
   try {
     decoded = Y.decodeUpdate(update);
-    blocks = decoding.readVarUint(decoding.createDecoder(update));
+    // Read already, so it is there.
+    blocks = update[0]! < 0x80 ? update[0]! : decoding.readVarUint(decoding.createDecoder(update));
   } catch (cause) {
     return { kind: 'malformed', message: `the update does not decode: ${(cause as Error).message}` };
   }
@@ -204,6 +205,7 @@ function checkDecoded(
   const ends = new Map<number, number>();
   const endOf = (client: number): number => ends.get(client) ?? present.clockOf(client);
   let isPlain = true;
+  const first = structs[0]?.id.client;
   for (const struct of structs) {
     const { client, clock } = struct.id;
     if (struct instanceof Y.Skip) return { kind: 'unmet', message: `a gap at ${client}:${clock}` };
@@ -213,7 +215,7 @@ function checkDecoded(
     const known = endOf(client);
     if (clock > known)
       return { kind: 'unmet', message: `${client}:${clock} follows ${client}:${known}, which is missing` };
-    isPlain &&= clock === known && client === structs[0]?.id.client;
+    isPlain &&= clock === known && client === first;
     if (end > known) ends.set(client, end);
   }
   const isMissing = (id: Dependency | null): boolean => id !== null && id.clock >= endOf(id.client);
@@ -235,26 +237,53 @@ function checkDecoded(
   if (!admission.ok) return { kind: 'alien', message: admission.message };
   const { rules } = admission;
   const runs = runsOf(structs, rules, present);
-  const place = (): Placing => placingOf(structs, rules, ds.clients, present);
-  const fits = { kind: 'fits', ends, runs, isPlain, deletions: ds.clients } as const;
-  // Nobody asks of a whole document who wrote it, or what it takes.
-  if (present === NOTHING) return onceAsked({ ...fits, removed: NONE, effect: NO_EFFECT }, place);
-  const removed = removedOf(structs, ds.clients);
-  const placing = place();
-  const effect = effectOf(structs, rules, ds.clients, ends, present, placing.overtakes);
-  return { ...fits, removed, placing, effect };
+  const deletions = ds.clients;
+  if (present === NOTHING)
+    return new WholeCheck(ends, runs, isPlain, deletions, () =>
+      placingOf(structs, rules, deletions, present),
+    );
+  const removed = removedOf(structs, deletions);
+  const placing = placingOf(structs, rules, deletions, present);
+  const effect = effectOf(structs, rules, deletions, ends, present, placing.overtakes);
+  // Written out, not put together: each one put together has a shape of its own, and whoever reads it finds nothing where it was.
+  return { kind: 'fits', ends, runs, isPlain, deletions, removed, effect, placing };
 }
 
-/** A whole document is mostly opened and left again without an edit: then nobody asks how it is placed. */
-function onceAsked<T extends object>(fits: T, place: () => Placing): T & { readonly placing: Placing } {
-  let placing: Placing | null = null;
-  return Object.defineProperty(fits, 'placing', {
-    enumerable: true,
-    get: () => {
-      placing ??= place();
-      return placing;
-    },
-  }) as T & { readonly placing: Placing };
+type Fitting = UpdateCheck & { readonly kind: 'fits' };
+
+/**
+ * Of a whole document. It is mostly opened and left again without an edit: then nobody asks how it is placed. And nobody ever asks who
+ * wrote it, or what it takes.
+ */
+class WholeCheck implements Fitting {
+  readonly kind = 'fits';
+  readonly removed = NONE;
+  readonly effect = NO_EFFECT;
+  readonly ends: Fitting['ends'];
+  readonly runs: Fitting['runs'];
+  readonly isPlain: boolean;
+  readonly deletions: Deletions;
+  readonly #place: () => Placing;
+  #placing: Placing | null = null;
+
+  constructor(
+    ends: Fitting['ends'],
+    runs: Fitting['runs'],
+    isPlain: boolean,
+    deletions: Deletions,
+    place: () => Placing,
+  ) {
+    this.ends = ends;
+    this.runs = runs;
+    this.isPlain = isPlain;
+    this.deletions = deletions;
+    this.#place = place;
+  }
+
+  get placing(): Placing {
+    this.#placing ??= this.#place();
+    return this.#placing;
+  }
 }
 
 /** Whether a struct is the one by which the server says which document this is. */
