@@ -11,6 +11,7 @@ export interface Id {
 
 /** What an update brings to a root. */
 export interface Growth {
+  readonly root: RootRule;
   /** Values, and what they may be taken apart into. */
   held: number;
   /** Steps for each of those that the root holds in the end. */
@@ -22,6 +23,16 @@ export interface Neighbours {
   /** The nearest; null = not known, because some were not. */
   readonly last: Id | null;
   readonly count: number;
+}
+
+/** Where a struct stands. */
+export interface Standing {
+  readonly root: RootRule;
+  readonly origin: Id | null;
+  /** Of a value of a key without an origin. */
+  readonly key: string;
+  /** Of an entry of a list, what stands behind its origin with it; null for a value of a key. */
+  readonly neighbours: Neighbours | null;
 }
 
 /** A struct of more than one clock: something stands behind each of its clocks but the last. */
@@ -43,6 +54,7 @@ const PART_OF_COUNTED = 1 / 4;
 
 export class Placed {
   readonly #roots = new Map<RootRule, Root>();
+  #total = 0;
   /** By client: words of bits, one for each clock behind which a value of a key stands. */
   readonly #bases = new Map<number, Map<number, number>>();
   readonly #longs = new Map<number, Long[]>();
@@ -60,9 +72,7 @@ export class Placed {
 
   /** All that is held. */
   get total(): number {
-    let total = 0;
-    for (const { held } of this.#roots.values()) total += held;
-    return total;
+    return this.#total;
   }
 
   /** Steps for each that a root will hold more. */
@@ -71,17 +81,24 @@ export class Placed {
     return known === undefined ? 0 : known.load - known.counted + known.counted * PART_OF_COUNTED;
   }
 
-  /** Goes on by what an update brings. */
-  grow(grown: ReadonlyMap<RootRule, Readonly<Growth>>, places: Placed): void {
-    for (const [root, { held, load }] of grown) {
+  /** Goes on by what an update brings to each root. */
+  grow(grown: readonly Readonly<Growth>[]): void {
+    for (const { root, held, load } of grown) {
       const known = this.#roots.get(root);
+      this.#total += held;
       if (known === undefined) this.#roots.set(root, { held, load, counted: 0 });
       else {
         known.held += held;
         known.load += load;
       }
     }
-    this.#take(places);
+  }
+
+  /** Notes where one more struct stands. */
+  put({ root, origin, key, neighbours }: Standing): void {
+    if (neighbours !== null) this.#setNeighbours(root, origin, neighbours);
+    else if (origin !== null) this.#addBase(origin);
+    else this.#addBeginning(root, key);
   }
 
   /** All of it was found to be harmless so far. */
@@ -95,7 +112,7 @@ export class Placed {
     return this.#beginnings.get(root)?.has(numberOf(key)) ?? false;
   }
 
-  addBeginning(root: RootRule, key: string): void {
+  #addBeginning(root: RootRule, key: string): void {
     const known = this.#beginnings.get(root);
     if (known === undefined) this.#beginnings.set(root, new Set([numberOf(key)]));
     else known.add(numberOf(key));
@@ -107,7 +124,7 @@ export class Placed {
     return (word & (1 << (id.clock % BITS))) !== 0 || this.withinLong(id) !== undefined;
   }
 
-  addBase({ client, clock }: Id): void {
+  #addBase({ client, clock }: Id): void {
     const at = Math.floor(clock / BITS);
     const words = this.#bases.get(client);
     const bit = 1 << (clock % BITS);
@@ -122,7 +139,7 @@ export class Placed {
     return origin === null ? this.#first.get(root) : this.#neighbours.get(origin.client)?.get(origin.clock);
   }
 
-  setNeighbours(root: RootRule, origin: Id | null, neighbours: Neighbours): void {
+  #setNeighbours(root: RootRule, origin: Id | null, neighbours: Neighbours): void {
     if (origin === null) {
       this.#first.set(root, neighbours);
       return;
@@ -144,7 +161,7 @@ export class Placed {
 
   /** What stands behind a clock of a longer struct, which is the next; undefined when it is its last, or of no longer one. O(log structs) */
   withinLong({ client, clock }: Id): Neighbours | undefined {
-    const longs = this.#longs.get(client);
+    const longs = this.#longs.size === 0 ? undefined : this.#longs.get(client);
     if (longs === undefined) return undefined;
     let [low, high] = [0, longs.length - 1];
     while (low < high) {
@@ -157,7 +174,8 @@ export class Placed {
     return { last: { client, clock: clock + 1 }, count: 1 };
   }
 
-  #take(places: Placed): void {
+  /** Notes where all those stand that were put in another. */
+  take(places: Placed): void {
     for (const [client, words] of places.#bases) {
       const known = this.#bases.get(client);
       if (known === undefined) this.#bases.set(client, words);

@@ -15,7 +15,7 @@
  */
 import * as Y from 'yjs';
 import type { RootRule } from '../../engine/document/index.ts';
-import { type Growth, type Id, type Neighbours, Placed } from './placed.ts';
+import { type Growth, type Id, type Neighbours, Placed, type Standing } from './placed.ts';
 
 type Struct = Y.Item | Y.GC | Y.Skip;
 
@@ -26,9 +26,8 @@ export interface Placing {
   readonly clients: number;
   /** Whether a value of a key was written at the same time as one that is held. */
   readonly overtakes: boolean;
-  readonly grown: ReadonlyMap<RootRule, Readonly<Growth>>;
-  /** What stands behind what is known of the places that the update changes. */
-  readonly places: Placed;
+  /** Has what is known of a document go on by what the update brings. */
+  growInto(placed: Placed): void;
 }
 
 /** A rival goes to the first value of its key, and back. */
@@ -61,10 +60,11 @@ export function placingOf(
   deletions: ReadonlyMap<number, readonly { readonly clock: number; readonly len: number }[]>,
   present: PlacedSoFar,
 ): Placing {
-  const estimate = new Estimate(present, structs.length);
+  const isOne = structs.length === 1 && structs[0]!.length === 1;
+  const estimate = new Estimate(present, structs.length, isOne ? null : new Placed());
   const isNew = ({ id, length }: Struct): boolean => id.clock + length > present.clockOf(id.client);
   // One may stand in the middle of another that comes later.
-  for (const struct of structs) if (struct.length > 1 && isNew(struct)) estimate.places.addLong(struct);
+  for (const struct of structs) if (struct.length > 1 && isNew(struct)) estimate.addLong(struct);
   for (let i = 0; i < structs.length; i += 1)
     if (isNew(structs[i]!)) estimate.add(structs[i] as Y.Item, rules[i]!);
   for (const [client, ranges] of deletions)
@@ -76,15 +76,23 @@ class Estimate implements Placing {
   steps = 0;
   clients = 0;
   overtakes = false;
-  readonly grown = new Map<RootRule, Growth>();
-  readonly places = new Placed();
   readonly #present: PlacedSoFar;
   readonly #structs: number;
+  readonly #grown: Growth[] = [];
+  /** What stands behind what is known of the places that the update changes; null where it is one struct, which has nothing to stand behind there. */
+  readonly #places: Placed | null;
+  /** That one, and where it stands. */
+  #only: Standing | null = null;
   #lastClient: number | null = null;
 
-  constructor(present: PlacedSoFar, structs: number) {
+  constructor(present: PlacedSoFar, structs: number, places: Placed | null) {
     this.#present = present;
     this.#structs = structs;
+    this.#places = places;
+  }
+
+  addLong(struct: Struct): void {
+    this.#places?.addLong(struct);
   }
 
   add(item: Y.Item, root: RootRule): void {
@@ -113,7 +121,7 @@ class Estimate implements Placing {
     this.steps += length / MOVED_PER_STEP;
     if (root !== undefined && root.mostKey !== null) return;
     // Of what the update itself brings it is not known which list it is.
-    for (const growth of root === undefined ? this.grown.values() : [this.#growthOf(root)]) {
+    for (const growth of root === undefined ? this.#grown : [this.#growthOf(root)]) {
       growth.held += 2;
       this.#copy(growth, client);
       this.#copy(growth, client);
@@ -123,32 +131,44 @@ class Estimate implements Placing {
   /** Adds up, once all is known. */
   end(): Placing {
     const { placed } = this.#present;
-    for (const [root, growth] of this.grown)
-      this.steps += growth.load * (placed.held(root) + growth.held) + placed.load(root) * growth.held;
+    for (const { root, held, load } of this.#grown)
+      this.steps += load * (placed.held(root) + held) + placed.load(root) * held;
     this.steps = Math.ceil(this.steps + this.clients * STEPS_PER_CLIENT);
     return this;
+  }
+
+  growInto(placed: Placed): void {
+    placed.grow(this.#grown);
+    if (this.#places !== null) placed.take(this.#places);
+    else if (this.#only !== null) placed.put(this.#only);
   }
 
   /** How many structs more are rivals: this one, and where it is the first, those that were none before. */
   #rivalsOf({ id, origin, rightOrigin, parentSub }: Y.Item, root: RootRule): number {
     const { placed } = this.#present;
+    const places = this.#places;
     if (root.mostKey !== null) {
+      const key = parentSub ?? '';
       // Values of a key have no right neighbour.
       const isTaken =
         origin === null
-          ? placed.isBegun(root, parentSub ?? '') || this.places.isBegun(root, parentSub ?? '')
-          : placed.isBase(origin) || this.places.isBase(origin);
-      if (origin === null) this.places.addBeginning(root, parentSub ?? '');
-      else this.places.addBase(origin);
+          ? placed.isBegun(root, key) || places?.isBegun(root, key) === true
+          : placed.isBase(origin) || places?.isBase(origin) === true;
+      this.#put({ root, origin, key, neighbours: null });
       return isTaken ? 1 : 0;
     }
     const before =
-      this.places.neighbours(root, origin) ??
+      places?.neighbours(root, origin) ??
       placed.neighbours(root, origin) ??
-      (origin === null ? undefined : (this.places.withinLong(origin) ?? placed.withinLong(origin)));
-    const [after, rivals] = next(before, id, rightOrigin);
-    this.places.setNeighbours(root, origin, after);
+      (origin === null ? undefined : (places?.withinLong(origin) ?? placed.withinLong(origin)));
+    const [neighbours, rivals] = next(before, id, rightOrigin);
+    this.#put({ root, origin, key: '', neighbours });
     return rivals;
+  }
+
+  #put(standing: Standing): void {
+    if (this.#places === null) this.#only = standing;
+    else this.#places.put(standing);
   }
 
   /** Something of a client is taken apart in a root: the values of it, and the list of the client's structs. */
@@ -158,11 +178,10 @@ class Estimate implements Placing {
   }
 
   #growthOf(root: RootRule): Growth {
-    let growth = this.grown.get(root);
-    if (growth === undefined) {
-      growth = { held: 0, load: 0 };
-      this.grown.set(root, growth);
-    }
+    // Of the dozen roots that there are mostly one.
+    for (const growth of this.#grown) if (growth.root === root) return growth;
+    const growth = { root, held: 0, load: 0 };
+    this.#grown.push(growth);
     return growth;
   }
 }

@@ -41,6 +41,10 @@ export class Reach implements Present {
   readonly #clocks = new Map<number, number>();
   readonly #runs = new Map<number, ClientRuns>();
   readonly placed = new Placed();
+  // What was asked for last: an edit is one client's, and asks for it a dozen times. Most client ids are no small integers, which are looked up slowly.
+  #client = -1;
+  #clock = 0;
+  #ofClient: ClientRuns | undefined;
   /** Steps that building the document takes at most, beyond those that have been counted; see `placing.ts`. */
   estimated = 0;
 
@@ -50,19 +54,31 @@ export class Reach implements Present {
   }
 
   clockOf(client: number): number {
-    return this.#clocks.get(client) ?? 0;
+    if (client !== this.#client) this.#look(client);
+    return this.#clock;
+  }
+
+  #runsOf(client: number): ClientRuns | undefined {
+    if (client !== this.#client) this.#look(client);
+    return this.#ofClient;
+  }
+
+  #look(client: number): void {
+    this.#client = client;
+    this.#clock = this.#clocks.get(client) ?? 0;
+    this.#ofClient = this.#runs.get(client);
   }
 
   /** O(log runs). */
   rootAt(client: number, clock: number): RootRule | undefined {
-    const runs = clock < this.clockOf(client) ? this.#runs.get(client) : undefined;
+    const runs = clock < this.clockOf(client) ? this.#runsOf(client) : undefined;
     if (runs === undefined) return undefined;
     return runs.rules[runAt(runs.clocks, clock)];
   }
 
   /** Tells of each root in which structs of a client stand, and of how many clocks. O(log runs + runs between) */
   eachRoot(client: number, clock: number, end: number, tell: (rule: RootRule, count: number) => void): void {
-    const runs = this.#runs.get(client);
+    const runs = this.#runsOf(client);
     if (runs === undefined) return;
     const { clocks, rules } = runs;
     for (let i = runAt(clocks, clock); i < clocks.length && clocks[i]! < end; i += 1) {
@@ -80,17 +96,20 @@ export class Reach implements Present {
 
   /** Goes on by what an update brings. */
   note({ ends, runs, placing }: Brought): void {
-    this.placed.grow(placing.grown, placing.places);
+    placing.growInto(this.placed);
     this.estimated += placing.steps;
     for (const [client, end] of ends) this.#clocks.set(client, end);
     for (const { client, clock, rule } of runs) {
-      const known = this.#runs.get(client);
-      if (known === undefined) this.#runs.set(client, { clocks: [clock], rules: [rule] });
-      else if (known.rules.at(-1) !== rule) {
+      const known = this.#runsOf(client);
+      if (known === undefined) {
+        this.#runs.set(client, { clocks: [clock], rules: [rule] });
+        this.#look(client);
+      } else if (known.rules.at(-1) !== rule) {
         known.clocks.push(clock);
         known.rules.push(rule);
       }
     }
+    this.#look(this.#client);
   }
 }
 
