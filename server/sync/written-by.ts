@@ -36,23 +36,80 @@ const MOST_REMOVALS = 500;
 /** Nobody's: edits of the server's own, and of people who are not known. */
 const NOBODY: Signature = { visit: '', name: '' };
 
+/** One edit as it came. */
+interface Note {
+  readonly signature: Signature;
+  readonly edit: Signed;
+}
+
+/** Edits of a row that are kept as they came: most rows hold few, of one visit, and then nothing has to be told apart. */
+const MOST_NOTES = 64;
+
 /** What is noted until a row is stored. */
 export class WrittenBy {
+  #notes: Note[] = [];
+  /** What was noted before these; null = nothing. */
+  #shares: Shares | null = null;
+
+  /** Notes one edit, in the order in which they were taken. */
+  note(signature: Signature | null, edit: Signed): void {
+    this.#notes.push({ signature: signature ?? NOBODY, edit });
+    if (this.#notes.length > MOST_NOTES) this.#tellApart();
+  }
+
+  /** Goes on by what was noted later. */
+  add(later: WrittenBy): void {
+    if (later.#shares !== null) this.#tellApart().add(later.#shares);
+    for (const { signature, edit } of later.#notes) this.note(signature, edit);
+  }
+
+  /** As it is stored; empty where nobody is known. */
+  text(at: number): string {
+    const only = this.#only();
+    if (only === null) return this.#tellApart().text(at);
+    return only.visit === '' ? '' : textOf(at, only);
+  }
+
+  /** Whose it all is; null where that has to be told apart. */
+  #only(): Signature | null {
+    const [first] = this.#notes;
+    if (first === undefined || this.#shares !== null) return null;
+    const { visit } = first.signature;
+    let name = '';
+    for (const { signature } of this.#notes) {
+      if (signature.visit !== visit) return null;
+      if (signature.name !== '') name = signature.name;
+    }
+    return { visit, name };
+  }
+
+  #tellApart(): Shares {
+    this.#shares ??= new Shares();
+    for (const { signature, edit } of this.#notes) this.#shares.note(signature, edit);
+    this.#notes = [];
+    return this.#shares;
+  }
+}
+
+/** The text of a row of one visit. */
+function textOf(at: number, { visit, name }: Signature): string {
+  return JSON.stringify([at, [visit, name]]);
+}
+
+/** Edits of several visits, told apart. */
+class Shares {
   readonly #shares = new Map<string, Share>();
   /** Who wrote last under a client id. */
   readonly #last = new Map<number, Share>();
 
-  /** Notes one edit, in the order in which they were taken. */
-  note(signature: Signature | null, { ends, removed }: Signed): void {
-    const { visit, name } = signature ?? NOBODY;
+  note({ visit, name }: Signature, { ends, removed }: Signed): void {
     const share = this.#shareOf(visit, name);
     for (const [client, end] of ends) this.#claim(share, client, end);
     for (const [client, ranges] of removed)
       for (const { clock, len } of ranges) addRemoval(share, [client, clock, len]);
   }
 
-  /** Goes on by what was noted later. */
-  add(later: WrittenBy): void {
+  add(later: Shares): void {
     for (const [client, end, visit] of later.#inOrder()) this.#claim(this.#shareOf(visit, ''), client, end);
     for (const [visit, { name, removed }] of later.#shares) {
       const share = this.#shareOf(visit, name);
@@ -61,12 +118,11 @@ export class WrittenBy {
     }
   }
 
-  /** As it is stored; empty where nobody is known. */
   text(at: number): string {
     const all = [...this.#shares];
     if (all.every(([visit]) => visit === '')) return '';
     const [only] = all;
-    if (all.length === 1) return JSON.stringify([at, [only![0], only![1].name]]);
+    if (all.length === 1) return textOf(at, { visit: only![0], name: only![1].name });
     return JSON.stringify([
       at,
       ...all.map(([visit, { name, ends, removed }]) => [
