@@ -108,15 +108,33 @@ export class InUse {
   }
 }
 
+/** What was counted since a moment. */
+interface Counted {
+  readonly since: number;
+  count: number;
+}
+
+/** What was counted of one kind. */
+interface OfKind {
+  readonly most: number;
+  readonly counts: Map<string, Counted>;
+}
+
 /** Counts what each share is used for in a span of time, anew from its first use on. */
 export class PerSpan {
-  readonly #most: ShareLimits;
   readonly #spanMs: number;
-  readonly #counts = new Map<string, { readonly since: number; count: number }>();
+  // Each kind by itself: asked for with every edit, and a name that is put together from kind and key is looked up slowly.
+  readonly #person: OfKind;
+  readonly #newcomer: OfKind;
+  readonly #newcomers: OfKind;
+  readonly #strangers: OfKind;
 
   constructor(most: ShareLimits, spanMs: number) {
-    this.#most = most;
     this.#spanMs = spanMs;
+    this.#person = { most: most.person, counts: new Map() };
+    this.#newcomer = { most: most.newcomer, counts: new Map() };
+    this.#newcomers = { most: most.newcomers, counts: new Map() };
+    this.#strangers = { most: most.strangers, counts: new Map() };
   }
 
   /** Adds one where each part has room, else nothing. @returns ms to wait; 0 = it was added */
@@ -128,8 +146,11 @@ export class PerSpan {
 
   /** @returns ms to wait until each part has room; 0 = now */
   waitMs(share: Share, now: number): number {
-    const full = share.find((part) => this.#countOf(part, now).count >= this.#most[part.kind]);
-    return full === undefined ? 0 : this.#countOf(full, now).since + this.#spanMs - now;
+    for (const part of share) {
+      const { since, count } = this.#countOf(part, now);
+      if (count >= this.#ofKind(part.kind).most) return since + this.#spanMs - now;
+    }
+    return 0;
   }
 
   /** Adds so much, room or not. */
@@ -140,21 +161,34 @@ export class PerSpan {
   /** Takes back one that was added and should not count. */
   takeBack(share: Share): void {
     for (const part of share) {
-      const entry = this.#counts.get(nameOf(part));
+      const entry = this.#ofKind(part.kind).counts.get(part.key);
       if (entry !== undefined && entry.count > 0) entry.count -= 1;
     }
   }
 
-  #countOf(part: SharePart, now: number): { readonly since: number; count: number } {
-    const name = nameOf(part);
-    const known = this.#counts.get(name);
+  #ofKind(kind: ShareKind): OfKind {
+    switch (kind) {
+      case 'person':
+        return this.#person;
+      case 'newcomer':
+        return this.#newcomer;
+      case 'newcomers':
+        return this.#newcomers;
+      case 'strangers':
+        return this.#strangers;
+    }
+  }
+
+  #countOf({ kind, key }: SharePart, now: number): Counted {
+    const { counts } = this.#ofKind(kind);
+    const known = counts.get(key);
     // A clock that was set back would keep a span open until it is where it was.
     if (known !== undefined && now >= known.since && now - known.since < this.#spanMs) return known;
     const entry = { since: now, count: 0 };
-    this.#counts.delete(name);
-    this.#counts.set(name, entry);
-    const oldest = this.#counts.keys().next();
-    if (this.#counts.size > MOST_REMEMBERED && !oldest.done) this.#counts.delete(oldest.value);
+    counts.delete(key);
+    counts.set(key, entry);
+    const oldest = counts.keys().next();
+    if (counts.size > MOST_REMEMBERED && !oldest.done) counts.delete(oldest.value);
     return entry;
   }
 }
