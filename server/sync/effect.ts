@@ -38,6 +38,8 @@ export interface Effect {
 /** What the document holds before the edit. */
 export interface Before {
   clockOf(client: number): number;
+  /** The root in which a struct stands; undefined when it is not there. */
+  rootAt(client: number, clock: number): RootRule | undefined;
   /** Tells of each root in which some of a client's structs stand, and of how many. */
   eachRoot(client: number, clock: number, end: number, tell: (rule: RootRule, count: number) => void): void;
 }
@@ -93,14 +95,25 @@ class Reading implements Effect {
     const end = Math.min(clock + len, this.#before.clockOf(client));
     // What the edit itself brings and removes was nobody's.
     if (end <= clock) return;
-    this.taken.push({ client, clock, len: end - clock });
-    this.#before.eachRoot(client, clock, end, ({ root, mostKey }, count) => {
-      if (root === 'knots') this.knots += count;
-      else if (root === 'rowPairs') this.rowPairs += count;
-      else if (root === 'stringPairs') this.stringPairs += count;
-      else if (root === 'meta') this.#meta -= count;
-      this.isWhole ||= mostKey === null;
-    });
+    // Mostly it is what its one value stands behind.
+    if (end > clock + 1 || !this.#isTakenLast(client, clock))
+      this.taken.push({ client, clock, len: end - clock });
+    const rule = end === clock + 1 ? this.#before.rootAt(client, clock) : undefined;
+    if (rule !== undefined) this.#loses(rule, 1);
+    else this.#before.eachRoot(client, clock, end, (of, count) => this.#loses(of, count));
+  }
+
+  #isTakenLast(client: number, clock: number): boolean {
+    const last = this.taken.at(-1);
+    return last !== undefined && last.client === client && last.clock === clock;
+  }
+
+  #loses({ root, mostKey }: RootRule, count: number): void {
+    if (root === 'knots') this.knots += count;
+    else if (root === 'rowPairs') this.rowPairs += count;
+    else if (root === 'stringPairs') this.stringPairs += count;
+    else if (root === 'meta') this.#meta -= count;
+    this.isWhole ||= mostKey === null;
   }
 
   end(): Effect {

@@ -154,10 +154,10 @@ export class Keeper {
   // --- what an edit calls for ---
 
   #needHere({ effect, by }: ComingEdit, now: number): Need {
-    const spans = effect.isWhole ? [...this.#safe.since.spans(), ...effect.taken] : [...effect.taken];
+    let spans = effect.isWhole ? [...this.#safe.since.spans(), ...effect.taken] : effect.taken;
     // A key may lie over a knot of the base.
     const isOverBase = effect.begun > 0 || (this.#isBaseBare && effect.knots > 0);
-    if (isOverBase && this.#base !== null) spans.push(this.#base);
+    if (isOverBase && this.#base !== null) spans = [...spans, this.#base];
     const taken = this.#standing.othersOld(spans, by, now);
     const isOverFound = isOverBase && this.#base === null && !this.#isFoundUntied;
     return {

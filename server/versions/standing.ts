@@ -85,10 +85,12 @@ export class Standing {
     const found: Span[] = [];
     for (const { client, clock, len } of spans) {
       let end = clock + len;
-      for (const { growth } of this.#here) end = Math.min(end, growth.fromOf(client));
-      for (const { growth } of this.#elsewhere) end = Math.min(end, growth.fromOf(client));
+      // First: mostly all of it is their own.
       const writer = by === null ? undefined : this.#writers.get(client);
       if (writer?.by === by) end = Math.min(end, writer!.from);
+      if (end <= clock) continue;
+      for (const { growth } of this.#here) end = Math.min(end, growth.fromOf(client));
+      for (const { growth } of this.#elsewhere) end = Math.min(end, growth.fromOf(client));
       if (end > clock) found.push({ client, clock, len: end - clock });
     }
     return found;
