@@ -13,7 +13,10 @@ interface Histogram {
   count: number;
 }
 
+const NO_LABELS: Labels = {};
+
 function labelText(labels: Labels): string {
+  if (labels === NO_LABELS) return '';
   const names = Object.keys(labels);
   if (names.length === 0) return '';
   const escaped = (value: string): string =>
@@ -28,7 +31,7 @@ export class Metrics {
   readonly #histograms = new Map<string, Histogram>();
 
   /** Adds to a counter. */
-  count(name: string, help: string, labels: Labels = {}, by = 1): void {
+  count(name: string, help: string, labels: Labels = NO_LABELS, by = 1): void {
     let counter = this.#counters.get(name);
     if (!counter) {
       counter = { help, values: new Map() };

@@ -138,7 +138,9 @@ export class SqliteStore implements Store {
   }
 
   append(address: DocumentAddress, bytes: Uint8Array, options: RowOptions = {}): Promise<number> {
-    return this.#commitWith<number>((waiter) => this.#rows.push({ ...waiter, address, bytes, options }));
+    return this.#commitWith<number>(({ resolve, reject }) =>
+      this.#rows.push({ address, bytes, options, resolve, reject }),
+    );
   }
 
   putRecord(record: KeptRecord, expected?: string | null, among?: readonly RecordAmong[]): Promise<boolean> {

@@ -36,7 +36,8 @@ export function beginLine(now: number): Line {
 export function stepLine(line: Line, event: LineEvent): LineStep {
   switch (event.kind) {
     case 'heard':
-      return [{ ...line, heardAt: event.now }, null];
+      // With every message; mostly it is still the same time.
+      return [line.heardAt === event.now ? line : heard(line, event.now), null];
     case 'receiving':
       return [receiving(line, event.now), null];
     case 'ponged':
@@ -61,6 +62,12 @@ function tick(line: Line, now: number, isHeld: boolean): LineStep {
     return now - line.pingedAt > PING_MS ? [line, 'gone'] : [{ ...line, quietTicks }, null];
   if (now - line.heardAt > SILENCE_MS) return [pinged({ ...line, quietTicks }, now), 'ping'];
   return [{ ...line, quietTicks }, null];
+}
+
+function heard(line: Line, heardAt: number): Line {
+  const { quietTicks } = line;
+  if (line.kind === 'heard') return { kind: 'heard', heardAt, quietTicks };
+  return { kind: 'pinged', heardAt, quietTicks, pingedAt: line.pingedAt };
 }
 
 function receiving(line: Line, now: number): Line {
