@@ -6,6 +6,7 @@ import * as decoding from 'lib0/decoding';
 import * as Y from 'yjs';
 import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/index.ts';
 import { admitStructs, runsOf, type Source } from './admit-structs.ts';
+import { type DecodedUpdate, decodeUpdate } from './decode-update.ts';
 import { type Effect, effectOf } from './effect.ts';
 import type { Deletions } from './freed-bytes.ts';
 import {
@@ -74,7 +75,7 @@ export function isEmptyUpdate(update: Uint8Array): boolean {
 
 /** The earliest generation, other than the present, that an update names; null when it names none, `foreign` when another document. */
 function otherGenerationIn(
-  structs: Decoded['structs'],
+  structs: DecodedUpdate['structs'],
   name: string,
   present: Identity | null,
 ): Identity | 'foreign' | null {
@@ -93,7 +94,7 @@ function otherGenerationIn(
 }
 
 /** Whether an update would take the place of the document's name, or remove it. */
-function touchesName({ structs, ds }: Decoded, writer: number): boolean {
+function touchesName({ structs, ds }: DecodedUpdate, writer: number): boolean {
   if (ds.clients.has(writer)) return true;
   return structs.some(
     (struct) =>
@@ -151,14 +152,12 @@ export function checkCopy(state: Uint8Array, part: BoardPart): DocumentCheck {
   return 'kind' in decoded ? decoded : checkDecoded(NOTHING, decoded, part, isAnyName, 'anybody');
 }
 
-type Decoded = ReturnType<typeof Y.decodeUpdate>;
-
 /** Reads the bytes. Whatever is thrown here is the fault of who made them, and of nobody else. */
-function decode(update: Uint8Array): Decoded | (UpdateCheck & { readonly kind: 'malformed' }) {
-  let decoded: Decoded;
+function decode(update: Uint8Array): DecodedUpdate | (UpdateCheck & { readonly kind: 'malformed' }) {
+  let decoded: DecodedUpdate;
   let blocks: number;
   try {
-    decoded = Y.decodeUpdate(update);
+    decoded = decodeUpdate(update);
     // Read already, so it is there.
     blocks = update[0]! < 0x80 ? update[0]! : decoding.readVarUint(decoding.createDecoder(update));
   } catch (cause) {
@@ -181,7 +180,7 @@ function decode(update: Uint8Array): Decoded | (UpdateCheck & { readonly kind: '
 }
 
 /** Clients in an update. */
-function clientsIn(structs: Decoded['structs']): number {
+function clientsIn(structs: DecodedUpdate['structs']): number {
   let seen: Set<number> | null = null;
   let last = -1;
   let count = 0;
@@ -197,7 +196,7 @@ function clientsIn(structs: Decoded['structs']): number {
 
 function checkDecoded(
   present: Present,
-  { structs, ds }: Decoded,
+  { structs, ds }: DecodedUpdate,
   part: BoardPart,
   isOwn: (item: Y.Item) => boolean,
   from: Source,
