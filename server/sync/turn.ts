@@ -2,9 +2,9 @@
  * Gathers the edits of one turn of the event loop, or of a few ms where they come thick, so that each reader gets them as one
  * frame and the store as one update.
  */
-import * as Y from 'yjs';
 import type { Clock } from '../clock.ts';
 import { type Answerable, unattended } from '../unattended.ts';
+import { mergeUpdates } from './merge-updates.ts';
 
 /** Turns are at least so far apart. A lone edit ends its turn at once. */
 const PACE_MS = 5;
@@ -74,7 +74,7 @@ export class Turn {
     this.#updates = [];
     this.#endedAt = this.#clock.elapsed();
     return {
-      update: updates.length === 1 ? updates[0]! : Y.mergeUpdates(updates),
+      update: mergeUpdates(updates),
       author: this.#author,
     };
   }
