@@ -6,10 +6,10 @@
  * until they are in. Where something must be on the disk before an edit, that edit begins a row of its own and waits for it, and what comes
  * behind waits too: it may build on it.
  */
-import * as Y from 'yjs';
 import type { Clock } from '../clock.ts';
 import { type DocumentAddress, type Store, StoreError } from '../store/index.ts';
 import { type Answerable, unattended } from '../unattended.ts';
+import { mergeUpdates } from './merge-updates.ts';
 import type { Guard } from './room-deps.ts';
 import type { WrittenBy } from './written-by.ts';
 
@@ -189,7 +189,7 @@ export class Saver {
 
   async #append(): Promise<void> {
     const row = this.#waiting.shift()!;
-    const bytes = row.updates.length === 1 ? row.updates[0]! : Y.mergeUpdates(row.updates);
+    const bytes = mergeUpdates(row.updates);
     this.#inFlightBytes = row.bytes;
     this.#waitingBytes -= row.bytes;
     this.#isAppending = true;
