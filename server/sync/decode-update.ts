@@ -61,8 +61,10 @@ function readId(decoder: decoding.Decoder): Y.ID {
 }
 
 function readValues(decoder: decoding.Decoder): unknown[] {
+  const length = decoding.readVarUint(decoder);
+  if (length === 1) return [decoding.readAny(decoder)];
   const values: unknown[] = [];
-  for (let left = decoding.readVarUint(decoder); left > 0; left -= 1) values.push(decoding.readAny(decoder));
+  for (let left = length; left > 0; left -= 1) values.push(decoding.readAny(decoder));
   return values;
 }
 
@@ -73,12 +75,12 @@ export function readDeletions(decoder: decoding.Decoder): DecodedUpdate['ds'] {
     const client = decoding.readVarUint(decoder);
     let ranges = ds.clients.get(client);
     for (let left = decoding.readVarUint(decoder); left > 0; left -= 1) {
-      if (ranges === undefined) {
-        ranges = [];
-        ds.clients.set(client, ranges);
-      }
       const clock = decoding.readVarUint(decoder);
-      ranges.push({ clock, len: decoding.readVarUint(decoder) });
+      const range = { clock, len: decoding.readVarUint(decoder) };
+      if (ranges === undefined) {
+        ranges = [range];
+        ds.clients.set(client, ranges);
+      } else ranges.push(range);
     }
   }
   return ds;

@@ -44,9 +44,18 @@ export interface Before {
   eachRoot(client: number, clock: number, end: number, tell: (rule: RootRule, count: number) => void): void;
 }
 
+const NO_SPANS: Span[] = [];
+
+/** Mostly it is the only one, and a list that grows has room for seventeen. */
+function withMore(spans: Span[], span: Span): Span[] {
+  if (spans.length === 0) return [span];
+  spans.push(span);
+  return spans;
+}
+
 class Reading implements Effect {
-  readonly grown: Span[] = [];
-  readonly taken: Span[] = [];
+  grown = NO_SPANS;
+  taken = NO_SPANS;
   begun = 0;
   knots = 0;
   rowPairs = 0;
@@ -67,7 +76,7 @@ class Reading implements Effect {
 
   grows(client: number, end: number): void {
     const clock = this.#before.clockOf(client);
-    if (end > clock) this.grown.push({ client, clock, len: end - clock });
+    if (end > clock) this.grown = withMore(this.grown, { client, clock, len: end - clock });
   }
 
   writes(item: Y.Item, { root, mostKey }: RootRule): void {
@@ -79,7 +88,8 @@ class Reading implements Effect {
     }
     if (origin !== null) {
       const { client, clock } = origin;
-      if (clock < this.#before.clockOf(client)) this.taken.push({ client, clock, len: 1 });
+      if (clock < this.#before.clockOf(client))
+        this.taken = withMore(this.taken, { client, clock, len: 1 });
     } else if (root === 'knots') this.begun += 1;
     if (root === 'meta') this.#meta += 1;
     else if (root === 'knots') this.#keys += 1;
@@ -97,7 +107,7 @@ class Reading implements Effect {
     if (end <= clock) return;
     // Mostly it is what its one value stands behind.
     if (end > clock + 1 || !this.#isTakenLast(client, clock))
-      this.taken.push({ client, clock, len: end - clock });
+      this.taken = withMore(this.taken, { client, clock, len: end - clock });
     const rule = end === clock + 1 ? this.#before.rootAt(client, clock) : undefined;
     if (rule !== undefined) this.#loses(rule, 1);
     else this.#before.eachRoot(client, clock, end, (of, count) => this.#loses(of, count));

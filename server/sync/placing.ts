@@ -78,7 +78,7 @@ class Estimate implements Placing {
   overtakes = false;
   readonly #present: PlacedSoFar;
   readonly #structs: number;
-  readonly #grown: Growth[] = [];
+  #grown: Growth[] = [];
   /** What stands behind what is known of the places that the update changes; null where it is one struct, which has nothing to stand behind there. */
   readonly #places: Placed | null;
   /** That one, and where it stands. */
@@ -181,7 +181,9 @@ class Estimate implements Placing {
     // Of the dozen roots that there are mostly one.
     for (const growth of this.#grown) if (growth.root === root) return growth;
     const growth = { root, held: 0, load: 0 };
-    this.#grown.push(growth);
+    // A list that grows has room for seventeen.
+    if (this.#grown.length === 0) this.#grown = [growth];
+    else this.#grown.push(growth);
     return growth;
   }
 }

@@ -48,7 +48,8 @@ export class Turn {
 
   add(update: Uint8Array, author: unknown): void {
     this.#author = this.isEmpty || this.#author === author ? author : null;
-    this.#updates.push(update);
+    if (this.isEmpty) this.#updates = [update];
+    else this.#updates.push(update);
     if (this.#forget !== null || this.#isHeld) return;
     const waitMs = this.#endedAt + PACE_MS - this.#clock.elapsed();
     if (waitMs <= 0) this.#due();

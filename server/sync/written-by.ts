@@ -53,7 +53,9 @@ export class WrittenBy {
 
   /** Notes one edit, in the order in which they were taken. */
   note(signature: Signature | null, edit: Signed): void {
-    this.#notes.push({ signature: signature ?? NOBODY, edit });
+    const noted = { signature: signature ?? NOBODY, edit };
+    if (this.#notes.length === 0) this.#notes = [noted];
+    else this.#notes.push(noted);
     if (this.#notes.length > MOST_NOTES) this.#tellApart();
   }
 
