@@ -59,7 +59,7 @@ function isSvg(text: string): boolean {
 }
 
 /** A board file, as text or bytes of UTF-8. Must have begun with a brace; the sentence says what is wrong with it. */
-export function readBoardFile(text: string): ReadBoard {
+function readBoardFile(text: string): ReadBoard {
   const parsed = parseBoard(text);
   return parsed.ok ? parsed : refuse(sayError(parsed.error));
 }

@@ -1,7 +1,7 @@
 /** A board as text that people bring: what is read, and which sentence says what is wrong. */
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Board, formatBoard } from '../../../engine/index.ts';
-import { readBoardFile, readBoardOf, readBoardText } from '../../../web/files/read-board.ts';
+import { readBoardOf, readBoardText } from '../../../web/files/read-board.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { stubPage } from '../../support/page-globals.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
@@ -101,7 +101,7 @@ describe('a board file', () => {
 
   it('[X72] that is none is refused in words', () => {
     for (const text of ['{', '{}', '{"format":"larkboard","version":99}']) {
-      expect(readBoardFile(text)).toMatchObject({ ok: false });
+      expect(readBoardText(text, null)).toMatchObject({ ok: false });
       expect(refused(text)).toMatch(/\w{3,} \w+/);
     }
   });

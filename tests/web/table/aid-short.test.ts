@@ -99,7 +99,7 @@ describe('running short', () => {
         expect(said).toMatch(/By the gauge, ± \d+ mm: surely to/);
         const ways = layIns(BOARD, steps, 9, string, Number(left));
         if (ways.length === 0) {
-          expect(said).toContain('There is no place for it');
+          expect(said).toContain('There is nowhere for it');
           seen.noPlace++;
         } else {
           expect(said).toContain(`${Math.ceil(ways.at(-1)!.newMm - 1e-6)} mm of the same thread`);

@@ -64,7 +64,7 @@ describe('where am I', () => {
     const names: Readonly<Record<string, string>> = { a: 'spruce', b: 'sand', c: 'straw' };
     for (const colour of hangsAt(aided, 4)) button(`${names[colour]} hangs next`)!.fire('click');
     const said = (): string => elementsOf(aid.render(aided)).find(({ tag }) => tag === 'p')!.words;
-    expect(said()).toMatch(/Here you are|places fit/);
+    expect(said()).toMatch(/Here you are|spots fit/);
     const mine = elementsOf(aid.render(aided)).find(
       ({ words, tag }) => tag === 'button' && /where you were/.test(words),
     );
@@ -75,7 +75,7 @@ describe('where am I', () => {
     expect(said()).toMatch(/Tap in the colours/);
     button('Begin anew')!.fire('click');
     for (let i = 0; i < 6; i++) button('straw hangs next')!.fire('click');
-    expect(said()).toMatch(/^Nowhere in this piece/);
+    expect(said()).toMatch(/^Nowhere in this keychain/);
   });
 
   it('[N43] where more than five hang alike it asks for the lowest knots until one is left, or says that colours can’t tell', () => {
@@ -113,7 +113,7 @@ describe('where am I', () => {
     expect(said).toMatch(
       state.kind === 'found' && state.places.length === 1
         ? /Here you are/
-        : /Colours can’t tell these \d+ places apart/,
+        : /Colours can’t tell these \d+ spots apart/,
     );
   });
 });

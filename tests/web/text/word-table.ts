@@ -77,6 +77,14 @@ export const REFUSED: readonly Refused[] = [
     sample: '14 ends on the bar',
     except: {
       'piece.purpose': 'how the band ends',
+      'aid.short.end': 'how the band ends',
+      'aid.short.needs': 'how the band ends',
+      'aid.short.tight': 'how the band ends',
+      'aid.short.endAfter': 'how the band ends',
+      'aid.short.asLong': 'how the band ends',
+      'aid.short.notShorter': 'how the band ends',
+      'aid.short.endTake': 'how the band ends',
+      'aid.measure': 'the knot at the end of the band',
       'piece.ending': 'how the band ends',
       'help.triangle': 'how the band ends',
       'table.where.end': 'a row of the end of the band',
@@ -96,6 +104,8 @@ export const REFUSED: readonly Refused[] = [
     sample: '14 Enden auf dem Steg',
     except: {
       'steps.endRow': 'eine Reihe vom Ende des Bandes',
+      'aid.short.tight': 'das Ende des Bandes',
+      'aid.short.asLong': 'das Ende des Bandes',
       'help.triangle': 'wie das Band aufhört',
       'table.where.end': 'eine Reihe vom Ende des Bandes',
       'ways.turned': 'das Ende des Bandes',

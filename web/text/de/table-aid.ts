@@ -15,7 +15,7 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
   'aid.where.tap': 'Tippe die Farben ein, wie sie hängen, von links.',
   'aid.where.undo': 'Die letzte zurück',
   'aid.where.none':
-    'Nirgends in diesem Stück hängen die Stränge so. Sieh noch einmal hin, von links; oder ein Knoten weiter oben ist falsch.',
+    'Nirgends in diesem Anhänger hängen die Stränge so. Sieh noch einmal hin, von links; oder ein Knoten weiter oben ist falsch.',
   'aid.where.noneSeen':
     'Zu dem, was du gesehen hast, passt keine Stelle. Nimm die letzte zurück oder fang neu an.',
   'aid.where.one': 'Hier bist du:',
@@ -69,7 +69,7 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
     'Unter der letzten Reihe hängen die Farben, wie sie sollen, Stränge einer Farbe vertauscht.',
   'aid.wrong.proven': 'Kein Weg lässt weniger.',
   'aid.wrong.atLeast': 'Kein Weg lässt weniger als {count}.',
-  'aid.wrong.more': 'Diese brauchen mehr, als für sie geschnitten ist, nach ihrem Platz ganz oben:',
+  'aid.wrong.more': 'Diese brauchen mehr, als für sie geschnitten ist; gezählt wird ganz oben:',
   'aid.wrong.moreSpare': '{string}: {more} mehr; für die Finger bleiben {spare}',
   'aid.wrong.moreShort': '{string}: {more} mehr, auch ohne etwas für die Finger um {short} zu kurz',
   'aid.wrong.own': 'Dieser Anhänger wird von hier an auf eigene Art geknüpft.',
@@ -87,10 +87,10 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
   'aid.short.tight': 'Er reicht bis zum Ende, lässt aber {short} weniger für die Finger.',
   'aid.short.notNext': 'Er reicht nicht einmal bis zu seinem nächsten Knoten.',
   'aid.short.until': 'Er reicht bis {where}; es fehlen {short}.',
-  'aid.short.off': 'Nach der Probe liegt das in 19 von 20 Fällen höchstens {off} daneben.',
-  'aid.short.between': 'Nach der Probe, ± {off}: sicher bis {surely}, höchstens bis {most}.',
+  'aid.short.off': 'Nach den Maßen liegt das in 19 von 20 Fällen höchstens {off} daneben.',
+  'aid.short.between': 'Nach den Maßen, ± {off}: sicher bis {surely}, höchstens bis {most}.',
   'aid.short.nowhere': 'zu keinem Knoten mehr',
-  'aid.short.unsure': 'Wie sicher das ist, sagt die Probe nicht.',
+  'aid.short.unsure': 'Wie sicher das ist, sagen die Maße nicht.',
   'aid.short.new': 'Einen neuen Strang einlegen',
   'aid.short.layIn':
     '{length} vom selben Garn, einlegen bei {where}. Der alte ist Träger von {from} bis {to}.',
@@ -100,7 +100,7 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
   'aid.short.noPlace':
     'Dafür gibt es keine Stelle: Nirgends, wohin er reicht, ist er {count} Knoten lang Träger.',
   'aid.short.least': 'Knoten hintereinander',
-  'aid.short.shorter': 'Ein kürzeres Stück',
+  'aid.short.shorter': 'Ein kürzeres Band',
   'aid.short.endAfter':
     'Das Band nach {where} beenden: {rows} {rows:Reihe/Reihen} weniger. Dann kommt der Abschluss.',
   'aid.short.asLong': 'Alles, was du gemessen hast, reicht bis zum Ende.',
@@ -127,7 +127,7 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
     'Ein Knoten braucht {knotting} vom Strang, der knüpft, und {carrier} vom Träger; auf dem Brett stehen {knottingNow} und {carrierNow}.',
   'aid.measure.pace': '{pace} Knoten in der Minute; auf dem Brett stehen {now}.',
   'aid.measure.wrong': 'Das kann nicht sein: Es hängt mehr, als da war, oder die beiden widersprechen sich.',
-  'aid.measure.take': 'In die Probe übernehmen',
+  'aid.measure.take': 'In die Maße übernehmen',
   'aid.measure.taken': 'Es steht jetzt auf dem Brett.',
   'aid.measure.mayNot': 'Übernehmen kann nur, wer das Brett bearbeiten darf.',
 };
