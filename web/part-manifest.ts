@@ -62,6 +62,7 @@ export const PARTS = {
   },
   finished: {
     file: () => import('./board/lb-finished.ts'),
+    texts: ['common'],
     elements: ['lb-finished', 'lb-second-look'],
   },
   lit: { file: () => import('./board/draw-lit.ts') },
@@ -72,7 +73,7 @@ export const PARTS = {
   // Panels
   'panel-mounting': {
     file: () => import('./panels/lb-mounting-panel.ts'),
-    texts: ['panels'],
+    texts: ['panels', 'begin'],
     elements: ['lb-cautions', 'lb-mount-steps', 'lb-ways-out', 'lb-mounting-panel'],
   },
   'panel-colours': {
@@ -89,22 +90,22 @@ export const PARTS = {
   },
   'panel-piece': {
     file: () => import('./panels/lb-piece-panel.ts'),
-    texts: ['panels'],
+    texts: ['panels', 'begin'],
     elements: ['lb-piece-panel'],
   },
   'panel-gauge': {
     file: () => import('./panels/lb-gauge-panel.ts'),
-    texts: ['panels'],
+    texts: ['panels', 'begin'],
     elements: ['lb-gauge-panel'],
   },
   'panel-cutting': {
     file: () => import('./panels/lb-cutting-panel.ts'),
-    texts: ['panels'],
+    texts: ['panels', 'begin'],
     elements: ['lb-cutting-panel'],
   },
   'panel-cost': {
     file: () => import('./panels/lb-cost-panel.ts'),
-    texts: ['price', 'panels'],
+    texts: ['price', 'panels', 'begin'],
     elements: ['lb-part-lines', 'lb-thread-lines', 'lb-cost-panel'],
     needs: ['writing'],
   },
@@ -145,12 +146,12 @@ export const PARTS = {
   },
   compare: {
     file: () => import('./compare/lb-compare.ts'),
-    texts: ['compare', 'panels'],
+    texts: ['compare', 'panels', 'begin'],
     elements: ['lb-compare-picture', 'lb-compare'],
   },
   visits: {
     file: () => import('./versions/lb-visits.ts'),
-    texts: ['versions', 'compare', 'panels'],
+    texts: ['versions', 'compare', 'panels', 'begin'],
     elements: ['lb-visits'],
   },
   review: { file: () => import('./proposals/lb-review.ts'), elements: ['lb-review'], needs: ['compare'] },
@@ -167,13 +168,13 @@ export const PARTS = {
   },
   'page-paper': {
     file: () => import('./paper/lb-paper-page.ts'),
-    texts: ['paper'],
+    texts: ['paper', 'begin'],
     elements: ['lb-paper-page'],
   },
   'page-help': { file: () => import('./pages/lb-help-page.ts'), texts: ['help'], elements: ['lb-help-page'] },
   'page-table': {
     file: () => import('./table/lb-table-page.ts'),
-    texts: ['table', 'panels'],
+    texts: ['table', 'panels', 'begin'],
     elements: ['lb-table-cut', 'lb-table-mount', 'lb-table-tie', 'lb-table-finish', 'lb-table-page'],
   },
   'table-aid': {
@@ -182,7 +183,7 @@ export const PARTS = {
   },
   'page-set': {
     file: () => import('./set/lb-set-page.ts'),
-    texts: ['set', 'price', 'panels'],
+    texts: ['set', 'price', 'panels', 'begin'],
     elements: ['lb-keychain', 'lb-set-colours', 'lb-set-editor', 'lb-set-shopping', 'lb-set-page'],
     needs: ['writing'],
   },

@@ -11,7 +11,7 @@ const HEAD_MM = { overhand: 80, braid: 120, none: 20 } as const;
 /** The same below a loop, where nothing hangs out; a knot there takes what its bundle asks for. Common practice, no source. */
 const BELOW_LOOP_MM = { braid: 40, none: 0 } as const;
 /** Height of a loop laid flat, in mm: a braid goes through it. Common practice, no source. */
-const LOOP_MM = 15;
+export const LOOP_MM = 15;
 
 /** What stands above the first row; lengths in mm. */
 interface Head {
@@ -52,7 +52,7 @@ export function headOf(piece: Piece, threadMm: number, strings: number): Head {
 }
 
 /** What `piece.headMm` is where it is not said; null where the bundle decides. */
-function usualHeadMm(piece: Piece): number | null {
+export function usualHeadMm(piece: Piece): number | null {
   const knot = headKnotOf(piece);
   if (piece.begin !== 'loop') return HEAD_MM[knot];
   return knot === 'overhand' ? null : BELOW_LOOP_MM[knot];

@@ -12,7 +12,7 @@ export { type BarFit, fitBar, fitBoard } from './fit-bar.ts';
 export { type FittedGauge, type FittedValue, fitGauge } from './fit-gauge.ts';
 export { gaugeDoubt } from './gauge-doubt.ts';
 export { type GaugeField, THREAD_PER_WIDTH } from './gauge-model.ts';
-export { headOf } from './head.ts';
+export { headOf, LOOP_MM, usualHeadMm } from './head.ts';
 export type { GaugePatchValues } from './gauge-patch.ts';
 export { doubtOf } from './need-doubt.ts';
 export { DEFAULT_KNOTS_PER_MINUTE, minutesOf } from './minutes.ts';

@@ -5,5 +5,5 @@ export { isNeatOrder, planAtOnce } from './plan-at-once.ts';
 export { planBoard } from './plan-board.ts';
 export { planMount } from './plan-mount.ts';
 export { type Recolouring, recolour } from './recolour.ts';
-export { cordsWithoutRing } from './without-ring.ts';
+export { cordsWithoutRing, NOTHING_MOUNTED } from './without-ring.ts';
 export { applyWayOut, type WayOut, type WaysOut, waysOut } from './ways-out.ts';

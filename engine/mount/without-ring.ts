@@ -1,17 +1,9 @@
 /** Which places each cord serves where nothing is mounted. */
 import { type Board, isHung } from '../pattern/index.ts';
-import type { Fold, MountPlan } from './mount-plan.ts';
+import { type Fold, type MountPlan, planOf } from './mount-plan.ts';
 
 /** The plan of a band that hangs from no ring: nothing is mounted, so nothing crosses either. Rule X110. */
-export const NOTHING_MOUNTED: MountPlan = {
-  folds: [],
-  singles: [],
-  crossings: [],
-  faults: [],
-  neat: true,
-  lowerBound: 0,
-  exact: true,
-};
+export const NOTHING_MOUNTED: MountPlan = /* @__PURE__ */ planOf([], []);
 
 /**
  * The cords of a band without a ring; null where it hangs from one, and a plan says which they are.

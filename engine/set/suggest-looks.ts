@@ -9,7 +9,7 @@ import {
   type SightLabs,
 } from '../colour/index.ts';
 import { isNeatOrder } from '../mount/index.ts';
-import { type Board, type ColourId, type Colourway, paletteIn } from '../pattern/index.ts';
+import { type Board, type ColourId, type Colourway, isHung, paletteIn } from '../pattern/index.ts';
 
 /** A colour for one palette colour of a colourway. */
 export interface LookSuggestion {
@@ -106,12 +106,13 @@ export function suggestLooks(
   return given.map(({ hex, name, source, least, isHard }) => ({ hex, name, source, least, isHard }));
 }
 
-/** Colours that the one could be the same as, so that the order is neat; none when it is neat without. */
+/** Colours that the one could be the same as, so that the order is neat; none when it is neat without, or nothing is mounted. */
 function joinsOf(
-  { pattern }: Board,
+  { pattern, piece }: Board,
   looks: ReturnType<typeof paletteIn>,
   colour: ColourId,
 ): ReturnType<typeof paletteIn> {
+  if (!isHung(piece)) return [];
   const hexOf = new Map(looks.map(({ id, hex }) => [id, hex]));
   const order = (own: string): string[] =>
     pattern.colours.map((id) => (id === colour ? own : hexOf.get(id)!));

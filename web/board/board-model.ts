@@ -66,7 +66,10 @@ export function modelOf(
     (previous.board.pattern.colours === pattern.colours ||
       (previous.strings === pattern.colours.length &&
         previous.board.pattern.colours.every((id, i) => id === pattern.colours[i])));
-  const isSamePlan = isSameOrder && previous.board.piece.singles === board.piece.singles;
+  const isSamePlan =
+    isSameOrder &&
+    previous.board.piece.singles === board.piece.singles &&
+    previous.board.piece.begin === board.piece.begin;
   const state: PlanState =
     isSamePlan && previous.plan !== null ? { kind: 'found', plan: previous.plan } : stateOf(board);
   const isSameLook = isSameOrder && previous.board.palette === board.palette;

@@ -1,9 +1,9 @@
-/** The finished look: the knotted band on its ring in true proportions, from the front or from the back. */
-import { rowStride } from '../../engine/index.ts';
-import { cordLine, shade, strokeCord } from './cord.ts';
+/** The finished look: the knotted band in true proportions on its ring, or with what it begins with, from the front or from the back. */
+import { isHung, rowStride } from '../../engine/index.ts';
+import { cordLine, strokeCord } from './cord.ts';
 import type { CordSprites } from './cord-sprites.ts';
+import { drawHead, drawTails } from './draw-ends.ts';
 import { backBars, type FinishedModel } from './finished-model.ts';
-import { textureAlong } from './knot-texture.ts';
 import type { Theme } from './theme.ts';
 
 export type BandSide = 'front' | 'back';
@@ -31,12 +31,13 @@ const LEAST_UNIT = 3.5;
 /** A band too long for its box scrolls rather than getting finer than this. */
 const COMFORTABLE_UNIT = 10;
 
-/** What the piece measures in cord diameters: across its ring, and from the ring's top to the ends. */
+/** What the piece measures in cord diameters: across its ring or band, and from the top to the ends. */
 function sizeOf(model: FinishedModel): { readonly across: number; readonly high: number } {
   const { strings, rows, proportions } = model;
   const across = Math.max(proportions.holderPerCord ?? 0, strings + 2);
   const ring = across * (model.board.piece.ring === 'round' ? 1 : 0.62);
-  return { across, high: ring + (rows + 1) * proportions.rowPerCord + tailLength(model) + 2 };
+  const above = isHung(model.board.piece) ? ring : proportions.headPerCord;
+  return { across, high: above + (rows + 1) * proportions.rowPerCord + proportions.tailPerCord + 2 };
 }
 
 /**
@@ -81,9 +82,13 @@ function layoutAt(
   const row = unit * proportions.rowPerCord;
   const ringWidth = sizeOf(model).across * unit;
   const isRound = model.board.piece.ring === 'round';
-  const ringHeight = isRound ? ringWidth : Math.min(mostRingHeight, ringWidth * 0.62);
+  const hung = isHung(model.board.piece);
+  const ringHeight = !hung ? 0 : isRound ? ringWidth : Math.min(mostRingHeight, ringWidth * 0.62);
   // The eye of the ring stands above it.
-  const y = margin + Math.max(LEAST_EYE, unit * EYE_PER_CORD) + ringHeight + unit * 1.4;
+  const above = hung
+    ? Math.max(LEAST_EYE, unit * EYE_PER_CORD) + ringHeight + unit * 1.4
+    : Math.max(LEAST_EYE, unit * proportions.headPerCord);
+  const y = margin + above;
   return {
     unit,
     row,
@@ -92,7 +97,7 @@ function layoutAt(
     ringWidth,
     ringHeight,
     width,
-    height: y + (rows + 1) * row + tailLength(model) * unit + margin,
+    height: y + (rows + 1) * row + proportions.tailPerCord * unit + margin,
   };
 }
 
@@ -104,11 +109,6 @@ export function wholeZoom(
   const around = 2 * MARGIN + LEAST_EYE;
   const { height } = layoutFinished(model, box, 1);
   return Math.min(1, Math.max(0, box.height - around) / Math.max(1, height - around));
-}
-
-/** Length of what hangs below the last row, in cord diameters. */
-function tailLength({ proportions }: FinishedModel): number {
-  return proportions.tailPerCord;
 }
 
 /** Draws what can be seen between two heights of the sheet; the context counts in CSS px of the sheet. */
@@ -125,11 +125,13 @@ export function drawFinished(
   const placeX = (place: number): number =>
     layout.x + (side === 'back' ? model.strings - 1 - place : place) * layout.unit;
   const isTop = from < layout.y + layout.row;
-  if (isTop) drawRing(context, model, layout, theme);
-  drawTails(context, model, layout, placeX, from, to);
+  const hung = isHung(model.board.piece);
+  if (isTop && hung) drawRing(context, model, layout, theme);
+  if (isTop && !hung) drawHead(context, model, layout, placeX);
+  if (to >= layout.y && from <= layout.height) drawTails(context, model, layout, placeX);
   drawHanging(context, model, layout, placeX, from, to);
   drawKnots(context, model, layout, side, sprites, from, to);
-  if (isTop) drawHeads(context, model, layout, side, placeX);
+  if (isTop && hung) drawHeads(context, model, layout, side, placeX);
 }
 
 function rowsSeen(model: FinishedModel, layout: FinishedLayout, from: number, to: number): [number, number] {
@@ -193,139 +195,6 @@ function drawHanging(
       cordLine(context, [x, y + 0.3 * layout.row], [x, y + 1.7 * layout.row], hex, layout.unit * 0.92);
     }
   }
-}
-
-/** The ends: gathered in a knot, a tassel or a braid, or hanging free. */
-function drawTails(
-  context: CanvasRenderingContext2D,
-  model: FinishedModel,
-  layout: FinishedLayout,
-  placeX: (place: number) => number,
-  from: number,
-  to: number,
-): void {
-  const bottom = layout.y + (model.rows + 1) * layout.row;
-  if (to < layout.y || from > layout.height) return;
-  const { unit, row } = layout;
-  const length = tailLength(model) * unit;
-  const kind = model.board.piece.endKnot ?? 'overhand';
-  for (const [left, right] of model.groups) {
-    const count = right - left + 1;
-    const middle = (placeX(left) + placeX(right)) / 2;
-    const gatherY = bottom + Math.min(length * 0.45, count * unit * 0.42);
-    for (let i = 0; i < count; i++) {
-      const place = left + i;
-      const hex = model.hexes[model.order[model.rows * model.strings + place] as number] as string;
-      const x = placeX(place);
-      const top = layout.y + ((model.freeFrom[place] as number) + 0.6) * row;
-      const path = new Path2D();
-      path.moveTo(x, top);
-      if (kind === 'none') path.lineTo(x + Math.sin(place * 2.3) * unit * 0.3, bottom + length);
-      else {
-        const lean = (i - (count - 1) / 2) / count;
-        const tight = middle + (placeX(left) < placeX(right) ? lean : -lean) * unit * 2.4;
-        path.bezierCurveTo(x, (top + gatherY) / 2, tight, gatherY - unit * 2.5, tight, gatherY);
-        if (kind !== 'braid') {
-          const spread = middle + (tight - middle) * (kind === 'tassel' ? 2.3 : 3);
-          const end = bottom + length - Math.abs(Math.sin(place * 1.9)) * unit * 0.8;
-          path.bezierCurveTo(tight, gatherY + unit * 3, spread, gatherY + unit * 4, spread, end);
-        }
-      }
-      strokeCord(context, path, hex, unit * 0.82);
-      textureAlong(
-        context,
-        path,
-        model.textures[model.order[model.rows * model.strings + place] as number] as number,
-        hex,
-        unit * 0.82,
-      );
-    }
-    if (kind === 'overhand') drawOverhand(context, model, layout, middle, gatherY, left, right);
-    if (kind === 'tassel') drawCollar(context, model, layout, middle, gatherY, left);
-    if (kind === 'braid') drawBraid(context, model, layout, middle, gatherY, bottom + length, left, right);
-  }
-}
-
-/** Colours of the strings of a group where they end, each once, left to right. */
-function groupHexes(model: FinishedModel, left: number, right: number): readonly string[] {
-  const hexes = new Set<string>();
-  for (let place = left; place <= right; place++)
-    hexes.add(model.hexes[model.order[model.rows * model.strings + place] as number] as string);
-  return [...hexes];
-}
-
-function drawOverhand(
-  context: CanvasRenderingContext2D,
-  model: FinishedModel,
-  { unit }: FinishedLayout,
-  x: number,
-  y: number,
-  left: number,
-  right: number,
-): void {
-  const hexes = groupHexes(model, left, right);
-  const half = unit * 1.9;
-  context.fillStyle = shade(hexes[0] as string, -0.5);
-  context.beginPath();
-  context.ellipse(x, y, half * 1.1, unit * 1.9, 0, 0, 2 * Math.PI);
-  context.fill();
-  for (let i = 0; i < 4; i++) {
-    const at = (i - 1.5) * unit * 0.78;
-    const path = new Path2D();
-    path.moveTo(x - half * 0.86, y + at + unit * 0.55);
-    path.quadraticCurveTo(x, y + at - unit * 0.1, x + half * 0.86, y + at - unit * 0.55);
-    strokeCord(context, path, hexes[i % hexes.length] as string, unit * 0.95);
-  }
-}
-
-function drawCollar(
-  context: CanvasRenderingContext2D,
-  model: FinishedModel,
-  { unit }: FinishedLayout,
-  x: number,
-  y: number,
-  left: number,
-): void {
-  const hex = model.hexes[model.order[model.rows * model.strings + left] as number] as string;
-  for (let i = -2; i <= 2; i++)
-    cordLine(
-      context,
-      [x - unit * 1.25, y + i * unit * 0.8],
-      [x + unit * 1.25, y + i * unit * 0.8],
-      hex,
-      unit * 0.9,
-    );
-}
-
-function drawBraid(
-  context: CanvasRenderingContext2D,
-  model: FinishedModel,
-  { unit }: FinishedLayout,
-  x: number,
-  top: number,
-  bottom: number,
-  left: number,
-  right: number,
-): void {
-  const hexes = groupHexes(model, left, right);
-  // Three strands, each laid over the middle in turn; with fewer colours two strands share one.
-  const strands = [0, 1, 2].map((i) => hexes[i % hexes.length] as string);
-  const step = unit * 1.5;
-  let turn = 0;
-  for (let y = top - unit; y < bottom - 2 * unit; y += step, turn++) {
-    const toRight = turn % 2 === 0;
-    const path = new Path2D();
-    path.moveTo(x + (toRight ? -1 : 1) * unit * 1.1, y);
-    path.quadraticCurveTo(x, y + step * 0.5, x + (toRight ? 0.45 : -0.45) * unit, y + step * 1.2);
-    strokeCord(context, path, strands[turn % 3] as string, unit * 1.8);
-  }
-  cordLine(
-    context,
-    [x - unit, bottom - unit * 1.6],
-    [x + unit, bottom - unit * 1.6],
-    hexes[0] as string,
-    unit,
-  );
 }
 
 /** Ring or D-ring: metal, whatever the theme. */

@@ -1,5 +1,5 @@
-/** Draws what stands above the band: a peg for each place, and an arc for each folded string, numbered in mounting order. */
-import { type Fold, inkOn } from '../../engine/index.ts';
+/** Draws what stands above the band: a peg for each place, and on a ring an arc for each folded string, numbered in mounting order. */
+import { type Fold, inkOn, isHung } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { type HeadLayout, headLayout, PEG_HEIGHT, UNKNOWN_LAYOUT } from './head-layout.ts';
 import { drawTexture } from './knot-texture.ts';
@@ -41,8 +41,10 @@ export function pegWidth(unit: number): number {
 }
 
 export function drawHead(context: CanvasRenderingContext2D, scene: Scene): void {
-  drawBar(context, scene);
-  drawArcs(context, scene);
+  if (isHung(scene.model.board.piece)) {
+    drawBar(context, scene);
+    drawArcs(context, scene);
+  }
   drawPegs(context, scene);
 }
 

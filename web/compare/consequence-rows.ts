@@ -1,5 +1,11 @@
 /** What both sides of a comparison come to, as rows of a table. */
-import type { Board, CutList, FriezeSymmetries, ShoppingList } from '../../engine/index.ts';
+import {
+  type Board,
+  type CutList,
+  type FriezeSymmetries,
+  isHung,
+  type ShoppingList,
+} from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatNumber, formatPrice, readUnit } from '../units/index.ts';
 import type { Consequences } from '../worker/index.ts';
@@ -29,12 +35,13 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
     const { one } = side[1];
     return one === null ? t('after.none') : of(one);
   };
+  const sides = [before, after];
+  const hung = sides.filter(([{ piece }]) => isHung(piece)).length;
   return [
-    row(t('after.mount'), ([, { plan }]) => {
-      const crossings = plan.neat ? t('after.neat') : t('after.crossings', { count: plan.crossings.length });
-      const singles = plan.singles.length;
-      return singles === 0 ? crossings : `${crossings}, ${t('after.singles', { count: singles })}`;
-    }),
+    ...(hung === sides.length
+      ? []
+      : [row(t('panels.beginning'), ([{ piece }]) => t(`piece.begin.${piece.begin ?? 'ring'}`))]),
+    ...(hung === 0 ? [] : [row(t('after.mount'), mountingOf)]),
     row(t('after.strings'), ([{ pattern }]) => formatNumber(pattern.colours.length, 0)),
     row(t('after.rows'), ([{ pattern }]) => formatNumber(pattern.rows, 0)),
     row(
@@ -75,6 +82,14 @@ export function consequenceRows(before: Side, after: Side): readonly Consequence
 function sayBand(band: FriezeSymmetries): string {
   const held = (['leftRight', 'glide', 'upsideDown', 'halfTurn'] as const).filter((kind) => band[kind]);
   return held.length === 0 ? t('after.mirror.none') : held.map((kind) => t(`after.band.${kind}`)).join(', ');
+}
+
+/** How it mounts; where it hangs from no ring, nothing does. */
+function mountingOf([{ piece }, { plan }]: Side): string {
+  if (!isHung(piece)) return t('after.none');
+  const crossings = plan.neat ? t('after.neat') : t('after.crossings', { count: plan.crossings.length });
+  const singles = plan.singles.length;
+  return singles === 0 ? crossings : `${crossings}, ${t('after.singles', { count: singles })}`;
 }
 
 /** Metres of every colour that either side uses. */

@@ -6,6 +6,7 @@ import {
   type LbCommandList,
   otherWords,
   type PanelId,
+  panelName,
 } from '../board/index.ts';
 import { keepTextures, TexturesEvent, wantsTextures } from '../board/index.ts';
 import { texturesOf } from '../../engine/index.ts';
@@ -44,14 +45,14 @@ function under(group: string, lines: readonly Line[]): readonly Command[] {
   return lines.map((line) => ({ why: null, words: otherWords(line.id), group, ...line }));
 }
 
-function boardPages({ handles, go, share, inOut }: BoardWays): readonly Command[] {
+function boardPages({ handles, board, go, share, inOut }: BoardWays): readonly Command[] {
   const at = `/board/${handles.session.boardId}`;
   return [
     ...under(
       t('panels.tabs'),
       PANELS.map((id) => ({
         id: `panel-${id}`,
-        name: t(`panels.${id}`),
+        name: panelName(id, board.editor.model.board.piece),
         run: () => handles.panels.show(id),
       })),
     ),

@@ -6,6 +6,7 @@ import {
   type Colourway,
   DEFAULT_KNOTS_PER_MINUTE,
   dressBoard,
+  isHung,
   lotOf,
   type MountPlan,
   PIECE_FIELDS,
@@ -157,7 +158,7 @@ export class LbCostPanel extends Panel {
     };
     return html`<h3>${t('cost.minutes')}</h3>
       <dl>
-        ${MINUTES.map((part) => html`<dt class="quiet">${t(`cost.minutes.${part}`)} ${estimates.includes(estimated[part]) ? html`<span class="estimate">${t('panels.estimate')}</span>` : nothing}</dt><dd>${show(minutes[part])}</dd>`)}
+        ${MINUTES.map((part) => html`<dt class="quiet">${t(part === 'mounting' && !isHung(this.board.piece) ? 'begin.minutes' : `cost.minutes.${part}`)} ${estimates.includes(estimated[part]) ? html`<span class="estimate">${t('panels.estimate')}</span>` : nothing}</dt><dd>${show(minutes[part])}</dd>`)}
         <dt class="sum">${t('cost.minutes.all')}</dt><dd>${show(minutes.all)}</dd>
       </dl>`;
   }
@@ -197,7 +198,12 @@ export class LbCostPanel extends Panel {
     return this.#numbers.field(
       {
         id: name,
-        label: t(`piece.${name}` as TextKey, isLength ? { unit } : {}),
+        label: t(
+          name === 'mountMinutes' && !isHung(this.board.piece)
+            ? 'begin.mountMinutes'
+            : (`piece.${name}` as TextKey),
+          isLength ? { unit } : {},
+        ),
         kind: isLength ? 'length' : name.endsWith('Share') ? 'share' : 'plain',
         rule: PIECE_FIELDS[name],
         value: this.board.piece[name],

@@ -74,12 +74,16 @@ export class LbCuttingPanel extends Panel {
     const turns = [...list.folds].sort((a, b) => a.turn - b.turn);
     return html`
       ${this.#renderDoubts(list)}
-      <h3>${t('cut.folds')}</h3>
-      <ol>${turns.map((fold) => this.#renderFold(fold))}</ol>
+      ${
+        turns.length === 0 && list.begin !== 'ring'
+          ? ''
+          : html`<h3>${t(list.begin === 'ring' ? 'cut.folds' : 'begin.cutLoop')}</h3>
+              <ol>${turns.map((fold) => this.#renderFold(fold))}</ol>`
+      }
       ${
         list.singles.length === 0
           ? ''
-          : html`<h3>${t('cut.singles')}</h3>
+          : html`<h3>${t(isLoose(list) ? 'begin.cut' : 'cut.singles')}</h3>
               <ul>${list.singles.map((single) => this.#renderSingle(single))}</ul>`
       }
       ${this.#renderSure(list)}
@@ -173,7 +177,7 @@ export class LbCuttingPanel extends Panel {
     const { unit } = this;
     const { left, right, turn, colour } = fold;
     return html`<li class="entry" tabindex="0" data-strings="${left} ${right}" @pointerenter=${() => this.light({ strings: [left, right], folds: [{ left, right }] })} @pointerleave=${() => this.light(null)} @focus=${() => this.light({ strings: [left, right], folds: [{ left, right }] })} @blur=${() => this.light(null)}>
-      <span class="turn">${turn}</span>
+      <span class="turn">${turn === 0 ? '·' : turn}</span>
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.fold', { colour: this.nameOf(colour), cut: formatCut(fold.cutMm, unit) })}</b>
       ${entryMark('cutting', { on: 'strings', left, right })}
@@ -195,7 +199,7 @@ export class LbCuttingPanel extends Panel {
       <span class="swatch" style="background: ${this.hexOf(colour)}"></span>
       <b>${t('cut.single', { colour: this.nameOf(colour), cut: formatCut(cutMm, unit) })}</b>
       ${entryMark('cutting', { on: 'string', string: place })}
-      <span class="below">${t('cut.singleAt', { place: place + 1, short: formatCut(shortMm, unit) })}</span>
+      <span class="below">${shortMm === 0 ? t('begin.cutAt', { place: place + 1 }) : t('cut.singleAt', { place: place + 1, short: formatCut(shortMm, unit) })}</span>
       ${doubt === null ? '' : html`<span class="below quiet small">${t('doubt.needs', { needs: plusMinus(single.needMm, doubt, unit) })}${this.#added(single.marginMm)}</span>`}
     </li>`;
   }
@@ -208,4 +212,9 @@ export class LbCuttingPanel extends Panel {
 /** Whether cords come out short so often that it is said before the list and not after it. */
 function isOften({ doubt }: CutList): boolean {
   return doubt.chanceOfShort !== null && doubt.chanceOfShort > OFTEN_SHORT;
+}
+
+/** Whether each string is a cord of its own. */
+function isLoose({ begin }: CutList): boolean {
+  return begin === 'loose' || begin === 'stick';
 }

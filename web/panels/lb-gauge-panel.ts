@@ -12,10 +12,12 @@ import {
   type Gauge,
   type GaugeField,
   type GaugePatchValues,
+  isHung,
   mmToInch,
   workingGauge,
   minutesOf,
 } from '../../engine/index.ts';
+import { panelName } from '../board/index.ts';
 import { choiceField, numberField, readNumber, unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
@@ -79,9 +81,9 @@ export class LbGaugePanel extends Panel {
   @state() private isAsked = false;
 
   protected override render(): TemplateResult {
-    const fit = orRefusal(() => fitBoard(this.board));
+    const { piece } = this.board;
     return html`
-      <h2>${t('panels.gauge')}</h2>
+      <h2>${panelName('gauge', piece)}</h2>
       <p class="quiet">${t('gauge.purpose')}</p>
       ${unitSwitch(this.unit, (unit) => {
         this.swatches = this.swatches.map((text) => convertLengths(text, this.unit, unit));
@@ -90,12 +92,17 @@ export class LbGaugePanel extends Panel {
         this.unit = unit;
         keepUnit(unit);
       })}
-      <section class="card" aria-labelledby="bar">
-        <div class="head"><h3 id="bar">${t('gauge.bar')}</h3>${entryMark('gauge', { on: 'value', name: 'bar' })}</div>
-        ${fit.ok ? this.#renderFit(fit.value) : html`<p class="warn" role="alert">${t('panels.range', { why: fit.why })}</p>`}
-      </section>
+      ${isHung(piece) ? this.#renderBar() : ''}
       ${this.#renderThread()} ${this.#renderGauge()} ${this.#renderInHand()} ${this.#renderForm()}
     `;
+  }
+
+  #renderBar(): TemplateResult {
+    const fit = orRefusal(() => fitBoard(this.board));
+    return html`<section class="card" aria-labelledby="bar">
+      <div class="head"><h3 id="bar">${t('gauge.bar')}</h3>${entryMark('gauge', { on: 'value', name: 'bar' })}</div>
+      ${fit.ok ? this.#renderFit(fit.value) : html`<p class="warn" role="alert">${t('panels.range', { why: fit.why })}</p>`}
+    </section>`;
   }
 
   #renderFit(fit: BarFit): TemplateResult {

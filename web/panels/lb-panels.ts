@@ -8,7 +8,7 @@
  */
 import { css, html, LitElement, type SVGTemplateResult, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import { type PanelId, TalkThreadEvent } from '../board/index.ts';
+import { type PanelId, panelName, TalkThreadEvent } from '../board/index.ts';
 import { Consumer, Subscriptions } from '../context/index.ts';
 import { fetchPart, type MissingKind, missingPart, usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
@@ -272,9 +272,18 @@ export class LbPanels extends LitElement {
     const draw = (): void => this.requestUpdate();
     const { open, waiting, sheet } = handles.panels;
     this.#sheet.of(sheet);
+    const { design } = handles.session;
+    let { begin } = design.snapshot.board.piece;
+    const drawNames = (): void => {
+      const { begin: now } = design.snapshot.board.piece;
+      if (now === begin) return;
+      begin = now;
+      draw();
+    };
     this.#subscriptions.keep(
       open.subscribe((id) => void this.#load(id)),
       waiting.subscribe(draw),
+      design.subscribe(drawNames),
       handles.talk?.subscribe(draw) ?? (() => {}),
     );
     void this.#load(open.value);
@@ -295,7 +304,7 @@ export class LbPanels extends LitElement {
             tabindex=${id === open ? 0 : -1}
             @click=${() => this.#show(id)}
           >
-            <svg viewBox="0 0 24 24" fill="none" stroke="currentcolor" stroke-width="1.8" stroke-linecap="round" stroke-linejoin="round" aria-hidden="true">${this.icons?.[id]}</svg>${t(`panels.${id}`)}${this.#renderCount(id)}
+            <svg viewBox="0 0 24 24" fill="none" stroke="currentcolor" stroke-width="1.8" stroke-linecap="round" stroke-linejoin="round" aria-hidden="true">${this.icons?.[id]}</svg>${panelName(id, this.#page.session.design.snapshot.board.piece)}${this.#renderCount(id)}
           </button>`,
         )}
       </div>

@@ -2,7 +2,13 @@
 import { css, html, nothing, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import { setPart } from '../../engine/document/index.ts';
-import { PART_FIELDS, type PartKind, type PartSupply, type ShoppingList } from '../../engine/index.ts';
+import {
+  isHung,
+  PART_FIELDS,
+  type PartKind,
+  type PartSupply,
+  type ShoppingList,
+} from '../../engine/index.ts';
 import { choiceField } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { newId } from '../sync/index.ts';
@@ -35,10 +41,12 @@ export class LbPartLines extends Panel {
   @property({ attribute: false }) list!: ShoppingList;
 
   protected override render(): TemplateResult {
-    const lines = this.board.supplies?.parts ?? [];
+    const all = this.board.supplies?.parts ?? [];
+    const lines = isHung(this.board.piece) ? all : all.filter(({ kind }) => kind !== 'ring');
     return html`
       <h3>${t('cost.parts')}</h3>
       ${this.list.parts.some(({ id }) => id === null) ? html`<p class="quiet small">${t('cost.ring')}</p>` : nothing}
+      ${lines.length < all.length ? html`<p class="quiet small">${t('begin.noRing')}</p>` : nothing}
       ${lines.map((line) => this.#renderLine(line))}
       <div><button id="add-part" ?disabled=${!this.canEdit} @click=${() => this.#add()}>${t('cost.part.add')}</button></div>
     `;
@@ -71,7 +79,10 @@ export class LbPartLines extends Panel {
           id: `kind-${id}`,
           label: t('cost.part.kind'),
           value: kind,
-          choices: KINDS.map((one) => [one, t(`part.${one}`)]),
+          choices: KINDS.filter((one) => one !== 'ring' || isHung(this.board.piece)).map((one) => [
+            one,
+            t(`part.${one}`),
+          ]),
           isDisabled: !this.canEdit,
           onValue: (chosen) => this.#say(id, { kind: chosen }),
         })}

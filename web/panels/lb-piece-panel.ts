@@ -1,7 +1,19 @@
-/** What is made of the pattern: how long, how it ends, what it hangs from. */
+/** What is made of the pattern: how long, how it begins and ends, what it hangs from. */
 import { html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import { PIECE_FIELDS, type Piece, pieceSize, SPARE_MM, TAIL_MM } from '../../engine/index.ts';
+import {
+  type BeginKind,
+  endKnotOf,
+  headKnotOf,
+  isHung,
+  LOOP_MM,
+  PIECE_FIELDS,
+  type Piece,
+  pieceSize,
+  SPARE_MM,
+  TAIL_MM,
+  usualHeadMm,
+} from '../../engine/index.ts';
 import { choiceField, unitSwitch } from '../fields/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { type TextKey, t } from '../text/index.ts';
@@ -29,8 +41,7 @@ export class LbPiecePanel extends Panel {
   protected override render(): TemplateResult {
     const { piece } = this.board;
     const isLength = this.#isChosen('lengthMm', 'repeats', this.byLength ?? piece.lengthMm !== undefined);
-    const endKnot = piece.endKnot ?? 'overhand';
-    const isRound = this.#isChosen('ringMm', 'barMm', piece.ring === 'round');
+    const endKnot = endKnotOf(piece);
     const isDisabled = !this.canEdit;
     return html`
       <h2>${t('panels.piece')}</h2>
@@ -60,6 +71,7 @@ export class LbPiecePanel extends Panel {
         </div>
         ${isLength ? this.#renderLengthChoices(isDisabled) : ''} ${this.#renderSize()}
       </fieldset>
+      ${this.#renderBeginning(isDisabled)}
       <fieldset>
         <legend>${t('piece.ending')}</legend>
         <div class="fields">
@@ -90,23 +102,62 @@ export class LbPiecePanel extends Panel {
           ${this.#number('tailMm', this.#length(TAIL_MM[endKnot]))} ${this.#number('spareMm', this.#length(SPARE_MM))}
         </div>
       </fieldset>
-      <fieldset>
-        <legend>${t('piece.hanging')}</legend>
-        <div class="fields">
-          ${choiceField({
-            id: 'ring',
-            label: t('piece.ring'),
-            mark: this.#mark('ring'),
-            value: piece.ring ?? 'd-ring',
-            choices: (['d-ring', 'round'] as const).map((ring) => [ring, t(`piece.ring.${ring}`)]),
-            isDisabled,
-            onValue: (ring) => this.run({ kind: 'set-piece', patch: { ring } }),
-          })}
-          ${isRound ? this.#number('ringMm') : this.#number('barMm')}
-        </div>
-      </fieldset>
       <p class="caution">${t('piece.caution')}</p>
     `;
+  }
+
+  /** Rule B282. */
+  #renderBeginning(isDisabled: boolean): TemplateResult {
+    const { piece } = this.board;
+    const { begin = 'ring' } = piece;
+    return html`<fieldset>
+      <legend>${t('begin.legend')}</legend>
+      <div class="fields">
+        ${choiceField<BeginKind>({
+          id: 'begin',
+          label: t('piece.begin'),
+          mark: this.#mark('begin'),
+          value: begin,
+          choices: (['ring', 'loose', 'loop', 'stick'] as const).map((one) => [one, t(`piece.begin.${one}`)]),
+          isDisabled,
+          // On a ring is what nothing is said of, so that the file stays one that older programs read.
+          onValue: (one) => this.run({ kind: 'set-piece', patch: { begin: one === 'ring' ? null : one } }),
+        })}
+        ${isHung(piece) ? this.#renderRing(isDisabled) : this.#renderHead(isDisabled)}
+      </div>
+      ${begin === 'ring' ? '' : html`<p class="quiet small">${t(`begin.hint.${begin}`)}</p>`}
+    </fieldset>`;
+  }
+
+  #renderRing(isDisabled: boolean): TemplateResult {
+    const { piece } = this.board;
+    const isRound = this.#isChosen('ringMm', 'barMm', piece.ring === 'round');
+    return html`${choiceField({
+      id: 'ring',
+      label: t('piece.ring'),
+      mark: this.#mark('ring'),
+      value: piece.ring ?? 'd-ring',
+      choices: (['d-ring', 'round'] as const).map((ring) => [ring, t(`piece.ring.${ring}`)]),
+      isDisabled,
+      onValue: (ring) => this.run({ kind: 'set-piece', patch: { ring } }),
+    })}
+    ${isRound ? this.#number('ringMm') : this.#number('barMm')}`;
+  }
+
+  #renderHead(isDisabled: boolean): TemplateResult {
+    const { piece } = this.board;
+    const usual = usualHeadMm(piece);
+    return html`${piece.begin === 'loop' ? this.#number('loopMm', this.#length(LOOP_MM)) : ''}
+    ${choiceField({
+      id: 'headKnot',
+      label: t('piece.headKnot'),
+      mark: this.#mark('headKnot'),
+      value: headKnotOf(piece),
+      choices: (['braid', 'overhand', 'none'] as const).map((knot) => [knot, t(`piece.headKnot.${knot}`)]),
+      isDisabled,
+      onValue: (headKnot) => this.run({ kind: 'set-piece', patch: { headKnot } }),
+    })}
+    ${usual === null ? this.#number('headMm', '', t('piece.headHint')) : this.#number('headMm', this.#length(usual))}`;
   }
 
   /** Which of two fields is shown, where only one is. */
@@ -130,7 +181,10 @@ export class LbPiecePanel extends Panel {
         label: t('piece.lengthOf'),
         mark: this.#mark('lengthOf'),
         value: piece.lengthOf ?? 'band',
-        choices: (['band', 'whole'] as const).map((of) => [of, t(`piece.lengthOf.${of}`)]),
+        choices: (['band', 'whole'] as const).map((of) => [
+          of,
+          t(of === 'whole' && !isHung(piece) ? 'begin.ofWhole' : `piece.lengthOf.${of}`),
+        ]),
         isDisabled,
         onValue: (lengthOf) => this.run({ kind: 'set-piece', patch: { lengthOf } }),
       })}

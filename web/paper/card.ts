@@ -1,6 +1,6 @@
 /** The card: one page to give with the finished keychain. */
 import { html, type TemplateResult } from 'lit';
-import { type Board, bandProportions } from '../../engine/index.ts';
+import { type Board, bandProportions, isHung } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, readUnit } from '../units/index.ts';
 import { orRefusal } from '../words/index.ts';
@@ -33,7 +33,10 @@ export function cardOf(board: Board): TemplateResult {
     <section>
       <h2>${t('card.care')}</h2>
       <ul>
-        ${(['hand', 'keys', 'small', 'metal'] as const).map((key) => html`<li>${t(`card.${key}`)}</li>`)}
+        <li>${t('card.hand')}</li>
+        <li>${t(isHung(board.piece) ? 'card.keys' : 'begin.wear')}</li>
+        <li>${t('card.small')}</li>
+        ${isHung(board.piece) ? html`<li>${t('card.metal')}</li>` : ''}
       </ul>
     </section>
     <p class="line">${t('card.madeBy')}</p>

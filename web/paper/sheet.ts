@@ -4,6 +4,7 @@ import {
   type Board,
   type CutList,
   cutListOf,
+  isHung,
   needOf,
   pictureSvg,
   pieceRows,
@@ -15,7 +16,7 @@ import { stepLines } from '../files/index.ts';
 import { mountDiagram } from '../panels/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatNumber, readUnit } from '../units/index.ts';
-import { doubtNotes, orRefusal, plusMinus } from '../words/index.ts';
+import { doubtNotes, orRefusal, placeRuns, plusMinus, sayBeginning, sayPlaces } from '../words/index.ts';
 import { type PlanState, planPending } from '../worker/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
 import { trueSize } from './true-size.ts';
@@ -93,7 +94,26 @@ function notes({ piece }: Board): TemplateResult | '' {
   </section>`;
 }
 
-function mounting({ pattern, palette }: Board, state: PlanState): TemplateResult {
+/** How a band without a ring begins, and in which order its strings lie. */
+function beginning(board: Board): TemplateResult {
+  const looks = new Map(board.palette.map((colour) => [colour.id, colour]));
+  const said = orRefusal(() => sayBeginning(board, readUnit()));
+  return html`<section>
+    <h2>${t('panels.beginning')}</h2>
+    <p>${said.ok ? said.value : t('panels.range', { why: said.why })}</p>
+    <ul class="colours">
+      ${placeRuns(board.pattern.colours).map((run) => {
+        const { hex = 'none', name = '' } = looks.get(run.colour) ?? {};
+        return html`<li><span class="swatch" style="background: ${hex}"></span>${sayPlaces(run, name || hex)}</li>`;
+      })}
+    </ul>
+    <p class="quiet">${t('begin.check')}</p>
+  </section>`;
+}
+
+function mounting(board: Board, state: PlanState): TemplateResult {
+  const { pattern, palette, piece } = board;
+  if (!isHung(piece)) return beginning(board);
   if (state.kind !== 'found')
     return html`<section><h2>${t('sheet.part.mounting')}</h2>${planPending(state)}</section>`;
   const { plan } = state;
@@ -115,7 +135,16 @@ function cutting(board: Board, state: PlanState): TemplateResult {
   const unit = readUnit();
   const result = orRefusal(() => cutListOf(board, state.plan));
   if (!result.ok) return html`<p>${t('panels.range', { why: result.why })}</p>`;
-  const { folds, singles, estimates } = result.value;
+  const { begin, folds, singles, estimates } = result.value;
+  const hasFolds = begin === 'ring' || begin === 'loop';
+  const columns = [
+    'turn',
+    'colour',
+    'places',
+    'cut',
+    ...(hasFolds ? (['fold'] as const) : []),
+    'needs',
+  ] as const;
   const colourOf = (id: string): TemplateResult => {
     const colour = board.palette.find((one) => one.id === id);
     return html`<span class="swatch" style="background: ${colour?.hex ?? 'none'}"></span>${colour?.name || id}`;
@@ -124,17 +153,17 @@ function cutting(board: Board, state: PlanState): TemplateResult {
     <h2>${t('sheet.part.cutting')}</h2>
     ${estimates.some((path) => path.startsWith('gauge.')) ? html`<p class="lead">${t('sheet.estimated')}</p>` : ''}
     <table>
-      <thead><tr>${(['turn', 'colour', 'places', 'cut', 'fold', 'needs'] as const).map((key) => html`<th scope="col">${t(`sheet.${key}`)}</th>`)}</tr></thead>
+      <thead><tr>${columns.map((key) => html`<th scope="col">${t(`sheet.${key}`)}</th>`)}</tr></thead>
       <tbody>
         ${[...folds]
           .sort((a, b) => a.turn - b.turn)
           .map(
-            (fold) =>
-              html`<tr><td>${fold.turn}</td><td>${colourOf(fold.colour)}</td><td>${fold.left + 1}, ${fold.right + 1}</td><td>${formatCut(fold.cutMm, unit)}</td><td>${formatCut(fold.foldAtMm, unit)}</td><td>${plusMinus(needOf(fold), fold.doubt, unit)}</td></tr>`,
+            (fold, i) =>
+              html`<tr><td>${i + 1}</td><td>${colourOf(fold.colour)}</td><td>${fold.left + 1}, ${fold.right + 1}</td><td>${formatCut(fold.cutMm, unit)}</td><td>${formatCut(fold.foldAtMm, unit)}</td><td>${plusMinus(needOf(fold), fold.doubt, unit)}</td></tr>`,
           )}
         ${singles.map(
           (single, i) =>
-            html`<tr><td>${folds.length + 1 + i}</td><td>${colourOf(single.colour)}</td><td>${single.place + 1}</td><td>${formatCut(single.cutMm, unit)}</td><td>${t('sheet.single')}</td><td>${plusMinus(single.needMm, single.doubt, unit)}</td></tr>`,
+            html`<tr><td>${folds.length + 1 + i}</td><td>${colourOf(single.colour)}</td><td>${single.place + 1}</td><td>${formatCut(single.cutMm, unit)}</td>${hasFolds ? html`<td>${t('sheet.single')}</td>` : ''}<td>${plusMinus(single.needMm, single.doubt, unit)}</td></tr>`,
         )}
       </tbody>
     </table>

@@ -1,6 +1,6 @@
 /** One keychain of the set: its picture, its name, whose it is, and what is to be said about it, as a tab. */
 import { html, nothing, type TemplateResult } from 'lit';
-import type { Colourway, ColourwayMarks } from '../../engine/index.ts';
+import { type Colourway, type ColourwayMarks, isHung } from '../../engine/index.ts';
 import type { BandSide } from '../board/index.ts';
 import type { PersonHere } from '../sync/index.ts';
 import { t } from '../text/index.ts';
@@ -39,20 +39,25 @@ export function whose(colourway: Colourway | null, me: Me, people: readonly Pers
   return name === null ? t('set.whose.nobody') : t('set.whose.somebody', { name });
 }
 
-/** The marks in short, worst first; the first says whether it mounts neatly. */
-export function shortMarks(
-  marks: ColourwayMarks,
-): readonly { readonly kind: 'good' | 'warn' | 'note'; readonly text: string }[] {
-  const { plan, alike, missing, joined } = marks;
+interface ShortMark {
+  readonly kind: 'good' | 'warn' | 'note';
+  readonly text: string;
+}
+
+/** The marks in short, worst first; on a ring the first says whether it mounts neatly. */
+export function shortMarks(marks: ColourwayMarks): readonly ShortMark[] {
+  const { board, plan, alike, missing, joined } = marks;
   const same = alike.filter(({ degree }) => degree === 'alike').length;
   const hard = alike.length - same;
   const one = joined.reduce((sum, group) => sum + group.length, 0);
-  return [
+  const mounted = (): ShortMark =>
     plan === null
       ? { kind: 'note', text: t('set.mark.planning') }
       : plan.neat
         ? { kind: 'good', text: t('set.mark.neat') }
-        : { kind: 'warn', text: t('set.mark.crossings', { count: plan.crossings.length }) },
+        : { kind: 'warn', text: t('set.mark.crossings', { count: plan.crossings.length }) };
+  return [
+    ...(isHung(board.piece) ? [mounted()] : []),
     ...(same > 0 ? [{ kind: 'warn', text: t('set.mark.alike', { count: same }) } as const] : []),
     ...(hard > 0 ? [{ kind: 'warn', text: t('set.mark.hard', { count: hard }) } as const] : []),
     ...(one > 0 ? [{ kind: 'note', text: t('set.mark.joined', { count: one }) } as const] : []),

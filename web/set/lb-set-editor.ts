@@ -7,7 +7,7 @@
 import { css, html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import { type Command, type Design, LATER_COMMANDS, type TextPlace } from '../../engine/document/index.ts';
-import { type Board, type Colourway, type ColourwayMaker, formatBoard } from '../../engine/index.ts';
+import { type Board, type Colourway, type ColourwayMaker, formatBoard, isHung } from '../../engine/index.ts';
 import { type BandSide, RefusedEvent, type ShownBoard, shownBoard } from '../board/index.ts';
 import { provide, Subject } from '../context/index.ts';
 import { choiceField } from '../fields/index.ts';
@@ -193,7 +193,7 @@ export class LbSetEditor extends LitElement {
       <div class="views" role="group" aria-label=${t('set.views')}>
         ${VIEWS.map(
           (view) =>
-            html`<button aria-pressed=${view === this.view} data-view=${view} @click=${() => this.#show(view)}>${t(`set.view.${view}`)}</button>`,
+            html`<button aria-pressed=${view === this.view} data-view=${view} @click=${() => this.#show(view)}>${t(view === 'mounting' && !isHung(keychain.marks.board.piece) ? 'panels.beginning' : `set.view.${view}`)}</button>`,
         )}
       </div>
       <div class="panel">${this.#renderView(may)}</div>

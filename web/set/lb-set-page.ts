@@ -7,7 +7,7 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit';
 import { property, query, state } from 'lit/decorators.js';
 import { type Command, LATER_COMMANDS } from '../../engine/document/index.ts';
-import { type Board, type Colourway, SIGHTS, type Sight } from '../../engine/index.ts';
+import { type Board, type Colourway, isHung, SIGHTS, type Sight } from '../../engine/index.ts';
 import { type BandSide, type RefusedEvent, sideButtons } from '../board/index.ts';
 import { choiceField, languageChoice } from '../fields/index.ts';
 import { pageIcon } from '../icons/index.ts';
@@ -169,13 +169,14 @@ export class LbSetPage extends LitElement {
   #renderBar(keychains: readonly SetKeychain[], me: Me): TemplateResult {
     const made = toBeMade(keychains);
     const toLook = made.filter(({ marks }) => !marks.isFine && marks.plan !== null).length;
+    const isOnRing = made.every(({ marks }) => isHung(marks.board.piece));
     const isPlanning = made.some(({ marks }) => marks.plan === null);
     const hasMine = keychains.some(({ colourway }) => colourway !== null && isMine(me, colourway));
     return html`<div class="bar">
       <div>
         <h2 id="keychains">${keychains.length === 1 ? t('set.keychains') : t('set.count', { count: made.length })}</h2>
         <p class="quiet lead">${t('set.lead')}</p>
-        <p class=${toLook > 0 ? 'warn small' : isPlanning ? 'quiet small' : 'good small'} role="status">${toLook > 0 ? t('set.attention', { count: toLook }) : t(isPlanning ? 'set.say.planning' : 'set.allFine')}</p>
+        <p class=${toLook > 0 ? 'warn small' : isPlanning ? 'quiet small' : 'good small'} role="status">${toLook > 0 ? t('set.attention', { count: toLook }) : t(isPlanning ? 'set.say.planning' : isOnRing ? 'set.allFine' : 'begin.setAllFine')}</p>
       </div>
       <div class="choices" role="group" aria-label=${t('set.side')}>
         ${sideButtons(this.side, (side) => {

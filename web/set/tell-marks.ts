@@ -1,13 +1,14 @@
 /** What is to be looked at in one colourway, in whole sentences. */
 import { html, nothing, type TemplateResult } from 'lit';
-import type { AlikePair } from '../../engine/index.ts';
+import { type AlikePair, isHung } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { namesIn, placesIn, type SetKeychain } from './keychains.ts';
 
 /** Needs the texts of the groups `set` and `panels`. */
 export function renderMarks(keychain: SetKeychain): TemplateResult {
-  const { plan, showing, apart, missing, joined, alike, isFine } = keychain.marks;
-  if (isFine) return html`<p class="good">✓ ${t('set.say.fine')}</p>`;
+  const { board, plan, showing, apart, missing, joined, alike, isFine } = keychain.marks;
+  const hung = isHung(board.piece);
+  if (isFine) return html`<p class="good">✓ ${t(hung ? 'set.say.fine' : 'begin.setFine')}</p>`;
   const hexes = new Map(keychain.looks.map(({ id, hex }) => [id, hex]));
   const swatches = (ids: readonly string[]): readonly TemplateResult[] =>
     ids.map(
@@ -16,13 +17,15 @@ export function renderMarks(keychain: SetKeychain): TemplateResult {
     );
   return html`
     ${
-      plan === null
-        ? html`<p class="quiet">${t('set.say.planning')}</p>`
-        : plan.neat
-          ? html`<p class="good">✓ ${t('mount.neat')}</p>`
-          : html`<p class="warn">${swatches(showing)} ${t('set.say.crossings', { count: plan.crossings.length, colours: namesIn(keychain, showing) })}</p>`
+      !hung
+        ? nothing
+        : plan === null
+          ? html`<p class="quiet">${t('set.say.planning')}</p>`
+          : plan.neat
+            ? html`<p class="good">✓ ${t('mount.neat')}</p>`
+            : html`<p class="warn">${swatches(showing)} ${t('set.say.crossings', { count: plan.crossings.length, colours: namesIn(keychain, showing) })}</p>`
     }
-    ${joined.map((group) => html`<p>${swatches(group.slice(0, 1))} ${t('set.say.joined', { names: placesIn(keychain, group) })}</p>`)}
+    ${joined.map((group) => html`<p>${swatches(group.slice(0, 1))} ${t(hung ? 'set.say.joined' : 'begin.setJoined', { names: placesIn(keychain, group) })}</p>`)}
     ${apart === null ? nothing : html`<p class="quiet">${t('set.say.apart', { crossings: apart.crossings, singles: apart.furtherSingles })}</p>`}
     ${alike.map((pair) => html`<p class=${pair.degree === 'alike' ? 'warn' : ''}>${swatches(pair.colours)} ${tellPair(keychain, pair)}</p>`)}
     ${missing.length === 0 ? nothing : html`<p class="warn">${swatches(missing)} ${t('set.say.missing', { names: namesIn(keychain, missing) })}</p>`}

@@ -1,5 +1,5 @@
-/** The cords of a keychain in the order in which they go on the ring, and what hands do with each. */
-import type { CutList } from '../../engine/index.ts';
+/** The cords of a keychain in the order in which they go on the ring or are laid out, and what hands do with each. */
+import { type BeginKind, type Board, type CutList, headKnotOf } from '../../engine/index.ts';
 
 /** A cord to cut and to hang; lengths in mm. */
 export interface Cord {
@@ -9,13 +9,13 @@ export interface Cord {
   readonly right: number | null;
   readonly colour: string;
   readonly cutMm: number;
-  /** Where it is folded, from the end that becomes the left one; of one with a single long end, from the short end. */
+  /** Where it is folded, from the end that becomes the left one; of one with a single long end, from the short end; 0 where it is not folded. */
   readonly foldAtMm: number;
   /** Which of its two ends is longer; null where they are alike, or there is one. */
   readonly longer: 'left' | 'right' | null;
 }
 
-/** Folds by their turns, then those with one long end. Rule N10. */
+/** Folds by their turns, where they have any, then those with one long end. Rule N10. */
 export function cordsOf({ folds, singles }: Pick<CutList, 'folds' | 'singles'>): readonly Cord[] {
   const folded = [...folds]
     .sort((a, b) => a.turn - b.turn)
@@ -54,21 +54,39 @@ export function barsOf(cords: readonly Cord[]): readonly CordBar[] {
   }));
 }
 
-/** What hands do at one moment of mounting. */
+/** What hands do at one moment of mounting, or of beginning without a ring. */
 export type MountMove =
-  | { readonly kind: 'fix' }
-  | { readonly kind: 'pull' }
-  | { readonly kind: 'compare' }
+  /** `fix`, `pull`: the ring. `stick`: fix it. `gather`: all loose cords. `loop`: all cords, at their folds. `close`: what closes the loop. `lay`: spread the strings. */
+  | { readonly kind: 'fix' | 'pull' | 'stick' | 'gather' | 'loop' | 'close' | 'lay' | 'compare' }
   | { readonly kind: 'cord'; readonly cord: Cord; readonly turn: number };
 
-/** Fix the ring, hang cord by cord, pull tight and turn over, compare. Rule N12. */
-export function mountMoves(cords: readonly Cord[]): readonly MountMove[] {
-  return [
-    { kind: 'fix' },
-    ...cords.map((cord, at): MountMove => ({ kind: 'cord', cord, turn: at + 1 })),
-    { kind: 'pull' },
-    { kind: 'compare' },
-  ];
+/**
+ * On a ring: fix it, hang cord by cord, pull tight and turn over, compare. Over a stick: fix it, lay cord by cord, compare. Loose or with a
+ * loop: take all together, close the loop, spread the strings, compare. Rules N12, B285.
+ */
+export function mountMoves(cords: readonly Cord[], piece: Board['piece'] = {}): readonly MountMove[] {
+  const one = cords.map((cord, at): MountMove => ({ kind: 'cord', cord, turn: at + 1 }));
+  const compare: MountMove = { kind: 'compare' };
+  switch (piece.begin) {
+    case 'loose':
+      return [{ kind: 'gather' }, { kind: 'lay' }, compare];
+    case 'loop':
+      return [
+        { kind: 'loop' },
+        ...(headKnotOf(piece) === 'none' ? [] : [{ kind: 'close' } as const]),
+        { kind: 'lay' },
+        compare,
+      ];
+    case 'stick':
+      return [{ kind: 'stick' }, ...one, compare];
+    default:
+      return [{ kind: 'fix' }, ...one, { kind: 'pull' }, compare];
+  }
+}
+
+/** Whether all cords are there at once, so that none is hung by itself. */
+export function isBundle(begin: BeginKind | undefined): boolean {
+  return begin === 'loose' || begin === 'loop';
 }
 
 /** What comes of comparing what must hang with what hangs. */

@@ -55,6 +55,9 @@ export class LbTableCut extends TableStage {
         border-inline-start: 3px solid var(--lb-text);
         outline: 1px solid var(--lb-surface);
       }
+      li.whole .bar::after {
+        display: none;
+      }
       li .tick {
         width: 1.4em;
         color: var(--lb-good);
@@ -98,20 +101,21 @@ export class LbTableCut extends TableStage {
     return html`<p class="line"><span class="swatch large" style="background: ${this.hexOf(cord.colour)}"></span><b>${this.nameOf(cord.colour)}</b>
         <span class="quiet">${t('table.cut.this', { turn: this.cords.indexOf(cord) + 1, count: this.cords.length })}</span></p>
       <p class="huge">${formatCut(cord.cutMm, unit)}</p>
-      <p class="said">${cord.right === null ? t('table.cut.single', { at }) : cord.longer === null ? t('table.cut.middle') : t('table.cut.fold', { at })}</p>`;
+      <p class="said">${cord.foldAtMm === 0 ? t('begin.table.whole') : cord.right === null ? t('table.cut.single', { at }) : cord.longer === null ? t('table.cut.middle') : t('table.cut.fold', { at })}</p>`;
   }
 
   /** Rule N11. */
   #renderBars(now: Cord | undefined): TemplateResult {
     const unit = readUnit();
-    return html`<ul aria-label=${t('table.cut.bars')}>
+    return html`<ul aria-label=${t(this.cords.some(({ foldAtMm }) => foldAtMm > 0) ? 'table.cut.bars' : 'begin.table.bars')}>
       ${barsOf(this.cords).map(({ cord, length, fold }) => {
         const isCut = this.keychain.cut.includes(cord.left);
         const said = t(isCut ? 'table.cut.isCut' : 'table.cut.isOpen', {
           colour: this.nameOf(cord.colour),
           cut: formatCut(cord.cutMm, unit),
         });
-        return html`<li class=${cord === now ? 'now' : ''}><button aria-pressed=${isCut ? 'true' : 'false'} aria-label=${said} @click=${() => this.#toggle(cord)}>
+        const isWhole = cord.foldAtMm === 0;
+        return html`<li class="${cord === now ? 'now' : ''} ${isWhole ? 'whole' : ''}"><button aria-pressed=${isCut ? 'true' : 'false'} aria-label=${said} @click=${() => this.#toggle(cord)}>
           <span class="tick" aria-hidden="true">${isCut ? '✓' : ''}</span>
           <span class="track"><span class="bar" style="width: ${100 * length}%; --fold: ${100 * fold}%; background: ${this.hexOf(cord.colour)}"></span></span>
         </button></li>`;

@@ -7,6 +7,7 @@ import { fetchMeanwhile } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { formatCut, readUnit } from '../units/index.ts';
+import { isHung } from '../../engine/index.ts';
 import { type FinishTask, finishTasks } from './finish-tasks.ts';
 import { stageStyles, TableStage } from './stage.ts';
 
@@ -67,7 +68,7 @@ export class LbTableFinish extends TableStage {
     const { finished } = this.keychain;
     const isDone = this.#tasks.every(({ name }) => finished.includes(name));
     return html`
-      <p class="said" role="status">${t(isDone ? 'table.finish.done' : 'table.finish.heading')}</p>
+      <p class="said" role="status">${t(!isDone ? 'table.finish.heading' : isHung(this.board.piece) ? 'table.finish.done' : 'begin.finish.done')}</p>
       <div class="grows">
         ${
           this.list === null || finished.includes('trim')
@@ -93,6 +94,8 @@ export class LbTableFinish extends TableStage {
         return t('table.finish.rows');
       case 'close':
         return t(`table.finish.${task.knot}`);
+      case 'head':
+        return t(`begin.finish.${task.knot}`);
       case 'trim':
         return t('table.finish.trim', { length: formatCut(task.leftMm, readUnit()) });
     }

@@ -1,12 +1,17 @@
-/** Mounting: the ring large, cord by cord, what hands do; then what must hang beside what hangs. */
+/** Mounting, or beginning without a ring: what is there large, what hands do; then what must hang beside what hangs. */
 import { css, html, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { headKnotOf, isHung } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
-import { stepWords } from '../words/index.ts';
-import { type Cord, compareHanging, type MountMove, mountMoves } from './cords.ts';
+import { readUnit } from '../units/index.ts';
+import { headLengths, stepWords } from '../words/index.ts';
+import { beginDrawing } from './begin-drawing.ts';
+import { type Cord, compareHanging, isBundle, type MountMove, mountMoves } from './cords.ts';
 import { ringDrawing } from './ring-drawing.ts';
 import { stageStyles, TableStage } from './stage.ts';
+
+type CordMove = Extract<MountMove, { readonly kind: 'cord' }>;
 
 @spoken
 export class LbTableMount extends TableStage {
@@ -50,7 +55,7 @@ export class LbTableMount extends TableStage {
   @state() private hangs: readonly string[] = [];
 
   get #moves(): readonly MountMove[] {
-    return mountMoves(this.cords);
+    return mountMoves(this.cords, this.board.piece);
   }
 
   /** Rule N12. */
@@ -70,22 +75,71 @@ export class LbTableMount extends TableStage {
     const now = move?.kind === 'cord' ? move.cord : null;
     const hung = this.#moves.slice(0, at).flatMap((one) => (one.kind === 'cord' ? [one.cord] : []));
     return html`
-      <div role="status">${move === undefined ? html`<p class="said">${t('table.mount.ready')}</p>` : this.#renderMove(move)}</div>
-      <div class="grows">${ringDrawing({
-        label: t('table.mount.ring'),
-        strings: this.board.pattern.colours.length,
-        hexOf: (colour) => this.hexOf(colour),
-        hung,
-        now,
-      })}</div>
+      <div role="status">${move === undefined ? html`<p class="said">${this.#sayReady()}</p>` : this.#renderMove(move)}</div>
+      <div class="grows">${this.#renderDrawing(hung, now, at)}</div>
     `;
   }
 
+  #renderDrawing(hung: readonly Cord[], now: Cord | null, at: number): TemplateResult {
+    const { pattern, piece } = this.board;
+    const hexOf = (colour: string): string => this.hexOf(colour);
+    if (isHung(piece))
+      return ringDrawing({
+        label: t('table.mount.ring'),
+        strings: pattern.colours.length,
+        hexOf,
+        hung,
+        now,
+      });
+    const isSpread = this.#moves.slice(0, at + 1).some(({ kind }) => kind === 'lay');
+    return beginDrawing({
+      label: t('begin.table.drawing'),
+      begin: piece.begin ?? 'ring',
+      hexes: pattern.colours.map(hexOf),
+      laid: isBundle(piece.begin) ? null : new Set(hung.map(({ left }) => left)),
+      now: now?.left ?? null,
+      isSpread,
+    });
+  }
+
+  #sayReady(): string {
+    const { piece } = this.board;
+    if (isHung(piece)) return t('table.mount.ready');
+    return t(piece.begin === 'stick' ? 'begin.table.readyStick' : 'begin.table.ready');
+  }
+
   #renderMove(move: MountMove): TemplateResult {
-    if (move.kind === 'fix' || move.kind === 'pull')
-      return html`<p class="said">${t(`table.mount.${move.kind}`)}</p>`;
-    if (move.kind === 'compare') return html``;
-    const { cord, turn } = move;
+    const { piece } = this.board;
+    const { head, loop } = headLengths(this.board, readUnit());
+    const knot = headKnotOf(piece);
+    const say = (text: string): TemplateResult => html`<p class="said">${text}</p>`;
+    switch (move.kind) {
+      case 'fix':
+      case 'pull':
+        return say(t(`table.mount.${move.kind}`));
+      case 'stick':
+      case 'lay':
+        return say(t(`begin.table.${move.kind}`));
+      case 'loop':
+        return say(t('begin.table.loop', { loop }));
+      case 'close':
+        return say(t(`begin.close.${knot}`, { head }));
+      case 'gather':
+        return say(t(knot === 'overhand' ? 'begin.table.gatherKnot' : 'begin.table.gather', { head }));
+      case 'compare':
+        return html``;
+      case 'cord':
+        return isHung(piece) ? this.#renderCord(move) : this.#renderOverStick(move, head);
+    }
+  }
+
+  #renderOverStick({ cord, turn }: CordMove, head: string): TemplateResult {
+    const at = stepWords().ordinal(cord.left + 1);
+    return html`<p class="line quiet"><span class="swatch large" style="background: ${this.hexOf(cord.colour)}"></span>${t('table.cut.this', { turn, count: this.cords.length })}</p>
+      <p class="said">${t('begin.table.cord', { colour: this.nameOf(cord.colour), at, head })}</p>`;
+  }
+
+  #renderCord({ cord, turn }: CordMove): TemplateResult {
     const { ordinal } = stepWords();
     const colour = this.nameOf(cord.colour);
     const left = ordinal(cord.left + 1);
@@ -143,10 +197,11 @@ export class LbTableMount extends TableStage {
           is: this.nameOf(is),
           must: this.nameOf(must[place]!),
         });
+        const hung = isHung(this.board.piece);
         const advice =
           further === null
-            ? t('table.mount.look')
-            : t('table.mount.swap', { place: place + 1, further: further + 1 });
+            ? t(hung ? 'table.mount.look' : 'begin.table.look')
+            : t(hung ? 'table.mount.swap' : 'begin.table.swap', { place: place + 1, further: further + 1 });
         return `${differs} ${advice}`;
       }
     }

@@ -14,6 +14,7 @@ import {
   compareTied,
   cutListOf,
   dressBoard,
+  isHung,
   renamedWay,
 } from '../../engine/index.ts';
 import { choiceField, languageChoice, unitSwitch } from '../fields/index.ts';
@@ -34,7 +35,7 @@ import {
 } from '../visit/index.ts';
 import { orRefusal } from '../words/index.ts';
 import { firstHalfOf, PlanReader, planPending, showMountedFrom } from '../worker/index.ts';
-import { type Cord, cordsOf } from './cords.ts';
+import { type Cord, cordsOf, mountMoves } from './cords.ts';
 import { Hands } from './hands.ts';
 import type { KeychainEvent } from './keychain-event.ts';
 import { type Keychain, KeychainShelf, marksOf, STAGES, TABLE_METHODS } from './keychain-shelf.ts';
@@ -167,7 +168,7 @@ export class LbTablePage extends LitElement {
         }}>${t('table.no')}</button></span></li>`;
     return html`<li>
       <button class="go" @click=${() => this.#go(id)}><b>${t('table.goOn', { name })}</b>
-        <span class="quiet small">${t(`table.stage.${stage}`)}${tied.size === 0 ? '' : html` · ${t('table.so', { tied: tied.size })}`}</span></button>
+        <span class="quiet small">${stageName(stage, this.#shelf.boardOf(id))}${tied.size === 0 ? '' : html` · ${t('table.so', { tied: tied.size })}`}</span></button>
       <button aria-label=${t('table.remove')} title=${t('table.remove')} @click=${() => {
         this.removing = id;
       }}>×</button>
@@ -184,7 +185,7 @@ export class LbTablePage extends LitElement {
       </header>
       <nav class="stages" aria-label=${t('table.stages')}>${STAGES.map(
         (one) =>
-          html`<button aria-current=${one === stage ? 'step' : 'false'} @click=${() => this.#change({ stage: one })}>${t(`table.stage.${one}`)}</button>`,
+          html`<button aria-current=${one === stage ? 'step' : 'false'} @click=${() => this.#change({ stage: one })}>${stageName(one, begun)}</button>`,
       )}</nav>
       <main class="stage" @pointerdown=${this.#hands.onDown} @pointerup=${this.#hands.onUp} @pointercancel=${this.#hands.onCancel}>${this.#renderStage(keychain, begun)}</main>
       <div class="pads" @pointerdown=${this.#hands.onDown} @pointerup=${this.#hands.onUp} @pointercancel=${this.#hands.onCancel} @contextmenu=${(event: Event) => event.preventDefault()}>
@@ -200,8 +201,8 @@ export class LbTablePage extends LitElement {
     if (stage !== 'cut' && stage !== 'mount') return t(ON[stage]);
     const cords = this.#cordsOf(begun);
     if (stage === 'cut' && cords.kind === 'found' && cords.cords.every(({ left }) => cut.includes(left)))
-      return t('table.next.cut');
-    if (stage === 'mount' && cords.kind === 'found' && mounted >= cords.cords.length + 3)
+      return t(isHung(begun.piece) ? 'table.next.cut' : 'begin.nextCut');
+    if (stage === 'mount' && cords.kind === 'found' && mounted >= mountMoves(cords.cords, begun.piece).length)
       return t('table.next.mount');
     return t(ON[stage]);
   }
@@ -367,3 +368,9 @@ type CordsState =
   | { readonly kind: 'found'; readonly list: CutList; readonly cords: readonly Cord[] }
   | { readonly kind: 'pending'; readonly state: Parameters<typeof planPending>[0] }
   | { readonly kind: 'refused'; readonly why: string };
+
+/** Without a ring nothing is mounted: the band begins. */
+function stageName(stage: Keychain['stage'], board: Board | null): string {
+  const isBeginning = stage === 'mount' && board !== null && !isHung(board.piece);
+  return t(isBeginning ? 'begin.stage' : `table.stage.${stage}`);
+}

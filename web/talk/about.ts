@@ -1,7 +1,7 @@
 /** What can be talked about, what a thread is about, and what of the board that lights. */
 import { addressOfEntry, type EntryPlace, type Pin } from '../../engine/document/index.ts';
 import { knotsIn, staggerOf } from '../../engine/index.ts';
-import type { Lit } from '../board/index.ts';
+import { type Lit, panelName } from '../board/index.ts';
 import { t } from '../text/index.ts';
 import type { TalkDesk } from './talk-desk.ts';
 import { placeName, TALKED_PANELS } from './talk-words.ts';
@@ -15,7 +15,11 @@ export function aboutChoices(desk: WhereAsked): readonly (readonly [string, stri
     ['board', t('talk.about.board')],
     ...aboutHere(desk),
     ...TALKED_PANELS.map(
-      (id) => [`panel:${id}`, t('talk.about.panel', { name: t(`panels.${id}`) })] as const,
+      (id) =>
+        [
+          `panel:${id}`,
+          t('talk.about.panel', { name: panelName(id, desk.design.snapshot.board.piece) }),
+        ] as const,
     ),
   ];
 }

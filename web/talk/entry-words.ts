@@ -1,6 +1,14 @@
 /** Entries of the panels in words, and whether their panel still has them. */
 import { COST_VALUES, type EntryPlace, type PinPlace } from '../../engine/document/index.ts';
-import { type Board, knotsIn, mirrorBreaks, planBoard, rowStride, staggerOf } from '../../engine/index.ts';
+import {
+  type Board,
+  cordsWithoutRing,
+  knotsIn,
+  mirrorBreaks,
+  planBoard,
+  rowStride,
+  staggerOf,
+} from '../../engine/index.ts';
 import { type TextKey, t } from '../text/index.ts';
 import { readUnit } from '../units/index.ts';
 
@@ -43,7 +51,7 @@ export class EntriesOf {
 
   #planned(): ReadonlySet<string> {
     if (this.#plan === null) {
-      const { folds, singles } = planBoard(this.#board);
+      const { folds, singles } = cordsWithoutRing(this.#board) ?? planBoard(this.#board);
       this.#plan = new Set([...folds.map(({ left, right }) => `${left} ${right}`), ...singles.map(String)]);
     }
     return this.#plan;

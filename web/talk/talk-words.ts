@@ -1,6 +1,6 @@
 /** The talk in words: what a thread is about, when something was said, what is heard of it. */
 import type { Pin } from '../../engine/document/index.ts';
-import type { PanelId } from '../board/index.ts';
+import { type PanelId, panelName } from '../board/index.ts';
 import { currentLanguage, type TextKey, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { pinnedEntryName } from './entry-words.ts';
@@ -26,9 +26,9 @@ export function placeName(desk: Pick<TalkDesk, 'placeOf' | 'design' | 'entries'>
     case 'board':
       return t('talk.about.board');
     case 'panel':
-      return t('talk.about.panel', { name: panelName(at.entry) });
+      return t('talk.about.panel', { name: nameOf(at.entry, desk.design) });
     case 'entry':
-      return pinnedEntryName(at, desk.design.snapshot.board, desk.entries, panelName(at.panel));
+      return pinnedEntryName(at, desk.design.snapshot.board, desk.entries, nameOf(at.panel, desk.design));
     case 'knot':
       return at.place === null
         ? t('talk.gone.knot')
@@ -47,9 +47,9 @@ export function isGone(desk: Pick<TalkDesk, 'placeOf' | 'design' | 'entries'>, p
   return at.place === null || (at.kind === 'entry' && !desk.entries.has(at.panel, at.place));
 }
 
-function panelName(panel: string): string {
+function nameOf(panel: string, { snapshot }: TalkDesk['design']): string {
   const known = TALKED_PANELS.find((id) => id === panel);
-  return known === undefined ? panel : t(`panels.${known}`);
+  return known === undefined ? panel : panelName(known, snapshot.board.piece);
 }
 
 /** When something was said, in the reader's own words: the time today, else the day as well. */

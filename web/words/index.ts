@@ -19,6 +19,7 @@ export {
   plusMinus,
   plusMinusFine,
 } from './say-doubt.ts';
+export { headLengths, type PlaceRun, placeRuns, sayBeginning, sayPlaces } from './say-beginning.ts';
 export { explain, sayError, sayServerError } from './say-error.ts';
 export { saySize, sayStops } from './say-size.ts';
 export { sayWorkOrderError } from './say-work-order.ts';

@@ -3,6 +3,7 @@ import {
   type Board,
   doubtOf,
   gaugeDoubt,
+  isHung,
   type PieceSize,
   type PieceStops,
   pieceStops,
@@ -36,7 +37,9 @@ export function saySize(board: Board, size: PieceSize, unit: ShownUnit): readonl
   ];
   if (askedMm !== null && isEstimated)
     sentences.push(t('piece.tieUntil', { length: formatNear(askedMm, unit) }));
-  sentences.push(t('piece.whole', { length: formatNear(wholeMm, unit) }));
+  sentences.push(
+    t(isHung(board.piece) ? 'piece.whole' : 'begin.whole', { length: formatNear(wholeMm, unit) }),
+  );
   return sentences;
 }
 

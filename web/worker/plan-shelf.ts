@@ -5,7 +5,7 @@
  * kept for when it is asked for again. So a plan may be unknown for a while, and whoever shows one says so; what is computed from one takes
  * it as an argument (`cutListOf`, `shoppingList`, `markColourways`), and the search is not in the page.
  */
-import { type Board, type MountPlan, planAtOnce } from '../../engine/index.ts';
+import { type Board, isHung, type MountPlan, NOTHING_MOUNTED, planAtOnce } from '../../engine/index.ts';
 import { JobError, type RunningJob, startJob } from './start-job.ts';
 
 /** What is known of a plan. */
@@ -23,6 +23,9 @@ export type PendingPlan = Exclude<PlanState, { readonly kind: 'found' }>;
 export type Mounted = Pick<Board, 'pattern' | 'piece'>;
 
 export type StateOf = (board: Mounted) => PlanState;
+
+/** Of a band without a ring. */
+const UNHUNG: PlanState = { kind: 'found', plan: NOTHING_MOUNTED };
 
 /** A plan as it is to be shown. */
 type Turn = (plan: MountPlan, colours: readonly string[]) => MountPlan;
@@ -106,6 +109,7 @@ export class PlanShelf {
   }
 
   #stateOf(board: Mounted, keys: Set<string>): PlanState {
+    if (!isHung(board.piece)) return UNHUNG;
     const { colours } = board.pattern;
     const singles = board.piece.singles ?? 'forced';
     const key = JSON.stringify([singles, ...colours]);

@@ -43,6 +43,24 @@ describe('pegs', () => {
   });
 });
 
+describe('without a ring', () => {
+  it('[B281] pegs stand as they did, with no bar and no arcs, however the colours cross', () => {
+    const crossed = ['r', 'g', 'r', 'g'];
+    const of = (piece: Board['piece']): readonly Drawn[] =>
+      drawnBy((context) => drawHead(context, sceneOf({ ...boardOf(crossed), piece })));
+    const pegs = (drawn: readonly Drawn[]) =>
+      drawn.filter(({ how }) => how === 'fill').map(({ colour }) => colour);
+    const onRing = of({});
+    expect(onRing.some(({ colour, how }) => how === 'stroke' && colour === 'warn')).toBe(true);
+    for (const begin of ['loose', 'loop', 'stick'] as const) {
+      const drawn = of({ begin });
+      expect(drawn.filter(({ how, width }) => how === 'stroke' && width > 1)).toEqual([]);
+      expect(pegs(drawn)).toEqual(pegs(onRing).filter((colour) => colour.startsWith('#')));
+      expect(texts(drawn)).toEqual(['1', '2', '3', '4']);
+    }
+  });
+});
+
 describe('arcs', () => {
   const arcs = (drawn: readonly Drawn[]): readonly Drawn[] =>
     drawn.filter(({ how, width }) => how === 'stroke' && width === 3);

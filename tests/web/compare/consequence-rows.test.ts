@@ -32,6 +32,18 @@ describe('what a board comes to', () => {
     expect(rows(neat, boardOf(['r', 'g', 'g', 'r', 'b'], [])).Mounting![1]).toBe('neat back, 1 single cord');
   });
 
+  it('[B284] how each side begins is told where one hangs from no ring, and mounting where one does', () => {
+    const crossed = boardOf(['r', 'g', 'r', 'g'], ['f b', 'f']);
+    const loop = { ...crossed, piece: { begin: 'loop' } as const };
+    const found = rows(crossed, loop);
+    expect(found.Beginning).toEqual(['on a ring or bar', 'with a loop']);
+    expect(found.Mounting).toEqual(['1 crossing', '–']);
+    const worn = rows(loop, { ...crossed, piece: { begin: 'stick' } });
+    expect(worn.Beginning).toEqual(['with a loop', 'straight, over a stick']);
+    expect('Mounting' in worn).toBe(false);
+    expect('Beginning' in rows(crossed, crossed)).toBe(false);
+  });
+
   it('[A31] strings and rows are counted, lengths and time rounded up', () => {
     const found = rows(neat, boardOf(['r', 'g', 'b', 'b', 'g', 'r'], ['f f f', '- -', 'f f f']));
     expect([found.Strings, found.Rows]).toEqual([

@@ -10,7 +10,7 @@ import { markupOf, wordsOf } from '../../support/template-text.ts';
 
 beforeAll(async () => {
   stubPage();
-  await Promise.all([loadTexts('paper'), loadTexts('panels')]);
+  await Promise.all([loadTexts('paper'), loadTexts('panels'), loadTexts('begin')]);
 });
 afterAll(() => vi.unstubAllGlobals());
 
@@ -58,6 +58,30 @@ describe('the working sheet', () => {
         part === 'mounting' ? /<svg/ : /<table/,
       );
       expect(markupOf(sheetOf(neat, new Set([part]), LOOKING))).not.toMatch(/<svg|<table/);
+    }
+  });
+
+  it('[B283] without a ring it says how it begins and how the strings lie, and nothing of mounting', () => {
+    const crossing = { ...board, pattern: patternFromText(['r', 'g', 'r', 'g', 'g'], ['f f', 'f f']) };
+    for (const [begin, says] of [
+      ['loose', 'leave 120 mm above the first row'],
+      ['stick', 'once round a stick with 120 mm above it'],
+      ['loop', 'into one loop 15 mm high. Tie an overhand knot below it.'],
+    ] as const) {
+      const of: Board = { ...crossing, piece: { begin } };
+      const said = sheet(['mounting'], of);
+      expect(said).toContain(says);
+      expect(said).toContain('red: place 1 green: place 2 red: place 3 green: places 4 to 5');
+      expect(said).not.toMatch(/mount|neat|cross|arcs|\bbar\b|\bring\b/i);
+      expect(markupOf(sheetOf(of, new Set(['mounting']), found(of)))).not.toMatch(/<svg/);
+      const cutting = sheet(['cutting'], of);
+      if (begin === 'loop') {
+        expect(cutting).toContain('Fold from the left end');
+        expect(cutting).toMatch(/3 green 5 .* single/);
+      } else {
+        expect(cutting).not.toMatch(/fold|single/i);
+        expect(markupOf(sheetOf(of, new Set(['cutting']), found(of))).match(/<tr><td>/g)).toHaveLength(5);
+      }
     }
   });
 
@@ -109,6 +133,13 @@ describe('the card', () => {
     const measured = wordsOf(cardOf({ ...board, gauge: { cordMm: 1.2, rowMm: 1.3 } }));
     expect(measured).not.toBe(estimated);
     expect(wordsOf(cardOf({ ...board, title: '' }))).toMatch(/^Untitled board/);
+  });
+
+  it('[B284] is given with what hangs from a ring, or is worn without one', () => {
+    expect(wordsOf(cardOf(board))).toMatch(/For keys and bags.*The ring may contain nickel/);
+    const worn = wordsOf(cardOf({ ...board, piece: { begin: 'loop' } }));
+    expect(worn).toContain('For the wrist');
+    expect(worn).not.toMatch(/keys|\bring\b|nickel/);
   });
 
   it('says which field keeps it from being drawn', () => {

@@ -37,6 +37,11 @@ describe('marks in short', () => {
       ['warn', '2 colours from the board'],
     ]);
   });
+
+  it('[B284] without a ring none speaks of mounting', () => {
+    const worn = { ...FOUR_STRINGS, piece: { begin: 'stick' } as const };
+    expect(shortMarks(markColourways(worn, [null], planBoard)[0]!)).toEqual([]);
+  });
 });
 
 describe('a keychain as a tab', () => {

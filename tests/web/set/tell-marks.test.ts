@@ -10,13 +10,17 @@ import { wordsOf } from '../../support/template-text.ts';
 
 beforeAll(async () => {
   stubPage();
-  await Promise.all([loadTexts('set'), loadTexts('panels')]);
+  await Promise.all([loadTexts('set'), loadTexts('panels'), loadTexts('begin')]);
 });
 afterAll(() => vi.unstubAllGlobals());
 
-function said(hexes: Readonly<Record<string, string>>, stateOf?: () => object): string {
+function said(
+  hexes: Readonly<Record<string, string>>,
+  stateOf?: () => object,
+  piece: Board['piece'] = {},
+): string {
   const colours = Object.entries(hexes).map(([id, hex]) => ({ id, name: `${id}-thread`, hex }));
-  const dressed: Board = { ...FOUR_STRINGS, colourways: [{ id: 'w', name: 'W', colours }] };
+  const dressed: Board = { ...FOUR_STRINGS, piece, colourways: [{ id: 'w', name: 'W', colours }] };
   const known = (of: Board) => ({ kind: 'found', plan: planBoard(of) });
   return wordsOf(renderMarks(new Keychains().read(dressed, 'normal', (stateOf ?? known) as never)[1]!));
 }
@@ -25,6 +29,16 @@ const WHOLE = { a: '#1f6266', b: '#e8c98a', c: '#0c0c10' };
 describe('[Y10] what is to be looked at', () => {
   it('nothing, where it mounts neat and the colours can be told apart', () => {
     expect(said(WHOLE)).toMatch(/^✓ Mounts with a neat back, and the colours can be told apart/);
+  });
+
+  it('[B284] without a ring nothing of how it mounts, and colours that became one are only told', () => {
+    expect(said(WHOLE, undefined, { begin: 'loose' })).toBe(
+      '✓ The colours can be told apart in every sight.',
+    );
+    const sentences = said({ a: '#111111', b: '#111111', c: '#141414' }, undefined, { begin: 'loop' });
+    expect(sentences).toContain('a-thread, b-thread are one thread here.');
+    expect(sentences).toMatch(/look alike/);
+    expect(sentences).not.toMatch(/cross|mount|fold|neat/i);
   });
 
   it('how it mounts, while that is being worked out', () => {

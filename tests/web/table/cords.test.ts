@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { cutListOf, planBoard } from '../../../engine/index.ts';
+import { type Board, cutListOf, planBoard } from '../../../engine/index.ts';
 import { barsOf, compareHanging, cordsOf, mountMoves } from '../../../web/table/cords.ts';
 import { LOPSIDED, readBoard } from '../../support/own-board.ts';
 
@@ -75,5 +75,38 @@ describe('mounting', () => {
       place: 4,
       further: null,
     });
+  });
+});
+
+describe('without a ring', () => {
+  const kinds = (piece: Board['piece']) => {
+    const board = { ...BOARD, piece };
+    const cords = cordsOf(cutListOf(board, planBoard(board)));
+    return mountMoves(cords, piece).map((move) => (move.kind === 'cord' ? move.cord.left : move.kind));
+  };
+
+  it('[B285] loose cords are taken together and spread, those over a stick are laid one by one, a loop is closed', () => {
+    expect(kinds({ begin: 'loose' })).toEqual(['gather', 'lay', 'compare']);
+    expect(kinds({ begin: 'stick' })).toEqual(['stick', 0, 1, 2, 3, 4, 5, 'compare']);
+    expect(kinds({ begin: 'loop' })).toEqual(['loop', 'close', 'lay', 'compare']);
+    expect(kinds({ begin: 'loop', headKnot: 'none' })).toEqual(['loop', 'lay', 'compare']);
+  });
+
+  it('[N10] [B285] a loose cord is not folded; of a loop each is, and comes by its left string', () => {
+    const cords = (piece: Board['piece']) => {
+      const board = { ...BOARD, piece };
+      return cordsOf(cutListOf(board, planBoard(board)));
+    };
+    for (const begin of ['loose', 'stick'] as const)
+      expect(cords({ begin }).map(({ left, right, foldAtMm }) => [left, right, foldAtMm])).toEqual(
+        [0, 1, 2, 3, 4, 5].map((place) => [place, null, 0]),
+      );
+    const looped = cords({ begin: 'loop' });
+    expect(looped.map(({ left, right }) => [left, right])).toEqual([
+      [0, 5],
+      [1, 4],
+      [2, 3],
+    ]);
+    for (const { foldAtMm, cutMm } of looped) expect(foldAtMm > 0 && foldAtMm < cutMm).toBe(true);
   });
 });

@@ -13,3 +13,26 @@ it('[N14] end rows where there are some, then what closes the ends, then trimmin
   ]);
   expect(finishTasks({ endKnot: 'braid' }).at(-1)).toEqual({ name: 'trim', leftMm: 120 });
 });
+
+it('[B285] [X112] without a ring braids close both sides, unless what is above the first row was closed before', () => {
+  const braid = { name: 'close', knot: 'braid' };
+  const trim = { name: 'trim', leftMm: 120 };
+  expect(finishTasks({ begin: 'loose' })).toEqual([braid, { name: 'head', knot: 'braid' }, trim]);
+  expect(finishTasks({ begin: 'stick', headKnot: 'overhand' })).toEqual([
+    braid,
+    { name: 'head', knot: 'overhand' },
+    trim,
+  ]);
+  for (const piece of [
+    { begin: 'loop' },
+    { begin: 'loop', headKnot: 'braid' },
+    { begin: 'loose', headKnot: 'overhand' },
+    { begin: 'loose', headKnot: 'none' },
+    { begin: 'stick', headKnot: 'none' },
+  ] as const)
+    expect(finishTasks(piece)).toEqual([braid, trim]);
+  expect(finishTasks({ begin: 'loose', headKnot: 'none', endKnot: 'none' })).toEqual([
+    { name: 'close', knot: 'none' },
+    { name: 'trim', leftMm: 20 },
+  ]);
+});

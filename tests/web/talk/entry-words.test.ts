@@ -35,6 +35,15 @@ describe('whether a panel has an entry', () => {
     expect(entries.has('cutting', { on: 'string', string: 0 })).toBe(false);
   });
 
+  it('[B280] without a ring the cords are those of the beginning', () => {
+    const worn = (begin: 'loose' | 'loop') =>
+      new EntriesOf({ ...boardOf(['r', 'g', 'r', 'g'], []), piece: { begin } });
+    expect(worn('loop').has('cutting', { on: 'strings', left: 0, right: 2 })).toBe(true);
+    expect(worn('loop').has('cutting', { on: 'string', string: 0 })).toBe(false);
+    expect(worn('loose').has('cutting', { on: 'string', string: 0 })).toBe(true);
+    expect(worn('loose').has('cutting', { on: 'strings', left: 0, right: 2 })).toBe(false);
+  });
+
   it('two strings of another colour break the order; of one colour they do not any more', () => {
     const entries = new EntriesOf(boardOf(['r', 'g', 'b', 'r'], []));
     expect(entries.has('symmetry', { on: 'strings', left: 1, right: 2 })).toBe(true);

@@ -156,7 +156,7 @@ describe('[A52] what the engine refuses', () => {
     expect(say({ rows: ['f'] })).toBe(
       'die Zahl der Knoten passt nicht zur Zahl der Stränge (rows[0] muss bei 4 Strängen 2 Knoten haben, nicht 1)',
     );
-    expect(say({ version: 7 })).toContain('version muss eines davon sein: 1, 2, 3; nicht 7');
+    expect(say({ version: 7 })).toContain('version muss eines davon sein: 1, 2, 3, 4; nicht 7');
     expect(say({ rows: [], piece: { lengthMm: -1 } })).toBe(
       'Länge (mm) muss größer als 0,01 und höchstens 100000 sein, nicht -1',
     );

@@ -7,7 +7,7 @@ import { stubPage } from '../../support/page-globals.ts';
 
 beforeAll(async () => {
   stubPage();
-  await loadTexts('panels');
+  await Promise.all([loadTexts('panels'), loadTexts('begin')]);
 });
 afterAll(() => vi.unstubAllGlobals());
 
@@ -36,6 +36,12 @@ describe('the length of a piece', () => {
     const words = said(board({ lengthMm: 90 }, { rowMm: 1.5, rowErrorMm: 0.01 }));
     expect(words).toMatch(/^59 rows make 90 mm ± 2 mm: 4 repeats and 3 rows of the next\. With/);
     expect(words).not.toContain('Tie until');
+  });
+
+  it('[B282] [L101] without a ring all is what is above and below the band, and no ring', () => {
+    expect(said(board({ lengthMm: 90, begin: 'loose', endKnot: 'none', headKnot: 'none' }))).toMatch(
+      /With what is above and below it: 130 mm\.$/,
+    );
   });
 
   it('[Y62] both stops are named with their rows and the length that was asked for', () => {

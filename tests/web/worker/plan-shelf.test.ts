@@ -65,6 +65,21 @@ function watchOn(first: Mounted) {
   };
 }
 
+describe('without a ring', () => {
+  it('[B280] nothing is mounted, at once and whatever the order; hung again it is worked out', () => {
+    const hung = crossing(13);
+    const worn = (begin: 'loose' | 'loop' | 'stick'): Mounted => ({ ...hung, piece: { begin } });
+    const watch = watchOn(worn('loop'));
+    expect(watch.look()).toMatchObject({ kind: 'found', plan: { folds: [], singles: [], neat: true } });
+    expect(watch.turnTo(worn('stick'))).toEqual(watch.turnTo(worn('loose')));
+    vi.runAllTimers();
+    expect(begun).toEqual([]);
+    expect(watch.turnTo(hung)).toMatchObject({ kind: 'looking' });
+    vi.runAllTimers();
+    expect(begun).toHaveLength(1);
+  });
+});
+
 describe('[B120] plans that take a search', () => {
   it('come from the worker after the edit is waited out, with what is done before', async () => {
     const watch = watchOn(crossing(14));

@@ -76,6 +76,8 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'field.piece.lengthMm': 'Länge (mm)',
   'field.piece.tailMm': 'Fransen (mm)',
   'field.piece.spareMm': 'Zugabe (mm)',
+  'field.piece.headMm': 'Garn über der ersten Reihe (mm)',
+  'field.piece.loopMm': 'Höhe der Schlaufe (mm)',
   'field.piece.barMm': 'Breite des Stegs (mm)',
   'field.piece.ringMm': 'Ringdurchmesser (mm)',
   'field.piece.lengthOf': 'Wovon die Länge gilt',

@@ -1,6 +1,7 @@
 /** English, which is there from the start. */
 import { type LanguageTexts, tablesIn } from '../language.ts';
 import type { enAside } from './aside.ts';
+import type { enBegin } from './begin.ts';
 import type { enCommon } from './common.ts';
 import type { enCompare } from './compare.ts';
 import { enFirst } from './first.ts';
@@ -27,6 +28,7 @@ export const english: LanguageTexts = {
   first: enFirst,
   groups: {
     aside: () => tablesIn(import('./aside.ts')),
+    begin: () => tablesIn(import('./begin.ts')),
     common: async () => (await import('./common.ts')).enCommon,
     compare: () => tablesIn(import('./compare.ts')),
     help: () => tablesIn(import('./help.ts')),
@@ -52,6 +54,7 @@ export const english: LanguageTexts = {
 export type TextKey =
   | keyof typeof enFirst
   | keyof typeof enAside
+  | keyof typeof enBegin
   | keyof typeof enCommon
   | keyof typeof enCompare
   | keyof typeof enHelp

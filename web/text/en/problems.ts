@@ -76,6 +76,8 @@ export const enProblems = {
   'field.piece.lengthMm': 'Length (mm)',
   'field.piece.tailMm': 'Tail (mm)',
   'field.piece.spareMm': 'Spare (mm)',
+  'field.piece.headMm': 'String above the first row (mm)',
+  'field.piece.loopMm': 'Height of the loop (mm)',
   'field.piece.barMm': 'Width of the bar (mm)',
   'field.piece.lengthOf': 'What the length is of',
   'field.piece.stopAt': 'Where it stops',

@@ -1,0 +1,56 @@
+/** Texts of bands that begin without a ring, in English. */
+export const enBegin = {
+  'begin.purpose': 'How the band begins, and in which order its strings lie.',
+  'begin.loose':
+    'Each string is a cord of its own. Lay them side by side in this order, leave {head} above the first row, and tape them down there.',
+  'begin.looseKnot':
+    'Each string is a cord of its own. Tie all together in one overhand knot with {head} of each, tape it down, and spread the strings in this order.',
+  'begin.stick':
+    'Each string is a cord of its own. Lay each once round a stick with {head} above it, side by side in this order. Draw the stick out once a few rows hold.',
+  'begin.loop':
+    'Put all cords together, each at its fold, into one loop {loop} high. {close} Below it any string hangs at any place: spread them in this order.',
+  'begin.close.overhand': 'Tie an overhand knot below it.',
+  'begin.close.braid': 'Braid {head} below it.',
+  'begin.close.none': 'Tape it down below the loop.',
+  'begin.place': '{colour}: place {from}',
+  'begin.places': '{colour}: places {from} to {to}',
+  'begin.check': 'Compare the order with the pegs, from the front, before the first knot.',
+  'begin.hint.loose': 'Each string is a cord of its own, with a loose piece above the first row.',
+  'begin.hint.loop': 'All cords are folded in one bundle; the loop stands above it.',
+  'begin.hint.stick':
+    'Each string is a cord of its own, laid over a stick that is drawn out later: the first row is straight.',
+  'begin.legend': 'How it begins',
+  'begin.whole': 'With what is above and below it: {length}.',
+  'begin.ofWhole': 'of all, with what is above and below it',
+  'begin.minutes': 'Beginning',
+  'begin.mountMinutes': 'Beginning (min)',
+  'begin.noRing': 'Lines for rings wait until this hangs from one.',
+  'begin.cut': 'Cords to cut, from the left',
+  'begin.cutLoop': 'Cords to cut and fold',
+  'begin.cutAt': 'Hangs at place {place}',
+  'begin.setFine': 'The colours can be told apart in every sight.',
+  'begin.setJoined': '{names} are one thread here.',
+  'begin.setAllFine': 'In all of them the colours can be told apart.',
+  'begin.wear': 'For the wrist, a bag or a book. Not a toy: never wear it round the neck.',
+  'begin.stage': 'Begin',
+  'begin.nextCut': 'On to the beginning',
+  'begin.table.whole': 'It is not folded.',
+  'begin.table.bars': 'All cords on one scale',
+  'begin.table.stick': 'Fix the stick at both sides so that it cannot turn.',
+  'begin.table.cord': '{colour}: once round the stick, {at} from the left, with {head} above it.',
+  'begin.table.gather': 'Put all cords together with their upper tips even, and hold them {head} below.',
+  'begin.table.gatherKnot':
+    'Put all cords together with their upper tips even, and tie one overhand knot with the upper {head}.',
+  'begin.table.loop': 'Put all cords together, each at its fold, into one loop {loop} high.',
+  'begin.table.lay': 'Fix it, and spread the strings in the order that you see.',
+  'begin.table.ready': 'The beginning is ready.',
+  'begin.table.readyStick': 'The beginning is ready. Draw the stick out once a few rows hold.',
+  'begin.table.drawing': 'The strings in their order, as they lie so far',
+  'begin.table.swap': 'Exchange the strings at {place} and {further}.',
+  'begin.table.look': 'Look whether a colour was taken for another.',
+  'begin.finish.braid': 'Braid the strings above the first row too, and knot the braid.',
+  'begin.finish.overhand': 'Tie one overhand knot above the first row.',
+  'begin.finish.trim':
+    'Trim: {head} of string above the first row and {length} below the last, a little longer at first.',
+  'begin.finish.done': 'Finished. Tie it on.',
+} as const;
