@@ -1,7 +1,7 @@
 /** A board on paper: the working sheet, and the card to give with the finished keychain; with `?colourway=` in these colours. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { type Board, dressBoard, parseBoard } from '../../engine/index.ts';
+import { type Board, dressBoard, parseBoard, isHung } from '../../engine/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
@@ -100,7 +100,7 @@ export class LbPaperPage extends LitElement {
           : html`<fieldset><legend class="small">${t('sheet.parts')}</legend>
               ${SHEET_PARTS.map(
                 (part) =>
-                  html`<label><input type="checkbox" .checked=${this.parts.has(part)} @change=${() => this.#toggle(part)} />${t(`sheet.part.${part}`)}</label>`,
+                  html`<label><input type="checkbox" .checked=${this.parts.has(part)} @change=${() => this.#toggle(part)} />${t(part === 'mounting' && this.board !== null && !isHung(this.board.piece) ? 'panels.beginning' : `sheet.part.${part}`)}</label>`,
               )}
             </fieldset>`
       }

@@ -13,6 +13,8 @@ export interface BeginScene {
   readonly now: number | null;
   /** Whether the strings are spread in their order, or still hang together. */
   readonly isSpread: boolean;
+  /** Whether what holds a bundle is there. */
+  readonly isHeld: boolean;
 }
 
 const UNIT = 14;
@@ -22,7 +24,15 @@ const LONG = 70;
 const TOGETHER = 3;
 
 /** O(strings). Rule B285. */
-export function beginDrawing({ label, begin, hexes, laid, now, isSpread }: BeginScene): TemplateResult {
+export function beginDrawing({
+  label,
+  begin,
+  hexes,
+  laid,
+  now,
+  isSpread,
+  isHeld,
+}: BeginScene): TemplateResult {
   const count = hexes.length;
   const width = Math.max(count, 4) * UNIT;
   const middle = width / 2;
@@ -49,9 +59,11 @@ export function beginDrawing({ label, begin, hexes, laid, now, isSpread }: Begin
     }
     ${paths.map(cord)}
     ${
-      isBundle
-        ? svg`<rect x=${middle - half} y=${TOP - 6} width=${2 * half} height="12" rx="6" fill="var(--lb-text-quiet)" />`
-        : svg`<path d="M-4 ${TOP}h${width + 8}" stroke="var(--lb-text-quiet)" stroke-width="7" />`
+      isBundle && !isHeld
+        ? nothing
+        : isBundle
+          ? svg`<rect x=${middle - half} y=${TOP - 6} width=${2 * half} height="12" rx="6" fill="var(--lb-text-quiet)" />`
+          : svg`<path d="M-4 ${TOP}h${width + 8}" stroke="var(--lb-text-quiet)" stroke-width="7" />`
     }
     ${
       isBundle

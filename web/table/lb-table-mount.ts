@@ -91,7 +91,8 @@ export class LbTableMount extends TableStage {
         hung,
         now,
       });
-    const isSpread = this.#moves.slice(0, at + 1).some(({ kind }) => kind === 'lay');
+    const begun = this.#moves.slice(0, at + 1);
+    const isSpread = begun.some(({ kind }) => kind === 'lay');
     return beginDrawing({
       label: t('begin.table.drawing'),
       begin: piece.begin ?? 'ring',
@@ -99,6 +100,7 @@ export class LbTableMount extends TableStage {
       laid: isBundle(piece.begin) ? null : new Set(hung.map(({ left }) => left)),
       now: now?.left ?? null,
       isSpread,
+      isHeld: isSpread || begun.some(({ kind }) => kind === 'close' || kind === 'gather'),
     });
   }
 

@@ -12,6 +12,7 @@ const drawn = (more: Partial<BeginScene>): string =>
       laid: null,
       now: null,
       isSpread: false,
+      isHeld: true,
       ...more,
     }),
   );
@@ -31,6 +32,11 @@ it('[B285] strings of a bundle hang together, and spread in their order', () => 
   }
   expect(drawn({ begin: 'loop' })).toContain('stroke-width="9"');
   expect(drawn({})).not.toContain('stroke-width="9"');
+  for (const [isHeld, count] of [
+    [true, 1],
+    [false, 0],
+  ] as const)
+    expect(drawn({ begin: 'loop', isHeld }).match(/<rect/g) ?? []).toHaveLength(count);
 });
 
 it('[B285] over a stick are the strings that were laid, and the one in hand with its place', () => {
