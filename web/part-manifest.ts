@@ -73,8 +73,13 @@ export const PARTS = {
   // Panels
   'panel-mounting': {
     file: () => import('./panels/lb-mounting-panel.ts'),
-    texts: ['panels', 'begin'],
+    texts: ['panels'],
     elements: ['lb-cautions', 'lb-mount-steps', 'lb-ways-out', 'lb-mounting-panel'],
+  },
+  beginning: {
+    file: () => import('./panels/lb-beginning.ts'),
+    texts: ['panels'],
+    elements: ['lb-beginning'],
   },
   'panel-colours': {
     file: () => import('./panels/lb-palette-panel.ts'),
@@ -90,22 +95,22 @@ export const PARTS = {
   },
   'panel-piece': {
     file: () => import('./panels/lb-piece-panel.ts'),
-    texts: ['panels', 'begin'],
+    texts: ['panels'],
     elements: ['lb-piece-panel'],
   },
   'panel-gauge': {
     file: () => import('./panels/lb-gauge-panel.ts'),
-    texts: ['panels', 'begin'],
+    texts: ['panels'],
     elements: ['lb-gauge-panel'],
   },
   'panel-cutting': {
     file: () => import('./panels/lb-cutting-panel.ts'),
-    texts: ['panels', 'begin'],
+    texts: ['panels'],
     elements: ['lb-cutting-panel'],
   },
   'panel-cost': {
     file: () => import('./panels/lb-cost-panel.ts'),
-    texts: ['price', 'panels', 'begin'],
+    texts: ['price', 'panels'],
     elements: ['lb-part-lines', 'lb-thread-lines', 'lb-cost-panel'],
     needs: ['writing'],
   },
@@ -146,12 +151,12 @@ export const PARTS = {
   },
   compare: {
     file: () => import('./compare/lb-compare.ts'),
-    texts: ['compare', 'panels', 'begin'],
+    texts: ['compare', 'panels'],
     elements: ['lb-compare-picture', 'lb-compare'],
   },
   visits: {
     file: () => import('./versions/lb-visits.ts'),
-    texts: ['versions', 'compare', 'panels', 'begin'],
+    texts: ['versions', 'compare', 'panels'],
     elements: ['lb-visits'],
   },
   review: { file: () => import('./proposals/lb-review.ts'), elements: ['lb-review'], needs: ['compare'] },
@@ -168,13 +173,13 @@ export const PARTS = {
   },
   'page-paper': {
     file: () => import('./paper/lb-paper-page.ts'),
-    texts: ['paper', 'begin'],
+    texts: ['paper', 'panels'],
     elements: ['lb-paper-page'],
   },
   'page-help': { file: () => import('./pages/lb-help-page.ts'), texts: ['help'], elements: ['lb-help-page'] },
   'page-table': {
     file: () => import('./table/lb-table-page.ts'),
-    texts: ['table', 'panels', 'begin'],
+    texts: ['table', 'panels'],
     elements: ['lb-table-cut', 'lb-table-mount', 'lb-table-tie', 'lb-table-finish', 'lb-table-page'],
   },
   'table-aid': {
@@ -183,7 +188,7 @@ export const PARTS = {
   },
   'page-set': {
     file: () => import('./set/lb-set-page.ts'),
-    texts: ['set', 'price', 'panels', 'begin'],
+    texts: ['set', 'price', 'panels'],
     elements: ['lb-keychain', 'lb-set-colours', 'lb-set-editor', 'lb-set-shopping', 'lb-set-page'],
     needs: ['writing'],
   },

@@ -45,8 +45,7 @@ export interface BoardModel {
  * The model of a board; `previous` is used up by it.
  * @param changed the knots that differ from those of `previous`; null where that is not known
  * @param stateOf tells how it mounts; without it no plan is asked for
- * O(rows whose strings stand otherwise now) where it is known, else O(knots). The mounting plan is kept when the colours are those of
- * `previous`.
+ * O(rows whose strings stand otherwise now) where it is known, else O(knots).
  */
 export function modelOf(
   board: Board,
@@ -66,12 +65,7 @@ export function modelOf(
     (previous.board.pattern.colours === pattern.colours ||
       (previous.strings === pattern.colours.length &&
         previous.board.pattern.colours.every((id, i) => id === pattern.colours[i])));
-  const isSamePlan =
-    isSameOrder &&
-    previous.board.piece.singles === board.piece.singles &&
-    previous.board.piece.begin === board.piece.begin;
-  const state: PlanState =
-    isSamePlan && previous.plan !== null ? { kind: 'found', plan: previous.plan } : stateOf(board);
+  const state = stateOf(board);
   const isSameLook = isSameOrder && previous.board.palette === board.palette;
   return {
     board,

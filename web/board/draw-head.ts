@@ -41,10 +41,8 @@ export function pegWidth(unit: number): number {
 }
 
 export function drawHead(context: CanvasRenderingContext2D, scene: Scene): void {
-  if (isHung(scene.model.board.piece)) {
-    drawBar(context, scene);
-    drawArcs(context, scene);
-  }
+  if (isHung(scene.model.board.piece)) drawBar(context, scene);
+  drawArcs(context, scene);
   drawPegs(context, scene);
 }
 

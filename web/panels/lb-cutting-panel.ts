@@ -2,6 +2,7 @@
 import { css, html, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import {
+  type BeginKind,
   type CutList,
   cutListOf,
   type FoldCut,
@@ -52,7 +53,7 @@ export class LbCuttingPanel extends Panel {
     const plans = this.#plans.all([this.board]);
     return html`
       <h2>${t('panels.cutting')}</h2>
-      <p class="quiet">${t('cut.purpose')}</p>
+      <p class="quiet">${t(isFolded(this.board.piece.begin) ? 'cut.purpose' : 'begin.cutPurpose')}</p>
       ${unitSwitch(this.unit, (unit) => {
         this.unit = unit;
         keepUnit(unit);
@@ -83,7 +84,7 @@ export class LbCuttingPanel extends Panel {
       ${
         list.singles.length === 0
           ? ''
-          : html`<h3>${t(isLoose(list) ? 'begin.cut' : 'cut.singles')}</h3>
+          : html`<h3>${t(isFolded(list.begin) ? 'cut.singles' : 'begin.cut')}</h3>
               <ul>${list.singles.map((single) => this.#renderSingle(single))}</ul>`
       }
       ${this.#renderSure(list)}
@@ -118,7 +119,7 @@ export class LbCuttingPanel extends Panel {
   #renderDoubts(list: CutList): TemplateResult {
     const fields = list.estimates.map((path) => t(`cut.field.${path}` as TextKey)).join(', ');
     return html`
-      ${fields === '' ? '' : html`<p class="small">${this.#estimate()} ${t('cut.estimates', { fields })}</p>`}
+      ${fields === '' ? '' : html`<p class="small">${this.#estimate()} ${t(list.begin === 'ring' ? 'cut.estimates' : 'begin.estimates', { fields })}</p>`}
       ${isOften(list) ? html`<p class="warn small" role="status">${this.#sayChance(list)}</p>` : ''}
       ${list.warnings.map(({ kind }) => html`<p class="warn small">${t(`cut.warn.${kind}`)}</p>`)}
     `;
@@ -214,7 +215,7 @@ function isOften({ doubt }: CutList): boolean {
   return doubt.chanceOfShort !== null && doubt.chanceOfShort > OFTEN_SHORT;
 }
 
-/** Whether each string is a cord of its own. */
-function isLoose({ begin }: CutList): boolean {
-  return begin === 'loose' || begin === 'stick';
+/** Whether cords are folded; else each string is one of its own. */
+function isFolded(begin: BeginKind = 'ring'): boolean {
+  return begin === 'ring' || begin === 'loop';
 }

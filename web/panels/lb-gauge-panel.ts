@@ -84,7 +84,7 @@ export class LbGaugePanel extends Panel {
     const { piece } = this.board;
     return html`
       <h2>${panelName('gauge', piece)}</h2>
-      <p class="quiet">${t('gauge.purpose')}</p>
+      <p class="quiet">${t(isHung(piece) ? 'gauge.purpose' : 'begin.gaugePurpose')}</p>
       ${unitSwitch(this.unit, (unit) => {
         this.swatches = this.swatches.map((text) => convertLengths(text, this.unit, unit));
         const { heightMm: long = '' } = convertLengths({ heightMm: this.inHand.long }, this.unit, unit);

@@ -1,12 +1,11 @@
 /** In which order to put which colour on the ring, and whether the back stays neat; without one, how the band begins. */
 import { css, html, type TemplateResult } from 'lit';
-import { property } from 'lit/decorators.js';
+import { property, state } from 'lit/decorators.js';
 import { type Fold, isHung, type MountPlan } from '../../engine/index.ts';
 import { LightEvent } from '../board/index.ts';
+import { fetchPart, type MissingKind, missingPart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { t } from '../text/index.ts';
-import { readUnit } from '../units/index.ts';
-import { orRefusal, type PlaceRun, placeRuns, sayBeginning, sayPlaces } from '../words/index.ts';
 import { PlanReader, planPending } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { firstHalfField } from './first-half-field.ts';
@@ -40,8 +39,7 @@ export class LbMountingPanel extends Panel {
         padding: var(--lb-space-1) var(--lb-space-2);
         border-radius: var(--lb-radius-small);
       }
-      .faults li,
-      .places li {
+      .faults li {
         grid-template-columns: 1.4em minmax(0, 1fr);
       }
       li:hover,
@@ -69,35 +67,29 @@ export class LbMountingPanel extends Panel {
 
   /** Null where it is not chosen on which side one begins: in a set all begin as on the board. */
   @property({ attribute: false }) place: WorkPlace | null = null;
+  /** Why what is shown without a ring is not there; null = it is, or is on its way. */
+  @state() private missing: MissingKind | null = null;
   readonly #plans = new PlanReader(this);
 
+  protected override onBoard(): void {
+    if (!isHung(this.board.piece)) void this.#fetchBeginning();
+  }
+
+  /** Rule B280. */
+  async #fetchBeginning(): Promise<void> {
+    const fetched = await fetchPart('beginning');
+    this.missing = fetched.ok ? null : fetched.error.kind;
+  }
+
   protected override render(): TemplateResult {
-    if (!isHung(this.board.piece)) return this.#renderBeginning();
+    if (!isHung(this.board.piece))
+      return this.missing === null
+        ? html`<lb-beginning></lb-beginning>`
+        : missingPart(this.missing, () => this.#fetchBeginning());
     const state = this.#plans.stateOf(this.board);
     return html`<h2>${t('mount.heading')}</h2>
       <p class="quiet">${t('mount.purpose')}</p>
       ${state.kind === 'found' ? this.#renderPlan(state.plan) : planPending(state)}`;
-  }
-
-  /** Rule B280. */
-  #renderBeginning(): TemplateResult {
-    const { board } = this;
-    const said = orRefusal(() => sayBeginning(board, readUnit()));
-    return html`<h2>${t('panels.beginning')}</h2>
-      <p class="quiet">${t('begin.purpose')}</p>
-      ${said.ok ? html`<p>${said.value}</p>` : html`<p class="warn" role="alert">${t('panels.range', { why: said.why })}</p>`}
-      <ol class="places">${placeRuns(board.pattern.colours).map((run) => this.#renderRun(run))}</ol>
-      <p class="quiet small">${t('begin.check')}</p>`;
-  }
-
-  #renderRun(run: PlaceRun): TemplateResult {
-    const strings = Array.from({ length: run.to - run.from + 1 }, (_, i) => run.from + i);
-    const light = (): void => this.light({ strings });
-    const dark = (): void => this.light(null);
-    return html`<li tabindex="0" data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
-      <span class="swatch" style="background: ${this.hexOf(run.colour)}"></span>
-      <span>${sayPlaces(run, this.nameOf(run.colour))}</span>
-    </li>`;
   }
 
   #renderPlan(plan: MountPlan): TemplateResult {

@@ -297,7 +297,7 @@ export class LbSetShopping extends LitElement {
       </p>
       ${this.#renderPrices(list, price)}
       ${tooLong === 0 ? nothing : html`<p class="warn">${t('set.shop.tooLong', { count: tooLong })}</p>`}
-      ${isEstimated ? html`<p class="small"><span class="estimate">${t('panels.estimate')}</span> ${t('set.shop.estimates')}</p>` : nothing}
+      ${isEstimated ? html`<p class="small"><span class="estimate">${t('panels.estimate')}</span> ${t(own.begin === 'ring' ? 'set.shop.estimates' : 'begin.shopEstimates')}</p>` : nothing}
       ${[meaningSentence(own), ...basisSentences(own)].map((sentence) => html`<p class="small quiet">${sentence}</p>`)}
       <div class="actions screen">
         <button id="copy-list" @click=${() => this.#copy(list)}>${t('set.shop.copy')}</button>

@@ -2,12 +2,12 @@
 import { css, html, type TemplateResult } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Design } from '../../engine/document/index.ts';
-import type { CutList } from '../../engine/index.ts';
+import { type CutList, isHung } from '../../engine/index.ts';
 import { fetchMeanwhile } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { formatCut, readUnit } from '../units/index.ts';
-import { isHung } from '../../engine/index.ts';
+import { headLengths } from '../words/index.ts';
 import { type FinishTask, finishTasks } from './finish-tasks.ts';
 import { stageStyles, TableStage } from './stage.ts';
 
@@ -97,8 +97,16 @@ export class LbTableFinish extends TableStage {
       case 'head':
         return t(`begin.finish.${task.knot}`);
       case 'trim':
-        return t('table.finish.trim', { length: formatCut(task.leftMm, readUnit()) });
+        return this.#sayTrim(formatCut(task.leftMm, readUnit()));
     }
+  }
+
+  /** Loose cords are trimmed on both sides. */
+  #sayTrim(length: string): string {
+    const { begin } = this.board.piece;
+    return begin === 'loose' || begin === 'stick'
+      ? t('begin.finish.trim', { length, head: headLengths(this.board, readUnit()).head })
+      : t('table.finish.trim', { length });
   }
 
   #toggle(name: string): void {

@@ -6,7 +6,6 @@ export type Texts = Readonly<Record<string, string>>;
 /** Texts that are fetched with the page that shows them. */
 export type TextGroup =
   | 'aside'
-  | 'begin'
   | 'undo'
   /** Comes with any other. */
   | 'common'

@@ -1,4 +1,4 @@
-/** How a band without a ring begins, in words. Needs the texts of the group `begin`. */
+/** How a band without a ring begins, in words. Needs the texts of the panels. */
 import { type Board, headKnotOf, headOf, THREAD_PER_WIDTH, workingGauge } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, type ShownUnit } from '../units/index.ts';

@@ -24,9 +24,6 @@ export type Mounted = Pick<Board, 'pattern' | 'piece'>;
 
 export type StateOf = (board: Mounted) => PlanState;
 
-/** Of a band without a ring. */
-const UNHUNG: PlanState = { kind: 'found', plan: NOTHING_MOUNTED };
-
 /** A plan as it is to be shown. */
 type Turn = (plan: MountPlan, colours: readonly string[]) => MountPlan;
 
@@ -109,14 +106,13 @@ export class PlanShelf {
   }
 
   #stateOf(board: Mounted, keys: Set<string>): PlanState {
-    if (!isHung(board.piece)) return UNHUNG;
     const { colours } = board.pattern;
-    const singles = board.piece.singles ?? 'forced';
+    const singles = isHung(board.piece) ? (board.piece.singles ?? 'forced') : '';
     const key = JSON.stringify([singles, ...colours]);
     keys.add(key);
     let state = this.#states.get(key);
     if (state === undefined) {
-      const plan = planAtOnce(colours, { singles });
+      const plan = singles === '' ? NOTHING_MOUNTED : planAtOnce(colours, { singles });
       state = plan === null ? { kind: 'looking', share: 0 } : { kind: 'found', plan };
       this.#states.set(key, state);
       this.#boards.set(key, board);

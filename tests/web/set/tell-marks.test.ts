@@ -10,7 +10,7 @@ import { wordsOf } from '../../support/template-text.ts';
 
 beforeAll(async () => {
   stubPage();
-  await Promise.all([loadTexts('set'), loadTexts('panels'), loadTexts('begin')]);
+  await Promise.all([loadTexts('set'), loadTexts('panels')]);
 });
 afterAll(() => vi.unstubAllGlobals());
 

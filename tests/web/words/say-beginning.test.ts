@@ -7,7 +7,7 @@ import { sampleBoard } from '../../support/sample-board.ts';
 
 beforeAll(async () => {
   stubPage();
-  await Promise.all([loadTexts('panels'), loadTexts('begin')]);
+  await Promise.all([loadTexts('panels')]);
 });
 afterAll(() => vi.unstubAllGlobals());
 
@@ -50,7 +50,7 @@ describe('how a band without a ring begins', () => {
 
   it('[B280] in German too', async () => {
     await speak('de');
-    await Promise.all([loadTexts('panels'), loadTexts('begin')]);
+    await Promise.all([loadTexts('panels')]);
     for (const begin of ['loose', 'loop', 'stick'] as const)
       expect(said({ begin })).toMatch(/Str(a|ä)nge?|Fäden/);
     await speak('en');

@@ -7,7 +7,7 @@ import { stubPage } from '../../support/page-globals.ts';
 
 beforeAll(async () => {
   stubPage();
-  await Promise.all([loadTexts('panels'), loadTexts('begin')]);
+  await Promise.all([loadTexts('panels')]);
 });
 afterAll(() => vi.unstubAllGlobals());
 

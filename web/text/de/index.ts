@@ -6,7 +6,6 @@ export const german: LanguageTexts = {
   first: deFirst,
   groups: {
     aside: () => tablesIn(import('./aside.ts')),
-    begin: () => tablesIn(import('./begin.ts')),
     common: async () => (await import('./common.ts')).deCommon,
     compare: () => tablesIn(import('./compare.ts')),
     help: () => tablesIn(import('./help.ts')),

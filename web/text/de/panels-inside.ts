@@ -336,3 +336,6 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'sym.odd': 'Bei einer ungeraden Zahl von Strängen können sich links und rechts nicht spiegeln.',
   'sym.repairHint': 'Ändert nur, was verschieden ist; einmal „Rückgängig“ nimmt es zurück.',
 };
+
+/** Wanted with it. */
+export { deBegin } from './begin.ts';

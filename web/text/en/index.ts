@@ -28,7 +28,6 @@ export const english: LanguageTexts = {
   first: enFirst,
   groups: {
     aside: () => tablesIn(import('./aside.ts')),
-    begin: () => tablesIn(import('./begin.ts')),
     common: async () => (await import('./common.ts')).enCommon,
     compare: () => tablesIn(import('./compare.ts')),
     help: () => tablesIn(import('./help.ts')),

@@ -325,3 +325,6 @@ export const enPanelsInside = {
   'sym.looking': 'Looking along the whole band …',
   'sym.repairHint': 'Changes only what differs; one undo takes it back.',
 } as const;
+
+/** Wanted with it. */
+export { enBegin } from './begin.ts';
