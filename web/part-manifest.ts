@@ -173,7 +173,7 @@ export const PARTS = {
   },
   'page-paper': {
     file: () => import('./paper/lb-paper-page.ts'),
-    texts: ['paper', 'panels'],
+    texts: ['paper', 'price', 'panels'],
     elements: ['lb-paper-page'],
   },
   'page-help': { file: () => import('./pages/lb-help-page.ts'), texts: ['help'], elements: ['lb-help-page'] },

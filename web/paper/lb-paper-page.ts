@@ -1,13 +1,13 @@
 /** A board on paper: the working sheet, and the card to give with the finished keychain; with `?colourway=` in these colours. */
 import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
-import { type Board, dressBoard, parseBoard, isHung } from '../../engine/index.ts';
+import { type Board, dressBoard, parseBoard, isHung, piecesIn } from '../../engine/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayError, sayServerError } from '../words/index.ts';
-import { firstHalfOf, PlanReader, showMountedFrom } from '../worker/index.ts';
+import { firstHalfOf, PlanReader, planIn, showMountedFrom } from '../worker/index.ts';
 import { cardOf } from './card.ts';
 import { paperStyles } from './paper.styles.ts';
 import { SHEET_PARTS, type SheetPart, sheetOf } from './sheet.ts';
@@ -65,7 +65,7 @@ export class LbPaperPage extends LitElement {
 
   protected override render(): TemplateResult {
     const { board, kind } = this;
-    const state = board === null || kind === 'card' ? null : this.#plans.stateOf(board);
+    const state = board === null ? null : this.#plans.stateOf(board);
     document.title = `${t(kind === 'card' ? 'card.heading' : 'sheet.heading')} · ${board?.title || t('board.untitled')}`;
     return html`
       <nav class="bar" aria-label=${t('sheet.paper')}>
@@ -81,7 +81,7 @@ export class LbPaperPage extends LitElement {
       ${
         board === null
           ? html`<main class="message"><p role="status">${this.message || t('board.loading')}</p></main>`
-          : html`<main>${state === null ? cardOf(board) : sheetOf(board, this.parts, state)}</main>`
+          : html`<main>${kind === 'card' ? cardOf(board, state && planIn(state)) : sheetOf(board, this.parts, state!)}</main>`
       }
     `;
   }
@@ -129,7 +129,9 @@ export class LbPaperPage extends LitElement {
     if (colourway === undefined) this.message = t('sheet.noColourway');
     else {
       const title = [board.title, colourway.name].filter((part) => part !== '').join(' · ');
-      this.board = { ...dressBoard(board, colourway), title };
+      const { piece } = board;
+      const pieces = piecesIn(board, colourway);
+      this.board = { ...dressBoard(board, colourway), piece: { ...piece, pieces }, title };
     }
   }
 

@@ -19,6 +19,7 @@ import { formatCut, formatNumber, readUnit } from '../units/index.ts';
 import { doubtNotes, orRefusal, placeRuns, plusMinus, sayBeginning, sayPlaces } from '../words/index.ts';
 import { type PlanState, planPending } from '../worker/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
+import { materialOf } from './material.ts';
 import { trueSize } from './true-size.ts';
 
 export const SHEET_PARTS = [
@@ -168,6 +169,7 @@ function cutting(board: Board, state: PlanState): TemplateResult {
       </tbody>
     </table>
     ${totals(result.value, colourOf)}
+    ${materialOf(board, state.plan)}
     ${doubtNotes(result.value, (id) => board.palette.find((one) => one.id === id)?.name || id)}
     <p class="quiet">${t('cut.caution')}</p>
   </section>`;
@@ -179,8 +181,8 @@ function totals(list: CutList, nameOf: (id: string) => TemplateResult): Template
   return html`<h3>${t('cut.totals')}</h3>
     <ul class="totals">
       ${list.colours.map(
-        ({ colour, pieces, totalMm, skeins, needMm, doubt }) => html`<li>
-          ${nameOf(colour)}: ${t('cut.total', { pieces, length: formatCut(totalMm, unit) })}, ${t('cut.skeins', { skeins })} (${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })})
+        ({ colour, pieces, totalMm, needMm, doubt }) => html`<li>
+          ${nameOf(colour)}: ${t('cut.total', { pieces, length: formatCut(totalMm, unit) })} (${t('doubt.needs', { needs: plusMinus(needMm, doubt, unit) })})
         </li>`,
       )}
       <li>${t('cut.bandLength')}: ${plusMinus(list.size.bandMm, list.doubt.band, unit)}</li>

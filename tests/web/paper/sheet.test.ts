@@ -10,7 +10,7 @@ import { markupOf, wordsOf } from '../../support/template-text.ts';
 
 beforeAll(async () => {
   stubPage();
-  await Promise.all([loadTexts('paper'), loadTexts('panels')]);
+  await Promise.all([loadTexts('paper'), loadTexts('panels'), loadTexts('price')]);
 });
 afterAll(() => vi.unstubAllGlobals());
 
