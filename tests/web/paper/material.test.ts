@@ -32,7 +32,8 @@ describe('material on the sheet', () => {
     const text = said(PRICED);
     expect(text).toMatch(/^Material for 3 pieces/);
     for (const thread of list.threads) expect(text).toContain(`${formatCut(thread.totalMm, 'mm')} used`);
-    expect(text).toContain('900 mm from home');
+    const home = list.threads.find(({ fromHomeMm }) => fromHomeMm > 0)!;
+    expect(text).toContain(`${formatCut(home.fromHomeMm, 'mm')} from home`);
     expect(text).toContain('3 × ring');
     expect(text).toContain(`${formatCut(list.boughtMm, 'mm')} bought`);
     expect(text).toContain(`To pay in the shop: ${formatPrice(list.toPay.all!)}.`);
