@@ -30,21 +30,21 @@ describe('material on the sheet', () => {
     const list = shoppingList(PRICED, lotOf(PRICED, [null]), planBoard);
     if (list.price.kind !== 'priced' || list.batches[0]!.price.kind !== 'priced') throw new Error('no price');
     const text = said(PRICED);
-    expect(text).toMatch(/^Material for 3 pieces/);
+    expect(text).toMatch(/^Material for 3 keychains/);
     for (const thread of list.threads) expect(text).toContain(`${formatCut(thread.totalMm, 'mm')} used`);
     const home = list.threads.find(({ fromHomeMm }) => fromHomeMm > 0)!;
     expect(text).toContain(`${formatCut(home.fromHomeMm, 'mm')} from home`);
     expect(text).toContain('3 × ring');
     expect(text).toContain(`${formatCut(list.boughtMm, 'mm')} bought`);
     expect(text).toContain(`To pay in the shop: ${formatPrice(list.toPay.all!)}.`);
-    expect(text).toContain(`Price of one piece: ${formatPrice(list.batches[0]!.price.price)} (`);
+    expect(text).toContain(`Price of one keychain: ${formatPrice(list.batches[0]!.price.price)} (`);
     expect(text).toContain(`For all 3: ${formatPrice(list.price.price)}`);
   });
 
   it('[B286] where nothing has a price it says none, and without a ring no ring', () => {
     const { supplies: _, ...board } = PRICED;
     const bare: Board = { ...board, piece: {} };
-    expect(said(bare)).toMatch(/^Material for 1 piece red: .* 1 × ring/);
+    expect(said(bare)).toMatch(/^Material for 1 keychain red: .* 1 × ring/);
     expect(said(bare)).not.toMatch(/Price|shop/);
     expect(said({ ...bare, piece: { begin: 'loose' } })).not.toMatch(/\bring\b/);
     expect(said({ ...bare, gauge: { cordMm: -1 } })).toMatch(/width/i);

@@ -16,8 +16,8 @@ export const deBegin: Readonly<Record<keyof typeof enBegin, string>> = {
   'begin.close.none': 'Kleb sie unter der Schlaufe fest.',
   'begin.place': '{colour}: Platz {from}',
   'begin.places': '{colour}: Plätze {from} bis {to}',
-  'begin.check': 'Vergleich vor dem ersten Knoten die Folge von vorn mit den Stiften.',
-  'begin.hint.loose': 'Jeder Strang ist ein Faden für sich, mit einem losen Stück über der ersten Reihe.',
+  'begin.check': 'Vergleich vor dem ersten Knoten die Folge von vorn mit dieser Liste.',
+  'begin.hint.loose': 'Jeder Strang ist ein Faden für sich, ein Teil davon lose über der ersten Reihe.',
   'begin.hint.loop': 'Alle Fäden sind in einem Bündel gefaltet; darüber steht die Schlaufe.',
   'begin.hint.stick':
     'Jeder Strang ist ein Faden für sich, über einen Stab gelegt, der später herausgezogen wird: Die erste Reihe ist gerade.',
@@ -43,7 +43,7 @@ export const deBegin: Readonly<Record<keyof typeof enBegin, string>> = {
   'begin.nextCut': 'Weiter zum Anfang',
   'begin.table.whole': 'Er wird nicht gefaltet.',
   'begin.table.bars': 'Alle Fäden in einem Maßstab',
-  'begin.table.stick': 'Mach den Stab an beiden Seiten fest, damit er sich nicht dreht.',
+  'begin.table.stick': 'Mach den Stab links und rechts fest, damit er sich nicht dreht.',
   'begin.table.cord': '{colour}: einmal um den Stab, {at} von links, mit {head} darüber.',
   'begin.table.gather': 'Leg alle Fäden oben bündig zusammen und halte sie {head} darunter.',
   'begin.table.gatherKnot':
@@ -58,6 +58,6 @@ export const deBegin: Readonly<Record<keyof typeof enBegin, string>> = {
   'begin.finish.braid': 'Flicht auch die Stränge über der ersten Reihe und verknote den Zopf.',
   'begin.finish.overhand': 'Schling über der ersten Reihe einen einfachen Knoten.',
   'begin.finish.trim':
-    'Schneid ab: {head} Garn über der ersten Reihe und {length} unter der letzten, zuerst etwas länger.',
+    'Schneid ab: {head} über der ersten Reihe und {length} unter der letzten, zuerst etwas länger.',
   'begin.finish.done': 'Fertig. Bind es um.',
 };

@@ -168,7 +168,7 @@ export const dePanelsInside: Readonly<Record<keyof typeof enPanelsInside, string
   'piece.headKnot.overhand': 'einfacher Knoten',
   'piece.headKnot.braid': 'Zopf',
   'piece.headKnot.none': 'nichts',
-  'piece.headMm': 'Garn dafür ({unit})',
+  'piece.headMm': 'Strang darüber ({unit})',
   'piece.headHint': 'So viel, wie der Knoten braucht, wenn du nichts angibst.',
   'piece.loopMm': 'Höhe der Schlaufe ({unit})',
   'piece.ring': 'Metallteil',

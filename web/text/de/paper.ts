@@ -96,7 +96,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'sheet.cut': 'Abschneiden',
   'sheet.needs': 'Braucht',
   'sheet.fold': 'Links bis zum Falz',
-  'sheet.material': 'Material für {count} Stück',
+  'sheet.material': 'Material für {count} Anhänger',
   'sheet.single': 'einzeln',
   'sheet.estimated': 'Die Längen sind geschätzt: Knüpfe zuerst eine Probe.',
   'sheet.steps': '{count} {count:Schritt/Schritte} für einen Rapport, Reihe für Reihe',

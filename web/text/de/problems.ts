@@ -76,7 +76,7 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'field.piece.lengthMm': 'Länge (mm)',
   'field.piece.tailMm': 'Fransen (mm)',
   'field.piece.spareMm': 'Zugabe (mm)',
-  'field.piece.headMm': 'Garn über der ersten Reihe (mm)',
+  'field.piece.headMm': 'Strang über der ersten Reihe (mm)',
   'field.piece.loopMm': 'Höhe der Schlaufe (mm)',
   'field.piece.barMm': 'Breite des Stegs (mm)',
   'field.piece.ringMm': 'Ringdurchmesser (mm)',

@@ -51,7 +51,7 @@ export const deSet: Readonly<Record<keyof typeof enSet, string>> = {
     'Diese ist noch von niemandem: Alle, die am Brett arbeiten, dürfen sie ändern oder nehmen.',
   'set.name': 'Name',
   'set.whose': 'Gehört',
-  'set.assign.nobody': 'von niemandem',
+  'set.assign.nobody': 'niemandem',
   'set.assign.me': '{name} (du)',
   'set.assign.hint': 'Wählen lässt sich, wer jetzt am Brett ist.',
   'set.take': 'Nehmen',

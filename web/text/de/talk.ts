@@ -59,7 +59,7 @@ export const deTalk: Readonly<Record<keyof typeof enTalk, string>> = {
   'talk.takeBack': 'Zurücknehmen',
   'talk.takeBackNamed': 'Zurücknehmen: {text}',
   'talk.remove': 'Entfernen',
-  'talk.removeSure': 'Was gesagt wurde, ist dann für alle weg und nicht mehr zu holen. Wirklich entfernen?',
+  'talk.removeSure': 'Was gesagt wurde, ist dann für alle weg und nicht zurückzuholen. Wirklich entfernen?',
   'talk.removeYes': 'Ja, entfernen',
   'talk.removeNo': 'Behalten',
   'talk.removeNamed': 'Entfernen, was {name} gesagt hat: {text}',

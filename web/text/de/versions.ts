@@ -36,7 +36,7 @@ export const deVersions: Readonly<Record<keyof typeof enVersions, string>> = {
   'versions.delete': 'Löschen',
   'versions.deleteOf': '„{name}“ vom {when} löschen',
   'versions.isOpen': '{names} {count:sieht/sehen} ihn gerade an.',
-  'versions.deleteSure': 'Er ist dann für alle weg und nicht mehr zu holen. Wirklich löschen?',
+  'versions.deleteSure': 'Er ist dann für alle weg und nicht zurückzuholen. Wirklich löschen?',
   'versions.deleteYes': 'Ja, löschen',
   'versions.deleteNo': 'Behalten',
   'versions.deleted': 'Gelöscht.',

@@ -14,8 +14,8 @@ export const enBegin = {
   'begin.close.none': 'Tape it down below the loop.',
   'begin.place': '{colour}: place {from}',
   'begin.places': '{colour}: places {from} to {to}',
-  'begin.check': 'Compare the order with the pegs, from the front, before the first knot.',
-  'begin.hint.loose': 'Each string is a cord of its own, with a loose piece above the first row.',
+  'begin.check': 'Compare the order with this list, from the front, before the first knot.',
+  'begin.hint.loose': 'Each string is a cord of its own, a part of it loose above the first row.',
   'begin.hint.loop': 'All cords are folded in one bundle; the loop stands above it.',
   'begin.hint.stick':
     'Each string is a cord of its own, laid over a stick that is drawn out later: the first row is straight.',
@@ -40,7 +40,7 @@ export const enBegin = {
   'begin.nextCut': 'On to the beginning',
   'begin.table.whole': 'It is not folded.',
   'begin.table.bars': 'All cords on one scale',
-  'begin.table.stick': 'Fix the stick at both sides so that it cannot turn.',
+  'begin.table.stick': 'Fix the stick on the left and the right so that it cannot turn.',
   'begin.table.cord': '{colour}: once round the stick, {at} from the left, with {head} above it.',
   'begin.table.gather': 'Put all cords together with their upper tips even, and hold them {head} below.',
   'begin.table.gatherKnot':
@@ -55,6 +55,6 @@ export const enBegin = {
   'begin.finish.braid': 'Braid the strings above the first row too, and knot the braid.',
   'begin.finish.overhand': 'Tie one overhand knot above the first row.',
   'begin.finish.trim':
-    'Trim: {head} of string above the first row and {length} below the last, a little longer at first.',
+    'Trim to {head} above the first row and {length} below the last, a little longer at first.',
   'begin.finish.done': 'Finished. Tie it on.',
 } as const;

@@ -158,7 +158,7 @@ export const enPanelsInside = {
   'piece.headKnot.overhand': 'overhand knot',
   'piece.headKnot.braid': 'braid',
   'piece.headKnot.none': 'nothing',
-  'piece.headMm': 'String for it ({unit})',
+  'piece.headMm': 'String above it ({unit})',
   'piece.headHint': 'As much as the knot takes, unless you say.',
   'piece.loopMm': 'Height of the loop ({unit})',
   'piece.ring': 'Hardware',

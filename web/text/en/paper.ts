@@ -94,7 +94,7 @@ export const enPaper = {
   'sheet.cut': 'Cut',
   'sheet.fold': 'Left, to the fold',
   'sheet.needs': 'Needs',
-  'sheet.material': 'Material for {count} {count:piece/pieces}',
+  'sheet.material': 'Material for {count} {count:keychain/keychains}',
   'sheet.single': 'single',
   'sheet.estimated': 'Lengths are estimates: tie a swatch first.',
   'sheet.steps': '{count} {count:step/steps} for one repeat, row by row',

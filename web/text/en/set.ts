@@ -46,7 +46,7 @@ export const enSet = {
   'set.right.nobody': 'This one is nobody’s yet: everybody who works on the board may change it or take it.',
   'set.name': 'Name',
   'set.whose': 'Belongs to',
-  'set.assign.nobody': 'nobody’s',
+  'set.assign.nobody': 'nobody',
   'set.assign.me': '{name} (you)',
   'set.assign.hint': 'Who is at the board now can be chosen.',
   'set.take': 'Take it',

@@ -57,7 +57,8 @@ export const enTalk = {
   'talk.takeBack': 'Take back',
   'talk.takeBackNamed': 'Take back: {text}',
   'talk.remove': 'Remove',
-  'talk.removeSure': 'What they said is gone for everybody and cannot be fetched again. Really remove it?',
+  'talk.removeSure':
+    'What they said is then gone for everybody and cannot be brought back. Really remove it?',
   'talk.removeYes': 'Yes, remove it',
   'talk.removeNo': 'Keep it',
   'talk.removeNamed': 'Remove what {name} said: {text}',

@@ -33,7 +33,7 @@ export const enVersions = {
   'versions.delete': 'Delete',
   'versions.deleteOf': 'Delete “{name}”, {when}',
   'versions.isOpen': '{names} {count:looks/look} at it now.',
-  'versions.deleteSure': 'It is gone for everybody and cannot be fetched again. Really delete it?',
+  'versions.deleteSure': 'It is then gone for everybody and cannot be brought back. Really delete it?',
   'versions.deleteYes': 'Yes, delete it',
   'versions.deleteNo': 'Keep it',
   'versions.deleted': 'Deleted.',
