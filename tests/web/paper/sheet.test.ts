@@ -76,7 +76,7 @@ describe('the working sheet', () => {
       expect(markupOf(sheetOf(of, new Set(['mounting']), found(of)))).not.toMatch(/<svg/);
       const cutting = sheet(['cutting'], of);
       if (begin === 'loop') {
-        expect(cutting).toContain('Fold from the left end');
+        expect(cutting).toContain('Left, to the fold');
         expect(cutting).toMatch(/3 green 5 .* single/);
       } else {
         expect(cutting).not.toMatch(/fold|single/i);
