@@ -58,6 +58,24 @@ function withoutSchemas(): Plugin {
   };
 }
 
+/** Messages of lib0 go to the console without colours, for which it would ask address, memory and process: 0.5 KB, packed. */
+function withoutColours(): Plugin {
+  return {
+    name: 'without-colours',
+    apply: 'build',
+    transform: {
+      filter: { id: /\/lib0\/environment[.]js$/ },
+      handler: (code) => {
+        const plain = code
+          .replace(/(export const isNode = )[^]*?(?=\n\n)/, '$1false')
+          .replace(/(export const supportsColor = )[^]*?\n\)/, '$1false');
+        if (plain.match(/ = false\b/g)?.length !== 2) throw new Error('lib0 asks for colours in another way');
+        return plain;
+      },
+    },
+  };
+}
+
 /** The script in a file, with all it imports, as one that can stand in the HTML. */
 async function scriptOf(input: string): Promise<string> {
   const built = await build({
@@ -130,7 +148,7 @@ function pack(folder: string): Plugin {
 
 export default defineConfig({
   root: 'web',
-  plugins: [withoutSchemas(), listFiles(), firstSight(), pack('dist/web')],
+  plugins: [withoutSchemas(), withoutColours(), listFiles(), firstSight(), pack('dist/web')],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,
