@@ -100,18 +100,24 @@ function wholeWrites(reader: DesignReader, roots: Roots): Write[] {
   ];
 }
 
-/** The same with the numbers by which colourways, and their colours, have their places in the document that is read. */
+/** By key, the numbers by which colourways, and their colours, have their places. */
+export function placesOf(roots: Roots, board: string): ReadonlyMap<string, number> {
+  const places = new Map<string, number>();
+  for (const [id, { head, colours }] of storedColourways(roots, board)) {
+    places.set(colourwayKey(board, id, 'order'), placeOf(head.get('order')));
+    for (const [colour, fields] of colours)
+      places.set(dressKey(board, id, colour, 'order'), placeOf(fields.get('order')));
+  }
+  return places;
+}
+
+/** The same with the places in the document that is read. */
 function withPlaces(
   writes: readonly Write[],
   { roots, scope }: DesignReader,
   { colourways }: Roots,
 ): Write[] {
-  const places = new Map<string, number>();
-  for (const [id, { head, colours }] of storedColourways(roots, scope.board)) {
-    places.set(colourwayKey(scope.board, id, 'order'), placeOf(head.get('order')));
-    for (const [colour, fields] of colours)
-      places.set(dressKey(scope.board, id, colour, 'order'), placeOf(fields.get('order')));
-  }
+  const places = placesOf(roots, scope.board);
   return writes.map((write) => {
     const place = write.do === 'set' && write.map === colourways ? places.get(write.key) : undefined;
     return write.do === 'set' && place !== undefined ? { ...write, value: place } : write;

@@ -93,6 +93,22 @@ test('[D367] [W1040] a colourway that was taken out and is brought back in hand 
   expect(readDesign(next).board).toEqual(design.snapshot.board);
 });
 
+test('[D365] [W1040] a colour that comes back in hand is carried over with its place, so that one before it finds its own', () => {
+  const design = openDesign();
+  runAll(design, put('z', 'r', 'g', 'b'));
+  const { board } = design.snapshot;
+  runAll(
+    design,
+    { kind: 'remove-colour', id: 'g', replaceWith: 'r' },
+    { kind: 'remove-colour', id: 'b', replaceWith: 'r' },
+  );
+  const next = compactDesign(design.doc)!;
+  design.undo();
+  expect(carryOver(design.doc, next, countingIds('n'))).toBe(true);
+  design.moveTo(next);
+  expect([design.undo(), design.snapshot.board]).toEqual([true, board]);
+});
+
 test('[D368] an end that was shown again, where no renewal had written that it is shown, is hidden again by redo', () => {
   const design = openDesign();
   const next = compactDesign(design.doc)!;
