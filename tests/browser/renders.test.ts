@@ -20,7 +20,7 @@ const PANELS: Readonly<Record<string, { readonly is: string; readonly speaks: re
   Mounting: { is: 'lb-mounting-panel', speaks: ['lb-mounting-panel', 'lb-mount-steps', 'lb-ways-out'] },
   Colours: { is: 'lb-palette-panel', speaks: ['lb-palette-panel', 'lb-colour-check'] },
   Symmetry: { is: 'lb-symmetry-panel', speaks: ['lb-symmetry-panel', 'lb-repeat-panel'] },
-  Piece: { is: 'lb-piece-panel', speaks: ['lb-piece-panel'] },
+  Keychain: { is: 'lb-piece-panel', speaks: ['lb-piece-panel'] },
   'Bar and gauge': { is: 'lb-gauge-panel', speaks: ['lb-gauge-panel'] },
   'Cutting list': { is: 'lb-cutting-panel', speaks: ['lb-cutting-panel'] },
   'Work order': { is: 'lb-work-panel', speaks: ['lb-work-panel'] },

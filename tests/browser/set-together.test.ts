@@ -87,7 +87,7 @@ describe('a set of three', () => {
     await fay.page.locator('#let-go').click();
     await kit.page.locator('#take').click();
     await expect.poll(() => keychains(fay.page).nth(2).locator('.whose').textContent()).toBe('Kit’s');
-    await owner.page.getByLabel('Whose').selectOption({ label: 'Fay' });
+    await owner.page.getByLabel('Belongs to').selectOption({ label: 'Fay' });
     await expect.poll(() => keychains(fay.page).nth(2).locator('.whose').textContent()).toBe('yours');
     // The owner would remove it while Kit and the shop look at it on the set and Fay on the board: asked, with their names.
     await fay.page.locator('lb-set-editor [data-view=out]').click();

@@ -194,7 +194,7 @@ describe('two hands in one field', () => {
     await close(list);
     await expect.poll(() => list.locator('option').allTextContents()).toEqual(['its own colours', 'Ash']);
 
-    await openTab(page, 'Piece');
+    await openTab(page, 'Keychain');
     const piece = page.locator('lb-piece-panel');
     const end = piece.locator('#end');
     await runOn(friend.page, { kind: 'set-piece', patch: { end: 'triangle' } });

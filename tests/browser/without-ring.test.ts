@@ -17,7 +17,7 @@ it('[B280] [B282] [B283] [D370] a loop is chosen in place of a ring, everybody s
   await friend.goto(page.url());
   await openTab(friend, 'Mounting');
 
-  await openTab(page, 'Piece');
+  await openTab(page, 'Keychain');
   const piece = page.locator('lb-piece-panel');
   await piece.locator('#begin').selectOption('loop');
   await piece.locator('#loopMm').fill('12');
@@ -41,7 +41,7 @@ it('[B280] [B282] [B283] [D370] a loop is chosen in place of a ring, everybody s
   await expect.poll(() => page.locator('lb-cutting-panel ol li').count()).toBe(folds.length);
   expect([folds.length, singles.length]).toEqual([3, 0]);
 
-  await openTab(page, 'Piece');
+  await openTab(page, 'Keychain');
   expect(await axeFindings(page)).toEqual([]);
   await page.setViewportSize({ width: 390, height: 844 });
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
