@@ -1,7 +1,10 @@
 /** Drawings of the help page: how strings run and how it is drawn. Our own, from the same geometry as the board. */
 import { html, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
-import { type Curve, HITCH_STROKES, inkOn, type KnotCode, knotRibbons } from '../../engine/index.ts';
+import { HITCH_STROKES, inkOn, type KnotCode } from '../../engine/index.ts';
+import { HITCH_SIZE, hitchMoves } from '../icons/index.ts';
 import { t } from '../text/index.ts';
+
+type KnotKind = Parameters<typeof hitchMoves>[0]['kind'];
 
 /** Two colours that can be told apart in every sight and on light and dark ground, each with an edge. */
 const FIRST = '#d9a514';
@@ -12,30 +15,25 @@ function cord(d: string, hex: string, width = 9): SVGTemplateResult {
   return svg`<path d=${d} class="edge" stroke-width=${width + 3} /><path d=${d} stroke=${hex} stroke-width=${width} />`;
 }
 
-function pathOf(curve: Curve, x: number, y: number, w: number, h: number): string {
-  const point = (i: number): string => `${x + curve[i]! * w} ${y + curve[i + 1]! * h}`;
-  let d = `M${point(0)}`;
-  for (let i = 2; i + 5 < curve.length; i += 6) d += `C${point(i)} ${point(i + 2)} ${point(i + 4)}`;
-  return d;
-}
-
 function drawing(label: string, width: number, height: number, content: unknown): TemplateResult {
   return html`<svg viewBox="0 0 ${width} ${height}" width=${width} height=${height} role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round">${content}</svg>`;
 }
 
-/** One knot: the two strings on the left, its lozenge on the right. */
-export function knotDrawing(code: KnotCode, name: string): TemplateResult {
-  const { under, over, isLeftOver } = knotRibbons(code);
-  const [upper, lower] = isLeftOver ? [FIRST, SECOND] : [SECOND, FIRST];
+/** One knot: its two half hitches on the left, its lozenge on the right. */
+export function knotDrawing(kind: KnotKind, code: KnotCode, name: string): TemplateResult {
+  const upper = kind === 'f' || kind === 'fb' ? FIRST : SECOND;
+  const lower = upper === FIRST ? SECOND : FIRST;
+  const { width, height } = HITCH_SIZE;
+  const [x, y, half] = [width + 56, height / 2, 44];
   const strokes = HITCH_STROKES[code]!.map(
-    ([x0, y0, x1, y1]) => `M${150 + x0 * 40} ${60 + y0 * 40}L${150 + x1 * 40} ${60 + y1 * 40}`,
+    ([x0, y0, x1, y1]) => `M${x + x0 * half} ${y + y0 * half}L${x + x1 * half} ${y + y1 * half}`,
   ).join('');
   return drawing(
     t('help.knot.drawing', { knot: name }),
-    200,
-    120,
-    svg`${cord(pathOf(under, 20, 10, 50, 100), lower)}${cord(pathOf(over, 20, 10, 50, 100), upper)}
-      <path d="M150 20l40 40l-40 40l-40 -40z" fill=${upper} class="line" /><path d=${strokes} stroke=${inkOn(upper)} stroke-width="5" />`,
+    width + 108,
+    height,
+    svg`${hitchMoves({ kind, knotting: upper, carrier: lower })}
+      <path d="M${x} ${y - half}l${half} ${half}l${-half} ${half}l${-half} ${-half}z" fill=${upper} class="line" /><path d=${strokes} stroke=${inkOn(upper)} stroke-width="5" />`,
   );
 }
 

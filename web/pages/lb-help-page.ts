@@ -208,7 +208,7 @@ export class LbHelpPage extends LitElement {
           <ul class="cards">
             ${KNOTS.map(([id, code]) => {
               const name = t(`help.knot.${id}`);
-              return html`<li>${knotDrawing(code, name)}<h3>${name}</h3><p>${t(`help.knot.${id}Text`)}</p><p class="quiet token">${t('help.knot.token', { token: id })}</p></li>`;
+              return html`<li>${knotDrawing(id, code, name)}<h3>${name}</h3><p>${t(`help.knot.${id}Text`)}</p><p class="quiet token">${t('help.knot.token', { token: id })}</p></li>`;
             })}
           </ul>
         </section>

@@ -1,6 +1,6 @@
 /** The drawings of the help page: they are those of the board, and each has a name. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { inkOn, type KnotCode } from '../../../engine/index.ts';
+import { inkOn } from '../../../engine/index.ts';
 import {
   crossingDrawing,
   headDrawing,
@@ -10,6 +10,13 @@ import {
 } from '../../../web/pages/help-drawings.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { elementsOf, type TemplateElement } from '../../support/template-elements.ts';
+
+const KNOTS = [
+  ['f', 1],
+  ['b', 2],
+  ['fb', 3],
+  ['bf', 4],
+] as const;
 
 beforeAll(() => loadTexts('help'));
 
@@ -24,8 +31,8 @@ const numbers = (d: string): readonly number[] => [...d.matchAll(/-?[\d.]+/g)].m
 describe('drawings of the help page', () => {
   it('[X65] each has a name of its own', () => {
     const names = [
-      knotDrawing(1, 'forward'),
-      knotDrawing(2, 'backward'),
+      knotDrawing('f', 1, 'forward'),
+      knotDrawing('b', 2, 'backward'),
       headDrawing(),
       nestedDrawing(),
       crossingDrawing(),
@@ -39,51 +46,39 @@ describe('drawings of the help page', () => {
     expect(names[0]).toMatch(/^forward/);
   });
 
-  it('[X66] of knots are those of the board: which string lies on top, and to which side the strokes lean', () => {
-    // Forward: the left string ties over the right one and shows; its half hitches lean like a backslash.
-    const seen = ([1, 2, 3, 4] as const).map((code) => {
-      const [lozenge] = byClass(knotDrawing(code, 'x'), 'line');
-      const [under, over, strokes] = coloured(knotDrawing(code, 'x'));
-      const leans = [...strokes!.attributes.d!.matchAll(/M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)/g)].map(
+  it('[X66] of knots are those of the board: the colour that shows, and to which side the strokes lean; [N70] beside them two half hitches', () => {
+    const seen = KNOTS.map(([kind, code]) => {
+      const drawing = knotDrawing(kind, code, 'x');
+      const [lozenge] = byClass(drawing, 'line');
+      const strokes = coloured(drawing).at(-1)!;
+      const leans = [...strokes.attributes.d!.matchAll(/M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)/g)].map(
         ([, ...ends]) => {
           const [x0, y0, x1, y1] = ends.map(Number) as [number, number, number, number];
           return (x1 - x0) * (y1 - y0) > 0 ? '\\' : '/';
         },
       );
-      const [from, to] = [numbers(over!.attributes.d!)[0]!, numbers(over!.attributes.d!).at(-2)!];
-      expect(strokes!.attributes.stroke).toBe(inkOn(lozenge!.attributes.fill!));
-      expect(under!.attributes.stroke).not.toBe(over!.attributes.stroke);
+      const hitches = elementsOf(drawing).filter(({ attributes }) => attributes.class === 'hitch');
+      const cords = byClass(drawing, 'cord');
+      const carriers = cords.filter(({ attributes }) => attributes.d!.startsWith('M50 0'));
+      const first = cords.find(({ attributes }) => /^M(14|86) 0/.test(attributes.d!))!;
+      expect(strokes.attributes.stroke).toBe(inkOn(lozenge!.attributes.fill!));
+      expect([hitches.length, carriers.length]).toEqual([2, 2]);
+      expect(carriers[0]!.attributes.stroke).not.toBe(lozenge!.attributes.fill);
       return {
-        isTopLeft: from < 45,
-        doesReturn: Math.abs(from - to) < 25,
-        showsTop: over!.attributes.stroke === lozenge!.attributes.fill,
+        comesFromLeft: numbers(first.attributes.d!)[0]! < 50,
+        shows: first.attributes.stroke === lozenge!.attributes.fill,
         leans: leans.join(' '),
-        ofLeft: (from < 45 ? over : under)!.attributes.stroke,
+        ofLeft: (numbers(first.attributes.d!)[0]! < 50 ? first : carriers[0]!).attributes.stroke,
       };
     });
     // The string that comes in on the left has one colour in all four.
     expect(new Set(seen.map(({ ofLeft }) => ofLeft)).size).toBe(1);
     expect(seen.map(({ ofLeft: _, ...rest }) => rest)).toEqual([
-      { isTopLeft: true, doesReturn: false, showsTop: true, leans: '\\ \\' },
-      { isTopLeft: false, doesReturn: false, showsTop: true, leans: '/ /' },
-      { isTopLeft: true, doesReturn: true, showsTop: true, leans: '\\ /' },
-      { isTopLeft: false, doesReturn: true, showsTop: true, leans: '/ \\' },
+      { comesFromLeft: true, shows: true, leans: '\\ \\' },
+      { comesFromLeft: false, shows: true, leans: '/ /' },
+      { comesFromLeft: true, shows: true, leans: '\\ /' },
+      { comesFromLeft: false, shows: true, leans: '/ \\' },
     ]);
-    expect(() => knotDrawing(0, 'untied')).toThrow(RangeError);
-    expect(() => knotDrawing(5 as KnotCode, 'x')).toThrow();
-  });
-
-  it('of a knot go from the top to the bottom, with an edge that shows on any ground', () => {
-    const template = knotDrawing(3, 'x');
-    const edges = byClass(template, 'edge');
-    const cords = coloured(template).slice(0, 2);
-    expect(edges.map(({ attributes }) => attributes.d)).toEqual(cords.map(({ attributes }) => attributes.d));
-    for (const [i, { attributes }] of cords.entries()) {
-      expect([numbers(attributes.d!)[1], numbers(attributes.d!).at(-1)]).toEqual([10, 110]);
-      expect(Number(edges[i]!.attributes['stroke-width'])).toBeGreaterThan(
-        Number(attributes['stroke-width']),
-      );
-    }
   });
 
   it('of mounting: nested arcs have no fault, crossing ones have theirs where they cross', () => {

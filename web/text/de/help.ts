@@ -18,7 +18,7 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
   'help.knot.bf': 'Rückwärts-Vorwärts-Knoten',
   'help.knot.bfText':
     'Der rechte Strang wird einmal nach links und einmal zurück geknüpft. Jeder bleibt, wo er war.',
-  'help.knot.drawing': '{knot}: links, wie die Stränge laufen, rechts, wie er gezeichnet wird',
+  'help.knot.drawing': '{knot}: seine beiden halben Schläge nacheinander, rechts, wie er gezeichnet wird',
   'help.knot.token': 'Im Text: {token}',
   'help.tools': 'Werkzeuge und ihre Tasten',
   'help.toolsText':

@@ -14,7 +14,7 @@ export const enHelp = {
   'help.knot.fbText': 'The left string is tied once to the right and once back. Each stays where it was.',
   'help.knot.bf': 'Backward-forward knot',
   'help.knot.bfText': 'The right string is tied once to the left and once back. Each stays where it was.',
-  'help.knot.drawing': '{knot}: on the left how the strings run, on the right how it is drawn',
+  'help.knot.drawing': '{knot}: its two half hitches one after the other, and on the right how it is drawn',
   'help.knot.token': 'In text: {token}',
   'help.tools': 'Tools and their keys',
   'help.toolsText':
