@@ -33,6 +33,11 @@ function isLoopback(address: string): boolean {
   return family !== 0 && LOOPBACK.check(mapped, family === 6 ? 'ipv6' : 'ipv4');
 }
 
+/** Whether what a server listens on is its own machine alone. */
+export function isLoopbackHost(host: string): boolean {
+  return host === 'localhost' || isLoopback(host);
+}
+
 /** What proxies say of whom they speak for. Whoever comes without any has come by themselves, or through one that says nothing. */
 const FORWARDING = [
   'x-forwarded-for',

@@ -1,14 +1,17 @@
 /** Reads the settings, listens, and stops in good order. `npm start` runs this from dist/. */
 import './node-env.ts';
 import { mkdirSync } from 'node:fs';
+import { networkInterfaces } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { getConnInfo } from '@hono/node-server/conninfo';
 import { plugAccess } from './access/index.ts';
 import { authorizeByAddress } from './authorize.ts';
+import { isFromThisMachine } from './client-address.ts';
 import { machineClock as clock } from './clock.ts';
 import { Log } from './log.ts';
 import { Metrics } from './metrics.ts';
 import { openAccessStore, openRelay, openStore } from './open.ts';
+import { ownAddresses } from './own-addresses.ts';
 import { forwardedAddress, forwardedSecure, startServer } from './serve.ts';
 import { readSettings } from './settings.ts';
 import { lockFolder } from './store/index.ts';
@@ -39,6 +42,14 @@ const access =
             settings.trustProxy,
           ),
         isSecure: (c) => forwardedSecure(c.req.header('x-forwarded-proto'), settings.trustProxy),
+        ownAddresses: (c) =>
+          isFromThisMachine(
+            (name) => c.req.header(name),
+            getConnInfo(c).remote.address ?? '',
+            settings.trustProxy,
+          )
+            ? ownAddresses(settings.host, settings.port, networkInterfaces())
+            : [],
       });
 if (access === null) log.warn('access-by-address', { message: 'whoever knows a board works on it' });
 

@@ -4,7 +4,7 @@
  */
 import { Worker } from 'node:worker_threads';
 import { type SqliteOpenOptions, ThreadCalls } from '../store/index.ts';
-import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+import type { AccessStore, GrantRecord, HandOverRecord, LinkRecord } from './access-store.ts';
 
 /** A method and what it is called with. */
 export interface AccessCall {
@@ -77,6 +77,18 @@ export class AccessThread implements AccessStore {
 
   boardsOf(personId: string, now: number): Promise<readonly string[]> {
     return this.#ask('boardsOf', personId, now);
+  }
+
+  addHandOver(handOver: HandOverRecord, now: number): Promise<void> {
+    return this.#ask('addHandOver', handOver, now);
+  }
+
+  hasHandOver(boardId: string, codeHash: string, now: number): Promise<boolean> {
+    return this.#ask('hasHandOver', boardId, codeHash, now);
+  }
+
+  takeHandOver(...args: Parameters<AccessStore['takeHandOver']>): Promise<string | null> {
+    return this.#ask('takeHandOver', ...args);
   }
 
   forgetBoard(boardId: string): Promise<void> {

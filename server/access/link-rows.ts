@@ -13,6 +13,8 @@ export interface LinkRow {
   readonly created_at: number | string;
   readonly ends_at: number | string | null;
   readonly revoked_at: number | string | null;
+  /** Of how a person came in by it: 1 or true where a hand-over let them look only. */
+  readonly looks?: number | boolean;
 }
 
 /** @throws StoreError when the row holds no role */
@@ -23,7 +25,7 @@ export function readLink(row: LinkRow): LinkRecord {
   return {
     id: row.id,
     boardId: row.board,
-    role,
+    role: row.looks ? 'onlooker' : role,
     name: row.name,
     secretHash: row.secret_hash,
     createdAt: Number(row.created_at),

@@ -1,9 +1,10 @@
 /** An access store without a disk, for tests: the plain model that the real stores must agree with. */
-import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+import type { AccessStore, GrantRecord, HandOverRecord, LinkRecord } from './access-store.ts';
 
 export class MemoryAccessStore implements AccessStore {
   #links: LinkRecord[] = [];
-  #grants: GrantRecord[] = [];
+  #grants: (GrantRecord & { readonly looks: boolean })[] = [];
+  #handOvers: HandOverRecord[] = [];
   readonly #sessions = new Map<string, { readonly person: string; readonly extendedAt: number }>();
 
   async addLink(link: LinkRecord): Promise<void> {
@@ -37,13 +38,17 @@ export class MemoryAccessStore implements AccessStore {
   }
 
   async addGrant(grant: GrantRecord): Promise<void> {
-    const isKnown = this.#grants.some((g) => g.personId === grant.personId && g.linkId === grant.linkId);
-    if (!isKnown) this.#grants.push(grant);
+    this.#grants = this.#grants.filter(
+      ({ personId, linkId }) => personId !== grant.personId || linkId !== grant.linkId,
+    );
+    this.#grants.push({ ...grant, looks: false });
   }
 
   async grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]> {
-    const held = new Set(this.#grants.filter((g) => g.personId === personId).map((g) => g.linkId));
-    return (await this.links(boardId)).filter((link) => held.has(link.id));
+    const held = new Map(this.#grants.filter((g) => g.personId === personId).map((g) => [g.linkId, g.looks]));
+    return (await this.links(boardId))
+      .filter((link) => held.has(link.id))
+      .map((link) => (held.get(link.id) ? { ...link, role: 'onlooker' } : link));
   }
 
   async boardsOf(personId: string, now: number): Promise<readonly string[]> {
@@ -56,7 +61,40 @@ export class MemoryAccessStore implements AccessStore {
     return [...new Set(boards)].sort();
   }
 
+  async addHandOver(handOver: HandOverRecord, now: number): Promise<void> {
+    this.#handOvers = this.#handOvers.filter(
+      ({ personId, endsAt }) => personId !== handOver.personId && endsAt > now,
+    );
+    this.#handOvers.push(handOver);
+  }
+
+  async hasHandOver(boardId: string, codeHash: string, now: number): Promise<boolean> {
+    return this.#handOver(boardId, codeHash, now) !== undefined;
+  }
+
+  async takeHandOver(
+    boardId: string,
+    codeHash: string,
+    personId: string,
+    now: number,
+  ): Promise<string | null> {
+    const taken = this.#handOver(boardId, codeHash, now);
+    if (taken === undefined) return null;
+    this.#handOvers = this.#handOvers.filter((one) => one !== taken);
+    const { linkId, linkBoardId, carried } = taken;
+    const isIn = this.#grants.some((g) => g.personId === personId && g.linkId === linkId);
+    if (linkId !== null && !isIn) this.#grants.push({ personId, linkId, boardId: linkBoardId, looks: true });
+    return carried;
+  }
+
+  #handOver(boardId: string, codeHash: string, now: number): HandOverRecord | undefined {
+    return this.#handOvers.find(
+      (one) => one.boardId === boardId && one.codeHash === codeHash && one.endsAt > now,
+    );
+  }
+
   async forgetBoard(boardId: string): Promise<void> {
+    this.#handOvers = this.#handOvers.filter((one) => one.boardId !== boardId);
     this.#links = this.#links.filter((link) => link.boardId !== boardId);
     this.#grants = this.#grants.filter((grant) => grant.boardId !== boardId);
   }

@@ -1,7 +1,7 @@
 /** The access store of several machines: PostgreSQL, in the database of the boards. Each write is on its disk when it returns. */
 import type pg from 'pg';
 import { bringPgLayout, openPgPool, type PgLayout, pgStoreError } from '../store/index.ts';
-import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+import type { AccessStore, GrantRecord, HandOverRecord, LinkRecord } from './access-store.ts';
 import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
 /** Layout 1, which earlier releases made without a number. */
@@ -19,7 +19,16 @@ CREATE TABLE IF NOT EXISTS larkboard_sessions (
   hash text PRIMARY KEY, person text NOT NULL, created_at bigint NOT NULL
 );
 `;
-const ACCESS_LAYOUT: PgLayout = { name: 'access', steps: [FIRST] };
+/** Layout 2: one may be let in to look only, by a code. */
+const SECOND = `
+ALTER TABLE larkboard_grants ADD COLUMN looks boolean NOT NULL DEFAULT false;
+CREATE TABLE larkboard_hand_overs (
+  hash text PRIMARY KEY, person text NOT NULL UNIQUE, board text NOT NULL, link text, link_board text NOT NULL,
+  ends_at bigint NOT NULL, carried text NOT NULL
+);
+CREATE INDEX larkboard_hand_overs_of_board ON larkboard_hand_overs (board);
+`;
+const ACCESS_LAYOUT: PgLayout = { name: 'access', steps: [FIRST, SECOND] };
 
 /** Rejects with a {@link StoreError} when the database does not answer or refuses. */
 export class PgAccessStore implements AccessStore {
@@ -87,14 +96,15 @@ export class PgAccessStore implements AccessStore {
 
   async addGrant(grant: GrantRecord): Promise<void> {
     await this.#query(
-      'INSERT INTO larkboard_grants (person, link, board) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING',
+      `INSERT INTO larkboard_grants AS g (person, link, board) VALUES ($1, $2, $3)
+       ON CONFLICT (person, link) DO UPDATE SET looks = false WHERE g.looks`,
       [grant.personId, grant.linkId, grant.boardId],
     );
   }
 
   grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]> {
     return this.#links(
-      `SELECT l.* FROM larkboard_links l JOIN larkboard_grants g ON g.link = l.id
+      `SELECT l.*, g.looks FROM larkboard_links l JOIN larkboard_grants g ON g.link = l.id
        WHERE g.person = $1 AND l.board = $2 ORDER BY l.created_at, l.id COLLATE "C"`,
       [personId, boardId],
     );
@@ -109,10 +119,51 @@ export class PgAccessStore implements AccessStore {
     return found.rows.map((row) => row.board);
   }
 
-  async forgetBoard(boardId: string): Promise<void> {
-    // One statement, so that both go or neither does.
+  async addHandOver(handOver: HandOverRecord, now: number): Promise<void> {
+    const { codeHash, personId, boardId, linkId, linkBoardId, endsAt, carried } = handOver;
+    await this.#query('DELETE FROM larkboard_hand_overs WHERE ends_at <= $1', [now]);
     await this.#query(
-      'WITH gone AS (DELETE FROM larkboard_grants WHERE board = $1) DELETE FROM larkboard_links WHERE board = $1',
+      `INSERT INTO larkboard_hand_overs (hash, person, board, link, link_board, ends_at, carried)
+       VALUES ($1, $2, $3, $4, $5, $6, $7)
+       ON CONFLICT (person) DO UPDATE SET hash = $1, board = $3, link = $4, link_board = $5, ends_at = $6, carried = $7`,
+      [codeHash, personId, boardId, linkId, linkBoardId, endsAt, carried],
+    );
+  }
+
+  async hasHandOver(boardId: string, codeHash: string, now: number): Promise<boolean> {
+    const found = await this.#query(
+      'SELECT 1 FROM larkboard_hand_overs WHERE board = $1 AND hash = $2 AND ends_at > $3',
+      [boardId, codeHash, now],
+    );
+    return found.rowCount === 1;
+  }
+
+  async takeHandOver(
+    boardId: string,
+    codeHash: string,
+    personId: string,
+    now: number,
+  ): Promise<string | null> {
+    // One statement: whoever deletes the row lets the person in, and nobody else does.
+    const found = await this.#query<{ carried: string }>(
+      `WITH taken AS (
+         DELETE FROM larkboard_hand_overs WHERE board = $1 AND hash = $2 AND ends_at > $4 RETURNING link, link_board, carried
+       ), granted AS (
+         INSERT INTO larkboard_grants (person, link, board, looks)
+         SELECT $3, link, link_board, true FROM taken WHERE link IS NOT NULL ON CONFLICT DO NOTHING
+       )
+       SELECT carried FROM taken`,
+      [boardId, codeHash, personId, now],
+    );
+    return found.rows[0]?.carried ?? null;
+  }
+
+  async forgetBoard(boardId: string): Promise<void> {
+    // One statement, so that all go or none does.
+    await this.#query(
+      `WITH gone AS (DELETE FROM larkboard_grants WHERE board = $1),
+         codes AS (DELETE FROM larkboard_hand_overs WHERE board = $1)
+       DELETE FROM larkboard_links WHERE board = $1`,
       [boardId],
     );
   }

@@ -6,6 +6,8 @@ import { type AccessRoutesDeps, accessRoutes, ensurePerson, ownBoardsRoutes } fr
 import type { AccessStore } from './access-store.ts';
 import { authorizeByLinks } from './authorize-by-links.ts';
 import { GuessLimiter, type GuessLimits } from './guess-limiter.ts';
+import { HandOvers } from './hand-over.ts';
+import { handOverRoutes } from './hand-over-routes.ts';
 
 export interface PlugAccessDeps {
   readonly store: AccessStore;
@@ -14,6 +16,8 @@ export interface PlugAccessDeps {
   readonly now: () => number;
   readonly addressOf: (c: Context) => string;
   readonly isSecure: (c: Context) => boolean;
+  /** Addresses at which devices in the house reach the server, as far as the asker may know them; default none. */
+  readonly ownAddresses?: (c: Context) => readonly string[];
   readonly guessLimits?: GuessLimits;
 }
 
@@ -34,6 +38,8 @@ export function plugAccess(deps: PlugAccessDeps): PluggedAccess {
   const access = new Access({ store, now, isOpen: deps.isOpen });
   const limiter = new GuessLimiter(now, deps.guessLimits);
   const routes: AccessRoutesDeps = { access, limiter, addressOf, isSecure };
+  const handOvers = new HandOvers({ access, store, now });
+  const { ownAddresses = () => [] } = deps;
   return {
     access,
     authorize: authorizeByLinks(access),
@@ -43,6 +49,7 @@ export function plugAccess(deps: PlugAccessDeps): PluggedAccess {
     },
     api: [
       { path: '/boards/:id', app: accessRoutes(routes, now) },
+      { path: '/boards/:id/hand-over', app: handOverRoutes({ ...routes, handOvers, ownAddresses }, now) },
       { path: '/mine', app: ownBoardsRoutes(routes) },
     ],
     close: () => store.close(),

@@ -3,7 +3,7 @@
  * (WAL, synchronous FULL). In a server it runs in the thread of AccessThread; tests also call it directly.
  */
 import { openLaidOut, type SqliteFile, type SqliteOpenOptions, type SqliteSteps } from '../store/index.ts';
-import type { AccessStore, GrantRecord, LinkRecord } from './access-store.ts';
+import type { AccessStore, GrantRecord, HandOverRecord, LinkRecord } from './access-store.ts';
 import { changedColumns, type LinkRow, linkValues, readLink } from './link-rows.ts';
 
 /** Layout 1, which earlier releases made without a number. */
@@ -22,10 +22,26 @@ CREATE TABLE IF NOT EXISTS sessions (
 ) STRICT, WITHOUT ROWID;
 `;
 
+/** Layout 2: one may be let in to look only, by a code. */
+const SECOND = `
+ALTER TABLE grants ADD COLUMN looks INTEGER NOT NULL DEFAULT 0;
+CREATE TABLE hand_overs (
+  hash TEXT PRIMARY KEY, person_id TEXT NOT NULL UNIQUE, board_id TEXT NOT NULL, link_id TEXT, link_board_id TEXT NOT NULL,
+  ends_at INTEGER NOT NULL, carried TEXT NOT NULL
+) STRICT;
+CREATE INDEX hand_overs_of_board ON hand_overs (board_id);
+`;
+
 /** From layout to layout. */
-export const ACCESS_STEPS: SqliteSteps = [FIRST];
+export const ACCESS_STEPS: SqliteSteps = [FIRST, SECOND];
 
 const SELECT_LINK = 'SELECT links.*, links.board_id AS board FROM links';
+
+interface TakenRow {
+  readonly link_id: string | null;
+  readonly link_board_id: string;
+  readonly carried: string;
+}
 
 export class SqliteAccessStore implements AccessStore {
   readonly #db: SqliteFile;
@@ -72,13 +88,16 @@ export class SqliteAccessStore implements AccessStore {
 
   async addGrant(grant: GrantRecord): Promise<void> {
     this.#db
-      .prepare('INSERT OR IGNORE INTO grants (person_id, link_id, board_id) VALUES (?, ?, ?)')
+      .prepare(
+        `INSERT INTO grants (person_id, link_id, board_id) VALUES (?, ?, ?)
+         ON CONFLICT (person_id, link_id) DO UPDATE SET looks = 0 WHERE looks <> 0`,
+      )
       .run(grant.personId, grant.linkId, grant.boardId);
   }
 
   async grantedLinks(personId: string, boardId: string): Promise<readonly LinkRecord[]> {
     return this.#many(
-      `${SELECT_LINK} JOIN grants ON grants.link_id = links.id
+      `SELECT links.*, links.board_id AS board, grants.looks FROM links JOIN grants ON grants.link_id = links.id
        WHERE grants.person_id = ? AND links.board_id = ? ORDER BY links.created_at, links.id`,
       personId,
       boardId,
@@ -96,8 +115,50 @@ export class SqliteAccessStore implements AccessStore {
     return rows.map((row) => row.id);
   }
 
+  async addHandOver(handOver: HandOverRecord, now: number): Promise<void> {
+    const { codeHash, personId, boardId, linkId, linkBoardId, endsAt, carried } = handOver;
+    this.#db.transaction(() => {
+      this.#db.prepare('DELETE FROM hand_overs WHERE person_id = ? OR ends_at <= ?').run(personId, now);
+      this.#db
+        .prepare(
+          'INSERT INTO hand_overs (hash, person_id, board_id, link_id, link_board_id, ends_at, carried) VALUES (?, ?, ?, ?, ?, ?, ?)',
+        )
+        .run(codeHash, personId, boardId, linkId, linkBoardId, endsAt, carried);
+    })();
+  }
+
+  async hasHandOver(boardId: string, codeHash: string, now: number): Promise<boolean> {
+    return (
+      this.#db
+        .prepare('SELECT 1 FROM hand_overs WHERE board_id = ? AND hash = ? AND ends_at > ?')
+        .get(boardId, codeHash, now) !== undefined
+    );
+  }
+
+  async takeHandOver(
+    boardId: string,
+    codeHash: string,
+    personId: string,
+    now: number,
+  ): Promise<string | null> {
+    return this.#db.transaction(() => {
+      const taken = this.#db
+        .prepare(
+          'DELETE FROM hand_overs WHERE board_id = ? AND hash = ? AND ends_at > ? RETURNING link_id, link_board_id, carried',
+        )
+        .get(boardId, codeHash, now) as TakenRow | undefined;
+      if (taken === undefined) return null;
+      if (taken.link_id !== null)
+        this.#db
+          .prepare('INSERT OR IGNORE INTO grants (person_id, link_id, board_id, looks) VALUES (?, ?, ?, 1)')
+          .run(personId, taken.link_id, taken.link_board_id);
+      return taken.carried;
+    })();
+  }
+
   async forgetBoard(boardId: string): Promise<void> {
     this.#db.transaction(() => {
+      this.#db.prepare('DELETE FROM hand_overs WHERE board_id = ?').run(boardId);
       this.#db.prepare('DELETE FROM grants WHERE board_id = ?').run(boardId);
       this.#db.prepare('DELETE FROM links WHERE board_id = ?').run(boardId);
     })();

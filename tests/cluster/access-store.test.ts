@@ -34,3 +34,26 @@ it('[V321] a disk of the database that is full is said to be, as for the boards'
   await client.end();
   await store.close();
 });
+
+it('[V530] of two nodes that are shown one code at once one lets in', async () => {
+  const url = await postgres.freshUrl();
+  const nodes = await Promise.all([open(url), open(url)]);
+  const rounds = Array.from({ length: 20 }, (_, i) => `code ${i}`);
+  for (const codeHash of rounds) {
+    const code = {
+      codeHash,
+      personId: 'giver',
+      boardId: 'kites',
+      linkId: null,
+      linkBoardId: 'kites',
+      endsAt: 100,
+      carried: codeHash,
+    };
+    await nodes[0]!.addHandOver(code, 1);
+    const taken = await Promise.all(
+      nodes.flatMap((node) => ['p', 'q'].map((person) => node.takeHandOver('kites', codeHash, person, 2))),
+    );
+    expect(taken.filter((one) => one !== null)).toEqual([codeHash]);
+  }
+  await Promise.all(nodes.map((node) => node.close()));
+});

@@ -1,6 +1,6 @@
 /** One behaviour suite for every access store. */
 import { describe, expect, it } from 'vitest';
-import type { LinkRecord } from '../../server/access/access-store.ts';
+import type { HandOverRecord, LinkRecord } from '../../server/access/access-store.ts';
 import type { AccessStore } from '../../server/access/index.ts';
 
 function link(patch: Partial<LinkRecord> & { id: string }): LinkRecord {
@@ -131,6 +131,84 @@ export function accessStoreContract(name: string, open: () => AccessStore | Prom
       expect(await store.personBySession('h2', 0)).toBe('p');
       expect(await store.grantedLinks('p', 'kites')).toHaveLength(1);
       expect(await store.grantedLinks('q', 'kites')).toEqual([]);
+      await store.close();
+    });
+
+    const code = (patch: Partial<HandOverRecord> = {}): HandOverRecord => ({
+      codeHash: 'hash of the code',
+      personId: 'giver',
+      boardId: 'kites',
+      linkId: 'a',
+      linkBoardId: 'kites',
+      endsAt: 100,
+      carried: 'carried',
+      ...patch,
+    });
+
+    it('[V530] of many who take one code at once one gets what goes along, and may look by its link, whatever that is for', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'a', role: 'owner' }));
+      await store.addHandOver(code(), 50);
+      expect(await store.hasHandOver('kites', 'hash of the code', 99)).toBe(true);
+      const people = Array.from({ length: 12 }, (_, i) => `p${i}`);
+      const taken = await Promise.all(
+        people.map((person) => store.takeHandOver('kites', 'hash of the code', person, 99)),
+      );
+      expect(taken.filter((one) => one !== null)).toEqual(['carried']);
+      const held = await Promise.all(people.map((person) => store.grantedLinks(person, 'kites')));
+      expect(held.map((links) => links.map(({ id, role }) => `${id} ${role}`).join())).toEqual(
+        taken.map((one) => (one === null ? '' : 'a onlooker')),
+      );
+      expect(await store.hasHandOver('kites', 'hash of the code', 99)).toBe(false);
+      await store.close();
+    });
+
+    it('[V530] a code works for its board alone, until it ends; the next one of the same person takes its place', async () => {
+      const store = await open();
+      await store.addHandOver(code(), 50);
+      expect([
+        await store.takeHandOver('boats', 'hash of the code', 'p', 99),
+        await store.takeHandOver('kites', 'hash of another', 'p', 99),
+        await store.takeHandOver('kites', 'hash of the code', 'p', 100),
+        await store.hasHandOver('boats', 'hash of the code', 99),
+        await store.hasHandOver('kites', 'hash of the code', 100),
+      ]).toEqual([null, null, null, false, false]);
+      await store.addHandOver(code({ codeHash: 'the next one', carried: '' }), 60);
+      await store.addHandOver(code({ codeHash: 'of another', personId: 'another', endsAt: 90 }), 60);
+      expect(await store.takeHandOver('kites', 'hash of the code', 'p', 61)).toBeNull();
+      expect(await store.takeHandOver('kites', 'the next one', 'p', 61)).toBe('');
+      // Those that ended are forgotten when the next one is kept.
+      await store.addHandOver(code({ codeHash: 'a third', endsAt: 200 }), 95);
+      expect(await store.takeHandOver('kites', 'of another', 'p', 61)).toBeNull();
+      await store.close();
+    });
+
+    it('[V531] who came in by the link keeps what they may do, and who comes in by it later may do it then', async () => {
+      const store = await open();
+      await store.addLink(link({ id: 'a' }));
+      const roles = async (person: string) =>
+        (await store.grantedLinks(person, 'kites')).map(({ role }) => role);
+      await store.addGrant({ personId: 'maker', linkId: 'a', boardId: 'kites' });
+      await store.addHandOver(code(), 50);
+      await store.takeHandOver('kites', 'hash of the code', 'maker', 60);
+      expect(await roles('maker')).toEqual(['co-maker']);
+      await store.addHandOver(code(), 50);
+      await store.takeHandOver('kites', 'hash of the code', 'phone', 60);
+      expect(await roles('phone')).toEqual(['onlooker']);
+      expect(await store.boardsOf('phone', 60)).toEqual(['kites']);
+      await store.addGrant({ personId: 'phone', linkId: 'a', boardId: 'kites' });
+      expect(await roles('phone')).toEqual(['co-maker']);
+      await store.close();
+    });
+
+    it('[V531] a code of an open board rests on no link, and one of a deleted board works no more', async () => {
+      const store = await open();
+      await store.addHandOver(code({ linkId: null }), 50);
+      expect(await store.takeHandOver('kites', 'hash of the code', 'p', 60)).toBe('carried');
+      expect(await store.grantedLinks('p', 'kites')).toEqual([]);
+      await store.addHandOver(code(), 50);
+      await store.forgetBoard('kites');
+      expect(await store.takeHandOver('kites', 'hash of the code', 'p', 60)).toBeNull();
       await store.close();
     });
   });
