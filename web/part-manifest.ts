@@ -48,6 +48,11 @@ export const PARTS = {
     elements: ['lb-lost-notice'],
   },
   renewal: { file: () => import('./sync/next-generation.ts') },
+  'left-copies': {
+    file: () => import('./pages/lb-left-copies.ts'),
+    texts: ['aside'],
+    elements: ['lb-left-copies'],
+  },
   aside: { file: () => import('./visit/aside-offer.ts'), texts: ['aside'] },
 
   // From everywhere
@@ -149,6 +154,12 @@ export const PARTS = {
     texts: ['paper'],
     elements: ['lb-whole-board', 'lb-in-out'],
   },
+  'hand-over': {
+    file: () => import('./table/lb-hand-over.ts'),
+    texts: ['share'],
+    elements: ['lb-hand-over'],
+  },
+  'take-over': { file: () => import('./table/take-over.ts'), texts: ['share'] },
   compare: {
     file: () => import('./compare/lb-compare.ts'),
     texts: ['compare', 'panels'],
@@ -180,7 +191,14 @@ export const PARTS = {
   'page-table': {
     file: () => import('./table/lb-table-page.ts'),
     texts: ['table', 'panels'],
-    elements: ['lb-table-cut', 'lb-table-mount', 'lb-table-tie', 'lb-table-finish', 'lb-table-page'],
+    elements: [
+      'lb-hanging-strip',
+      'lb-table-cut',
+      'lb-table-mount',
+      'lb-table-tie',
+      'lb-table-finish',
+      'lb-table-page',
+    ],
   },
   'table-aid': {
     file: () => import('./table/lb-table-aid.ts'),

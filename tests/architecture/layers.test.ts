@@ -38,6 +38,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'server/work': ['node:', 'yjs'],
   'server/sync': ['node:', 'ws', 'yjs', 'y-protocols', 'lib0'],
   web: ['lit'],
+  'web/table': ['lit', 'lean-qr'],
   'web/sync': ['yjs', 'y-protocols', 'y-websocket', 'y-indexeddb', 'lib0'],
 };
 

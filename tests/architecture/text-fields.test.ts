@@ -17,6 +17,7 @@ const ALONE: Readonly<Record<string, string>> = {
   'web/set/lb-set-colours.ts': 'the code of a colour',
   'web/set/lb-set-shopping.ts': 'a list to be copied',
   'web/table/lb-table-page.ts': 'what one’s own keychain is called',
+  'web/table/own-measure.ts': 'what a measure of one’s own is called',
   'web/talk/lb-remark-box.ts': 'one’s own remark',
   'web/versions/lb-versions-panel.ts': 'the name of a version that is made',
 };

@@ -3,7 +3,7 @@ import { css, html, LitElement, type PropertyValues, type TemplateResult } from 
 import { property, state } from 'lit/decorators.js';
 import { type Subject, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
-import { ApiError, type PersonHere } from '../sync/index.ts';
+import { ApiError, countKeychains, forgetKeychains, type PersonHere } from '../sync/index.ts';
 import { sayList, spoken, t } from '../text/index.ts';
 import { sayServerError } from '../words/index.ts';
 import { fileName, saveFile } from './save-file.ts';
@@ -44,8 +44,12 @@ export class LbWholeBoard extends LitElement {
         font-weight: 600;
         overflow-wrap: anywhere;
       }
-      input {
+      input:not([type='checkbox']) {
         width: 100%;
+      }
+      .keychains {
+        grid-template-columns: auto minmax(0, 1fr);
+        font-weight: 400;
       }
     `,
   ];
@@ -107,6 +111,7 @@ export class LbWholeBoard extends LitElement {
       <p id="sure"><b>${t('whole.sure')}</b></p>
       <p class="small">${t('whole.sureHint')}</p>
       <p class=${this.others.length === 0 ? 'small' : 'small warn'} role="status">${this.others.length === 0 ? t('whole.nobody') : t('whole.here', { names: sayList(this.others) })}</p>
+      ${this.#renderKeychains()}
       <label>${t('whole.type', { title: this.#name })}
         <input autocomplete="off" spellcheck="false" .value=${this.typed} @input=${this.#onType} />
       </label>
@@ -115,6 +120,14 @@ export class LbWholeBoard extends LitElement {
         <button type="button" @click=${this.#onKeep}>${t('whole.no')}</button>
       </div>
     </form>`;
+  }
+
+  /** Rule N86. */
+  #renderKeychains(): TemplateResult | '' {
+    const count = countKeychains(this.boardId);
+    if (count === 0) return '';
+    const address = `${location.origin}/board/${this.boardId}/table`;
+    return html`<label class="keychains"><input type="checkbox" name="keychains" /> <span>${t('whole.keychains', { count, address })}</span></label>`;
   }
 
   async #try(act: () => Promise<void>): Promise<void> {
@@ -142,7 +155,9 @@ export class LbWholeBoard extends LitElement {
   readonly #onAsk = async (): Promise<void> => {
     this.isAsking = true;
     await this.updateComplete;
-    this.renderRoot.querySelector('input')?.focus({ preventScroll: true });
+    this.renderRoot
+      .querySelector<HTMLElement>('form input:not([type=checkbox])')
+      ?.focus({ preventScroll: true });
     // Both answers in sight, not only the question.
     this.renderRoot.querySelector('form')?.scrollIntoView({ block: 'nearest' });
   };
@@ -162,7 +177,10 @@ export class LbWholeBoard extends LitElement {
     event.preventDefault();
     if (this.typed.trim() !== this.#name) return;
     void this.#try(async () => {
+      const isToForget =
+        this.renderRoot.querySelector<HTMLInputElement>('[name=keychains]')?.checked === true;
       await deleteBoard(this.boardId);
+      if (isToForget) forgetKeychains(this.boardId);
       this.dispatchEvent(new BoardDeletedEvent());
     });
   };

@@ -167,14 +167,11 @@ export class LbBoardPage extends LitElement {
   }
 
   /** Where the board is gone: what this browser still holds of it. */
-  #renderLeft(): readonly TemplateResult[] {
-    return this.#visit.left.map((copy) => {
-      const save = (): unknown => usePart('save-file', ({ saveBoardFile }) => saveBoardFile(copy.board));
-      const forget = (): unknown => this.#visit.forgetLeft(copy);
-      return html`<p>${t('gone.left', { title: copy.board.title || t('board.untitled') })}</p>
-        <button class="primary" @click=${save}>${t('gone.save')}</button>
-        <button @click=${forget}>${t('gone.forget')}</button>`;
-    });
+  #renderLeft(): TemplateResult | '' {
+    const { left } = this.#visit;
+    if (left.length === 0) return '';
+    void usePart('left-copies', () => {});
+    return html`<lb-left-copies .boardId=${this.boardId} .visit=${this.#visit} .left=${left}></lb-left-copies>`;
   }
 
   #renderHeader(session: BoardSession): TemplateResult {

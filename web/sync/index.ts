@@ -13,6 +13,7 @@ export {
 export { BoardLine, type SavedState } from './board-line.ts';
 export { BoardSession } from './board-session.ts';
 export { emptyCopy, loadCopy, putAside } from './copies.ts';
+export { countKeychains, forgetKeychains, KEYCHAIN_BOARD, keychainKeys } from './kept-keychains.ts';
 export {
   addressOfLink,
   endLinkAt,

@@ -37,6 +37,21 @@ export function cordsOf({ folds, singles }: Pick<CutList, 'folds' | 'singles'>):
   return [...folded, ...rest];
 }
 
+/** All folded in the middle: each cord twice as long as its longer end. Rule N88. */
+export function foldedInMiddle(cords: readonly Cord[]): readonly Cord[] {
+  return cords.map((cord): Cord => {
+    if (cord.right === null) return cord;
+    const half = Math.max(cord.foldAtMm, cord.cutMm - cord.foldAtMm);
+    return { ...cord, cutMm: 2 * half, foldAtMm: half, longer: null };
+  });
+}
+
+/** How much thread that wastes, in mm. */
+export function middleWaste(cords: readonly Cord[]): number {
+  const sum = (list: readonly Cord[]): number => list.reduce((all, { cutMm }) => all + cutMm, 0);
+  return sum(foldedInMiddle(cords)) - sum(cords);
+}
+
 /** A cord as a bar: shares of the longest cord and, for the fold, of its own length. */
 export interface CordBar {
   readonly cord: Cord;

@@ -14,8 +14,10 @@ import {
   type TiedKeys,
   type TiedMark,
 } from '../../engine/index.ts';
+import { KEYCHAIN_BOARD, keychainKeys } from '../sync/index.ts';
 import { kindsToText, marksToText, textToKinds, textToMarks } from './own-text.ts';
 import { textToTied, tiedToText } from './tied-text.ts';
+import { VIEWS, type View } from './views.ts';
 
 export const STAGES = ['cut', 'mount', 'tie', 'finish'] as const;
 type Stage = (typeof STAGES)[number];
@@ -37,6 +39,14 @@ export interface Keychain {
   readonly method: TableMethod;
   readonly size: StepSize;
   readonly firstHalf: Half;
+  /** How it is seen and begun; the board that is kept is the mirrored one where that is the view. */
+  readonly view: View;
+  /** Those that were begun together have one name for it; empty = alone. */
+  readonly batch: string;
+  /** Whether all cords are folded in the middle. */
+  readonly isMiddle: boolean;
+  /** Whether what hangs was compared once more after the first row. */
+  readonly isCompared: boolean;
   /** Cords that are cut, each by its left place at the top. */
   readonly cut: readonly number[];
   /** Cords that hang, in the order of mounting. */
@@ -55,11 +65,17 @@ export interface Keychain {
 /** The browser's storage, as far as it is used. */
 export type KeychainStore = Pick<Storage, 'getItem' | 'setItem' | 'removeItem' | 'key' | 'length'>;
 
-const startOf = (boardId: string): string => `larkboard.table.${boardId}.`;
-const BOARD = '.board';
 /** Beside it, how its rows are addressed on the board, so that they are found again when rows are put in above them. */
 const ROWS = '.rows';
 const ID = /^[\w-]+$/;
+
+/** A keychain and its board as they are kept. */
+export interface WrittenKeychain {
+  readonly keychain: string;
+  readonly board: string;
+  /** Addresses of its rows. */
+  readonly rows: string;
+}
 
 export class KeychainShelf {
   readonly #store: KeychainStore;
@@ -67,7 +83,7 @@ export class KeychainShelf {
 
   constructor(boardId: string, store: KeychainStore) {
     this.#store = store;
-    this.#start = startOf(boardId);
+    this.#start = keychainKeys(boardId);
   }
 
   /** Whether a key of the storage is one of this board's keychains. */
@@ -80,7 +96,7 @@ export class KeychainShelf {
     const found: Keychain[] = [];
     for (let at = 0; at < this.#store.length; at++) {
       const key = this.#store.key(at);
-      if (key === null || !key.startsWith(this.#start) || key.endsWith(BOARD)) continue;
+      if (key === null || !key.startsWith(this.#start) || key.endsWith(KEYCHAIN_BOARD)) continue;
       const keychain = this.find(key.slice(this.#start.length));
       if (keychain !== null) found.push(keychain);
     }
@@ -94,7 +110,7 @@ export class KeychainShelf {
 
   /** The board as it was begun with, in its colours; null when it is gone or cannot be read. Rule N2. */
   boardOf(id: string): Board | null {
-    const text = this.#store.getItem(this.#start + id + BOARD);
+    const text = this.#store.getItem(this.#start + id + KEYCHAIN_BOARD);
     const data = text === null ? null : readJson(text);
     const parsed = data === null ? null : parseBoard(data);
     return parsed?.ok === true ? parsed.value : null;
@@ -102,8 +118,7 @@ export class KeychainShelf {
 
   /** Addresses of the rows of {@link boardOf}, from the first on; empty where they were not kept. Rule N40. */
   rowsOf(id: string): readonly string[] {
-    const rows = readJson(this.#store.getItem(this.#start + id + ROWS) ?? '[]');
-    return Array.isArray(rows) && rows.every(isText) ? rows : [];
+    return readRows(this.#store.getItem(this.#start + id + ROWS) ?? '[]');
   }
 
   /** @returns whether there was room to keep it */
@@ -125,14 +140,29 @@ export class KeychainShelf {
    */
   keepBoard(id: string, board: Board, rows?: readonly string[]): boolean {
     return (
-      this.#put(id + BOARD, JSON.stringify(formatBoard({ ...board, colourways: [] }))) &&
+      this.#put(id + KEYCHAIN_BOARD, JSON.stringify(formatBoard({ ...board, colourways: [] }))) &&
       (rows === undefined || this.#put(id + ROWS, JSON.stringify(rows)))
     );
   }
 
+  /** What is kept of one, as it is written; null when it is not there whole. */
+  written(id: string): WrittenKeychain | null {
+    const [keychain, board, rows] = ['', KEYCHAIN_BOARD, ROWS].map((end) =>
+      this.#store.getItem(this.#start + id + end),
+    );
+    return keychain && board ? { keychain, board, rows: rows ?? '[]' } : null;
+  }
+
+  /** Writes one as it was; it had that room before. */
+  putBack(id: string, { keychain, board, rows }: WrittenKeychain): void {
+    this.#put(id + KEYCHAIN_BOARD, board);
+    this.#put(id + ROWS, rows);
+    this.#put(id, keychain);
+  }
+
   remove(id: string): void {
     this.#store.removeItem(this.#start + id);
-    this.#store.removeItem(this.#start + id + BOARD);
+    this.#store.removeItem(this.#start + id + KEYCHAIN_BOARD);
     this.#store.removeItem(this.#start + id + ROWS);
   }
 
@@ -168,6 +198,11 @@ function workMarks(board: Board): string {
   return `${text.length}-${(hash >>> 0).toString(16)}`;
 }
 
+function readRows(text: string): readonly string[] {
+  const rows = readJson(text);
+  return Array.isArray(rows) && rows.every(isText) ? rows : [];
+}
+
 function readJson(text: string): unknown {
   try {
     return JSON.parse(text);
@@ -179,6 +214,21 @@ function readJson(text: string): unknown {
 
 const isNatural = (value: unknown): value is number => Number.isSafeInteger(value) && (value as number) >= 0;
 const isText = (value: unknown): value is string => typeof value === 'string';
+
+/** A keychain and its board as another device wrote them; null for whatever is none. */
+export function readWritten(
+  id: unknown,
+  keychain: unknown,
+  board: unknown,
+  rows: unknown,
+): { readonly keychain: Keychain; readonly board: Board; readonly rows: readonly string[] } | null {
+  if (!isText(id) || !ID.test(id) || !isText(keychain) || !isText(board)) return null;
+  const read = readKeychain(id, keychain);
+  const parsed = parseBoard(readJson(board));
+  return read === null || !parsed.ok
+    ? null
+    : { keychain: read, board: parsed.value, rows: isText(rows) ? readRows(rows) : [] };
+}
 
 /** Takes of what is kept whatever can be read; null when it is of another version. */
 function readKeychain(id: string, text: string): Keychain | null {
@@ -195,6 +245,10 @@ function readKeychain(id: string, text: string): Keychain | null {
     method: TABLE_METHODS.find((method) => method === kept.method) ?? 'rows',
     size: STEP_SIZES.find((size) => size === kept.size) ?? 'knot',
     firstHalf: kept.firstHalf === 'right' ? 'right' : 'left',
+    view: VIEWS.find((view) => view === kept.view) ?? (kept.firstHalf === 'right' ? 'from-right' : 'same'),
+    batch: isText(kept.batch) ? kept.batch : '',
+    isMiddle: kept.isMiddle === true,
+    isCompared: kept.isCompared === true,
     cut: list(kept.cut, isNatural),
     mounted: isNatural(kept.mounted) ? kept.mounted : 0,
     finished: list(kept.finished, isText),

@@ -1,13 +1,14 @@
 /** Mounting, or beginning without a ring: what is there large, what hands do; then what must hang beside what hangs. */
 import { css, html, type TemplateResult } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { property } from 'lit/decorators.js';
 import { headKnotOf, isHung } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { readUnit } from '../units/index.ts';
 import { headLengths, stepWords } from '../words/index.ts';
+import { type BackScene, backDrawing, floatsOf } from './back-drawing.ts';
 import { beginDrawing } from './begin-drawing.ts';
-import { type Cord, compareHanging, isBundle, type MountMove, mountMoves } from './cords.ts';
+import { type Cord, isBundle, type MountMove, mountMoves } from './cords.ts';
 import { ringDrawing } from './ring-drawing.ts';
 import { stageStyles, TableStage } from './stage.ts';
 
@@ -19,40 +20,22 @@ export class LbTableMount extends TableStage {
     controls,
     stageStyles,
     css`
-      .strip {
-        display: flex;
-        flex-wrap: wrap;
-        gap: 2px;
-        min-height: 34px;
-      }
-      .strip span {
+      .backs {
         display: grid;
-        place-items: center;
-        width: 28px;
-        height: 28px;
-        border: 1px solid var(--lb-line-strong);
-        border-radius: 4px;
-        forced-color-adjust: none;
+        grid-template-columns: repeat(2, minmax(0, 1fr));
+        gap: var(--lb-space-3);
+        height: 100%;
       }
-      .strip .wrong {
-        outline: 3px solid var(--lb-warn);
-        outline-offset: 1px;
-      }
-      .taps button {
-        width: 48px;
-        height: 48px;
-        padding: 0;
-      }
-      .taps .swatch {
-        width: 32px;
-        height: 32px;
+      figure {
+        display: grid;
+        grid-template-rows: minmax(0, 1fr) auto;
+        min-height: 0;
+        margin: 0;
       }
     `,
   ];
 
   @property({ attribute: false }) cords: readonly Cord[] = [];
-  /** Colours tapped in, from the left. */
-  @state() private hangs: readonly string[] = [];
 
   get #moves(): readonly MountMove[] {
     return mountMoves(this.cords, this.board.piece);
@@ -74,6 +57,8 @@ export class LbTableMount extends TableStage {
     if (move?.kind === 'compare') return this.#renderCompare();
     const now = move?.kind === 'cord' ? move.cord : null;
     const hung = this.#moves.slice(0, at).flatMap((one) => (one.kind === 'cord' ? [one.cord] : []));
+    if (move?.kind === 'pull')
+      return html`<div role="status">${this.#renderMove(move)}</div><div class="grows">${this.#renderBacks()}</div>`;
     return html`
       <div role="status">${move === undefined ? html`<p class="said">${this.#sayReady()}</p>` : this.#renderMove(move)}</div>
       <div class="grows">${this.#renderDrawing(hung, now, at)}</div>
@@ -157,55 +142,46 @@ export class LbTableMount extends TableStage {
 
   /** Rule N13. */
   #renderCompare(): TemplateResult {
-    const must = this.board.pattern.colours;
-    const check = compareHanging(must, this.hangs);
-    const wrong = check.kind === 'differs' ? check.place : -1;
-    const colours = [...new Set(must)];
-    const strip = (label: string, list: readonly string[]): TemplateResult => html`<div>
-      <p class="small quiet">${label}</p>
-      <p class="strip" role="img" aria-label=${`${label}: ${list.map((colour) => this.nameOf(colour)).join(', ')}`}>${list.map((colour, place) => html`<span class=${place === wrong ? 'wrong' : ''} style="background: ${this.hexOf(colour)}"></span>`)}</p>
-    </div>`;
-    return html`
-      <p class="said" role="status">${this.#sayCheck(check)}</p>
-      <div class="grows">
-        ${strip(t('table.mount.must'), must)} ${strip(t('table.mount.hangs'), this.hangs)}
-        <p class="line taps">
-          ${colours.map(
-            (colour) =>
-              html`<button aria-label=${t('table.mount.tap', { colour: this.nameOf(colour) })} ?disabled=${check.kind !== 'going-on'} @click=${() => {
-                this.hangs = [...this.hangs, colour];
-              }}><span class="swatch" style="background: ${this.hexOf(colour)}"></span></button>`,
-          )}
-          <button style="width: auto; padding: 0 var(--lb-space-3)" ?disabled=${this.hangs.length === 0} @click=${() => {
-            this.hangs = [];
-          }}>${t('table.mount.anew')}</button>
-        </p>
-      </div>
-    `;
+    return html`<lb-hanging-strip
+      class="grows"
+      .must=${this.board.pattern.colours}
+      .nameOf=${(colour: string) => this.nameOf(colour)}
+      .hexOf=${(colour: string) => this.hexOf(colour)}
+      .sameText=${t('table.mount.same')}
+      .isHung=${isHung(this.board.piece)}
+    ></lb-hanging-strip>`;
   }
 
-  #sayCheck(check: ReturnType<typeof compareHanging>): string {
-    switch (check.kind) {
-      case 'going-on':
-        return t('table.mount.compare');
-      case 'same':
-        return t('table.mount.same');
-      case 'differs': {
-        const { place, further } = check;
-        const must = this.board.pattern.colours;
-        const is = this.hangs[place]!;
-        const differs = t('table.mount.differs', {
-          place: place + 1,
-          is: this.nameOf(is),
-          must: this.nameOf(must[place]!),
-        });
-        const hung = isHung(this.board.piece);
-        const advice =
-          further === null
-            ? t(hung ? 'table.mount.look' : 'begin.table.look')
-            : t(hung ? 'table.mount.swap' : 'begin.table.swap', { place: place + 1, further: further + 1 });
-        return `${differs} ${advice}`;
-      }
-    }
+  /** The back as it must look, beside one of the other sort. Rule N89. */
+  #renderBacks(): TemplateResult {
+    const floats = floatsOf(this.cords).length;
+    const own = t(floats === 0 ? 'table.back.neat' : 'table.back.floats', { count: floats });
+    const other = t(floats === 0 ? 'table.back.notSo' : 'table.back.elseNeat');
+    const [a, b] = [
+      this.board.pattern.colours[0]!,
+      this.board.pattern.colours.find((one) => one !== this.board.pattern.colours[0]) ??
+        this.board.pattern.colours[0]!,
+    ];
+    const example = floats === 0 ? CROSSED : NESTED;
+    const figure = (label: string, cords: BackScene['cords'], strings: number): TemplateResult =>
+      html`<figure>${backDrawing({ label, strings, hexOf: (colour) => this.hexOf(colour), cords })}<figcaption class="small">${label}</figcaption></figure>`;
+    return html`<div class="backs">
+      ${figure(own, this.cords, this.board.pattern.colours.length)}
+      ${figure(
+        other,
+        example.map(([left, right], at) => ({ left, right, colour: at === 0 ? a : b })),
+        4,
+      )}
+    </div>`;
   }
 }
+
+/** Two cords on four places: the second one's piece lies across the first one's end, or inside it. */
+const CROSSED = [
+  [0, 2],
+  [1, 3],
+] as const;
+const NESTED = [
+  [0, 3],
+  [1, 2],
+] as const;

@@ -124,8 +124,11 @@ export const tablePageStyles = css`
   .settings {
     margin: auto;
     display: none;
+    grid-template-columns: minmax(0, 1fr);
     gap: var(--lb-space-3);
-    max-width: min(92vw, 24rem);
+    width: min(92vw, 24rem);
+    max-height: 94dvh;
+    overflow: auto;
     padding: var(--lb-space-4);
     border: 1px solid var(--lb-line-strong);
     border-radius: var(--lb-radius);
@@ -138,6 +141,15 @@ export const tablePageStyles = css`
   .settings label {
     display: grid;
     gap: var(--lb-space-1);
+  }
+  .settings select {
+    width: 100%;
+  }
+  .settings .box {
+    display: flex;
+    align-items: center;
+    gap: var(--lb-space-2);
+    min-height: 44px;
   }
   @media (orientation: landscape) {
     .at-table {

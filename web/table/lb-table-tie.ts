@@ -1,7 +1,8 @@
 /** Tying: what to do in one sentence, the band so far with the next knot open, the strings as they hang. */
 import { css, html, type PropertyValues, type TemplateResult } from 'lit';
-import { state } from 'lit/decorators.js';
+import { property, state } from 'lit/decorators.js';
 import {
+  isHung,
   minutesFor,
   nameSteps,
   type OwnPiece,
@@ -12,18 +13,21 @@ import {
   sinceRestMs,
   type WorkStep,
 } from '../../engine/index.ts';
+import { hitchDrawing, hitchWays } from '../icons/index.ts';
 import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
-import { spoken, t } from '../text/index.ts';
-import { sayWorkOrderError } from '../words/index.ts';
+import { currentLanguage, spoken, t } from '../text/index.ts';
+import { sayWorkOrderError, stepWords } from '../words/index.ts';
 import { BackgroundJob, runWorkOrder, stepAt, type WorkOrderJob } from '../worker/index.ts';
+import { Feedback, type FeedbackChoice, ownDevice, readFeedback } from './feedback.ts';
 import { type Keychain, STEP_SIZES } from './keychain-shelf.ts';
 import { sayGroup } from './say-group.ts';
 import { stageStyles, TableStage } from './stage.ts';
 import { workAt } from './table-work.ts';
 import { TieClock } from './tie-clock.ts';
 import { rowsInSight, tieDrawing } from './tie-drawing.ts';
-import { Tying } from './tying.ts';
+import { isAfterFirstRow, Tying } from './tying.ts';
+import { placeSeen, sideSeen, sightOf } from './views.ts';
 
 /** Orders of more knots than this are made in a worker. */
 const MOST_KNOTS_HERE = 3000;
@@ -49,7 +53,7 @@ export class LbTableTie extends TableStage {
         white-space: nowrap;
       }
       select {
-        min-width: 0;
+        min-width: 6rem;
         max-width: 11rem;
       }
       .said {
@@ -60,7 +64,7 @@ export class LbTableTie extends TableStage {
       }
       .sight {
         display: grid;
-        grid-template-columns: 44px minmax(0, 1fr) 44px;
+        grid-template-columns: 40px minmax(0, 1fr) auto 40px;
         align-items: center;
         min-height: 0;
         touch-action: pan-y;
@@ -72,6 +76,25 @@ export class LbTableTie extends TableStage {
         border-color: transparent;
         background: transparent;
         font-size: 1.5rem;
+      }
+      .hand {
+        height: 100%;
+        min-height: 0;
+      }
+      .hand svg {
+        width: auto;
+        max-width: min(27vw, 170px);
+      }
+      .hand.flat {
+        display: none;
+      }
+      @media (orientation: portrait) and (max-height: 480px) {
+        .hand.tall {
+          display: none;
+        }
+        .hand.flat {
+          display: block;
+        }
       }
       .sight .icon:dir(rtl) {
         transform: scaleX(-1);
@@ -112,6 +135,23 @@ export class LbTableTie extends TableStage {
       dialog.aid:not([open]) {
         display: none;
       }
+      dialog.compare {
+        position: fixed;
+        inset: 0;
+        z-index: 5;
+        margin: auto;
+        max-height: 92dvh;
+        overflow: auto;
+        box-shadow: var(--lb-shadow);
+      }
+      .again {
+        min-width: 0;
+        padding: 0 var(--lb-space-2);
+        border-color: var(--lb-accent);
+        overflow: hidden;
+        text-overflow: ellipsis;
+        white-space: nowrap;
+      }
       dialog.ask .line {
         margin-block-start: var(--lb-space-4);
       }
@@ -123,7 +163,11 @@ export class LbTableTie extends TableStage {
   ];
 
   readonly #job = new BackgroundJob<WorkOrderJob>(this, () => this.#onOrder());
+  @property({ attribute: false }) choice: FeedbackChoice = readFeedback();
   @state() private tying: Tying | null = null;
+  /** Colours that must hang after the first row, while they are compared; null = not now. */
+  @state() private comparing: readonly string[] | null = null;
+  readonly #feedback = new Feedback(ownDevice(), currentLanguage);
   /** Steps by row, of the order in hand. */
   #rows = new Map<number, number[]>();
   #steps: readonly WorkStep[] = [];
@@ -141,6 +185,7 @@ export class LbTableTie extends TableStage {
 
   override disconnectedCallback(): void {
     document.removeEventListener('visibilitychange', this.#onSight);
+    this.#feedback.hush();
     super.disconnectedCallback();
   }
 
@@ -168,11 +213,13 @@ export class LbTableTie extends TableStage {
     if (tying === null || this.#isAsking) return;
     const { size: before } = tying.tied;
     const answer = tying.on();
-    if (answer === 'tied')
+    if (answer === 'tied') {
+      this.#feedback.touch(this.choice);
       this.change({
         tied: tying.tied,
         marks: this.#clock.tied(this.keychain.marks, tying.tied.size - before),
       });
+    }
     if (answer === 'done') this.change({ stage: 'finish' });
     if (answer === 'ask') this.#dialog?.showModal();
     this.requestUpdate();
@@ -192,6 +239,11 @@ export class LbTableTie extends TableStage {
   override look(by: number): void {
     this.tying?.look(by);
     this.requestUpdate();
+  }
+
+  /** What is read aloud is what stands there. */
+  protected override updated(): void {
+    this.#feedback.say(this.tying === null ? '' : this.#sayStep(this.tying), this.choice);
   }
 
   get #dialog(): HTMLDialogElement | null {
@@ -251,13 +303,6 @@ export class LbTableTie extends TableStage {
 
   #renderTying(tying: Tying): TemplateResult {
     const { seen, groups, isLooking } = tying;
-    const group = groups[seen];
-    const said =
-      groups.length === 0
-        ? t('table.tie.none')
-        : group === undefined
-          ? t('table.tie.done')
-          : sayGroup(this.board, group, tying.leftOf(seen));
     return html`
       <div class="line">
         <select aria-label=${t('table.tie.size')} @change=${(event: Event) => this.change({ size: (event.target as HTMLSelectElement).value as StepSize })}>
@@ -266,16 +311,16 @@ export class LbTableTie extends TableStage {
         ${
           isLooking
             ? html`<button class="mine primary" @click=${() => this.#return()}>${t('table.tie.return')}</button>`
-            : html`<span class="count small quiet">${t('table.tie.step', { step: Math.min(seen + 1, groups.length), steps: groups.length })}${this.#sayMinutes(tying)}</span>`
+            : html`${this.#renderAgain(tying)}<span class="count small quiet">${t('table.tie.step', { step: Math.min(seen + 1, groups.length), steps: groups.length })}${this.#sayMinutes(tying)}</span>`
         }
         <button class="help" aria-label=${t('table.aid')} title=${t('table.aid')} @click=${() => this.#aid()}>?</button>
       </div>
       <div class=${isLooking ? 'looking' : ''}>
-        ${this.#renderRest()}<p class="said" role="status">${isLooking ? html`<span class="small">${t('table.tie.looking')}: </span>` : ''}${said}</p>
+        ${this.#renderRest()}<p class="said" role="status">${isLooking ? html`<span class="small">${t('table.tie.looking')}: </span>` : ''}${this.#sayStep(tying)}</p>
       </div>
       <div class="sight">
         <button aria-label=${t('table.tie.behind')} title=${t('table.tie.behind')} ?disabled=${seen === 0} @click=${() => this.look(-1)}><span class="icon" aria-hidden="true">‹</span></button>
-        ${this.#renderDrawing(tying)}
+        ${this.#renderDrawing(tying)} ${this.#renderHitches(tying)}
         <button aria-label=${t('table.tie.ahead')} title=${t('table.tie.ahead')} ?disabled=${seen >= groups.length - 1} @click=${() => this.look(1)}><span class="icon" aria-hidden="true">›</span></button>
       </div>
       ${this.#renderAid(tying)}
@@ -286,6 +331,7 @@ export class LbTableTie extends TableStage {
           <button class="primary" @click=${() => this.#jump()}>${t('table.tie.askYes')}</button>
         </div>
       </dialog>
+      ${this.#renderCompare()}
     `;
   }
 
@@ -323,6 +369,41 @@ export class LbTableTie extends TableStage {
     }</dialog>`;
   }
 
+  #sayStep(tying: Tying): string {
+    const { groups, seen } = tying;
+    const group = groups[seen];
+    if (groups.length === 0) return t('table.tie.none');
+    if (group === undefined) return t('table.tie.done');
+    return sayGroup(this.board, group, tying.leftOf(seen), sightOf(this.keychain.view));
+  }
+
+  /** Until the second row is tied as well. Rule N90. */
+  #renderAgain(tying: Tying): TemplateResult | '' {
+    if (this.keychain.isCompared || tying.isLooking || !isAfterFirstRow(this.#rows, tying)) return '';
+    const compare = (): void => {
+      const { colours } = this.board.pattern;
+      this.comparing = Array.from(tying.hanging(tying.mine), (string) => colours[string]!);
+    };
+    return html`<button class="again" @click=${compare}>${t('table.mount.again')}</button>`;
+  }
+
+  #renderCompare(): TemplateResult | '' {
+    if (this.comparing === null) return '';
+    const close = (): void => {
+      this.comparing = null;
+    };
+    return html`<dialog class="compare" open aria-label=${t('table.mount.again')} @lb-hanging-same=${() => this.change({ isCompared: true })}>
+      <lb-hanging-strip
+        .must=${this.comparing}
+        .nameOf=${(colour: string) => this.nameOf(colour)}
+        .hexOf=${(colour: string) => this.hexOf(colour)}
+        .sameText=${t('table.mount.sameRow')}
+        .isHung=${isHung(this.board.piece)}
+      ></lb-hanging-strip>
+      <div class="line"><button class="primary" @click=${close}>${t('table.mount.againClose')}</button></div>
+    </dialog>`;
+  }
+
   #return(): void {
     this.tying?.return();
     this.requestUpdate();
@@ -337,6 +418,30 @@ export class LbTableTie extends TableStage {
     this.requestUpdate();
   }
 
+  /** The hand's move for the next knot. Rule N70. */
+  #renderHitches(tying: Tying): TemplateResult | '' {
+    const next = tying.groups[tying.seen] === undefined ? undefined : tying.leftOf(tying.seen)[0];
+    if (next === undefined) return html`<span class="hand"></span>`;
+    const { kind, knotting, carrier } = next;
+    const { colours } = this.board.pattern;
+    const sight = sightOf(this.keychain.view);
+    const [first, second] = hitchWays(kind);
+    const label = t('table.hitch.drawing', {
+      knot: stepWords().knots[kind],
+      first: t(`table.hitch.${sideSeen(first, sight)}`),
+      second: t(`table.hitch.${sideSeen(second, sight)}`),
+    });
+    const drawn = (isTall: boolean): TemplateResult =>
+      hitchDrawing(label, {
+        kind,
+        knotting: this.hexOf(colours[knotting]!),
+        carrier: this.hexOf(colours[carrier]!),
+        isTurned: sight.isTurned,
+        isTall,
+      });
+    return html`<div class="hand tall">${drawn(true)}</div><div class="hand flat">${drawn(false)}</div>`;
+  }
+
   #renderDrawing(tying: Tying): TemplateResult {
     const { pattern } = this.board;
     const { seen } = tying;
@@ -348,9 +453,15 @@ export class LbTableTie extends TableStage {
       for (const at of this.#rows.get(row) ?? [])
         knots.push({ step: tying.steps[at]!, isTied: isBefore(at) });
     const hanging = tying.hanging(seen);
+    const strings = pattern.colours.length;
+    const sight = sightOf(this.keychain.view);
     const colours = Array.from(hanging, (string) => this.nameOf(pattern.colours[string]!));
+    // Read out from the left as it is seen.
+    if (sight.isTurned) colours.reverse();
     return tieDrawing({
       label: `${t('table.tie.drawing')}. ${t('table.tie.hangs', { colours: colours.join(', ') })}`,
+      numberOf: (place) => placeSeen(place, strings, sight).number,
+      isTurned: sight.isTurned,
       hexes: pattern.colours.map((colour) => this.hexOf(colour)),
       knots,
       open,

@@ -2,6 +2,7 @@
 import { type Board, groupSteps, type StepGroup, type WorkStep } from '../../engine/index.ts';
 import { sayList, t } from '../text/index.ts';
 import { stepWords } from '../words/index.ts';
+import { placeSeen, type Sight, sideSeen, sightOf } from './views.ts';
 
 /** More stretches of one kind than this in a row are no sentence any more. */
 const MOST_STRETCHES = 4;
@@ -10,54 +11,69 @@ const MOST_PARTS = 3;
 
 /**
  * The sentence for what is left of a group.
- * @param left the knots of the group that are to be tied, one or more, in their order
- * Rule N20.
+ * @param left  the knots of the group that are to be tied, one or more, in their order
+ * @param sight from where strings are counted, and which side is which
+ * Rules N20 and N72.
  */
-export function sayGroup(board: Board, group: StepGroup, left: readonly WorkStep[]): string {
+export function sayGroup(
+  board: Board,
+  group: StepGroup,
+  left: readonly WorkStep[],
+  sight: Sight = sightOf('same'),
+): string {
   const [first] = left;
   if (first === undefined) throw new RangeError('a step without knots says nothing');
-  if (left.length === 1) return sayKnot(board, first);
+  if (left.length === 1) return sayKnot(board, first, sight);
   const isRun = left.every(({ knotting, kind }) => knotting === first.knotting && kind === first.kind);
   if (isRun)
     return t('table.say.run', {
-      string: nameString(board, first),
+      string: nameString(board, first, sight),
       knots: t(`table.knots.${first.kind}`, { count: left.length }),
-      way: isExchangeKind(first) ? t(first.kind === 'f' ? 'table.way.right' : 'table.way.left') : '',
+      way: isExchangeKind(first)
+        ? t(`table.way.${sideSeen(first.kind === 'f' ? 'right' : 'left', sight)}`)
+        : '',
     });
   const where = sayWhere(first);
   const isWhole = left.length === group.to - group.from;
   if (isWhole && group.mirrors !== null && group.side !== null)
-    return t('table.say.mirrored', { where, side: t(`table.side.${group.side}`), knots: sayKnots(left) });
+    return t('table.say.mirrored', { where, side: saySide(group.side, sight), knots: sayKnots(left) });
   if (group.side !== null)
     return t('table.say.half', {
       where,
-      side: t(`table.side.${group.side}`),
+      side: saySide(group.side, sight),
       knots: sayKnots(left),
-      way: sayWay(group),
+      way: sayWay(group, sight),
     });
   const parts = groupSteps(left, 'half-row', board.pattern.colours.length);
   if (group.heading === null && parts.length <= MOST_PARTS)
-    return t('table.say.parts', { where, parts: parts.map((part) => sayPart(part, left)).join('; ') });
-  return t('table.say.row', { where, knots: sayKnots(left), way: sayWay(group) });
+    return t('table.say.parts', { where, parts: parts.map((part) => sayPart(part, left, sight)).join('; ') });
+  return t('table.say.row', { where, knots: sayKnots(left), way: sayWay(group, sight) });
 }
 
 /** Half of a row, or its middle, as a part of a sentence. */
-function sayPart(part: StepGroup, steps: readonly WorkStep[]): string {
-  const side = t(`table.side.${part.side ?? 'middle'}`);
+function sayPart(part: StepGroup, steps: readonly WorkStep[], sight: Sight): string {
+  const side = saySide(part.side ?? 'middle', sight);
   if (part.mirrors !== null) return t('table.say.partMirrored', { side });
-  return t('table.say.part', { side, knots: sayKnots(steps.slice(part.from, part.to)), way: sayWay(part) });
+  return t('table.say.part', {
+    side,
+    knots: sayKnots(steps.slice(part.from, part.to)),
+    way: sayWay(part, sight),
+  });
 }
 
 /** By where its strings hang now, and their colours. */
-function sayKnot(board: Board, step: WorkStep): string {
+function sayKnot(board: Board, step: WorkStep, sight: Sight): string {
   const { ordinal, knots } = stepWords();
+  const strings = board.pattern.colours.length;
   const at = tiesFrom(step);
+  const { number, from } = placeSeen(at, strings, sight);
   return t('table.say.knot', {
     where: sayWhere(step),
     knot: knots[step.kind],
-    first: ordinal(at + 1),
+    first: ordinal(number),
+    from: t(`table.from.${from}`),
     colour: nameColour(board, step.knotting),
-    second: ordinal(2 * step.place + 2 - at),
+    second: ordinal(placeSeen(2 * step.place + 1 - at, strings, sight).number),
     other: nameColour(board, step.carrier),
   });
 }
@@ -74,11 +90,15 @@ function sayKnots(steps: readonly WorkStep[]): string {
   return sayList(stretches.map(({ kind, count }) => t(`table.knots.${kind}`, { count })));
 }
 
-function sayWay({ heading, side }: StepGroup): string {
+function sayWay({ heading, side }: StepGroup, sight: Sight): string {
   if (heading === null) return '';
   if (side === null || side === 'middle')
-    return t(heading === 'right' ? 'table.way.fromLeft' : 'table.way.fromRight');
+    return t(sideSeen(heading, sight) === 'right' ? 'table.way.fromLeft' : 'table.way.fromRight');
   return t(heading === side ? 'table.way.out' : 'table.way.in');
+}
+
+function saySide(side: NonNullable<StepGroup['side']>, sight: Sight): string {
+  return t(`table.side.${side === 'middle' ? side : sideSeen(side, sight)}`);
 }
 
 /** Where the row is that a knot lies in. */
@@ -105,9 +125,13 @@ function isExchangeKind({ kind }: WorkStep): boolean {
   return kind === 'f' || kind === 'b';
 }
 
-function nameString(board: Board, step: WorkStep): string {
-  const at = stepWords().ordinal(tiesFrom(step) + 1);
-  return t('table.string', { colour: nameColour(board, step.knotting), at });
+function nameString(board: Board, step: WorkStep, sight: Sight): string {
+  const { number, from } = placeSeen(tiesFrom(step), board.pattern.colours.length, sight);
+  return t('table.stringSeen', {
+    colour: nameColour(board, step.knotting),
+    at: stepWords().ordinal(number),
+    from: t(`table.from.${from}`),
+  });
 }
 
 /** What the colour of a string is called, or its value where it has no name. */

@@ -17,6 +17,10 @@ export interface TieScene {
   readonly open: readonly WorkStep[];
   /** The strings, left to right, as they hang before the step. */
   readonly hanging: ArrayLike<number>;
+  /** Number that a place has for the maker; default from the left, from 1. */
+  readonly numberOf?: (place: number) => number;
+  /** Whether it is seen by who sits opposite: turned by half, numbers upright. */
+  readonly isTurned?: boolean;
 }
 
 const UNIT = 10;
@@ -59,8 +63,16 @@ const MOVES: Readonly<Record<WorkStep['kind'], string>> = {
   bf: 'M4.4 -2H-1.6a2 2 0 0 0 0 4H3.4M1 -.4 4 2 1 4.4',
 };
 
-/** O(knots + strings). Rule N25. */
-export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): TemplateResult {
+/** O(knots + strings). Rules N25 and N72. */
+export function tieDrawing({
+  label,
+  hexes,
+  knots,
+  open,
+  hanging,
+  numberOf = (place) => place + 1,
+  isTurned = false,
+}: TieScene): TemplateResult {
   const strings = hexes.length;
   const [first, last] = placesInSight(strings, open);
   const isIn = ({ place }: WorkStep): boolean => place >= first - 1 && place <= last;
@@ -88,7 +100,7 @@ export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): Te
     return svg`<g class=${isLifted ? 'lifted' : 'resting'}>
       <path d=${path} stroke="var(--lb-line-strong)" stroke-width=${isLifted ? 6.4 : 3.6} />
       <path class="cord" d=${path} stroke=${hexes[own]!} stroke-width=${isLifted ? 5 : 2.6} />
-      ${isNumbered(place) ? svg`<text x=${x(place)} y=${end + 9} text-anchor="middle" font-size="7">${place + 1}</text>` : nothing}
+      ${isNumbered(place) ? svg`<text x=${x(place)} y=${end + 6.5} text-anchor="middle" dominant-baseline="central" font-size="7" transform=${isTurned ? `rotate(180 ${x(place)} ${end + 6.5})` : nothing}>${numberOf(place)}</text>` : nothing}
     </g>`;
   };
   const at = ({ place, row }: WorkStep): string => `translate(${x(place) + UNIT / 2} ${y(row)})`;
@@ -96,7 +108,8 @@ export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): Te
   const rest = places.filter((place) => !lifted.has(hanging[place]!));
   const isOpen = new Set(open);
   const width = (last - first + 1) * UNIT;
-  return html`<svg class="tying" viewBox="-2 0 ${width + 4} ${bandEnd + HANG + 12}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round">
+  const height = bandEnd + HANG + 12;
+  return html`<svg class="tying" viewBox="-2 0 ${width + 4} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${isTurned ? `rotate(180 ${width / 2} ${height / 2})` : nothing}>
     ${rest.map(string)}
     ${shown
       .filter(({ step }) => !isOpen.has(step))
@@ -113,5 +126,5 @@ export function tieDrawing({ label, hexes, knots, open, hanging }: TieScene): Te
           <path class="cord" d=${MOVES[step.kind]} stroke=${hexes[step.knotting]!} stroke-width="2.2" />
         </g>`,
     )}
-  </svg>`;
+  </g></svg>`;
 }

@@ -168,3 +168,16 @@ export class Tying {
     this.#seen = null;
   }
 }
+
+/**
+ * Whether all of the first row is tied, and not yet all of the second.
+ * @param rows indices of steps, by row
+ */
+export function isAfterFirstRow(
+  rows: ReadonlyMap<number, readonly number[]>,
+  { steps, tied }: Pick<Tying, 'steps' | 'tied'>,
+): boolean {
+  const [first, second] = [...rows.keys()].sort((a, b) => a - b);
+  const isTied = (row: number): boolean => rows.get(row)!.every((at) => tied.has(stepKey(steps[at]!)));
+  return first !== undefined && isTied(first) && (second === undefined || !isTied(second));
+}

@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { type Board, cutListOf, planBoard } from '../../../engine/index.ts';
-import { barsOf, compareHanging, cordsOf, mountMoves } from '../../../web/table/cords.ts';
+import {
+  barsOf,
+  compareHanging,
+  cordsOf,
+  foldedInMiddle,
+  middleWaste,
+  mountMoves,
+} from '../../../web/table/cords.ts';
 import { LOPSIDED, readBoard } from '../../support/own-board.ts';
 
 const BOARD = readBoard({ ...LOPSIDED, strings: ['a', 'b', 'c', 'c', 'b', 'a'] });
@@ -29,6 +36,31 @@ describe('the cords of a keychain', () => {
     expect(
       cords.slice(list.folds.length).map(({ left, right, foldAtMm }) => [left, right, foldAtMm]),
     ).toEqual(list.singles.map(({ place, shortMm }) => [place, null, shortMm]));
+  });
+});
+
+describe('all folded in the middle', () => {
+  it('[N88] each end is as long as the longer one was, at least as long as it needs to be, and the thread it takes more is said', () => {
+    const cords = cordsOf(LIST);
+    const middle = foldedInMiddle(cords);
+    for (const [at, { cutMm, foldAtMm, longer, left }] of middle.entries()) {
+      const { needMm } = LIST.folds.find((fold) => fold.left === left)!;
+      const before = cords[at]!;
+      expect([2 * foldAtMm, longer]).toEqual([cutMm, null]);
+      expect(foldAtMm).toBe(Math.max(before.foldAtMm, before.cutMm - before.foldAtMm));
+      expect(foldAtMm).toBeGreaterThanOrEqual(Math.max(...needMm));
+    }
+    const sum = (list: typeof cords) => list.reduce((all, { cutMm }) => all + cutMm, 0);
+    expect(middleWaste(cords)).toBe(sum(middle) - sum(cords));
+    expect(middleWaste(cords)).toBeGreaterThan(0);
+    expect(foldedInMiddle(middle)).toEqual(middle);
+  });
+
+  it('[N88] a cord with one long end stays as it is', () => {
+    const odd = readBoard({ ...LOPSIDED, strings: ['a', 'b', 'b', 'b', 'a', 'c'] });
+    const singles = cordsOf(cutListOf(odd, planBoard(odd))).filter(({ right }) => right === null);
+    expect(singles.length).toBeGreaterThan(0);
+    expect(foldedInMiddle(singles)).toEqual(singles);
   });
 });
 

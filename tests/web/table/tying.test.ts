@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type StepSize, stepKey, type WorkStep, workOrder } from '../../../engine/index.ts';
-import { Tying } from '../../../web/table/tying.ts';
+import { isAfterFirstRow, Tying } from '../../../web/table/tying.ts';
 import { LOPSIDED, readBoard } from '../../support/own-board.ts';
 
 const BOARD = readBoard({ ...LOPSIDED, piece: { repeats: 2 } });
@@ -128,5 +128,22 @@ describe('tying in steps', () => {
       expect([...tying.hanging(index)], `step ${index}`).toEqual(plain(ROWS.slice(0, index)));
     const isBefore = tying.isBefore(2);
     expect(ROWS.map((_, at) => isBefore(at)).lastIndexOf(true)).toBe(1);
+  });
+});
+
+describe('after the first row', () => {
+  it('[N90] it is time to compare from its last knot until the last one of the second row, in any order', () => {
+    for (const method of ['rows', 'segments'] as const) {
+      const steps = orderOf(method);
+      const rows = new Map<number, number[]>();
+      for (const [at, { row }] of steps.entries()) rows.set(row, [...(rows.get(row) ?? []), at]);
+      const tying = begin('knot', new Set(), steps);
+      for (let done = 0; done <= steps.length; done++) {
+        const isTied = (row: number): boolean => Math.max(...rows.get(row)!) < done;
+        expect(isAfterFirstRow(rows, tying), `${method} ${done}`).toBe(isTied(0) && !isTied(1));
+        tying.on();
+      }
+      expect(isAfterFirstRow(new Map(), tying)).toBe(false);
+    }
   });
 });

@@ -113,4 +113,6 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'card.metal': 'Der Ring kann Nickel enthalten: fern von Haut halten, die darauf reagiert.',
   'card.madeBy': 'Gemacht von',
   'card.forWhom': 'Für',
+  'whole.keychains':
+    'Auch {count} {count:Anhänger/Anhänger} davon vergessen, auf diesem Gerät angefangen. Sonst geht es mit {count:ihm/ihnen} weiter unter {address}',
 };

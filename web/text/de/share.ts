@@ -39,3 +39,5 @@ export const deShare: Readonly<Record<keyof typeof enShare, string>> = {
   'links.unknown': 'Der Server ist nicht zu erreichen, also lässt sich nicht erfragen, was du hier darfst.',
   'links.untilYou': 'Dein Link endet nach dem {date}.',
 };
+
+export { deHandOver } from './hand-over.ts';

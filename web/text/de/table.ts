@@ -123,7 +123,7 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
   'table.where.leadIn': 'Vorlauf, Reihe {row}',
   'table.where.end': 'Ende, Reihe {row}',
   'table.string': '{colour}, {at} von links',
-  'table.say.knot': '{where}: {knot}, der {first} Strang von links ({colour}) über den {second} ({other}).',
+  'table.say.knot': '{where}: {knot}, der {first} Strang {from} ({colour}) über den {second} ({other}).',
   'table.say.run': '{string}: {knots}{way}.',
   'table.say.half': '{where}, {side}: {knots}{way}.',
   'table.say.mirrored': '{where}, {side}: dasselbe gespiegelt, {knots}.',
@@ -134,3 +134,4 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
 };
 
 export { deTableAid } from './table-aid.ts';
+export { deTableHands } from './table-hands.ts';

@@ -5,6 +5,7 @@ import type { enBegin } from './begin.ts';
 import type { enCommon } from './common.ts';
 import type { enCompare } from './compare.ts';
 import { enFirst } from './first.ts';
+import type { enHandOver } from './hand-over.ts';
 import type { enHelp } from './help.ts';
 import type { enNotices } from './notices.ts';
 import type { enPanelsInside } from './panels-inside.ts';
@@ -17,6 +18,7 @@ import type { enSheets } from './sheets.ts';
 import type { enStart } from './start.ts';
 import type { enTable } from './table.ts';
 import type { enTableAid } from './table-aid.ts';
+import type { enTableHands } from './table-hands.ts';
 import type { enTalk } from './talk.ts';
 import type { enUndo } from './undo.ts';
 import type { enVersions } from './versions.ts';
@@ -56,6 +58,7 @@ export type TextKey =
   | keyof typeof enBegin
   | keyof typeof enCommon
   | keyof typeof enCompare
+  | keyof typeof enHandOver
   | keyof typeof enHelp
   | keyof typeof enNotices
   | keyof typeof enPanelsInside
@@ -68,6 +71,7 @@ export type TextKey =
   | keyof typeof enStart
   | keyof typeof enTable
   | keyof typeof enTableAid
+  | keyof typeof enTableHands
   | keyof typeof enTalk
   | keyof typeof enUndo
   | keyof typeof enVersions

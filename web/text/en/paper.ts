@@ -111,4 +111,6 @@ export const enPaper = {
   'card.metal': 'The ring may contain nickel: keep it off skin that reacts to it.',
   'card.madeBy': 'Made by',
   'card.forWhom': 'For',
+  'whole.keychains':
+    'Forget the {count} {count:keychain/keychains} of it that {count:is/are} under way on this device as well. Else one goes on with {count:it/them} at {address}',
 } as const;

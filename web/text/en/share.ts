@@ -36,3 +36,5 @@ export const enShare = {
   'links.unknown': 'The server cannot be reached, so what you may do here cannot be asked.',
   'links.untilYou': 'Your link runs out after {date}.',
 } as const;
+
+export { enHandOver } from './hand-over.ts';

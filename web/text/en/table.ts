@@ -117,8 +117,7 @@ export const enTable = {
   'table.where.leadIn': 'Lead-in, row {row}',
   'table.where.end': 'End, row {row}',
   'table.string': '{colour}, {at} from the left',
-  'table.say.knot':
-    '{where}: {knot}, the {first} string from the left ({colour}) over the {second} ({other}).',
+  'table.say.knot': '{where}: {knot}, the {first} string {from} ({colour}) over the {second} ({other}).',
   'table.say.run': '{string}: {knots}{way}.',
   'table.say.half': '{where}, {side}: {knots}{way}.',
   'table.say.mirrored': '{where}, {side}: the same mirrored, {knots}.',
@@ -129,3 +128,4 @@ export const enTable = {
 } as const;
 
 export { enTableAid } from './table-aid.ts';
+export { enTableHands } from './table-hands.ts';
