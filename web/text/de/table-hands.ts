@@ -29,8 +29,8 @@ export const deTableHands: Readonly<Record<keyof typeof enTableHands, string>> =
   'table.changedKnot': 'Reihe {row}, Knoten {knot}',
   'table.changedKnotOf': 'Rapport {repeat}, Reihe {row}, Knoten {knot}',
   'table.changedMore': '{count} weitere',
-  'table.cut.longer.left': 'Dieses Ende ist das längere: markiere es.',
-  'table.cut.longer.right': 'Das andere Ende ist das längere: markiere es.',
+  'table.cut.longer.left': 'Der linke Strang ist der längere: markiere ihn.',
+  'table.cut.longer.right': 'Der rechte Strang ist der längere: markiere ihn.',
   'table.cut.allMiddle': 'Alle in der Mitte falten: braucht {more} mehr Garn',
   'table.measure.heading': 'Ein eigenes Maß',
   'table.measure.why': 'Etwas zur Hand, an dem du das Garn entlanglegst. Es steht dann neben jeder Länge.',
@@ -45,10 +45,10 @@ export const deTableHands: Readonly<Record<keyof typeof enTableHands, string>> =
   'table.mount.again': 'Noch einmal vergleichen',
   'table.mount.againClose': 'Weiterknüpfen',
   'table.back.neat': 'So muss deine Rückseite aussehen: glatt.',
-  'table.back.notSo': 'Nicht so: Ein Stück liegt quer über dem Ende eines anderen, ein Querfaden.',
+  'table.back.notSo': 'Nicht so: Ein Faden liegt quer über einem Strang eines anderen, ein Querfaden.',
   'table.back.floats':
     'Deine Rückseite hat {count} {count:Querfaden/Querfäden}, markiert: {count:er gehört/sie gehören} dahin.',
-  'table.back.elseNeat': 'Zum Vergleich eine glatte Rückseite: Kein Stück liegt quer über einem Ende.',
+  'table.back.elseNeat': 'Zum Vergleich eine glatte Rückseite: ohne Querfaden.',
   'table.feedback': 'Während du knüpfst',
   'table.feedback.aloud': 'Schritte vorlesen',
   'table.feedback.noVoice':

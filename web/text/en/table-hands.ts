@@ -27,8 +27,8 @@ export const enTableHands = {
   'table.changedKnot': 'row {row}, knot {knot}',
   'table.changedKnotOf': 'repeat {repeat}, row {row}, knot {knot}',
   'table.changedMore': '{count} more',
-  'table.cut.longer.left': 'That end is the longer one: mark it.',
-  'table.cut.longer.right': 'The other end is the longer one: mark it.',
+  'table.cut.longer.left': 'The left string is the longer one: mark it.',
+  'table.cut.longer.right': 'The right string is the longer one: mark it.',
   'table.cut.allMiddle': 'Fold all in the middle: takes {more} more thread',
   'table.measure.heading': 'A measure of my own',
   'table.measure.why': 'Something at hand that you lay the thread along. It is said beside each length.',
@@ -43,10 +43,10 @@ export const enTableHands = {
   'table.mount.again': 'Compare once more',
   'table.mount.againClose': 'Go on tying',
   'table.back.neat': 'Your back must look so: neat.',
-  'table.back.notSo': 'Not so: a piece lies across another cord’s end, a float.',
+  'table.back.notSo': 'Not so: one cord lies across a string of another, a float.',
   'table.back.floats':
     'Your back has {count} {count:float/floats}, marked: {count:it belongs/they belong} there.',
-  'table.back.elseNeat': 'A neat back, to compare: no piece lies across an end.',
+  'table.back.elseNeat': 'A neat back, to compare: without a float.',
   'table.feedback': 'While you tie',
   'table.feedback.aloud': 'Read the steps aloud',
   'table.feedback.noVoice':
