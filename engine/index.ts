@@ -182,6 +182,17 @@ export {
 } from './set/index.ts';
 export { mend, solvePicture } from './solve/index.ts';
 export {
+  type BeginningKind,
+  beginBoard,
+  boardsFromDrawer,
+  choicesOf,
+  fitShape,
+  groupColourways,
+  lessonBoards,
+  moreLike,
+  tallyOf,
+} from './start/index.ts';
+export {
   type FriezeSymmetries,
   mirrorBreaks,
   type NearSymmetry,
