@@ -182,14 +182,19 @@ export {
 } from './set/index.ts';
 export { mend, solvePicture } from './solve/index.ts';
 export {
+  BEGINNING_KINDS,
   type BeginningKind,
   beginBoard,
   boardsFromDrawer,
   choicesOf,
+  type DrawerThread,
   fitShape,
   groupColourways,
   lessonBoards,
   moreLike,
+  type Shape,
+  type StartDifference,
+  type Tally,
   tallyOf,
 } from './start/index.ts';
 export {

@@ -35,8 +35,20 @@ export const PARTS = {
     texts: ['compare'],
     elements: ['lb-proposal-bar'],
   },
+  begin: {
+    file: () => import('./start/lb-begin.ts'),
+    texts: ['figures'],
+    elements: ['lb-begin'],
+    needs: ['band-picture'],
+  },
+  beginnings: {
+    file: () => import('./start/lb-beginnings.ts'),
+    texts: ['figures'],
+    elements: ['lb-start-card', 'lb-beginnings'],
+    needs: ['keychain'],
+  },
   'first-steps': {
-    file: () => import('./pages/lb-first-steps.ts'),
+    file: () => import('./start/lb-first-steps.ts'),
     texts: ['help'],
     elements: ['lb-first-steps'],
   },
@@ -73,6 +85,7 @@ export const PARTS = {
   lit: { file: () => import('./board/draw-lit.ts') },
   paths: { file: () => import('./board/draw-paths.ts') },
   'band-picture': { file: () => import('./board/lb-band-picture.ts'), elements: ['lb-band-picture'] },
+  keychain: { file: () => import('./board/lb-keychain.ts'), elements: ['lb-keychain'] },
   'colourway-look': { file: () => import('./pages/colourway-look.ts'), texts: ['panels'] },
 
   // Panels
@@ -207,8 +220,8 @@ export const PARTS = {
   'page-set': {
     file: () => import('./set/lb-set-page.ts'),
     texts: ['set', 'price', 'panels'],
-    elements: ['lb-keychain', 'lb-set-colours', 'lb-set-editor', 'lb-set-shopping', 'lb-set-page'],
-    needs: ['writing'],
+    elements: ['lb-set-colours', 'lb-set-editor', 'lb-set-shopping', 'lb-set-page'],
+    needs: ['writing', 'keychain'],
   },
 } as const satisfies PartManifest & PanelParts;
 

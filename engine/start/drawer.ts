@@ -6,7 +6,7 @@ import { drawsFrom, shuffled } from './draws.ts';
 import { BEGINNING_KINDS, fitShape, type Shape } from './shape.ts';
 
 /** A thread at home: in one piece, or in pieces of which each is long enough for what is cut of it. */
-interface DrawerThread {
+export interface DrawerThread {
   readonly name: string;
   readonly hex: string;
   readonly haveMm: number;

@@ -52,7 +52,10 @@ export function groupColourways(
     const isOwn = taken.every((other) => other.some((lab, i) => isTold(lab, labs[i]!)));
     if (chosen.length < ids.length || !isOwn) continue;
     taken.push(labs);
-    const colours = ids.map((id, i) => ({ id, ...chosen[i]!.thread }));
+    const colours = ids.map((id, i) => {
+      const { name, hex } = chosen[i]!.thread;
+      return { id, name, hex };
+    });
     ways.push({ id: `group-${ways.length + 1}`, name: nameOf(ways.length + 1), colours });
   }
   return ways;

@@ -5,7 +5,7 @@ import type { Board } from '../pattern/index.ts';
 import { workOrder } from '../work/index.ts';
 
 /** What a board comes to; lengths in mm. */
-interface Tally {
+export interface Tally {
   /** Whether its order mounts without a crossing; what it takes else stands in `crossings`. */
   readonly isNeat: boolean;
   readonly crossings: number;

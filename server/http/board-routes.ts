@@ -40,7 +40,8 @@ export function boardRoutes(deps: BoardRoutesDeps): Hono {
 
   app.get('/boards/:id', async (c) => {
     const { record, pass } = await admit(c, 'design');
-    return c.json({ ...(await boards.summary(record)), role: pass.role, canWrite: pass.canWrite });
+    const { createdAt } = record;
+    return c.json({ ...(await boards.summary(record)), createdAt, role: pass.role, canWrite: pass.canWrite });
   });
 
   app.get('/boards/:id/sight', async (c) => {

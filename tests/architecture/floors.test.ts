@@ -17,6 +17,7 @@ const FLOORS: readonly (readonly string[])[] = [
     'visit',
     'compare',
     'set',
+    'start',
     'table',
     'versions',
     'proposals',

@@ -7,6 +7,7 @@ import { Consumer, Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
 import { type PageHandles, pageHandles } from '../talk/index.ts';
 import { spoken, t } from '../text/index.ts';
+import { sayTitle } from '../words/index.ts';
 import { LoadBoardEvent } from './load-board-event.ts';
 import { heightAt, MAX_SIDE_PX, type Pictured, pictureOf, pngOf } from './picture-file.ts';
 import { type ReadBoard, readBoardOf, readBoardText } from './read-board.ts';
@@ -111,7 +112,7 @@ export class LbInOut extends LitElement {
     this.problem = '';
     this.brought = null;
     const take = (): void => {
-      this.boardTitle = this.#board.title;
+      this.boardTitle = sayTitle(this.#board);
     };
     this.#subscriptions.keep(this.#page.session.design.subscribe(take));
     take();
@@ -233,7 +234,7 @@ export class LbInOut extends LitElement {
   }
 
   #title(): string {
-    return this.#board.title || t('board.untitled');
+    return sayTitle(this.#board);
   }
 
   #save(ending: string, content: Blob): void {

@@ -55,6 +55,7 @@ export class LbWholeBoard extends LitElement {
   ];
 
   @property({ attribute: false }) boardId = '';
+  /** As the page shows it; what has to be typed. */
   @property({ attribute: false }) boardTitle = '';
   /** Who is at the board. */
   @property({ attribute: false }) people!: Subject<readonly PersonHere[]>;
@@ -88,11 +89,6 @@ export class LbWholeBoard extends LitElement {
     take(this.people.value);
   }
 
-  /** What has to be typed: the title as the page shows it. */
-  get #name(): string {
-    return this.boardTitle.trim() || t('board.untitled');
-  }
-
   protected override render(): TemplateResult {
     return html`<h3 id="whole">${t('whole.heading')}</h3>
       <p class="quiet small" id="all-hint">${t('whole.allHint')}</p>
@@ -106,13 +102,13 @@ export class LbWholeBoard extends LitElement {
   }
 
   #renderAsking(): TemplateResult {
-    const isRight = this.typed.trim() === this.#name;
+    const isRight = this.typed.trim() === this.boardTitle.trim();
     return html`<form @submit=${this.#onDelete} aria-labelledby="sure">
       <p id="sure"><b>${t('whole.sure')}</b></p>
       <p class="small">${t('whole.sureHint')}</p>
       <p class=${this.others.length === 0 ? 'small' : 'small warn'} role="status">${this.others.length === 0 ? t('whole.nobody') : t('whole.here', { names: sayList(this.others) })}</p>
       ${this.#renderKeychains()}
-      <label>${t('whole.type', { title: this.#name })}
+      <label>${t('whole.type', { title: this.boardTitle })}
         <input autocomplete="off" spellcheck="false" .value=${this.typed} @input=${this.#onType} />
       </label>
       <div class="actions">
@@ -175,7 +171,7 @@ export class LbWholeBoard extends LitElement {
 
   readonly #onDelete = (event: SubmitEvent): void => {
     event.preventDefault();
-    if (this.typed.trim() !== this.#name) return;
+    if (this.typed.trim() !== this.boardTitle.trim()) return;
     void this.#try(async () => {
       const isToForget =
         this.renderRoot.querySelector<HTMLInputElement>('[name=keychains]')?.checked === true;

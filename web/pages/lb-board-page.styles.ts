@@ -154,8 +154,7 @@ export const boardPageStyles = css`
       display: contents;
     }
     /* One thing at a time lies over the board's lower edge. */
-    lb-board:has(.notice, lb-name-box) + aside lb-first-steps,
-    lb-first-steps:has(~ lb-panels:not([sheet='closed'])) {
+    lb-board:has(.notice, lb-name-box) lb-begin {
       display: none;
     }
   }

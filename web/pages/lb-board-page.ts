@@ -45,11 +45,10 @@ import {
   undoButtons,
   visitNotices,
 } from '../visit/index.ts';
-import { sayError } from '../words/index.ts';
+import { sayError, sayTitle } from '../words/index.ts';
 import { AfterFrame } from './after-frame.ts';
 import type { ColourwayLook } from './colourway-look.ts';
 import type { DemoCopy } from './demo-copy.ts';
-import { hasFirstSteps } from './first-visit.ts';
 import { boardPageStyles } from './lb-board-page.styles.ts';
 import type { BoardWays } from './page-commands.ts';
 
@@ -60,7 +59,6 @@ export class LbBoardPage extends LitElement {
   static override styles = [controls, boardHeaderStyles, boardPageStyles, emptyStateStyles];
 
   @property({ attribute: false }) boardId = '';
-  @state() private hasFirstSteps = false;
   /** Id of whom this person follows; null = nobody. */
   @state() private following: string | null = null;
   /** What whom one follows is called now. */
@@ -148,14 +146,13 @@ export class LbBoardPage extends LitElement {
       );
     const { board } = session.design.snapshot;
     const { dressed } = this;
-    document.title = `${board.title || t('board.untitled')} · ${t('app.name')}`;
+    document.title = `${sayTitle(board)} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session)}
       <lb-lost-notice .session=${session}></lb-lost-notice>
       <main @lb-sheet=${this.#onSheet} @lb-refused=${this.#onRefused} @lb-light=${this.#onLight} @lb-colour=${this.#onColour} @lb-point=${this.#onPoint} @lb-textures=${this.#onTextures} @lb-dress=${(event: DressEvent) => this.#dress(event.colourway)}>
-        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}${this.#renderNotices()}${this.#renderAsk(session)}</lb-board>
+        <lb-board @wheel=${this.#onOwnWay} @pointerdown=${this.#onOwnWay} @keydown=${this.#onOwnWay} .session=${session} .dressed=${dressed?.design ?? null} .lit=${this.#lit} .talk=${this.talk?.desk.here ?? null}>${this.talk?.pins() ?? ''}${savedStrip(session, 'strip')}${this.#renderNotices()}${this.#renderAsk(session)}<lb-begin slot="ask"></lb-begin></lb-board>
         <aside>
-          ${this.hasFirstSteps && dressed === null ? html`<lb-first-steps @lb-first-end=${this.#onFirstEnd}></lb-first-steps>` : ''}
           <lb-panels></lb-panels>
         </aside>
       </main>
@@ -176,9 +173,10 @@ export class LbBoardPage extends LitElement {
 
   #renderHeader(session: BoardSession): TemplateResult {
     const { design } = session;
+    const name = sayTitle(design.snapshot.board);
     return html`<header>
       <a class="button" href="/" @click=${this.#onHome} aria-label=${t('board.back')} title=${t('board.back')}>${pageIcon('back')}</a>
-      <lb-text-field class="title" afloat .design=${design} .place=${TITLE} .label=${t('board.title')} .placeholder=${t('board.untitled')} ?disabled=${!session.canEdit}>${design.snapshot.board.title || t('board.untitled')}</lb-text-field>
+      <lb-text-field class="title" afloat .design=${design} .place=${TITLE} .label=${t('board.title')} .placeholder=${name} ?disabled=${!session.canEdit}>${name}</lb-text-field>
       ${savedSign(signOf(session), session.closeReason)}
       <lb-people .people=${session.people} .left=${session.left} .following=${this.following} @lb-follow=${this.#onFollow} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">
@@ -244,14 +242,7 @@ export class LbBoardPage extends LitElement {
     // Without first steps, proposals and talk the board is as good, and comes sooner.
     void whenSeen().then(() => {
       if (session !== this.session) return;
-      if (canEdit && hasFirstSteps())
-        void usePart(
-          'first-steps',
-          () => {
-            this.hasFirstSteps = true;
-          },
-          true,
-        );
+      if (canEdit) void usePart('begin', () => {}, true);
       if (standing !== null && !isDemo) void usePart('proposals', () => {}, true);
       void this.#openTalk(session);
     });
@@ -467,10 +458,6 @@ export class LbBoardPage extends LitElement {
 
   readonly #onTextures = (event: TexturesEvent): void => {
     this.#useTextures(event.textures);
-  };
-
-  readonly #onFirstEnd = (): void => {
-    this.hasFirstSteps = false;
   };
 
   readonly #onColour = ({ colour }: ColourChosenEvent): void => {

@@ -5,6 +5,7 @@ import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { countKeychains, forgetKeychains } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
+import { sayTitle } from '../words/index.ts';
 import { type BoardVisit, goTo } from '../visit/index.ts';
 
 type LeftCopy = BoardVisit['left'][number];
@@ -32,7 +33,7 @@ export class LbLeftCopies extends LitElement {
   protected override render(): readonly TemplateResult[] {
     return this.left.map((copy) => {
       const save = (): unknown => usePart('save-file', ({ saveBoardFile }) => saveBoardFile(copy.board));
-      return html`<p>${t('gone.left', { title: copy.board.title || t('board.untitled') })}</p>
+      return html`<p>${t('gone.left', { title: sayTitle(copy.board) })}</p>
         <button class="primary" @click=${save}>${t('gone.save')}</button>
         ${copy === this.asked ? this.#renderAsk(copy) : html`<button @click=${() => this.#onForget(copy)}>${t('gone.forget')}</button>`}`;
     });

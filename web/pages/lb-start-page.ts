@@ -1,5 +1,5 @@
 /** Where everybody begins: demo boards, a new board, a file. */
-import { css, html, LitElement, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
+import { html, LitElement, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import type { Role } from '../../engine/document/index.ts';
 import {
@@ -12,19 +12,35 @@ import {
 } from '../../engine/index.ts';
 import { languageChoice } from '../fields/index.ts';
 import { FileDrop } from '../files/index.ts';
-import { usePart } from '../parts/index.ts';
+import { Subject } from '../context/index.ts';
+import { fetchMeanwhile, usePart } from '../parts/index.ts';
+import type { MakeBoardsEvent } from '../start/index.ts';
 import { controls } from '../styles/index.ts';
 import {
   ApiError,
   type BoardSummary,
   createBoard,
+  fetchBoard,
   fetchBoardFile,
   fetchDemos,
   fetchOwnBoards,
 } from '../sync/index.ts';
-import { spoken, t } from '../text/index.ts';
+import { currentLanguage, spoken, t } from '../text/index.ts';
 import { goTo, isForThisTab } from '../visit/index.ts';
-import { explain, sayServerError } from '../words/index.ts';
+import { explain, sayServerError, sayTitle } from '../words/index.ts';
+import { startPageStyles } from './lb-start-page.styles.ts';
+
+/** A board of this browser. */
+interface OwnBoard {
+  readonly id: string;
+  readonly role: Role;
+  readonly board: Board;
+  /** In ms since 1970; undefined where an older server does not say. */
+  readonly createdAt: number | undefined;
+}
+
+/** Nobody is watched from here. */
+const NOBODY = new Subject<readonly never[]>([]);
 
 /** A band of lozenges along the upper edge, in the colours of the demo boards' threads. */
 function ribbon(): TemplateResult {
@@ -43,147 +59,15 @@ function ribbon(): TemplateResult {
 
 @spoken
 export class LbStartPage extends LitElement {
-  static override styles = [
-    controls,
-    css`
-      :host {
-        display: block;
-        max-width: 1100px;
-        margin: 0 auto;
-        padding: var(--lb-space-6) var(--lb-space-4);
-      }
-      header {
-        display: flex;
-        flex-wrap: wrap;
-        justify-content: space-between;
-        align-items: start;
-        gap: var(--lb-space-4);
-        margin-block-end: var(--lb-space-6);
-      }
-      nav {
-        display: flex;
-        flex-wrap: wrap;
-        gap: var(--lb-space-2);
-      }
-      header p {
-        font-size: var(--lb-size-lead);
-        margin-block-start: var(--lb-space-2);
-        max-width: 46ch;
-      }
-      .columns {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) 300px;
-        gap: var(--lb-space-6);
-        align-items: start;
-      }
-      /* Making a board comes first, also where all stands below each other. */
-      .boards {
-        grid-area: 1 / 1;
-        min-width: 0;
-      }
-      .cards {
-        display: grid;
-        grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));
-        gap: var(--lb-space-4);
-        margin-block-start: var(--lb-space-4);
-        padding: 0;
-        list-style: none;
-      }
-      .card {
-        display: flex;
-        flex-direction: column;
-        gap: var(--lb-space-2);
-        padding: var(--lb-space-3);
-        border: 1px solid var(--lb-line);
-        border-radius: var(--lb-radius);
-        background: var(--lb-surface);
-        color: inherit;
-        text-decoration: none;
-        height: 100%;
-      }
-      .card:hover {
-        border-color: var(--lb-line-strong);
-        box-shadow: var(--lb-shadow);
-      }
-      .card b {
-        font-weight: 650;
-        line-height: 1.25;
-      }
-      lb-band-picture {
-        height: 150px;
-      }
-      section {
-        margin-block-end: var(--lb-space-5);
-      }
-      .panel {
-        padding: var(--lb-space-4);
-        border: 1px solid var(--lb-line);
-        border-radius: var(--lb-radius);
-        background: var(--lb-surface);
-        display: grid;
-        gap: var(--lb-space-3);
-      }
-      .pair {
-        display: grid;
-        grid-template-columns: 1fr 1fr;
-        gap: var(--lb-space-3);
-      }
-      label {
-        display: grid;
-        gap: var(--lb-space-1);
-        font-weight: 600;
-      }
-      input[type='number'] {
-        width: 100%;
-      }
-      .file {
-        position: relative;
-        justify-self: start;
-      }
-      .file:focus-within {
-        outline: 3px solid var(--lb-accent);
-        outline-offset: 2px;
-      }
-      .ribbon {
-        position: absolute;
-        inset: 0 0 auto;
-        height: 20px;
-        overflow: hidden;
-      }
-      summary {
-        min-height: var(--lb-target);
-        line-height: var(--lb-target);
-        cursor: pointer;
-        font-weight: 600;
-      }
-      details[open] {
-        display: grid;
-        gap: var(--lb-space-2);
-      }
-      textarea {
-        font: 0.875rem / 1.4 ui-monospace, monospace;
-      }
-      @media (max-width: 760px) {
-        :host {
-          padding-block: var(--lb-space-5);
-        }
-        .columns {
-          grid-template-columns: minmax(0, 1fr);
-        }
-        .boards {
-          grid-area: auto;
-        }
-        .cards {
-          grid-template-columns: repeat(auto-fill, minmax(140px, 1fr));
-        }
-      }
-    `,
-  ];
+  static override styles = [controls, startPageStyles];
 
   @state() private demos: readonly BoardSummary[] | null = null;
   @state() private pictures: ReadonlyMap<string, unknown> = new Map();
   /** Boards of this browser, as they come in. */
-  @state() private own: readonly { readonly id: string; readonly role: Role; readonly board: Board }[] = [];
+  @state() private own: readonly OwnBoard[] = [];
+  /** The one that is asked about as a whole; empty = none. */
+  @state() private asked = '';
+  @state() private strings = 12;
   @state() private failure = '';
   /** Shown where the boards of this browser would be. */
   @state() private ownFailure = '';
@@ -202,6 +86,7 @@ export class LbStartPage extends LitElement {
     document.title = t('app.name');
     void this.#load();
     void this.#loadOwn();
+    void fetchMeanwhile('beginnings');
   }
 
   protected override render(): TemplateResult {
@@ -216,12 +101,12 @@ export class LbStartPage extends LitElement {
           <nav aria-label=${t('app.name')}><a class="button" href="/help" @click=${this.#onHelp}>${t('app.help')}</a>${languageChoice()}</nav>
         </header>
         <div class="columns">
-          <div>
+          <div class="new">
             <section class="panel">
               <h2>${t('start.new')}</h2>
               <form @submit=${this.#onCreate} novalidate style="display: contents">
                 <div class="pair">
-                  <label>${t('start.strings')}<input name="strings" type="number" min=${MIN_STRINGS} max=${MAX_STRINGS} value="12" required aria-describedby="strings-hint" /></label>
+                  <label>${t('start.strings')}<input name="strings" type="number" min=${MIN_STRINGS} max=${MAX_STRINGS} value="12" required aria-describedby="strings-hint" @input=${this.#onStrings} /></label>
                   <label>${t('start.rows')}<input name="rows" type="number" min="1" max=${MAX_ROWS} value="24" required /></label>
                 </div>
                 <p class="quiet small" id="strings-hint">${t('start.stringsHint')}</p>
@@ -229,6 +114,18 @@ export class LbStartPage extends LitElement {
               </form>
             </section>
             <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
+          </div>
+          <div class="boards">
+            <lb-beginnings .strings=${this.strings} @lb-make-boards=${this.#onMake}></lb-beginnings>
+            ${this.#renderOwn()}
+            <p class="warn small" role="status" ?hidden=${this.ownFailure === '' || this.ownFailure === this.failure}>${t('start.failed', { why: this.ownFailure })}</p>
+            <section aria-labelledby="demos">
+              <h2 id="demos">${t('start.demos')}</h2>
+              <p class="quiet small">${t('start.demosHint')}</p>
+              ${this.#renderDemos()}
+            </section>
+          </div>
+          <div class="open">
             <section class="panel">
               <h2>${t('start.open')}</h2>
               <p class="small" id="open-hint">${t('start.openHint')}</p>
@@ -237,15 +134,6 @@ export class LbStartPage extends LitElement {
                 <summary>${t('start.paste')}</summary>
                 ${this.canPaste ? this.#renderPaste() : ''}
               </details>
-            </section>
-          </div>
-          <div class="boards">
-            ${this.#renderOwn()}
-            <p class="warn small" role="status" ?hidden=${this.ownFailure === '' || this.ownFailure === this.failure}>${t('start.failed', { why: this.ownFailure })}</p>
-            <section aria-labelledby="demos">
-              <h2 id="demos">${t('start.demos')}</h2>
-              <p class="quiet small">${t('start.demosHint')}</p>
-              ${this.#renderDemos()}
             </section>
           </div>
         </div>
@@ -265,17 +153,40 @@ export class LbStartPage extends LitElement {
       <h2 id="own">${t('own.heading')}</h2>
       <p class="quiet small">${t('own.hint')}</p>
       <ul class="cards">
-        ${this.own.map(
-          ({ id, role, board }) => html`<li>
-            <a class="card own" href="/board/${id}" @click=${(event: MouseEvent) => this.#onOpen(event, id)}>
-              <lb-band-picture .board=${board} aria-hidden="true"></lb-band-picture>
-              <b>${board.title || t('board.untitled')}</b>
-              <span class="quiet small">${t(`role.${role}`)}</span>
-            </a>
-          </li>`,
-        )}
+        ${this.own.map((own) => this.#renderOwnBoard(own))}
       </ul>
     </section>`;
+  }
+
+  #renderOwnBoard(own: OwnBoard): TemplateResult {
+    const { id, role, board, createdAt } = own;
+    const { pattern } = board;
+    const size = t('board.untitled', { strings: pattern.colours.length, rows: pattern.rows });
+    const date =
+      createdAt === undefined
+        ? []
+        : [
+            t('own.made', {
+              date: new Intl.DateTimeFormat(currentLanguage(), { dateStyle: 'medium' }).format(createdAt),
+            }),
+          ];
+    const about = [
+      ...(sayTitle(board) === size ? [] : [size]),
+      ...date,
+      ...(role === 'owner' ? [] : [t(`role.${role}`)]),
+    ];
+    return html`<li class="own-card">
+      <a class="card own" href="/board/${id}" @click=${(event: MouseEvent) => this.#onOpen(event, id)}>
+        <lb-band-picture .board=${board} aria-hidden="true"></lb-band-picture>
+        <b>${sayTitle(board)}</b>
+        <span class="quiet small">${about.join(' · ')}</span>
+      </a>
+      <span class="own-actions">
+        <button class="copy" @click=${() => this.#onCopy(own)}>${t('own.copy')}</button>
+        ${role === 'owner' ? html`<button class="whole" aria-expanded=${this.asked === id} @click=${() => this.#onWhole(id)}>${t('own.whole')}</button>` : ''}
+      </span>
+      ${this.asked === id ? html`<lb-whole-board .boardId=${id} .boardTitle=${sayTitle(board)} .people=${NOBODY} @lb-board-deleted=${() => this.#onDeleted(id)}></lb-whole-board>` : ''}
+    </li>`;
   }
 
   #renderDemos(): TemplateResult {
@@ -289,7 +200,7 @@ export class LbStartPage extends LitElement {
           <a class="card" href="/board/${demo.id}" @click=${(event: MouseEvent) => this.#onOpen(event, demo.id)}>
             <lb-band-picture .board=${parsed.ok ? parsed.value : null} aria-hidden="true"></lb-band-picture>
             <b>${demo.title}</b>
-            <span class="quiet small">${t('start.size', { strings: demo.strings, rows: demo.rows })}</span>
+            <span class="quiet small">${t('board.untitled', { strings: demo.strings, rows: demo.rows })}</span>
           </a>
         </li>`;
       })}
@@ -319,18 +230,68 @@ export class LbStartPage extends LitElement {
   async #loadOwn(): Promise<void> {
     try {
       for (const { id, role } of await fetchOwnBoards()) {
-        const file = await fetchBoardFile(id).catch((error: unknown) => {
+        const found = await Promise.all([fetchBoard(id), fetchBoardFile(id)]).catch((error: unknown) => {
           // Deleted meanwhile; the others are still there.
           if (error instanceof ApiError && error.kind === 'unknown-board') return null;
           throw error;
         });
-        const parsed = parseBoard(file);
-        if (parsed.ok) this.own = [...this.own, { id, role, board: parsed.value }];
+        const parsed = parseBoard(found?.[1]);
+        if (parsed.ok)
+          this.own = [...this.own, { id, role, board: parsed.value, createdAt: found?.[0].createdAt }];
       }
     } catch (error) {
       if (!(error instanceof ApiError)) throw error;
       this.ownFailure = sayServerError(error);
     }
+  }
+
+  readonly #onStrings = (event: Event): void => {
+    const value = Number((event.target as HTMLInputElement).value);
+    if (Number.isInteger(value) && value >= MIN_STRINGS && value <= MAX_STRINGS) this.strings = value;
+  };
+
+  /** One board is gone to, or its set; of several this page stays, and they are listed. */
+  readonly #onMake = ({ boards, isSet }: MakeBoardsEvent): Promise<void> =>
+    this.#makeAll(boards, async ([first, second]) => {
+      if (second !== undefined) await this.#listOwn();
+      else if (first !== undefined) goTo(`/board/${first}${isSet ? '/set' : ''}`);
+    });
+
+  async #makeAll(boards: readonly Board[], then: (ids: readonly string[]) => unknown): Promise<void> {
+    this.problem = '';
+    try {
+      const ids: string[] = [];
+      for (const board of boards) ids.push((await createBoard({ file: formatBoard(board) })).id);
+      await then(ids);
+    } catch (error) {
+      if (!(error instanceof ApiError)) throw error;
+      this.problem = sayServerError(error);
+    }
+  }
+
+  async #listOwn(): Promise<void> {
+    this.own = [];
+    await this.#loadOwn();
+  }
+
+  #onCopy({ board }: OwnBoard): Promise<void> {
+    const title = board.title === '' ? '' : t('own.copyOf', { title: board.title });
+    return this.#makeAll([{ ...board, title }], () => this.#listOwn());
+  }
+
+  #onWhole(id: string): unknown {
+    if (this.asked === id) {
+      this.asked = '';
+      return undefined;
+    }
+    return usePart('in-out', () => {
+      this.asked = id;
+    });
+  }
+
+  #onDeleted(id: string): void {
+    this.asked = '';
+    this.own = this.own.filter((one) => one.id !== id);
   }
 
   #onOpen(event: MouseEvent, id: string): void {

@@ -3,7 +3,7 @@ import { html, type TemplateResult } from 'lit';
 import { type Board, bandProportions, isHung, type MountPlan } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, readUnit } from '../units/index.ts';
-import { orRefusal } from '../words/index.ts';
+import { orRefusal, sayTitle } from '../words/index.ts';
 import { soldFor } from './material.ts';
 import { colourList, pictureOfPiece } from './sheet.ts';
 
@@ -23,7 +23,7 @@ export function cardOf(board: Board, plan: MountPlan | null = null): TemplateRes
   const { image, size } = drawn.value;
   const price = plan && soldFor(board, plan);
   return html`<article class="sheet card">
-    <h1>${board.title || t('board.untitled')}</h1>
+    <h1>${sayTitle(board)}</h1>
     <div class="front">
       ${image}
       <div>

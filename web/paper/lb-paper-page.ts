@@ -6,7 +6,7 @@ import { languageChoice } from '../fields/index.ts';
 import { controls } from '../styles/index.ts';
 import { ApiError, fetchBoardFile } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
-import { sayError, sayServerError } from '../words/index.ts';
+import { sayError, sayServerError, sayTitle } from '../words/index.ts';
 import { firstHalfOf, PlanReader, planIn, showMountedFrom } from '../worker/index.ts';
 import { cardOf } from './card.ts';
 import { paperStyles } from './paper.styles.ts';
@@ -66,7 +66,7 @@ export class LbPaperPage extends LitElement {
   protected override render(): TemplateResult {
     const { board, kind } = this;
     const state = board === null ? null : this.#plans.stateOf(board);
-    document.title = `${t(kind === 'card' ? 'card.heading' : 'sheet.heading')} · ${board?.title || t('board.untitled')}`;
+    document.title = `${t(kind === 'card' ? 'card.heading' : 'sheet.heading')} · ${board === null ? '' : sayTitle(board)}`;
     return html`
       <nav class="bar" aria-label=${t('sheet.paper')}>
         ${

@@ -16,7 +16,7 @@ import { stepLines } from '../files/index.ts';
 import { mountDiagram } from '../panels/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatNumber, readUnit } from '../units/index.ts';
-import { doubtNotes, orRefusal, placeRuns, plusMinus, sayBeginning, sayPlaces } from '../words/index.ts';
+import { doubtNotes, orRefusal, placeRuns, plusMinus, sayBeginning, sayPlaces, sayTitle } from '../words/index.ts';
 import { type PlanState, planPending } from '../worker/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
 import { materialOf } from './material.ts';
@@ -42,7 +42,7 @@ const MOST_STEPS = 1200;
 /** The picture of the piece as an image, so that it scales as one. */
 export function pictureOfPiece(board: Board, mostRows: number): { image: TemplateResult; shown: number } {
   const rows = pieceRows(board, mostRows);
-  const label = t('io.pictureTitle', { title: board.title || t('board.untitled') });
+  const label = t('io.pictureTitle', { title: sayTitle(board) });
   const textures = chosenTextures(board.palette);
   const rowPx = 16 * rowPerWidth(board.gauge);
   const source = pictureSvg(rows, board.palette, { title: label, rowPx, ...(textures && { textures }) });
@@ -242,7 +242,7 @@ const DRAW: Readonly<Record<SheetPart, (board: Board, state: PlanState) => Templ
  */
 export function sheetOf(board: Board, parts: ReadonlySet<SheetPart>, state: PlanState): TemplateResult {
   return html`<article class="sheet">
-    <h1>${board.title || t('board.untitled')}</h1>
+    <h1>${sayTitle(board)}</h1>
     ${SHEET_PARTS.filter((part) => parts.has(part)).map((part) => DRAW[part](board, state))}
   </article>`;
 }

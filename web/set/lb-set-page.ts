@@ -29,7 +29,7 @@ import {
   undoButtons,
   visitNotices,
 } from '../visit/index.ts';
-import { sayError } from '../words/index.ts';
+import { sayError, sayTitle } from '../words/index.ts';
 import { firstHalfOf, PlanReader, showMountedFrom } from '../worker/index.ts';
 import { isOtherCompany, renderCard } from './card.ts';
 import { setPageStyles } from './lb-set-page.styles.ts';
@@ -37,7 +37,6 @@ import { isMine, type Me } from './rights.ts';
 import { keyOf, Keychains, type SetKeychain, toBeMade } from './keychains.ts';
 import type { PiecesEvent, RemovedEvent } from './set-events.ts';
 
-export { LbKeychain } from './lb-keychain.ts';
 export { LbSetColours } from './lb-set-colours.ts';
 export { LbSetEditor } from './lb-set-editor.ts';
 export { LbSetShopping } from './lb-set-shopping.ts';
@@ -98,7 +97,7 @@ export class LbSetPage extends LitElement {
     const keychains = this.#plans.read((stateOf) => this.#keychains.read(board, this.sight, stateOf));
     const keychain = keychains.find((one) => keyOf(one) === this.chosen) ?? keychains[0]!;
     const me = this.#me(session);
-    document.title = `${t('set.heading')} · ${board.title || t('board.untitled')} · ${t('app.name')}`;
+    document.title = `${t('set.heading')} · ${sayTitle(board)} · ${t('app.name')}`;
     return html`
       ${this.#renderHeader(session, board)}
       <div class="over">${savedStrip(session)}</div>
@@ -155,7 +154,7 @@ export class LbSetPage extends LitElement {
     const back = `/board/${this.boardId}`;
     return html`<header>
       <a class="button" href=${back} @click=${(event: MouseEvent) => this.#go(event, back)} aria-label=${t('set.back')} title=${t('set.back')}>${pageIcon('back')}</a>
-      <h1>${t('set.heading')}<span class="board">${board.title || t('board.untitled')}</span></h1>
+      <h1>${t('set.heading')}<span class="board">${sayTitle(board)}</span></h1>
       ${savedSign(signOf(session), session.closeReason)}
       <lb-people .people=${session.people} .left=${session.left} @lb-rename=${(event: RenameEvent) => this.#visit.rename(event.name)}></lb-people>
       <span class="actions">

@@ -27,6 +27,7 @@ import {
   orRefusal,
   plusMinus,
   priceLine,
+  sayTitle,
   usedAndBought,
   whyNoPrice,
 } from '../words/index.ts';
@@ -216,7 +217,7 @@ export class LbSetShopping extends LitElement {
     const ways = wanted.map(({ colourway }) => colourway);
     const plans = this.#plans.all([board, ...wanted.map(({ marks }) => marks.board)]);
     return html`
-      <h2>${t('set.shop.heading')}<span class="print"> · ${board.title || t('board.untitled')}</span></h2>
+      <h2>${t('set.shop.heading')}<span class="print"> · ${sayTitle(board)}</span></h2>
       <p class="quiet screen">${t('set.shop.lead')}</p>
       <div class="top screen">
         <fieldset>

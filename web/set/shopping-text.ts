@@ -2,7 +2,7 @@
 import type { Board, PartToBuy, ShoppingList, ThreadToBuy } from '../../engine/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatPrice, type ShownUnit } from '../units/index.ts';
-import { nameOfPart, nameOfThread, priceLine, usedAndBought } from '../words/index.ts';
+import { nameOfPart, nameOfThread, priceLine, sayTitle, usedAndBought } from '../words/index.ts';
 import { nameOfKeychain, type SetKeychain } from './keychains.ts';
 
 /** Its names with the maker's number and its code behind them, once. */
@@ -43,7 +43,7 @@ export function shoppingText(
 ): string {
   const price = priceLine(list.price);
   return [
-    `${t('set.shop.heading')}: ${board.title || t('board.untitled')} (${t('set.count', { count: list.pieces })})`,
+    `${t('set.shop.heading')}: ${sayTitle(board)} (${t('set.count', { count: list.pieces })})`,
     '',
     ...list.threads.map((thread) =>
       [

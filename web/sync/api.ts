@@ -10,6 +10,8 @@ export interface BoardSummary {
   readonly kind?: 'board' | 'demo' | 'branch';
   readonly canWrite?: boolean;
   readonly role?: string;
+  /** When it was made, in ms since 1970. */
+  readonly createdAt?: number;
 }
 
 /** What the server says of an error beside its kind: where, and the values of its sentence. The words are the page's own. */

@@ -25,7 +25,7 @@ import {
   isForThisTab,
   visitNotices,
 } from '../visit/index.ts';
-import { orRefusal } from '../words/index.ts';
+import { orRefusal, sayTitle } from '../words/index.ts';
 import { firstHalfOf, PlanReader, planPending, showMountedFrom } from '../worker/index.ts';
 import { cutTogether, keepCut, MOST_AT_ONCE, newBatch } from './batch.ts';
 import { sayChanges } from './changed-knots.ts';
@@ -143,7 +143,8 @@ export class LbTablePage extends LitElement {
     const { session } = this.#visit;
     const board = session?.isOpen === true ? session.design.snapshot.board : null;
     const { keychain, begun } = this;
-    const title = (board ?? begun)?.title || t('board.untitled');
+    const titled = board ?? begun;
+    const title = titled === null ? '' : sayTitle(titled);
     document.title = `${keychain?.name ?? t('table.heading')} · ${title}`;
     // What is under way goes on whatever becomes of the board.
     if (keychain !== null && begun !== null) return this.#renderKeychain(keychain, begun, board);
@@ -176,7 +177,7 @@ export class LbTablePage extends LitElement {
     const colourway = this.#colourwayIn(board);
     const isMissing = new URLSearchParams(location.search).has('keychain') && this.keychain === null;
     return html`<header>${this.#renderBack(`/board/${this.boardId}`, t('table.back'))}
-        <h1>${t('table.heading')} · ${board.title || t('board.untitled')}</h1>${languageChoice()}</header>
+        <h1>${t('table.heading')} · ${sayTitle(board)}</h1>${languageChoice()}</header>
       ${visitNotices(this.#visit)}${this.#renderArrival()}${this.#renderPlain()}
       <main class="list">
         ${isUnreadable ? html`<p class="warn" role="alert">${t('table.noBoard')}</p>` : ''}

@@ -6,6 +6,7 @@ export type Texts = Readonly<Record<string, string>>;
 /** Texts that are fetched with the page that shows them. */
 export type TextGroup =
   | 'aside'
+  | 'figures'
   | 'undo'
   /** Comes with any other. */
   | 'common'

@@ -18,6 +18,7 @@ import {
   withCopy,
 } from '../sync/index.ts';
 import { t } from '../text/index.ts';
+import { sayTitle } from '../words/index.ts';
 
 export class AsideOffer {
   readonly #host: LitElement;
@@ -58,7 +59,7 @@ export class AsideOffer {
     const { canEdit, isConnected } = this.#session;
     return html`${canEdit && !isConnected && this.#names.length > 0 ? html`<p class="notice aside" role="status">${t('aside.waiting')}</p>` : ''}
       ${this.#offers.map((copy) => {
-        const title = copy.board.title || t('board.untitled');
+        const title = sayTitle(copy.board);
         return html`<p class="notice aside" role="alert">${t(canEdit ? 'aside.refused' : 'aside.lookOnly', { title })}
           <button class="primary" @click=${() => usePart('save-file', ({ saveBoardFile }) => saveBoardFile(copy.board))}>${t('gone.save')}</button>
           <button @click=${() => this.#forget(copy.names)}>${t('gone.forget')}</button></p>`;

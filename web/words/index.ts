@@ -22,5 +22,6 @@ export {
 export { headLengths, type PlaceRun, placeRuns, sayBeginning, sayPlaces } from './say-beginning.ts';
 export { explain, sayError, sayServerError } from './say-error.ts';
 export { saySize, sayStops } from './say-size.ts';
+export { sayTitle } from './say-title.ts';
 export { sayWorkOrderError } from './say-work-order.ts';
 export { stepWords } from './steps.ts';

@@ -11,6 +11,7 @@ import {
 import { consequencesOf } from './consequences.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
 import { runMend } from './mend-job.ts';
+import { runStart } from './run-start.ts';
 import { runWorkOrder } from './run-work-order.ts';
 
 /** At most so many tellings of progress a second. */
@@ -57,6 +58,9 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
       }
       case 'consequences':
         post({ kind: 'answer', answer: data.boards.map(consequencesOf) });
+        return;
+      case 'start':
+        post({ kind: 'answer', answer: runStart(data.ask) });
         return;
       case 'symmetries': {
         const { pattern } = data;

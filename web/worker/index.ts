@@ -7,6 +7,7 @@ export type {
   MendJob,
   OutOfRange,
   RecolourJob,
+  StartJob,
   SymmetriesJob,
   WaysOutJob,
   WorkOrderAnswer,
@@ -15,5 +16,6 @@ export type {
 export { planPending } from './plan-pending.ts';
 export { PlanReader } from './plan-reader.ts';
 export { type PlanState, type PlanWatch, planIn, planShelf, type StateOf } from './plan-shelf.ts';
+export type { StartAsk, Started } from './run-start.ts';
 export { runWorkOrder } from './run-work-order.ts';
 export { type StepTable, stepAt } from './step-table.ts';

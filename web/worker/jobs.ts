@@ -18,6 +18,7 @@ import type {
   WorkMethod,
   WorkOrderError,
 } from '../../engine/index.ts';
+import type { Started, StartAsk } from './run-start.ts';
 import type { StepTable } from './step-table.ts';
 
 export interface WorkOrderJob {
@@ -76,6 +77,12 @@ export interface ConsequencesJob {
   readonly boards: readonly Board[];
 }
 
+/** Beginnings, with what they come to. */
+export interface StartJob {
+  readonly kind: 'start';
+  readonly ask: StartAsk;
+}
+
 /** What one board comes to at the table. */
 export interface Consequences {
   readonly plan: Pick<MountPlan, 'neat' | 'crossings' | 'singles'>;
@@ -109,6 +116,7 @@ export interface JobAnswers {
   symmetries: SymmetriesAnswer;
   consequences: readonly Consequences[];
   mend: MendAnswer;
+  start: readonly Started[];
 }
 
 export type Job =
@@ -118,7 +126,8 @@ export type Job =
   | WaysOutJob
   | SymmetriesJob
   | ConsequencesJob
-  | MendJob;
+  | MendJob
+  | StartJob;
 
 /** `share` done, 0 to 1, and the best answer so far; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =

@@ -8,10 +8,12 @@ import {
   cutList,
   dressBoard,
   fitShape,
+  formatBoard,
   groupColourways,
   hexToLab,
   lessonBoards,
   moreLike,
+  parseBoard,
   planBoard,
   planMount,
   repeatCycle,
@@ -239,7 +241,9 @@ describe('a drawer', () => {
 
 describe('a group', () => {
   const board = beginBoard(fitShape('arrowheads', 14), PALETTE);
-  const ways = groupColourways(board, THREADS, (n) => `Keychain ${n}`);
+  // What else is known of a thread does not come along.
+  const threads = THREADS.map((thread, i) => ({ id: `thread-${i}`, ...thread }));
+  const ways = groupColourways(board, threads, (n) => `Keychain ${n}`);
 
   it('[J42] twelve colourways, in each of which all threads can be told apart', () => {
     expect(ways.length).toBe(12);
@@ -247,7 +251,8 @@ describe('a group', () => {
       expect(colours.map(({ id }) => id)).toEqual(board.palette.map(({ id }) => id));
       expect(checkPalette(colours).pairs).toEqual([]);
     }
-    expect(groupColourways(board, THREADS, (n) => `Keychain ${n}`)).toEqual(ways);
+    expect(groupColourways(board, threads, (n) => `Keychain ${n}`)).toEqual(ways);
+    expect(parseBoard(formatBoard({ ...board, colourways: ways })).ok).toBe(true);
   });
 
   it('[J42] no two are alike: some colour differs by ten in every sight', () => {

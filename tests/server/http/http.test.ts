@@ -77,6 +77,7 @@ describe('boards over HTTP', () => {
       title: 'tails',
       strings: 10,
       rows: 14,
+      createdAt: expect.any(Number),
       role: 'co-maker',
       canWrite: true,
     });

@@ -23,7 +23,7 @@ const LOOKING = { kind: 'looking' } as Parameters<typeof sheetOf>[2];
 describe('the working sheet', () => {
   it('has its title, and the parts that were chosen in one order', () => {
     expect(sheet([])).toBe('Test input');
-    expect(sheet([], { ...board, title: '' })).toBe('Untitled board');
+    expect(sheet([], { ...board, title: '' })).toBe('6 strings, 4 rows');
     const headings = [
       ...markupOf(sheetOf(board, new Set([...SHEET_PARTS].reverse()), found(board))).matchAll(
         /<h2>(.*?)<\/h2>/g,
@@ -111,7 +111,7 @@ describe('the working sheet', () => {
     const nameless = { ...board, title: '', palette: [{ ...red!, name: '' }, ...others] };
     expect(sheet(['picture'], nameless)).toContain('#cc2222 green blue');
     expect(markupOf(sheetOf(nameless, new Set(['picture']), found(nameless)))).toMatch(
-      /<img alt=[^>]*Untitled board/,
+      /<img alt=[^>]*6 strings, 4 rows/,
     );
   });
 
@@ -132,7 +132,7 @@ describe('the card', () => {
     expect(estimated).toContain('red green blue');
     const measured = wordsOf(cardOf({ ...board, gauge: { cordMm: 1.2, rowMm: 1.3 } }));
     expect(measured).not.toBe(estimated);
-    expect(wordsOf(cardOf({ ...board, title: '' }))).toMatch(/^Untitled board/);
+    expect(wordsOf(cardOf({ ...board, title: '' }))).toMatch(/^6 strings, 4 rows/);
   });
 
   it('[B284] is given with what hangs from a ring, or is worn without one', () => {

@@ -83,7 +83,7 @@ describe('texts', () => {
     const plurals = new Intl.PluralRules('en');
     const size = { strings: 2, rows: 1, knots: 1, repeats: 1, pickUps: 1, length: '3 mm' };
     const said = [
-      'start.size',
+      'board.untitled',
       'versions.size',
       'sheet.size',
       'sheet.pieceRows',

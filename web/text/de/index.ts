@@ -6,6 +6,7 @@ export const german: LanguageTexts = {
   first: deFirst,
   groups: {
     aside: () => tablesIn(import('./aside.ts')),
+    figures: () => tablesIn(import('./figures.ts')),
     common: async () => (await import('./common.ts')).deCommon,
     compare: () => tablesIn(import('./compare.ts')),
     help: () => tablesIn(import('./help.ts')),

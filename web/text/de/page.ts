@@ -22,7 +22,7 @@ export const de: Readonly<Record<keyof typeof en, string>> = {
   'drop.archive': 'Aus einem Archiv wird ein eigenes Brett: Öffne es auf der Seite mit allen Brettern.',
   'drop.notOne': 'Lass genau eine Datei auf einmal los.',
   'board.loading': 'Das Brett wird geöffnet …',
-  'board.untitled': 'Brett ohne Namen',
+  'board.untitled': '{strings} Stränge, {rows} {rows:Reihe/Reihen}',
   'board.title': 'Name des Bretts',
   'board.back': 'Alle Bretter',
   'board.more': 'Mehr',

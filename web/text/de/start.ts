@@ -16,9 +16,12 @@ export const deStart: Readonly<Record<keyof typeof enStart, string>> = {
     'Eine .json-Datei, die aus einem Brett gesichert wurde, oder das .zip-Archiv eines ganzen Bretts. Du kannst sie auch hier ablegen.',
   'start.choose': 'Datei wählen',
   'start.paste': 'Ein Brett als Text einfügen',
-  'start.size': '{strings} Stränge, {rows} {rows:Reihe/Reihen}',
   'start.failed': 'Die Bretter konnten nicht geholt werden: {why}',
   'start.badNumber': '{name} muss eine ganze Zahl von {least} bis {most} sein.',
+  'own.made': 'angelegt am {date}',
+  'own.copy': 'Verdoppeln',
+  'own.copyOf': '{title} (Kopie)',
+  'own.whole': 'Archivieren oder löschen',
   'own.heading': 'Deine Bretter',
   'own.hint': 'Bretter, die du in diesem Browser angelegt hast oder zu denen du über einen Link kamst.',
 };

@@ -2,6 +2,7 @@
 import { type LanguageTexts, tablesIn } from '../language.ts';
 import type { enAside } from './aside.ts';
 import type { enBegin } from './begin.ts';
+import type { enFigures } from './figures.ts';
 import type { enCommon } from './common.ts';
 import type { enCompare } from './compare.ts';
 import { enFirst } from './first.ts';
@@ -30,6 +31,7 @@ export const english: LanguageTexts = {
   first: enFirst,
   groups: {
     aside: () => tablesIn(import('./aside.ts')),
+    figures: () => tablesIn(import('./figures.ts')),
     common: async () => (await import('./common.ts')).enCommon,
     compare: () => tablesIn(import('./compare.ts')),
     help: () => tablesIn(import('./help.ts')),
@@ -56,6 +58,7 @@ export type TextKey =
   | keyof typeof enFirst
   | keyof typeof enAside
   | keyof typeof enBegin
+  | keyof typeof enFigures
   | keyof typeof enCommon
   | keyof typeof enCompare
   | keyof typeof enHandOver

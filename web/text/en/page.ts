@@ -19,7 +19,7 @@ export const en = {
   'drop.archive': 'An archive becomes a board of its own: open it on the page with all boards.',
   'drop.notOne': 'Drop one file at a time.',
   'board.loading': 'Opening the board …',
-  'board.untitled': 'Untitled board',
+  'board.untitled': '{strings} strings, {rows} {rows:row/rows}',
   'board.title': 'Title of the board',
   'board.back': 'All boards',
   'board.more': 'More',

@@ -13,9 +13,12 @@ export const enStart = {
     'A .json file that was saved from a board, or the .zip archive of a whole board. You can also drop it here.',
   'start.choose': 'Choose a file',
   'start.paste': 'Paste a board as text',
-  'start.size': '{strings} strings, {rows} {rows:row/rows}',
   'start.failed': 'The boards could not be fetched: {why}',
   'start.badNumber': '{name} must be a whole number from {least} to {most}.',
+  'own.made': 'made {date}',
+  'own.copy': 'Duplicate',
+  'own.copyOf': '{title} (copy)',
+  'own.whole': 'Archive or delete',
   'own.heading': 'Your boards',
   'own.hint': 'Boards you made or came to by a link, in this browser.',
 } as const;

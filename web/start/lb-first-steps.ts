@@ -26,12 +26,15 @@ export class LbFirstSteps extends LitElement {
         align-items: center;
         gap: var(--lb-space-2) var(--lb-space-4);
         padding: var(--lb-space-2) var(--lb-space-4);
-        border-block-end: 1px solid var(--lb-line);
+        border-block-start: 1px solid var(--lb-line);
         border-inline-start: 6px solid var(--lb-accent);
         background: var(--lb-surface);
       }
       p {
         flex: 1 1 24ch;
+      }
+      button {
+        pointer-events: auto;
       }
       .dots {
         display: inline-flex;
@@ -46,16 +49,6 @@ export class LbFirstSteps extends LitElement {
       .dots .done {
         background: var(--lb-accent);
         border-color: var(--lb-accent);
-      }
-      /* Where the panels are a sheet it lies over the board's lower edge. */
-      @media (max-width: 860px) {
-        :host {
-          position: absolute;
-          z-index: 3;
-          inset: auto 0 49px;
-          max-height: 50%;
-          overflow-y: auto;
-        }
       }
       @media (forced-colors: active) {
         .dots .done {

@@ -1,16 +1,11 @@
 /** One finished keychain as a picture, as large as its box, drawn when it comes into sight. Not spoken: what it hangs on says it. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, query } from 'lit/decorators.js';
-import {
-  type BandSide,
-  CordSprites,
-  clearCanvas,
-  drawFinished,
-  type FinishedModel,
-  FrameDrawing,
-  layoutWhole,
-  readTheme,
-} from '../board/index.ts';
+import { CordSprites } from './cord-sprites.ts';
+import { type BandSide, drawFinished, layoutWhole } from './draw-finished.ts';
+import type { FinishedModel } from './finished-model.ts';
+import { clearCanvas, FrameDrawing } from './frame-drawing.ts';
+import { readTheme } from './theme.ts';
 
 export class LbKeychain extends LitElement {
   static override styles = css`
