@@ -16,7 +16,15 @@ import { stepLines } from '../files/index.ts';
 import { mountDiagram } from '../panels/index.ts';
 import { t } from '../text/index.ts';
 import { formatCut, formatNumber, readUnit } from '../units/index.ts';
-import { doubtNotes, orRefusal, placeRuns, plusMinus, sayBeginning, sayPlaces, sayTitle } from '../words/index.ts';
+import {
+  doubtNotes,
+  orRefusal,
+  placeRuns,
+  plusMinus,
+  sayBeginning,
+  sayPlaces,
+  sayTitle,
+} from '../words/index.ts';
 import { type PlanState, planPending } from '../worker/index.ts';
 import { chartOf, chartPieces } from './chart.ts';
 import { materialOf } from './material.ts';
