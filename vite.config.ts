@@ -67,8 +67,8 @@ function withoutColours(): Plugin {
       filter: { id: /\/lib0\/environment[.]js$/ },
       handler: (code) => {
         const plain = code
-          .replace(/(export const isNode = )[^]*?(?=\n\n)/, '$1false')
-          .replace(/(export const supportsColor = )[^]*?\n\)/, '$1false');
+          .replace(/(export const isNode = )[\s\S]*?(?=\n\n)/, '$1false')
+          .replace(/(export const supportsColor = )[\s\S]*?\n\)/, '$1false');
         if (plain.match(/ = false\b/g)?.length !== 2) throw new Error('lib0 asks for colours in another way');
         return plain;
       },

@@ -88,8 +88,7 @@ class Reading implements Effect {
     }
     if (origin !== null) {
       const { client, clock } = origin;
-      if (clock < this.#before.clockOf(client))
-        this.taken = withMore(this.taken, { client, clock, len: 1 });
+      if (clock < this.#before.clockOf(client)) this.taken = withMore(this.taken, { client, clock, len: 1 });
     } else if (root === 'knots') this.begun += 1;
     if (root === 'meta') this.#meta += 1;
     else if (root === 'knots') this.#keys += 1;
