@@ -94,11 +94,6 @@ export const PARTS = {
     texts: ['panels'],
     elements: ['lb-cautions', 'lb-mount-steps', 'lb-ways-out', 'lb-mounting-panel'],
   },
-  beginning: {
-    file: () => import('./panels/lb-beginning.ts'),
-    texts: ['panels'],
-    elements: ['lb-beginning'],
-  },
   'panel-colours': {
     file: () => import('./panels/lb-palette-panel.ts'),
     texts: ['panels'],
@@ -124,7 +119,7 @@ export const PARTS = {
   'panel-cutting': {
     file: () => import('./panels/lb-cutting-panel.ts'),
     texts: ['panels'],
-    elements: ['lb-cutting-panel'],
+    elements: ['lb-cutting-panel', 'lb-beginning'],
   },
   'panel-cost': {
     file: () => import('./panels/lb-cost-panel.ts'),

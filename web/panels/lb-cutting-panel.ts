@@ -26,6 +26,8 @@ import { PlanReader, planPending } from '../worker/index.ts';
 import { entryMark } from './entry-mark.ts';
 import { Panel } from './panel.ts';
 
+export { LbBeginning } from './lb-beginning.ts';
+
 /** Offered choices of how rarely a cord may come out short. */
 const SHORT_ONE_IN: readonly number[] = [10, 20, 50, 100];
 

@@ -75,9 +75,9 @@ export class LbMountingPanel extends Panel {
     if (!isHung(this.board.piece)) void this.#fetchBeginning();
   }
 
-  /** Rule B280. */
+  /** It tells lengths, and comes with the list that has them. Rule B280. */
   async #fetchBeginning(): Promise<void> {
-    const fetched = await fetchPart('beginning');
+    const fetched = await fetchPart('panel-cutting');
     this.missing = fetched.ok ? null : fetched.error.kind;
   }
 
