@@ -11,17 +11,19 @@ import { copyFileSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import * as Y from 'yjs';
-import { BOARD_PARTS, readDesign, roomName } from '../engine/document/index.ts';
+import { readDesign, roomName } from '../engine/document/index.ts';
 import { ACCESS_STEPS, checkAccessFile } from './access/index.ts';
 import { backup, restore, UsageError } from './backup.ts';
 import { machineClock } from './clock.ts';
 import { ACCESS_FILE, DATABASE_FILE } from './open.ts';
 import {
+  BOARD_KINDS,
   BOARDS_STEPS,
   type DocumentAddress,
   isReadableInPlace,
   lockFolder,
   openLaidOut,
+  partsOf,
   SqliteCore,
   StoreError,
   sqliteCode,
@@ -142,11 +144,11 @@ async function repair(
 
 /** Every document of every board, by its address and name. */
 function documentsIn(core: SqliteCore): readonly (readonly [DocumentAddress, string])[] {
-  return (['demo', 'board', 'branch'] as const).flatMap((kind) =>
+  return BOARD_KINDS.flatMap((kind) =>
     core
       .boardsOfKind(kind)
       .flatMap(({ id: board }) =>
-        BOARD_PARTS.map((part) => [{ board, part }, roomName(board, part)] as const),
+        partsOf(kind).map((part) => [{ board, part }, roomName(board, part)] as const),
       ),
   );
 }

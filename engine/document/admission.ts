@@ -9,7 +9,12 @@
 import { MAX_ID_CHARACTERS, MAX_NAME_CHARACTERS, MAX_NOTES_CHARACTERS } from '../files/index.ts';
 import { MAX_PAIRS, MAX_PACKED_BYTES } from './base-knots.ts';
 import { MAX_ADDRESS_CHARACTERS } from './read-presence.ts';
-import { isClosed } from './roles.ts';
+import {
+  MAX_LESSON_ID,
+  MAX_PLACE_CHARACTERS,
+  MAX_STOP_CHARACTERS,
+  MAX_STROKE_NUMBERS,
+} from './lesson/index.ts';
 import { MAX_ENTRY_CHARACTERS, MAX_MENTIONS, MAX_REMARK_CHARACTERS } from './talk/index.ts';
 import type { BoardPart } from './wire.ts';
 
@@ -21,8 +26,6 @@ export type ValueRule =
   | { readonly kind: 'null' | 'boolean' | 'number' }
   | { readonly kind: 'text' | 'bytes'; readonly most: number }
   | { readonly kind: 'list'; readonly most: number; readonly of: readonly ValueRule[] }
-  /** An object with at most so many fields, whatever they are called; only in {@link keptRuleOf}. */
-  | { readonly kind: 'entries'; readonly most: number; readonly of: readonly ValueRule[] }
   /** Any of these fields, and no others. */
   | { readonly kind: 'fields'; readonly of: Readonly<Record<string, readonly ValueRule[]>> };
 
@@ -31,8 +34,6 @@ export interface RootRule {
   readonly root: string;
   /** Entries of a map have keys of at most so many UTF-16 units; those of a list have none (null). */
   readonly mostKey: number | null;
-  /** Whether it is read only because it was kept: then it may be a list as well as a map. */
-  readonly isKept?: true;
   readonly values: readonly ValueRule[];
 }
 
@@ -57,6 +58,7 @@ const KEYS = {
   colourway: '["","","","order"]'.length + ID + ID_IN_JSON + ID_IN_JSON,
   thread: ID + ':done'.length,
   remark: ID + 1 + ID + ':says'.length,
+  stop: MAX_LESSON_ID + ':minutes'.length,
 } as const;
 
 const pairs: readonly ValueRule[] = [NUMBER, { kind: 'list', most: MAX_PAIRS, of: [text(ID)] }];
@@ -150,44 +152,30 @@ export const ADMISSION: Readonly<Record<BoardPart, readonly RootRule[]>> = {
       }),
     ),
   ],
-  // No page uses it, and nobody writes there: see `roles.ts`. What is kept there is read by `keptRuleOf`.
-  class: [IDENTITY],
+  lesson: [
+    IDENTITY,
+    map('stops', KEYS.stop, NULL, BOOLEAN, NUMBER, text(MAX_STOP_CHARACTERS)),
+    map(
+      'step',
+      'place'.length,
+      text(MAX_PLACE_CHARACTERS),
+      fields({ page: [text(MAX_LESSON_ID)], name: [text(MAX_NAME_CHARACTERS)] }),
+    ),
+    map(
+      'drawings',
+      MAX_LESSON_ID,
+      fields({
+        stop: [text(MAX_LESSON_ID)],
+        stroke: [{ kind: 'list', most: MAX_STROKE_NUMBERS, of: [NUMBER] }],
+      }),
+    ),
+  ],
 };
-
-/** A message was no longer, and nothing is stored that did not come as one. */
-const KEPT_LENGTH = 4 * 1024 * 1024;
-const KEPT_ROOT = /^[\w-]{1,40}$/;
-const KEPT_ROOTS = 1_000;
-const KEPT = new Map<string, RootRule>();
-const KEPT_VALUES = keptValues(3);
-
-/** Plain values, with lists and objects of them so deep in each other. */
-function keptValues(depth: number): readonly ValueRule[] {
-  const plain = [NULL, BOOLEAN, NUMBER, text(KEPT_LENGTH), { kind: 'bytes', most: KEPT_LENGTH } as const];
-  if (depth === 0) return plain;
-  const of = keptValues(depth - 1);
-  return [...plain, { kind: 'list', most: KEPT_LENGTH, of }, { kind: 'entries', most: KEPT_LENGTH, of }];
-}
-
-/**
- * What a root of a closed document may hold that the store has kept since before it was closed; undefined where nothing can be said of it.
- * Nothing is written by it: it only lets be read what is there.
- */
-export function keptRuleOf(part: BoardPart, root: string): RootRule | undefined {
-  const rule = ruleOf(part, root);
-  if (rule !== undefined || !isClosed(part) || !KEPT_ROOT.test(root)) return rule;
-  let kept = KEPT.get(root);
-  if (kept === undefined && KEPT.size < KEPT_ROOTS) {
-    kept = { root, mostKey: KEPT_LENGTH, isKept: true, values: KEPT_VALUES };
-    KEPT.set(root, kept);
-  }
-  return kept;
-}
 
 const BY_ROOT: Readonly<Record<BoardPart, ReadonlyMap<string, RootRule>>> = {
   design: byRoot('design'),
   talk: byRoot('talk'),
-  class: byRoot('class'),
+  lesson: byRoot('lesson'),
 };
 
 function byRoot(part: BoardPart): ReadonlyMap<string, RootRule> {
@@ -220,12 +208,6 @@ function isUnder(rule: ValueRule, value: unknown): boolean {
     case 'list':
       return (
         Array.isArray(value) && value.length <= rule.most && value.every((one) => isAdmitted(rule.of, one))
-      );
-    case 'entries':
-      return (
-        isPlainObject(value) &&
-        Object.keys(value).length <= rule.most &&
-        Object.values(value).every((one) => isAdmitted(rule.of, one))
       );
     case 'fields':
       return isPlainObject(value) && Object.keys(value).every((name) => isField(rule.of, name, value[name]));

@@ -1,5 +1,5 @@
 /** The only part of the engine that knows Yjs, and what browser and server say to each other. */
-export { IDENTITY_ROOT, isAdmitted, keptRuleOf, type RootRule, ruleOf } from './admission.ts';
+export { IDENTITY_ROOT, isAdmitted, type RootRule, ruleOf } from './admission.ts';
 export { carryOver } from './carry-over.ts';
 export type { Command, CommandError, CommandResult } from './command.ts';
 export { compactDesign, putWholeBoard } from './compact.ts';
@@ -36,6 +36,35 @@ export {
   UNDO_KIT,
   writerOf,
 } from './journal/index.ts';
+export {
+  dropDrawings,
+  isSaidBy,
+  type KeptDrawing,
+  keepDrawing,
+  type Lead,
+  type LearnerEntry,
+  type LearnerSays,
+  type Lesson,
+  type LessonNews,
+  type LessonPlace,
+  type LessonSaying,
+  MAX_STOP_CHARACTERS,
+  MAX_TOLD_CHARACTERS,
+  placeText,
+  readLesson,
+  readNews,
+  readPlace,
+  readSaying,
+  removeStop,
+  type Spot,
+  type Stop,
+  type Stroke,
+  type Told,
+  takeLead,
+  writePlan,
+  writeStop,
+  writeTeachersPlace,
+} from './lesson/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';
 export {
   isBack,
@@ -60,6 +89,7 @@ export { readPerson, readPresence } from './read-presence.ts';
 export {
   canManage,
   canPropose,
+  canRead,
   canWrite,
   isWrittenBySockets,
   quotaOf,
@@ -104,11 +134,14 @@ export {
   type BoardPart,
   CLOSE_CODES,
   type CloseReason,
+  DOCUMENT_PARTS,
   FOLLOWS_RENEWALS,
   HEARS_PROPOSALS,
+  LESSON_PART,
   LIMITS,
   MESSAGE_AUTH,
   MESSAGE_COPY_PIECE,
+  MESSAGE_LESSON,
   MESSAGE_NOTICE,
   MESSAGE_PRESENCE,
   MESSAGE_PROPOSALS,
@@ -128,12 +161,14 @@ export {
   type CopyPiece,
   encodeCopyPiece,
   encodeFollowed,
+  encodeLessonText,
   encodeNotice,
   encodePieceWanted,
   encodeProposalsNews,
   encodeRenewed,
   encodeSavedMark,
   readCopyPiece,
+  readLessonText,
   readNotice,
   readPieceWanted,
   readRenewed,

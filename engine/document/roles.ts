@@ -10,14 +10,14 @@ export const ROLES = ['owner', 'co-maker', 'reviewer', 'learner', 'onlooker'] as
 export type Role = (typeof ROLES)[number];
 
 /** `write` includes `read`. */
-type Right = 'read' | 'write';
+type Right = 'none' | 'read' | 'write';
 
 const RIGHTS: Readonly<Record<Role, Readonly<Record<BoardPart, Right>>>> = {
-  owner: { design: 'write', talk: 'write', class: 'read' },
-  'co-maker': { design: 'write', talk: 'write', class: 'read' },
-  reviewer: { design: 'read', talk: 'write', class: 'read' },
-  learner: { design: 'read', talk: 'write', class: 'read' },
-  onlooker: { design: 'read', talk: 'read', class: 'read' },
+  owner: { design: 'write', talk: 'write', lesson: 'write' },
+  'co-maker': { design: 'write', talk: 'write', lesson: 'write' },
+  reviewer: { design: 'read', talk: 'write', lesson: 'none' },
+  learner: { design: 'read', talk: 'write', lesson: 'read' },
+  onlooker: { design: 'read', talk: 'read', lesson: 'none' },
 };
 
 /**
@@ -25,16 +25,21 @@ const RIGHTS: Readonly<Record<Role, Readonly<Record<BoardPart, Right>>>> = {
  * others have used theirs up: owners clear and bring versions back, and what learners say never keeps a teacher from speaking.
  */
 const QUOTAS: Readonly<Record<Role, Readonly<Record<BoardPart, number>>>> = {
-  owner: { design: 9 / 8, talk: 9 / 8, class: 0 },
-  'co-maker': { design: 1, talk: 1, class: 0 },
-  reviewer: { design: 0, talk: 7 / 8, class: 0 },
-  learner: { design: 0, talk: 3 / 4, class: 0 },
-  onlooker: { design: 0, talk: 0, class: 0 },
+  owner: { design: 9 / 8, talk: 9 / 8, lesson: 9 / 8 },
+  'co-maker': { design: 1, talk: 1, lesson: 1 },
+  reviewer: { design: 0, talk: 7 / 8, lesson: 0 },
+  learner: { design: 0, talk: 3 / 4, lesson: 0 },
+  onlooker: { design: 0, talk: 0, lesson: 0 },
 };
 
 /** What the role may do with one document of a board. */
 function rightOf(role: Role, part: BoardPart): Right {
   return RIGHTS[role][part];
+}
+
+/** Whether this role may open this document at all. */
+export function canRead(role: Role, part: BoardPart): boolean {
+  return rightOf(role, part) !== 'none';
 }
 
 /** Whether edits of this role to this document are taken. */
@@ -49,15 +54,10 @@ export function quotaOf(role: Role, part: BoardPart): number {
 
 /**
  * Whether edits to a document come by sockets. Else none of them is taken there, whatever the role: the talk is written by the server
- * alone, on behalf of whoever may, so that nobody speaks in another's name; the class is used by no page, and nobody writes it.
+ * alone, on behalf of whoever may, so that nobody speaks in another's name.
  */
 export function isWrittenBySockets(part: BoardPart): boolean {
-  return part === 'design';
-}
-
-/** Whether nothing writes a document any more. What was kept there before is read, as far as it is plain. */
-export function isClosed(part: BoardPart): boolean {
-  return part === 'class';
+  return part !== 'talk';
 }
 
 /** Whether this role makes and revokes links, restores versions, accepts proposals and deletes the board. */

@@ -3,6 +3,7 @@ import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import {
   MESSAGE_COPY_PIECE,
+  MESSAGE_LESSON,
   MESSAGE_NOTICE,
   MESSAGE_PROPOSALS,
   MESSAGE_RENEWED,
@@ -60,6 +61,19 @@ export function readRenewed(decoder: decoding.Decoder): Uint8Array | null {
 /** A frame that says that the client has gone over to it, `[104]`. */
 export function encodeFollowed(): Uint8Array {
   return encoding.encode((encoder) => encoding.writeVarUint(encoder, MESSAGE_RENEWED));
+}
+
+/** A frame that holds something said in a lesson, `[105, text]`. */
+export function encodeLessonText(text: string): Uint8Array {
+  return encoding.encode((encoder) => {
+    encoding.writeVarUint(encoder, MESSAGE_LESSON);
+    encoding.writeVarString(encoder, text);
+  });
+}
+
+/** Its text, from a decoder that has just read the kind 105; null when the bytes hold none. */
+export function readLessonText(decoder: decoding.Decoder): string | null {
+  return attempt(() => decoding.readVarString(decoder));
 }
 
 /** A part of the answer to a step 1 that is larger than one message may be. */

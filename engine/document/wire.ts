@@ -24,6 +24,8 @@
  * one did, under the same ids. What the server says from then on is about that one. The client puts on it what it holds beyond and was not told
  * is saved, answers `[104]`, and speaks of that one from then on. What the server reads before the answer is of the ended generation and passed
  * over, marks too: the client has it in hand, and sends it again.
+ *
+ * Lessons. In the room of a lesson `[105, text]`, a varstring of JSON, is what is said beside the document and never stored (`lesson/messages.ts`).
  */
 import { MAX_NAME_CHARACTERS, MAX_TITLE_CHARACTERS } from '../files/index.ts';
 
@@ -68,13 +70,20 @@ export const NOTICE_CODES = ['store-read-only', 'store-ok', 'log-damaged', 'writ
 /** One of {@link NOTICE_CODES}. */
 export type NoticeCode = (typeof NOTICE_CODES)[number];
 
-/** Path prefix of the sync sockets: `/sync/<board id>/<part>`. */
+/** Wire message: something said in a lesson, `[105, text]`, the text JSON; only in the room of a lesson, to those who have said something there. */
+export const MESSAGE_LESSON = 105;
+
+/** Path prefix of the sync sockets: `/sync/<board id>/<part>`, for a lesson `/sync/<lesson id>/lesson`. */
 export const SYNC_PATH = '/sync';
 
 /** The documents of a board. Rights are enforced per part. */
-export const BOARD_PARTS = ['design', 'talk', 'class'] as const;
-/** One of {@link BOARD_PARTS}. */
-export type BoardPart = (typeof BOARD_PARTS)[number];
+export const BOARD_PARTS = ['design', 'talk'] as const;
+/** The one document of a lesson, which is kept like a board under an id of its own. */
+export const LESSON_PART = 'lesson';
+/** Every document there is. */
+export const DOCUMENT_PARTS = [...BOARD_PARTS, LESSON_PART] as const;
+/** One of {@link DOCUMENT_PARTS}. */
+export type BoardPart = (typeof DOCUMENT_PARTS)[number];
 
 /** Name of the room of one part of a board, as the provider appends it to `/sync/`. */
 export function roomName(boardId: string, part: BoardPart): string {
@@ -84,7 +93,7 @@ export function roomName(boardId: string, part: BoardPart): string {
 /** The part of a board whose room has this name. @throws RangeError when it is no name of a room */
 export function partOf(name: string): BoardPart {
   const last = name.slice(name.lastIndexOf('/') + 1);
-  const part = BOARD_PARTS.find((one) => one === last);
+  const part = DOCUMENT_PARTS.find((one) => one === last);
   if (part === undefined) throw new RangeError(`${JSON.stringify(name)} is no name of a room`);
   return part;
 }

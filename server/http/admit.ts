@@ -5,7 +5,7 @@
 import type { Context } from 'hono';
 import type { BoardPart, PlainProblemKind } from '../../engine/document/index.ts';
 import type { Authorize, Denial, Pass } from '../authorize.ts';
-import type { BoardRecord, Store } from '../store/index.ts';
+import { type BoardRecord, partsOf, type Store } from '../store/index.ts';
 import { HttpProblem, type ProblemStatus } from './problem.ts';
 
 interface Admitted {
@@ -44,7 +44,8 @@ export function admitBy({ store, authorize, addressOf }: AdmitDeps): Admit {
   return async (c, part) => {
     const id = c.req.param('id') ?? '';
     const record = /^[A-Za-z0-9_-]{1,64}$/.test(id) ? await store.board(id) : null;
-    if (record === null) throw refusal({ denied: 'unknownBoard', message: 'no such board' });
+    if (record === null || !partsOf(record.kind).includes(part))
+      throw refusal({ denied: 'unknownBoard', message: 'no such board' });
     const pass = await authorize({ headers: c.req.header(), address: addressOf(c) }, record, part);
     if ('denied' in pass) throw refusal(pass);
     return { record, pass };

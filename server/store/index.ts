@@ -8,6 +8,7 @@ export { BOARDS_STEPS, SqliteCore, toStoreError } from './sqlite-core.ts';
 export { isReadableInPlace, openLaidOut, type SqliteOpenOptions, type SqliteSteps } from './sqlite-layout.ts';
 export { SqliteStore } from './sqlite-store.ts';
 export {
+  BOARD_KINDS,
   type BoardRecord,
   type DocumentAddress,
   type EndedGeneration,
@@ -15,6 +16,7 @@ export {
   type KeptRecord,
   keepsPast,
   type ListedRecord,
+  partsOf,
   type Renewal,
   type Store,
   type StoredRow,

@@ -8,9 +8,16 @@
  * So read committed is set for every connection, and a release without this lock may not write beside it.
  */
 import type pg from 'pg';
-import { BOARD_PARTS } from '../../engine/document/index.ts';
 import { checkValue } from './row-check.ts';
-import type { DocumentAddress, LastState, Renewal, RowOptions, RowRefusal } from './store.ts';
+import {
+  type BoardRecord,
+  type DocumentAddress,
+  type LastState,
+  partsOf,
+  type Renewal,
+  type RowOptions,
+  type RowRefusal,
+} from './store.ts';
 
 /** A row to add. */
 export interface NewPgRow {
@@ -69,10 +76,10 @@ export async function insertRow(
 }
 
 /** Makes the documents of a new board. */
-export async function insertDocuments(client: pg.PoolClient, board: string): Promise<void> {
+export async function insertDocuments(client: pg.PoolClient, { id, kind }: BoardRecord): Promise<void> {
   await client.query(
     'INSERT INTO larkboard_documents (board, part, generation) SELECT $1, unnest($2::text[]), 1',
-    [board, BOARD_PARTS],
+    [id, partsOf(kind)],
   );
 }
 
@@ -142,8 +149,8 @@ export async function replaceLastState(
 export const DOCUMENT_FAULTS = `
   SELECT 'document ' || board || '/' || part || ' of a board that is not there' AS fault FROM larkboard_documents
     WHERE board NOT IN (SELECT id FROM larkboard_boards)
-  UNION ALL SELECT 'board ' || id || ' has no document ' || part FROM larkboard_boards, unnest($1::text[]) AS p (part)
-    WHERE NOT EXISTS (SELECT 1 FROM larkboard_documents d WHERE d.board = id AND d.part = p.part)
+  UNION ALL SELECT 'board ' || id || ' has no document ' || part FROM larkboard_boards, unnest($1::text[], $2::text[]) AS p (of_kind, part)
+    WHERE kind = of_kind AND NOT EXISTS (SELECT 1 FROM larkboard_documents d WHERE d.board = id AND d.part = p.part)
   UNION ALL SELECT 'document ' || d.board || '/' || d.part || ' is at generation ' || d.generation || ' and keeps a later one'
     FROM larkboard_documents d WHERE EXISTS (SELECT 1 FROM larkboard_formers f
       WHERE f.board = d.board AND f.part = d.part AND f.generation >= d.generation)`;

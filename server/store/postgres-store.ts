@@ -3,7 +3,7 @@
  * the next. A commit returns when PostgreSQL has it on its disk (`synchronous_commit` is set to `on` for every connection).
  */
 import type pg from 'pg';
-import { BOARD_PARTS, type BoardPart } from '../../engine/document/index.ts';
+import type { BoardPart } from '../../engine/document/index.ts';
 import { type Clock, pause } from '../clock.ts';
 import { type Answerable, unattended } from '../unattended.ts';
 import { rowBytes, takeBatch } from './batch.ts';
@@ -33,6 +33,7 @@ import {
 import { BOARDS_LAYOUT } from './postgres-tables.ts';
 import { checkValue, haveSame, rowAsWritten } from './row-check.ts';
 import {
+  BOARD_KINDS,
   type BoardKind,
   type BoardRecord,
   type CheckReport,
@@ -45,6 +46,7 @@ import {
   type ListedRecord,
   type LoadOptions,
   OF_PAST_ROWS,
+  partsOf,
   type PastFold,
   type PastSize,
   type RecordAmong,
@@ -128,7 +130,7 @@ export class PostgresStore implements Store, Answerable {
         [board.id, board.kind, board.createdAt],
       );
       if (added.rowCount === 0) return false;
-      await insertDocuments(client, board.id);
+      await insertDocuments(client, board);
       for (const { part, bytes } of documents) await insertRow(client, { board: board.id, part }, bytes);
       for (const record of records) await putRecord(askIn(client), { ...record, board: board.id });
       return true;
@@ -320,7 +322,11 @@ export class PostgresStore implements Store, Answerable {
     );
     for (const { board } of orphans) faults.push(`rows of board ${board}, which is not there`);
     faults.push(...(await pastFaults(this.#ask)));
-    const wrong = await this.#query<{ fault: string }>(DOCUMENT_FAULTS, [BOARD_PARTS]);
+    const documentsOf = BOARD_KINDS.flatMap((kind) => partsOf(kind).map((part) => [kind, part] as const));
+    const wrong = await this.#query<{ fault: string }>(DOCUMENT_FAULTS, [
+      documentsOf.map(([kind]) => kind),
+      documentsOf.map(([, part]) => part),
+    ]);
     faults.push(...wrong.map(({ fault }) => fault));
     const [count] = await this.#query<{ n: string }>('SELECT count(*) AS n FROM larkboard_boards', []);
     const { records, ...ofRecords } = await checkRecords(this.#ask);

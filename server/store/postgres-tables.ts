@@ -61,7 +61,18 @@ CREATE TABLE larkboard_past (
 CREATE INDEX larkboard_past_of_document ON larkboard_past (board, part, seq);
 `;
 
+/**
+ * Layout 5: boards have no document `class` any more, which no page ever showed. A node of layout 4 beside it still makes one for each new
+ * board, empty, which nobody opens.
+ */
+const WITHOUT_CLASS = `
+DELETE FROM larkboard_rows WHERE part = 'class';
+DELETE FROM larkboard_formers WHERE part = 'class';
+DELETE FROM larkboard_past WHERE part = 'class';
+DELETE FROM larkboard_documents WHERE part = 'class';
+`;
+
 export const BOARDS_LAYOUT: PgLayout = {
   name: 'boards',
-  steps: [FIRST, DOCUMENTS, NAMED_FORMERS, SIGNED_ROWS],
+  steps: [FIRST, DOCUMENTS, NAMED_FORMERS, SIGNED_ROWS, WITHOUT_CLASS],
 };

@@ -64,8 +64,14 @@ const SIGNED_ROWS = `
 ALTER TABLE rows ADD COLUMN written_by TEXT NOT NULL DEFAULT '';
 ${PAST_SCHEMA}`;
 
+/** Layout 4: boards have no document `class` any more, which no page ever showed; a lesson has one of its own, under an id of its own. */
+const WITHOUT_CLASS = `
+DELETE FROM rows WHERE part = 'class';
+DELETE FROM formers WHERE part = 'class';
+DELETE FROM past WHERE part = 'class';`;
+
 /** From layout to layout. */
-export const BOARDS_STEPS: SqliteSteps = [FIRST, NAMED_FORMERS, SIGNED_ROWS];
+export const BOARDS_STEPS: SqliteSteps = [FIRST, NAMED_FORMERS, SIGNED_ROWS, WITHOUT_CLASS];
 
 /** The points between which a fault may strike; tests listen, production does not. */
 export type StoreStep =

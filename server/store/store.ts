@@ -8,12 +8,20 @@
  * Every write has reached the disk when its promise fulfils. A write that fails rejects with a {@link StoreError}; it
  * then either happened as a whole or not at all.
  */
-import type { BoardPart } from '../../engine/document/index.ts';
+import { BOARD_PARTS, type BoardPart, LESSON_PART } from '../../engine/document/index.ts';
 
 /**
- * `demo`: made from the demo data, there for everybody, not to be edited. `branch`: of a proposal, listed nowhere but there.
+ * `demo`: made from the demo data, there for everybody, not to be edited. `branch`: of a proposal, listed nowhere but there. `lesson`: no
+ * board but a lesson given on one, with a document of its own and none of a board's.
  */
-export type BoardKind = 'board' | 'demo' | 'branch';
+export const BOARD_KINDS = ['board', 'demo', 'branch', 'lesson'] as const;
+/** One of {@link BOARD_KINDS}. */
+export type BoardKind = (typeof BOARD_KINDS)[number];
+
+/** The documents of a record of this kind. */
+export function partsOf(kind: BoardKind): readonly BoardPart[] {
+  return kind === 'lesson' ? [LESSON_PART] : BOARD_PARTS;
+}
 
 export interface BoardRecord {
   readonly id: string;

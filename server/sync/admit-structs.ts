@@ -4,7 +4,6 @@ import {
   type BoardPart,
   IDENTITY_ROOT,
   isAdmitted,
-  keptRuleOf,
   type RootRule,
   ruleOf,
 } from '../../engine/document/index.ts';
@@ -14,9 +13,6 @@ import type { Present, Run } from './reach.ts';
 export type Admission =
   | { readonly ok: true; readonly rules: readonly RootRule[] }
   | { readonly ok: false; readonly message: string };
-
-/** Where structs come from: anybody, or the rows that the store has kept. */
-export type Source = 'anybody' | 'kept';
 
 type Struct = Y.Item | Y.GC | Y.Skip;
 
@@ -28,7 +24,6 @@ function refuse({ id }: Struct, why: string): Admission & { readonly ok: false }
  * Whether each struct may stand where it does.
  * @param structs of one update, none of which lacks anything that it builds on; each client's in one stretch
  * @param isOwn whether a struct is the server's own, which says the document's name
- * @param from of what is kept more may be read than is still written
  * O(structs + values), with a search where a struct builds on one that is not right before it.
  */
 export function admitStructs(
@@ -36,9 +31,8 @@ export function admitStructs(
   structs: readonly Struct[],
   present: Present,
   isOwn: (item: Y.Item) => boolean,
-  from: Source,
 ): Admission {
-  const found = rootsOf(part, structs, present, from === 'kept' ? keptRuleOf : ruleOf);
+  const found = rootsOf(part, structs, present);
   if (!found.ok) return found;
   for (let i = 0; i < structs.length; i += 1) {
     const item = structs[i] as Y.Item;
@@ -76,7 +70,6 @@ export function runsOf(
 function faultOfPlace(item: Y.Item, rule: RootRule): string | null {
   // The decoder gives the name of a root as parent, though the type says otherwise; then the key stands beside it.
   const isNamed = typeof (item.parent as unknown) === 'string';
-  if (rule.isKept) return (item.parentSub?.length ?? 0) <= rule.mostKey! ? null : 'has too long a key';
   if (rule.mostKey === null)
     return isNamed && item.parentSub !== null ? `has a key in the list ${rule.root}` : null;
   // Values of a key follow each other and never stand before one.
@@ -88,7 +81,6 @@ function faultOfPlace(item: Y.Item, rule: RootRule): string | null {
 
 function faultOfContent(content: Y.Item['content'], rule: RootRule): string | null {
   if (content instanceof Y.ContentDeleted) return null;
-  if (rule.isKept && (content instanceof Y.ContentString || content instanceof Y.ContentBinary)) return null;
   if (!(content instanceof Y.ContentAny)) return `is ${content.constructor.name} in ${rule.root}`;
   for (const value of content.arr)
     if (!isAdmitted(rule.values, value)) return `has a value that ${rule.root} does not hold`;
@@ -110,12 +102,7 @@ function stretchesOf(structs: readonly Struct[]): Stretches {
 }
 
 /** Finds roots; where a struct names none, through what it builds on, be that in the document or in the update. */
-function rootsOf(
-  part: BoardPart,
-  structs: readonly Struct[],
-  present: Present,
-  ruleOfRoot: typeof ruleOf,
-): Admission {
+function rootsOf(part: BoardPart, structs: readonly Struct[], present: Present): Admission {
   const rules: (RootRule | undefined)[] = new Array(structs.length);
   let stretches: Stretches | null = null;
   /** The struct of the update that holds an id; -1 when the document holds it. */
@@ -141,7 +128,7 @@ function rootsOf(
     const parent = item.parent as unknown;
     const base = item.origin ?? item.rightOrigin;
     if (typeof parent === 'string') {
-      rules[i] = ruleOfRoot(part, parent);
+      rules[i] = ruleOf(part, parent);
       if (rules[i] === undefined)
         return refuse(item, `stands in ${JSON.stringify(parent.slice(0, 40))}, which ${part} lacks`);
     } else if (base === null) return refuse(item, 'stands within a shared type');

@@ -5,7 +5,7 @@
 import * as decoding from 'lib0/decoding';
 import * as Y from 'yjs';
 import { type BoardPart, IDENTITY_ROOT, partOf } from '../../engine/document/index.ts';
-import { admitStructs, runsOf, type Source } from './admit-structs.ts';
+import { admitStructs, runsOf } from './admit-structs.ts';
 import { type DecodedUpdate, decodeUpdate } from './decode-update.ts';
 import { type Effect, effectOf } from './effect.ts';
 import type { Deletions } from './freed-bytes.ts';
@@ -109,7 +109,6 @@ function touchesName({ structs, ds }: DecodedUpdate, writer: number): boolean {
  * @param present what the document holds
  * @param identity the document's name and generation, which an update may repeat but not change
  * @param writer the client id under which the name is written, for who asks often
- * @param from whether the update is a row that the store has kept
  * O(structs of the update).
  */
 export function checkUpdate(
@@ -117,7 +116,6 @@ export function checkUpdate(
   identity: Identity,
   update: Uint8Array,
   writer = clientOf(identity),
-  from: Source = 'anybody',
 ): UpdateCheck {
   if (isEmptyUpdate(update)) return { kind: 'empty' };
   const decoded = decode(update);
@@ -127,7 +125,7 @@ export function checkUpdate(
   if (named !== null) return { kind: 'other-generation', of: named };
   if (touchesName(decoded, writer))
     return { kind: 'foreign', message: 'the name of a document is written by the server alone' };
-  return checkDecoded(present, decoded, partOf(identity.name), isNameOf(identity, writer), from);
+  return checkDecoded(present, decoded, partOf(identity.name), isNameOf(identity, writer));
 }
 
 /** What a whole document says of itself, as it was read from the store or made elsewhere. O(structs). */
@@ -142,14 +140,14 @@ export function checkState(
   const writer = clientOf(identity);
   const check: DocumentCheck = touchesName(decoded, writer)
     ? { kind: 'alien', message: 'the name of the document was touched' }
-    : checkDecoded(NOTHING, decoded, partOf(name), isNameOf(identity, writer), 'kept');
+    : checkDecoded(NOTHING, decoded, partOf(name), isNameOf(identity, writer));
   return { identity, check };
 }
 
 /** Whether bytes are a whole document of this kind, whatever its name, made elsewhere or kept beside the documents. O(structs). */
 export function checkCopy(state: Uint8Array, part: BoardPart): DocumentCheck {
   const decoded = decode(state);
-  return 'kind' in decoded ? decoded : checkDecoded(NOTHING, decoded, part, isAnyName, 'anybody');
+  return 'kind' in decoded ? decoded : checkDecoded(NOTHING, decoded, part, isAnyName);
 }
 
 /** Reads the bytes. Whatever is thrown here is the fault of who made them, and of nobody else. */
@@ -199,7 +197,6 @@ function checkDecoded(
   { structs, ds }: DecodedUpdate,
   part: BoardPart,
   isOwn: (item: Y.Item) => boolean,
-  from: Source,
 ): DocumentCheck {
   const ends = new Map<number, number>();
   const endOf = (client: number): number => ends.get(client) ?? present.clockOf(client);
@@ -232,7 +229,7 @@ function checkDecoded(
     for (const { clock, len } of deletions)
       if (clock + len > endOf(client))
         return { kind: 'unmet', message: `deletes ${client}:${clock}, which is missing` };
-  const admission = admitStructs(part, structs, present, isOwn, from);
+  const admission = admitStructs(part, structs, present, isOwn);
   if (!admission.ok) return { kind: 'alien', message: admission.message };
   const { rules } = admission;
   const runs = runsOf(structs, rules, present);

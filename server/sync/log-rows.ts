@@ -84,7 +84,7 @@ function salvage(rows: readonly StoredRow[], name: string): DocumentLog {
       left.push(seq);
       continue;
     }
-    const check = checkUpdate(reach, identity, bytes, undefined, 'kept');
+    const check = checkUpdate(reach, identity, bytes);
     if (check.kind === 'fits') {
       reach.note(check);
       good.push(bytes);

@@ -1,7 +1,7 @@
 /**
  * All open rooms. A room opens with the first who needs it and is gone when the last has left and everything is stored.
  */
-import { BOARD_PARTS, type BoardPart, roomName } from '../../engine/document/index.ts';
+import { type BoardPart, DOCUMENT_PARTS, roomName } from '../../engine/document/index.ts';
 import { pause } from '../clock.ts';
 import { FewAtATime } from '../few-at-a-time.ts';
 import type { BoardRecord, DocumentAddress } from '../store/index.ts';
@@ -210,7 +210,8 @@ export class Rooms {
   /** Puts everybody out of one board, on every node, because it is gone. */
   closeBoard(board: string): void {
     this.#removals += 1;
-    for (const part of BOARD_PARTS) tellPeers(this.#deps.relay, roomName(board, part), { kind: 'removed' });
+    for (const part of DOCUMENT_PARTS)
+      tellPeers(this.#deps.relay, roomName(board, part), { kind: 'removed' });
     for (const { room } of [...this.#entries.values()])
       if (room.address.board === board) room.closeAll('deleted');
   }

@@ -10,11 +10,11 @@ import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocket, WebSocketServer } from 'ws';
 import {
-  BOARD_PARTS,
   type BoardPart,
   CLOSE_CODES,
   type CloseReason,
   canManage,
+  DOCUMENT_PARTS,
   FOLLOWS_RENEWALS,
   HEARS_PROPOSALS,
   isWrittenBySockets,
@@ -27,7 +27,7 @@ import { FewAtATime } from '../few-at-a-time.ts';
 import type { Log } from '../log.ts';
 import type { Metrics } from '../metrics.ts';
 import { type Regulars, type Share, shareOf, shareOfStrangers } from '../shares.ts';
-import { type BoardRecord, type Store, StoreError } from '../store/index.ts';
+import { type BoardRecord, partsOf, type Store, StoreError } from '../store/index.ts';
 import { isOriginAllowed } from '../own-page.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import type { WrittenBytes } from '../written-bytes.ts';
@@ -61,7 +61,7 @@ export interface UpgradeDeps {
   readonly addressOf: (request: IncomingMessage) => string;
 }
 
-const TARGET = new RegExp(`^${SYNC_PATH}/([A-Za-z0-9_-]{1,64})/(${BOARD_PARTS.join('|')})$`);
+const TARGET = new RegExp(`^${SYNC_PATH}/([A-Za-z0-9_-]{1,64})/(${DOCUMENT_PARTS.join('|')})$`);
 /** Addresses remembered for their rate at most. */
 const MAX_ADDRESSES = 50_000;
 
@@ -358,7 +358,8 @@ export class SyncUpgrade {
       const known = rooms.recordOf({ board: boardId, part });
       const board = known ?? (await store.board(boardId));
       const strangers = shareOfStrangers(address);
-      if (board === null) {
+      // A lesson has none of the documents of a board, nor a board that of a lesson.
+      if (board === null || !partsOf(board.kind).includes(part)) {
         if (this.#isSeated(visit, seat, strangers)) turnAway('unknownBoard', 'no such board');
         return;
       }

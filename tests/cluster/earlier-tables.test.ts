@@ -77,6 +77,29 @@ describe('the tables of an earlier release', () => {
     await Promise.all([store.close(), access.close()]);
   });
 
+  it('[V460] lose the class of each board, and are whole', async () => {
+    await fillEarlierTables(url, folder.path);
+    await client.query('SET search_path TO public');
+    const { id } = expected.boards.dock;
+    await client.query(
+      `INSERT INTO larkboard_rows (board, part, check_value, bytes) VALUES ($1, 'class', 0, 'x'::bytea)`,
+      [id],
+    );
+    const store = open();
+    expect(await readStoreWhole(store)).toEqual(expected.store);
+    for (const table of ['rows', 'documents'])
+      expect(
+        (await client.query(`SELECT DISTINCT part FROM larkboard_${table} WHERE part = 'class'`)).rows,
+      ).toEqual([]);
+    await store.addBoard({ id: 'evening', kind: 'lesson', createdAt: 1 }, []);
+    await store.append({ board: 'evening', part: 'lesson' }, Uint8Array.of(0, 0));
+    await expect(store.append({ board: id, part: 'lesson' }, Uint8Array.of(0, 0))).rejects.toMatchObject({
+      kind: 'unknown-board',
+    });
+    expect((await store.check()).faults).toEqual([]);
+    await store.close();
+  });
+
   it('[V310] are left as they were when the way to the next layout breaks off anywhere', async () => {
     await fillEarlierTables(url, folder.path);
     const before = await dump();

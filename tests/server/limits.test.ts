@@ -411,7 +411,7 @@ describe('limits', () => {
     const people = await Promise.all(
       Array.from({ length: 40 }, async () =>
         Promise.all(
-          ['design', 'talk', 'class'].map((part) => new RawClient(`${server.ws}/${board}/${part}`).join()),
+          ['design', 'talk', 'design'].map((part) => new RawClient(`${server.ws}/${board}/${part}`).join()),
         ),
       ),
     );

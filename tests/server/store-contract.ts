@@ -76,7 +76,7 @@ export function storeContract(name: string, open: () => Promise<OpenedStore>): v
       expect(second).toBeGreaterThan(first);
       expect(await rowsOf(store, design('a'))).toEqual([[...all], []]);
       expect(await rowsOf(store, { board: 'a', part: 'talk' })).toEqual([[9]]);
-      expect(await store.load({ board: 'a', part: 'class' })).toEqual([]);
+      expect(await store.load({ board: 'a', part: 'lesson' })).toEqual([]);
     });
 
     it('[V61] a view into a larger buffer is stored as the view', async () => {

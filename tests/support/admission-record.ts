@@ -15,7 +15,7 @@ function note(kinds: Kinds, label: string, length = 0): void {
 
 /** What one document says, as `<root>: <kind>`, lengths at their most. */
 export class AdmissionRecord {
-  readonly #kinds: Record<BoardPart, Kinds> = { design: new Map(), talk: new Map(), class: new Map() };
+  readonly #kinds: Record<BoardPart, Kinds> = { design: new Map(), talk: new Map(), lesson: new Map() };
 
   kinds(part: BoardPart): Kinds {
     return this.#kinds[part];

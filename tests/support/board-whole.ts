@@ -48,8 +48,6 @@ export interface BoardWhole {
   readonly kind: string;
   readonly design: DesignWhole;
   readonly threads: readonly Thread[];
-  /** The roots of the class document that hold something. */
-  readonly lesson: unknown;
   /** Newest first. */
   readonly versions: readonly VersionWhole[];
   readonly proposals: readonly ProposalWhole[];
@@ -112,7 +110,6 @@ export async function readBoardWhole(owner: Caller, board: string): Promise<Boar
     kind,
     design: await owner.read(board, 'design', designWhole),
     threads: await owner.read(board, 'talk', (doc) => readTalk(doc).threads),
-    lesson: await owner.read(board, 'class', (doc) => doc.getMap('lesson').toJSON()),
     versions: await versionsOf(owner, at),
     proposals: await proposalsOf(owner, at),
     links: await owner.get<LinkWhole[]>(`${at}/links`),

@@ -2,8 +2,8 @@
 import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import * as Y from 'yjs';
-import { BOARD_PARTS, type BoardPart } from '../../engine/document/index.ts';
-import { SqliteCore } from '../../server/store/index.ts';
+import type { BoardPart } from '../../engine/document/index.ts';
+import { BOARD_KINDS, partsOf, SqliteCore } from '../../server/store/index.ts';
 import { temporaryFolder } from '../server/test-server.ts';
 import { FIXTURE, FIXTURE_BROWSERS, readDump } from './store-fixture.ts';
 
@@ -21,9 +21,9 @@ export function storedDocuments(): readonly FixtureDocument[] {
   copyFileSync(join(FIXTURE, 'larkboard.db'), join(copy.path, 'larkboard.db'));
   const core = new SqliteCore(join(copy.path, 'larkboard.db'));
   const found: FixtureDocument[] = [];
-  for (const kind of ['demo', 'board', 'branch'] as const)
+  for (const kind of BOARD_KINDS)
     for (const { id: board } of core.boardsOfKind(kind))
-      for (const part of BOARD_PARTS) {
+      for (const part of partsOf(kind)) {
         const rows = core.load({ board, part });
         if (rows.length > 0)
           found.push({ board, part, update: Y.mergeUpdates(rows.map(({ bytes }) => bytes)) });

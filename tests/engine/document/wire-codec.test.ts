@@ -16,7 +16,7 @@ import {
   readRenewed,
   readSavedMark,
 } from '../../../engine/document/index.ts';
-import { BOARD_PARTS, NOTICE_CODES, partOf, roomName } from '../../../engine/document/wire.ts';
+import { DOCUMENT_PARTS, NOTICE_CODES, partOf, roomName } from '../../../engine/document/wire.ts';
 
 test('[D95] a saved mark comes back from its bytes', () => {
   for (const mark of [0, 1, 127, 128, 2 ** 31, Number.MAX_SAFE_INTEGER]) {
@@ -28,7 +28,7 @@ test('[D95] a saved mark comes back from its bytes', () => {
 });
 
 test('a room’s name says which part of which board it is; what names none is refused', () => {
-  for (const part of BOARD_PARTS) {
+  for (const part of DOCUMENT_PARTS) {
     expect(roomName('a-board', part)).toBe(`a-board/${part}`);
     expect(partOf(roomName('a-board', part))).toBe(part);
     // Boards of other programs may have a slash in their id.

@@ -1,10 +1,10 @@
-/** What each role may bring into each document of a board, and what stays of a document that is written no more. */
+/** What each role may bring into each document of a board, and what others leave room for. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import * as Y from 'yjs';
 import {
   BOARD_PARTS,
   type BoardPart,
   canWrite,
+  DOCUMENT_PARTS,
   quotaOf,
   ROLES,
   type Role,
@@ -39,74 +39,26 @@ const closed = ROLES.flatMap((role) =>
 );
 
 describe('megabytes by a raw socket', () => {
-  it.each(closed)('[V460] [V461] of a $role to the $part leave nothing', async ({ role, part }) => {
+  it.each(closed)('[V461] of a $role to the $part leave nothing', async ({ role, part }) => {
     const { board, person } = await someone(role, server, owner);
     const before = await storedBytes(board, part);
     const client = await person.socket(board, part).join();
     client.answers = false;
     // Under roots that documents have, and under one that none has.
-    for (const root of ['knots', 'threads', 'lesson'])
+    for (const root of ['knots', 'threads', 'stops'])
       client.edit((doc) => {
         for (let i = 0; i < 4; i += 1) doc.getMap(root).set(`k${i}`, bulk(64_000));
       });
     await heardOut(client);
     expect(await storedBytes(board, part)).toBe(before);
     const late = await owner.socket(board, part).join();
-    for (const root of ['threads', 'lesson']) expect(late.doc.getMap(root).size).toBe(0);
-  });
-});
-
-describe('the class', () => {
-  /** As a page of its own might have kept it before the table of what documents are made of. */
-  function kept(): Y.Doc {
-    const doc = new Y.Doc();
-    const lesson = doc.getMap<unknown>('lesson');
-    lesson.set('step', 3);
-    lesson.set('plan', { rows: [1, 2], by: { name: 'Ada' } });
-    lesson.set('step', 4);
-    doc.getArray('hands').push(['left', { up: true }]);
-    doc.getText('note').insert(0, 'bring scissors');
-    doc.getMap('drawings').set('one', Uint8Array.of(1, 2, 3));
-    return doc;
-  }
-
-  it('[V460] what was kept in it before is read by everybody, and stays as it is', async () => {
-    const { board, person } = await someone('learner', server, owner);
-    const was = kept();
-    const bytes = Y.encodeStateAsUpdate(was);
-    await server.store.append({ board, part: 'class' }, bytes);
-    for (const who of [owner, person, owner]) {
-      const { doc } = await who.socket(board, 'class').join();
-      expect(doc.getMap('lesson').toJSON()).toEqual({ step: 4, plan: { rows: [1, 2], by: { name: 'Ada' } } });
-      expect(doc.getArray('hands').toJSON()).toEqual(['left', { up: true }]);
-      expect(doc.getText('note').toString()).toBe('bring scissors');
-      expect(doc.getMap('drawings').get('one')).toEqual(Uint8Array.of(1, 2, 3));
-      expect(doc.getMap('identity').get('name')).toBe(`${board}/class`);
-    }
-    const client = await person.socket(board, 'class').join();
-    client.answers = false;
-    client.edit((doc) => doc.getMap('lesson').delete('plan'));
-    await heardOut(client);
-    expect((await owner.socket(board, 'class').join()).doc.getMap('lesson').has('plan')).toBe(true);
-    expect((await server.store.load({ board, part: 'class' })).map((row) => row.bytes)).toEqual([bytes]);
-  });
-
-  it('[V460] [V250] of what is in each other nothing is read, and it stays for repair', async () => {
-    const { board } = await someone('learner', server, owner);
-    const deep = new Y.Doc();
-    deep.getMap('lesson').set('in', new Y.Map([['in', new Y.Map()]]));
-    const rows = [Y.encodeStateAsUpdate(kept()), Y.encodeStateAsUpdate(deep)];
-    for (const bytes of rows) await server.store.append({ board, part: 'class' }, bytes);
-    const { doc } = await owner.socket(board, 'class').join();
-    expect(doc.getMap('lesson').get('step')).toBe(4);
-    expect(doc.getMap('lesson').has('in')).toBe(false);
-    expect((await server.store.load({ board, part: 'class' })).map((row) => row.bytes)).toEqual(rows);
+    for (const root of ['threads', 'stops']) expect(late.doc.getMap(root).size).toBe(0);
   });
 });
 
 describe('the share that a role may fill', () => {
   it('[V461] is none where it may not write, and more for whoever has more to answer for', () => {
-    for (const part of BOARD_PARTS) {
+    for (const part of DOCUMENT_PARTS) {
       const shares = ROLES.map((role) => quotaOf(role, part));
       expect(shares, part).toEqual([...shares].sort((a, b) => b - a));
       for (const role of ROLES) expect(quotaOf(role, part) > 0, `${role} ${part}`).toBe(canWrite(role, part));

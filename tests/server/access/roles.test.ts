@@ -12,7 +12,7 @@ import {
 } from '../access-people.ts';
 import { message, presenceMessage } from '../raw-client.ts';
 
-/** Written down here once more, so that a slip in the server's table shows. Nobody's socket writes the talk, nor the class. */
+/** Written down here once more, so that a slip in the server's table shows. Nobody's socket writes the talk; the document of a lesson has a table of its own (`tests/server/lessons`). */
 const WRITES: Readonly<Record<Role, readonly BoardPart[]>> = {
   owner: ['design'],
   'co-maker': ['design'],
@@ -24,12 +24,7 @@ const WRITES: Readonly<Record<Role, readonly BoardPart[]>> = {
 const TALKS: readonly Role[] = ['owner', 'co-maker', 'reviewer', 'learner'];
 
 /** Something that is in the document before the test: in the talk by the server's own hand. */
-async function put(
-  board: string,
-  part: Exclude<BoardPart, 'class'>,
-  key: string,
-  value: number,
-): Promise<void> {
+async function put(board: string, part: BoardPart, key: string, value: number): Promise<void> {
   if (part !== 'talk') {
     (await owner.socket(board, part).join()).edit((doc) => doc.getMap('meta').set(key, value));
     return;
@@ -60,10 +55,9 @@ const cases = ROLES.flatMap((role) =>
 describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, writes }) => {
   it('[V-R1] step 1 is answered with the document', async () => {
     const { board, person } = await someone(role, server, owner);
-    if (part !== 'class') await put(board, part, 'was', 7);
+    await put(board, part, 'was', 7);
     const client = await person.socket(board, part).join();
-    if (part === 'class') expect(client.doc.getMap('identity').get('name')).toBe(`${board}/class`);
-    else await client.waitFor(() => client.doc.getMap('meta').get('was') === 7);
+    await client.waitFor(() => client.doc.getMap('meta').get('was') === 7);
   });
 
   it.each([
@@ -102,14 +96,6 @@ describe.each(cases)('a $role on the $part (writes: $writes)', ({ role, part, wr
 
   it('[V-R4] a deletion', async () => {
     const { board, person } = await someone(role, server, owner);
-    if (part === 'class') {
-      const client = await person.socket(board, part).join();
-      client.answers = false;
-      client.edit((doc) => doc.getMap('identity').delete('name'));
-      await heardOut(client);
-      expect((await documentOf(board, part)).getMap('identity').get('name')).toBe(`${board}/class`);
-      return;
-    }
     await put(board, part, 'theirs', 1);
     const client = await person.socket(board, part).join();
     await client.waitFor(() => client.doc.getMap('meta').has('theirs'));

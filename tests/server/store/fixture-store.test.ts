@@ -68,28 +68,24 @@ describe('the data of an earlier release', () => {
     expect(whole.formers.filter(({ board }) => board === boards.dock.id)).toHaveLength(2);
   });
 
-  it.each(FIXTURE_BOARDS)(
-    '[V230] %s: design, ids, talk, class, versions, proposals and links',
-    async (name) => {
-      const was = boards[name];
-      const now = await readBoardWhole(orla, was.id);
-      expect(read(now.design)).toEqual(read(was.design));
-      expect(now.threads).toEqual(was.threads);
-      expect(now.lesson).toEqual(was.lesson);
-      expect(now.kind).toBe(was.kind);
-      expect(now.links).toEqual(was.links);
-      expect(
-        now.proposals.map((one) => ({ ...one, base: read(one.base), present: read(one.present) })),
-      ).toEqual(was.proposals.map((one) => ({ ...one, base: read(one.base), present: read(one.present) })));
-      const lasting = expected.lasting[was.id]!;
-      const isLasting = ({ id }: VersionWhole): boolean => lasting.includes(id);
-      expect(now.versions.filter(isLasting).map(shownVersion)).toEqual(
-        was.versions.filter(isLasting).map(shownVersion),
-      );
-      const file = await orla.get(`/api/boards/${was.id}/file`);
-      expect(readBoard(file)).toEqual(readBoard(was.design.file));
-    },
-  );
+  it.each(FIXTURE_BOARDS)('[V230] %s: design, ids, talk, versions, proposals and links', async (name) => {
+    const was = boards[name];
+    const now = await readBoardWhole(orla, was.id);
+    expect(read(now.design)).toEqual(read(was.design));
+    expect(now.threads).toEqual(was.threads);
+    expect(now.kind).toBe(was.kind);
+    expect(now.links).toEqual(was.links);
+    expect(
+      now.proposals.map((one) => ({ ...one, base: read(one.base), present: read(one.present) })),
+    ).toEqual(was.proposals.map((one) => ({ ...one, base: read(one.base), present: read(one.present) })));
+    const lasting = expected.lasting[was.id]!;
+    const isLasting = ({ id }: VersionWhole): boolean => lasting.includes(id);
+    expect(now.versions.filter(isLasting).map(shownVersion)).toEqual(
+      was.versions.filter(isLasting).map(shownVersion),
+    );
+    const file = await orla.get(`/api/boards/${was.id}/file`);
+    expect(readBoard(file)).toEqual(readBoard(was.design.file));
+  });
 
   it('[V230] demo boards that were made then are as they were', async () => {
     expect(expected.demos.length).toBeGreaterThan(5);

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { SqliteAccessStore } from '../../../server/access/sqlite-access-store.ts';
-import { openLaidOut, SqliteCore } from '../../../server/store/index.ts';
+import { BOARDS_STEPS, openLaidOut, SqliteCore } from '../../../server/store/index.ts';
 import { FIXTURE, FIXTURE_DATA } from '../../support/store-fixture.ts';
 import { temporaryFolder } from '../test-server.ts';
 
@@ -95,6 +95,32 @@ describe('the layout of an SQLite file', () => {
     expect(numberOf(file)).toBe(1);
   });
 
+  it('[V460] [V310] of boards loses the class of each board, and nothing else', () => {
+    const before = openLaidOut(file, BOARDS_STEPS.slice(0, 3));
+    before.exec(`INSERT INTO boards VALUES ('kites', 'board', 1)`);
+    for (const part of ['design', 'talk', 'class']) {
+      before.exec(
+        `INSERT INTO rows (board, part, check_value, bytes) VALUES ('kites', '${part}', 0, x'0102')`,
+      );
+      before.exec(
+        `INSERT INTO formers (board, part, generation, check_value, bytes) VALUES ('kites', '${part}', 1, 0, x'03')`,
+      );
+      before.exec(
+        `INSERT INTO past VALUES ((SELECT coalesce(max(seq), 0) + 1 FROM past), 'kites', '${part}', 1, 0, 'a', x'04')`,
+      );
+    }
+    before.close();
+    new SqliteCore(file).close();
+    const after = new Database(file, { readonly: true });
+    for (const table of ['rows', 'formers', 'past'])
+      expect(after.prepare(`SELECT part FROM ${table} ORDER BY part`).pluck().all(), table).toEqual([
+        'design',
+        'talk',
+      ]);
+    expect(after.prepare('SELECT id FROM boards').pluck().all()).toEqual(['kites']);
+    after.close();
+  });
+
   it.each([
     ['boards', (path: string) => new SqliteCore(path)],
     ['links', (path: string) => new SqliteAccessStore(path)],
@@ -122,7 +148,7 @@ describe('the layout of an SQLite file', () => {
     const [boards, links] = before as [(typeof before)[number], (typeof before)[number]];
     expect(contentOf(paths[1]!)).toEqual([1, links[1], links[2]]);
     const [number, tables, rows] = contentOf(paths[0]!) as (typeof before)[number];
-    expect(number).toBe(3);
+    expect(number).toBe(4);
     const isNew = ({ name }: { name: string }): boolean => name === 'past' || name === 'past_of_document';
     const names = tables.filter((table) => !isNew(table)).map(({ name }) => name);
     expect(names).toEqual(boards[1].map(({ name }) => name));

@@ -5,7 +5,6 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import {
   applyCommand,
-  BOARD_PARTS,
   type BoardPart,
   becomeCommand,
   bringBack,
@@ -14,8 +13,10 @@ import {
   compactDesign,
   compareDesigns,
   copyTalk,
+  DOCUMENT_PARTS,
   Design,
   isAdmitted,
+  keepDrawing,
   type Pin,
   readKeyed,
   readTalk,
@@ -23,14 +24,17 @@ import {
   setThread,
   Talk,
   type TalkCommand,
+  takeLead,
   writeBoard,
+  writePlan,
+  writeTeachersPlace,
 } from '../../../engine/document/index.ts';
 import { migrateDesign } from '../../../engine/document/migrate.ts';
 import { packedKnotWrites } from '../../../engine/document/packed-knots.ts';
 import { rootsOf } from '../../../engine/document/schema.ts';
 import { applyWrites } from '../../../engine/document/writes.ts';
 import { type Board, MAX_ROWS, MAX_STRINGS } from '../../../engine/index.ts';
-import { SqliteCore } from '../../../server/store/index.ts';
+import { BOARD_KINDS, partsOf, SqliteCore } from '../../../server/store/index.ts';
 import { checkUpdate } from '../../../server/sync/check-update.ts';
 import { firstOf } from '../../../server/sync/identity.ts';
 import { checkCopy, readRows } from '../../../server/sync/index.ts';
@@ -163,6 +167,22 @@ describe('what is written', () => {
     take('design', [Y.encodeStateAsUpdate(compact!)]);
     expect(base.rowPairIds[0]!.length).toBe(81);
     other.dispose();
+  });
+
+  it('[Y50] [D384] in a lesson, with the longest notes, ids, places and strokes', () => {
+    const doc = new Y.Doc();
+    const updates = listen(doc);
+    const knot = 'band 9999999 9999999 999';
+    const stop = { place: { stage: 'tie', knot }, note: 'n'.repeat(500), waits: true } as const;
+    writePlan(doc, [
+      { ...stop, id: 's'.repeat(24), minutes: 5 },
+      { ...stop, id: 't'.repeat(24), minutes: null },
+    ]);
+    writeTeachersPlace(doc, stop.place);
+    takeLead(doc, { page: 'p'.repeat(24), name: 'n'.repeat(60) });
+    const stroke = Array.from({ length: 400 }, (_, i) => i + 0.25);
+    keepDrawing(doc, { id: 'd'.repeat(24), stop: 's'.repeat(24), stroke });
+    take('lesson', updates);
   });
 
   it('[Y50] by taking over changes, bringing back, and packing the knots of the largest board', () => {
@@ -387,9 +407,9 @@ describe('what a server writes', () => {
       const copy = temporaryFolder();
       copyFileSync(join('tests/fixtures', folder, 'larkboard.db'), join(copy.path, 'larkboard.db'));
       const core = new SqliteCore(join(copy.path, 'larkboard.db'));
-      for (const kind of ['demo', 'board', 'branch'] as const)
+      for (const kind of BOARD_KINDS)
         for (const { id } of core.boardsOfKind(kind))
-          for (const part of BOARD_PARTS) {
+          for (const part of partsOf(kind)) {
             const rows = core.load({ board: id, part });
             if (rows.length === 0) continue;
             expect(readRows(rows, `${id}/${part}`).fault, `${folder}: ${id}/${part}`).toBeNull();
@@ -405,7 +425,7 @@ describe('what a server writes', () => {
 });
 
 describe('the table', () => {
-  it.each(BOARD_PARTS)(
+  it.each(DOCUMENT_PARTS)(
     '[Y51] of the %s names what was written, with the greatest lengths, and nothing else',
     (part) => {
       const table = tableKinds(part);

@@ -199,7 +199,7 @@ describe('updates that must not come in', () => {
   });
 
   it('[V44] the whole of another part of the same board is refused', async () => {
-    const talk = await client('class').join();
+    const talk = await client('talk').join();
     const hostile = await client().join();
     hostile.send(message(0, 1, Y.encodeStateAsUpdate(talk.doc)));
     expect(await hostile.closed).toBe(4400);
@@ -318,7 +318,7 @@ describe('more than there is room for', () => {
     const small = await startTestServer({ env: { MAX_CONNECTIONS_PER_ADDRESS: '3', MAX_ROOMS: '1' } });
     const first = await makeBoard(small);
     const inside = await new RawClient(`${small.ws}/${first}/design`).join();
-    const otherRoom = new RawClient(`${small.ws}/${first}/class`);
+    const otherRoom = new RawClient(`${small.ws}/${first}/talk`);
     expect(await otherRoom.closed).toBe(4503);
     const more = await Promise.all([1, 2].map(() => new RawClient(`${small.ws}/${first}/design`).join()));
     expect(await new RawClient(`${small.ws}/${first}/design`).closed).toBe(4503);
@@ -326,7 +326,7 @@ describe('more than there is room for', () => {
     await inside.savedMark(1);
     for (const one of [inside, ...more]) one.close();
     await until('all are gone', () => small.rooms.connections.size === 0 && small.rooms.size === 0);
-    const next = await new RawClient(`${small.ws}/${first}/class`).join();
+    const next = await new RawClient(`${small.ws}/${first}/talk`).join();
     next.close();
     await small.close();
   });
