@@ -37,7 +37,10 @@ export type Authorize = (asker: Asker, board: BoardRecord, part: BoardPart) => P
  * Without links: whoever knows a board's id works on it; demo boards are only looked at. For one's own machine and for boards
  * made before there were links (`ACCESS=address`), never where others reach the server.
  */
-export const authorizeByAddress: Authorize = async (_asker, board) =>
-  board.kind === 'demo'
+export const authorizeByAddress: Authorize = async (_asker, board) => {
+  // In a lesson it matters who somebody is, and here nobody is known.
+  if (board.kind === 'lesson') return { denied: 'unknownBoard', message: 'no such board' };
+  return board.kind === 'demo'
     ? { role: 'onlooker', canWrite: false, personId: null, isAdmitted: false }
     : { role: 'co-maker', canWrite: true, personId: null, isAdmitted: true };
+};

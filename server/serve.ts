@@ -13,6 +13,7 @@ import { countedAddress, isFromThisMachine } from './client-address.ts';
 import { type Clock, pause } from './clock.ts';
 import { admitBy, RequestShares } from './http/index.ts';
 import { Journal, visitRoutes } from './journal/index.ts';
+import { authorizeLessons, boardLessonsRoutes, Lessons, LiveLessons, lessonRoutes } from './lessons/index.ts';
 import { KeptAnswer } from './kept-answer.ts';
 import type { Log } from './log.ts';
 import type { Metrics } from './metrics.ts';
@@ -153,6 +154,22 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       if (swept > 0) log.info('branches-swept', { count: swept });
     });
   }
+  const lessons =
+    access &&
+    new Lessons({
+      store,
+      rooms,
+      now,
+      roleOn: async (person, board) => (await access.standing(person, board))?.role ?? null,
+      narrow: (lesson) => access.narrow(lesson),
+      changed: (lesson) => {
+        liveLessons?.reload(lesson);
+        tellNodes(relay, { kind: 'lesson', board: lesson });
+      },
+    });
+  const liveLessons = lessons && new LiveLessons({ lessons, relay, clock, metrics, answerable });
+  const authorize =
+    access && lessons ? authorizeLessons(access, lessons, now, deps.authorize) : deps.authorize;
   const addressOf = (c: Context): string =>
     forwardedAddress(c.req.header('x-forwarded-for'), getConnInfo(c).remote.address ?? 'unknown', trustProxy);
   const onMade: NonNullable<ServeDeps['onMade']> = async (c, board) => {
@@ -182,13 +199,15 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   const tidy = async (): Promise<void> => {
     const count = (await halfMade?.sweep()) ?? 0;
     if (count > 0) log.info('boards-swept', { count });
+    const over = (await lessons?.sweep()) ?? 0;
+    if (over > 0) log.info('lessons-swept', { count: over });
   };
   await tried('tidy', tidy);
   const stopTidying = clock.every(TIDY_MS, () => unattended(answerable, 'tidy', tidy));
   const regulars = new Regulars();
   const written = new WrittenBytes(settings.writtenBytes, now);
   const shares = new RequestShares({
-    authorize: deps.authorize,
+    authorize,
     personOf: access
       ? async (c) => {
           const personId = await personOfRequest(access, c);
@@ -199,7 +218,15 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     addressOf,
     now,
   });
-  const admit = admitBy({ store, authorize: deps.authorize, addressOf });
+  const admit = admitBy({ store, authorize, addressOf });
+  const lessonApi = (access: Access, lessons: Lessons): readonly { path: string; app: Hono }[] => {
+    const isSecure = (c: Context): boolean => forwardedSecure(c.req.header('x-forwarded-proto'), trustProxy);
+    const of = { lessons, access, boards, versions, admit, now, addressOf, isSecure };
+    return [
+      { path: '/boards/:id/lessons', app: boardLessonsRoutes(of) },
+      { path: '/lessons/:id', app: lessonRoutes(of) },
+    ];
+  };
   const storeAnswer = new KeptAnswer(clock, async () => {
     try {
       await store.ping();
@@ -241,6 +268,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       ...(deps.api ?? []),
       { path: '/boards/:id/versions', app: versionRoutes({ versions, snapshots, rooms, admit, now }) },
       { path: '/boards/:id/visits', app: visitRoutes({ journal, admit }) },
+      ...(access && lessons ? lessonApi(access, lessons) : []),
       ...(access && proposals
         ? [
             {
@@ -259,9 +287,13 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     rooms,
     isShared: relay.isShared,
     isCutOff: () => relay.isShared && !relay.isUp,
-    authorize: deps.authorize,
+    authorize,
     regulars,
     written,
+    beside: ({ id, kind }, { personId, canWrite }) =>
+      liveLessons && kind === 'lesson' && personId !== null
+        ? (line) => liveLessons.enter(id, line, personId, canWrite)
+        : null,
     limits,
     log,
     metrics,
@@ -276,6 +308,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
   });
   await hearNodes(relay, ({ kind, board }) => {
     if (kind === 'narrowed') unattended(answerable, 'narrowed', () => upgrade.askAnew(board));
+    else if (kind === 'lesson') liveLessons?.reload(board);
     else proposalNews.changed(board);
   });
   relay.onGap((room) => {
@@ -283,6 +316,7 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
     unattended(answerable, 'gap', () => upgrade.askAnew(null));
     // Of whose proposals it was is not known either.
     unattended(answerable, 'gap', () => upgrade.tellProposals(null));
+    liveLessons?.reload(null);
   });
   access?.onNarrowed((boardId) => {
     unattended(answerable, 'narrowed', () => upgrade.askAnew(boardId));
@@ -294,6 +328,15 @@ export async function startServer(deps: ServeDeps): Promise<RunningServer> {
       } catch (cause) {
         // Which branches there are cannot be read now: everybody everywhere is asked for anew instead.
         log.error('branches-unknown', { message: (cause as Error).message });
+        await upgrade.askAnew(null);
+      }
+    });
+    // So do rights in the lessons given on it.
+    unattended(answerable, 'narrowed-lessons', async () => {
+      try {
+        await lessons?.narrowLessons(boardId);
+      } catch (cause) {
+        log.error('lessons-unknown', { message: (cause as Error).message });
         await upgrade.askAnew(null);
       }
     });

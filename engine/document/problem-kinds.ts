@@ -75,6 +75,11 @@ export const PROBLEM_KINDS = {
   'no-such-visit': [],
   'bad-version': [],
   'too-many-versions': ['most', 'mostBytes'],
+  // Of lessons.
+  'too-many-lessons': [],
+  'lesson-over': [],
+  'lesson-locked': [],
+  'lesson-full': [],
   // Of archives.
   'not-an-archive': [],
   damaged: [],

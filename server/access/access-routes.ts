@@ -21,7 +21,7 @@ export const MAX_LINKS = 1000;
  * People who may come new from one address in ten minutes, by links of one board, and to look at open boards: each is a row on the
  * disk, waited for.
  */
-const NEWCOMERS: GuessLimits = { tries: 200, windowMs: 10 * 60_000, addresses: 10_000 };
+export const NEWCOMERS: GuessLimits = { tries: 200, windowMs: 10 * 60_000, addresses: 10_000 };
 const LOOKERS: GuessLimits = { ...NEWCOMERS, tries: 400 };
 /** Wrong links that are looked up for one address in a minute; those that are being looked up count as wrong until they are not. */
 const TRIES: GuessLimits = { tries: 3_000, windowMs: 60_000, addresses: 10_000 };
@@ -51,7 +51,10 @@ export async function personOfRequest(access: Access, c: Context): Promise<strin
 }
 
 /** The person's id by their cookie; makes a new person and sets the cookie when there is none. */
-export async function ensurePerson(deps: AccessRoutesDeps, c: Context): Promise<string> {
+export async function ensurePerson(
+  deps: Pick<AccessRoutesDeps, 'access' | 'isSecure'>,
+  c: Context,
+): Promise<string> {
   const known = await personOfRequest(deps.access, c);
   if (known !== null) return known;
   const { personId, secret } = await deps.access.newSession();

@@ -1,5 +1,6 @@
 /** Boards as a whole: packed into an archive, loaded from one, deleted for good. */
 import { newBoardId, saysBeingMade } from '../boards/index.ts';
+import { LESSON } from '../lessons/index.ts';
 import { PROPOSAL, sayBranch, writeProposal } from '../proposals/index.ts';
 import {
   type BoardRecord,
@@ -58,7 +59,8 @@ export class Archives {
     const records: KeptRecord[] = [];
     const branches: PackedBranch[] = [];
     for (const { kind, id } of await store.records(board, null)) {
-      if (saysBeingMade({ kind })) continue;
+      // A lesson stays where it is given: of who was there nothing leaves the server.
+      if (saysBeingMade({ kind }) || kind === LESSON) continue;
       const record = await this.#record(board, kind, id, lacks);
       if (record === null) continue;
       records.push(record);

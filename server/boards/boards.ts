@@ -87,6 +87,11 @@ export class Boards {
     return this.#holding(id, (room) => this.#reads.read(room, FILE));
   }
 
+  /** A design that was kept, as a board file. */
+  fileOf(state: Uint8Array): Promise<Uint8Array> {
+    return this.#work.read(FILE, [state]);
+  }
+
   /** What a page shows of it before it has the design. */
   glance(id: string): Promise<Glance> {
     return this.#holding(id, (room) => this.#reads.read(room, GLANCE));

@@ -48,11 +48,12 @@ const SPAN_MS = 10_000;
 const KINDS = Object.keys(REQUEST_LIMITS) as RequestKind[];
 
 const ARCHIVE = /^\/api\/(?:archives|boards\/[^/]+\/archive)\/?$/;
-const ENTER = /^\/api\/boards\/[^/]+\/enter\/?$/;
+const ENTER = /^\/api\/(?:boards|lessons)\/[^/]+\/enter\/?$/;
 /** What reads a whole design, or all that was ever done to it, and what makes or keeps one. */
 const LARGE_READ =
-  /^\/api\/boards\/[^/]+\/(?:file|sight|proposals\/[^/]+\/states|versions\/[^/]+|visits(?:\/[^/]+)?)\/?$/;
-const LARGE_WRITE = /^\/api\/boards(?:\/[^/]+\/(?:file|copy|proposals|versions|versions\/keep))?\/?$/;
+  /^\/api\/(?:boards\/[^/]+\/(?:file|sight|proposals\/[^/]+\/states|versions\/[^/]+|visits(?:\/[^/]+)?)|lessons\/[^/]+\/board)\/?$/;
+const LARGE_WRITE =
+  /^\/api\/(?:boards(?:\/[^/]+\/(?:file|copy|proposals|lessons|versions|versions\/keep))?|lessons\/[^/]+\/board)\/?$/;
 
 /** Which kind of request it is. */
 export function kindOf(method: string, path: string): RequestKind {

@@ -8,7 +8,7 @@ import { HttpProblem } from './problem.ts';
 
 /** In an hour, from one address, by those who are new or whom nobody knows. A person who is known has a tenth of it alone. */
 export interface MakingLimits {
-  /** New boards, copies, branches and boards from archives. */
+  /** New boards, copies, branches, lessons and boards from archives. */
   readonly boards: number;
   /** Archives loaded or packed. */
   readonly archives: number;
@@ -21,7 +21,7 @@ const HOUR_MS = 60 * 60 * 1000;
 /** What one person has at least, where nobody else uses any. */
 const LEAST = 10;
 
-const MAKES_BOARD = /^\/api\/(?:boards|archives|boards\/[^/]+\/(?:copy|proposals))\/?$/;
+const MAKES_BOARD = /^\/api\/(?:boards|archives|boards\/[^/]+\/(?:copy|proposals|lessons))\/?$/;
 const ARCHIVE = /^\/api\/(?:archives|boards\/[^/]+\/archive)\/?$/;
 
 function shared(most: number): ShareLimits {

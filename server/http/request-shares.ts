@@ -21,7 +21,7 @@ export interface RequestSharesDeps {
 /** Looking for whom a cookie belongs to costs the store; of one address it is done so often in ten seconds at most. */
 const LOOKS = 2_000;
 const SPAN_MS = 10_000;
-const BOARD = /^\/api\/boards\/([A-Za-z0-9_-]{1,64})(?:\/|$)/;
+const BOARD = /^\/api\/(boards|lessons)\/([A-Za-z0-9_-]{1,64})(?:\/|$)/;
 
 export class RequestShares {
   readonly #deps: RequestSharesDeps;
@@ -47,20 +47,24 @@ export class RequestShares {
     const strangers = shareOfStrangers(address);
     const cookie = c.req.header('cookie');
     if (cookie === undefined) return strangers;
-    const board = BOARD.exec(c.req.path)?.[1] ?? '';
+    const [, of, board = ''] = BOARD.exec(c.req.path) ?? [];
     const known = regulars.find(cookie, board, now());
     if (known !== null) return known;
     if (this.#looks.add(strangers, now()) > 0) return strangers;
     const share =
-      board === '' ? await this.#ofPerson(c, personOf, strangers) : await this.#onBoard(c, board, address);
+      board === ''
+        ? await this.#ofPerson(c, personOf, strangers)
+        : await this.#onBoard(c, board, of === 'lessons', address);
     regulars.note(cookie, board, share, now());
     return share;
   }
 
-  async #onBoard(c: Context, board: string, address: string): Promise<Share> {
+  async #onBoard(c: Context, board: string, isLesson: boolean, address: string): Promise<Share> {
     const asker = { headers: { cookie: c.req.header('cookie') }, address };
     // Whether there is such a board is for the route to find out: whom no link let in is a stranger anyway.
-    const pass = await this.#deps.authorize(asker, { id: board, kind: 'board', createdAt: 0 }, 'design');
+    const pass = isLesson
+      ? await this.#deps.authorize(asker, { id: board, kind: 'lesson', createdAt: 0 }, 'lesson')
+      : await this.#deps.authorize(asker, { id: board, kind: 'board', createdAt: 0 }, 'design');
     return shareOf(pass, board, address);
   }
 

@@ -26,6 +26,7 @@ const KINDS: readonly RelayKind[] = [
   'open?',
   'open',
   'proposals',
+  'lesson',
 ];
 const PREFIX = 'larkboard:';
 /** Bytes sent that Redis has not answered, at most; what is larger alone goes when nothing else waits. */

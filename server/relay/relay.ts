@@ -15,11 +15,12 @@ export type RelayKind =
   | 'open'
   | 'pausing'
   | 'going-on'
-  | 'proposals';
+  | 'proposals'
+  | 'lesson';
 
 /**
  * Where nodes tell each other of boards as a whole: under kind `narrowed` one on which somebody's rights became less, under kind `proposals` one
- * whose proposals are others. No document has this name.
+ * whose proposals are others, under kind `lesson` a lesson of which something kept is other. No document has this name.
  */
 export const ACCESS_CHANNEL = 'access';
 

@@ -11,7 +11,7 @@
 import type { RawData } from 'ws';
 import { CLOSE_CODES, type CloseReason, MESSAGE_COPY_PIECE } from '../../engine/document/index.ts';
 import { unattended } from '../unattended.ts';
-import type { ConnectionOptions } from './connection-options.ts';
+import type { BesideSeat, ConnectionOptions } from './connection-options.ts';
 import { MOST_PIECE_BYTES, QUESTIONS_PER_SECOND } from './connection-times.ts';
 import { Exchange, type ExchangeLine } from './exchange.ts';
 import { hearPresence } from './hear-presence.ts';
@@ -44,6 +44,8 @@ export class Connection implements ExchangeLine {
   readonly #inbox = new Inbox();
   readonly #reader: Reader;
   readonly #exchange: Exchange;
+  /** Where things are said beside the document there is no presence. */
+  readonly #beside: BesideSeat | null;
   #line: Line;
   /** Bytes that had come with the last message, or when this was last looked at. */
   #bytesHeard = 0;
@@ -66,6 +68,7 @@ export class Connection implements ExchangeLine {
     this.#bytesHeard = this.#bytesRead;
     this.#reader = new Reader(this, options);
     this.#exchange = new Exchange(this, options);
+    this.#beside = options.beside?.(this) ?? null;
     const { socket, raw } = options;
     const { room } = this;
     socket.on('message', (data, isBinary) =>
@@ -252,6 +255,7 @@ export class Connection implements ExchangeLine {
         this.#exchange.onUpdate(message.update, message.isComplete);
         return;
       case 'presence':
+        if (this.#beside !== null) return;
         hearPresence(this.room.members, this, message.entries, () => this.#refuse('wrong-person'));
         return;
       case 'presence?':
@@ -268,6 +272,10 @@ export class Connection implements ExchangeLine {
         return;
       case 'followed':
         this.#exchange.onFollowed();
+        return;
+      case 'lesson':
+        if (this.#beside === null) this.close('malformed', 'nothing is said beside this document');
+        else this.#beside.hear(message.text);
         return;
       case 'other':
         return;
@@ -307,6 +315,7 @@ export class Connection implements ExchangeLine {
   #leave(): void {
     if (this.#isOver) return;
     this.#isOver = true;
+    this.#beside?.leave();
     this.room.members.leave(this);
   }
 

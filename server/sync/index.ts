@@ -1,8 +1,10 @@
 export { checkCopy } from './check-update.ts';
+export type { BesideLine, BesideSeat } from './connection-options.ts';
 export type { Span } from './effect.ts';
 export { COPY_JOBS } from './renewal/index.ts';
 export { DEFAULT_SYNC_LIMITS, type SyncLimits } from './limits.ts';
 export { readRows } from './log-rows.ts';
+export { lessonFrame } from './messages.ts';
 export { hearNodes, tellNodes } from './peer-messages.ts';
 export { Rate } from './rate.ts';
 export type { ComingEdit, Guard } from './room-deps.ts';

@@ -9,6 +9,7 @@ import * as encoding from 'lib0/encoding';
 import * as Y from 'yjs';
 import {
   type CopyPiece,
+  encodeLessonText,
   encodeNotice,
   encodePieceWanted,
   encodeProposalsNews,
@@ -16,6 +17,7 @@ import {
   encodeSavedMark,
   MESSAGE_AUTH,
   MESSAGE_COPY_PIECE,
+  MESSAGE_LESSON,
   MESSAGE_PRESENCE,
   MESSAGE_QUERY_PRESENCE,
   MESSAGE_RENEWED,
@@ -23,6 +25,7 @@ import {
   MESSAGE_SYNC,
   type NoticeCode,
   readCopyPiece,
+  readLessonText,
   readSavedMark,
   SYNC_STEP_1,
   SYNC_STEP_2,
@@ -49,7 +52,9 @@ export type ServerMessage =
   /** The proposals of the board may be others now. */
   | { readonly kind: 'proposals' }
   /** The next generation of the document begins, as this. */
-  | { readonly kind: 'renewed'; readonly state: Uint8Array };
+  | { readonly kind: 'renewed'; readonly state: Uint8Array }
+  /** Something said in a lesson. */
+  | { readonly kind: 'lesson'; readonly text: string };
 
 /** What a client says. */
 export type ClientMessage =
@@ -67,6 +72,8 @@ export type ClientMessage =
   | { readonly kind: 'piece'; readonly piece: CopyPiece }
   /** It has gone over to the next generation. */
   | { readonly kind: 'followed' }
+  /** Something said in a lesson, not read yet. */
+  | { readonly kind: 'lesson'; readonly text: string }
   /** Means nothing here. */
   | { readonly kind: 'other' };
 
@@ -91,7 +98,14 @@ export function frameOf(message: ServerMessage): Buffer {
       return binaryFrame(encodeProposalsNews());
     case 'renewed':
       return binaryFrame(encodeRenewed(message.state));
+    case 'lesson':
+      return binaryFrame(encodeLessonText(message.text));
   }
+}
+
+/** The frame of something said in a lesson, for every reader alike. */
+export function lessonFrame(text: string): Buffer {
+  return frameOf({ kind: 'lesson', text });
 }
 
 /** A sync message, written straight into its frame: one is made for every edit. */
@@ -152,6 +166,11 @@ export function readMessage(decoder: decoding.Decoder): ClientMessage {
     }
     case MESSAGE_RENEWED:
       return { kind: 'followed' };
+    case MESSAGE_LESSON: {
+      const text = readLessonText(decoder);
+      if (text === null) throw new RangeError('something said in a lesson that is cut off');
+      return { kind: 'lesson', text };
+    }
     default:
       throw new RangeError(`unknown message kind ${kind}`);
   }

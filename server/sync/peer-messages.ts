@@ -16,9 +16,9 @@ export type PeerMessage =
   /** A generation is about to begin, so that nothing should be taken; it does not after all. */
   | { readonly kind: 'pausing' | 'going-on' };
 
-/** About a board: somebody's rights there became less, or its proposals are others. */
+/** About a board: somebody's rights there became less, or its proposals are others. About a lesson: what is kept of it is other. */
 export interface BoardNews {
-  readonly kind: 'narrowed' | 'proposals';
+  readonly kind: 'narrowed' | 'proposals' | 'lesson';
   readonly board: string;
 }
 
@@ -71,6 +71,7 @@ export function readPeerMessage({ kind, bytes }: RelayMessage): PeerMessage | nu
       return { kind, generation: Number(Buffer.from(bytes).toString()) };
     case 'narrowed':
     case 'proposals':
+    case 'lesson':
       return null;
     default:
       return { kind };
@@ -85,6 +86,7 @@ export function tellNodes(relay: Relay, { kind, board }: BoardNews): void {
 /** Hears what {@link tellNodes} says on the others, once the promise fulfils. */
 export async function hearNodes(relay: Relay, hear: (news: BoardNews) => void): Promise<void> {
   await relay.join(ACCESS_CHANNEL, ({ kind, bytes }) => {
-    if (kind === 'narrowed' || kind === 'proposals') hear({ kind, board: Buffer.from(bytes).toString() });
+    if (kind === 'narrowed' || kind === 'proposals' || kind === 'lesson')
+      hear({ kind, board: Buffer.from(bytes).toString() });
   });
 }

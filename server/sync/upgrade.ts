@@ -32,6 +32,7 @@ import { isOriginAllowed } from '../own-page.ts';
 import { answeredByLog, unattended } from '../unattended.ts';
 import type { WrittenBytes } from '../written-bytes.ts';
 import { Connection } from './connection.ts';
+import type { BesideLine, BesideSeat } from './connection-options.ts';
 import type { SyncLimits } from './limits.ts';
 import { frameOf } from './messages.ts';
 import { type Account, Outgoing } from './outgoing.ts';
@@ -51,6 +52,8 @@ export interface UpgradeDeps {
   /** Who was let in before. */
   readonly regulars: Regulars;
   readonly written: WrittenBytes;
+  /** What is said in a room beside its document; null where nothing is. */
+  readonly beside: (board: BoardRecord, pass: Pass) => ((line: BesideLine) => BesideSeat) | null;
   readonly limits: SyncLimits;
   readonly log: Log;
   readonly metrics: Metrics;
@@ -456,6 +459,7 @@ export class SyncUpgrade {
       outgoing: this.#outgoing,
       account: this.#accountOf(admitted),
       writing: new Writing(written, admitted.seat),
+      beside: this.#deps.beside(admitted.board, admitted.pass),
       log,
       metrics,
       now: clock.now,

@@ -5,11 +5,15 @@ import WebSocket from 'ws';
 import * as Y from 'yjs';
 import {
   encodeFollowed,
+  type LessonNews,
   MESSAGE_COPY_PIECE,
+  MESSAGE_LESSON,
   MESSAGE_NOTICE,
   MESSAGE_PROPOSALS,
   MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
+  readLessonText,
+  readNews,
   readNotice,
   readPieceWanted,
   readRenewed,
@@ -30,7 +34,9 @@ export type Heard =
   /** The next generation begins, as this. */
   | { readonly kind: 'renewed'; readonly bytes: Uint8Array }
   /** From which byte on the next piece of a copy is wanted. */
-  | { readonly kind: 'wanted'; readonly offset: number };
+  | { readonly kind: 'wanted'; readonly offset: number }
+  /** Something said in a lesson. */
+  | { readonly kind: 'lesson'; readonly news: LessonNews };
 
 const SYNC_KINDS = ['step1', 'step2', 'update'] as const;
 
@@ -59,6 +65,8 @@ export function readMessages(data: Uint8Array): Heard[] {
     else if (kind === MESSAGE_PROPOSALS) heard.push({ kind: 'proposals' });
     else if (kind === MESSAGE_RENEWED)
       heard.push({ kind: 'renewed', bytes: known(readRenewed(decoder)).slice() });
+    else if (kind === MESSAGE_LESSON)
+      heard.push({ kind: 'lesson', news: known(readNews(known(readLessonText(decoder)))) });
     else throw new Error(`the server sent kind ${kind}`);
   }
   return heard;

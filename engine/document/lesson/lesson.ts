@@ -4,7 +4,7 @@
  *
  * Roots: `stops` has `<id>:<field>` for each stop, `step` where the teacher is and who leads, `drawings` one value for each drawing.
  */
-import * as Y from 'yjs';
+import type * as Y from 'yjs';
 import { type LessonPlace, placeText, readPlace } from './place.ts';
 
 /** Numbers of a drawing, two for each point: the string, and the row, in which it lies. */

@@ -57,7 +57,6 @@ export interface LearnerEntry {
 /** What a teacher told a learner. */
 export interface Told {
   readonly at: number;
-  readonly by: string;
   readonly text: string;
 }
 
@@ -73,7 +72,6 @@ export type LessonNews =
       readonly state: number;
     }
   | { readonly kind: 'count'; readonly count: number }
-  | { readonly kind: 'told'; readonly told: Told }
   // To teachers alone.
   | {
       readonly kind: 'roster';

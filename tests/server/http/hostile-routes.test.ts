@@ -37,6 +37,13 @@ const WRITES = (): readonly (readonly [method: string, path: string, body?: unkn
   ...['hand-in', 'withdraw', 'decline', 'accept'].map(
     (what) => ['POST', `/api/boards/${board}/proposals/${ids.proposal}/${what}`, {}] as const,
   ),
+  ['POST', `/api/boards/${board}/lessons`, {}],
+  ['POST', `/api/lessons/${ids.lesson}/enter`, { secret: 'x'.repeat(32), name: 'me' }],
+  ['PUT', `/api/lessons/${ids.lesson}/board`, {}],
+  ...['link', 'people', 'end'].map(
+    (what) => ['POST', `/api/lessons/${ids.lesson}/${what}`, { to: 'in' }] as const,
+  ),
+  ['PATCH', `/api/lessons/${ids.lesson}`, { isLocked: true }],
   ['DELETE', `/api/boards/${board}`],
   ['POST', '/api/archives'],
 ];
@@ -52,6 +59,7 @@ const READS = (): readonly string[] =>
     `/versions/${ids.version}`,
     '/proposals',
     `/proposals/${ids.proposal}`,
+    '/lessons',
     '/archive',
   ].map((rest) => `/api/boards/${board}${rest}`);
 
@@ -63,6 +71,7 @@ async function stateOf(): Promise<string> {
     `/api/boards/${board}/links`,
     `/api/boards/${board}/versions`,
     `/api/boards/${board}/proposals`,
+    `/api/boards/${board}/lessons`,
   ])
     parts.push((await owner.ask('GET', path)).text);
   return parts.join('\n');
@@ -81,7 +90,13 @@ beforeAll(async () => {
     title: 'Longer',
     name: 'Hal',
   });
-  ids = { link: link.id, version: String(version.json.id), proposal: String(proposal.json.id) };
+  const lesson = await owner.ask('POST', `/api/boards/${board}/lessons`, {});
+  ids = {
+    lesson: String(lesson.json.id),
+    link: link.id,
+    version: String(version.json.id),
+    proposal: String(proposal.json.id),
+  };
   await mallory.makeBoard();
 });
 afterAll(() => closeAccessServer(server));

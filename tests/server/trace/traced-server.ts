@@ -183,6 +183,7 @@ export class TracedServer {
       ...base,
       rooms: all,
       isShared: true,
+      beside: () => null,
       isCutOff: () => !relay.isUp,
       authorize: async ({ headers }) => {
         const pass = this.passes.get(headers.cookie ?? '') ?? null;

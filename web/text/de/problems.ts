@@ -166,6 +166,11 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'error.proposal-closed': 'der Vorschlag wurde schon beantwortet oder zurückgezogen',
   'error.proposal-moved': 'der Vorschlag wurde geändert, seit du ihn angesehen hast',
   'error.proposal-changed': 'jemand anders hat den Vorschlag gerade geändert; versuche es noch einmal',
+  'error.too-many-lessons':
+    'auf diesem Brett laufen so viele Stunden, wie gleichzeitig gehen; beende erst eine',
+  'error.lesson-over': 'die Stunde ist zu Ende',
+  'error.lesson-locked': 'die Tür der Stunde ist zu; bitte die Lehrkraft, sie zu öffnen',
+  'error.lesson-full': 'in diese Stunde passt niemand mehr',
   'error.no-such-visit': 'von diesem Besuch ist nichts mehr bekannt',
   'error.no-such-version': 'diesen Stand gibt es nicht mehr',
   'error.bad-version': 'er ist nicht das, was der Server aufbewahrt haben sollte',
