@@ -37,33 +37,13 @@ export {
   writerOf,
 } from './journal/index.ts';
 export {
-  dropDrawings,
   isSaidBy,
-  type KeptDrawing,
-  keepDrawing,
-  type Lead,
   type LearnerEntry,
   type LearnerSays,
-  type Lesson,
   type LessonNews,
-  type LessonPlace,
   type LessonSaying,
-  MAX_STOP_CHARACTERS,
-  MAX_TOLD_CHARACTERS,
-  placeText,
-  readLesson,
-  readNews,
-  readPlace,
   readSaying,
-  removeStop,
-  type Spot,
-  type Stop,
-  type Stroke,
   type Told,
-  takeLead,
-  writePlan,
-  writeStop,
-  writeTeachersPlace,
 } from './lesson/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';
 export {

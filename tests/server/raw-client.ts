@@ -13,12 +13,12 @@ import {
   MESSAGE_RENEWED,
   MESSAGE_SAVED_MARK,
   readLessonText,
-  readNews,
   readNotice,
   readPieceWanted,
   readRenewed,
   readSavedMark,
 } from '../../engine/document/index.ts';
+import { readNews } from '../../engine/document/lesson/messages.ts';
 import { until } from '../support/until.ts';
 
 export type Heard =

@@ -1,20 +1,7 @@
 export {
-  dropDrawings,
-  type KeptDrawing,
-  keepDrawing,
-  type Lead,
-  type Lesson,
   MAX_LESSON_ID,
   MAX_STOP_CHARACTERS,
   MAX_STROKE_NUMBERS,
-  readLesson,
-  removeStop,
-  type Stop,
-  type Stroke,
-  takeLead,
-  writePlan,
-  writeStop,
-  writeTeachersPlace,
 } from './lesson.ts';
 export {
   isSaidBy,
@@ -22,10 +9,7 @@ export {
   type LearnerSays,
   type LessonNews,
   type LessonSaying,
-  MAX_TOLD_CHARACTERS,
-  readNews,
   readSaying,
-  type Spot,
   type Told,
 } from './messages.ts';
-export { type LessonPlace, MAX_PLACE_CHARACTERS, placeText, readPlace } from './place.ts';
+export { MAX_PLACE_CHARACTERS } from './place.ts';

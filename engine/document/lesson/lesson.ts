@@ -35,7 +35,7 @@ export interface Stop {
 export type Stroke = readonly number[];
 
 /** A drawing that stays with a stop of the plan. */
-export interface KeptDrawing {
+interface KeptDrawing {
   readonly id: string;
   /** The stop that it is kept at. */
   readonly stop: string;
@@ -43,13 +43,13 @@ export interface KeptDrawing {
 }
 
 /** Who leads: a page, not a person, so that it gives nobody's id away. */
-export interface Lead {
+interface Lead {
   readonly page: string;
   readonly name: string;
 }
 
 /** All that the document of a lesson says. */
-export interface Lesson {
+interface Lesson {
   /** In the order of the plan. */
   readonly stops: readonly Stop[];
   /** Where the teacher is; null before she has begun. */

@@ -12,7 +12,7 @@ const LEARNER_SAYS = ['stuck', 'hand', 'done', 'ready'] as const;
 export type LearnerSays = (typeof LEARNER_SAYS)[number];
 
 /** Characters of what a teacher tells one learner. */
-export const MAX_TOLD_CHARACTERS = 300;
+const MAX_TOLD_CHARACTERS = 300;
 /** Characters of one message, as text. */
 const MAX_LESSON_MESSAGE = 8 * 1024;
 /** Colours that one learner names. */
@@ -20,7 +20,7 @@ const MAX_COLOURS = 40;
 const HEX = /^#[0-9a-f]{6}$/;
 
 /** A place over the work: string and row, two decimals. */
-export type Spot = readonly [string: number, row: number];
+type Spot = readonly [string: number, row: number];
 
 /** What a client says. */
 export type LessonSaying =

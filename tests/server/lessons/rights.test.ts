@@ -1,15 +1,13 @@
 /** Every role and every message at the socket of a lesson, the hostile too. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { CLOSE_CODES, encodeLessonText, type LessonSaying } from '../../../engine/document/index.ts';
 import {
-  CLOSE_CODES,
-  encodeLessonText,
-  type LessonSaying,
   readLesson,
   takeLead,
   writePlan,
   writeTeachersPlace,
-} from '../../../engine/document/index.ts';
+} from '../../../engine/document/lesson/lesson.ts';
 import { until } from '../../support/until.ts';
 import {
   type AccessServer,

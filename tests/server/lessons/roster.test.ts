@@ -1,6 +1,6 @@
 /** The roster of a lesson: who is where, what they say, what they are told; and that learners hear of nobody else. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { keepDrawing, readLesson, writePlan } from '../../../engine/document/index.ts';
+import { keepDrawing, readLesson, writePlan } from '../../../engine/document/lesson/lesson.ts';
 import { machineClock } from '../../../server/index.ts';
 import { MemoryRelayHub } from '../../../server/relay/memory-relay.ts';
 import { MemoryStore } from '../../../server/store/memory-store.ts';

@@ -16,7 +16,6 @@ import {
   DOCUMENT_PARTS,
   Design,
   isAdmitted,
-  keepDrawing,
   type Pin,
   readKeyed,
   readTalk,
@@ -24,11 +23,14 @@ import {
   setThread,
   Talk,
   type TalkCommand,
-  takeLead,
   writeBoard,
+} from '../../../engine/document/index.ts';
+import {
+  keepDrawing,
+  takeLead,
   writePlan,
   writeTeachersPlace,
-} from '../../../engine/document/index.ts';
+} from '../../../engine/document/lesson/lesson.ts';
 import { migrateDesign } from '../../../engine/document/migrate.ts';
 import { packedKnotWrites } from '../../../engine/document/packed-knots.ts';
 import { rootsOf } from '../../../engine/document/schema.ts';

@@ -168,7 +168,7 @@ export const deProblems: Readonly<Record<keyof typeof enProblems, string>> = {
   'error.proposal-changed': 'jemand anders hat den Vorschlag gerade geändert; versuche es noch einmal',
   'error.too-many-lessons':
     'auf diesem Brett laufen so viele Stunden, wie gleichzeitig gehen; beende erst eine',
-  'error.lesson-over': 'die Stunde ist zu Ende',
+  'error.lesson-over': 'die Stunde ist vorbei',
   'error.lesson-locked': 'die Tür der Stunde ist zu; bitte die Lehrkraft, sie zu öffnen',
   'error.lesson-full': 'in diese Stunde passt niemand mehr',
   'error.no-such-visit': 'von diesem Besuch ist nichts mehr bekannt',

@@ -160,7 +160,7 @@ export const enProblems = {
   'error.proposal-closed': 'the proposal was answered or withdrawn already',
   'error.proposal-moved': 'the proposal was changed since you looked at it',
   'error.proposal-changed': 'somebody else changed the proposal just now; try again',
-  'error.too-many-lessons': 'there are as many lessons on this board as can go on at once; end one first',
+  'error.too-many-lessons': 'there are as many lessons on this board as can go on at once; finish one first',
   'error.lesson-over': 'the lesson has ended',
   'error.lesson-locked': 'the door of the lesson is locked; ask your teacher to open it',
   'error.lesson-full': 'nobody more can come to this lesson',

@@ -11,7 +11,7 @@ import {
   writePlan,
   writeStop,
   writeTeachersPlace,
-} from '../../../../engine/document/index.ts';
+} from '../../../../engine/document/lesson/lesson.ts';
 
 const stop = (id: string, done: number, more: Partial<Stop> = {}): Stop => ({
   id,

@@ -1,6 +1,7 @@
 /** What is said in a lesson beside its document. */
 import { describe, expect, it } from 'vitest';
-import { isSaidBy, type LessonSaying, readNews, readSaying } from '../../../../engine/document/index.ts';
+import { isSaidBy, type LessonSaying, readSaying } from '../../../../engine/document/index.ts';
+import { readNews } from '../../../../engine/document/lesson/messages.ts';
 
 const SAYINGS: readonly LessonSaying[] = [
   { kind: 'hello' },

@@ -1,6 +1,6 @@
 /** Places in a lesson as text. */
 import { describe, expect, it } from 'vitest';
-import { type LessonPlace, placeText, readPlace } from '../../../../engine/document/index.ts';
+import { type LessonPlace, placeText, readPlace } from '../../../../engine/document/lesson/place.ts';
 
 describe('a place in a lesson', () => {
   const places: readonly (readonly [string, LessonPlace])[] = [
