@@ -37,6 +37,8 @@ const WRITES = (): readonly (readonly [method: string, path: string, body?: unkn
   ...['hand-in', 'withdraw', 'decline', 'accept'].map(
     (what) => ['POST', `/api/boards/${board}/proposals/${ids.proposal}/${what}`, {}] as const,
   ),
+  ['POST', `/api/boards/${board}/hand-over`, { carried: '' }],
+  ['POST', `/api/boards/${board}/hand-over/take`, { code: 'x'.repeat(32) }],
   ['POST', `/api/boards/${board}/lessons`, {}],
   ['POST', `/api/lessons/${ids.lesson}/enter`, { secret: 'x'.repeat(32), name: 'me' }],
   ['PUT', `/api/lessons/${ids.lesson}/board`, {}],
