@@ -15,19 +15,22 @@ import { PULSE_MS, RedisPulse } from './redis-pulse.ts';
 import type { Relay, RelayKind, RelayMessage } from './relay.ts';
 
 /** By their number on the wire; nodes of two versions may talk during an update, so new ones go to the end. */
-const KINDS: readonly RelayKind[] = [
-  'update',
-  'presence',
-  'present?',
-  'reload',
-  'removed',
-  'narrowed',
-  'renewed',
-  'open?',
-  'open',
-  'proposals',
-  'lesson',
-];
+const NUMBERS: Readonly<Record<RelayKind, number>> = {
+  update: 0,
+  presence: 1,
+  'present?': 2,
+  reload: 3,
+  removed: 4,
+  narrowed: 5,
+  renewed: 6,
+  'open?': 7,
+  open: 8,
+  proposals: 9,
+  lesson: 10,
+  pausing: 11,
+  'going-on': 12,
+};
+const KINDS = Object.keys(NUMBERS) as RelayKind[];
 const PREFIX = 'larkboard:';
 /** Bytes sent that Redis has not answered, at most; what is larger alone goes when nothing else waits. */
 const MAX_UNANSWERED_BYTES = 16 * 1024 * 1024;
@@ -140,7 +143,7 @@ export class RedisRelay implements Relay, Answerable {
     const encoder = encoding.createEncoder();
     encoding.writeVarString(encoder, this.#node);
     encoding.writeVarUint(encoder, number);
-    encoding.writeVarUint(encoder, KINDS.indexOf(message.kind));
+    encoding.writeVarUint(encoder, NUMBERS[message.kind]);
     encoding.writeUint8Array(encoder, message.bytes);
     const bytes = Buffer.from(encoding.toUint8Array(encoder));
     unattended(this, 'publish', () => this.#publish(room, bytes));

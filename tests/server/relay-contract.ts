@@ -12,6 +12,22 @@ export interface OpenedRelays {
   readonly dispose: () => Promise<void>;
 }
 
+const KINDS = Object.keys({
+  update: true,
+  presence: true,
+  'present?': true,
+  reload: true,
+  removed: true,
+  narrowed: true,
+  renewed: true,
+  'open?': true,
+  open: true,
+  proposals: true,
+  lesson: true,
+  pausing: true,
+  'going-on': true,
+} satisfies Record<RelayMessage['kind'], true>) as RelayMessage['kind'][];
+
 const message = (kind: RelayMessage['kind'], ...bytes: number[]): RelayMessage => ({
   kind,
   bytes: Uint8Array.from(bytes),
@@ -33,6 +49,14 @@ export function relayContract(name: string, open: () => Promise<OpenedRelays>): 
       const leave = await relay.join(room, ({ kind, bytes }) => heard.push(`${kind} ${[...bytes].join()}`));
       return { heard, leave };
     }
+
+    it('[V95] of every kind, as that kind', async () => {
+      const [a, b] = opened.nodes;
+      const { heard } = await listen(b, 'r');
+      for (const [i, kind] of KINDS.entries()) a.send('r', message(kind, i));
+      await until('all are heard', () => heard.length === KINDS.length);
+      expect(heard).toEqual(KINDS.map((kind, i) => `${kind} ${i}`));
+    });
 
     it('[V95] the others hear, in order and byte for byte; the sender does not', async () => {
       const [a, b, c] = opened.nodes;

@@ -10,7 +10,7 @@ export const enFigures = {
   'figure.kind.hearts': 'Hearts',
   'figure.close': 'Tie it all myself',
   'figure.byHand':
-    'Each mounts neatly. By hand: switch on mirrored tying, take the fill tool and click the first knot. Three clicks, and these are arrowheads.',
+    'Each mounts neatly on the bar. By hand: switch on mirrored tying, take the fill tool and click the first knot. Three clicks, and these are arrowheads.',
   'figure.figures': 'Begin with a figure',
   'figure.lead':
     'Each mounts neatly on the ring. Choose colours, make it larger or finer, and make it your board.',
@@ -61,7 +61,7 @@ export const enFigures = {
   'figure.tooLoose': 'too loose on this bar, needs {size}',
   'figure.minutes': '{minutes} min',
   'figure.pickUps': '{pickUps} {pickUps:pick-up/pick-ups} a repeat',
-  'figure.ends': 'ends from {shortest} to {longest}',
+  'figure.ends': 'strings from {shortest} to {longest}',
   'figure.differs.longer': 'longer repeat ({to} rows, not {from})',
   'figure.differs.shorter': 'shorter repeat ({to} rows, not {from})',
   'figure.differs.more-colours': '{to} colours, not {from}',
