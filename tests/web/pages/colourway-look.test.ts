@@ -107,7 +107,7 @@ describe('a board in a colourway', () => {
       ['v', 'v'],
     ]);
     const select = elementWith(shown.render(), {}, 'select');
-    expect(select.properties.value).toMatchObject({ values: ['w'] });
+    expect(select.properties.value).toBe('w');
     select.fire('change', { target: { value: 'v' } });
     select.fire('change', { target: { value: '' } });
     expect(chosen).toEqual([null, 'v', null]);
@@ -120,7 +120,7 @@ describe('a board in a colourway', () => {
       expect(one.design.colourway).toBeNull();
       expect(one.design.snapshot.board.palette).toEqual(BOARD.palette);
       expect(elementWith(one.render(), {}, 'span').words).toContain('is gone');
-      expect(elementWith(one.render(), {}, 'select').properties.value).toMatchObject({ values: [''] });
+      expect(elementWith(one.render(), {}, 'select').properties.value).toBe('');
     }
   });
 });
