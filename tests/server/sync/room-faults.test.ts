@@ -98,6 +98,12 @@ interface Case {
 }
 
 const edit = (client: RawClient, n: number): void => client.edit((doc) => doc.getMap('meta').set(`k${n}`, n));
+/** Of two values: updates of one are put together without Yjs. */
+const editTwo = (client: RawClient, n: number): void =>
+  client.edit((doc) => {
+    doc.getMap('meta').set(`k${n}`, n);
+    doc.getMap('meta').set(`j${n}`, n);
+  });
 /** Asks for more than a made-up vector says: the room works its document out and encodes it. */
 const askForMore = message(0, 0, Y.encodeStateVector(new Map([[5, 3]])));
 
@@ -148,7 +154,7 @@ const CASES: readonly Case[] = [
       store.isHeld = true;
       // Three behind the one that is held: however their turns fall, two come together.
       for (const n of [2, 3, 4, 5]) {
-        edit(maker, n);
+        editTwo(maker, n);
         await maker.reached();
       }
       maker.mark(2);
@@ -234,7 +240,7 @@ describe('a fault', () => {
     store.isHeld = true;
     // The first is on its way to the disk. The others wait for it, each by itself: what came in one turn would be merged by now.
     for (const n of [1, 2, 3]) {
-      edit(maker, n);
+      editTwo(maker, n);
       await until('its turn is over', () => reader.doc.getMap('meta').get(`k${n}`) === n);
     }
     edit(other, 7);
