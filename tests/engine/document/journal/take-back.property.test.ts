@@ -18,7 +18,7 @@ import { Run } from '../../../convergence/makers.ts';
 import { cases, firstSeed, seedFailed } from '../../../support/depth.ts';
 import { numberedDoc } from '../../../support/open-design.ts';
 
-const RUNS = cases(60, 2000);
+const RUNS = cases(60, 500);
 const seeds = Array.from({ length: RUNS }, (_, i) => firstSeed + i);
 
 /** Of a client that wrote none of it. */
