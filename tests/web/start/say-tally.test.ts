@@ -24,7 +24,7 @@ describe('a line of what a beginning comes to', () => {
   it('[B307] says how it mounts, the bar, minutes, pick-ups and ends', () => {
     const line = sayTally(tally(14), 'mm').join(' · ');
     expect(line).toMatch(
-      /^mounts neatly · needs a bar of 3\/4 in · \d+ min · \d+ pick-ups a repeat · ends from \d+ mm to \d+ mm$/,
+      /^mounts neatly · needs a bar of 3\/4 in · \d+ min · \d+ pick-ups a repeat · strings from \d+ mm to \d+ mm$/,
     );
     expect(sayTally(tally(13), 'mm')).toContain('1 single');
   });
