@@ -32,6 +32,9 @@ const wipes = Number(process.env.CHAOS_KILLS ?? cases(2, 20));
 /** A room looks once a second whether its document is worn. */
 const handOvers = Number(process.env.CHAOS_KILLS ?? cases(2, 20));
 
+/** A room begins no two renewals within a minute; others may have both cores. */
+const HUNG_RENEWAL_MS = 4 * 60_000;
+
 describe('the process ends', () => {
   it(`[V80] killed again and again while 4 makers edit each of 2 boards: no acknowledged edit lost, no board unreadable`, async () => {
     const folder = temporaryFolder();
@@ -143,10 +146,15 @@ describe('the process ends', () => {
       for (let kill = 0; kill < handOvers; kill += 1) {
         const isAtOnce = random.chance(0.5);
         // Killed in the turn in which the first was handed over, or some edits later.
-        await until('some were handed over', () => {
-          work();
-          return moves() > before;
-        });
+        // Where one was begun and did not come about, or came before they were back, the next is a minute away.
+        await until(
+          'some were handed over',
+          () => {
+            work();
+            return moves() > before;
+          },
+          HUNG_RENEWAL_MS,
+        );
         for (let more = isAtOnce ? 0 : random.below(40); more > 0; more -= 1) work();
         await server.stop('SIGKILL');
         handedOver += moves() - before;

@@ -8,16 +8,18 @@ const LOOK_MS = 5;
 /**
  * Waits for a state. No test sleeps anywhere else.
  * @param what the state in words, or what says how far it has come
+ * @param hungMs for what the server itself lets wait for long
  * @throws Error with these words when it does not come about, and whatever `holds` throws
  */
 export async function until(
   what: string | (() => string),
   holds: () => boolean | Promise<boolean>,
+  hungMs = HUNG_MS,
 ): Promise<void> {
-  const hungAt = performance.now() + HUNG_MS;
+  const hungAt = performance.now() + hungMs;
   while (!(await holds())) {
     if (performance.now() > hungAt)
-      throw new Error(`waited ${HUNG_MS} ms for: ${typeof what === 'string' ? what : what()}`);
+      throw new Error(`waited ${hungMs} ms for: ${typeof what === 'string' ? what : what()}`);
     await new Promise((resolve) => setTimeout(resolve, LOOK_MS));
   }
 }
