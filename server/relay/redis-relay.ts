@@ -15,7 +15,7 @@ import { PULSE_MS, RedisPulse } from './redis-pulse.ts';
 import type { Relay, RelayKind, RelayMessage } from './relay.ts';
 
 /** By their number on the wire; nodes of two versions may talk during an update, so new ones go to the end. */
-const NUMBERS: Readonly<Record<RelayKind, number>> = {
+const NUMBERS: Readonly<Record<RelayKind, number | null>> = {
   update: 0,
   presence: 1,
   'present?': 2,
@@ -27,10 +27,11 @@ const NUMBERS: Readonly<Record<RelayKind, number>> = {
   open: 8,
   proposals: 9,
   lesson: 10,
-  pausing: 11,
-  'going-on': 12,
+  // Pauses are not sent: nothing depends on them, and whoever was passed over in one is not always asked again.
+  pausing: null,
+  'going-on': null,
 };
-const KINDS = Object.keys(NUMBERS) as RelayKind[];
+const KINDS = (Object.keys(NUMBERS) as RelayKind[]).filter((kind) => NUMBERS[kind] !== null);
 const PREFIX = 'larkboard:';
 /** Bytes sent that Redis has not answered, at most; what is larger alone goes when nothing else waits. */
 const MAX_UNANSWERED_BYTES = 16 * 1024 * 1024;
@@ -137,13 +138,15 @@ export class RedisRelay implements Relay, Answerable {
   }
 
   send(room: string, message: RelayMessage): void {
+    const kind = NUMBERS[message.kind];
+    if (kind === null) return;
     const joined = this.#rooms.get(room);
     const number = joined ? ++joined.sent : 0;
     if (this.#publisher.status !== 'ready') return;
     const encoder = encoding.createEncoder();
     encoding.writeVarString(encoder, this.#node);
     encoding.writeVarUint(encoder, number);
-    encoding.writeVarUint(encoder, NUMBERS[message.kind]);
+    encoding.writeVarUint(encoder, kind);
     encoding.writeUint8Array(encoder, message.bytes);
     const bytes = Buffer.from(encoding.toUint8Array(encoder));
     unattended(this, 'publish', () => this.#publish(room, bytes));

@@ -12,6 +12,7 @@ export interface OpenedRelays {
   readonly dispose: () => Promise<void>;
 }
 
+/** All but pauses, which a relay may leave out: nothing depends on them. */
 const KINDS = Object.keys({
   update: true,
   presence: true,
@@ -24,9 +25,7 @@ const KINDS = Object.keys({
   open: true,
   proposals: true,
   lesson: true,
-  pausing: true,
-  'going-on': true,
-} satisfies Record<RelayMessage['kind'], true>) as RelayMessage['kind'][];
+} satisfies Record<Exclude<RelayMessage['kind'], 'pausing' | 'going-on'>, true>) as RelayMessage['kind'][];
 
 const message = (kind: RelayMessage['kind'], ...bytes: number[]): RelayMessage => ({
   kind,
