@@ -13,8 +13,14 @@ export function sayTally(tally: Tally, unit: ShownUnit): readonly string[] {
     sayBar(tally, unit),
     t('figure.minutes', { minutes: Math.round(minutes) }),
     t('figure.pickUps', { pickUps }),
-    t('figure.ends', { longest: formatNear(longestMm, unit), shortest: formatNear(shortestMm, unit) }),
+    sayLengths(formatNear(shortestMm, unit), formatNear(longestMm, unit)),
   ];
+}
+
+function sayLengths(shortest: string, longest: string): string {
+  return shortest === longest
+    ? t('figure.endsAlike', { length: longest })
+    : t('figure.ends', { shortest, longest });
 }
 
 /** Whether it fits the bar chosen, or which one it needs. */

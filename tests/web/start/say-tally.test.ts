@@ -21,6 +21,11 @@ function tally(strings: number, barMm?: number): Tally {
 }
 
 describe('a line of what a beginning comes to', () => {
+  it('[B307] strings that are all as long are said to be', () => {
+    const line = sayTally({ ...tally(14), shortestMm: 508, longestMm: 508 }, 'mm');
+    expect(line.at(-1)).toBe('all strings 508 mm');
+  });
+
   it('[B307] says how it mounts, the bar, minutes, pick-ups and ends', () => {
     const line = sayTally(tally(14), 'mm').join(' · ');
     expect(line).toMatch(

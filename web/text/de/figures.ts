@@ -64,6 +64,7 @@ export const deFigures: Readonly<Record<keyof typeof enFigures, string>> = {
   'figure.tooLoose': 'zu locker auf diesem Steg, braucht {size}',
   'figure.minutes': '{minutes} Minuten',
   'figure.pickUps': '{pickUps}-mal aufnehmen je Rapport',
+  'figure.endsAlike': 'alle Stränge {length}',
   'figure.ends': 'Stränge von {shortest} bis {longest}',
   'figure.differs.longer': 'längerer Rapport ({to} Reihen statt {from})',
   'figure.differs.shorter': 'kürzerer Rapport ({to} Reihen statt {from})',

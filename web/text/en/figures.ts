@@ -61,6 +61,7 @@ export const enFigures = {
   'figure.tooLoose': 'too loose on this bar, needs {size}',
   'figure.minutes': '{minutes} min',
   'figure.pickUps': '{pickUps} {pickUps:pick-up/pick-ups} a repeat',
+  'figure.endsAlike': 'all strings {length}',
   'figure.ends': 'strings from {shortest} to {longest}',
   'figure.differs.longer': 'longer repeat ({to} rows, not {from})',
   'figure.differs.shorter': 'shorter repeat ({to} rows, not {from})',
