@@ -7,6 +7,8 @@ import type { LinePage } from './line-page.ts';
 
 /** Knots on each row at the least. */
 const PER_ROW = 3;
+/** Edits that a page makes before it is told that they are saved, at most: who edits faster than they can be brought over is never done. */
+const MOST_UNSAVED = 400;
 
 interface Edit {
   readonly place: string;
@@ -35,7 +37,7 @@ export class Tier {
     // A page gives up a copy as soon as it hears that it may; nobody edits it after that.
     this.page.look();
     const { design } = this.page;
-    if (design.state.kind === 'empty') return;
+    if (design.state.kind === 'empty' || this.edits.length - this.acknowledged >= MOST_UNSAVED) return;
     if (random.chance(0.002)) {
       const at = design.snapshot.rowPairIds.length;
       if (design.run({ kind: 'insert-row-pairs', at, count: 1 }).ok) this.pairs += 1;
