@@ -275,3 +275,14 @@ export {
   type WorkStep,
   workOrder,
 } from './work/index.ts';
+export {
+  fitWish,
+  formatWish,
+  OPEN,
+  openWish,
+  readWish,
+  shiftWish,
+  type Wish,
+  wantedCells,
+  wishFrom,
+} from './wish/index.ts';

@@ -7,7 +7,7 @@ import {
   type PaletteColour,
   rowParity,
 } from '../pattern/index.ts';
-import { asFields, asList, asWhole, Refusal } from './solve-error.ts';
+import { answerOrError, asFields, asList, asWhole, Refusal, type SolveError } from './solve-error.ts';
 
 /** A picture to solve. */
 export interface SolveTarget {
@@ -49,6 +49,13 @@ export function readTarget(value: unknown): SolveTarget {
       return cells.map((cell, k) => asWhole(cell, `rows[${r}][${k}]`, -1, palette.length - 1));
     }),
   };
+}
+
+/** As {@link readTarget}, with what is wrong as data. */
+export function checkTarget(
+  value: unknown,
+): { readonly ok: true; readonly value: SolveTarget } | { readonly ok: false; readonly error: SolveError } {
+  return answerOrError(() => ({ ok: true as const, value: readTarget(value) }));
 }
 
 function readPalette(value: unknown): readonly PaletteColour[] {

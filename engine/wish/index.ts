@@ -1,0 +1,3 @@
+/** Wishes: what should show in a band, before there are knots that show it. */
+export { fitWish, OPEN, openWish, shiftWish, type Wish, wantedCells, wishFrom } from './wish.ts';
+export { formatWish, readWish } from './wish-text.ts';
