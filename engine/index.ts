@@ -100,6 +100,7 @@ export {
   type WaysOut,
   waysOut,
 } from './mount/index.ts';
+export { hangWish, layLettering } from './motif/index.ts';
 export {
   BACKWARD,
   BACKWARD_FORWARD,
