@@ -2,6 +2,7 @@
 
 export {
   checkPalette,
+  distinctColour,
   type HardPair,
   hexToLab,
   hexToRgb,

@@ -1,4 +1,5 @@
 export { contrastRatio } from './contrast.ts';
+export { distinctColour } from './distinct-colour.ts';
 export { hexToLab, labToHex } from './lab.ts';
 export {
   checkPalette,
