@@ -18,6 +18,8 @@ export function sayProblem(problem: TextProblem): string {
       return t('writing.gone');
     case 'of-another':
       return t('writing.ofAnother', { name: problem.name });
+    case 'alike':
+      return t('writing.alike', { name: problem.name });
     case 'refused':
       return sayError(problem.error);
   }

@@ -14,6 +14,7 @@ import { mergeTexts } from './merge-texts.ts';
 import { LATER_COMMANDS } from '../later-commands.ts';
 import { OwnWrites } from './own-writes.ts';
 import {
+  isAlike,
   isTaken,
   mostUnits,
   placeName,
@@ -53,10 +54,11 @@ export interface TextSource {
   openStep(): () => void;
 }
 
-/** Why a text was not written: its place is gone, it is the name of another colour, or a command said no. */
+/** Why a text was not written: its place is gone, it is the name of another colour that looks otherwise, or of one beside it, or a command said no. */
 export type TextRefusal =
   | { readonly kind: 'gone' }
   | { readonly kind: 'of-another'; readonly name: string }
+  | { readonly kind: 'alike'; readonly name: string }
   | { readonly kind: 'refused'; readonly error: CommandError };
 
 const LINE_END = /\r\n?/g;
@@ -93,7 +95,7 @@ class DesignText implements TextSource {
     this.name = placeName(place);
     this.most = mostUnits(place);
     this.isMultiline = place.of === 'notes';
-    this.mayBeEmpty = place.of !== 'colourway';
+    this.mayBeEmpty = place.of !== 'colourway' && place.of !== 'colour';
     design.giveCommands(LATER_COMMANDS);
     this.#text = this.#read(design.snapshot);
     this.#scope = this.#readScope();
@@ -120,6 +122,7 @@ class DesignText implements TextSource {
     const command = before === null ? null : textCommand(this.#design.snapshot.board, this.#place, text);
     if (before === null || command === null) return { kind: 'gone' };
     if (isTaken(this.#design.snapshot.board, this.#place, text)) return { kind: 'of-another', name: text };
+    if (isAlike(this.#design.snapshot.board, this.#place, text)) return { kind: 'alike', name: text };
     this.#isWriting = true;
     try {
       const result = this.#design.run(command);

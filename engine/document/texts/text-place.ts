@@ -71,6 +71,17 @@ export function isTaken({ palette, colourways }: Board, place: TextPlace, text: 
   return own !== undefined && isOfAnother(palette, { ...own, name: text });
 }
 
+/** Whether a text is the name of another colour of the palette as well, for whoever reads them. Rule D410. */
+export function isAlike({ palette }: Board, place: TextPlace, text: string): boolean {
+  if (place.of !== 'colour') return false;
+  const name = plainName(text);
+  return palette.some((colour) => colour.id !== place.id && plainName(colour.name) === name);
+}
+
+function plainName(name: string): string {
+  return name.normalize('NFKC').trim().toLowerCase();
+}
+
 /** What writes it; null where there is no such thing. Of a colourway all else stays as the board has it now. */
 export function textCommand({ colourways }: Board, place: TextPlace, text: string): Command | null {
   switch (place.of) {

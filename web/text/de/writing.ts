@@ -9,6 +9,8 @@ export const deWriting: Readonly<Record<keyof typeof enWriting, string>> = {
   'writing.empty': 'Hier fehlt ein Name. Bis dahin bleibt der alte.',
   'writing.ofAnother':
     '„{name}“ ist die Farbe des Bretts, und diese sieht anders aus. Sie braucht einen anderen Namen.',
+  'writing.alike':
+    'Eine andere Farbe heißt schon „{name}“. Bis hier etwas anderes steht, bleibt der Name davor.',
   'writing.gone': 'Jemand hat es entfernt, während du geschrieben hast. Deine Worte sind noch da.',
   'writing.yours': 'Was du geschrieben hast',
   'writing.copy': 'Meine Worte kopieren',

@@ -6,6 +6,7 @@ export const enWriting = {
     'Somebody else wrote here too. Together it is {over} {over:character/characters} too long: yours are not saved until it is shorter.',
   'writing.empty': 'This needs a name. The one before stays until then.',
   'writing.ofAnother': '“{name}” is the board’s colour, and this one looks different. It needs another name.',
+  'writing.alike': 'Another colour is called “{name}” already. The name before stays until this is another.',
   'writing.gone': 'Somebody removed it while you wrote. Your words are still here.',
   'writing.yours': 'What you wrote',
   'writing.copy': 'Copy my words',

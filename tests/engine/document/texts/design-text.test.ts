@@ -49,6 +49,21 @@ describe('the texts of a design', () => {
     expect([notes.text, design.snapshot.board.piece.notes]).toEqual(['', undefined]);
   });
 
+  it('[D410] no name of a colour is emptied or made that of another, and what a peer brought is read', () => {
+    const design = openDesign();
+    const [first, second] = design.snapshot.board.palette;
+    const text = designText(design, { of: 'colour', id: second!.id });
+    const before = text.text;
+    expect(text.mayBeEmpty).toBe(false);
+    for (const name of [first!.name, `${first!.name.toUpperCase()} `])
+      expect(text.write(name)).toEqual({ kind: 'alike', name });
+    expect(text.text).toBe(before);
+    expect(text.write(before!)).toBe(null);
+    expect(text.write(`${first!.name} two`)).toBe(null);
+    runAll(design, { kind: 'edit-colour', id: second!.id, name: first!.name });
+    expect(text.text).toBe(first!.name);
+  });
+
   it('[D345] that are gone cannot be written', () => {
     const design = open();
     for (const place of [
