@@ -76,6 +76,7 @@ describe('panels', () => {
       })
       .toBe(true);
     await panel.getByRole('button', { name: 'Remove new colour' }).click();
+    await panel.getByRole('button', { name: 'Give spruce' }).click();
     await expect.poll(palette).toEqual(before);
     await undo();
     await expect.poll(async () => (await palette()).length).toBe(4);

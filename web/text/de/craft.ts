@@ -57,6 +57,13 @@ export const deCraft: Readonly<Record<keyof typeof enCraft, string>> = {
   'palette.choose': '{name} nehmen',
   'palette.remove': '{name} entfernen',
   'palette.new': 'neue Farbe',
+  'palette.newNumbered': 'neue Farbe {number}',
+  'palette.move': '{name} verschieben',
+  'palette.moved': '{name} ist jetzt Farbe {at} von {count}.',
+  'palette.ask':
+    '{count} {count:Strang hängt/Stränge hängen} in {name}. Welche Farbe {count:bekommt er/bekommen sie}?',
+  'palette.give': '{name} geben',
+  'palette.keep': '{name} behalten',
   'caution.heading': 'Gib acht',
   'caution.children':
     'Nicht für Kinder unter 3 Jahren: Ringe, Perlen und Garnreste können verschluckt werden. Scheren, Nadeln und Hitze gehören nicht in Kinderhände.',

@@ -54,6 +54,13 @@ export const enCraft = {
   'palette.choose': 'Use {name}',
   'palette.remove': 'Remove {name}',
   'palette.new': 'new colour',
+  'palette.newNumbered': 'new colour {number}',
+  'palette.move': 'Move {name}',
+  'palette.moved': '{name} is now colour {at} of {count}.',
+  'palette.ask':
+    '{count} {count:string hangs/strings hang} in {name}. Which colour {count:does it/do they} get?',
+  'palette.give': 'Give {name}',
+  'palette.keep': 'Keep {name}',
   'caution.heading': 'Take care',
   'caution.children':
     'Not for children under 3: rings, beads and bits of thread can choke. Keep scissors, needles and heat away from children.',
