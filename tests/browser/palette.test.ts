@@ -47,11 +47,17 @@ describe('the palette', () => {
     await page.mouse.move(to.x, to.y + 8, { steps: 8 });
     await page.keyboard.press('Escape');
     await page.mouse.up();
-    await page.getByRole('button', { name: 'Move sand', exact: true }).focus();
+    const sand = page.getByRole('button', { name: 'Move sand', exact: true });
+    const hasKeyboard = (): Promise<boolean> => sand.evaluate((grip) => grip.matches(':focus'));
+    await sand.focus();
     await page.keyboard.press('ArrowDown');
     await expect.poll(() => namesOf(page)).toBe('spruce straw sand');
+    await page.locator('lb-palette-panel .row:last-of-type .grip[aria-label="Move sand"]').waitFor();
+    await expect.poll(hasKeyboard).toBe(true);
     await page.keyboard.press('Home');
     await expect.poll(() => namesOf(page)).toBe('sand spruce straw');
+    await page.locator('lb-palette-panel .row:first-of-type .grip[aria-label="Move sand"]').waitFor();
+    await expect.poll(hasKeyboard).toBe(true);
     await page.keyboard.press('ArrowUp');
     expect(await namesOf(page)).toBe('sand spruce straw');
     expect(complaints).toEqual([]);

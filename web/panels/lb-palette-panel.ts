@@ -160,7 +160,8 @@ export class LbPalettePanel extends Panel {
   }
 
   #moveByKey(event: KeyboardEvent, id: string): void {
-    const { palette } = this.board;
+    // The board that is shown may be a frame behind a quick hand.
+    const { palette } = this.design.snapshot.board;
     const at = palette.findIndex((colour) => colour.id === id);
     const to = { ArrowUp: at - 1, ArrowDown: at + 1, Home: 0, End: palette.length - 1 }[event.key];
     if (to === undefined) return;
