@@ -197,12 +197,20 @@ class RecordedContext extends RecordedPath {
 
 /** A canvas to be copied from. */
 class RecordedCanvas {
-  readonly width: number;
-  readonly height: number;
-  readonly #context = new RecordedContext();
+  #width: number;
+  height: number;
+  #context = new RecordedContext();
   constructor(width: number, height: number) {
-    this.width = width;
+    this.#width = width;
     this.height = height;
+  }
+  get width(): number {
+    return this.#width;
+  }
+  /** A canvas that is given its width is empty. */
+  set width(width: number) {
+    this.#width = width;
+    this.#context = new RecordedContext();
   }
   get drawn(): readonly Drawn[] {
     return this.#context.drawn;

@@ -7,10 +7,14 @@ const STROKE_UNIT = 9;
 const EDGE_UNIT = 6;
 /** A palette of 200 colours needs 800; whoever slides through colours leaves one behind at each step. */
 export const MOST_SPRITES = 1_000;
+/** Canvases kept for another scale: as many as most boards need. */
+const MOST_SPARE = 100;
 
 /** A lozenge with its strokes, around the middle of its canvas. */
 export class KnotSprites {
   readonly #sprites = new Map<string, OffscreenCanvas>();
+  /** Canvases of another scale, to be drawn on anew: making one takes longer than drawing a knot. */
+  #spare: OffscreenCanvas[] = [];
   #unit = 0;
   #row = 0;
   #ratio = 0;
@@ -21,6 +25,7 @@ export class KnotSprites {
     this.#unit = unit;
     this.#row = row;
     this.#ratio = ratio;
+    this.#spare = [...this.#sprites.values(), ...this.#spare].slice(0, MOST_SPARE);
     this.#sprites.clear();
   }
 
@@ -47,7 +52,10 @@ export class KnotSprites {
 
   #draw(hex: string, knot: number, texture: number): OffscreenCanvas {
     const ratio = this.#ratio;
-    const sprite = new OffscreenCanvas(Math.round(this.width * ratio), Math.round(this.height * ratio));
+    const [width, height] = [Math.round(this.width * ratio), Math.round(this.height * ratio)];
+    const sprite = this.#spare.pop() ?? new OffscreenCanvas(width, height);
+    // Also where they are as they were: a canvas that is given its size is empty.
+    Object.assign(sprite, { width, height });
     const context = sprite.getContext('2d');
     if (context === null) throw new Error('this browser gives no canvas to draw knots on');
     const unit = this.#unit * ratio;

@@ -80,9 +80,14 @@ describe('a knot of the chart', () => {
       [20, 16, 2],
     ] as const) {
       const again = spritesAt(20);
-      const before = again.of(RED, 1);
+      const canvas = again.of(RED, 2);
       again.scaleTo(unit, row, ratio);
-      expect(again.of(RED, 1)).not.toBe(before);
+      // Drawn anew, on the canvas that is there.
+      expect(again.of(RED, 1)).toBe(canvas);
+      const fresh = new KnotSprites();
+      fresh.scaleTo(unit, row, ratio);
+      expect(drawnOn(canvas)).toEqual(drawnOn(fresh.of(RED, 1)));
+      expect(again.of(RED, 2)).not.toBe(canvas);
       expect([again.width, again.height]).toEqual([2 * unit + 2 / ratio, 2 * row + 2 / ratio]);
       expect(again.of(RED, 1)).toMatchObject({ width: again.width * ratio, height: again.height * ratio });
     }
