@@ -12,6 +12,7 @@ import { type ChildServer, startChild } from '../server/child-server.ts';
 import { launchBrowser, untilSaved } from '../support/browser.ts';
 import { seededRandom } from '../support/seeded-random.ts';
 import type { BenchRow } from './bench-row.ts';
+import { FRAME_MARK, traceFrames } from './frame-trace.ts';
 import { minAndMedian } from './measure.ts';
 
 const EDIT_MS = 8;
@@ -34,14 +35,16 @@ function boardFile(strings: number, rows: number): unknown {
   };
 }
 
-async function withPage<T>(run: (page: Page, server: ChildServer) => Promise<T>): Promise<T> {
+async function withPage<T>(
+  run: (page: Page, server: ChildServer, browser: Browser) => Promise<T>,
+): Promise<T> {
   const folder = mkdtempSync(join(tmpdir(), 'board-bench-'));
   const server = await startChild({ DATA_DIR: folder });
   let browser: Browser | null = null;
   try {
     browser = await launchBrowser();
     const context = await browser.newContext({ viewport: VIEWPORT });
-    return await run(await context.newPage(), server);
+    return await run(await context.newPage(), server, browser);
   } finally {
     await browser?.close();
     await server.stop('SIGTERM');
@@ -150,45 +153,70 @@ export async function benchBoardEdit(): Promise<readonly BenchRow[]> {
   });
 }
 
-/** Frames while a 100 x 1,000 board scrolls and while it zooms, against the frames of the page at rest. */
+/** What the page's main thread may take a frame, 95 of 100 of them, while a hand moves the board. */
+const FRAME_MS = 6;
+
+/**
+ * Frames while a 100 x 1,000 board scrolls and while it zooms, while the searches that begin as it is opened run and after them: against the
+ * frames of the page at rest, and what they cost the page's main thread.
+ */
 export async function benchBoardScroll(): Promise<readonly BenchRow[]> {
-  return withPage(async (page, server) => {
+  return withPage(async (page, server, browser) => {
     await openBoard(page, server, 100, 1000);
     const frames = (what: 'rest' | 'scroll' | 'zoom') =>
-      page.locator('lb-board').evaluate(async (element, kind) => {
-        const stage = element.shadowRoot?.querySelector('.stage') as HTMLElement;
-        const box = stage.getBoundingClientRect();
-        const wheel = (deltaY: number, ctrlKey: boolean): void => {
-          const at = { clientX: box.left + box.width / 2, clientY: box.top + box.height / 2 };
-          stage.dispatchEvent(
-            new WheelEvent('wheel', { deltaY, ctrlKey, bubbles: true, cancelable: true, ...at }),
-          );
-        };
-        const found: number[] = [];
-        let last = await new Promise<number>(requestAnimationFrame);
-        for (let i = 0; i < 180; i++) {
-          if (kind === 'scroll') wheel(23, false);
-          if (kind === 'zoom') wheel(i % 60 < 30 ? -18 : 18, true);
-          const now = await new Promise<number>(requestAnimationFrame);
-          found.push(now - last);
-          last = now;
-        }
-        return found.slice(10);
-      }, what);
-    const rest = await frames('rest');
-    const atRest = minAndMedian(rest).median;
-    const row = (name: string, times: readonly number[]): BenchRow => {
-      const sorted = [...times].sort((a, b) => a - b);
-      const late = times.filter((time) => time > 1.5 * atRest).length;
-      return rowOf(name, 100 * 1000, times, {
-        note: `100 x 1,000; 95 of 100 frames within ${(sorted[Math.floor(sorted.length * 0.95)] as number).toFixed(1)} ms; ${late} of ${times.length} late; size = places`,
-        // The mean, not the median: one frame in ten that is late moves it, and is seen.
-        ratioTo: { name: 'frames at rest, in the mean', ratio: mean(times) / mean(rest), bound: 1.1 },
-      });
+      page.locator('lb-board').evaluate(
+        async (element, { kind, mark }) => {
+          const stage = element.shadowRoot?.querySelector('.stage') as HTMLElement;
+          const box = stage.getBoundingClientRect();
+          const wheel = (deltaY: number, ctrlKey: boolean): void => {
+            const at = { clientX: box.left + box.width / 2, clientY: box.top + box.height / 2 };
+            stage.dispatchEvent(
+              new WheelEvent('wheel', { deltaY, ctrlKey, bubbles: true, cancelable: true, ...at }),
+            );
+          };
+          const found: number[] = [];
+          let last = await new Promise<number>(requestAnimationFrame);
+          for (let i = 0; i < 180; i++) {
+            performance.mark(mark);
+            if (kind === 'scroll') wheel(23, false);
+            if (kind === 'zoom') wheel(i % 60 < 30 ? -18 : 18, true);
+            const now = await new Promise<number>(requestAnimationFrame);
+            found.push(now - last);
+            last = now;
+          }
+          return found.slice(10);
+        },
+        { kind: what, mark: FRAME_MARK },
+      );
+    const percentile = (times: readonly number[]): number =>
+      [...times].sort((a, b) => a - b)[Math.floor(times.length * 0.95)] as number;
+    const rowsOf = async (when: string): Promise<readonly BenchRow[]> => {
+      const rest = await frames('rest');
+      const atRest = minAndMedian(rest).median;
+      const rows: BenchRow[] = [];
+      for (const what of ['scroll', 'zoom'] as const) {
+        const name = what === 'scroll' ? 'scrolling' : 'zooming';
+        const times = await frames(what);
+        const late = times.filter((time) => time > 1.5 * atRest).length;
+        const { mainMs, faults } = await traceFrames(browser, page, () => frames(what));
+        const p95 = percentile(mainMs.slice(10));
+        rows.push(
+          rowOf(`frame while ${name}, ${when}`, 100 * 1000, times, {
+            note: `100 x 1,000; 95 of 100 frames within ${percentile(times).toFixed(1)} ms; ${late} of ${times.length} late; size = places`,
+            // The mean, not the median: one frame in ten that is late moves it, and is seen.
+            ratioTo: { name: 'frames at rest, in the mean', ratio: mean(times) / mean(rest), bound: 1.1 },
+          }),
+          rowOf(`main thread a frame while ${name}, ${when}`, 100 * 1000, mainMs.slice(10), {
+            value: p95,
+            note: `processor time that 95 of 100 frames stay within; ${faults.toFixed(1)} page faults a frame; size = places`,
+            ratioTo: { name: `${FRAME_MS} ms`, ratio: p95 / FRAME_MS, bound: 1 },
+          }),
+        );
+      }
+      return rows;
     };
-    return [
-      row('frame while scrolling', await frames('scroll')),
-      row('frame while zooming', await frames('zoom')),
-    ];
+    const searching = await rowsOf('searches running');
+    await page.locator('lb-ways-out progress').waitFor({ state: 'detached' });
+    return [...searching, ...(await rowsOf('searches over'))];
   });
 }
