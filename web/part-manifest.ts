@@ -82,7 +82,7 @@ export const PARTS = {
     texts: ['common'],
     elements: ['lb-finished', 'lb-second-look'],
   },
-  lit: { file: () => import('./board/draw-lit.ts') },
+  'later-drawing': { file: () => import('./board/later-drawing.ts') },
   paths: { file: () => import('./board/draw-paths.ts') },
   'band-picture': { file: () => import('./board/lb-band-picture.ts'), elements: ['lb-band-picture'] },
   keychain: { file: () => import('./board/lb-keychain.ts'), elements: ['lb-keychain'] },

@@ -12,7 +12,7 @@ import { drawOverlay, type LitPainter, type Overlay, PLACES_STICK_BELOW } from '
 import { headHeight, isStrip } from './head-layout.ts';
 import { type KeptView, keptOf, viewOf } from './kept-view.ts';
 import type { Painter, Scene } from './painter.ts';
-import { PatternLayer } from './pattern-layer.ts';
+import { type BeginZoom, PatternLayer } from './pattern-layer.ts';
 import { onPixelRatio } from './pixel-ratio.ts';
 import { type Textures, texturesBy } from './textures.ts';
 import { readTheme, type Theme } from './theme.ts';
@@ -46,6 +46,12 @@ export interface CanvasOptions {
   readonly onView: () => void;
   /** Where the maker left the board before; null or absent = it begins from its bar. */
   readonly kept?: KeptView | null;
+}
+
+/** See `later-drawing.ts`. */
+export interface LaterDrawing {
+  readonly drawLit: LitPainter;
+  readonly beginZoom: BeginZoom;
 }
 
 /** What is drawn where nobody else is. */
@@ -126,9 +132,10 @@ export class BoardCanvas {
     this.invalidate('pattern', 'overlay', 'others');
   }
 
-  /** What is lit can be drawn from now on. */
-  useLit(drawLit: LitPainter): void {
+  /** What is lit can be drawn from now on, and large boards zoom in parts. */
+  useLater({ drawLit, beginZoom }: LaterDrawing): void {
     this.#drawLit = drawLit;
+    this.#pattern.beginZoom = beginZoom;
     this.#drawn = {};
     this.invalidate('overlay');
   }
@@ -284,7 +291,7 @@ export class BoardCanvas {
       textures: texturesBy(model.board.pattern.colours, this.#textures),
       isFolded: this.#isFolded,
     };
-    if (this.#stale.has('pattern')) this.#pattern.draw(this.#painter, scene, this.#size);
+    const isWhole = !this.#stale.has('pattern') || this.#pattern.draw(this.#painter, scene, this.#size);
     if (this.#stale.has('overlay') && this.#isNew('overlay', scene, overlay))
       drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay, this.#drawLit);
     if (this.#stale.has('others') && this.#isNew('others', scene, others)) {
@@ -293,6 +300,7 @@ export class BoardCanvas {
       drawOthers(this.#contextOf('others'), scene, this.#size, others);
     }
     this.#stale.clear();
+    if (!isWhole) this.invalidate('pattern');
   }
 
   /** Whether the layer would look other than it does: most edits change neither overlay nor others. */

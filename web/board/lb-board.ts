@@ -346,7 +346,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       kept: readView(this.#boardId),
     });
     const { canvas } = this;
-    void whenSeen().then(() => fetchMeanwhile('lit', ({ drawLit }) => canvas.useLit(drawLit)));
+    void whenSeen().then(() => fetchMeanwhile('later-drawing', ({ later }) => canvas.useLater(later)));
     void this.#applyPainter();
     void this.updateComplete.then(() => this.#tellView());
     // Who has just made or opened a board is on it.

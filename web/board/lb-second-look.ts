@@ -91,7 +91,7 @@ export class LbSecondLook extends LitElement {
       onView: () => {},
     });
     this.#canvas.setBeside(true);
-    if (isNew) void fetchMeanwhile('lit', ({ drawLit }) => this.#canvas?.useLit(drawLit));
+    if (isNew) void fetchMeanwhile('later-drawing', ({ later }) => this.#canvas?.useLater(later));
     if (changed.has('look') && !isNew) this.#canvas.setPainter(this.#painter());
     this.#canvas.useTextures(this.textures);
     if (this.first === this.#followed) return;

@@ -2,108 +2,12 @@
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type { Board } from '../../../engine/index.ts';
 import { type BoardModel, modelOf } from '../../../web/board/board-model.ts';
-import type { Painter, Scene } from '../../../web/board/painter.ts';
+import type { Painter } from '../../../web/board/painter.ts';
 import { PatternLayer } from '../../../web/board/pattern-layer.ts';
+import { BlockPainter, PixelCanvas, SIZE, sceneOf } from '../../support/pixel-canvas.ts';
 import { sampleBoard } from '../../support/sample-board.ts';
 import { THEME } from '../../support/scene.ts';
 import { seededRandom } from '../../support/seeded-random.ts';
-
-const SIZE = { width: 140, height: 120 };
-/** Half seen: what lies below it darkens, as where the soft edge of a line is drawn. */
-const SHADOW = ' darker';
-
-/** A canvas of pixels, each one word; it fills rectangles within a rectangle, and copies another moved. */
-class PixelCanvas {
-  readonly width = SIZE.width;
-  readonly height = SIZE.height;
-  readonly pixels: string[] = Array(SIZE.width * SIZE.height).fill('empty');
-  readonly asked: unknown[] = [];
-  fillStyle = '';
-  globalCompositeOperation = 'source-over';
-  imageSmoothingEnabled = true;
-  #path = [0, 0, 0, 0];
-  #clip = [0, 0, SIZE.width, SIZE.height];
-
-  getContext(...asked: unknown[]): PixelCanvas {
-    this.asked.push(...asked);
-    return this;
-  }
-  save(): void {}
-  restore(): void {
-    this.#clip = [0, 0, SIZE.width, SIZE.height];
-    this.globalCompositeOperation = 'source-over';
-  }
-  setTransform(): void {}
-  beginPath(): void {}
-  rect(x: number, y: number, width: number, height: number): void {
-    this.#path = [x, y, x + width, y + height];
-  }
-  clip(): void {
-    this.#clip = this.#path;
-  }
-  fillRect(x: number, y: number, width: number, height: number): void {
-    const [left, top, right, bottom] = this.#clip as [number, number, number, number];
-    for (let py = Math.max(y, top, 0); py < Math.min(y + height, bottom, SIZE.height); py++)
-      for (let px = Math.max(x, left, 0); px < Math.min(x + width, right, SIZE.width); px++)
-        if (this.fillStyle === SHADOW) this.pixels[py * SIZE.width + px] += SHADOW;
-        else this.pixels[py * SIZE.width + px] = this.fillStyle;
-  }
-  drawImage(from: PixelCanvas, dx: number, dy: number): void {
-    // A browser gives one that is drawn onto itself new memory each time.
-    if (from === this) throw new Error('the canvas is drawn onto itself');
-    const before = [...from.pixels];
-    // What lies where nothing is copied to is gone, by this way of putting one over the other alone.
-    if (this.globalCompositeOperation === 'copy') this.pixels.fill('empty');
-    for (let y = 0; y < SIZE.height; y++)
-      for (let x = 0; x < SIZE.width; x++) {
-        const [toX, toY] = [x + dx, y + dy];
-        if (toX < 0 || toY < 0 || toX >= SIZE.width || toY >= SIZE.height) continue;
-        this.pixels[toY * SIZE.width + toX] = before[y * SIZE.width + x]!;
-      }
-  }
-}
-
-/** Draws all of the board, whatever the strip: what is not cut off is darkened twice. */
-class BlockPainter implements Painter {
-  readonly rowPerPlace = 1;
-  readonly hasCarriers: boolean;
-  readonly #look: string;
-  constructor(hasCarriers: boolean, look = 'plain') {
-    this.hasCarriers = hasCarriers;
-    this.#look = look;
-  }
-  paint(context: CanvasRenderingContext2D, { model, view }: Scene): void {
-    const { strings, rows, start, weave, hexes } = model;
-    const { knots } = model.board.pattern;
-    const stride = strings >> 1;
-    for (let row = 0; row <= rows; row++) {
-      const parity = (start + row) & 1;
-      for (let place = 0; place < strings; place++) {
-        const k = (place - parity) >> 1;
-        const isPaired = row < rows && place >= parity && 2 * k + parity + 1 < strings;
-        if (!this.hasCarriers && isPaired && knots[row * stride + k] !== 0) continue;
-        context.fillStyle = hexes[weave.orderFlat[row * strings + place]!]!;
-        context.fillRect(view.x + place * view.unit, view.y + row * view.row, 2, 2 * view.row);
-      }
-    }
-    for (let row = 0; row < rows; row++)
-      for (let place = (start + row) & 1; place + 1 < strings; place += 2) {
-        const at = row * stride + (place >> 1);
-        if (knots[at] === 0) continue;
-        context.fillStyle = `${hexes[weave.shownFlat[at]!]} ${knots[at]}`;
-        context.fillRect(
-          view.x + (place - 0.5) * view.unit,
-          view.y + row * view.row,
-          2 * view.unit,
-          2 * view.row,
-        );
-      }
-    context.fillStyle = `${this.#look} head ${model.plan?.folds.length ?? model.isPlanning}`;
-    context.fillRect(view.x, view.y - 8, strings * view.unit, 8);
-    context.fillStyle = SHADOW;
-    context.fillRect(0, 0, SIZE.width, SIZE.height);
-  }
-}
 
 interface Stage {
   readonly canvas: PixelCanvas;
@@ -114,15 +18,6 @@ function stage(): Stage {
   return { canvas, layer: new PatternLayer(canvas as unknown as HTMLCanvasElement) };
 }
 
-const sceneOf = (model: BoardModel, more: Partial<Scene> = {}): Scene => ({
-  model,
-  view: { unit: 4, row: 4, x: 20, y: 16 },
-  theme: THEME,
-  ratio: 1,
-  textures: null,
-  isFolded: false,
-  ...more,
-});
 /** The board with one knot tied otherwise. */
 function tied(model: BoardModel, row: number, place: number, knot: number): BoardModel {
   const { board, start } = model;
