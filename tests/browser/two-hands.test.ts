@@ -79,6 +79,7 @@ describe('two hands in one field', () => {
     await name.press('End');
     await name.pressSequentially(' of the river');
     await friend.page.getByRole('button', { name: 'sand', exact: false }).filter({ hasText: '×' }).click();
+    await friend.page.getByRole('button', { name: 'spruce geben' }).click();
     const left = maker.page.locator('lb-left-words details');
     await left.getByText('Somebody removed it while you wrote. Your words are still here.').waitFor();
     expect(await left.locator('blockquote').textContent()).toBe('sand of the river');
