@@ -84,6 +84,7 @@ export const PARTS = {
   },
   'later-drawing': { file: () => import('./board/later-drawing.ts') },
   paths: { file: () => import('./board/draw-paths.ts') },
+  pegs: { file: () => import('./board/peg-hand.ts') },
   'band-picture': { file: () => import('./board/lb-band-picture.ts'), elements: ['lb-band-picture'] },
   keychain: { file: () => import('./board/lb-keychain.ts'), elements: ['lb-keychain'] },
   'colourway-look': { file: () => import('./pages/colourway-look.ts'), texts: ['panels'] },

@@ -52,6 +52,7 @@ export function boardHost(board: Board = untiedBoard(), { canEdit = true, canTal
       editor.moveTo(spot, extend);
     },
     usePeg: note('peg'),
+    movePeg: note('move peg'),
     holdSpace: note('space'),
     speakSpot: note('speak'),
     say: note('say'),

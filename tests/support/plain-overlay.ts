@@ -1,9 +1,12 @@
 import type { Overlay } from '../../web/board/draw-overlay.ts';
+import { NO_MIRROR } from '../../web/board/mirror.ts';
 
 /** Nothing lies over the board. */
 export const PLAIN_OVERLAY: Overlay = {
   hover: null,
-  mirrored: [],
+  ink: null,
+  isFilling: false,
+  mirror: NO_MIRROR,
   cursor: null,
   peg: null,
   hasFocus: false,
@@ -11,7 +14,5 @@ export const PLAIN_OVERLAY: Overlay = {
   shift: null,
   preview: [],
   lit: null,
-  axisX: null,
-  axisRow: null,
   isPaths: false,
 };

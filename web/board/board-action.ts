@@ -36,6 +36,8 @@ export interface ActionHost {
   openCommands(): unknown;
   openShortcuts(): unknown;
   openMenuHere(): void;
+  /** Puts the peg that the keyboard is on so many places further. */
+  movePeg(by: number): void;
 }
 
 export type ActionGroup = 'tie' | 'tool' | 'edit' | 'shape' | 'colour' | 'talk' | 'view' | 'help';

@@ -4,6 +4,8 @@ import { NO_MIRROR } from './mirror.ts';
 import { TALK_ACTIONS } from './talk-actions.ts';
 
 const hasSelection = ({ editor }: ActionHost): boolean => editor.selection !== null;
+const onPeg = ({ editor }: ActionHost): boolean => editor.spot.on === 'peg';
+const isMovable = (host: ActionHost): boolean => onPeg(host) || hasSelection(host);
 const hasCursor = ({ editor }: ActionHost): boolean => editor.cursor !== null;
 const hasBlock = ({ editor }: ActionHost): boolean => editor.selection !== null || editor.cursor !== null;
 
@@ -237,8 +239,8 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     group: 'edit',
     keys: ['Alt+ArrowLeft'],
     edits: true,
-    can: hasSelection,
-    run: ({ editor }) => editor.moveSelection(0, -2),
+    can: isMovable,
+    run: (host) => (onPeg(host) ? host.movePeg(-1) : host.editor.moveSelection(0, -2)),
   },
   {
     id: 'move-right',
@@ -246,8 +248,8 @@ const EDIT_ACTIONS: readonly BoardAction[] = [
     group: 'edit',
     keys: ['Alt+ArrowRight'],
     edits: true,
-    can: hasSelection,
-    run: ({ editor }) => editor.moveSelection(0, 2),
+    can: isMovable,
+    run: (host) => (onPeg(host) ? host.movePeg(1) : host.editor.moveSelection(0, 2)),
   },
 ];
 

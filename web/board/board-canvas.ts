@@ -8,7 +8,7 @@ import type { BoardPoint } from '../../engine/index.ts';
 import type { BoardModel } from './board-model.ts';
 import type { OtherMaker } from './draw-others.ts';
 import { drawOthers } from './draw-others.ts';
-import { drawOverlay, type LitPainter, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
+import { drawOverlay, type MarksPainter, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
 import { headHeight, isStrip } from './head-layout.ts';
 import { type KeptView, keptOf, viewOf } from './kept-view.ts';
 import type { Painter, Scene } from './painter.ts';
@@ -50,7 +50,7 @@ export interface CanvasOptions {
 
 /** See `later-drawing.ts`. */
 export interface LaterDrawing {
-  readonly drawLit: LitPainter;
+  readonly drawMarks: MarksPainter;
   readonly beginZoom: BeginZoom;
 }
 
@@ -68,7 +68,7 @@ export class BoardCanvas {
   /** Called when something here is drawn anew, as by a second look beside this one. */
   readonly followers = new Set<() => void>();
   #painter: Painter;
-  #drawLit: LitPainter | null = null;
+  #drawMarks: MarksPainter | null = null;
   #textures: Textures | null = null;
   #theme: Theme | null = null;
   #view: Viewport = { unit: 30, row: 24, x: 0, y: 0 };
@@ -132,9 +132,9 @@ export class BoardCanvas {
     this.invalidate('pattern', 'overlay', 'others');
   }
 
-  /** What is lit can be drawn from now on, and large boards zoom in parts. */
-  useLater({ drawLit, beginZoom }: LaterDrawing): void {
-    this.#drawLit = drawLit;
+  /** What is lit, and what would be tied, can be drawn from now on, and large boards zoom in parts. */
+  useLater({ drawMarks, beginZoom }: LaterDrawing): void {
+    this.#drawMarks = drawMarks;
     this.#pattern.beginZoom = beginZoom;
     this.#drawn = {};
     this.invalidate('overlay');
@@ -293,7 +293,7 @@ export class BoardCanvas {
     };
     const isWhole = !this.#stale.has('pattern') || this.#pattern.draw(this.#painter, scene, this.#size);
     if (this.#stale.has('overlay') && this.#isNew('overlay', scene, overlay))
-      drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay, this.#drawLit);
+      drawOverlay(this.#contextOf('overlay'), scene, this.#size, overlay, this.#drawMarks);
     if (this.#stale.has('others') && this.#isNew('others', scene, others)) {
       // An empty canvas over the others would be mixed into every frame all the same.
       this.#canvases.others.hidden = others.length === 0;
@@ -330,6 +330,8 @@ export class BoardCanvas {
 }
 
 /** Whether the overlay shows nothing of the knots. */
-function isBare({ lit, preview }: Overlay, view: Viewport): boolean {
-  return lit === null && preview.length === 0 && view.y > PLACES_STICK_BELOW;
+function isBare({ lit, preview, hover, ink }: Overlay, view: Viewport): boolean {
+  return (
+    lit === null && (hover === null || ink === null) && preview.length === 0 && view.y > PLACES_STICK_BELOW
+  );
 }

@@ -3,6 +3,7 @@ import { hasText, type TextKey, t } from '../text/index.ts';
 import { ACTION_GROUPS, type ActionHost, type BoardAction } from './board-action.ts';
 import { BOARD_ACTIONS, isAllowed } from './board-actions.ts';
 import type { Command } from './command.ts';
+import { PEG_ACTIONS } from './peg-actions.ts';
 import { keysOf } from './own-keys.ts';
 
 /** What an action waits for, where it is no knot under the cursor. */
@@ -25,6 +26,8 @@ function whyNot(action: BoardAction, host: ActionHost): string | null {
   if (isAllowed(action, host)) return null;
   if (action.edits === true && !host.editor.canEdit) return t('board.why.look');
   if (action.id === 'say-here' && host.talk?.canTalk !== true) return t('board.why.talk');
+  if (PEG_ACTIONS.includes(action))
+    return t(action.id === 'pegs-repeat' && host.editor.spot.on !== 'peg' ? 'peg.whyPeg' : 'peg.whySame');
   return t(WAITS[action.id] ?? 'board.why.cursor');
 }
 
@@ -36,15 +39,17 @@ export function otherWords(id: string): string {
 
 export function boardCommands(host: ActionHost): readonly Command[] {
   return ACTION_GROUPS.flatMap((group) =>
-    BOARD_ACTIONS.filter((action) => action.group === group && action.id !== 'commands').map((action) => ({
-      id: action.id,
-      name: t(action.key),
-      words: otherWords(action.id),
-      group: t(`board.group.${group}`),
-      key: keysOf(action)[0],
-      why: whyNot(action, host),
-      run: () => action.run(host),
-    })),
+    [...BOARD_ACTIONS, ...PEG_ACTIONS]
+      .filter((action) => action.group === group && action.id !== 'commands')
+      .map((action) => ({
+        id: action.id,
+        name: t(action.key),
+        words: otherWords(action.id),
+        group: t(`board.group.${group}`),
+        key: keysOf(action)[0],
+        why: whyNot(action, host),
+        run: () => action.run(host),
+      })),
   );
 }
 

@@ -5,7 +5,6 @@ import type { OtherMaker } from './draw-others.ts';
 import type { Overlay } from './draw-overlay.ts';
 import type { Editor } from './editor.ts';
 import type { Lit } from './lit-set.ts';
-import { axisX, withMirrored } from './mirror.ts';
 
 export interface MarksSource {
   readonly editor: Editor;
@@ -21,18 +20,14 @@ export interface MarksSource {
 }
 
 export function overlayOf({ editor, isPaths, lit, hover, hoverString, hasFocus }: MarksSource): Overlay {
-  const { model, mirror, spot, tool } = editor;
+  const { mirror, spot, tool } = editor;
   const isTying = editor.canEdit && (tool === 'tie' || tool === 'line' || tool === 'fill');
-  const mirrored =
-    hover === null || !isTying
-      ? []
-      : withMirrored(model.stagger, mirror, [{ ...hover, knot: 1 }]).filter(
-          ({ row, k }) => row !== hover.row || k !== hover.k,
-        );
   const strings = [editor.traced, isPaths ? hoverString : null].filter((string) => string !== null);
   return {
     hover: tool === 'pan' ? null : hover,
-    mirrored,
+    ink: isTying && !editor.isInStroke ? editor.ink : null,
+    isFilling: tool === 'fill',
+    mirror,
     cursor: editor.cursor,
     peg: spot.on === 'peg' ? spot.place : null,
     hasFocus,
@@ -40,8 +35,6 @@ export function overlayOf({ editor, isPaths, lit, hover, hoverString, hasFocus }
     shift: editor.shift,
     preview: editor.preview,
     lit: strings.length > 0 ? { ...lit, strings } : lit,
-    axisX: axisX(mirror, model.strings),
-    axisRow: mirror.level,
     isPaths,
   };
 }

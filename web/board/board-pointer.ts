@@ -1,11 +1,12 @@
 /** What the pointer does on the board: which knot, peg or string it is on, and what the tools make of its strokes. */
-import { type Cell, pointToCell, stringPath } from '../../engine/index.ts';
-import { t } from '../text/index.ts';
+import { type Cell, pointToCell } from '../../engine/index.ts';
+import { usePart } from '../parts/index.ts';
 import type { Look } from './board-action.ts';
 import type { BoardCanvas } from './board-canvas.ts';
 import { shownAt } from './board-model.ts';
 import type { Editor } from './editor.ts';
 import { Gestures } from './gestures.ts';
+import type * as PegHand from './peg-hand.ts';
 import type { Spot } from './spot.ts';
 import { type PixelPoint, pixelToPoint } from './viewport.ts';
 
@@ -36,8 +37,14 @@ export class BoardPointer {
   readonly #gestures = new Gestures({
     strokeStart: (at) => this.#strokeStart(at),
     strokeMove: (at) => this.#strokeMove(at),
-    strokeEnd: (isCopy) => this.#host.editor.release(isCopy),
-    strokeTakeBack: () => this.#host.editor.cancel(true),
+    strokeEnd: (isCopy) => {
+      this.#endPeg();
+      this.#host.editor.release(isCopy);
+    },
+    strokeTakeBack: () => {
+      this.#endPeg(true);
+      this.#host.editor.cancel(true);
+    },
     pan: (dx, dy) => this.#host.canvas?.pan(dx, dy),
     zoom: (at, factor) => this.#host.canvas?.zoomBy(factor, at),
   });
@@ -48,6 +55,10 @@ export class BoardPointer {
   /** The string under the pointer, where strings can be seen. */
   hoverString: number | null = null;
 
+  /** What hands do with pegs; null while it is not there. */
+  #hand: typeof PegHand | null = null;
+  /** Of a peg in hand, and of those that are painted. */
+  #peg: PegHand.PegStroke | null = null;
   #holdTimer = 0;
   /** Where a finger rested long enough for the menu, which opens when it is lifted: a lift closes an open menu. */
   #held: PixelPoint | null = null;
@@ -55,6 +66,10 @@ export class BoardPointer {
   constructor(host: PointerHost) {
     this.#host = host;
   }
+
+  readonly takeHand = (hand: typeof PegHand): void => {
+    this.#hand = hand;
+  };
 
   cancel(): void {
     this.#endHold();
@@ -76,8 +91,13 @@ export class BoardPointer {
   #pegAt(at: PixelPoint): number | null {
     const view = this.#host.canvas?.view;
     if (view === undefined || at.py > view.y - 3 || at.py < view.y - 44) return null;
-    const place = Math.round((at.px - view.x) / view.unit);
+    const place = this.#placeAt(at);
     return place >= 0 && place < this.#host.editor.model.strings ? place : null;
+  }
+
+  #placeAt({ px }: PixelPoint): number {
+    const { x = 0, unit = 1 } = this.#host.canvas?.view ?? {};
+    return Math.round((px - x) / unit);
   }
 
   /** The string that hangs or shows at a point; null beside the band. */
@@ -96,11 +116,11 @@ export class BoardPointer {
   #strokeStart(at: PixelPoint): void {
     const { editor } = this.#host;
     const cell = this.#cellAt(at);
-    const peg = this.#pegAt(at);
+    const peg = cell === null ? this.#pegAt(at) : null;
     if (editor.tool === 'trace') {
       const string = this.#stringAt(at, cell);
-      if (string !== null) this.#trace(string);
-    } else if (peg !== null && cell === null) this.usePeg(peg);
+      if (string !== null) this.#byHand(({ traceString }) => traceString(this.#host, string));
+    } else if (peg !== null) this.usePeg(peg, true);
     if (cell === null) {
       if (editor.tool === 'select' && peg === null) editor.clearSelection();
       return;
@@ -110,31 +130,31 @@ export class BoardPointer {
   }
 
   #strokeMove(at: PixelPoint): void {
+    if (this.#peg !== null) {
+      this.#peg.drag(this.#placeAt(at));
+      return;
+    }
     const cell = this.#cellAt(at);
     if (cell !== null) this.#host.editor.drag(cell);
   }
 
-  /** What the present tool does to a peg. */
-  usePeg(place: number): void {
-    const { editor } = this.#host;
-    editor.moveTo({ on: 'peg', place });
-    if (editor.tool !== 'pick') {
-      editor.recolour(place);
-      return;
-    }
-    const colour = editor.model.board.pattern.colours[place] ?? null;
-    editor.chooseColour(colour);
-    this.#host.tellColour(colour);
+  #byHand(use: (hand: typeof PegHand) => void): void {
+    if (this.#hand === null) void usePart('pegs', use);
+    else use(this.#hand);
   }
 
-  #trace(string: number): void {
-    const { editor } = this.#host;
-    editor.trace(string);
-    if (editor.traced === null) return;
-    const { model } = editor;
-    const { shown, places } = stringPath(model.board.pattern, model.weave, string);
-    const values = { string: string + 1, colour: model.names[string] as string, shown: shown.length };
-    this.#host.say(t('board.say.traced', { ...values, place: (places[model.rows] as number) + 1 }));
+  /** What the present tool does to a peg. @param isHeld whether the pointer goes on from there */
+  usePeg(place: number, isHeld = false): void {
+    this.#byHand(({ PegStroke }) => {
+      this.#peg = new PegStroke(this.#host, place);
+      // What was fetched for it may have come after it was let go of.
+      if (!isHeld || this.#gestures.phase === 'idle') this.#endPeg();
+    });
+  }
+
+  #endPeg(takesBack = false): void {
+    this.#peg?.end(takesBack);
+    this.#peg = null;
   }
 
   readonly down = (event: PointerEvent): void => {
@@ -153,8 +173,8 @@ export class BoardPointer {
       at,
       isTouch,
       isPan: event.button === 1 || this.#host.isSpaceHeld || tool === 'pan',
-      // A line and a block are drawn; knots are tied along only where the finger is to tie.
-      isTapOnly: !this.#host.fingerTies && tool !== 'line' && tool !== 'select',
+      // A line and a block are drawn, a peg is taken hold of; knots are tied along only where the finger is to tie.
+      isTapOnly: !this.#host.fingerTies && tool !== 'line' && tool !== 'select' && this.#pegAt(at) === null,
     });
     event.preventDefault();
   };
@@ -170,6 +190,7 @@ export class BoardPointer {
     this.setHover(cell, this.#host.look === 'paths' ? this.#stringAt(at, cell) : null);
     const peg = cell === null ? this.#pegAt(at) : null;
     if (peg !== null) this.hoverSpot = { on: 'peg', place: peg };
+    this.#host.stage.style.cursor = peg === null ? '' : 'grab';
     this.#host.holdStill();
   };
 
@@ -231,7 +252,9 @@ export class BoardPointer {
     this.#gestures.cancel();
     const cell = this.#cellAt(at);
     const { editor } = this.#host;
+    const peg = this.#pegAt(at);
     if (cell !== null) editor.moveTo({ on: 'knot', ...cell });
+    else if (peg !== null) editor.moveTo({ on: 'peg', place: peg });
     editor.leaveSelection();
     this.#host.openMenu(at);
   }

@@ -1,6 +1,7 @@
-/** Draws what is lit on the board. Nobody waits for it to tie: it is fetched once the board is seen. */
+/** Draws what is lit on the board. */
 import { arcPath, layoutOf, pegWidth } from './draw-head.ts';
-import { drawKnot, isInside, outlineCell } from './draw-overlay.ts';
+import { drawKnot } from './draw-knot.ts';
+import { isInside, outlineCell } from './draw-overlay.ts';
 import { PEG_HEIGHT } from './head-layout.ts';
 import type { Lit } from './lit-set.ts';
 import type { TiedCell } from './mirror.ts';

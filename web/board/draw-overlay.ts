@@ -1,17 +1,10 @@
 /** Draws what lies over the pattern: marks, selection, what is lit, axes, row and place numbers that stay in sight. */
-import {
-  type Block,
-  type Cell,
-  cellToPoint,
-  HITCH_STROKES,
-  inkOn,
-  knotsIn,
-  placeOfCell,
-} from '../../engine/index.ts';
+import { type Block, type Cell, cellToPoint, knotsIn } from '../../engine/index.ts';
 import { pegWidth } from './draw-head.ts';
 import { roundedLozenge } from './knot-sprites.ts';
 import type { Lit } from './lit-set.ts';
-import type { TiedCell } from './mirror.ts';
+import type { Ink } from './knot-choice.ts';
+import type { Mirror, TiedCell } from './mirror.ts';
 import type { Scene } from './painter.ts';
 import { pointToPixel, rowsBetween, type Size } from './viewport.ts';
 
@@ -20,8 +13,11 @@ export const PLACES_STICK_BELOW = 14;
 
 export interface Overlay {
   readonly hover: Cell | null;
-  /** Knots that a press would tie as well, on the other side of a mirror. */
-  readonly mirrored: readonly Cell[];
+  /** What a press on the knot under the pointer would tie; null where it would tie nothing. */
+  readonly ink: Ink | null;
+  /** Whether it would fill. */
+  readonly isFilling: boolean;
+  readonly mirror: Mirror;
   readonly cursor: Cell | null;
   /** Place of the peg that the keyboard is on. */
   readonly peg: number | null;
@@ -30,40 +26,30 @@ export interface Overlay {
   readonly shift: Block | null;
   readonly preview: readonly TiedCell[];
   readonly lit: Lit | null;
-  readonly axisX: number | null;
-  readonly axisRow: number | null;
   /** Whether strings are shown as ribbons, not as knots. */
   readonly isPaths: boolean;
 }
 
-/** Draws what is lit; fetched once the board is seen. */
-export type LitPainter = (
+/** Draws what nobody waits for to tie: what is lit, what would be tied, axes; fetched once the board is seen. */
+export type MarksPainter = (
   context: CanvasRenderingContext2D,
   scene: Scene,
   size: Size,
-  lit: Lit,
-  isPaths: boolean,
+  overlay: Overlay,
 ) => void;
 
-/** @param drawLit null while it is not there */
+/** @param drawMarks null while it is not there */
 export function drawOverlay(
   context: CanvasRenderingContext2D,
   scene: Scene,
   size: Size,
   overlay: Overlay,
-  drawLit: LitPainter | null,
+  drawMarks: MarksPainter | null,
 ): void {
   context.clearRect(0, 0, size.width, size.height);
-  if (overlay.lit !== null) drawLit?.(context, scene, size, overlay.lit, overlay.isPaths);
-  drawPreview(context, scene, overlay.preview);
-  drawAxes(context, scene, size, overlay);
+  drawMarks?.(context, scene, size, overlay);
   if (overlay.selection !== null) drawBlock(context, scene, overlay.selection, scene.theme.accent, []);
   if (overlay.shift !== null) drawBlock(context, scene, overlay.shift, scene.theme.accent, [6, 4]);
-  for (const cell of overlay.mirrored) {
-    context.setLineDash([4, 3]);
-    outlineCell(context, scene, cell, scene.theme.text, 1.5);
-    context.setLineDash([]);
-  }
   if (overlay.hover !== null && isInside(scene, overlay.hover))
     outlineCell(context, scene, overlay.hover, scene.theme.text, 2);
   if (overlay.hasFocus) drawFocus(context, scene, overlay);
@@ -137,68 +123,6 @@ function drawFocus(context: CanvasRenderingContext2D, scene: Scene, { cursor, pe
   context.beginPath();
   context.roundRect(view.x + peg * view.unit - half, view.y - 42, 2 * half, 36, half);
   context.stroke();
-}
-
-/** One knot drawn straight onto the canvas. */
-export function drawKnot(
-  context: CanvasRenderingContext2D,
-  { view, model }: Scene,
-  { row, k, knot }: TiedCell,
-  hex: string,
-): void {
-  const { px, py } = pointToPixel(view, cellToPoint(model.stagger, { row, k }));
-  context.save();
-  context.translate(px, py);
-  context.fillStyle = hex;
-  context.fill(roundedLozenge(view.unit - 1, view.row - 1, view.unit * 0.16));
-  if (view.unit >= 9) {
-    context.strokeStyle = inkOn(hex);
-    context.lineWidth = Math.max(1, view.unit * 0.11);
-    context.lineCap = 'round';
-    context.beginPath();
-    for (const [x0, y0, x1, y1] of HITCH_STROKES[knot] ?? []) {
-      context.moveTo(x0 * view.unit, y0 * view.row);
-      context.lineTo(x1 * view.unit, y1 * view.row);
-    }
-    context.stroke();
-  }
-  context.restore();
-}
-
-function drawPreview(context: CanvasRenderingContext2D, scene: Scene, preview: readonly TiedCell[]): void {
-  const { model, theme } = scene;
-  for (const cell of preview) {
-    if (!isInside(scene, cell)) continue;
-    const at = cell.row * model.strings + placeOfCell(model.stagger, cell);
-    const isLeft = cell.knot === 1 || cell.knot === 3;
-    const string = model.weave.orderFlat[at + (isLeft ? 0 : 1)] as number;
-    if (cell.knot !== 0) drawKnot(context, scene, cell, model.hexes[string] as string);
-    outlineCell(context, scene, cell, theme.accent, 1.5);
-  }
-}
-
-function drawAxes(
-  context: CanvasRenderingContext2D,
-  { view, theme, model }: Scene,
-  size: Size,
-  { axisX, axisRow }: Overlay,
-): void {
-  context.strokeStyle = theme.accent;
-  context.lineWidth = 1.5;
-  context.setLineDash([7, 5]);
-  context.beginPath();
-  if (axisX !== null) {
-    const x = view.x + axisX * view.unit;
-    context.moveTo(x, Math.max(0, view.y));
-    context.lineTo(x, Math.min(size.height, view.y + (model.rows + 1) * view.row + 12));
-  }
-  if (axisRow !== null) {
-    const y = view.y + (axisRow + 1) * view.row;
-    context.moveTo(view.x - 0.9 * view.unit, y);
-    context.lineTo(view.x + (model.strings - 0.1) * view.unit, y);
-  }
-  context.stroke();
-  context.setLineDash([]);
 }
 
 /** Every how many the numbers come, so that they have room. */

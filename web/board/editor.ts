@@ -29,7 +29,7 @@ import { type BoardModel, pickedAt, shownAt, stringsOf } from './board-model.ts'
 import type { EditorOptions, ToolId } from './editor-options.ts';
 import { cellsToFill, type Ink, inkedCells, type Places } from './knot-choice.ts';
 import { LiveModel } from './live-model.ts';
-import { axisX, type Mirror, mirrorThrough, type TiedCell, withMirrored } from './mirror.ts';
+import { axisX, type Mirror, mirrorThrough, type TiedCell, withBeside, withMirrored } from './mirror.ts';
 import { deleteRowPairs, deleteStringPairs, insertRowPair, insertStringPair } from './pair-commands.ts';
 import { blockAlong, cellBeside, type Spot } from './spot.ts';
 import { followStroke, isAway, type Stroke, strokeFrom } from './stroke.ts';
@@ -305,9 +305,10 @@ export class Editor {
     if (this.spot.on === 'peg') this.recolour(this.spot.place);
   }
 
-  recolour(string: number): void {
-    if (this.#colour === null) this.#options.onNews({ kind: 'choose-a-colour' });
-    else this.run({ kind: 'recolour-strings', strings: [string], colour: this.#colour });
+  recolour(string: number, colour: ColourId | null = this.#colour): void {
+    const strings = withBeside(this.mirror, this.model.strings, string);
+    if (colour === null) this.#options.onNews({ kind: 'choose-a-colour' });
+    else this.run({ kind: 'recolour-strings', strings, colour });
   }
 
   swapColours(a: ColourId, b: ColourId): void {

@@ -23,6 +23,7 @@ export { type PanelId, PanelsBeside, type SheetHeight } from './panels-beside.ts
 export { PIN_VIEW_EVENT, type PinnedAt, type PinView } from './pin-view.ts';
 export { PointedMarks } from './pointed-marks.ts';
 export { panelName } from './panel-name.ts';
+export { recolourings } from './recolourings.ts';
 export { type ShownBoard, shownBoard } from './shown-board.ts';
 export { sideButtons } from './side-buttons.ts';
 export { type TalkHere, TalkHereEvent, type TalkSpot, TalkThreadEvent } from './talk-here.ts';

@@ -12,6 +12,7 @@ import { spoken, t } from '../text/index.ts';
 import type { ActionHost, BoardAction } from './board-action.ts';
 import { actionOf, BOARD_ACTIONS, isAllowed } from './board-actions.ts';
 import { keysOf } from './own-keys.ts';
+import { pegMenu } from './peg-actions.ts';
 import type { PixelPoint } from './viewport.ts';
 
 @spoken
@@ -48,6 +49,18 @@ export class LbBoardMenu extends LitElement {
         background: transparent;
         font-size: var(--lb-size-small);
         text-align: start;
+      }
+      .knots:has(.dot) {
+        flex-wrap: wrap;
+        justify-content: flex-start;
+        max-height: 140px;
+        overflow-y: auto;
+      }
+      .dot {
+        width: 24px;
+        height: 24px;
+        border: 1px solid var(--lb-line-strong);
+        border-radius: 50%;
       }
       .knots button {
         width: 44px;
@@ -117,15 +130,16 @@ export class LbBoardMenu extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const { canEdit } = this.host.editor;
+    const { canEdit, spot } = this.host.editor;
+    const isPeg = spot.on === 'peg';
+    const all = isPeg ? pegMenu() : BOARD_ACTIONS.filter(({ inMenu }) => inMenu === true);
     // Who may only look is not shown a list of what they may not do.
-    const actions = BOARD_ACTIONS.filter(
-      ({ inMenu, edits, isOffered }) =>
-        inMenu === true && (canEdit || edits !== true) && (isOffered?.(this.host) ?? true),
+    const actions = all.filter(
+      ({ edits, isOffered }) => (canEdit || edits !== true) && (isOffered?.(this.host) ?? true),
     );
     let group = actions[0]?.group;
     return html`<div popover="auto" role="menu" aria-label=${t('board.menu')} @toggle=${this.#onToggle} @keydown=${this.#onKey}>
-      ${canEdit ? this.#renderKnots() : nothing}
+      ${canEdit ? (isPeg ? this.#renderColours(spot.place) : this.#renderKnots()) : nothing}
       ${actions.map((action) => {
         const line = action.group === group ? nothing : html`<hr role="none" />`;
         group = action.group;
@@ -134,6 +148,30 @@ export class LbBoardMenu extends LitElement {
         </button>`;
       })}
     </div>`;
+  }
+
+  /** The colours that the peg can take. */
+  #renderColours(place: number): TemplateResult {
+    const { board } = this.host.editor.model;
+    return html`<div class="knots" role="none">
+        ${board.palette.map(({ id, name, hex }) => {
+          const label = t('peg.give', { name: name || id });
+          return html`<button
+            role="menuitem"
+            tabindex="-1"
+            aria-label=${label}
+            title=${label}
+            ?disabled=${board.pattern.colours[place] === id}
+            @click=${() => this.#give(id, place)}
+          ><span class="dot" style="background:${hex}"></span></button>`;
+        })}
+      </div>`;
+  }
+
+  #give(colour: string, place: number): void {
+    this.#close();
+    const { editor } = this.host;
+    editor.recolour(place, colour);
   }
 
   #renderKnots(): TemplateResult {

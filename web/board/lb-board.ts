@@ -78,7 +78,7 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly #held = new HeldKnots();
   readonly #choice = new Consumer(this, boardChoice, (choice) => this.#onChoice(choice));
   isSpaceHeld = false;
-  /** Whether the keyboard was on the grid's cell before this update. */
+  /** Whether the keyboard was on it before this update. */
   #isOnCell = false;
   #menuAt: PixelPoint = { px: 0, py: 0 };
   #noticeTimer = 0;
@@ -254,14 +254,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
   readonly openShortcuts = (): unknown => this.#openSheet('shortcuts');
   openMenuHere(): void {
     const { canvas } = this;
-    const { cursor, model } = this.editor;
+    const { spot, model } = this.editor;
     if (canvas === null) return;
-    const point = cursor === null ? { x: 0, y: 0 } : cellToPoint(model.stagger, cursor);
-    this.#menuAt = pointToPixel(canvas.view, point);
+    this.#menuAt = pointToPixel(canvas.view, pointOfSpot(model.stagger, spot));
     void this.#openSheet('menu');
   }
-
-  // Rendering
 
   #renderSheet(): TemplateResult | typeof nothing {
     if (this.sheet === null) return nothing;
@@ -346,7 +343,10 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
       kept: readView(this.#boardId),
     });
     const { canvas } = this;
-    void whenSeen().then(() => fetchMeanwhile('later-drawing', ({ later }) => canvas.useLater(later)));
+    void whenSeen().then(() => {
+      void fetchMeanwhile('later-drawing', ({ later }) => canvas.useLater(later));
+      void fetchMeanwhile('pegs', this.#pointer.takeHand);
+    });
     void this.#applyPainter();
     void this.updateComplete.then(() => this.#tellView());
     // Who has just made or opened a board is on it.
@@ -369,8 +369,10 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     void this.#openSheet('menu');
   }
 
-  usePeg(place: number): void {
-    this.#pointer.usePeg(place);
+  readonly usePeg = (place: number): void => this.#pointer.usePeg(place);
+
+  movePeg(by: number): void {
+    void usePart('pegs', ({ movePegHere }) => movePegHere(this, by)).then(this.speakSpot);
   }
 
   holdSpace(isHeld: boolean): void {
@@ -379,13 +381,11 @@ export class LbBoard extends LitElement implements PointerHost, KeysHost {
     this.requestUpdate();
   }
 
-  speakSpot(): void {
+  readonly speakSpot = (): void => {
     this.spoken = spokenSpot(this.editor, this.talk);
-  }
+  };
 
-  refuse(): void {
-    this.dispatchEvent(new RefusedEvent(null));
-  }
+  readonly refuse = (): unknown => this.dispatchEvent(new RefusedEvent(null));
 
   holdStill(): void {
     const { canvas } = this;

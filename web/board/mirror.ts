@@ -42,6 +42,13 @@ export function axisX(mirror: Mirror, strings: number): number | null {
   return strings % 2 === 0 ? (strings - 1) / 2 : null;
 }
 
+/** The place, and the one beside an upright axis that stands for it, where the band has it. */
+export function withBeside(mirror: Mirror, strings: number, place: number): readonly number[] {
+  const x = axisX(mirror, strings);
+  const beside = x === null ? place : 2 * x - place;
+  return beside === place || beside < 0 || beside >= strings ? [place] : [place, beside];
+}
+
 /** The knots with their mirrored ones, inside the pattern, each once. A knot on an axis stays as it is. */
 export function withMirrored(
   stagger: Stagger,

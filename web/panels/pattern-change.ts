@@ -1,13 +1,7 @@
 /** The commands that turn one pattern into another. */
 import type { Command } from '../../engine/document/index.ts';
-import {
-  type ColourId,
-  type KnotCode,
-  knotsInRow,
-  type Pattern,
-  rowParity,
-  rowStride,
-} from '../../engine/index.ts';
+import { type KnotCode, knotsInRow, type Pattern, rowParity, rowStride } from '../../engine/index.ts';
+import { recolourings } from '../board/index.ts';
 
 /**
  * Only what differs is written where rows and strings stay, so that what others change meanwhile elsewhere stays; else the
@@ -28,14 +22,4 @@ export function patternChange(from: Pattern, to: Pattern): readonly Command[] {
     ...(knots.length === 0 ? [] : [{ kind: 'set-knots', knots } as const]),
     ...recolourings(from.colours, to.colours),
   ];
-}
-
-/** One command for each colour that strings change to. */
-function recolourings(from: readonly ColourId[], to: readonly ColourId[]): readonly Command[] {
-  const strings = new Map<ColourId, number[]>();
-  for (const [place, colour] of to.entries())
-    if (colour !== from[place]) strings.set(colour, [...(strings.get(colour) ?? []), place]);
-  return [...strings].map(
-    ([colour, places]) => ({ kind: 'recolour-strings', strings: places, colour }) as const,
-  );
 }

@@ -1,5 +1,6 @@
 /** The board's lines in the list of commands. */
 import { beforeAll, describe, expect, it } from 'vitest';
+import { PEG_ACTIONS } from '../../../web/board/peg-actions.ts';
 import { BOARD_ACTIONS, isAllowed } from '../../../web/board/board-actions.ts';
 import { boardCommands, doableFirst } from '../../../web/board/board-commands.ts';
 import { searchActions } from '../../../web/board/search-actions.ts';
@@ -25,7 +26,7 @@ describe('commands of the board', () => {
     expect(why(looking, 'say-here')).toBe('You cannot say anything here.');
     for (const one of [host, looking])
       for (const command of boardCommands(one)) {
-        const action = BOARD_ACTIONS.find(({ id }) => id === command.id)!;
+        const action = [...BOARD_ACTIONS, ...PEG_ACTIONS].find(({ id }) => id === command.id)!;
         expect([command.id, command.why === null]).toEqual([command.id, isAllowed(action, one)]);
       }
   });

@@ -27,25 +27,21 @@ describe('one’s own marks', () => {
     expect(overlay()).toMatchObject({ cursor: null, peg: 3 });
   });
 
-  it('[B55] where one points the mirrored knots show, as long as one ties', () => {
+  it('[B384] what a press would tie is told as long as one ties, and not in the middle of a stroke', () => {
     const { editor, overlay } = marks({ hover: HOVER });
-    expect(overlay().mirrored).toEqual([]);
     editor.setMirror({ upright: 'middle', level: 2 });
-    expect(overlay().mirrored.map(({ row, k }) => [row, k])).toEqual([
-      [0, 2],
-      [4, 0],
-      [4, 2],
-    ]);
-    expect([overlay().axisX, overlay().axisRow]).toEqual([2.5, 2]);
-    expect(overlay({ hover: null }).mirrored).toEqual([]);
+    expect(overlay()).toMatchObject({ ink: editor.ink, isFilling: false, mirror: editor.mirror });
     for (const tool of ['select', 'trace', 'pick', 'pan'] as const) {
       editor.choose(tool);
-      expect([tool, overlay().mirrored]).toEqual([tool, []]);
+      expect([tool, overlay().ink]).toEqual([tool, null]);
     }
-    for (const tool of ['line', 'fill'] as const) {
-      editor.choose(tool);
-      expect([tool, overlay().mirrored.length]).toEqual([tool, 3]);
-    }
+    editor.choose('line');
+    expect(overlay()).toMatchObject({ ink: editor.ink, isFilling: false });
+    editor.press(HOVER);
+    expect(overlay().ink).toBeNull();
+    editor.release();
+    editor.choose('fill');
+    expect(overlay()).toMatchObject({ ink: editor.ink, isFilling: true });
   });
 
   it('with the hand nothing shows under the pointer', () => {
@@ -55,10 +51,9 @@ describe('one’s own marks', () => {
     expect(overlay().hover).toBeNull();
   });
 
-  it('who only looks sees no mirrored knots', () => {
-    const { editor, overlay } = marks({ hover: HOVER }, { canEdit: false });
-    editor.setMirror({ upright: 'middle', level: null });
-    expect(overlay().mirrored).toEqual([]);
+  it('who only looks is shown nothing that a press would tie', () => {
+    const { overlay } = marks({ hover: HOVER }, { canEdit: false });
+    expect(overlay().ink).toBeNull();
   });
 
   it('a followed string is lit with what panels light; one under the pointer only among ribbons', () => {

@@ -1,6 +1,7 @@
 /** What the pointer does on the board, without a screen: first place at x = 100, rows from y = 80, 20 px a place, 16 px a row. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { BoardPointer } from '../../../web/board/board-pointer.ts';
+import * as pegHand from '../../../web/board/peg-hand.ts';
 import { boardHost, untiedBoard } from '../../support/board-host.ts';
 
 beforeEach(() => {
@@ -27,6 +28,7 @@ function pointer(
 ) {
   const { editor, rows, design } = boardHost(untiedBoard());
   const asked: unknown[][] = [];
+  const cursor = { cursor: '' };
   const note =
     (name: string) =>
     (...args: readonly unknown[]): void =>
@@ -38,6 +40,7 @@ function pointer(
     stage: {
       getBoundingClientRect: () => ({ left: 10, top: 5 }),
       setPointerCapture: note('capture'),
+      style: cursor,
     } as never,
     canvas: more.hasCanvas === false ? null : (canvas as never),
     isSpaceHeld: more.isSpaceHeld ?? false,
@@ -49,6 +52,7 @@ function pointer(
     say: note('say'),
     openMenu: note('menu'),
   });
+  board.takeHand(pegHand);
   const stage = {};
   const event = ([clientX, clientY]: readonly [number, number], with_: object = {}): PointerEvent =>
     ({
@@ -63,7 +67,7 @@ function pointer(
       ...with_,
     }) as unknown as PointerEvent;
   const names = (): readonly unknown[] => asked.map(([name]) => name);
-  return { board, editor, rows, design, asked, names, event };
+  return { board, editor, rows, design, asked, names, event, cursor };
 }
 
 const TOUCH = { pointerType: 'touch' };
@@ -126,6 +130,50 @@ describe('pegs and strings', () => {
     board.down(event(peg(0)));
     expect(editor.spot).toEqual({ on: 'peg', place: 0 });
     expect(design.snapshot.board.pattern.colours[0]).toBe('b');
+  });
+
+  it('[B385] with a colour in hand a stroke along pegs paints them, as one step of undo', () => {
+    const { board, event, editor, design, cursor } = pointer();
+    const colours = (): string => design.snapshot.board.pattern.colours.join('');
+    editor.chooseColour('b');
+    board.move(event(peg(1)));
+    expect(cursor.cursor).toBe('grab');
+    board.down(event(peg(1)));
+    board.move(event(peg(4)));
+    board.up(event(peg(4)));
+    expect([colours(), editor.spot]).toEqual(['rbbbbb', { on: 'peg', place: 4 }]);
+    design.undo();
+    expect([colours(), design.canUndo]).toEqual(['rgbrgb', false]);
+    board.move(event(on(1, 0)));
+    expect(cursor.cursor).toBe('');
+  });
+
+  it('[B385] without one the peg goes along, beyond the last one too; called off it is where it was', () => {
+    const { board, event, editor, design } = pointer();
+    const colours = (): string => design.snapshot.board.pattern.colours.join('');
+    board.down(event(peg(0)));
+    board.move(event(peg(1)));
+    expect(colours()).toBe('grbrgb');
+    board.move(event(peg(9)));
+    board.up(event(peg(9)));
+    expect([colours(), editor.spot]).toEqual(['gbrgbr', { on: 'peg', place: 5 }]);
+    board.down(event(peg(2)));
+    board.move(event(peg(0)));
+    board.cancel();
+    expect(colours()).toBe('gbrgbr');
+    design.undo();
+    expect([colours(), design.canUndo]).toEqual(['rgbrgb', false]);
+  });
+
+  it('[B385] a finger takes hold of a peg also where it moves the board', () => {
+    const { board, event, design, names } = pointer({ fingerTies: false });
+    board.down(event(peg(0), TOUCH));
+    board.move(event(peg(2), TOUCH));
+    board.up(event(peg(2), TOUCH));
+    expect([design.snapshot.board.pattern.colours.join(''), names().includes('pan')]).toEqual([
+      'gbrrgb',
+      false,
+    ]);
   });
 
   it('with the picker it takes the colour of the string', () => {
@@ -220,6 +268,9 @@ describe('the menu', () => {
     board.menu(event(on(2, 1)));
     expect(editor.spot).toEqual({ on: 'knot', row: 2, k: 1 });
     expect(asked.at(-1)).toEqual(['menu', { px: on(2, 1)[0] - 10, py: on(2, 1)[1] - 5 }]);
+    board.menu(event(peg(4)));
+    expect([editor.spot, asked.at(-1)![0]]).toEqual([{ on: 'peg', place: 4 }, 'menu']);
+    board.menu(event(on(2, 1)));
     board.menu(event(BESIDE));
     expect(editor.spot).toEqual({ on: 'knot', row: 2, k: 1 });
   });

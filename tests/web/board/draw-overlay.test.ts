@@ -1,7 +1,7 @@
 /** What is drawn over the pattern, and where. */
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { patternFromText } from '../../../engine/index.ts';
-import { drawLit } from '../../../web/board/draw-lit.ts';
+import { drawMarks } from '../../../web/board/draw-marks.ts';
 import { drawOthers } from '../../../web/board/draw-others.ts';
 import { drawOverlay, type Overlay } from '../../../web/board/draw-overlay.ts';
 import type { Scene } from '../../../web/board/painter.ts';
@@ -14,7 +14,7 @@ afterEach(() => vi.unstubAllGlobals());
 
 const size = { width: 400, height: 300 };
 const over = (more: Partial<Overlay>, scene: Scene = sceneOf()): readonly Drawn[] =>
-  drawnBy((context) => drawOverlay(context, scene, size, { ...PLAIN_OVERLAY, ...more }, drawLit));
+  drawnBy((context) => drawOverlay(context, scene, size, { ...PLAIN_OVERLAY, ...more }, drawMarks));
 /** Without the numbers, which are always there. */
 const marks = (more: Partial<Overlay>, scene?: Scene): readonly Drawn[] =>
   over(more, scene).filter(({ how, box }) => how !== 'text' && Number.isFinite(box[0]));
@@ -55,24 +55,56 @@ describe('marks of one’s own', () => {
   });
 
   it('[B55] mirrored knots have dashes, axes run over the whole board', () => {
-    const [, mirrored] = marks({ mirrored: [{ row: 2, k: 0 }] });
-    expect([mirrored!.dash.length > 0, middle(mirrored!)]).toEqual([true, [110, 128]]);
-    const [upright] = marks({ axisX: 2.5 });
+    const mirror = { upright: null, level: 2 };
+    const of_ = marks({ hover: { row: 1, k: 0 }, ink: { kind: 'knot', knot: 1 }, mirror });
+    const dashed = of('text', of_).filter(({ dash, how }) => dash.length > 0 && how === 'stroke');
+    expect(dashed.map(middle)).toEqual([[130, 144]]);
+    const [upright] = marks({ mirror: { upright: 2.5, level: null } });
     expect([upright!.box[0], upright!.box[2]]).toEqual([150, 150]);
     expect(upright!.box[3]).toBeGreaterThan(80 + 8 * 16);
-    const [level] = marks({ axisRow: 3 });
+    const [level] = marks({ mirror: { upright: null, level: 3 } });
     expect([level!.box[1], level!.box[3]]).toEqual([144, 144]);
   });
 
-  it('a knot about to be tied shows in the colour it would have; an untied pair is outlined alone', () => {
-    const tied = marks({ preview: [{ row: 0, k: 0, knot: 1 }] });
-    expect(of('#cc2222', tied)).toHaveLength(1);
-    expect(of('#22aa44', marks({ preview: [{ row: 0, k: 0, knot: 2 }] }))).toHaveLength(1);
-    expect(marks({ preview: [{ row: 0, k: 0, knot: 0 }] }).map(({ colour }) => colour)).toEqual([
+  it('[B59] a knot about to be tied shows in the colour it would have; an untied pair is outlined alone', () => {
+    const untied = sceneOf({
+      ...sampleBoard(),
+      pattern: patternFromText(['r', 'g', 'b', 'r'], ['- -', '-', '- -', '-']),
+    });
+    const tied = marks({ preview: [{ row: 0, k: 0, knot: 1 }] }, untied);
+    expect(of('#cc2222', tied).filter(({ how }) => how === 'fill')).toHaveLength(1);
+    const other = marks({ preview: [{ row: 0, k: 0, knot: 2 }] }, untied);
+    expect(of('#22aa44', other).filter(({ how }) => how === 'fill')).toHaveLength(1);
+    expect(marks({ preview: [{ row: 0, k: 0, knot: 0 }] }, untied).map(({ colour }) => colour)).toEqual([
       'page',
       'accent',
     ]);
-    expect(marks({ preview: [{ row: 0, k: 9, knot: 1 }] })).toEqual([]);
+    expect(marks({ preview: [{ row: 0, k: 9, knot: 1 }] }, untied)).toEqual([]);
+  });
+
+  it('[B384] under the pointer is the colour that a press would show, and faint what it changes further down', () => {
+    const scene = sceneOf({
+      ...sampleBoard(),
+      pattern: patternFromText(['r', 'g', 'b', 'r'], ['fb -', '-', 'f -', '-']),
+    });
+    const ink = { kind: 'knot', knot: 2 } as const;
+    const fills = (more: Partial<Overlay>): readonly Drawn[] =>
+      marks(more, scene).filter(({ how, colour }) => how === 'fill' && colour !== 'page');
+    const drawn = fills({ hover: { row: 0, k: 0 }, ink });
+    // Backward shows the right string, and the two change places: the forward knot two rows down shows it as well.
+    expect(drawn.map((one) => [one.colour, ...middle(one)])).toEqual([
+      ['#22aa44', 110, 96],
+      ['#22aa44', 110, 128],
+    ]);
+    expect(drawn[1]!.alpha).toBeLessThan(drawn[0]!.alpha);
+    expect(
+      marks({ hover: { row: 0, k: 0 }, ink: { kind: 'knot', knot: 3 } }, scene).filter(
+        ({ how }) => how === 'fill',
+      ),
+    ).toEqual([]);
+    // Filling shows all that it would tie.
+    const filled = marks({ hover: { row: 1, k: 0 }, ink: { kind: 'knot', knot: 1 }, isFilling: true }, scene);
+    expect(filled.filter(({ how }) => how === 'fill').map((one) => middle(one)[1])).toContain(144);
   });
 });
 

@@ -62,7 +62,7 @@ export const deBoard: Readonly<Record<keyof typeof enBoard, string>> = {
   'board.swatch': '{name}',
   'board.swapHint': 'Wähle nun die Farbe, mit der {name} getauscht wird.',
   'board.say.noSuchColour': 'Keiner der beiden Stränge hier hat die gewählte Farbe.',
-  'board.say.chooseColour': 'Wähle zuerst eine Farbe, dann den Zapfen.',
+  'board.say.chooseColour': 'Wähle eine Farbe für den Zapfen, oder zieh ihn woandershin.',
   'board.say.noMiddle': 'Eine ungerade Zahl von Strängen hat keine Mitte zum Spiegeln.',
   'board.say.outside': '{count} Knoten {count:läge/lägen} außerhalb des Bretts und {count:fehlt/fehlen}.',
   'board.say.copied': '{count} Knoten kopiert.',

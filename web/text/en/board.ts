@@ -60,7 +60,7 @@ export const enBoard = {
   'board.swatch': '{name}',
   'board.swapHint': 'Now choose the colour to trade for {name}.',
   'board.say.noSuchColour': 'Neither string here has the chosen colour.',
-  'board.say.chooseColour': 'Choose a colour first, then the peg.',
+  'board.say.chooseColour': 'Choose a colour for the peg, or drag it elsewhere.',
   'board.say.noMiddle': 'An odd number of strings has no middle to mirror at.',
   'board.say.outside': '{count} {count:knot/knots} fell outside the board.',
   'board.say.copied': '{count} {count:knot/knots} copied.',
