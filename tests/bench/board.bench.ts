@@ -178,7 +178,7 @@ export async function benchBoardScroll(): Promise<readonly BenchRow[]> {
           let last = await new Promise<number>(requestAnimationFrame);
           for (let i = 0; i < 180; i++) {
             performance.mark(mark);
-            if (kind === 'scroll') wheel(23, false);
+            if (kind === 'scroll') wheel(i % 180 < 90 ? 23 : -23, false);
             if (kind === 'zoom') wheel(i % 60 < 30 ? -18 : 18, true);
             const now = await new Promise<number>(requestAnimationFrame);
             found.push(now - last);
@@ -215,8 +215,10 @@ export async function benchBoardScroll(): Promise<readonly BenchRow[]> {
       }
       return rows;
     };
+    const looking = page.locator('lb-ways-out progress');
+    await looking.waitFor();
     const searching = await rowsOf('searches running');
-    await page.locator('lb-ways-out progress').waitFor({ state: 'detached' });
+    await looking.waitFor({ state: 'detached' });
     return [...searching, ...(await rowsOf('searches over'))];
   });
 }
