@@ -280,11 +280,15 @@ export {
 export {
   fitWish,
   formatWish,
+  mendToWish,
   OPEN,
   openWish,
   readWish,
   shiftWish,
+  type Trial,
+  tryWish,
   type Wish,
+  type WishMend,
   wantedCells,
   wishFrom,
 } from './wish/index.ts';

@@ -39,6 +39,7 @@ const PUBLIC = [
   'leadIn',
   'lessonBoards',
   'mend',
+  'mendToWish',
   'mirrorPattern',
   'moreLike',
   'mountFrom',
@@ -57,6 +58,7 @@ const PUBLIC = [
   'symmetry',
   'tallyOf',
   'tilePattern',
+  'tryWish',
   'untie',
   'wantedCells',
   'weave',
@@ -85,15 +87,6 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
     ]
       .map((name) => `engine/document/lesson/lesson.ts: ${name}`)
       .concat('engine/document/lesson/messages.ts: readNews'),
-  },
-  {
-    why: 'what hands a wish over and what works on it come with the page, which is not there yet',
-    what: [
-      'index.ts: OPEN',
-      'index.ts: Wish',
-      'wish/index.ts: OPEN',
-      'wish/wish.ts: OPEN',
-    ].map((name) => `engine/${name}`),
   },
   { why: 'tests start whole servers by it, in their own process', what: ['server/index.ts'] },
   {

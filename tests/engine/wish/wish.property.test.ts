@@ -2,9 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   fitWish,
+  formatWish,
   knotsInRow,
+  OPEN,
   openWish,
   type Pattern,
+  readWish,
   rowParity,
   shiftWish,
   solvePicture,
@@ -12,8 +15,6 @@ import {
   wantedCells,
   wishFrom,
 } from '../../../engine/index.ts';
-import { formatWish, readWish } from '../../../engine/wish/index.ts';
-import { OPEN } from '../../../engine/wish/wish.ts';
 import { anyPattern, pictureOf } from '../../support/patterns.ts';
 import '../../support/property-seed.ts';
 
