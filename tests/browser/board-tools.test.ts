@@ -118,9 +118,10 @@ describe('tools', () => {
       .getByText(/String 1, .+: shows in 1 knot, comes out at place 2/)
       .waitFor();
     await maker.page.mouse.move(5, 5);
-    expect(await colourAt(maker.page, 'overlay', 3, 1)).not.toEqual(plain);
+    // What is lit is drawn once that has been fetched, which nobody waits for.
+    await expect.poll(() => colourAt(maker.page, 'overlay', 3, 1)).not.toEqual(plain);
     await focusKnots(maker.page);
     await maker.page.keyboard.press('Escape');
-    expect(await colourAt(maker.page, 'overlay', 3, 1)).toEqual(plain);
+    await expect.poll(() => colourAt(maker.page, 'overlay', 3, 1)).toEqual(plain);
   });
 });

@@ -6,8 +6,7 @@
  */
 import type { BoardPoint } from '../../engine/index.ts';
 import type { BoardModel } from './board-model.ts';
-import type { OtherMaker } from './draw-others.ts';
-import { drawOthers } from './draw-others.ts';
+import type { OtherMaker, OthersPainter } from './draw-others.ts';
 import { drawOverlay, type MarksPainter, type Overlay, PLACES_STICK_BELOW } from './draw-overlay.ts';
 import { headHeight, isStrip } from './head-layout.ts';
 import { type KeptView, keptOf, viewOf } from './kept-view.ts';
@@ -51,6 +50,7 @@ export interface CanvasOptions {
 /** See `later-drawing.ts`. */
 export interface LaterDrawing {
   readonly drawMarks: MarksPainter;
+  readonly drawOthers: OthersPainter;
   readonly beginZoom: BeginZoom;
 }
 
@@ -69,6 +69,7 @@ export class BoardCanvas {
   readonly followers = new Set<() => void>();
   #painter: Painter;
   #drawMarks: MarksPainter | null = null;
+  #drawOthers: OthersPainter | null = null;
   #textures: Textures | null = null;
   #theme: Theme | null = null;
   #view: Viewport = { unit: 30, row: 24, x: 0, y: 0 };
@@ -132,12 +133,13 @@ export class BoardCanvas {
     this.invalidate('pattern', 'overlay', 'others');
   }
 
-  /** What is lit, and what would be tied, can be drawn from now on, and large boards zoom in parts. */
-  useLater({ drawMarks, beginZoom }: LaterDrawing): void {
+  /** What is lit, what would be tied and where others are can be drawn from now on, and large boards zoom in parts. */
+  useLater({ drawMarks, drawOthers, beginZoom }: LaterDrawing): void {
     this.#drawMarks = drawMarks;
+    this.#drawOthers = drawOthers;
     this.#pattern.beginZoom = beginZoom;
     this.#drawn = {};
-    this.invalidate('overlay');
+    this.invalidate('overlay', 'others');
   }
 
   /** Draws with these textures from now on, and all of it anew. */
@@ -297,7 +299,7 @@ export class BoardCanvas {
     if (this.#stale.has('others') && this.#isNew('others', scene, others)) {
       // An empty canvas over the others would be mixed into every frame all the same.
       this.#canvases.others.hidden = others.length === 0;
-      drawOthers(this.#contextOf('others'), scene, this.#size, others);
+      this.#drawOthers?.(this.#contextOf('others'), scene, this.#size, others);
     }
     this.#stale.clear();
     if (!isWhole) this.invalidate('pattern');

@@ -11,12 +11,14 @@ export interface OtherMaker {
   readonly selection: Block | null;
 }
 
-export function drawOthers(
+export type OthersPainter = (
   context: CanvasRenderingContext2D,
   scene: Scene,
   size: Size,
   others: readonly OtherMaker[],
-): void {
+) => void;
+
+export const drawOthers: OthersPainter = (context, scene, size, others) => {
   context.clearRect(0, 0, size.width, size.height);
   for (const { hex, selection } of others)
     if (selection !== null) drawBlock(context, scene, selection, hex, [3, 3]);
@@ -25,7 +27,7 @@ export function drawOthers(
     outlineCell(context, scene, at, hex, 2.5);
     drawName(context, scene, size, name, hex, at);
   }
-}
+};
 
 function drawName(
   context: CanvasRenderingContext2D,

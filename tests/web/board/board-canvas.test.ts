@@ -3,6 +3,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { type Board, planBoard } from '../../../engine/index.ts';
 import { BoardCanvas, type CanvasOptions } from '../../../web/board/board-canvas.ts';
 import { type BoardModel, modelOf } from '../../../web/board/board-model.ts';
+import { later } from '../../../web/board/later-drawing.ts';
 import type { OtherMaker } from '../../../web/board/draw-others.ts';
 import type { Overlay } from '../../../web/board/draw-overlay.ts';
 import { headHeight } from '../../../web/board/head-layout.ts';
@@ -93,6 +94,7 @@ function canvasOf(more: Partial<CanvasOptions> = {}): BoardCanvas {
 /** One that has drawn its first frame. */
 function drawn(): BoardCanvas {
   const canvas = canvasOf();
+  canvas.useLater(later);
   frames.next();
   return canvas;
 }
