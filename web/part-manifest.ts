@@ -47,6 +47,12 @@ export const PARTS = {
     elements: ['lb-start-card', 'lb-beginnings'],
     needs: ['keychain'],
   },
+  wish: {
+    file: () => import('./wish/open-wish.ts'),
+    texts: ['wish', 'figures', 'sheets'],
+    elements: ['lb-wish-answers', 'lb-wish'],
+    needs: ['keychain'],
+  },
   'first-steps': {
     file: () => import('./start/lb-first-steps.ts'),
     texts: ['help'],

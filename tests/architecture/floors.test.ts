@@ -18,6 +18,7 @@ const FLOORS: readonly (readonly string[])[] = [
     'compare',
     'set',
     'start',
+    'wish',
     'table',
     'versions',
     'proposals',

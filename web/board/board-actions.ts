@@ -1,5 +1,6 @@
 /** Everything a maker can do on the board, in one list: tool bar, keys, context menu, command list and sheet of shortcuts read it. */
 import type { ActionHost, BoardAction } from './board-action.ts';
+import { usePart } from '../parts/index.ts';
 import { NO_MIRROR } from './mirror.ts';
 import { TALK_ACTIONS } from './talk-actions.ts';
 
@@ -365,6 +366,14 @@ const VIEW_ACTIONS: readonly BoardAction[] = [
     icon: 'beside',
     isOn: (host) => host.isBeside,
     run: (host) => host.showBeside(!host.isBeside),
+  },
+  {
+    id: 'wish',
+    key: 'board.wish',
+    group: 'view',
+    keys: ['Shift+5'],
+    edits: true,
+    run: (host) => void usePart('wish', ({ openWish }) => openWish(host)),
   },
   {
     id: 'zoom-in',

@@ -64,7 +64,8 @@ function drawAhead(context: CanvasRenderingContext2D, scene: Scene, size: Size, 
   }
 }
 
-function drawAxes(
+/** The axes of mirrored tying. */
+export function drawAxes(
   context: CanvasRenderingContext2D,
   { view, theme, model }: Scene,
   size: Size,

@@ -39,7 +39,7 @@ function knotTools(host: ActionHost, more: readonly string[]): TemplateResult {
 function phoneTools(host: ActionHost): TemplateResult {
   return html`${knotTools(host, ['show', 'swap'])}
     <div class="group" role="group" aria-label=${t('board.view')}>
-      ${['look-chart', 'look-paths', 'look-finished', 'beside', 'fit', 'zoom-in', 'zoom-out', 'true-shape'].map((id) => actionButton(host, id))}
+      ${['look-chart', 'look-paths', 'look-finished', 'wish', 'beside', 'fit', 'zoom-in', 'zoom-out', 'true-shape'].map((id) => actionButton(host, id))}
     </div>`;
 }
 
@@ -147,7 +147,7 @@ function besideChoice(host: ActionHost): TemplateResult {
 /** The looks, and zooming, over a corner of the board. */
 export function viewControls(host: ActionHost): TemplateResult {
   return html`<div class="looks" role="group" aria-label=${t('board.look')}>
-      ${['look-chart', 'look-paths', 'look-finished'].map((id) => {
+      ${['look-chart', 'look-paths', 'look-finished', 'wish'].map((id) => {
         const action = actionOf(id);
         return html`<button
           data-action=${id}

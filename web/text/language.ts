@@ -24,6 +24,7 @@ export type TextGroup =
   | 'table'
   | 'talk'
   | 'versions'
+  | 'wish'
   | 'writing';
 
 /** A language that can be chosen: what it is called in itself, and where its texts are. */

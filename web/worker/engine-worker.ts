@@ -12,6 +12,7 @@ import { consequencesOf } from './consequences.ts';
 import type { Job, WorkerMessage } from './jobs.ts';
 import { runMend } from './mend-job.ts';
 import { runStart } from './run-start.ts';
+import { runWish } from './wish-job.ts';
 import { runWorkOrder } from './run-work-order.ts';
 
 /** At most so many tellings of progress a second. */
@@ -61,6 +62,12 @@ addEventListener('message', ({ data }: MessageEvent<Job>) => {
         return;
       case 'start':
         post({ kind: 'answer', answer: runStart(data.ask) });
+        return;
+      case 'wish':
+        post({
+          kind: 'answer',
+          answer: runWish(data, onProgress, (answer) => post({ kind: 'best', answer })),
+        });
         return;
       case 'symmetries': {
         const { pattern } = data;

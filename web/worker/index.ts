@@ -10,6 +10,8 @@ export type {
   StartJob,
   SymmetriesJob,
   WaysOutJob,
+  WishAnswer,
+  WishJob,
   WorkOrderAnswer,
   WorkOrderJob,
 } from './jobs.ts';

@@ -1,6 +1,7 @@
 /** What the page asks of the worker, and what the worker tells. */
 import type {
   AsItStays,
+  Block,
   Board,
   CutList,
   FieldRangeError,
@@ -13,8 +14,12 @@ import type {
   Recolouring,
   ShoppingList,
   Symmetry,
+  Tally,
   TiedKeys,
+  Trial,
   WaysOut,
+  Wish,
+  WishMend,
   WorkMethod,
   WorkOrderError,
 } from '../../engine/index.ts';
@@ -107,6 +112,25 @@ export interface MendAnswer extends MendedPiece {
   readonly comes: AsItStays;
 }
 
+/** Boards that show what is wished for. */
+export interface WishJob {
+  readonly kind: 'wish';
+  readonly board: Board;
+  /** Of the board's size, in colours of its palette. */
+  readonly wish: Wish;
+  readonly seamless: boolean;
+  /** Where alone something is to show otherwise; all else stays as it is. Null = a board for the whole wish. */
+  readonly part: Block | null;
+}
+
+/** One of them, with what it comes to; null where a field of the board is out of range. */
+export interface WishAnswer extends Omit<Trial, 'kind'> {
+  readonly kind: Trial['kind'] | WishMend['reach'];
+  /** Of a part that is mended, how many knots change, and whether fewer would not do. */
+  readonly changed: { readonly count: number; readonly isFewest: boolean } | null;
+  readonly tally: Tally | null;
+}
+
 /** Every kind of job with its answer. */
 export interface JobAnswers {
   'work-order': WorkOrderAnswer;
@@ -117,6 +141,7 @@ export interface JobAnswers {
   consequences: readonly Consequences[];
   mend: MendAnswer;
   start: readonly Started[];
+  wish: readonly WishAnswer[];
 }
 
 export type Job =
@@ -127,7 +152,8 @@ export type Job =
   | SymmetriesJob
   | ConsequencesJob
   | MendJob
-  | StartJob;
+  | StartJob
+  | WishJob;
 
 /** `share` done, 0 to 1, and the best answer so far; at the end the answer, or the error that the engine threw. */
 export type WorkerMessage =

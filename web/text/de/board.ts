@@ -34,6 +34,7 @@ export const deBoard: Readonly<Record<keyof typeof enBoard, string>> = {
   'board.zoomOut': 'Kleiner zeigen',
   'board.trueShape': 'Wahre Form zeigen',
   'board.fit': 'Alles zeigen',
+  'board.wish': 'Wunsch',
   'board.look': 'Darstellung',
   'board.look.chart': 'Muster',
   'board.look.paths': 'Wege',

@@ -23,6 +23,7 @@ export const german: LanguageTexts = {
     talk: () => tablesIn(import('./talk.ts')),
     undo: () => tablesIn(import('./undo.ts')),
     versions: () => tablesIn(import('./versions.ts')),
+    wish: () => tablesIn(import('./wish.ts')),
     writing: () => tablesIn(import('./writing.ts')),
   },
   steps: async () => (await import('./common.ts')).deStepWords,

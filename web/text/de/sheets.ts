@@ -101,6 +101,7 @@ export const deSheets: Readonly<Record<keyof typeof enSheets, string>> = {
   'find.zoom-out': 'zoom weiter',
   'find.fit': 'zoom ganz',
   'find.look-finished': 'vorschau bild ergebnis armband anhänger',
+  'find.wish': 'malen bild zeigen lösen zeichnen herz',
   'find.look-paths': 'stränge linien',
   'find.shortcuts': 'tasten tastatur einstellungen ändern',
   'find.say-here': 'kommentar notiz nachricht sagen',

@@ -32,6 +32,7 @@ export const enBoard = {
   'board.zoomOut': 'Zoom out',
   'board.trueShape': 'Show the true shape',
   'board.fit': 'Show all',
+  'board.wish': 'Wish',
   'board.look': 'Look',
   'board.look.chart': 'Chart',
   'board.look.paths': 'Paths',

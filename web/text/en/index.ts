@@ -23,6 +23,7 @@ import type { enTableHands } from './table-hands.ts';
 import type { enTalk } from './talk.ts';
 import type { enUndo } from './undo.ts';
 import type { enVersions } from './versions.ts';
+import type { enWish } from './wish.ts';
 import type { enWriting } from './writing.ts';
 
 export { enFirst };
@@ -48,6 +49,7 @@ export const english: LanguageTexts = {
     talk: () => tablesIn(import('./talk.ts')),
     undo: () => tablesIn(import('./undo.ts')),
     versions: () => tablesIn(import('./versions.ts')),
+    wish: () => tablesIn(import('./wish.ts')),
     writing: () => tablesIn(import('./writing.ts')),
   },
   steps: null,
@@ -78,4 +80,5 @@ export type TextKey =
   | keyof typeof enTalk
   | keyof typeof enUndo
   | keyof typeof enVersions
+  | keyof typeof enWish
   | keyof typeof enWriting;

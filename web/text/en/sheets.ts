@@ -99,6 +99,7 @@ export const enSheets = {
   'find.zoom-out': 'zoom further',
   'find.fit': 'zoom whole everything',
   'find.look-finished': 'preview picture result bracelet keychain',
+  'find.wish': 'paint picture show solve draw heart',
   'find.look-paths': 'strings threads lines',
   'find.shortcuts': 'keys keyboard settings change',
   'find.say-here': 'comment note talk message',
