@@ -136,7 +136,7 @@ export const deSheets: Readonly<Record<keyof typeof enSheets, string>> = {
   'peg.mirrorRight': 'Rechte Hälfte der Zapfen spiegeln',
   'peg.reverse': 'Reihenfolge der Zapfen umdrehen',
   'peg.sort': 'Zapfen nach Farben ordnen',
-  'peg.repeat': 'Zapfen bis hierher wiederholen',
+  'peg.repeat': 'Weiter wie bis hierher',
   'peg.whySame': 'Sie hängen schon so.',
   'peg.whyPeg': 'Geh zuerst auf einen Zapfen.',
   'find.pegs-sort': 'reihenfolge sortieren stränge',

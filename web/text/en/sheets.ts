@@ -134,7 +134,7 @@ export const enSheets = {
   'peg.mirrorRight': 'Mirror the right half of the pegs',
   'peg.reverse': 'Turn the order of the pegs round',
   'peg.sort': 'Sort the pegs by colour',
-  'peg.repeat': 'Repeat the pegs up to here',
+  'peg.repeat': 'Go on as up to here',
   'peg.whySame': 'They hang so already.',
   'peg.whyPeg': 'Go to a peg first.',
   'find.pegs-sort': 'order group arrange strings',
