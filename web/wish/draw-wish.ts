@@ -14,10 +14,12 @@ import {
   type Strip,
   withMirrored,
 } from '../board/index.ts';
-import { MISSED_CELL, OPEN_CELL } from './wish-model.ts';
+import { MISSED_CELL, OPEN_CELL, STAYING_CELL } from './wish-model.ts';
 
 /** Px from place to place below which marks would be blots. */
 const LEAST_MARK_UNIT = 7;
+/** How clearly shows what stays. */
+const STAYING_ALPHA = 0.35;
 
 export class WishPainter implements Painter {
   readonly rowPerPlace = CHART_ROW;
@@ -44,7 +46,9 @@ export class WishPainter implements Painter {
         }
         const hex = hexes[weave.shownFlat[at]!]!;
         context.fillStyle = hex;
+        context.globalAlpha = cell === STAYING_CELL ? STAYING_ALPHA : 1;
         context.fill(plainLozenge(x, y, view.unit - 0.6, view.row - 0.6));
+        context.globalAlpha = 1;
         if (cell === MISSED_CELL) missed.push([x, y, hex]);
       }
     }

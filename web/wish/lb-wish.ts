@@ -213,7 +213,7 @@ export class LbWish extends LitElement {
       <div class="ways">
         <button @click=${this.#onFromBoard}>${t('wish.fromBoard')}</button>
         <button ?disabled=${isEmpty} @click=${this.#onClear}>${t('wish.clear')}</button>
-        <label><input type="checkbox" .checked=${this.seamless} @change=${this.#onSeamless} />${t('wish.seamless')}</label>
+        ${editor.region === null ? html`<label><input type="checkbox" .checked=${this.seamless} @change=${this.#onSeamless} />${t('wish.seamless')}</label>` : nothing}
       </div>
       ${editor.region === null ? nothing : html`<p class="region small">${t('wish.region')} <button @click=${this.#onWhole}>${t('wish.whole')}</button></p>`}
       ${this.#renderState(isEmpty)}

@@ -10,13 +10,15 @@ import {
   type Wish,
   weave,
 } from '../../engine/index.ts';
-import type { BoardModel } from '../board/index.ts';
+import { type BoardModel, isInBlock } from '../board/index.ts';
 
 /** How a cell is drawn, in the place of a kind of knot. */
 export const OPEN_CELL = 0;
 const WANTED_CELL = 1;
 /** Wanted, and not to be had by the answer looked at. */
 export const MISSED_CELL = 2;
+/** Outside the part that is painted: it stays as it shows now. */
+export const STAYING_CELL = 3;
 
 export interface WishScene {
   readonly board: Board;
@@ -29,21 +31,30 @@ export interface WishScene {
  * The model of a wish over the strings of its board: above and below the band they hang as on the board. Colours of the palette stand behind
  * those of the strings. O(knots).
  */
-export function wishModelOf({ board, wish, missed }: WishScene, previous: BoardModel | null): BoardModel {
+export function wishModelOf(
+  { board, wish, missed, region }: WishScene,
+  previous: BoardModel | null,
+): BoardModel {
   const { pattern, palette } = board;
   const { strings, start, rows } = wish;
   const stride = rowStride(strings);
   const knots = new Uint8Array(rows.length * stride);
   const shown = new Int16Array(rows.length * stride).fill(-1);
+  const woven = weave(pattern);
+  const stagger = staggerOf({ ...pattern, start, rows: rows.length });
   rows.forEach((row, r) => {
     row.forEach((cell, k) => {
-      if (cell === OPEN) return;
-      knots[r * stride + k] = WANTED_CELL;
-      shown[r * stride + k] = strings + cell;
+      const at = r * stride + k;
+      if (region !== null && !isInBlock(stagger, region, { row: r, k })) {
+        shown[at] = woven.shownFlat[at]!;
+        knots[at] = shown[at]! < 0 ? OPEN_CELL : STAYING_CELL;
+      } else if (cell !== OPEN) {
+        knots[at] = WANTED_CELL;
+        shown[at] = strings + cell;
+      }
     });
   });
   for (const [row, k] of missed) knots[row * stride + k] = MISSED_CELL;
-  const { orderFlat } = weave(pattern);
   const entries = new Map(palette.map((colour) => [colour.id, colour]));
   const all = [...pattern.colours.map((id) => entries.get(id)!), ...palette];
   const isSame = previous !== null && previous.strings === strings;
@@ -57,8 +68,8 @@ export function wishModelOf({ board, wish, missed }: WishScene, previous: BoardM
     strings,
     rows: rows.length,
     start,
-    stagger: staggerOf({ ...pattern, start, rows: rows.length }),
-    weave: new Weave(strings, rows.length, start, shown, orderFlat),
+    stagger,
+    weave: new Weave(strings, rows.length, start, shown, woven.orderFlat),
     rewoven: { from: 0, to: rows.length },
     plan: isSame && previous.plan !== null ? previous.plan : NOTHING_MOUNTED,
     isPlanning: false,
