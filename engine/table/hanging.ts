@@ -4,10 +4,16 @@ import type { WorkStep } from '../work/index.ts';
 /**
  * Strings, by their place at the top, left to right after these steps.
  * @param steps each after those on its strings, as any order of work gives them
+ * @param before how they hang before the first of these; default as at the top
  * O(strings + steps). Rule H5.
  */
-export function hangingAfter(strings: number, steps: Iterable<WorkStep>): Int16Array {
-  const order = Int16Array.from({ length: strings }, (_, place) => place);
+export function hangingAfter(
+  strings: number,
+  steps: Iterable<WorkStep>,
+  before?: ArrayLike<number>,
+): Int16Array {
+  const order =
+    before === undefined ? Int16Array.from({ length: strings }, (_, place) => place) : Int16Array.from(before);
   for (const step of steps) if (isExchange(step)) exchange(order, step.place);
   return order;
 }

@@ -16,7 +16,7 @@ import {
 } from '../../engine/index.ts';
 import { KEYCHAIN_BOARD, keychainKeys } from '../sync/index.ts';
 import { kindsToText, marksToText, textToKinds, textToMarks } from './own-text.ts';
-import { textToTied, tiedToText } from './tied-text.ts';
+import { TiedText, textToTied } from './tied-text.ts';
 import { VIEWS, type View } from './views.ts';
 
 export const STAGES = ['cut', 'mount', 'tie', 'finish'] as const;
@@ -80,6 +80,8 @@ export interface WrittenKeychain {
 export class KeychainShelf {
   readonly #store: KeychainStore;
   readonly #start: string;
+  /** At each step one knot more is written. */
+  readonly #tiedText = new TiedText();
 
   constructor(boardId: string, store: KeychainStore) {
     this.#store = store;
@@ -129,7 +131,7 @@ export class KeychainShelf {
   /** @returns whether there was room to keep it */
   keep({ id, tied, own, marks, ...rest }: Keychain): boolean {
     const { endsAfter } = own;
-    const texts = { tied: tiedToText(tied), kinds: kindsToText(own.kinds), marks: marksToText(marks) };
+    const texts = { tied: this.#tiedText.of(tied), kinds: kindsToText(own.kinds), marks: marksToText(marks) };
     return this.#put(id, JSON.stringify({ version: 1, ...rest, ...texts, endsAfter }));
   }
 
@@ -178,17 +180,8 @@ export class KeychainShelf {
   }
 }
 
-/** Asked for at every step, of boards that seldom change. */
-const knownMarks = new WeakMap<Board, string>();
-
-/** What of a board matters at the table, as short text: two boards with the same are the same work. */
+/** What of a board matters at the table, as short text: two boards with the same are the same work. O(knots): {@link keptMarks}. */
 export function marksOf(board: Board): string {
-  const marks = knownMarks.get(board) ?? workMarks(board);
-  knownMarks.set(board, marks);
-  return marks;
-}
-
-function workMarks(board: Board): string {
   const { palette, strings, rows, start, piece, gauge } = formatBoard(board);
   const { notes: _notes, ...worked } = piece;
   const text = JSON.stringify({ palette, strings, rows, start, worked, gauge });

@@ -26,7 +26,7 @@ import { stageStyles, TableStage } from './stage.ts';
 import { workAt } from './table-work.ts';
 import { TieClock } from './tie-clock.ts';
 import { rowsInSight, tieDrawing } from './tie-drawing.ts';
-import { isAfterFirstRow, Tying } from './tying.ts';
+import { firstRows, isAfterFirstRow, Tying } from './tying.ts';
 import { placeSeen, sideSeen, sightOf } from './views.ts';
 
 /** Orders of more knots than this are made in a worker. */
@@ -170,6 +170,7 @@ export class LbTableTie extends TableStage {
   readonly #feedback = new Feedback(ownDevice(), currentLanguage);
   /** Steps by row, of the order in hand. */
   #rows = new Map<number, number[]>();
+  #firstRows: readonly (readonly number[])[] = [];
   #steps: readonly WorkStep[] = [];
   /** The keychain as it is made. */
   #own: OwnPiece | null = null;
@@ -278,6 +279,7 @@ export class LbTableTie extends TableStage {
       if (own === undefined) this.#rows.set(row, [at]);
       else own.push(at);
     }
+    this.#firstRows = firstRows(this.#rows);
     this.#group();
   }
 
@@ -379,7 +381,7 @@ export class LbTableTie extends TableStage {
 
   /** Until the second row is tied as well. Rule N90. */
   #renderAgain(tying: Tying): TemplateResult | '' {
-    if (this.keychain.isCompared || tying.isLooking || !isAfterFirstRow(this.#rows, tying)) return '';
+    if (this.keychain.isCompared || tying.isLooking || !isAfterFirstRow(this.#firstRows, tying)) return '';
     const compare = (): void => {
       const { colours } = this.board.pattern;
       this.comparing = Array.from(tying.hanging(tying.mine), (string) => colours[string]!);

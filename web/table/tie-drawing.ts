@@ -2,9 +2,11 @@
  * The band so far with the knots of the step open, and below it the strings as they hang, those of the step lifted out.
  *
  * Drawn in units of which a string takes 10: the string at place p hangs at `10 p + 5`, a knot of two strings has its middle
- * between them, and a row is 10 high, so that rows lie in each other as they do in a band.
+ * between them, and a row is 10 high, so that rows lie in each other as they do in a band. A string or a knot has the same place in the
+ * drawing whatever is in sight of the band, so that a step changes what it changes and leaves the rest as it is.
  */
 import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
+import { repeat } from 'lit/directives/repeat.js';
 import type { WorkStep } from '../../engine/index.ts';
 
 export interface TieScene {
@@ -77,9 +79,10 @@ export function tieDrawing({
   const [first, last] = placesInSight(strings, open);
   const isIn = ({ place }: WorkStep): boolean => place >= first - 1 && place <= last;
   const [fromRow, toRow] = rowsInSight(open, Math.max(0, ...knots.map(({ step }) => step.row)));
-  const y = (row: number): number => (row - fromRow + 1) * UNIT;
+  const y = (row: number): number => (row + 1) * UNIT;
   const isInSight = (step: WorkStep): boolean => isIn(step) && step.row >= fromRow && step.row <= toRow;
   const shown = knots.filter(({ step }) => isInSight(step));
+  const top = fromRow * UNIT;
   const bandEnd = y(toRow) + UNIT;
   const lifted = new Set(open.flatMap(({ knotting, carrier }) => [knotting, carrier]));
   // A string hangs from the lowest knot that holds it.
@@ -89,14 +92,14 @@ export function tieDrawing({
       for (const place of [step.place, step.place + 1])
         held.set(place, Math.max(held.get(place) ?? 0, y(step.row)));
   const places = Array.from({ length: last - first + 1 }, (_, i) => first + i);
-  const x = (place: number): number => (place - first) * UNIT + UNIT / 2;
+  const x = (place: number): number => place * UNIT + UNIT / 2;
   const ahead = places.filter((place) => lifted.has(hanging[place]!));
   const isNumbered = (place: number): boolean => place === ahead[0] || place === ahead.at(-1);
   const string = (place: number): SVGTemplateResult => {
     const own = hanging[place]!;
     const isLifted = lifted.has(own);
     const end = bandEnd + HANG - (isLifted ? 0 : LIFT);
-    const path = `M${x(place)} ${held.get(place) ?? 0}V${end}`;
+    const path = `M${x(place)} ${held.get(place) ?? top}V${end}`;
     return svg`<g class=${isLifted ? 'lifted' : 'resting'}>
       <path d=${path} stroke="var(--lb-line-strong)" stroke-width=${isLifted ? 6.4 : 3.6} />
       <path class="cord" d=${path} stroke=${hexes[own]!} stroke-width=${isLifted ? 5 : 2.6} />
@@ -107,19 +110,25 @@ export function tieDrawing({
   const lozenge = 'M0 -9.4 9.4 0 0 9.4-9.4 0z';
   const rest = places.filter((place) => !lifted.has(hanging[place]!));
   const isOpen = new Set(open);
+  const left = first * UNIT;
   const width = (last - first + 1) * UNIT;
-  const height = bandEnd + HANG + 12;
-  return html`<svg class="tying" viewBox="-2 0 ${width + 4} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${isTurned ? `rotate(180 ${width / 2} ${height / 2})` : nothing}>
-    ${rest.map(string)}
-    ${shown
-      .filter(({ step }) => !isOpen.has(step))
-      .map(({ step, isTied }) =>
+  const height = bandEnd + HANG + 12 - top;
+  const ofPlace = (place: number): number => place;
+  const ofKnot = ({ row, place }: WorkStep): string => `${row} ${place}`;
+  return html`<svg class="tying" viewBox="${left - 2} ${top} ${width + 4} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${isTurned ? `rotate(180 ${left + width / 2} ${top + height / 2})` : nothing}>
+    ${repeat(rest, ofPlace, string)}
+    ${repeat(
+      shown.filter(({ step }) => !isOpen.has(step)),
+      ({ step }) => ofKnot(step),
+      ({ step, isTied }) =>
         isTied
           ? svg`<path class="cord tied" transform=${at(step)} d=${lozenge} fill=${hexes[step.knotting]!} stroke="var(--lb-line-strong)" stroke-width="0.8" />`
           : svg`<path class="later" transform=${at(step)} d=${lozenge} stroke="var(--lb-line-strong)" stroke-width="0.6" stroke-dasharray="1 2" />`,
-      )}
-    ${ahead.map(string)}
-    ${open.filter(isInSight).map(
+    )}
+    ${repeat(ahead, ofPlace, string)}
+    ${repeat(
+      open.filter(isInSight),
+      ofKnot,
       (step, i) => svg`<g class="open" transform=${at(step)}>
           <path d=${lozenge} fill="var(--lb-surface)" stroke="var(--lb-accent)" stroke-width=${i === 0 ? 1.8 : 1} />
           <path d=${MOVES[step.kind]} stroke="var(--lb-line-strong)" stroke-width="3.4" />

@@ -1,18 +1,55 @@
 /** Tied knots as short text, to be kept at every step: a row of any width is one entry, such as `band 2 14 0-6,9`. */
 import { knotKey, readKnotKey, type TiedKeys } from '../../engine/index.ts';
 
-/** The knots by rows, each row with its stretches of neighbours. O(knots log knots). Rule N3. */
-export function tiedToText(tied: TiedKeys): string {
-  const rows = new Map<string, number[]>();
-  for (const key of tied) {
+/**
+ * Sets of tied knots as text, one after the other: the knots by rows, each row with its stretches of neighbours. Of a set that goes on from
+ * the last one, only rows with other knots are written anew.
+ */
+export class TiedText {
+  /** Knots of the last set, in its order. */
+  #keys: string[] = [];
+  readonly #rows = new Map<string, { readonly ks: number[]; text: string }>();
+
+  /** O(knots), of which those that were in the last set are compared and no more. Rule N3. */
+  of(tied: TiedKeys): string {
+    let at = 0;
+    for (const key of tied) {
+      if (at < this.#keys.length && key !== this.#keys[at]) this.#cut(at);
+      if (at === this.#keys.length) this.#add(key);
+      at++;
+    }
+    if (at < this.#keys.length) this.#cut(at);
+    for (const [row, one] of this.#rows) if (one.text === '') one.text = `${row} ${stretches(one.ks)}`;
+    return Array.from(this.#rows.values(), ({ text }) => text).join(';');
+  }
+
+  #add(key: string): void {
+    this.#keys.push(key);
     const at = key.lastIndexOf(' ');
     const row = key.slice(0, at);
-    rows.set(row, [...(rows.get(row) ?? []), Number(key.slice(at + 1))]);
+    const k = Number(key.slice(at + 1));
+    const own = this.#rows.get(row);
+    if (own === undefined) this.#rows.set(row, { ks: [k], text: '' });
+    else {
+      own.ks.push(k);
+      own.text = '';
+    }
   }
-  return [...rows].map(([row, ks]) => `${row} ${stretches(ks)}`).join(';');
+
+  /** Takes the knots from there on out again, the last one first: of its row it is the last too. */
+  #cut(length: number): void {
+    while (this.#keys.length > length) {
+      const key = this.#keys.pop()!;
+      const row = key.slice(0, key.lastIndexOf(' '));
+      const own = this.#rows.get(row)!;
+      own.ks.pop();
+      own.text = '';
+      if (own.ks.length === 0) this.#rows.delete(row);
+    }
+  }
 }
 
-/** The knots of a text; what cannot be read of it is left out. The inverse of {@link tiedToText}. */
+/** The knots of a text; what cannot be read of it is left out. The inverse of {@link TiedText}. */
 export function textToTied(text: string): TiedKeys {
   const tied = new Set<string>();
   for (const entry of text.split(';')) {

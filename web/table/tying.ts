@@ -25,7 +25,11 @@ export class Tying {
   readonly groups: readonly StepGroup[];
   readonly #strings: number;
   #tied: TiedKeys;
+  /** Index of the first step that is not tied. */
+  #next = 0;
   #mine = 0;
+  /** How the strings hang after the first so many steps: the next question is mostly about a few more. */
+  #known: { readonly after: number; readonly order?: Int16Array } = { after: 0 };
   /** Group that is looked at; null = the maker's own. */
   #seen: number | null = null;
 
@@ -59,9 +63,9 @@ export class Tying {
     return this.#mine === this.groups.length;
   }
 
-  /** Number of knots that are tied. */
+  /** Number of knots that are tied: no others than those of the steps are kept. */
   get tiedCount(): number {
-    return this.steps.reduce((sum, step) => sum + (this.#tied.has(stepKey(step)) ? 1 : 0), 0);
+    return this.#tied.size;
   }
 
   /** What is left to tie of a group; of one that is tied, all of it. */
@@ -86,13 +90,21 @@ export class Tying {
     };
   }
 
-  /** The strings, by their places at the top, as they hang when the turn of a group comes. O(steps). */
+  /**
+   * The strings, by their places at the top, as they hang when the turn of a group comes. O(steps between this group and the one asked for
+   * before), where nothing is tied behind the first knot that is not; else O(steps).
+   */
   hanging(index: number): Int16Array {
+    const after = this.groups[index]?.from ?? this.steps.length;
+    if (after < this.#known.after) this.#known = { after: 0 };
+    const between = this.steps.slice(this.#known.after, after);
+    const order = hangingAfter(this.#strings, between, this.#known.order);
+    this.#known = { after, order };
+    // Behind it something is tied only where another order went before, or where the group is begun.
+    if (index < this.#mine || this.#tied.size === Math.min(this.#next, after)) return order;
     const isBefore = this.isBefore(index);
-    return hangingAfter(
-      this.#strings,
-      this.steps.filter((_, at) => isBefore(at)),
-    );
+    const later = this.steps.filter((_, at) => at >= after && isBefore(at));
+    return hangingAfter(this.#strings, later, order);
   }
 
   /** Looks so many groups on, or back. Rule N22. */
@@ -115,7 +127,9 @@ export class Tying {
     if (this.#seen !== null) return 'ask';
     const group = this.groups[this.#mine];
     if (group === undefined) return 'done';
-    this.#take(new Set([...this.#tied, ...this.steps.slice(group.from, group.to).map(stepKey)]));
+    const tied = new Set(this.#tied);
+    for (let at = group.from; at < group.to; at++) tied.add(stepKey(this.steps[at]!));
+    this.#take(tied, group.to);
     return 'tied';
   }
 
@@ -156,28 +170,34 @@ export class Tying {
     return sound;
   }
 
-  #take(tied: TiedKeys): void {
+  /** @param known steps that are tied for certain, from the first on */
+  #take(tied: TiedKeys, known = 0): void {
     this.#tied = tied;
-    this.#settle();
+    this.#settle(known);
   }
 
-  #settle(): void {
-    const next = nextStep(this.steps, this.#tied);
-    const at = this.groups.findIndex(({ to }) => next < to);
+  #settle(known = 0): void {
+    let next = known > 0 ? known : nextStep(this.steps, this.#tied);
+    while (next < this.steps.length && this.#tied.has(stepKey(this.steps[next]!))) next++;
+    this.#next = next;
+    const first = known > 0 ? this.#mine : 0;
+    const at = this.groups.findIndex(({ to }, index) => index >= first && next < to);
     this.#mine = at < 0 ? this.groups.length : at;
     this.#seen = null;
   }
 }
 
-/**
- * Whether all of the first row is tied, and not yet all of the second.
- * @param rows indices of steps, by row
- */
+/** Indices of the steps of the first two rows that have some. O(rows). */
+export function firstRows(rows: ReadonlyMap<number, readonly number[]>): readonly (readonly number[])[] {
+  const [first, second] = [...rows.keys()].sort((a, b) => a - b);
+  return [first, second].flatMap((row) => (row === undefined ? [] : [rows.get(row)!]));
+}
+
+/** Whether all of the first row is tied, and not yet all of the second. @param rows of {@link firstRows} */
 export function isAfterFirstRow(
-  rows: ReadonlyMap<number, readonly number[]>,
+  [first, second]: readonly (readonly number[])[],
   { steps, tied }: Pick<Tying, 'steps' | 'tied'>,
 ): boolean {
-  const [first, second] = [...rows.keys()].sort((a, b) => a - b);
-  const isTied = (row: number): boolean => rows.get(row)!.every((at) => tied.has(stepKey(steps[at]!)));
+  const isTied = (row: readonly number[]): boolean => row.every((at) => tied.has(stepKey(steps[at]!)));
   return first !== undefined && isTied(first) && (second === undefined || !isTied(second));
 }
