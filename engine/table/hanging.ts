@@ -13,7 +13,9 @@ export function hangingAfter(
   before?: ArrayLike<number>,
 ): Int16Array {
   const order =
-    before === undefined ? Int16Array.from({ length: strings }, (_, place) => place) : Int16Array.from(before);
+    before === undefined
+      ? Int16Array.from({ length: strings }, (_, place) => place)
+      : Int16Array.from(before);
   for (const step of steps) if (isExchange(step)) exchange(order, step.place);
   return order;
 }

@@ -68,6 +68,10 @@ export class LbTableTie extends TableStage {
         align-items: center;
         min-height: 0;
         touch-action: pan-y;
+        contain: strict;
+      }
+      .tying {
+        contain: strict;
       }
       .sight button {
         height: 100%;

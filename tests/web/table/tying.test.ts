@@ -150,7 +150,11 @@ describe('tying in steps', () => {
   });
 
   it('[N100] a step looks at a few knots, not at all of a band of 60 strings and 400 rows', () => {
-    const rows = Array.from({ length: 400 }, (_, row) => Array(30 - (row % 2)).fill('f').join(' '));
+    const rows = Array.from({ length: 400 }, (_, row) =>
+      Array(30 - (row % 2))
+        .fill('f')
+        .join(' '),
+    );
     const wide = readBoard({ ...LOPSIDED, strings: Array(60).fill('a'), rows, piece: { repeats: 1 } });
     const order = workOrder(wide, { method: 'rows', covers: 'piece' });
     if (!order.ok) throw new Error(order.error.message);
