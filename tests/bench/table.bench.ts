@@ -112,7 +112,7 @@ function timeSteps(page: Page): Promise<readonly number[]> {
     const found: number[] = [];
     for (let step = 0; step < steps; step++) {
       // At rest again: what the step before left to be done is done.
-      await new Promise((resolve) => setTimeout(resolve, 30));
+      for (let frame = 0; frame < 3; frame++) await new Promise(requestAnimationFrame);
       turned += 1000;
       const began = now();
       button.dispatchEvent(new PointerEvent('pointerdown', point));

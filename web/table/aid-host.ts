@@ -4,6 +4,7 @@ import { t } from '../text/index.ts';
 import { stepWords } from '../words/index.ts';
 import type { Keychain } from './keychain-shelf.ts';
 import type { TableWork } from './table-work.ts';
+import { placeSeen, type Sight } from './views.ts';
 
 /** The keychain that help is asked for. */
 export interface Aided {
@@ -27,8 +28,13 @@ export function colourOf({ palette }: Board, id: string): { readonly name: strin
   return { name: found.name.trim() || found.hex, hex: found.hex };
 }
 
-/** "red, third from the left": a string by its colour and where it hangs, from 0. */
-export function nameHanging(board: Board, string: number, place: number): string {
+/** "red, third from the left": a string by its colour and where it hangs, from 0, counted as the view does. Rule N102. */
+export function nameHanging(board: Board, string: number, place: number, sight: Sight): string {
   const { name } = colourOf(board, board.pattern.colours[string]!);
-  return t('table.string', { colour: name, at: stepWords().ordinal(place + 1) });
+  const { number, from } = placeSeen(place, board.pattern.colours.length, sight);
+  return t('table.stringSeen', {
+    colour: name,
+    at: stepWords().ordinal(number),
+    from: t(`table.from.${from}`),
+  });
 }

@@ -19,6 +19,7 @@ import { orRefusal } from '../words/index.ts';
 import { type Aided, type AidHost, colourOf, nameHanging } from './aid-host.ts';
 import { sayWhere } from './say-group.ts';
 import type { TableWork } from './table-work.ts';
+import { knotSeen, placesCounted, type Sight, sightOf } from './views.ts';
 
 /** Knots running that a new string may be asked to be laid along. */
 const LAY_CHOICES = [2, 3, 4, 5, 6] as const;
@@ -60,16 +61,18 @@ export class AidShort {
   }
 
   /** Rule N49. */
-  #renderAll({ work }: Aided, needs: readonly StillNeeded[]): TemplateResult {
+  #renderAll({ work, keychain }: Aided, needs: readonly StillNeeded[]): TemplateResult {
     const { board, hanging } = work;
     const unit = readUnit();
     const shorter = this.#lefts(work);
+    const sight = sightOf(keychain.view);
     return html`<p class="said">${t('aid.short.pick')}</p>
       <table><thead><tr><th scope="col">${t('aid.short.string')}</th><th scope="col">${t('aid.short.knots')}</th><th scope="col">${t('aid.short.end')}</th><th scope="col">${t('aid.short.spare')}</th></tr></thead>
-      <tbody>${Array.from(hanging, (string, place) => {
+      <tbody>${placesCounted(hanging.length, sight).map((place, at) => {
+        const string = hanging[place]!;
         const { knotsMm, endMm, spareMm } = needs[string]!;
         const { name, hex } = colourOf(board, board.pattern.colours[string]!);
-        return html`<tr><th scope="row"><button class="string" title=${nameHanging(board, string, place)} @click=${() => this.#pick(string)}>${place + 1} <span class="swatch" style="background: ${hex}"></span><span class="name">${name}</span>${this.#measured.has(string) ? ' ✓' : ''}</button></th>
+        return html`<tr><th scope="row"><button class="string" title=${nameHanging(board, string, place, sight)} @click=${() => this.#pick(string)}>${at + 1} <span class="swatch" style="background: ${hex}"></span><span class="name">${name}</span>${this.#measured.has(string) ? ' ✓' : ''}</button></th>
           <td>${formatCut(knotsMm, unit)}</td><td>${formatCut(endMm, unit)}</td><td>${formatCut(spareMm, unit)}</td></tr>`;
       })}</tbody></table>
       ${shorter.length === 0 ? '' : this.#renderShorter(work, shorter)}`;
@@ -83,11 +86,12 @@ export class AidShort {
 
   #renderOne(aided: Aided, need: StillNeeded, string: number): TemplateResult {
     const { work } = aided;
+    const sight = sightOf(aided.keychain.view);
     const unit = readUnit();
     const measured = this.#measured.get(string);
     const leftMm = measured === undefined ? null : leftNow(work, string, measured);
     return html`<p class="line"><button @click=${() => this.#pick(null)}>${t('aid.short.back')}</button>
-        <b>${nameHanging(work.board, string, work.hanging.indexOf(string))}</b></p>
+        <b>${nameHanging(work.board, string, work.hanging.indexOf(string), sight)}</b></p>
       <p>${t('aid.short.needs', {
         knots: formatCut(need.knotsMm, unit),
         end: formatCut(need.endMm, unit),
@@ -100,7 +104,7 @@ export class AidShort {
         live: true,
         onValue: (text) => this.#type(text, string, work.at),
       })}</div>
-      ${leftMm === null ? '' : this.#renderReach(work, string, leftMm)}`;
+      ${leftMm === null ? '' : this.#renderReach(work, string, leftMm, sight)}`;
   }
 
   #type(text: string, string: number, at: number): void {
@@ -114,18 +118,18 @@ export class AidShort {
   }
 
   /** Rule N50. */
-  #renderReach(work: TableWork, string: number, leftMm: number): TemplateResult {
+  #renderReach(work: TableWork, string: number, leftMm: number, sight: Sight): TemplateResult {
     const { board, steps, at } = work;
     const reach = reachOf(board, steps, at, string, leftMm);
     const ways = reach.verdict === 'short' ? layIns(board, steps, at, string, leftMm, this.#least) : [];
-    return html`<p class="said ${reach.verdict === 'enough' ? 'good' : 'warn'}" role="status">${sayReach(work, reach, leftMm)}</p>
-      <p class="small">${sayHowSure(work, reach)}</p>
-      ${reach.verdict !== 'short' ? '' : this.#renderLayIns(work, ways)}
+    return html`<p class="said ${reach.verdict === 'enough' ? 'good' : 'warn'}" role="status">${sayReach(work, reach, leftMm, sight)}</p>
+      <p class="small">${sayHowSure(work, reach, sight)}</p>
+      ${reach.verdict !== 'short' ? '' : this.#renderLayIns(work, ways, sight)}
       ${reach.verdict !== 'short' ? '' : this.#renderShorter(work, this.#lefts(work))}`;
   }
 
   /** Rule N51. */
-  #renderLayIns(work: TableWork, ways: readonly LayIn[]): TemplateResult {
+  #renderLayIns(work: TableWork, ways: readonly LayIn[], sight: Sight): TemplateResult {
     const unit = readUnit();
     const shown = [...ways].reverse().slice(0, MOST_LAY_INS);
     return html`<section class="way"><h2>${t('aid.short.new')}</h2>
@@ -136,9 +140,9 @@ export class AidShort {
               ({ start, from, to, newMm }, i) =>
                 html`<li>${t(i === 0 ? 'aid.short.layIn' : 'aid.short.layInEarlier', {
                   length: formatCut(newMm, unit),
-                  where: sayStepAt(work, start.step),
-                  from: sayStepAt(work, from.step),
-                  to: sayStepAt(work, to.step),
+                  where: sayStepAt(work, start.step, sight),
+                  from: sayStepAt(work, from.step, sight),
+                  to: sayStepAt(work, to.step, sight),
                 })}</li>`,
             )}</ul><p class="small quiet">${t('aid.short.how')}</p>`
       }
@@ -177,9 +181,9 @@ export class AidShort {
   }
 }
 
-function sayStepAt({ steps }: TableWork, step: number): string {
+function sayStepAt({ steps, board }: TableWork, step: number, sight: Sight): string {
   const one = steps[step]!;
-  return t('aid.knotAt', { where: sayWhere(one), knot: one.k + 1 });
+  return t('aid.knotAt', { where: sayWhere(one), knot: knotSeen(one, board.pattern, sight) });
 }
 
 /** A row of the piece, by the first knot in it or above it. */
@@ -190,22 +194,22 @@ function sayRow({ steps }: TableWork, row: number): string {
 }
 
 /** Whether it is enough, or until where. Rule N50. */
-function sayReach(work: TableWork, { verdict, need, likely }: Reach, leftMm: number): string {
+function sayReach(work: TableWork, { verdict, need, likely }: Reach, leftMm: number, sight: Sight): string {
   const unit = readUnit();
   const over = leftMm - need.knotsMm - need.endMm - need.spareMm;
   if (verdict === 'enough') return t('aid.short.enough', { over: formatCut(over, unit) });
   if (verdict === 'tight') return t('aid.short.tight', { short: formatCut(-over, unit) });
   return likely === null
     ? t('aid.short.notNext')
-    : t('aid.short.until', { where: sayStepAt(work, likely.step), short: formatCut(-over, unit) });
+    : t('aid.short.until', { where: sayStepAt(work, likely.step, sight), short: formatCut(-over, unit) });
 }
 
 /** How sure that is. */
-function sayHowSure(work: TableWork, { doubt, surely, atMost, verdict }: Reach): string {
+function sayHowSure(work: TableWork, { doubt, surely, atMost, verdict }: Reach, sight: Sight): string {
   if (doubt === null) return t('aid.short.unsure');
   const off = formatCut(doubt.plusMinusMm, readUnit());
   if (verdict !== 'short') return t('aid.short.off', { off });
   const name = (knot: Reach['surely']): string =>
-    knot === null ? t('aid.short.nowhere') : sayStepAt(work, knot.step);
+    knot === null ? t('aid.short.nowhere') : sayStepAt(work, knot.step, sight);
   return t('aid.short.between', { off, surely: name(surely), most: name(atMost) });
 }

@@ -14,6 +14,7 @@ import { stepWords } from '../words/index.ts';
 import { type Aided, type AidHost, colourOf } from './aid-host.ts';
 import { sayWhere } from './say-group.ts';
 import type { TableWork } from './table-work.ts';
+import { knotSeen, placeSeen, sideSeen, type Sight, sightOf } from './views.ts';
 
 /** Places that are listed; of more it is asked which. */
 export const MOST_PLACES = 5;
@@ -31,7 +32,7 @@ type Whereabouts =
       readonly ask: LowKnot | null;
     };
 
-/** Rule N43. */
+/** @param hangs from the left. Rule N43. */
 export function whereabouts(
   { board, steps, at }: TableWork,
   hangs: readonly string[],
@@ -45,6 +46,7 @@ export function whereabouts(
 
 export class AidWhere {
   readonly #host: AidHost;
+  /** In the order in which they were tapped in: from the side from which places are counted. */
   #hangs: readonly string[] = [];
   #seen: readonly SeenKnot[] = [];
   #isAll = false;
@@ -55,10 +57,12 @@ export class AidWhere {
 
   render(aided: Aided): TemplateResult {
     const { work } = aided;
-    const found = whereabouts(work, this.#hangs, this.#seen);
+    const sight = sightOf(aided.keychain.view);
+    const hangs = sight.from === 'left' ? this.#hangs : [...this.#hangs].reverse();
+    const found = whereabouts(work, hangs, this.#seen);
     const ask = found.kind === 'found' ? found.ask : null;
-    return html`<p class="said" role="status">${this.#say(found)}</p>
-      ${this.#renderStrip(work, ask)}
+    return html`<p class="said" role="status">${this.#say(found, work, sight)}</p>
+      ${this.#renderStrip(work, ask, sight)}
       ${found.kind === 'tapping' || ask !== null ? this.#renderTaps(work, ask) : ''}
       <p class="line">
         <button ?disabled=${this.#hangs.length === 0} @click=${() => this.#unsay()}>${t('aid.where.undo')}</button>
@@ -67,22 +71,28 @@ export class AidWhere {
       ${found.kind === 'found' && found.places.length > 0 ? this.#renderPlaces(found.places, aided) : ''}`;
   }
 
-  #say(found: Whereabouts): string {
-    if (found.kind === 'tapping') return t('aid.where.tap');
+  #say(found: Whereabouts, { board }: TableWork, sight: Sight): string {
+    if (found.kind === 'tapping')
+      return t('aid.where.tap', { from: t(`table.from.${sideSeen(sight.from, sight)}`) });
     const { places, hanging, ask } = found;
     if (hanging === 0) return t('aid.where.none');
     if (places.length === 0) return t('aid.where.noneSeen');
     if (places.length === 1) return t('aid.where.one');
-    if (ask !== null)
-      return t(`aid.where.ask.${ask.above as 0 | 1 | 2}`, { place: stepWords().ordinal(ask.place + 1) });
+    if (ask !== null) {
+      const { number, from } = placeSeen(ask.place, board.pattern.colours.length, sight);
+      const at = { place: stepWords().ordinal(number), from: t(`table.from.${from}`) };
+      return t(`aid.where.ask.${ask.above as 0 | 1 | 2}`, at);
+    }
     return t(hanging > MOST_PLACES ? 'aid.where.alike' : 'aid.where.few', { count: places.length });
   }
 
-  #renderStrip({ board }: TableWork, ask: LowKnot | null): TemplateResult {
+  #renderStrip({ board }: TableWork, ask: LowKnot | null, sight: Sight): TemplateResult {
     const names = this.#hangs.map((id) => colourOf(board, id).name);
-    const left = board.pattern.colours.length - this.#hangs.length;
-    return html`<p class="strip" role="img" aria-label=${t('table.tie.hangs', { colours: names.join(', ') })}>
-      ${this.#hangs.map((id, place) => html`<span class=${place === ask?.place ? 'wrong' : ''} style="background: ${colourOf(board, id).hex}"></span>`)}
+    const strings = board.pattern.colours.length;
+    const left = strings - this.#hangs.length;
+    const asked = ask === null ? -1 : placeSeen(ask.place, strings, sight).number - 1;
+    return html`<p class="strip ${sideSeen(sight.from, sight)}" role="img" aria-label=${t('table.tie.hangs', { colours: names.join(', ') })}>
+      ${this.#hangs.map((id, place) => html`<span class=${place === asked ? 'wrong' : ''} style="background: ${colourOf(board, id).hex}"></span>`)}
       ${Array.from({ length: left }, () => html`<span class="open"></span>`)}
     </p>`;
   }
@@ -114,7 +124,7 @@ export class AidWhere {
       }`;
   }
 
-  #renderPlace(place: number, { work }: Aided): TemplateResult {
+  #renderPlace(place: number, { work, keychain }: Aided): TemplateResult {
     const { steps, at } = work;
     const away = place - at;
     const far =
@@ -122,7 +132,7 @@ export class AidWhere {
         ? t('aid.where.kept')
         : t(away > 0 ? 'aid.where.on' : 'aid.where.back', { count: Math.abs(away) });
     return html`<li><button class="place" @click=${() => this.#host.take({ tied: new Set(steps.slice(0, place).map(stepKey)) })}>
-      <b>${sayPlace(work, place)}</b><span class="small quiet">${far}</span></button></li>`;
+      <b>${sayPlace(work, place, sightOf(keychain.view))}</b><span class="small quiet">${far}</span></button></li>`;
   }
 
   #unsay(): void {
@@ -139,13 +149,13 @@ export class AidWhere {
 }
 
 /** By the knot that is tied next there. */
-export function sayPlace({ board, steps }: TableWork, place: number): string {
+export function sayPlace({ board, steps }: TableWork, place: number, sight: Sight): string {
   const next = steps[place];
   if (next === undefined) return t('aid.where.end');
   const { colours, start } = board.pattern;
   return t('aid.where.next', {
     where: sayWhere(next),
-    knot: next.k + 1,
+    knot: knotSeen(next, board.pattern, sight),
     knots: knotsInRow(colours.length, rowParity(start, next.row)),
   });
 }

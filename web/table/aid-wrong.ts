@@ -2,6 +2,7 @@
 import { html, type ReactiveControllerHost, type TemplateResult } from 'lit';
 import {
   type AsItStays,
+  type Board,
   backToBoard,
   ifTiedSo,
   type KnotToken,
@@ -26,6 +27,7 @@ import {
 } from './mistake.ts';
 import { sayWhere } from './say-group.ts';
 import type { TableWork } from './table-work.ts';
+import { knotSeen, type Sight, sightOf } from './views.ts';
 
 /** Rows of the band that are shown to choose from, and of pictures beside each other. */
 const ROWS_SHOWN = 14;
@@ -74,7 +76,9 @@ export class AidWrong {
     const { colours, start } = board.pattern;
     const last = Math.max(...Array.from(tied.values(), ({ row }) => row));
     const to = Math.min(last + 1, Math.max(ROWS_SHOWN, step.row + (ROWS_SHOWN >> 1)));
-    const scene = { strings: colours.length, start, from: Math.max(0, to - ROWS_SHOWN), to };
+    const sight = sightOf(aided.keychain.view);
+    const { isTurned } = sight;
+    const scene = { strings: colours.length, start, from: Math.max(0, to - ROWS_SHOWN), to, isTurned };
     const pick = (one: WorkStep | undefined): void => {
       if (one === undefined) return;
       this.#picked = stepKey(one);
@@ -88,7 +92,7 @@ export class AidWrong {
     const beside =
       (rows: number, places: number): (() => void) =>
       () =>
-        pick(nearestTied(tied, step, rows, places));
+        pick(isTurned ? nearestTied(tied, step, -rows, -places) : nearestTied(tied, step, rows, places));
     const { knots } = stepWords();
     return html`<p class="said" role="status">${t('aid.wrong.pick')}</p>
       <div class="picture" @click=${tap}>${bandDrawing({
@@ -106,7 +110,7 @@ export class AidWrong {
         <button aria-label=${t('aid.wrong.down')} @click=${beside(1, 0)}>↓</button>
         <button aria-label=${t('aid.wrong.right')} @click=${beside(0, 1)}>→</button>
       </p>
-      <p role="status"><b>${sayKnotAt(step)}</b>: ${knots[step.kind]}, ${colourOf(board, colours[step.knotting]!).name}</p>
+      <p role="status"><b>${sayKnotAt(step, board, sight)}</b>: ${knots[step.kind]}, ${colourOf(board, colours[step.knotting]!).name}</p>
       <h2>${t('aid.wrong.what')}</h2>
       <p class="line">${mistakesFor(step).map(
         (mistake) =>
@@ -165,11 +169,11 @@ export class AidWrong {
     const takeWay = (kinds: ReadonlyMap<string, KnotToken>): void =>
       this.#host.take({ own: { ...keychain.own, kinds } });
     return html`<p class="line"><button @click=${() => this.#back()}>${t('aid.wrong.again')}</button>
-        <b>${sayKnotAt(step)}: ${sayMistake(mistake)}</b></p>
+        <b>${sayKnotAt(step, work.board, sightOf(keychain.view))}: ${sayMistake(mistake)}</b></p>
       <div class="beside">${picture(t('aid.wrong.meant'), outcome.meant)}${picture(t('aid.wrong.stays'), outcome.stays)}${
         mended === null ? '' : picture(t('aid.wrong.mended'), mended.shown)
       }</div>
-      ${this.#renderUndo(work, step)}
+      ${this.#renderUndo(work, step, sightOf(keychain.view))}
       <section class="way"><h2>${t('aid.wrong.stay')}</h2>
         <p>${sayComes(outcome.comes)}</p>${this.#renderMore(aided, outcome.comes)}
         <button class="wide" @click=${() => takeWay(outcome.kinds)}>${t('aid.wrong.stayTake')}</button></section>
@@ -177,7 +181,7 @@ export class AidWrong {
   }
 
   #picture(
-    { begun }: Aided,
+    { begun, keychain }: Aided,
     shown: Shown,
     meant: Shown,
     from: number,
@@ -187,7 +191,7 @@ export class AidWrong {
     const { strings, start, colourAt } = shown;
     return bandDrawing({
       label,
-      ...{ strings, start, from, to },
+      ...{ strings, start, from, to, isTurned: sightOf(keychain.view).isTurned },
       hexAt: (row, k) => {
         const id = colourAt(row, k);
         return id === null ? null : colourOf(begun, id).hex;
@@ -197,8 +201,8 @@ export class AidWrong {
   }
 
   /** Rule N46. */
-  #renderUndo(work: TableWork, step: WorkStep): TemplateResult {
-    const { count, stretches, tied } = toUndo(work, step);
+  #renderUndo(work: TableWork, step: WorkStep, sight: Sight): TemplateResult {
+    const { count, stretches, tied } = toUndo(work, step, sight);
     return html`<section class="way"><h2>${t('aid.wrong.undo', { count })}</h2>
       <ol>${stretches
         .slice(0, MOST_STRETCHES)
@@ -229,13 +233,16 @@ export class AidWrong {
       }</section>`;
   }
 
-  #renderMore({ begun }: Aided, comes: AsItStays): TemplateResult | '' {
+  #renderMore({ begun, keychain }: Aided, comes: AsItStays): TemplateResult | '' {
     const more = moreNeeded(begun, comes);
     if (more.length === 0) return '';
     const unit = readUnit();
     return html`<p class="small">${t('aid.wrong.more')}</p><ul class="small">${more.map(
       ({ string, moreMm, spareMm }) => {
-        const values = { string: nameHanging(begun, string, string), more: formatCut(moreMm, unit) };
+        const values = {
+          string: nameHanging(begun, string, string, sightOf(keychain.view)),
+          more: formatCut(moreMm, unit),
+        };
         return spareMm >= 0
           ? html`<li>${t('aid.wrong.moreSpare', { ...values, spare: formatCut(spareMm, unit) })}</li>`
           : html`<li class="warn">${t('aid.wrong.moreShort', { ...values, short: formatCut(-spareMm, unit) })}</li>`;
@@ -264,8 +271,8 @@ function nearestTied(
   return best === undefined || far(best) === Number.POSITIVE_INFINITY ? undefined : best;
 }
 
-function sayKnotAt(step: WorkStep): string {
-  return t('aid.knotAt', { where: sayWhere(step), knot: step.k + 1 });
+function sayKnotAt(step: WorkStep, { pattern }: Board, sight: Sight): string {
+  return t('aid.knotAt', { where: sayWhere(step), knot: knotSeen(step, pattern, sight) });
 }
 
 function sayMistake(mistake: Mistake): string {

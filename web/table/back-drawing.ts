@@ -4,6 +4,7 @@
  */
 import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import type { Cord } from './cords.ts';
+import { turned } from './views.ts';
 
 type Fold = Pick<Cord, 'left' | 'right' | 'colour'>;
 
@@ -22,6 +23,8 @@ export interface BackScene {
   readonly hexOf: (colour: string) => string;
   /** In the order in which they went on. */
   readonly cords: readonly Fold[];
+  /** Whether it is seen by who sits opposite. */
+  readonly isTurned?: boolean;
 }
 
 const UNIT = 14;
@@ -29,7 +32,7 @@ const BAR = 16;
 const HANG = 42;
 
 /** Seen from behind: what hangs on the left is on the right. O(cords²). Rule N89. */
-export function backDrawing({ label, strings, hexOf, cords }: BackScene): TemplateResult {
+export function backDrawing({ label, strings, hexOf, cords, isTurned = false }: BackScene): TemplateResult {
   const width = Math.max(strings, 4) * UNIT;
   const inset = (width - strings * UNIT) / 2;
   const x = (place: number): number => width - inset - (place + 0.5) * UNIT;
@@ -49,8 +52,8 @@ export function backDrawing({ label, strings, hexOf, cords }: BackScene): Templa
       ${isFloat ? line(across ?? '', hex, 6) : nothing}
     </g>`;
   };
-  return html`<svg class="back" viewBox="-6 0 ${width + 12} ${HANG + 6}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round">
+  return html`<svg class="back" viewBox="-6 0 ${width + 12} ${HANG + 6}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${turned(isTurned, width / 2, (HANG + 6) / 2)}>
     <path d="M-3 ${BAR}h${width + 6}" stroke="var(--lb-text-quiet)" stroke-width="7" />
     ${cords.map((cord, at) => drawn(cord, floats.has(at)))}
-  </svg>`;
+  </g></svg>`;
 }

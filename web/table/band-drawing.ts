@@ -3,6 +3,7 @@
  */
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import { knotsInRow, rowParity } from '../../engine/index.ts';
+import { turned } from './views.ts';
 
 export interface BandScene {
   readonly label: string;
@@ -15,6 +16,8 @@ export interface BandScene {
   readonly hexAt: (row: number, k: number) => string | null;
   readonly isMarked?: (row: number, k: number) => boolean;
   readonly picked?: { readonly row: number; readonly k: number } | null;
+  /** Whether it is seen by who sits opposite. */
+  readonly isTurned?: boolean;
 }
 
 const UNIT = 10;
@@ -29,6 +32,7 @@ export function bandDrawing({
   hexAt,
   isMarked = () => false,
   picked = null,
+  isTurned = false,
 }: BandScene): TemplateResult {
   const knots = Array.from({ length: to - from }, (_, i) => from + i).flatMap((row) => {
     const parity = rowParity(start, row);
@@ -36,7 +40,7 @@ export function bandDrawing({
   });
   const at = (row: number, place: number): string =>
     `translate(${UNIT * (place + 1)} ${UNIT * (row - from + 1)})`;
-  return html`<svg class="band" viewBox="-2 -2 ${UNIT * strings + 4} ${UNIT * (to - from + 1) + 4}" role="img" aria-label=${label} fill="none">
+  return html`<svg class="band" viewBox="-2 -2 ${UNIT * strings + 4} ${UNIT * (to - from + 1) + 4}" role="img" aria-label=${label} fill="none"><g transform=${turned(isTurned, (UNIT * strings) / 2, (UNIT * (to - from + 1)) / 2)}>
     ${knots.map(({ row, k, place }) => {
       const hex = hexAt(row, k);
       const isPicked = picked?.row === row && picked.k === k;
@@ -46,7 +50,7 @@ export function bandDrawing({
         ${isPicked ? svg`<path d="M0 -9.4 9.4 0 0 9.4-9.4 0z" stroke="#fff" stroke-width="4.4" /><path d="M0 -9.4 9.4 0 0 9.4-9.4 0z" stroke="var(--lb-accent)" stroke-width="2.4" />` : nothing}
       </g>`;
     })}
-  </svg>`;
+  </g></svg>`;
 }
 
 /**
@@ -54,15 +58,22 @@ export function bandDrawing({
  * @param x, y from the upper left corner of the box
  */
 export function knotAt(
-  { strings, start, from, to }: Pick<BandScene, 'strings' | 'start' | 'from' | 'to'>,
+  {
+    strings,
+    start,
+    from,
+    to,
+    isTurned = false,
+  }: Pick<BandScene, 'strings' | 'start' | 'from' | 'to' | 'isTurned'>,
   box: { readonly width: number; readonly height: number },
   x: number,
   y: number,
 ): { readonly row: number; readonly k: number } | null {
   const [width, height] = [UNIT * strings + 4, UNIT * (to - from + 1) + 4];
   const scale = Math.min(box.width / width, box.height / height);
-  const left = (x - (box.width - scale * width) / 2) / scale - 2;
-  const top = (y - (box.height - scale * height) / 2) / scale - 2;
+  const [right, down] = isTurned ? [box.width - x, box.height - y] : [x, y];
+  const left = (right - (box.width - scale * width) / 2) / scale - 2;
+  const top = (down - (box.height - scale * height) / 2) / scale - 2;
   let found: { row: number; k: number } | null = null;
   let nearest = 1;
   for (const row of [Math.floor(top / UNIT) - 1, Math.floor(top / UNIT)].map((one) => one + from)) {

@@ -1,6 +1,7 @@
 /** A band that begins without a ring, large: the strings in their order, out of one bundle or over a stick. */
 import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import type { BeginKind } from '../../engine/index.ts';
+import { turned } from './views.ts';
 
 export interface BeginScene {
   readonly label: string;
@@ -15,6 +16,10 @@ export interface BeginScene {
   readonly isSpread: boolean;
   /** Whether what holds a bundle is there. */
   readonly isHeld: boolean;
+  /** Number that a place has for the maker; default from the left, from 1. */
+  readonly numberOf?: (place: number) => number;
+  /** Whether it is seen by who sits opposite: turned by half, numbers upright. */
+  readonly isTurned?: boolean;
 }
 
 const UNIT = 14;
@@ -23,7 +28,7 @@ const LONG = 70;
 /** How far strings of a bundle lie apart while they hang together, in px. */
 const TOGETHER = 3;
 
-/** O(strings). Rule B285. */
+/** O(strings). Rules B285 and N102. */
 export function beginDrawing({
   label,
   begin,
@@ -32,6 +37,8 @@ export function beginDrawing({
   now,
   isSpread,
   isHeld,
+  numberOf = (place) => place + 1,
+  isTurned = false,
 }: BeginScene): TemplateResult {
   const count = hexes.length;
   const width = Math.max(count, 4) * UNIT;
@@ -51,7 +58,7 @@ export function beginDrawing({
       ? svg`<g class=${isNow ? 'now' : 'hung'}><path d=${d} stroke="var(--lb-line-strong)" stroke-width=${isNow ? 9 : 6.4} /><path class="cord" d=${d} stroke=${hex} stroke-width=${isNow ? 7 : 5} /></g>`
       : nothing;
   const half = Math.max(14, (count * tight) / 2);
-  return html`<svg class="ring" viewBox="-8 0 ${width + 16} ${TOP + LONG + 22}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round">
+  return html`<svg class="ring" viewBox="-8 0 ${width + 16} ${TOP + LONG + 22}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${turned(isTurned, middle, (TOP + LONG + 22) / 2)}>
     ${
       begin === 'loop'
         ? svg`<path d="M${middle - half * 0.6} ${TOP}C${middle - 2 * half} 0 ${middle + 2 * half} 0 ${middle + half * 0.6} ${TOP}" stroke="var(--lb-line-strong)" stroke-width="12" /><path class="cord" d="M${middle - half * 0.6} ${TOP}C${middle - 2 * half} 0 ${middle + 2 * half} 0 ${middle + half * 0.6} ${TOP}" stroke=${hexes[0]!} stroke-width="9" />`
@@ -74,6 +81,6 @@ export function beginDrawing({
               : nothing,
           )
     }
-    ${now === null ? nothing : svg`<text x=${x(now, UNIT)} y=${TOP + LONG + 16} text-anchor="middle" font-size="12" font-weight="700" fill="var(--lb-text)">${now + 1}</text>`}
-  </svg>`;
+    ${now === null ? nothing : svg`<text x=${x(now, UNIT)} y=${TOP + LONG + 12} text-anchor="middle" dominant-baseline="central" font-size="12" font-weight="700" fill="var(--lb-text)" transform=${turned(isTurned, x(now, UNIT), TOP + LONG + 12)}>${numberOf(now)}</text>`}
+  </g></svg>`;
 }

@@ -1,6 +1,7 @@
 /** What must hang beside what hangs, tapped in from the left; the first difference named, with what to do. */
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import type { Half } from '../../engine/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { compareHanging, type HangingCheck } from './cords.ts';
@@ -27,6 +28,11 @@ export class LbHangingStrip extends LitElement {
         flex-wrap: wrap;
         gap: 2px;
         min-height: 30px;
+        /* As it hangs, in any direction of writing. */
+        direction: ltr;
+      }
+      .strip.right {
+        flex-direction: row-reverse;
       }
       .strip span {
         width: 28px;
@@ -55,10 +61,12 @@ export class LbHangingStrip extends LitElement {
     `,
   ];
 
-  /** Colours that must hang, from the left. */
+  /** Colours that must hang, from the side from which places are counted. */
   @property({ attribute: false }) must: readonly string[] = [];
   @property({ attribute: false }) nameOf: (colour: string) => string = (colour) => colour;
   @property({ attribute: false }) hexOf: (colour: string) => string = () => '#808080';
+  /** That side, as it is seen. */
+  @property({ attribute: false }) side: Half = 'left';
   /** Whether cords hang from a ring, and not as the band begins otherwise. */
   @property({ attribute: false }) isHung = true;
   /** Said once all are the same. */
@@ -87,7 +95,7 @@ export class LbHangingStrip extends LitElement {
   #renderStrip(label: string, list: readonly string[], wrong: number): TemplateResult {
     const names = list.map((colour) => this.nameOf(colour)).join(', ');
     return html`<div><p class="small quiet">${label}</p>
-      <p class="strip" role="img" aria-label=${`${label}: ${names}`}>${list.map((colour, place) => html`<span class=${place === wrong ? 'wrong' : ''} style="background: ${this.hexOf(colour)}"></span>`)}</p></div>`;
+      <p class="strip ${this.side}" role="img" aria-label=${`${label}: ${names}`}>${list.map((colour, place) => html`<span class=${place === wrong ? 'wrong' : ''} style="background: ${this.hexOf(colour)}"></span>`)}</p></div>`;
   }
 
   #tap(colour: string): void {
@@ -102,7 +110,7 @@ export class LbHangingStrip extends LitElement {
   #say(check: HangingCheck): string {
     switch (check.kind) {
       case 'going-on':
-        return t('table.mount.compare');
+        return t('table.mount.compare', { from: t(`table.from.${this.side}`) });
       case 'same':
         return this.sameText;
       case 'differs': {

@@ -38,6 +38,11 @@ export const aidStyles = css`
     display: flex;
     flex-wrap: wrap;
     gap: 2px;
+    /* As it hangs, in any direction of writing. */
+    direction: ltr;
+  }
+  .strip.right {
+    flex-direction: row-reverse;
   }
   .strip span {
     width: 22px;

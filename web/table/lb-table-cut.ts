@@ -16,6 +16,7 @@ import {
   typedMm,
 } from './own-measure.ts';
 import { stageStyles, TableStage } from './stage.ts';
+import { cordSeen, sightOf } from './views.ts';
 
 @spoken
 export class LbTableCut extends TableStage {
@@ -160,11 +161,12 @@ export class LbTableCut extends TableStage {
     `;
   }
 
-  #renderNow(cord: Cord): TemplateResult {
+  #renderNow(own: Cord): TemplateResult {
+    const cord = cordSeen(own, sightOf(this.keychain.view));
     const unit = readUnit();
     const at = formatCut(cord.foldAtMm, unit);
     return html`<p class="line"><span class="swatch large" style="background: ${this.hexOf(cord.colour)}"></span><b>${this.nameOf(cord.colour)}</b>
-        <span class="quiet">${t('table.cut.this', { turn: this.cords.indexOf(cord) + 1, count: this.cords.length })}</span></p>
+        <span class="quiet">${t('table.cut.this', { turn: this.cords.indexOf(own) + 1, count: this.cords.length })}</span></p>
       <p class="line"><span class="huge">${formatCut(cord.cutMm, unit)}</span> <span>${sayInMeasure(cord.cutMm, this.measure)}</span></p>
       <p class="said fold">${cord.foldAtMm === 0 ? t('begin.table.whole') : cord.right === null ? t('table.cut.single', { at }) : cord.longer === null ? t('table.cut.middle') : t('table.cut.fold', { at })} ${cord.longer === null ? '' : t(`table.cut.longer.${cord.longer}`)}</p>
       ${this.together === 0 ? '' : html`<p>${t('table.cut.together', { count: this.together + 1 })}</p>`}`;
@@ -205,9 +207,12 @@ export class LbTableCut extends TableStage {
 
   /** Rule N11. */
   #renderBars(now: Cord | undefined): TemplateResult {
+    const sight = sightOf(this.keychain.view);
     const unit = readUnit();
     return html`<ul aria-label=${t(this.cords.some(({ foldAtMm }) => foldAtMm > 0) ? 'table.cut.bars' : 'begin.table.bars')}>
-      ${barsOf(this.cords).map(({ cord, length, fold }) => {
+      ${barsOf(this.cords).map(({ cord, length, fold: fromLeft }) => {
+        const { longer } = cordSeen(cord, sight);
+        const fold = sight.isTurned && cord.right !== null ? 1 - fromLeft : fromLeft;
         const isCut = this.keychain.cut.includes(cord.left);
         const said = t(isCut ? 'table.cut.isCut' : 'table.cut.isOpen', {
           colour: this.nameOf(cord.colour),
@@ -216,7 +221,7 @@ export class LbTableCut extends TableStage {
         const isWhole = cord.foldAtMm === 0;
         return html`<li class="${cord === now ? 'now' : ''} ${isWhole ? 'whole' : ''}"><button aria-pressed=${isCut ? 'true' : 'false'} aria-label=${said} @click=${() => this.#toggle(cord)}>
           <span class="tick" aria-hidden="true">${isCut ? '✓' : ''}</span>
-          <span class="track"><span class="bar" style="width: ${100 * length}%; --fold: ${100 * fold}%; background: ${this.hexOf(cord.colour)}">${cord.longer === null ? '' : html`<span class="longer ${cord.longer}"></span>`}</span></span>
+          <span class="track"><span class="bar" style="width: ${100 * length}%; --fold: ${100 * fold}%; background: ${this.hexOf(cord.colour)}">${cord.longer === null ? '' : html`<span class="longer ${longer}"></span>`}</span></span>
         </button></li>`;
       })}
     </ul>`;

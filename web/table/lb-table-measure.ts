@@ -27,6 +27,7 @@ import {
   type OwnList,
   withPatch,
 } from './own-gauge.ts';
+import { sightOf } from './views.ts';
 
 /** The keychain as it was made. */
 interface Made {
@@ -102,7 +103,10 @@ export class LbTableMeasure extends LitElement {
       ${made.ends.map(({ string, place }) =>
         numberField({
           id: `end-${string}`,
-          label: t('aid.measure.end', { string: nameHanging(this.begun, string, place), unit }),
+          label: t('aid.measure.end', {
+            string: nameHanging(this.begun, string, place, sightOf(this.keychain.view)),
+            unit,
+          }),
           value: this.texts.get(string) ?? '',
           live: true,
           onValue: (text) => {

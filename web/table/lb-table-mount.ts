@@ -11,6 +11,7 @@ import { beginDrawing } from './begin-drawing.ts';
 import { type Cord, isBundle, type MountMove, mountMoves } from './cords.ts';
 import { ringDrawing } from './ring-drawing.ts';
 import { stageStyles, TableStage } from './stage.ts';
+import { cordSeen, placeSeen, placesCounted, sideSeen, type Sight, sightOf } from './views.ts';
 
 type CordMove = Extract<MountMove, { readonly kind: 'cord' }>;
 
@@ -36,6 +37,18 @@ export class LbTableMount extends TableStage {
   ];
 
   @property({ attribute: false }) cords: readonly Cord[] = [];
+
+  get #sight(): Sight {
+    return sightOf(this.keychain.view);
+  }
+
+  readonly #numberOf = (place: number): number =>
+    placeSeen(place, this.board.pattern.colours.length, this.#sight).number;
+
+  /** From which side places are counted, as it is seen. */
+  get #from(): string {
+    return t(`table.from.${sideSeen(this.#sight.from, this.#sight)}`);
+  }
 
   get #moves(): readonly MountMove[] {
     return mountMoves(this.cords, this.board.piece);
@@ -68,6 +81,7 @@ export class LbTableMount extends TableStage {
   #renderDrawing(hung: readonly Cord[], now: Cord | null, at: number): TemplateResult {
     const { pattern, piece } = this.board;
     const hexOf = (colour: string): string => this.hexOf(colour);
+    const seen = { numberOf: this.#numberOf, isTurned: this.#sight.isTurned };
     if (isHung(piece))
       return ringDrawing({
         label: t('table.mount.ring'),
@@ -75,6 +89,7 @@ export class LbTableMount extends TableStage {
         hexOf,
         hung,
         now,
+        ...seen,
       });
     const begun = this.#moves.slice(0, at + 1);
     const isSpread = begun.some(({ kind }) => kind === 'lay');
@@ -86,6 +101,7 @@ export class LbTableMount extends TableStage {
       now: now?.left ?? null,
       isSpread,
       isHeld: isSpread || begun.some(({ kind }) => kind === 'close' || kind === 'gather'),
+      ...seen,
     });
   }
 
@@ -121,30 +137,35 @@ export class LbTableMount extends TableStage {
   }
 
   #renderOverStick({ cord, turn }: CordMove, head: string): TemplateResult {
-    const at = stepWords().ordinal(cord.left + 1);
+    const at = stepWords().ordinal(this.#numberOf(cord.left));
     return html`<p class="line quiet"><span class="swatch large" style="background: ${this.hexOf(cord.colour)}"></span>${t('table.cut.this', { turn, count: this.cords.length })}</p>
-      <p class="said">${t('begin.table.cord', { colour: this.nameOf(cord.colour), at, head })}</p>`;
+      <p class="said">${t('begin.table.cord', { colour: this.nameOf(cord.colour), at, from: this.#from, head })}</p>`;
   }
 
   #renderCord({ cord, turn }: CordMove): TemplateResult {
     const { ordinal } = stepWords();
     const colour = this.nameOf(cord.colour);
-    const left = ordinal(cord.left + 1);
+    const from = this.#from;
+    const { longer } = cordSeen(cord, this.#sight);
+    const places = cord.right === null ? [cord.left] : [cord.left, cord.right];
+    const [first = 0, second = 0] = places.map(this.#numberOf).sort((a, b) => a - b);
     const between = cord.right === null ? 0 : cord.right - cord.left - 1;
     return html`<p class="line quiet"><span class="swatch large" style="background: ${this.hexOf(cord.colour)}"></span>${t('table.cut.this', { turn, count: this.cords.length })}</p>
       <p class="said">${
         cord.right === null
-          ? t('table.mount.single', { colour, left })
-          : t('table.mount.cord', { colour, left, right: ordinal(cord.right + 1) })
+          ? t('table.mount.single', { colour, at: ordinal(first), from })
+          : t('table.mount.cord', { colour, first: ordinal(first), second: ordinal(second), from })
       }</p>
-      <p>${cord.longer === null ? '' : t(`table.mount.longer.${cord.longer}`)} ${between === 0 ? '' : t('table.mount.spread', { count: between })}</p>`;
+      <p>${longer === null ? '' : t(`table.mount.longer.${longer}`)} ${between === 0 ? '' : t('table.mount.spread', { count: between })}</p>`;
   }
 
-  /** Rule N13. */
+  /** Rules N13 and N102. */
   #renderCompare(): TemplateResult {
+    const { colours } = this.board.pattern;
     return html`<lb-hanging-strip
       class="grows"
-      .must=${this.board.pattern.colours}
+      .must=${placesCounted(colours.length, this.#sight).map((place) => colours[place]!)}
+      .side=${sideSeen(this.#sight.from, this.#sight)}
       .nameOf=${(colour: string) => this.nameOf(colour)}
       .hexOf=${(colour: string) => this.hexOf(colour)}
       .sameText=${t('table.mount.same')}
@@ -164,7 +185,7 @@ export class LbTableMount extends TableStage {
     ];
     const example = floats === 0 ? CROSSED : NESTED;
     const figure = (label: string, cords: BackScene['cords'], strings: number): TemplateResult =>
-      html`<figure>${backDrawing({ label, strings, hexOf: (colour) => this.hexOf(colour), cords })}<figcaption class="small">${label}</figcaption></figure>`;
+      html`<figure>${backDrawing({ label, strings, hexOf: (colour) => this.hexOf(colour), cords, isTurned: this.#sight.isTurned })}<figcaption class="small">${label}</figcaption></figure>`;
     return html`<div class="backs">
       ${figure(own, this.cords, this.board.pattern.colours.length)}
       ${figure(

@@ -27,7 +27,7 @@ import { workAt } from './table-work.ts';
 import { TieClock } from './tie-clock.ts';
 import { rowsInSight, tieDrawing } from './tie-drawing.ts';
 import { firstRows, isAfterFirstRow, Tying } from './tying.ts';
-import { placeSeen, sideSeen, sightOf } from './views.ts';
+import { placeSeen, placesCounted, sideSeen, sightOf } from './views.ts';
 
 /** Orders of more knots than this are made in a worker. */
 const MOST_KNOTS_HERE = 3000;
@@ -39,12 +39,20 @@ export class LbTableTie extends TableStage {
     stageStyles,
     css`
       :host {
-        grid-template-rows: 44px auto minmax(0, 1fr);
+        grid-template: 44px auto minmax(0, 1fr) / minmax(0, 1fr);
       }
       .line {
         flex-wrap: nowrap;
       }
+      .line > * {
+        flex: none;
+      }
       .count {
+        flex: 1 1 0;
+        min-width: 0;
+        overflow: hidden;
+        text-align: end;
+        text-overflow: ellipsis;
         font-variant-numeric: tabular-nums;
         white-space: nowrap;
       }
@@ -73,9 +81,10 @@ export class LbTableTie extends TableStage {
       .tying {
         contain: strict;
       }
+      /* At the lower edge, which does not move with what is said. */
       .sight button {
-        height: 100%;
-        max-height: 120px;
+        align-self: end;
+        height: 120px;
         padding: 0;
         border-color: transparent;
         background: transparent;
@@ -98,6 +107,11 @@ export class LbTableTie extends TableStage {
         }
         .hand.flat {
           display: block;
+        }
+      }
+      @media (max-height: 480px) {
+        .sight button {
+          height: 64px;
         }
       }
       .sight .icon:dir(rtl) {
@@ -149,6 +163,7 @@ export class LbTableTie extends TableStage {
         box-shadow: var(--lb-shadow);
       }
       .again {
+        flex: 0 1 auto;
         min-width: 0;
         padding: 0 var(--lb-space-2);
         border-color: var(--lb-accent);
@@ -388,19 +403,23 @@ export class LbTableTie extends TableStage {
     if (this.keychain.isCompared || tying.isLooking || !isAfterFirstRow(this.#firstRows, tying)) return '';
     const compare = (): void => {
       const { colours } = this.board.pattern;
-      this.comparing = Array.from(tying.hanging(tying.mine), (string) => colours[string]!);
+      const hanging = tying.hanging(tying.mine);
+      const counted = placesCounted(colours.length, sightOf(this.keychain.view));
+      this.comparing = counted.map((place) => colours[hanging[place]!]!);
     };
     return html`<button class="again" @click=${compare}>${t('table.mount.again')}</button>`;
   }
 
   #renderCompare(): TemplateResult | '' {
     if (this.comparing === null) return '';
+    const sight = sightOf(this.keychain.view);
     const close = (): void => {
       this.comparing = null;
     };
     return html`<dialog class="compare" open aria-label=${t('table.mount.again')} @lb-hanging-same=${() => this.change({ isCompared: true })}>
       <lb-hanging-strip
         .must=${this.comparing}
+        .side=${sideSeen(sight.from, sight)}
         .nameOf=${(colour: string) => this.nameOf(colour)}
         .hexOf=${(colour: string) => this.hexOf(colour)}
         .sameText=${t('table.mount.sameRow')}

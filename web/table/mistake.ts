@@ -19,6 +19,7 @@ import {
   type WorkStep,
 } from '../../engine/index.ts';
 import type { TableWork } from './table-work.ts';
+import { knotSeen, type Sight, sightOf } from './views.ts';
 
 /** What a knot can have been tied as that should have been of this kind. Rule N45. */
 export function mistakesFor({ kind }: Pick<WorkStep, 'kind'>): readonly Mistake[] {
@@ -42,10 +43,11 @@ export interface UndoStretch {
   readonly knots: readonly number[];
 }
 
-/** The fewest knots to undo, as steps, and what is left tied. Rule N46. */
+/** The fewest knots to undo, as steps, and what is left tied. Rules N46 and N102. */
 export function toUndo(
-  { steps, at }: TableWork,
+  { board, steps, at }: TableWork,
   step: WorkStep,
+  sight: Sight = sightOf('same'),
 ): {
   readonly count: number;
   readonly stretches: readonly UndoStretch[];
@@ -55,8 +57,9 @@ export function toUndo(
   const stretches: { first: WorkStep; knots: number[] }[] = [];
   for (const one of undo) {
     const last = stretches.at(-1);
-    if (last !== undefined && last.first.row === one.row) last.knots.push(one.k + 1);
-    else stretches.push({ first: one, knots: [one.k + 1] });
+    const knot = knotSeen(one, board.pattern, sight);
+    if (last !== undefined && last.first.row === one.row) last.knots.push(knot);
+    else stretches.push({ first: one, knots: [knot] });
   }
   return { count: undo.length, stretches, tied };
 }

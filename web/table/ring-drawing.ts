@@ -1,6 +1,7 @@
 /** The ring large, with the cords that hang so far: each a loop over the bar whose ends hang at their places, the longer one longer. */
 import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import type { Cord } from './cords.ts';
+import { turned } from './views.ts';
 
 export interface RingScene {
   readonly label: string;
@@ -10,6 +11,10 @@ export interface RingScene {
   readonly hung: readonly Cord[];
   /** The one in hand; null = none. */
   readonly now: Cord | null;
+  /** Number that a place has for the maker; default from the left, from 1. */
+  readonly numberOf?: (place: number) => number;
+  /** Whether it is seen by who sits opposite: turned by half, numbers upright. */
+  readonly isTurned?: boolean;
 }
 
 const UNIT = 14;
@@ -17,8 +22,16 @@ const BAR = 34;
 const SHORT = 46;
 const LONG = 66;
 
-/** O(strings). Rule N12. */
-export function ringDrawing({ label, strings, hexOf, hung, now }: RingScene): TemplateResult {
+/** O(strings). Rules N12 and N102. */
+export function ringDrawing({
+  label,
+  strings,
+  hexOf,
+  hung,
+  now,
+  numberOf = (place) => place + 1,
+  isTurned = false,
+}: RingScene): TemplateResult {
   const width = Math.max(strings, 4) * UNIT;
   const inset = (width - strings * UNIT) / 2;
   const x = (place: number): number => inset + (place + 0.5) * UNIT;
@@ -41,15 +54,15 @@ export function ringDrawing({ label, strings, hexOf, hung, now }: RingScene): Te
       ${paths.map((path) => svg`<path class="cord" d=${path} stroke=${hex} stroke-width=${isNow ? 7 : 5} />`)}
       ${
         isNow
-          ? ends.map(
-              ({ place, isLong }) =>
-                svg`<text x=${x(place)} y=${BAR + (isLong ? LONG : SHORT) + 15} text-anchor="middle" font-size="12" font-weight="700" fill="var(--lb-text)">${place + 1}</text>`,
-            )
+          ? ends.map(({ place, isLong }) => {
+              const y = BAR + (isLong ? LONG : SHORT) + 11;
+              return svg`<text x=${x(place)} y=${y} text-anchor="middle" dominant-baseline="central" font-size="12" font-weight="700" fill="var(--lb-text)" transform=${turned(isTurned, x(place), y)}>${numberOf(place)}</text>`;
+            })
           : nothing
       }
     </g>`;
   };
-  return html`<svg class="ring" viewBox="-8 0 ${width + 16} ${BAR + LONG + 20}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round">
+  return html`<svg class="ring" viewBox="-8 0 ${width + 16} ${BAR + LONG + 20}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${turned(isTurned, width / 2, (BAR + LONG + 20) / 2)}>
     <path d="M-2 ${BAR}C-2 -6 ${width + 2} -6 ${width + 2} ${BAR}" stroke="var(--lb-text-quiet)" stroke-width="5" />
     ${hung.map((one) => cord(one, false))}
     <path d="M-4 ${BAR}h${width + 8}" stroke="var(--lb-text-quiet)" stroke-width="7" />
@@ -61,5 +74,5 @@ export function ringDrawing({ label, strings, hexOf, hung, now }: RingScene): Te
       );
     })}
     ${now === null ? nothing : cord(now, true)}
-  </svg>`;
+  </g></svg>`;
 }

@@ -8,6 +8,7 @@
 import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import type { WorkStep } from '../../engine/index.ts';
+import { turned } from './views.ts';
 
 export interface TieScene {
   readonly label: string;
@@ -103,7 +104,7 @@ export function tieDrawing({
     return svg`<g class=${isLifted ? 'lifted' : 'resting'}>
       <path d=${path} stroke="var(--lb-line-strong)" stroke-width=${isLifted ? 6.4 : 3.6} />
       <path class="cord" d=${path} stroke=${hexes[own]!} stroke-width=${isLifted ? 5 : 2.6} />
-      ${isNumbered(place) ? svg`<text x=${x(place)} y=${end + 6.5} text-anchor="middle" dominant-baseline="central" font-size="7" transform=${isTurned ? `rotate(180 ${x(place)} ${end + 6.5})` : nothing}>${numberOf(place)}</text>` : nothing}
+      ${isNumbered(place) ? svg`<text x=${x(place)} y=${end + 6.5} text-anchor="middle" dominant-baseline="central" font-size="7" transform=${turned(isTurned, x(place), end + 6.5)}>${numberOf(place)}</text>` : nothing}
     </g>`;
   };
   const at = ({ place, row }: WorkStep): string => `translate(${x(place) + UNIT / 2} ${y(row)})`;
@@ -115,7 +116,7 @@ export function tieDrawing({
   const height = bandEnd + HANG + 12 - top;
   const ofPlace = (place: number): number => place;
   const ofKnot = ({ row, place }: WorkStep): string => `${row} ${place}`;
-  return html`<svg class="tying" viewBox="${left - 2} ${top} ${width + 4} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${isTurned ? `rotate(180 ${left + width / 2} ${top + height / 2})` : nothing}>
+  return html`<svg class="tying" viewBox="${left - 2} ${top} ${width + 4} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${turned(isTurned, left + width / 2, top + height / 2)}>
     ${repeat(rest, ofPlace, string)}
     ${repeat(
       shown.filter(({ step }) => !isOpen.has(step)),

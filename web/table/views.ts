@@ -1,5 +1,7 @@
 /** How the work is seen and from which end it is begun; each named by what comes out. */
-import { type Board, type Half, mirrorPattern, weave } from '../../engine/index.ts';
+import { nothing } from 'lit';
+import { type Board, type Half, knotsInRow, mirrorPattern, rowParity, weave } from '../../engine/index.ts';
+import type { Cord } from './cords.ts';
 
 /** The same band; the same begun from the right; its mirror image; the same seen by who sits opposite. Rule N71. */
 export const VIEWS = ['same', 'from-right', 'mirror', 'opposite'] as const;
@@ -36,6 +38,35 @@ export function placeSeen(
 ): { readonly number: number; readonly from: Half } {
   const number = sight.from === 'left' ? place + 1 : strings - place;
   return { number, from: sideSeen(sight.from, sight) };
+}
+
+/** Places in the order in which they are counted in a view. Rule N102. */
+export function placesCounted(strings: number, { from }: Sight): readonly number[] {
+  return Array.from({ length: strings }, (_, at) => (from === 'left' ? at : strings - 1 - at));
+}
+
+/** Number of a knot in its row, from 1, counted as its strings are. Rule N102. */
+export function knotSeen(
+  { row, k }: { readonly row: number; readonly k: number },
+  { colours, start }: Pick<Board['pattern'], 'colours' | 'start'>,
+  { from }: Sight,
+): number {
+  return from === 'left' ? k + 1 : knotsInRow(colours.length, rowParity(start, row)) - k;
+}
+
+/** A cord with left and right as they are seen. Rule N102. */
+export function cordSeen<C extends Pick<Cord, 'right' | 'longer' | 'cutMm' | 'foldAtMm'>>(
+  cord: C,
+  sight: Sight,
+): C {
+  if (!sight.isTurned || cord.right === null || cord.foldAtMm === 0) return cord;
+  const longer = cord.longer === null ? null : sideSeen(cord.longer, sight);
+  return { ...cord, longer, foldAtMm: cord.cutMm - cord.foldAtMm };
+}
+
+/** What turns a drawing by half about its middle, or nothing; and the same for the one number in it. */
+export function turned(isTurned: boolean, x: number, y: number): string | typeof nothing {
+  return isTurned ? `rotate(180 ${x} ${y})` : nothing;
 }
 
 /** The board whose band is the mirror image of a board's. Twice: the board itself. */

@@ -12,6 +12,7 @@ import { AidShort, leftNow } from '../../../web/table/aid-short.ts';
 import type { Aided } from '../../../web/table/aid-host.ts';
 import type { Keychain } from '../../../web/table/keychain-shelf.ts';
 import { workAt } from '../../../web/table/table-work.ts';
+import type { View } from '../../../web/table/views.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { LOPSIDED, readBoard } from '../../support/own-board.ts';
 import { stubPage } from '../../support/page-globals.ts';
@@ -38,10 +39,10 @@ beforeAll(async () => {
 beforeEach(() => void stubPage());
 afterEach(() => vi.unstubAllGlobals());
 
-function help(done: number) {
+function help(done: number, view: View = 'same') {
   const taken: unknown[] = [];
   const tied = new Set(steps.slice(0, done).map(stepKey));
-  const keychain = { own: AS_BOARD, tied } as unknown as Keychain;
+  const keychain = { own: AS_BOARD, tied, view } as unknown as Keychain;
   const aided: Aided = { keychain, begun: BOARD, work: workAt(BOARD, steps, tied) };
   const aid = new AidShort({
     update: () => {},
@@ -70,6 +71,31 @@ describe('running short', () => {
         return [knotsMm, endMm, spareMm].map((mm) => `${Math.ceil(mm - 1e-6)} mm`);
       }),
     );
+  });
+
+  it('[N102] counts strings as the view does, the first one first', () => {
+    const listed = (view: View) => {
+      const { all, aided } = help(12, view);
+      const titles = all().flatMap(({ tag, attributes }) =>
+        tag === 'button' && attributes.class === 'string' ? [attributes.title!] : [],
+      );
+      const cells = all().flatMap(({ tag, words }) => (tag === 'td' ? [words] : []));
+      return { titles, cells, hanging: [...aided.work.hanging] };
+    };
+    const [same, right, opposite] = (['same', 'from-right', 'opposite'] as const).map(listed);
+    expect(same!.titles[0]).toMatch(/first from the left$|1st from the left$/);
+    expect(right!.titles[0]).toBe(
+      same!.titles.at(-1)!.replace(/, .*/, same!.titles[0]!.replace(/^[^,]*/, '').replace('left', 'right')),
+    );
+    expect(right!.cells).toEqual(
+      same!.hanging
+        .map((_, at) => same!.cells.slice(3 * at, 3 * at + 3))
+        .reverse()
+        .flat(),
+    );
+    expect(right!.cells).not.toEqual(same!.cells);
+    expect(opposite!.cells).toEqual(same!.cells);
+    expect(opposite!.titles).toEqual(same!.titles.map((title) => title.replace('left', 'right')));
   });
 
   it('[N50] [N51] what is left is enough, tight or short until where, how sure, and where a new string goes in', () => {

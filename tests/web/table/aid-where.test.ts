@@ -4,6 +4,7 @@ import type { Aided } from '../../../web/table/aid-host.ts';
 import { AidWhere, MOST_PLACES, sayPlace, whereabouts } from '../../../web/table/aid-where.ts';
 import type { Keychain } from '../../../web/table/keychain-shelf.ts';
 import { workAt } from '../../../web/table/table-work.ts';
+import { sightOf, type View } from '../../../web/table/views.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { LOPSIDED, readBoard } from '../../support/own-board.ts';
 import { stubPage } from '../../support/page-globals.ts';
@@ -24,10 +25,10 @@ const STILL = readBoard({
   rows: ['fb bf fb', 'fb fb', 'bf bf bf', 'fb bf'],
 });
 
-function aidedAt(board: typeof MOVING, done: number): Aided {
+function aidedAt(board: typeof MOVING, done: number, view: View = 'same'): Aided {
   const { steps } = workOrder(board, { method: 'rows' });
   const tied = new Set(steps.slice(0, done).map(stepKey));
-  return { keychain: { tied } as unknown as Keychain, begun: board, work: workAt(board, steps, tied) };
+  return { keychain: { tied, view } as unknown as Keychain, begun: board, work: workAt(board, steps, tied) };
 }
 const hangsAt = ({ work: { board, steps } }: Aided, place: number): string[] =>
   Array.from(hangingAfter(6, steps.slice(0, place)), (string) => board.pattern.colours[string]!);
@@ -68,7 +69,7 @@ describe('where am I', () => {
     const mine = elementsOf(aid.render(aided)).find(
       ({ words, tag }) => tag === 'button' && /where you were/.test(words),
     );
-    expect(mine!.words).toContain(sayPlace(aided.work, 4));
+    expect(mine!.words).toContain(sayPlace(aided.work, 4, sightOf('same')));
     mine!.fire('click');
     expect(taken).toEqual([{ tied: new Set(aided.work.steps.slice(0, 4).map(stepKey)) }]);
     button('Take the last one back')!.fire('click');
@@ -76,6 +77,29 @@ describe('where am I', () => {
     button('Begin anew')!.fire('click');
     for (let i = 0; i < 6; i++) button('straw hangs next')!.fire('click');
     expect(said()).toMatch(/^Nowhere in this keychain/);
+  });
+
+  it.each([
+    ['from-right', 'right', true],
+    ['opposite', 'right', false],
+    ['same', 'left', false],
+  ] as const)('[N102] in the view %s colours are tapped in from the %s', (view, side, isReversed) => {
+    const aided = aidedAt(MOVING, 4, view);
+    const aid = new AidWhere({ update: () => {}, take: () => {} });
+    const all = () => elementsOf(aid.render(aided));
+    expect(all().find(({ tag }) => tag === 'p')!.words).toContain(`as they hang, from the ${side}`);
+    const names: Readonly<Record<string, string>> = { a: 'spruce', b: 'sand', c: 'straw' };
+    const hangs = hangsAt(aided, 4);
+    // Read from the other end they hang otherwise, so that the end is shown by what is found.
+    expect(hangs.join()).not.toBe([...hangs].reverse().join());
+    for (const colour of isReversed ? [...hangs].reverse() : hangs)
+      all()
+        .find(({ attributes }) => attributes['aria-label'] === `${names[colour]} hangs next`)!
+        .fire('click');
+    expect(all().some(({ tag, words }) => tag === 'button' && /where you were/.test(words))).toBe(true);
+    expect(all().find(({ attributes }) => attributes.class?.startsWith('strip'))!.attributes.class).toBe(
+      `strip ${side}`,
+    );
   });
 
   it('[N43] where more than five hang alike it asks for the lowest knots until one is left, or says that colours can’t tell', () => {

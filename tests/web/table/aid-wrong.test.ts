@@ -13,6 +13,7 @@ import type { Aided } from '../../../web/table/aid-host.ts';
 import { AidWrong } from '../../../web/table/aid-wrong.ts';
 import type { Keychain } from '../../../web/table/keychain-shelf.ts';
 import { workAt } from '../../../web/table/table-work.ts';
+import type { View } from '../../../web/table/views.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { LOPSIDED, readBoard } from '../../support/own-board.ts';
 import { stubPage } from '../../support/page-globals.ts';
@@ -39,10 +40,10 @@ afterEach(() => {
   vi.unstubAllGlobals();
 });
 
-function help(own: OwnWay = AS_BOARD, done = DONE) {
+function help(own: OwnWay = AS_BOARD, done = DONE, view: View = 'same') {
   const taken: Partial<Keychain>[] = [];
   const tied = new Set(steps.slice(0, done).map(stepKey));
-  const keychain = { own, tied } as unknown as Keychain;
+  const keychain = { own, tied, view } as unknown as Keychain;
   const aided: Aided = { keychain, begun: BOARD, work: workAt(BOARD, steps, tied) };
   const element = { addController: () => {}, requestUpdate: () => {} } as unknown as ReactiveControllerHost;
   const aid = new AidWrong(element, {
@@ -71,6 +72,21 @@ describe('something is wrong', () => {
     button('A knot above it').fire('click');
     expect(words()).toMatch(/Row 1, knot \d/);
     expect(help(AS_BOARD, 0).words()).toContain('Nothing is tied yet');
+  });
+
+  it('[N102] knots are counted as the view does; from opposite left is the maker’s right, and above below', () => {
+    const right = help(AS_BOARD, DONE, 'from-right');
+    expect(right.words()).toContain('Row 3, knot 1');
+    right.button('The knot to its left').fire('click');
+    expect(right.words()).toContain('Row 3, knot 2');
+    const opposite = help(AS_BOARD, DONE, 'opposite');
+    expect(opposite.words()).toContain('Row 3, knot 3');
+    opposite.button('The knot to its left').fire('click');
+    expect(opposite.words()).toContain('Row 3, knot 3');
+    opposite.button('The knot to its right').fire('click');
+    expect(opposite.words()).toContain('Row 3, knot 2');
+    opposite.button('A knot below it').fire('click');
+    expect(opposite.words()).toMatch(/Row 2, knot \d/);
   });
 
   it('[N46] to undo takes the knots off that hang on it; to leave it notes what it is', () => {

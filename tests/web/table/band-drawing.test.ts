@@ -26,6 +26,16 @@ describe('a stretch of a band', () => {
     expect(text).toContain('aria-label=Band');
   });
 
+  it('[N102] seen from opposite it is turned by half, and a touch is of the knot that is seen there', () => {
+    const scene = { strings: 4, start: 0, from: 0, to: 2, isTurned: true } as const;
+    const text = markupOf(bandDrawing({ ...scene, label: 'Band', hexAt: () => '#123456' }));
+    expect(count(text, 'rotate(180')).toBe(1);
+    const box = { width: 440, height: 340 };
+    // The first knot of the first row: the middle of its lozenge is 12 and 12 from the corner that is below on the right then.
+    expect(knotAt(scene, box, 440 - 120, 340 - 120)).toEqual({ row: 0, k: 0 });
+    expect(knotAt({ ...scene, isTurned: false }, box, 120, 120)).toEqual({ row: 0, k: 0 });
+  });
+
   it('[N45] a touch is of the knot in whose lozenge it is, however the drawing lies in its box; between knots of none', () => {
     for (const box of [
       { width: 64, height: 54 },

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Cord } from '../../../web/table/cords.ts';
-import { ringDrawing } from '../../../web/table/ring-drawing.ts';
+import { ringDrawing, type RingScene } from '../../../web/table/ring-drawing.ts';
 import { markupOf } from '../../support/template-text.ts';
 
 const cord = (left: number, right: number | null, longer: Cord['longer'] = null): Cord => ({
@@ -11,8 +11,8 @@ const cord = (left: number, right: number | null, longer: Cord['longer'] = null)
   foldAtMm: 50,
   longer,
 });
-const drawn = (hung: readonly Cord[], now: Cord | null): string =>
-  markupOf(ringDrawing({ label: 'Ring', strings: 6, hexOf: () => '#123456', hung, now }));
+const drawn = (hung: readonly Cord[], now: Cord | null, seen: Partial<RingScene> = {}): string =>
+  markupOf(ringDrawing({ label: 'Ring', strings: 6, hexOf: () => '#123456', hung, now, ...seen }));
 
 describe('the ring large', () => {
   it('[N12] shows each cord that hangs, and the one in hand with its places', () => {
@@ -21,6 +21,15 @@ describe('the ring large', () => {
     expect(text.split('class=now').length - 1).toBe(1);
     expect([...text.matchAll(/>(\d+)<\/text>/g)].map(([, place]) => place)).toEqual(['4', '5']);
     expect(drawn([], null)).not.toContain('class=now');
+  });
+
+  it('[N102] has the numbers of the view, and is turned by half for who sits opposite, numbers upright', () => {
+    const numberOf = (place: number): number => 6 - place;
+    const text = drawn([], cord(3, 4), { numberOf });
+    expect([...text.matchAll(/>(\d+)<\/text>/g)].map(([, place]) => place)).toEqual(['3', '2']);
+    expect(text).not.toContain('rotate(180');
+    // The ring once, and each number back.
+    expect(drawn([], cord(3, 4), { isTurned: true }).split('rotate(180').length - 1).toBe(3);
   });
 
   it('[N12] the longer end hangs longer, on its side', () => {

@@ -6,10 +6,13 @@ import { sayGroup } from '../../../web/table/say-group.ts';
 import { tieDrawing } from '../../../web/table/tie-drawing.ts';
 import { changeView } from '../../../web/table/view-choice.ts';
 import {
+  cordSeen,
   firstHalfIn,
+  knotSeen,
   mirrorBoard,
   mirrorDifference,
   placeSeen,
+  placesCounted,
   sightOf,
   VIEWS,
   type View,
@@ -132,6 +135,35 @@ describe('views of the same work', () => {
     expect(drawn('same')).not.toContain('rotate(180');
     // The band once, and each number back.
     expect(drawn('opposite').split('rotate(180').length - 1).toBe(3);
+  });
+
+  it('[N102] places, knots of a row, and the sides of a cord are as they are seen', () => {
+    const counted = VIEWS.map((view) => placesCounted(4, sightOf(view)));
+    expect(counted).toEqual([
+      [0, 1, 2, 3],
+      [3, 2, 1, 0],
+      [3, 2, 1, 0],
+      [0, 1, 2, 3],
+    ]);
+    // The second place counted is the one with the number 2.
+    for (const view of VIEWS)
+      expect(
+        placesCounted(4, sightOf(view)).map((place) => placeSeen(place, 4, sightOf(view)).number),
+      ).toEqual([1, 2, 3, 4]);
+    const { pattern } = BOARD;
+    const knots = (row: number, view: View) =>
+      [0, 1].map((k) => knotSeen({ row, k }, pattern, sightOf(view)));
+    expect([knots(0, 'same'), knots(0, 'mirror'), knots(0, 'opposite')]).toEqual([
+      [1, 2],
+      [3, 2],
+      [1, 2],
+    ]);
+    expect(knots(1, 'from-right')).toEqual([2, 1]);
+    const cord = { right: 3, longer: 'left', cutMm: 100, foldAtMm: 70 } as const;
+    expect(cordSeen(cord, sightOf('from-right'))).toBe(cord);
+    expect(cordSeen(cord, sightOf('opposite'))).toEqual({ ...cord, longer: 'right', foldAtMm: 30 });
+    const single = { right: null, longer: null, cutMm: 100, foldAtMm: 20 };
+    expect(cordSeen(single, sightOf('opposite'))).toBe(single);
   });
 
   it('[N73] says how many knots of the mirror image show another colour; alike colours count as one', () => {

@@ -44,7 +44,7 @@ export const deBegin: Readonly<Record<keyof typeof enBegin, string>> = {
   'begin.table.whole': 'Er wird nicht gefaltet.',
   'begin.table.bars': 'Alle Fäden in einem Maßstab',
   'begin.table.stick': 'Mach den Stab links und rechts fest, damit er sich nicht dreht.',
-  'begin.table.cord': '{colour}: einmal um den Stab, {at} von links, mit {head} darüber.',
+  'begin.table.cord': '{colour}: einmal um den Stab, {at} {from}, mit {head} darüber.',
   'begin.table.gather': 'Leg alle Fäden oben bündig zusammen und halte sie {head} darunter.',
   'begin.table.gatherKnot':
     'Leg alle Fäden oben bündig zusammen und schling mit den oberen {head} einen einfachen Knoten.',

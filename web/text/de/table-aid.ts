@@ -12,7 +12,7 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
   'aid.pace': 'Tempo',
   'aid.close': 'Zum Knoten',
   'aid.knotAt': '{where}, Knoten {knot}',
-  'aid.where.tap': 'Tippe die Farben ein, wie sie hängen, von links.',
+  'aid.where.tap': 'Tippe die Farben ein, wie sie hängen, {from}.',
   'aid.where.undo': 'Die letzte zurück',
   'aid.where.none':
     'Nirgends in diesem Anhänger hängen die Stränge so. Sieh noch einmal hin, von links; oder ein Knoten weiter oben ist falsch.',
@@ -22,11 +22,11 @@ export const deTableAid: Readonly<Record<keyof typeof enTableAid, string>> = {
   'aid.where.few': '{count} Stellen passen, die nächste zuerst. Tippe deine an.',
   'aid.where.alike':
     'Diese {count} Stellen unterscheiden sich nicht in den Farben. Die nächsten stehen vorn.',
-  'aid.where.ask.0': 'Welche Farbe hat der unterste Knoten an dem Strang, der als {place} von links hängt?',
+  'aid.where.ask.0': 'Welche Farbe hat der unterste Knoten an dem Strang, der als {place} {from} hängt?',
   'aid.where.ask.1':
-    'Welche Farbe hat der zweite Knoten von unten an dem Strang, der als {place} von links hängt?',
+    'Welche Farbe hat der zweite Knoten von unten an dem Strang, der als {place} {from} hängt?',
   'aid.where.ask.2':
-    'Welche Farbe hat der dritte Knoten von unten an dem Strang, der als {place} von links hängt?',
+    'Welche Farbe hat der dritte Knoten von unten an dem Strang, der als {place} {from} hängt?',
   'aid.where.noKnot': 'Da ist keiner',
   'aid.where.all': 'Alle {count} Stellen',
   'aid.where.kept': 'wo du warst',

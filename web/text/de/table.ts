@@ -46,15 +46,15 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
   'table.cut.isOpen': '{colour}, {cut}: noch nicht geschnitten',
   'table.mount.fix': 'Mach den Ring fest, sodass er sich nicht dreht: mit Klemme, Klebeband oder Nadel.',
   'table.mount.cord':
-    '{colour}: Die Stränge hängen als {left} und {right} von links. Lass die Schlaufe locker.',
-  'table.mount.single': '{colour}: Der Strang hängt als {left} von links, der kurze Teil dahinter.',
+    '{colour}: Die Stränge hängen als {first} und {second} {from}. Lass die Schlaufe locker.',
+  'table.mount.single': '{colour}: Der Strang hängt als {at} {from}, der kurze Teil dahinter.',
   'table.mount.longer.left': 'Der längere Strang hängt links.',
   'table.mount.longer.right': 'Der längere Strang hängt rechts.',
   'table.mount.spread':
     'Halte die beiden Stränge auseinander: Dazwischen {count:hängt/hängen} später {count} {count:anderer/andere}.',
   'table.mount.pull':
     'Alle hängen. Nimm den Ring ab, zieh jede Schlaufe fest, dreh ihn um, schau dir die Rückseite an und mach ihn wieder fest.',
-  'table.mount.compare': 'Tippe die Farben an, die hängen, von links.',
+  'table.mount.compare': 'Tippe die Farben an, die hängen, {from}.',
   'table.mount.must': 'Soll hängen',
   'table.mount.hangs': 'Hängt',
   'table.mount.tap': 'Als Nächstes hängt {colour}',
@@ -122,7 +122,6 @@ export const deTable: Readonly<Record<keyof typeof enTable, string>> = {
   'table.where.repeat': 'Rapport {repeat}, Reihe {row}',
   'table.where.leadIn': 'Vorlauf, Reihe {row}',
   'table.where.end': 'Ende, Reihe {row}',
-  'table.string': '{colour}, {at} von links',
   'table.say.knot': '{where}: {knot}, der {first} Strang {from} ({colour}) über den {second} ({other}).',
   'table.say.run': '{string}: {knots}{way}.',
   'table.say.half': '{where}, {side}: {knots}{way}.',

@@ -41,7 +41,7 @@ export const enBegin = {
   'begin.table.whole': 'It is not folded.',
   'begin.table.bars': 'All cords on one scale',
   'begin.table.stick': 'Fix the stick on the left and the right so that it cannot turn.',
-  'begin.table.cord': '{colour}: once round the stick, {at} from the left, with {head} above it.',
+  'begin.table.cord': '{colour}: once round the stick, {at} {from}, with {head} above it.',
   'begin.table.gather': 'Put all cords together with their upper tips even, and hold them {head} below.',
   'begin.table.gatherKnot':
     'Put all cords together with their upper tips even, and tie one overhand knot with the upper {head}.',

@@ -10,7 +10,7 @@ export const enTableAid = {
   'aid.pace': 'Pace',
   'aid.close': 'To the knot',
   'aid.knotAt': '{where}, knot {knot}',
-  'aid.where.tap': 'Tap in the colours as they hang, from the left.',
+  'aid.where.tap': 'Tap in the colours as they hang, {from}.',
   'aid.where.undo': 'Take the last one back',
   'aid.where.none':
     'Nowhere in this keychain do the strings hang so. Look once more, from the left; or a knot further up is wrong.',
@@ -18,10 +18,9 @@ export const enTableAid = {
   'aid.where.one': 'Here you are:',
   'aid.where.few': '{count} spots fit, the nearest first. Tap yours.',
   'aid.where.alike': 'Colours can’t tell these {count} spots apart. The nearest come first.',
-  'aid.where.ask.0': 'Which colour has the lowest knot on the string that hangs {place} from the left?',
-  'aid.where.ask.1':
-    'Which colour has the second lowest knot on the string that hangs {place} from the left?',
-  'aid.where.ask.2': 'Which colour has the third lowest knot on the string that hangs {place} from the left?',
+  'aid.where.ask.0': 'Which colour has the lowest knot on the string that hangs {place} {from}?',
+  'aid.where.ask.1': 'Which colour has the second lowest knot on the string that hangs {place} {from}?',
+  'aid.where.ask.2': 'Which colour has the third lowest knot on the string that hangs {place} {from}?',
   'aid.where.noKnot': 'There is none',
   'aid.where.all': 'All {count} spots',
   'aid.where.kept': 'where you were',
