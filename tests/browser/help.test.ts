@@ -55,6 +55,14 @@ describe('help', () => {
   });
 
   it.each([
+    ['en', 'Without a ring a band begins with loose cords'],
+    ['de', 'Ohne Ring fängt ein Band mit losen Fäden an'],
+  ])('[N103] in %s says how a band begins without a ring', async (locale, words) => {
+    const { page } = await visit(suite.browser, `${suite.http}/help`, { locale });
+    await page.locator('lb-help-page section:has(#mounting)').getByText(words).waitFor();
+  });
+
+  it.each([
     { width: 1280, colorScheme: 'light', locale: 'en-GB', dir: 'ltr' },
     { width: 390, colorScheme: 'dark', locale: 'de-DE', dir: 'ltr' },
     { width: 390, colorScheme: 'light', locale: 'en-GB', dir: 'rtl' },

@@ -90,6 +90,7 @@ it.each([
   ['de', 390, 844],
   ['de', 844, 390],
   ['en', 390, 400],
+  ['en', 820, 1180],
 ])(
   '[N101] [N100] in %s at %i x %i no button moves through 200 steps and all stages, and a step changes little',
   async (locale, width, height) => {
@@ -102,6 +103,8 @@ it.each([
     await stage(2);
     await page.locator('lb-table-tie svg.tying').waitFor();
     const tied = await pressOn(page, 200);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(width);
+    expect(await axeFindings(page)).toEqual([]);
     await page.locator('lb-table-tie .count').getByText('201').waitFor();
     await stage(3);
     await page.locator('lb-table-finish').waitFor();
@@ -118,7 +121,8 @@ it.each([
     expect(tied.buttons.length).toBeGreaterThanOrEqual(begun.buttons.length + 4);
     const sorted = [...tied.changes].sort((a, b) => a - b);
     expect(tied.changes.length).toBe(199);
-    console.log(sorted[100], sorted.at(-1));
+    // A knot of one kind or another, the strings of two knots, what is said: never all that is drawn.
+    expect(sorted[0]).toBeGreaterThan(0);
     expect(sorted[100]).toBeLessThan(60);
   },
 );

@@ -220,6 +220,7 @@ export class LbHelpPage extends LitElement {
             <li>${crossingDrawing()}<h3>${t('help.crossing')}</h3><p>${t('help.crossingText')}</p></li>
             <li>${triangleDrawing()}<h3>${t('help.triangle')}</h3><p>${t('help.triangleText')}</p></li>
           </ul>
+          <p>${t('help.noRing')}</p>
         </section>
         <section aria-labelledby="tools">
           <h2 id="tools">${t('help.tools')}</h2>

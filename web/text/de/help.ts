@@ -29,6 +29,8 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
     'Jeder Faden wird in der Mitte gefaltet und als Schlaufe über den Steg gelegt, und beide Stränge werden durch die Schlaufe gezogen. Ein Faden gibt zwei Stränge einer Farbe; sie dürfen gespreizt werden, sodass andere dazwischen hängen.',
   'help.headDrawing':
     'Ein über den Steg gefalteter Faden, die beiden Stränge gespreizt, mit zwei anderen dazwischen',
+  'help.noRing':
+    'Ohne Ring fängt ein Band mit losen Fäden an, mit einer Schlaufe oder gerade über einem Stab: Wähle das unter „Wie es anfängt“ auf der Tafel Anhänger. Die Tafel Aufhängen heißt dann Anfang und sagt, was die Hände tun und in welcher Folge die Stränge liegen müssen.',
   'help.nested': 'Ineinander und nebeneinander: sauber',
   'help.nestedText':
     'Von zwei gefalteten Fäden liegt einer im anderen oder neben ihm. Der äußere wird zuerst aufgehängt; die Rückseite bleibt sauber.',

@@ -24,6 +24,8 @@ export const enHelp = {
   'help.headText':
     'Each cord is folded in the middle and laid over the bar as a loop, and both strings are drawn through the loop. One cord gives two strings of one colour; they may be spread so that others hang between them.',
   'help.headDrawing': 'A cord folded over a bar, its two strings spread, with two others between them',
+  'help.noRing':
+    'Without a ring a band begins with loose cords, with a loop, or straight over a stick: choose it under “How it begins” in the panel Keychain. Then the panel Mounting is called Beginning, and says what your hands do and in which order the strings must lie.',
   'help.nested': 'Nested and side by side: neat',
   'help.nestedText':
     'Of two folded cords one lies inside the other or beside it. The outer one goes on first; the back stays neat.',
