@@ -15,7 +15,6 @@ export function registerElements(): void {
   for (const [name, element] of Object.entries(ELEMENTS)) customElements.define(name, element);
   // Nobody waits for these to tie.
   void whenSeen().then(() => {
-    for (const name of ['writing', 'people', 'panels', 'strip', 'one-tab-stop'] as const)
-      void fetchMeanwhile(name);
+    for (const name of ['writing', 'people', 'strip'] as const) void fetchMeanwhile(name);
   });
 }

@@ -127,6 +127,28 @@ it.each([
   },
 );
 
+it('[N104] a table link fetches no panels, and the board that one goes on to does', async () => {
+  const visitor = await visit(suite.browser, 'about:blank', PHONE);
+  const { page } = visitor;
+  const id = await makeBoardOf(visitor, suite.http, { file: LOPSIDED });
+  await page.goto(`${suite.http}/board/${id}/table`);
+  await page.locator('lb-table-page form button').click();
+  await page.getByRole('navigation').getByRole('button', { name: 'Tie', exact: true }).click();
+  await page.locator('lb-table-tie svg.tying').waitFor();
+  // What the first page fetches once it was seen has come as well.
+  await page.waitForFunction(() => customElements.get('lb-left-words') && customElements.get('lb-people'));
+  const fetched = () =>
+    page.evaluate(() =>
+      performance.getEntriesByType('resource').map(({ name }) => name.replace(/^.*\//, '')),
+    );
+  const editing = /^lb-(?!table|hand|people|text-field|strip|left)[\w-]+-[\w-]{8}[.]js$|^one-tab-stop/;
+  expect((await fetched()).filter((name) => editing.test(name))).toEqual([]);
+  await page.getByRole('link', { name: 'All keychains' }).click();
+  await page.getByRole('link', { name: 'Back to the board' }).click();
+  await page.locator('lb-board canvas.pattern').waitFor();
+  await expect.poll(async () => (await fetched()).some((name) => name.startsWith('lb-panels-'))).toBe(true);
+});
+
 it('[N102] begun from the right, the ring and what hangs are counted from there; from opposite all is turned', async () => {
   const page = await begin(PHONE, {
     ...LOPSIDED,

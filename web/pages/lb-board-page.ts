@@ -25,7 +25,7 @@ import { pageIcon } from '../icons/index.ts';
 import type { ShowLostEvent } from '../notices/index.ts';
 import type { DressEvent } from '../panels/index.ts';
 import type { FollowEvent, RenameEvent } from '../people/index.ts';
-import { endFirstSight, usePart, whenSeen } from '../parts/index.ts';
+import { endFirstSight, fetchMeanwhile, usePart, whenSeen } from '../parts/index.ts';
 import type { LbReview } from '../proposals/index.ts';
 import { closeFolded, controls, placeFolded } from '../styles/index.ts';
 import { type BoardSession, forgetAhead, rememberedRole } from '../sync/index.ts';
@@ -241,6 +241,7 @@ export class LbBoardPage extends LitElement {
     this.#handles.set({ session, standing, isDemo, isOwner, talk: null, panels, lit, pointed });
     // Without first steps, proposals and talk the board is as good, and comes sooner.
     void whenSeen().then(() => {
+      for (const name of ['panels', 'one-tab-stop'] as const) void fetchMeanwhile(name);
       if (session !== this.session) return;
       if (canEdit) void usePart('begin', () => {}, true);
       if (standing !== null && !isDemo) void usePart('proposals', () => {}, true);
