@@ -144,7 +144,7 @@ it('[N104] a table link fetches no panels, and the board that one goes on to doe
   const editing = /^lb-(?!table|hand|people|text-field|strip|left)[\w-]+-[\w-]{8}[.]js$|^one-tab-stop/;
   expect((await fetched()).filter((name) => editing.test(name))).toEqual([]);
   await page.getByRole('link', { name: 'All keychains' }).click();
-  await page.getByRole('link', { name: 'Back to the board' }).click();
+  await page.getByRole('link', { name: 'To the board' }).click();
   await page.locator('lb-board canvas.pattern').waitFor();
   await expect.poll(async () => (await fetched()).some((name) => name.startsWith('lb-panels-'))).toBe(true);
 });
