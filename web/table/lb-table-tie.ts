@@ -48,10 +48,9 @@ export class LbTableTie extends TableStage {
         flex: none;
       }
       .count {
-        flex: 1 1 0;
-        min-width: 0;
+        flex: 0 1 auto;
+        min-width: 4.5rem;
         overflow: hidden;
-        text-align: end;
         text-overflow: ellipsis;
         font-variant-numeric: tabular-nums;
         white-space: nowrap;
@@ -165,11 +164,11 @@ export class LbTableTie extends TableStage {
       .again {
         flex: 0 1 auto;
         min-width: 0;
-        padding: 0 var(--lb-space-2);
+        padding: 0 var(--lb-space-1);
         border-color: var(--lb-accent);
         overflow: hidden;
-        text-overflow: ellipsis;
-        white-space: nowrap;
+        font-size: var(--lb-size-small);
+        line-height: 1.15;
       }
       dialog.ask .line {
         margin-block-start: var(--lb-space-4);
