@@ -48,20 +48,22 @@ export class LbTableTie extends TableStage {
         flex: none;
       }
       .count {
-        flex: 0 1 auto;
-        min-width: 4.5rem;
+        flex: 1 1 0;
+        min-width: 0;
         overflow: hidden;
         text-overflow: ellipsis;
         font-variant-numeric: tabular-nums;
         white-space: nowrap;
       }
       .mine {
+        flex: 0 1 auto;
+        min-width: 0;
         margin-inline-start: auto;
-        white-space: nowrap;
+        line-height: 1.15;
       }
       select {
-        min-width: 6rem;
-        max-width: 11rem;
+        flex: 0 0 8.5rem;
+        min-width: 0;
       }
       .said {
         min-height: 2.6em;
@@ -162,8 +164,7 @@ export class LbTableTie extends TableStage {
         box-shadow: var(--lb-shadow);
       }
       .again {
-        flex: 0 1 auto;
-        min-width: 0;
+        flex: 0 0 5.25rem;
         padding: 0 var(--lb-space-1);
         border-color: var(--lb-accent);
         overflow: hidden;
