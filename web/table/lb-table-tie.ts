@@ -61,7 +61,7 @@ export class LbTableTie extends TableStage {
         margin-inline-start: auto;
         line-height: 1.15;
       }
-      select {
+      .line > select {
         flex: 0 0 8.5rem;
         min-width: 0;
       }
