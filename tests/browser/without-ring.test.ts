@@ -67,7 +67,7 @@ it('[B285] at the table a band with loose cords is begun, not mounted, and both 
   await expect.poll(() => said.textContent()).toContain('hold them 120 mm below');
   expect(await axeFindings(page)).toEqual([]);
   await stage('Finish');
-  const finish = page.locator('lb-table-finish label');
+  const finish = page.locator('lb-table-finish label:has(input[type=checkbox])');
   await expect.poll(() => finish.count()).toBe(3);
   expect((await finish.allTextContents()).filter((text) => /braid/i.test(text))).toHaveLength(2);
   expect(complaints).toEqual([]);
