@@ -1,6 +1,7 @@
 export { contrastRatio } from './contrast.ts';
+export { ciede2000 } from './difference.ts';
 export { distinctColour } from './distinct-colour.ts';
-export { hexToLab, labToHex } from './lab.ts';
+export { hexToLab, labToHex, linearToLab } from './lab.ts';
 export {
   checkPalette,
   differences,
@@ -10,6 +11,6 @@ export {
   type SightLabs,
 } from './palette-check.ts';
 export { SIGHTS, type Sight, simulateSight } from './sight.ts';
-export { hexToRgb, rgbToHex } from './srgb.ts';
+export { hexToRgb, type Rgb, rgbToHex } from './srgb.ts';
 export { texturesOf } from './textures.ts';
 export { type VanishingPair, vanishingNeighbours } from './vanishing.ts';

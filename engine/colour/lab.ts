@@ -36,8 +36,8 @@ export function hexToLab(hex: string): Lab {
   return linearToLab(encodedToLinear(hexToRgb(hex)));
 }
 
-/** CIELAB (D65) of linear sRGB channels. */
-function linearToLab(linear: Rgb): Lab {
+/** CIELAB (D65) of linear sRGB channels, 0 to 1. */
+export function linearToLab(linear: Rgb): Lab {
   const xyz = multiply(LINEAR_TO_XYZ, linear);
   const fx = compress(xyz[0] / WHITE[0]);
   const fy = compress(xyz[1] / WHITE[1]);
