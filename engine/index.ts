@@ -101,7 +101,7 @@ export {
   type WaysOut,
   waysOut,
 } from './mount/index.ts';
-export { frameFor, imageWish } from './image/index.ts';
+export { type Frame, frameFor, imageWish } from './image/index.ts';
 export { hangWish, layLettering } from './motif/index.ts';
 export {
   BACKWARD,

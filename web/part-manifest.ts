@@ -53,6 +53,12 @@ export const PARTS = {
     elements: ['lb-wish-answers', 'lb-wish'],
     needs: ['keychain'],
   },
+  sources: {
+    file: () => import('./start/lb-sources.ts'),
+    texts: ['start'],
+    elements: ['lb-image-frame', 'lb-sources'],
+    needs: ['beginnings'],
+  },
   'first-steps': {
     file: () => import('./start/lb-first-steps.ts'),
     texts: ['help'],

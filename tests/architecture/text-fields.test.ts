@@ -16,6 +16,7 @@ const ALONE: Readonly<Record<string, string>> = {
   'web/proposals/lb-review.ts': 'one’s answer to a proposal',
   'web/set/lb-set-colours.ts': 'the code of a colour',
   'web/set/lb-set-shopping.ts': 'a list to be copied',
+  'web/start/lb-sources.ts': 'the letters of a new board',
   'web/table/lb-table-page.ts': 'what one’s own keychain is called',
   'web/table/own-measure.ts': 'what a measure of one’s own is called',
   'web/talk/lb-remark-box.ts': 'one’s own remark',

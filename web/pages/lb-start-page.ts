@@ -39,6 +39,9 @@ interface OwnBoard {
   readonly createdAt: number | undefined;
 }
 
+/** Types of the pictures that can become boards. */
+const PICTURE = /^image\/(?:png|jpeg|svg\+xml)$/;
+
 /** Nobody is watched from here. */
 const NOBODY = new Subject<readonly never[]>([]);
 
@@ -325,6 +328,10 @@ export class LbStartPage extends LitElement {
   async #take(file: File): Promise<void> {
     if (/\.zip$/i.test(file.name)) {
       await this.#takeArchive(file);
+      return;
+    }
+    if (PICTURE.test(file.type)) {
+      await usePart('beginnings', () => this.renderRoot.querySelector('lb-beginnings')?.takeImage(file));
       return;
     }
     const parsed = parseBoard(await file.text());

@@ -4,13 +4,14 @@
  */
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
-import { LATER_COMMANDS } from '../../engine/document/index.ts';
+import { type Command, LATER_COMMANDS } from '../../engine/document/index.ts';
 import { type LbBoard, RefusedEvent, type ShownBoard, shownBoard } from '../board/index.ts';
 import { Consumer } from '../context/index.ts';
 import { usePart } from '../parts/index.ts';
 import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { sayError } from '../words/index.ts';
+import type { MakeBoardsEvent } from './begin-events.ts';
 import { isEmptyBoard, type Offered, offeredFor } from './empty-board.ts';
 import { hasFirstSteps } from './first-visit.ts';
 
@@ -26,7 +27,7 @@ export class LbBegin extends LitElement {
       }
       section {
         display: grid;
-        grid-template-columns: auto repeat(3, minmax(0, 120px)) auto;
+        grid-template-columns: auto repeat(3, minmax(0, 120px)) auto auto;
         gap: var(--lb-space-2) var(--lb-space-3);
         align-items: center;
         padding: var(--lb-space-2) var(--lb-space-4);
@@ -80,6 +81,9 @@ export class LbBegin extends LitElement {
         .one {
           grid-row: 2;
         }
+        .from {
+          grid-area: 3 / 1 / auto / -1;
+        }
         .one:last-of-type {
           grid-column: 3 / -1;
         }
@@ -102,6 +106,7 @@ export class LbBegin extends LitElement {
   @state() private offered: readonly Offered[] = [];
   @state() private isLeft = false;
   @state() private hasSteps = false;
+  @state() private hasSources = false;
   readonly #shown = new Consumer(this, shownBoard, (shown, before) => this.#onShown(shown, before));
 
   protected override render(): TemplateResult {
@@ -118,9 +123,11 @@ export class LbBegin extends LitElement {
           <span>${t(`figure.kind.${one.kind}`)}</span>
         </button>`,
       )}
+      <button class="from" @click=${this.#onSources}>${t('fromImage.short')}</button>
       <button class="close" aria-label=${t('figure.close')} title=${t('figure.close')} @click=${this.#onClose}>×</button>
       <p class="hint quiet">${t('figure.byHand')}</p>
-    </section>`;
+    </section>
+    ${this.hasSources ? html`<lb-sources @lb-make-boards=${this.#onMake}></lb-sources>` : nothing}`;
   }
 
   #onShown(shown: ShownBoard | null, before: ShownBoard | null): void {
@@ -138,18 +145,38 @@ export class LbBegin extends LitElement {
   }
 
   #take({ kind, board }: Offered): void {
+    this.#lay({ kind: 'replace-pattern', pattern: board.pattern }, t(`figure.kind.${kind}`));
+  }
+
+  /** One step of undo. */
+  #lay(command: Command, name: string): void {
     const { design } = this.#shown.value ?? {};
     if (design === undefined) return;
     design.giveCommands(LATER_COMMANDS);
-    const result = design.run({ kind: 'replace-pattern', pattern: board.pattern });
+    const result = design.run(command);
     if (!result.ok) {
       this.dispatchEvent(new RefusedEvent(sayError(result.error)));
       return;
     }
     const near = this.parentElement as LbBoard;
-    near.say(t('figure.laid', { name: t(`figure.kind.${kind}`) }));
+    near.say(t('figure.laid', { name }));
     near.focusCell();
   }
+
+  readonly #onSources = (): unknown =>
+    usePart('sources', async () => {
+      const { board } = this.#shown.value ?? {};
+      if (board === undefined) return;
+      this.hasSources = true;
+      await this.updateComplete;
+      this.renderRoot.querySelector('lb-sources')?.show('letters', board.pattern.colours.length);
+    });
+
+  /** What was made takes the place of the empty board. */
+  readonly #onMake = (event: MakeBoardsEvent): void => {
+    event.stopPropagation();
+    void usePart('sources', ({ loadBoard }) => this.#lay(loadBoard(event.boards[0]!), t('fromImage.short')));
+  };
 
   readonly #onClose = (): void => {
     this.isLeft = true;

@@ -22,8 +22,10 @@ import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { readUnit, UNIT_EVENT } from '../units/index.ts';
 import { BackgroundJob, type StartAsk, type StartJob, type Started } from '../worker/index.ts';
+import { usePart } from '../parts/index.ts';
 import { MakeBoardsEvent } from './begin-events.ts';
 import { beginningsStyles } from './lb-beginnings.styles.ts';
+import type { SourceKind } from './lb-sources.ts';
 import { sayDifferences, sayTally } from './say-tally.ts';
 import { redrawn, type StepName, stepped, turnedOver } from './shape-steps.ts';
 import { startThreads, type ThreadId } from './thread-colours.ts';
@@ -51,6 +53,7 @@ export class LbBeginnings extends LitElement {
   @state() private search: Search | null = null;
   /** Metres of each thread at home, as typed. */
   @state() private have: ReadonlyMap<ThreadId, string> = new Map();
+  @state() private hasSources = false;
   #seed = 1;
   #boards = new Map<string, Board>();
   #known = new Map<Board, Started>();
@@ -155,9 +158,12 @@ export class LbBeginnings extends LitElement {
   #renderSearches(): TemplateResult {
     return html`<div class="actions">
         <button aria-pressed=${this.search === 'drawer'} @click=${() => this.#onSearch('drawer')}>${t('figure.drawer')}</button>
+        <button class="from-letters" @click=${() => this.#onSource('letters')}>${t('fromImage.kind.letters')}</button>
+        <button class="from-image" @click=${() => this.#onSource('image')}>${t('fromImage.kind.image')}</button>
         <button @click=${this.#onGroup}>${t('figure.group')}</button>
         <button aria-pressed=${this.search === 'lesson'} @click=${() => this.#onSearch('lesson')}>${t('figure.lesson')}</button>
       </div>
+      ${this.hasSources ? html`<lb-sources></lb-sources>` : nothing}
       ${this.search === 'drawer' ? this.#renderDrawer() : nothing} ${this.search === null ? nothing : this.#renderFound(this.search)}`;
   }
 
@@ -296,6 +302,22 @@ export class LbBeginnings extends LitElement {
       });
   }
 
+  /** Opens the dialog of boards from letters or from a picture. */
+  #onSource(kind: SourceKind, image: File | null = null): unknown {
+    return usePart('sources', async () => {
+      this.hasSources = true;
+      await this.updateComplete;
+      const sources = this.renderRoot.querySelector('lb-sources');
+      sources?.show(kind, this.strings);
+      if (image !== null) await sources?.take(image);
+    });
+  }
+
+  /** Begins from a picture that was dropped on the page. */
+  takeImage(image: File): unknown {
+    return this.#onSource('image', image);
+  }
+
   #look(ask: StartAsk): void {
     this.#found.start({ kind: 'start', ask }, true);
   }
@@ -323,5 +345,11 @@ export class LbBeginnings extends LitElement {
   #onFound({ shape, board }: Started): void {
     if (this.search === 'more' && shape !== null) this.#hold(shape);
     else this.#make([board]);
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'lb-beginnings': LbBeginnings;
   }
 }

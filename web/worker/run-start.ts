@@ -3,6 +3,7 @@ import {
   type Board,
   boardsFromDrawer,
   type DrawerThread,
+  hangWish,
   lessonBoards,
   moreLike,
   type PaletteColour,
@@ -11,6 +12,7 @@ import {
   type StartDifference,
   type Tally,
   tallyOf,
+  type Wish,
 } from '../../engine/index.ts';
 
 /** What is asked for; `piece` is what is to be made of each. */
@@ -29,6 +31,7 @@ export type StartAsk =
       readonly piece: Piece;
       readonly seed: number;
     }
+  | { readonly of: 'wish'; readonly wish: Wish }
   | {
       readonly of: 'lesson';
       readonly strings: number;
@@ -45,6 +48,8 @@ export interface Started {
   readonly shape: Shape | null;
   /** From what it is like; empty where it is like nothing. */
   readonly differs: readonly StartDifference[];
+  /** Knots that show another colour than was wished. */
+  readonly wrong: number;
 }
 
 /** @throws FieldRangeError when a field of a piece is out of range */
@@ -60,6 +65,8 @@ export function runStart(ask: StartAsk): readonly Started[] {
       return boardsFromDrawer(ask.drawer, { piece: ask.piece, seed: ask.seed }).map(({ board, shape }) =>
         started(board, shape),
       );
+    case 'wish':
+      return wished(ask.wish);
     case 'lesson':
       return lessonBoards(ask.strings, ask.palette, { seed: ask.seed, colours: ask.palette.length }).map(
         (board) => started({ ...board, piece: ask.piece }, null),
@@ -68,5 +75,14 @@ export function runStart(ask: StartAsk): readonly Started[] {
 }
 
 function started(board: Board, shape: Shape | null, differs: readonly StartDifference[] = []): Started {
-  return { board, tally: tallyOf(board), shape, differs };
+  return { board, tally: tallyOf(board), shape, differs, wrong: 0 };
+}
+
+/** The board for a wish, with the threads that its strings have; none where none was found. */
+function wished(wish: Wish): readonly Started[] {
+  const found = hangWish(wish);
+  if (!found.ok) return [];
+  const { board, wrong } = found;
+  const palette = board.palette.filter(({ id }) => board.pattern.colours.includes(id));
+  return [{ ...started({ ...board, palette }, null), wrong }];
 }

@@ -1,5 +1,7 @@
 import type { enFigures } from '../en/figures.ts';
 
+export { deFromImage } from './from-image.ts';
+
 /** Texts of beginnings, in German. */
 export const deFigures: Readonly<Record<keyof typeof enFigures, string>> = {
   'figure.heading': 'Fang mit einem davon an',

@@ -48,7 +48,7 @@ export const dePaper: Readonly<Record<keyof typeof enPaper, string>> = {
   'io.pasteHint':
     'Eine Brettdatei oder Reihen von Knoten: je Zeile eine Reihe, f b fb bf - mit Leerzeichen dazwischen. Eine erste Zeile „strings: rot blau blau rot“ nennt die Farben.',
   'io.usePasted': 'Diesen Text nehmen',
-  'io.isPicture': 'das ist ein Bild, keine Brettdatei; aus Bildern lassen sich noch keine Bretter lesen',
+  'io.isPicture': 'das ist ein Bild, keine Brettdatei; ein Brett „aus einem Bild“ macht die Startseite',
   'io.noRows': 'darin stehen keine Reihen von Knoten',
   'io.badRow': 'Zeile {line} hat {count} {count:Knoten/Knoten}, wo {expected} hingehören',
   'io.badKnot': 'Zeile {line}: „{token}“ ist kein Knoten; Knoten sind f, b, fb, bf und -',

@@ -1,3 +1,5 @@
+export { enFromImage } from './from-image.ts';
+
 /** Texts of beginnings, in English. */
 export const enFigures = {
   'figure.heading': 'Begin with one of these',

@@ -3,6 +3,7 @@ import { type LanguageTexts, tablesIn } from '../language.ts';
 import type { enAside } from './aside.ts';
 import type { enBegin } from './begin.ts';
 import type { enFigures } from './figures.ts';
+import type { enFromImage } from './from-image.ts';
 import type { enCommon } from './common.ts';
 import type { enCompare } from './compare.ts';
 import { enFirst } from './first.ts';
@@ -61,6 +62,7 @@ export type TextKey =
   | keyof typeof enAside
   | keyof typeof enBegin
   | keyof typeof enFigures
+  | keyof typeof enFromImage
   | keyof typeof enCommon
   | keyof typeof enCompare
   | keyof typeof enHandOver

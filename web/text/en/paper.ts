@@ -46,7 +46,7 @@ export const enPaper = {
   'io.pasteHint':
     'A board file, or rows of knots: one row a line, f b fb bf - with spaces between. A first line “strings: red blue blue red” names the colours.',
   'io.usePasted': 'Use this text',
-  'io.isPicture': 'it is a picture, not a board file; boards cannot be read from pictures yet',
+  'io.isPicture': 'it is a picture, not a board file; the start page makes a board “from a picture”',
   'io.noRows': 'there are no rows of knots in it',
   'io.badRow': 'line {line} has {count} {count:knot/knots} where {expected} belong',
   'io.badKnot': 'line {line}: “{token}” is not a knot; knots are f, b, fb, bf and -',
