@@ -148,6 +148,7 @@ export {
   type ThreadSupply,
   tilePattern,
 } from './pattern/index.ts';
+export { readPhoto } from './photo/index.ts';
 export {
   type BandProportions,
   type Block,

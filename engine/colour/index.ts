@@ -1,7 +1,7 @@
 export { contrastRatio } from './contrast.ts';
 export { ciede2000 } from './difference.ts';
 export { distinctColour } from './distinct-colour.ts';
-export { hexToLab, labToHex, linearToLab } from './lab.ts';
+export { hexToLab, type Lab, labToHex, linearToLab } from './lab.ts';
 export {
   checkPalette,
   differences,

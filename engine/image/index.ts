@@ -1,3 +1,3 @@
 /** Images brought to the knots of a band. */
 export { imageWish } from './image-wish.ts';
-export { type Frame, frameFor } from './pixels.ts';
+export { type Frame, frameFor, type Pixels } from './pixels.ts';

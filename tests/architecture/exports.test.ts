@@ -49,6 +49,7 @@ const PUBLIC = [
   'openWish',
   'parseBoard',
   'planMount',
+  'readPhoto',
   'readWish',
   'repairSymmetry',
   'repeatCycle',
