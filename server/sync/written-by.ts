@@ -36,10 +36,9 @@ const MOST_REMOVALS = 500;
 /** Nobody's: edits of the server's own, and of people who are not known. */
 const NOBODY: Signature = { visit: '', name: '' };
 
-/** One edit as it came. */
-interface Note {
+/** Of one edit what has to be told apart, and nothing else of it: it stays until the row is stored. */
+interface Note extends Signed {
   readonly signature: Signature;
-  readonly edit: Signed;
 }
 
 /** Edits of a row that are kept as they came: most rows hold few, of one visit, and then nothing has to be told apart. */
@@ -52,8 +51,8 @@ export class WrittenBy {
   #shares: Shares | null = null;
 
   /** Notes one edit, in the order in which they were taken. */
-  note(signature: Signature | null, edit: Signed): void {
-    const noted = { signature: signature ?? NOBODY, edit };
+  note(signature: Signature | null, { ends, removed }: Signed): void {
+    const noted = { signature: signature ?? NOBODY, ends, removed };
     if (this.#notes.length === 0) this.#notes = [noted];
     else this.#notes.push(noted);
     if (this.#notes.length > MOST_NOTES) this.#tellApart();
@@ -62,7 +61,7 @@ export class WrittenBy {
   /** Goes on by what was noted later. */
   add(later: WrittenBy): void {
     if (later.#shares !== null) this.#tellApart().add(later.#shares);
-    for (const { signature, edit } of later.#notes) this.note(signature, edit);
+    for (const one of later.#notes) this.note(one.signature, one);
   }
 
   /** As it is stored; empty where nobody is known. */
@@ -87,7 +86,7 @@ export class WrittenBy {
 
   #tellApart(): Shares {
     this.#shares ??= new Shares();
-    for (const { signature, edit } of this.#notes) this.#shares.note(signature, edit);
+    for (const one of this.#notes) this.#shares.note(one.signature, one);
     this.#notes = [];
     return this.#shares;
   }
