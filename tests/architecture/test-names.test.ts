@@ -13,7 +13,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
   'engine/document': ['address', 'gauge-together', 'lead-in', 'merging'],
   'engine/material': ['length-doubt'],
   'engine/work': ['rows-first'],
-  server: ['ask', 'clock-steps', 'day', 'drain', 'kill', 'limits', 'restored', 'school'],
+  server: ['ask', 'clock-steps', 'day', 'drain', 'kill', 'limits', 'restored', 'school', 'start-flags'],
   'server/access': ['hostile-access', 'quotas', 'roles', 'sessions'],
   'server/archive': ['archive-limits', 'archive-proposals'],
   'server/boards': ['large-reads'],
