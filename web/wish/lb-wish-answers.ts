@@ -12,7 +12,7 @@ import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import type { WishAnswer } from '../worker/index.ts';
 import { AnswerEvent } from './answer-event.ts';
-import { sayChanges, sayCost, sayKind, sayShown } from './say-answer.ts';
+import { sayChanges, sayCost, sayKind, sayShown, splitAnswers } from './say-answer.ts';
 
 @spoken
 export class LbWishAnswers extends LitElement {
@@ -56,6 +56,9 @@ export class LbWishAnswers extends LitElement {
       lb-keychain {
         height: 170px;
       }
+      .idle {
+        margin-block-start: var(--lb-space-3);
+      }
       .cost {
         color: var(--lb-text-quiet);
         font-size: var(--lb-size-small);
@@ -71,7 +74,10 @@ export class LbWishAnswers extends LitElement {
 
   protected override render(): TemplateResult | typeof nothing {
     if (this.answers.length === 0) return nothing;
-    return html`<ul aria-label=${t('wish.answers')}>${this.answers.map((answer) => this.#renderOne(answer))}</ul>`;
+    const { offered, idle } = splitAnswers(this.answers);
+    const kinds = idle.map((answer) => sayKind(answer, this.board)).join(', ');
+    return html`<ul aria-label=${t('wish.answers')}>${offered.map((answer) => this.#renderOne(answer))}</ul>
+      ${idle.length === 0 ? nothing : html`<p class="idle quiet small">${t('wish.noMore', { kinds })}</p>`}`;
   }
 
   #renderOne(answer: WishAnswer): TemplateResult {

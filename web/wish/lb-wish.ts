@@ -38,7 +38,7 @@ import type { BringWishEvent } from './bring-wish-event.ts';
 import { drawWishMarks, WishPainter } from './draw-wish.ts';
 import { type Brought, broughtTo, HeldWish, openWishFor } from './held-wish.ts';
 import { wishStyles } from './lb-wish.styles.ts';
-import { sayKind } from './say-answer.ts';
+import { sayKind, splitAnswers } from './say-answer.ts';
 import { takeAnswer } from './take-answer.ts';
 import { cellsOf, cellsWithin, isShown, withCells } from './wish-cells.ts';
 import { fitBrought } from './fit-brought.ts';
@@ -233,7 +233,7 @@ export class LbWish extends LitElement {
       case 'failed':
         return html`<p class="state warn" role="alert">${job.why}</p>`;
       case 'found':
-        return html`<p class="state" role="status">${this.#sayFound(job.answer.length)}</p>`;
+        return html`<p class="state" role="status">${this.#sayFound(splitAnswers(job.answer).offered.length)}</p>`;
       case 'idle':
         return html``;
     }

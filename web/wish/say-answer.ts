@@ -37,3 +37,19 @@ export function sayChanges({ changed }: WishAnswer): string {
   if (changed === null) return '';
   return t(changed.isFewest ? 'wish.changesFewest' : 'wish.changes', { count: changed.count });
 }
+
+/** What takes more than the board has. */
+const DEARER: readonly WishAnswer['kind'][] = ['lead-in', 'wider', 'joined'];
+
+/** Answers to be offered, and those that take more than one of them and show no more: what it would take is known then, and that it is for nothing. */
+export function splitAnswers(answers: readonly WishAnswer[]): {
+  readonly offered: readonly WishAnswer[];
+  readonly idle: readonly WishAnswer[];
+} {
+  const least = Math.min(
+    ...answers.filter(({ kind }) => !DEARER.includes(kind)).map(({ wrongCells }) => wrongCells.length),
+  );
+  const isIdle = ({ kind, wrongCells }: WishAnswer): boolean =>
+    DEARER.includes(kind) && wrongCells.length >= least;
+  return { offered: answers.filter((one) => !isIdle(one)), idle: answers.filter(isIdle) };
+}

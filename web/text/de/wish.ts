@@ -47,6 +47,7 @@ export const deWish: Readonly<Record<keyof typeof enWish, string>> = {
   'wish.whole': 'Überall malen',
   'wish.shows': 'All das zeigt sich schon.',
   'wish.noMend': 'Keine anderen Knoten zeigen mehr davon, solange der Rest bleibt, wie er ist.',
+  'wish.noMore': 'Auch versucht, und es zeigt nicht mehr: {kinds}.',
   'wish.kind.painted': 'Nur die gemalten Knoten',
   'wish.kind.part': 'Knoten der Auswahl',
   'wish.kind.around': 'Auch Knoten um die Auswahl',

@@ -45,6 +45,7 @@ export const enWish = {
   'wish.whole': 'Paint everywhere',
   'wish.shows': 'All of it shows already.',
   'wish.noMend': 'No other knots show more of it while the rest stays as it is.',
+  'wish.noMore': 'Tried too, and shows no more: {kinds}.',
   'wish.kind.painted': 'Only the knots you painted',
   'wish.kind.part': 'Knots of the selection',
   'wish.kind.around': 'Knots around the selection too',
