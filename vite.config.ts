@@ -20,6 +20,13 @@ const APART = /web\/(?:index[.]html|(?:main|elements|part-manifest|offline\/serv
  */
 const CHANGES_NOTHING = /^(?:engine\/|web\/\w+\/(?:\w+\/)?(?!engine-worker|service-worker)[\w.-]+[.]ts$)/;
 
+/** Names of the files that are fetched later. */
+const PARTS = new Set(
+  [...readFileSync('web/part-manifest.ts', 'utf8').matchAll(/import\('[\w./-]*?([\w-]+)[.]ts'\)/g)].map(
+    ([, name]) => name,
+  ),
+);
+
 /** Writes into the service worker which files make up the page, and a version that changes with any of them. */
 function listFiles(): Plugin {
   return {
@@ -165,10 +172,11 @@ export default defineConfig({
       input: { index: 'web/index.html', 'service-worker': 'web/offline/service-worker.ts' },
       output: {
         codeSplitting: { groups: [{ name: 'base', tags: ['$initial'], test: (id) => !APART.test(id) }] },
-        // Each language has a file of the same name.
-        chunkFileNames: ({ facadeModuleId }) => {
+        // Each language has a file of the same name. What parts share is asked for by nobody, and the list of all names is fetched first.
+        chunkFileNames: ({ name, facadeModuleId, isDynamicEntry }) => {
           const text = /\/web\/text\/(\w+)\/([\w-]+)[.]ts$/.exec(facadeModuleId ?? '');
-          return `assets/${text === null ? '[name]' : `${text[1]}-${text[2]}`}-[hash].js`;
+          if (text !== null) return `assets/${text[1]}-${text[2]}-[hash].js`;
+          return `assets/${isDynamicEntry || name === 'base' || PARTS.has(name) ? '[name]' : 'shared'}-[hash].js`;
         },
         entryFileNames: ({ name }) => (name === 'service-worker' ? WORKER : 'assets/[name]-[hash].js'),
       },
