@@ -37,13 +37,30 @@ export {
   writerOf,
 } from './journal/index.ts';
 export {
+  dropDrawings,
   isSaidBy,
+  keepDrawing,
   type LearnerEntry,
   type LearnerSays,
+  type Lesson,
   type LessonNews,
+  type LessonPlace,
   type LessonSaying,
+  MAX_STOP_CHARACTERS,
+  MAX_STROKE_NUMBERS,
+  MAX_TOLD_CHARACTERS,
+  placeText,
+  readLesson,
+  readNews,
+  readPlace,
   readSaying,
+  removeStop,
+  type Stop,
   type Told,
+  takeLead,
+  writePlan,
+  writeStop,
+  writeTeachersPlace,
 } from './lesson/index.ts';
 export type { OwnStep, StepKeeper } from './maker-steps.ts';
 export {

@@ -76,6 +76,29 @@ export function boardLessonsRoutes(deps: LessonRoutesDeps): Hono {
     return c.json((await lessons.list(id)).map(show));
   });
 
+  /** Whoever may look at the board walks through what was planned on it; of who was there it says nothing. */
+  const mustRead = async (c: Context): Promise<string> => {
+    const { record } = await deps.admit(c, 'design');
+    if (record.kind !== 'board') problem(409, 'branch', 'lessons are given on boards');
+    return record.id;
+  };
+
+  app.get('/past', async (c) => {
+    const ended = (await lessons.list(await mustRead(c))).filter(({ endedAt }) => endedAt !== null);
+    return c.json(ended.map(({ id, title, openedAt }) => ({ id, title, openedAt })));
+  });
+
+  app.get('/past/:lesson', async (c) => {
+    const board = await mustRead(c);
+    const id = c.req.param('lesson');
+    const lesson = ID.test(id) ? await lessons.find(id) : null;
+    if (lesson === null || lesson.board !== board || lesson.endedAt === null) return unknown();
+    const file = (await lessons.file(id)) ?? unknown();
+    const { title, openedAt } = lesson;
+    const plan = await lessons.plan(id);
+    return c.json({ id, title, openedAt, ...plan, file: JSON.parse(Buffer.from(file).toString()) });
+  });
+
   app.post('/', limitBody('the body', BODY_BYTES), async (c) => {
     const record = await mustTeach(c);
     const { version = null } = await readFields(c, ['version']);

@@ -3,7 +3,8 @@
  * time; who learns is whom a teacher let in, by the cookie, and nobody else. Its link opens nothing but the door, and ends with the lesson.
  */
 import { randomBytes } from 'node:crypto';
-import { canWrite, type Role, type Told } from '../../engine/document/index.ts';
+import * as Y from 'yjs';
+import { canWrite, type Lesson, readLesson, type Role, type Told } from '../../engine/document/index.ts';
 import { hashSecret, isSecretShaped, newSecret } from '../access/index.ts';
 import { newBoardId } from '../boards/index.ts';
 import { OneByOne } from '../one-by-one.ts';
@@ -30,7 +31,7 @@ import {
 
 export interface LessonsDeps {
   readonly store: Store;
-  readonly rooms: Pick<Rooms, 'closeBoard'>;
+  readonly rooms: Pick<Rooms, 'closeBoard' | 'hold'>;
   readonly now: () => number;
   /** What somebody may be on a board now; null where it is not there for them. */
   readonly roleOn: (personId: string, board: string) => Promise<Role | null>;
@@ -122,6 +123,20 @@ export class Lessons {
   /** The board file that a lesson is about. */
   async file(id: string): Promise<Uint8Array | null> {
     return (await this.#deps.store.record(id, ABOUT, ABOUT))?.bytes ?? null;
+  }
+
+  /** The plan of a lesson, with what was drawn and kept at its stops. */
+  async plan(id: string): Promise<Pick<Lesson, 'stops' | 'drawings'>> {
+    const hold = await this.#deps.rooms.hold({ board: id, part: 'lesson' });
+    const doc = new Y.Doc();
+    try {
+      Y.applyUpdate(doc, hold.room.encodedState());
+      const { stops, drawings } = readLesson(doc);
+      return { stops, drawings };
+    } finally {
+      hold.release();
+      doc.destroy();
+    }
   }
 
   /** What somebody is in a lesson now; null where it is not there for them. */

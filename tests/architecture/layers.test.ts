@@ -30,6 +30,7 @@ const PACKAGES: Readonly<Record<string, readonly string[]>> = {
   'server/archive': ['node:', 'hono', 'yjs', 'fflate'],
   'server/boards': ['node:', 'hono', 'yjs'],
   'server/journal': ['node:', 'hono', 'yjs'],
+  'server/lessons': ['node:', 'hono', 'yjs'],
   'server/proposals': ['node:', 'hono', 'yjs'],
   'server/relay': ['node:', 'ioredis', 'lib0'],
   'server/store': ['node:', 'better-sqlite3', 'pg'],

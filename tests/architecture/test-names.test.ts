@@ -19,7 +19,7 @@ const BEHAVIOURS: Readonly<Record<string, readonly string[]>> = {
   'server/boards': ['large-reads'],
   'server/http': ['hostile-routes', 'request-bodies'],
   'server/journal': ['past-fixture'],
-  'server/lessons': ['door', 'rights', 'roster'],
+  'server/lessons': ['door', 'past', 'rights', 'roster'],
   'server/store': ['damaged-log', 'database-errors', 'faults', 'fixture-store'],
   'server/sync': [
     'admission',

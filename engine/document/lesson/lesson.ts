@@ -49,7 +49,7 @@ interface Lead {
 }
 
 /** All that the document of a lesson says. */
-interface Lesson {
+export interface Lesson {
   /** In the order of the plan. */
   readonly stops: readonly Stop[];
   /** Where the teacher is; null before she has begun. */

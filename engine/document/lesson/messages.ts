@@ -12,7 +12,7 @@ const LEARNER_SAYS = ['stuck', 'hand', 'done', 'ready'] as const;
 export type LearnerSays = (typeof LEARNER_SAYS)[number];
 
 /** Characters of what a teacher tells one learner. */
-const MAX_TOLD_CHARACTERS = 300;
+export const MAX_TOLD_CHARACTERS = 300;
 /** Characters of one message, as text. */
 const MAX_LESSON_MESSAGE = 8 * 1024;
 /** Colours that one learner names. */
