@@ -13,7 +13,8 @@ export interface FeedbackChoice {
 }
 
 const KEY = 'larkboard.table-feedback';
-const NONE: FeedbackChoice = { isAloud: false, hasSound: false, hasTremble: false };
+/** Nothing of it. */
+export const SILENT: FeedbackChoice = { isAloud: false, hasSound: false, hasTremble: false };
 /** Short enough for two in a second. */
 const SOUND_MS = 60;
 const TREMBLE_MS = 30;
@@ -35,7 +36,7 @@ export function readFeedback(shelf: Shelf = localStorage): FeedbackChoice {
     };
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
-    return NONE;
+    return SILENT;
   }
 }
 

@@ -254,3 +254,10 @@ function readKeychain(id: string, text: string): Keychain | null {
     marks: isText(kept.marks) ? textToMarks(kept.marks) : [],
   };
 }
+
+/** A keychain of which nothing is done yet, with whatever is said of it. */
+export function freshKeychain(id: string, of: Partial<Keychain> = {}): Keychain {
+  const read = readKeychain(id, '{"version":1}');
+  if (read === null) throw new Error('a keychain of this version cannot be read');
+  return { ...read, ...of, id };
+}

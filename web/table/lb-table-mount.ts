@@ -90,6 +90,7 @@ export class LbTableMount extends TableStage {
         hung,
         now,
         ...seen,
+        drawn: this.drawn,
       });
     const begun = this.#moves.slice(0, at + 1);
     const isSpread = begun.some(({ kind }) => kind === 'lay');

@@ -491,6 +491,7 @@ export class LbTableTie extends TableStage {
       knots,
       open,
       hanging,
+      drawn: this.drawn,
     });
   }
 }

@@ -1,6 +1,7 @@
 /** The ring large, with the cords that hang so far: each a loop over the bar whose ends hang at their places, the longer one longer. */
 import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import type { Cord } from './cords.ts';
+import { type Drawn, drawnOver, gridText, NOTHING_DRAWN } from './drawn.ts';
 import { turned } from './views.ts';
 
 export interface RingScene {
@@ -15,12 +16,15 @@ export interface RingScene {
   readonly numberOf?: (place: number) => number;
   /** Whether it is seen by who sits opposite: turned by half, numbers upright. */
   readonly isTurned?: boolean;
+  readonly drawn?: Drawn;
 }
 
 const UNIT = 14;
 const BAR = 34;
 const SHORT = 46;
 const LONG = 66;
+/** What hangs from the ring is drawn on far above the first row of the band. */
+const RING_ROW = -1000;
 
 /** O(strings). Rules N12 and N102. */
 export function ringDrawing({
@@ -31,10 +35,12 @@ export function ringDrawing({
   now,
   numberOf = (place) => place + 1,
   isTurned = false,
+  drawn = NOTHING_DRAWN,
 }: RingScene): TemplateResult {
   const width = Math.max(strings, 4) * UNIT;
   const inset = (width - strings * UNIT) / 2;
   const x = (place: number): number => inset + (place + 0.5) * UNIT;
+  const grid = { x: x(0), y: BAR - RING_ROW * UNIT, string: UNIT, row: UNIT };
   const cord = (one: Cord, isNow: boolean): SVGTemplateResult => {
     const hex = hexOf(one.colour);
     const ends = [
@@ -62,7 +68,7 @@ export function ringDrawing({
       }
     </g>`;
   };
-  return html`<svg class="ring" viewBox="-8 0 ${width + 16} ${BAR + LONG + 20}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${turned(isTurned, width / 2, (BAR + LONG + 20) / 2)}>
+  return html`<svg class="ring" viewBox="-8 0 ${width + 16} ${BAR + LONG + 20}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g class="seen" data-grid=${gridText(grid)} transform=${turned(isTurned, width / 2, (BAR + LONG + 20) / 2)}>
     <path d="M-2 ${BAR}C-2 -6 ${width + 2} -6 ${width + 2} ${BAR}" stroke="var(--lb-text-quiet)" stroke-width="5" />
     ${hung.map((one) => cord(one, false))}
     <path d="M-4 ${BAR}h${width + 8}" stroke="var(--lb-text-quiet)" stroke-width="7" />
@@ -74,5 +80,6 @@ export function ringDrawing({
       );
     })}
     ${now === null ? nothing : cord(now, true)}
+    ${drawnOver(drawn, grid)}
   </g></svg>`;
 }

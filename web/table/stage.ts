@@ -2,6 +2,7 @@
 import { css, LitElement } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Board } from '../../engine/index.ts';
+import { type Drawn, NOTHING_DRAWN, readGrid, type Spot, spotAtPoint } from './drawn.ts';
 import { KeychainEvent } from './keychain-event.ts';
 import type { Keychain } from './keychain-shelf.ts';
 
@@ -9,6 +10,8 @@ import type { Keychain } from './keychain-shelf.ts';
 export abstract class TableStage extends LitElement {
   @property({ attribute: false }) keychain!: Keychain;
   @property({ attribute: false }) board!: Board;
+  /** What a teacher draws over it, and where she points. */
+  @property({ attribute: false }) drawn: Drawn = NOTHING_DRAWN;
 
   /** The large button. */
   abstract on(): void;
@@ -16,6 +19,13 @@ export abstract class TableStage extends LitElement {
   abstract back(): void;
   /** Looks ahead or back without doing anything; where there is nothing to look at, nothing. */
   look(_by: number): void {}
+
+  /** The place of the board at a point of the window; null where there is none. */
+  spotAt(clientX: number, clientY: number): Spot | null {
+    const group = this.renderRoot.querySelector<SVGGraphicsElement>('g.seen');
+    const grid = readGrid(group?.getAttribute('data-grid') ?? null);
+    return group === null || grid === null ? null : spotAtPoint(group, clientX, clientY, grid);
+  }
 
   protected change(patch: Partial<Keychain>): void {
     this.dispatchEvent(new KeychainEvent(patch));

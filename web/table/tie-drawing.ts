@@ -8,6 +8,7 @@
 import { html, nothing, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import type { WorkStep } from '../../engine/index.ts';
+import { type Drawn, drawnOver, gridText, NOTHING_DRAWN } from './drawn.ts';
 import { turned } from './views.ts';
 
 export interface TieScene {
@@ -24,6 +25,7 @@ export interface TieScene {
   readonly numberOf?: (place: number) => number;
   /** Whether it is seen by who sits opposite: turned by half, numbers upright. */
   readonly isTurned?: boolean;
+  readonly drawn?: Drawn;
 }
 
 const UNIT = 10;
@@ -75,6 +77,7 @@ export function tieDrawing({
   hanging,
   numberOf = (place) => place + 1,
   isTurned = false,
+  drawn = NOTHING_DRAWN,
 }: TieScene): TemplateResult {
   const strings = hexes.length;
   const [first, last] = placesInSight(strings, open);
@@ -111,12 +114,13 @@ export function tieDrawing({
   const lozenge = 'M0 -9.4 9.4 0 0 9.4-9.4 0z';
   const rest = places.filter((place) => !lifted.has(hanging[place]!));
   const isOpen = new Set(open);
+  const grid = { x: x(0), y: y(0), string: UNIT, row: UNIT };
   const left = first * UNIT;
   const width = (last - first + 1) * UNIT;
   const height = bandEnd + HANG + 12 - top;
   const ofPlace = (place: number): number => place;
   const ofKnot = ({ row, place }: WorkStep): string => `${row} ${place}`;
-  return html`<svg class="tying" viewBox="${left - 2} ${top} ${width + 4} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g transform=${turned(isTurned, left + width / 2, top + height / 2)}>
+  return html`<svg class="tying" viewBox="${left - 2} ${top} ${width + 4} ${height}" role="img" aria-label=${label} fill="none" stroke-linecap="round" stroke-linejoin="round"><g class="seen" data-grid=${gridText(grid)} transform=${turned(isTurned, left + width / 2, top + height / 2)}>
     ${repeat(rest, ofPlace, string)}
     ${repeat(
       shown.filter(({ step }) => !isOpen.has(step)),
@@ -136,5 +140,6 @@ export function tieDrawing({
           <path class="cord" d=${MOVES[step.kind]} stroke=${hexes[step.knotting]!} stroke-width="2.2" />
         </g>`,
     )}
+    ${drawnOver(drawn, grid)}
   </g></svg>`;
 }
