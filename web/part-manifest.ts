@@ -221,6 +221,21 @@ export const PARTS = {
       'lb-table-page',
     ],
   },
+  'page-lesson': {
+    file: () => import('./lesson/lb-lesson-page.ts'),
+    texts: ['lesson'],
+    elements: [
+      'lb-lesson-door',
+      'lb-lesson-list',
+      'lb-lesson-ready',
+      'lb-lesson-plan',
+      'lb-lesson-roster',
+      'lb-lesson-walk',
+      'lb-lesson-work',
+      'lb-lesson-page',
+    ],
+    needs: ['page-table'],
+  },
   'table-aid': {
     file: () => import('./table/lb-table-aid.ts'),
     elements: ['lb-table-aid', 'lb-table-measure'],

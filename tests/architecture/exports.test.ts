@@ -81,16 +81,6 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'server/store/memory-store.ts',
     ],
   },
-  {
-    why: 'the document of a lesson is written and its news are read by the page of lessons, which is not there yet',
-    what: [
-      ...['dropDrawings', 'keepDrawing', 'readLesson', 'removeStop', 'takeLead', 'writePlan', 'writeStop'],
-      'writeTeachersPlace',
-      'Stop',
-    ]
-      .map((name) => `engine/document/lesson/lesson.ts: ${name}`)
-      .concat('engine/document/lesson/messages.ts: readNews'),
-  },
   { why: 'tests start whole servers by it, in their own process', what: ['server/index.ts'] },
   {
     why: 'pages read the fields of documents of version 1 as they are; the step to version 2 stays as long as a fixture holds one',
@@ -165,6 +155,8 @@ const ONLY_TESTS: readonly { readonly why: string; readonly what: readonly strin
       'web/table/aid-where.ts: sayPlace',
       'web/table/aid-where.ts: whereabouts',
       'web/table/code-drawing.ts: codePath',
+      'web/table/drawn.ts: pointOf',
+      'web/table/drawn.ts: spotOf',
       'web/table/feedback.ts: ownVoice',
       'web/table/hand-over.ts: isOwnMachine',
       'web/table/own-measure.ts: inMeasure',

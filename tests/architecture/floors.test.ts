@@ -25,6 +25,7 @@ const FLOORS: readonly (readonly string[])[] = [
     'files',
     'paper',
   ],
+  ['lesson'],
   ['pages'],
 ];
 

@@ -5,7 +5,7 @@
 import { css, html, LitElement, type TemplateResult } from 'lit';
 import { query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
-import { canManage, ROLES, type Role, readRole } from '../../engine/document/index.ts';
+import { canManage, canWrite, ROLES, type Role, readRole } from '../../engine/document/index.ts';
 import { Consumer } from '../context/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import {
@@ -126,6 +126,12 @@ export class LbLinksPanel extends LitElement {
     return !!standing && !standing.branchOf && canManage(standing.role);
   }
 
+  /** Whether lessons can be given here by who asks. */
+  get #teaches(): boolean {
+    const standing = this.#standing;
+    return !!standing && !standing.branchOf && canWrite(standing.role, 'lesson');
+  }
+
   protected override render(): TemplateResult {
     return html`<dialog aria-labelledby="heading">
       <div class="top">
@@ -135,6 +141,7 @@ export class LbLinksPanel extends LitElement {
       <div class="body">
         ${this.#renderStanding()}
         ${this.#isOwner ? html`${this.#renderForm()}${this.#renderMade()}${this.#renderList()}` : ''}
+        ${this.#teaches ? html`<p><a class="button" href="/board/${this.#boardId}/lesson">${t('links.lesson')}</a></p>` : ''}
         <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
       </div>
     </dialog>`;

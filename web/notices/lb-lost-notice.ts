@@ -10,7 +10,7 @@ import { placeOfLost } from '../../engine/document/index.ts';
 import { Subscriptions } from '../context/index.ts';
 import { controls } from '../styles/index.ts';
 import type { BoardSession } from '../sync/index.ts';
-import { readPerson } from '../sync/index.ts';
+import { isInLesson, onLesson, readPerson } from '../sync/index.ts';
 import { spoken, t } from '../text/index.ts';
 import { readEarlier } from './earlier-work.ts';
 import type { Notice } from './gather.ts';
@@ -21,6 +21,7 @@ import { ShowLostEvent } from './show-lost-event.ts';
 import { ToldAlready } from './told-already.ts';
 
 const GAP = 12;
+const LESSON_MS = 30_000;
 
 @spoken
 export class LbLostNotice extends LitElement {
@@ -78,8 +79,8 @@ export class LbLostNotice extends LitElement {
 
   /** The board; null without one. */
   @property({ attribute: false }) session: BoardSession | null = null;
-  /** Whether somebody follows a lesson here, and is to be told of nothing. */
-  @property({ type: Boolean }) isInLesson = false;
+  /** Whether somebody follows a lesson in this browser, and is to be told of nothing. */
+  @state() private isInLesson = false;
   @state() private notice: Notice | null = null;
   /** What became of putting it back, until it is closed. */
   @state() private done = '';
@@ -88,25 +89,37 @@ export class LbLostNotice extends LitElement {
   readonly #subscriptions = new Subscriptions(this);
   #place: { readonly x: number; readonly y: number } | null = null;
   #at: Element | null = null;
+  #stopLesson = (): void => {};
+  #lesson: ReturnType<typeof setInterval> | undefined;
 
   override connectedCallback(): void {
     super.connectedCallback();
     for (const type of ['pointerdown', 'pointermove', 'focusin', 'keyup'] as const)
       addEventListener(type, this.#onWork, { passive: true });
+    this.#stopLesson = onLesson(this.#onLesson);
+    this.#lesson = setInterval(this.#onLesson, LESSON_MS);
+    this.#onLesson();
     if (this.hasUpdated) this.#watch();
   }
 
   override disconnectedCallback(): void {
     for (const type of ['pointerdown', 'pointermove', 'focusin', 'keyup'] as const)
       removeEventListener(type, this.#onWork);
+    this.#stopLesson();
+    clearInterval(this.#lesson);
     this.#end();
     super.disconnectedCallback();
   }
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if (changed.has('session')) this.#watch();
-    if (changed.has('isInLesson') && this.#work !== null) this.#work.isInLesson = this.isInLesson;
   }
+
+  /** A tab that has gone says nothing more: it is looked at again and again. */
+  readonly #onLesson = (): void => {
+    this.isInLesson = isInLesson(Date.now());
+    if (this.#work !== null) this.#work.isInLesson = this.isInLesson;
+  };
 
   protected override render(): TemplateResult {
     const { notice, done } = this;

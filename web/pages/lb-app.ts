@@ -1,4 +1,4 @@
-/** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `…/set` its matching set, `…/table` making one keychain, `/help` help. */
+/** Shows the page that the address names: `/` the start page, `/board/<id>` a board, `…/print` and `…/card` the board on paper, `…/set` its matching set, `…/table` making one keychain, `…/lesson` a lesson, `/help` help. */
 import { css, html, LitElement, type PropertyValues, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import { matchesKeys } from '../board/index.ts';
@@ -17,11 +17,11 @@ import { controls } from '../styles/index.ts';
 import { spoken, t } from '../text/index.ts';
 import type { LbBoardPage } from './lb-board-page.ts';
 
-const BOARD = /^\/board\/([\w-]+)(?:\/(print|card|set|table))?\/?$/;
+const BOARD = /^\/board\/([\w-]+)(?:\/(print|card|set|table|lesson))?\/?$/;
 
 const START = /^\/(index\.html)?$/;
 
-type FetchedPage = 'start' | 'paper' | 'help' | 'set' | 'table';
+type FetchedPage = 'start' | 'paper' | 'help' | 'set' | 'table' | 'lesson';
 
 /** The page of an address that is fetched when it is first shown; null for those that come at once. */
 function pageOf(path: string): FetchedPage | null {
@@ -29,8 +29,8 @@ function pageOf(path: string): FetchedPage | null {
   const board = BOARD.exec(path);
   if (board === null) return START.test(path) ? 'start' : null;
   const page = board[2];
-  if (page === 'set' || page === 'table') return page;
-  return page === undefined ? null : 'paper';
+  if (page === undefined) return null;
+  return page === 'print' || page === 'card' ? 'paper' : (page as FetchedPage);
 }
 
 /** @fires popstate is listened to, so that the browser's own back and forward work. */
@@ -178,6 +178,7 @@ export class LbApp extends LitElement {
       return html`<lb-paper-page .boardId=${boardId!} .kind=${view === 'card' ? 'card' : 'print'}></lb-paper-page>`;
     if (page === 'set') return html`<lb-set-page .boardId=${boardId!}></lb-set-page>`;
     if (page === 'table') return html`<lb-table-page .boardId=${boardId!}></lb-table-page>`;
+    if (page === 'lesson') return html`<lb-lesson-page .boardId=${boardId!}></lb-lesson-page>`;
     if (page === 'help') return html`<lb-help-page></lb-help-page>`;
     if (boardId !== undefined) return html`<lb-board-page .boardId=${boardId}></lb-board-page>`;
     if (START.test(this.path)) return html`<lb-start-page></lb-start-page>`;

@@ -253,6 +253,7 @@ export class LbHelpPage extends LitElement {
         <section aria-labelledby="ways"><h2 id="ways">${t('help.ways')}</h2><p>${t('help.waysText')}</p></section>
         <section aria-labelledby="together"><h2 id="together">${t('help.together')}</h2><p>${t('help.togetherText')}</p></section>
         <section aria-labelledby="talk"><h2 id="talk">${t('help.talk')}</h2><p>${t('help.talkText', { key: keysOf(actionOf('say-here'))[0] ?? '–' })}</p></section>
+        <section aria-labelledby="lesson"><h2 id="lesson">${t('help.lesson')}</h2><p>${t('help.lessonText')}</p></section>
         <section aria-labelledby="data">
           <h2 id="data">${t('help.data')}</h2>
           <dl>${DATA.map((what) => html`<dt>${t(`help.data.${what}`)}</dt><dd>${t(`help.data.${what}Text`)}</dd>`)}</dl>

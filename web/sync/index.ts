@@ -14,6 +14,8 @@ export { BoardLine, type SavedState } from './board-line.ts';
 export { BoardSession } from './board-session.ts';
 export { emptyCopy, loadCopy, putAside } from './copies.ts';
 export { countKeychains, forgetKeychains, KEYCHAIN_BOARD, keychainKeys } from './kept-keychains.ts';
+export { isInLesson, keepInLesson, onLesson } from './lesson-here.ts';
+export { LessonSession, type OwnNews } from './lesson-session.ts';
 export {
   addressOfLink,
   endLinkAt,

@@ -12,6 +12,7 @@ export type TextGroup =
   | 'common'
   | 'compare'
   | 'help'
+  | 'lesson'
   | 'notices'
   | 'panels'
   | 'paper'

@@ -118,6 +118,9 @@ export const deHelp: Readonly<Record<keyof typeof enHelp, string>> = {
     'Was über das Brett, einen Knoten, eine Reihe, einen Strang oder einen Eintrag einer Tafel gesagt wird.',
   'help.panel.versions':
     'Das Brett, wie es war: automatisch und unter Namen gesichert, zum Ansehen, Vergleichen, Abspielen und Zurückholen.',
+  'help.lesson': 'Stunden',
+  'help.lessonText':
+    'Unter „Teilen“ wird eine Stunde zum Brett geöffnet, neben eurem Anruf. Lernende kommen über ihren Link, und du lässt sie herein. Wo du beim Machen bist, dahin folgen sie, jede in ihren Farben und mit ihrer Hand; Hilfe ruft dich. Zeigen und Zeichnen sagen, wo. Beendest du die Stunde, öffnet der Link nichts mehr.',
   'help.data': 'Deine Daten',
   'help.data.archive': 'Archiv eines Bretts',
   'help.data.archiveText':

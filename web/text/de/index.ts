@@ -10,6 +10,7 @@ export const german: LanguageTexts = {
     common: async () => (await import('./common.ts')).deCommon,
     compare: () => tablesIn(import('./compare.ts')),
     help: () => tablesIn(import('./help.ts')),
+    lesson: () => tablesIn(import('./lesson.ts')),
     notices: () => tablesIn(import('./notices.ts')),
     panels: () => tablesIn(import('./panels-inside.ts')),
     paper: () => tablesIn(import('./paper.ts')),

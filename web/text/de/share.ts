@@ -8,6 +8,7 @@ export const deShare: Readonly<Record<keyof typeof enShare, string>> = {
   'links.name': 'Für wen (das sehen nur Besitzer)',
   'links.ends': 'Letzter Tag',
   'links.endsHint': 'Leer lassen für einen Link, der nicht abläuft.',
+  'links.lesson': 'Eine Stunde mit diesem Brett geben',
   'links.make': 'Link erstellen',
   'links.made': 'Hier ist der Link. Er wird nur jetzt gezeigt: kopiere ihn, bevor du dies schließt.',
   'links.address': 'Der neue Link',

@@ -109,6 +109,9 @@ export const enHelp = {
   'help.panel.talk': 'What is said about the board, a knot, a row, a string or an entry of a panel.',
   'help.panel.versions':
     'The board as it was: saved automatically and by name, to look at, compare, play back and bring back.',
+  'help.lesson': 'Lessons',
+  'help.lessonText':
+    'Under “Share” a lesson is opened on the board, beside whatever call you use. Learners come by its link, and you let them in. Where you are in the making, they follow, each in her own colours and for her own hand; Help calls you. Pointing and drawing show where. When you finish the lesson the link opens nothing any more.',
   'help.data': 'Your data',
   'help.data.archive': 'Archive of a board',
   'help.data.archiveText':

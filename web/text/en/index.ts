@@ -9,6 +9,7 @@ import type { enCompare } from './compare.ts';
 import { enFirst } from './first.ts';
 import type { enHandOver } from './hand-over.ts';
 import type { enHelp } from './help.ts';
+import type { enLesson } from './lesson.ts';
 import type { enNotices } from './notices.ts';
 import type { enPanelsInside } from './panels-inside.ts';
 import type { enPaper } from './paper.ts';
@@ -37,6 +38,7 @@ export const english: LanguageTexts = {
     common: async () => (await import('./common.ts')).enCommon,
     compare: () => tablesIn(import('./compare.ts')),
     help: () => tablesIn(import('./help.ts')),
+    lesson: () => tablesIn(import('./lesson.ts')),
     notices: () => tablesIn(import('./notices.ts')),
     panels: () => tablesIn(import('./panels-inside.ts')),
     paper: () => tablesIn(import('./paper.ts')),
@@ -67,6 +69,7 @@ export type TextKey =
   | keyof typeof enCompare
   | keyof typeof enHandOver
   | keyof typeof enHelp
+  | keyof typeof enLesson
   | keyof typeof enNotices
   | keyof typeof enPanelsInside
   | keyof typeof enPaper

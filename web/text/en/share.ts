@@ -6,6 +6,7 @@ export const enShare = {
   'links.name': 'For whom (only owners see it)',
   'links.ends': 'Last day',
   'links.endsHint': 'Leave empty for a link that does not run out.',
+  'links.lesson': 'Give a lesson on this board',
   'links.make': 'Make a link',
   'links.made': 'Here is the link. It is shown only now: copy it before you close this.',
   'links.address': 'The new link',
