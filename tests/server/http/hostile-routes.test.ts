@@ -62,6 +62,7 @@ const READS = (): readonly string[] =>
     '/proposals',
     `/proposals/${ids.proposal}`,
     '/lessons',
+    '/lessons/past',
     '/archive',
   ].map((rest) => `/api/boards/${board}${rest}`);
 
