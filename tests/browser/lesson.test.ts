@@ -168,7 +168,7 @@ it('[R40] [R47] [R60] [R62] [R72] from the board to the end: plan, lock, removin
   await late.page.goto(teacher.link);
   await late.page.getByLabel('What the teacher should call you').fill('Una');
   await late.page.getByRole('button', { name: 'Knock' }).click();
-  await late.page.getByText('this link opens nothing', { exact: false }).waitFor();
+  await late.page.getByText('there is no such link, or it has ended', { exact: false }).waitFor();
 
   // What was planned is walked through afterwards by who may look at the board.
   await page.goto(`${suite.http}/board/${teacher.board}/lesson`);
