@@ -29,6 +29,15 @@ export interface PointerHost {
   openMenu(at: PixelPoint): void;
 }
 
+/** A press on a peg as far as it has come. */
+interface PegWay {
+  to: number;
+  /** Null while what does it is not there. */
+  stroke: PegHand.PegStroke | null;
+  /** Whether it was taken back as it ended; null while it goes on. */
+  end: boolean | null;
+}
+
 /** How long a finger rests before it asks for the menu, in ms: not every browser tells of it. */
 const HOLD_MS = 550;
 
@@ -58,7 +67,7 @@ export class BoardPointer {
   /** What hands do with pegs; null while it is not there. */
   #hand: typeof PegHand | null = null;
   /** Of a peg in hand, and of those that are painted. */
-  #peg: PegHand.PegStroke | null = null;
+  #way: PegWay | null = null;
   #holdTimer = 0;
   /** Where a finger rested long enough for the menu, which opens when it is lifted: a lift closes an open menu. */
   #held: PixelPoint | null = null;
@@ -130,8 +139,10 @@ export class BoardPointer {
   }
 
   #strokeMove(at: PixelPoint): void {
-    if (this.#peg !== null) {
-      this.#peg.drag(this.#placeAt(at));
+    const way = this.#way;
+    if (way !== null) {
+      way.to = this.#placeAt(at);
+      way.stroke?.drag(way.to);
       return;
     }
     const cell = this.#cellAt(at);
@@ -145,16 +156,22 @@ export class BoardPointer {
 
   /** What the present tool does to a peg. @param isHeld whether the pointer goes on from there */
   usePeg(place: number, isHeld = false): void {
+    const way: PegWay = { to: place, stroke: null, end: isHeld ? null : false };
+    if (isHeld) this.#way = way;
+    // What was fetched for it may come after the pointer has gone on, or was lifted.
     this.#byHand(({ PegStroke }) => {
-      this.#peg = new PegStroke(this.#host, place);
-      // What was fetched for it may have come after it was let go of.
-      if (!isHeld || this.#gestures.phase === 'idle') this.#endPeg();
+      way.stroke = new PegStroke(this.#host, place);
+      way.stroke.drag(way.to);
+      if (way.end !== null) way.stroke.end(way.end);
     });
   }
 
   #endPeg(takesBack = false): void {
-    this.#peg?.end(takesBack);
-    this.#peg = null;
+    const way = this.#way;
+    this.#way = null;
+    if (way === null) return;
+    way.end = takesBack;
+    way.stroke?.end(takesBack);
   }
 
   readonly down = (event: PointerEvent): void => {

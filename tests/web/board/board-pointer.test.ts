@@ -2,7 +2,9 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { BoardPointer } from '../../../web/board/board-pointer.ts';
 import * as pegHand from '../../../web/board/peg-hand.ts';
+import { registerParts } from '../../../web/parts/index.ts';
 import { boardHost, untiedBoard } from '../../support/board-host.ts';
+import { until } from '../../support/until.ts';
 
 beforeEach(() => {
   vi.useFakeTimers();
@@ -24,7 +26,13 @@ const peg = (place: number): readonly [number, number] => [10 + VIEW.x + place *
 const BESIDE = [300, 5 + VIEW.y + 3 * VIEW.row] as const;
 
 function pointer(
-  more: { look?: 'chart' | 'paths'; isSpaceHeld?: boolean; hasCanvas?: boolean; fingerTies?: boolean } = {},
+  more: {
+    look?: 'chart' | 'paths';
+    isSpaceHeld?: boolean;
+    hasCanvas?: boolean;
+    fingerTies?: boolean;
+    hasHand?: boolean;
+  } = {},
 ) {
   const { editor, rows, design } = boardHost(untiedBoard());
   const asked: unknown[][] = [];
@@ -52,7 +60,7 @@ function pointer(
     say: note('say'),
     openMenu: note('menu'),
   });
-  board.takeHand(pegHand);
+  if (more.hasHand !== false) board.takeHand(pegHand);
   const stage = {};
   const event = ([clientX, clientY]: readonly [number, number], with_: object = {}): PointerEvent =>
     ({
@@ -163,6 +171,22 @@ describe('pegs and strings', () => {
     expect(colours()).toBe('gbrgbr');
     design.undo();
     expect([colours(), design.canUndo]).toEqual(['rgbrgb', false]);
+  });
+
+  it('[B385] a stroke that is over before what does it was fetched is done all the same', async () => {
+    vi.useRealTimers();
+    let come: (file: object) => void = () => {};
+    registerParts({ pegs: { file: () => new Promise((resolve) => (come = resolve)) } });
+    const { board, event, editor, design } = pointer({ hasHand: false });
+    editor.chooseColour('b');
+    board.down(event(peg(0)));
+    board.move(event(peg(2)));
+    board.up(event(peg(2)));
+    expect(design.snapshot.board.pattern.colours.join('')).toBe('rgbrgb');
+    come(pegHand);
+    await until('the pegs are painted', () => design.snapshot.board.pattern.colours.join('') === 'bbbrgb');
+    design.undo();
+    expect([design.snapshot.board.pattern.colours.join(''), design.canUndo]).toEqual(['rgbrgb', false]);
   });
 
   it('[B385] a finger takes hold of a peg also where it moves the board', () => {
