@@ -19,9 +19,12 @@ export function shareOf({ taken, all }: Branches): number {
   return all === 0 ? 1 : taken / all;
 }
 
+/** What is registered as an element is called `Lb…`, whatever it is built on; what elements are built on is an element of the browser's or Lit's. */
+const ELEMENT = /\bclass (?:Lb[A-Z]\w* extends \w+|\w+ extends (?:HTML|Lit)Element)\b/;
+
 /** Product files that are no elements; those are shown by tests in a browser. */
 export function isMeasured(path: string, text: string): boolean {
-  return /^(?:engine|server|web)\//.test(path) && !/\bclass \w+ extends \w*(?:Element|Panel)\b/.test(text);
+  return /^(?:engine|server|web)\//.test(path) && !ELEMENT.test(text);
 }
 
 const line = (path: string, branches: Branches): string =>
