@@ -156,6 +156,12 @@ describe('the piece', () => {
     expect(repeatRows(samplePattern(6, 4), 0, 3, 1000).rows).toBe(12);
   });
 
+  it('[Q7] a board of nothing but its lead-in has nothing to repeat', () => {
+    const led = samplePattern(6, 4);
+    expect(repeatRows(led, 4, 3, 1000)).toEqual(led);
+    expect(repeatRows(samplePattern(6, 0), 0, 3, 1000).rows).toBe(0);
+  });
+
   it('[Q7] a lead-in comes once, and no more rows are drawn than asked for, but one repeat always', () => {
     const led = repeatRows(samplePattern(6, 6), 2, 3, 1000);
     expect(led.rows).toBe(2 + 3 * 4);
