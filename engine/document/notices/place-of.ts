@@ -58,7 +58,7 @@ function placeOf(design: Design, { isWhole, change }: Lost): LostPlace | null {
     }
     case 'meta':
       return { kind: key.endsWith('.title') ? 'title' : 'notes' };
-    default:
+    case 'knots':
       return null;
   }
 }

@@ -1,6 +1,12 @@
 /** Texts of a design: where they are, what writes them, and what a value that lost comes back as. */
 import { describe, expect, it } from 'vitest';
-import { type Design, designText, loadBoard, type TextPlace } from '../../../../engine/document/index.ts';
+import {
+  type Design,
+  designText,
+  loadBoard,
+  setPart,
+  type TextPlace,
+} from '../../../../engine/document/index.ts';
 import { joinDesign, openDesign, runAll, syncAll } from '../../../support/open-design.ts';
 import { sampleBoard } from '../../../support/sample-board.ts';
 
@@ -20,6 +26,7 @@ describe('the texts of a design', () => {
       kind: 'put-colourway',
       colourway: { id: 'k', name: 'Kites', colours, maker: { id: 'p', name: 'Ada' } },
     });
+    runAll(design, setPart('ring', { kind: 'ring' }));
     return design;
   };
 
@@ -32,6 +39,8 @@ describe('the texts of a design', () => {
       [{ of: 'colour', id }, 60],
       [{ of: 'colourway', id: 'k' }, 60],
       [{ of: 'dress', id: 'k', colour: id }, 60],
+      [{ of: 'thread', hex: '#cc2222', name: 'red' }, 60],
+      [{ of: 'part', id: 'ring' }, 60],
     ];
     for (const [place, most] of places) {
       const text = designText(design, place);
@@ -47,6 +56,12 @@ describe('the texts of a design', () => {
     const notes = designText(design, { of: 'notes' });
     notes.write('');
     expect([notes.text, design.snapshot.board.piece.notes]).toEqual(['', undefined]);
+    const { supplies } = design.snapshot.board;
+    expect(supplies?.threads).toEqual([{ hex: '#cc2222', name: 'red', number: 't'.repeat(60) }]);
+    expect(supplies?.parts).toMatchObject([{ id: 'ring', name: 'p'.repeat(60) }]);
+    for (const place of places.slice(-2)) designText(design, place[0]).write('');
+    expect(design.snapshot.board.supplies?.threads ?? []).toEqual([]);
+    expect(designText(design, { of: 'thread', hex: '#cc2222', name: 'red' }).text).toBe('');
   });
 
   it('[D410] no name of a colour is emptied or made that of another, and what a peer brought is read', () => {
@@ -71,6 +86,7 @@ describe('the texts of a design', () => {
       { of: 'colourway', id: 'no' },
       { of: 'dress', id: 'no', colour: 'a' },
       { of: 'dress', id: 'k', colour: 'no' },
+      { of: 'part', id: 'no' },
     ] as const) {
       const text = designText(design, place);
       expect([text.text, text.write('x')]).toEqual([null, { kind: 'gone' }]);
