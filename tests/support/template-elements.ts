@@ -41,8 +41,9 @@ function joined(value: unknown, values: unknown[]): string {
       .join('');
   if (Array.isArray(value)) return value.map((one) => joined(one, values)).join('');
   if (isDirective(value)) {
-    const [given] = value.values;
-    return Array.isArray(given) || isTemplate(given) ? joined(given, values) : String(given);
+    // `keyed` is given what it shows behind its key.
+    const shown = value.values.find((one) => Array.isArray(one) || isTemplate(one));
+    return shown === undefined ? String(value.values[0]) : joined(shown, values);
   }
   if (value === undefined) return '';
   return placeOf(values.push(value) - 1);
