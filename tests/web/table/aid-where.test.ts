@@ -141,3 +141,54 @@ describe('where am I', () => {
     );
   });
 });
+
+describe('spots that hang alike', () => {
+  const rows = Array.from({ length: 5 }, () => ['fb bf fb', 'fb fb', 'bf bf bf', 'fb bf']).flat();
+  /** Nothing on it crosses: every string keeps its place and its colour. */
+  const still = (strings: readonly string[]) =>
+    aidedAt(readBoard({ ...LOPSIDED, strings: [...strings], rows }), 20);
+  const helped = (aided: Aided) => {
+    const aid = new AidWhere({ update: () => {}, take: () => {} });
+    const elements = () => elementsOf(aid.render(aided));
+    const button = (name: RegExp) =>
+      elements().find(
+        ({ tag, attributes, words }) => tag === 'button' && name.test(attributes['aria-label'] ?? words),
+      );
+    return {
+      button,
+      press: (name: RegExp) => button(name)!.fire('click'),
+      said: () => elements().find(({ tag }) => tag === 'p')!.words,
+      spots: () => elements().filter(({ attributes }) => attributes.class === 'place').length,
+    };
+  };
+
+  it('[N43] and that no colour tells apart are shown nearest first, all of them when they are wanted', () => {
+    const { press, button, said, spots } = helped(still(Array(6).fill('a')));
+    for (let i = 0; i < 6; i++) press(/spruce hangs next/);
+    let asked = 0;
+    for (; button(/^spruce$/) !== undefined; asked++) press(/^spruce$/);
+    const [, count] = /these (\d+) spots apart/.exec(said())!;
+    expect([Number(count) > MOST_PLACES, spots()]).toEqual([true, MOST_PLACES]);
+    press(new RegExp(`All ${count} spots`));
+    expect([spots(), button(/All \d+ spots/)]).toEqual([Number(count), undefined]);
+    // What was seen last is taken back first; then it is asked for again.
+    press(/Take the last one back/);
+    expect([asked > 0, /lowest knot on the string/.test(said())]).toEqual([true, true]);
+  });
+
+  it('[N43] a few are shown at once, and the end of the work is one', () => {
+    const aided = aidedAt(MOVING, 9);
+    const { steps } = aided.work;
+    const few = steps
+      .map((_, place) => hangsAt(aided, place))
+      .find((hangs) => {
+        const found = whereabouts(aided.work, hangs, []);
+        return found.kind === 'found' && found.places.length > 1 && found.places.length <= MOST_PLACES;
+      })!;
+    const { press, said, spots } = helped(aided);
+    const names: Readonly<Record<string, string>> = { a: 'spruce', b: 'sand', c: 'straw' };
+    for (const colour of few) press(new RegExp(`${names[colour]} hangs next`));
+    expect(said()).toBe(`${spots()} spots fit, the nearest first. Tap yours.`);
+    expect(sayPlace(aided.work, steps.length, sightOf('same'))).toBe('All is tied');
+  });
+});

@@ -1,5 +1,5 @@
-import { describe, expect, it } from 'vitest';
-import { Feedback, keepFeedback, ownVoice, readFeedback } from '../../../web/table/feedback.ts';
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import { Feedback, keepFeedback, ownDevice, ownVoice, readFeedback } from '../../../web/table/feedback.ts';
 import { MapShelf } from '../../support/map-shelf.ts';
 
 const voice = (
@@ -101,5 +101,54 @@ describe('what ears and hands are given', () => {
     expect(deeds.slice(4)).toEqual(['hush']);
     feedback.say('Row 2.', on);
     expect(deeds.at(-1)).toBe('own: Row 2.');
+  });
+});
+
+describe('this browser', () => {
+  afterEach(() => vi.unstubAllGlobals());
+
+  it('[N92] [N93] without a voice, sound or tremble gives none, and nothing breaks', () => {
+    vi.stubGlobal('navigator', {});
+    const device = ownDevice();
+    expect([device.speech, device.newAudio, device.vibrate]).toEqual([null, null, null]);
+    const feedback = new Feedback(device, () => 'en');
+    expect([feedback.canSpeak, feedback.canSound, feedback.canTremble]).toEqual([false, false, false]);
+    feedback.touch({ isAloud: true, hasSound: true, hasTremble: true });
+    feedback.say('Row 1.', { ...OFF, isAloud: true });
+  });
+
+  it('[N92] [N93] with them gives its own', () => {
+    const speech = { getVoices: () => [], speak: () => {}, cancel: () => {} };
+    const trembles: number[] = [];
+    class Utterance {
+      readonly text: string;
+      constructor(text: string) {
+        this.text = text;
+      }
+    }
+    class Audio {}
+    vi.stubGlobal('speechSynthesis', speech);
+    vi.stubGlobal('SpeechSynthesisUtterance', Utterance);
+    vi.stubGlobal('AudioContext', Audio);
+    vi.stubGlobal('navigator', { vibrate: (ms: number) => trembles.push(ms) > 0 });
+    const device = ownDevice();
+    expect(device.speech).toBe(speech);
+    expect(device.newUtterance('Row 1.')).toMatchObject({ text: 'Row 1.' });
+    expect(device.newAudio?.()).toBeInstanceOf(Audio);
+    expect([device.vibrate?.(20), trembles]).toEqual([true, [20]]);
+  });
+
+  it('what goes wrong with what is kept, other than that there is no room or no such thing, is not hidden', () => {
+    const thrown = new RangeError('ours');
+    const broken = {
+      getItem: (): never => {
+        throw thrown;
+      },
+      setItem: (): never => {
+        throw thrown;
+      },
+    };
+    expect(() => readFeedback(broken)).toThrow(thrown);
+    expect(() => keepFeedback(OFF, broken)).toThrow(thrown);
   });
 });

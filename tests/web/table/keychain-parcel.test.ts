@@ -1,3 +1,5 @@
+import { randomBytes } from 'node:crypto';
+import { deflateRawSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { packKeychain, takeIn, unpackKeychain } from '../../../web/table/keychain-parcel.ts';
 import { KeychainShelf } from '../../../web/table/keychain-shelf.ts';
@@ -94,5 +96,27 @@ describe('a keychain that goes along', () => {
     };
     expect(takeIn(shelf, parcel, 'two')).toBeNull();
     expect(store.kept).toEqual(before);
+  });
+});
+
+describe('what comes along that this page did not pack', () => {
+  const packed = (text: string): string => deflateRawSync(text).toString('base64url');
+
+  it.each([
+    ['nothing', packed('null')],
+    ['a number', packed('7')],
+    ['of another release', packed('{"version":2}')],
+    ['no data', packed('not JSON')],
+    ['text that is no base64', 'a'],
+    ['text that grows without end', packed(' '.repeat(5 * 1024 * 1024))],
+  ])('[N80] is not taken in: %s', async (_, text) => {
+    expect(await unpackKeychain(text)).toBeNull();
+  });
+
+  it('[N80] is not sent where it is more than may go along', async () => {
+    const shelf = (keychain: string): KeychainShelf => ({ written: () => ({ keychain }) }) as never;
+    const random = randomBytes(60_000).toString('hex');
+    expect(await packKeychain(shelf(random), 'one')).toBeNull();
+    expect(await packKeychain(shelf(random.slice(0, 60_000)), 'one')).toMatch(/^[\w-]+$/);
   });
 });
