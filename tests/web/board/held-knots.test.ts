@@ -2,7 +2,14 @@
 import { describe, expect, it } from 'vitest';
 import type { Command } from '../../../engine/document/index.ts';
 import { staggerOf } from '../../../engine/index.ts';
-import { besideSpot, HeldKnots, isSeen, middleSpot, pointOfSpot } from '../../../web/board/held-knots.ts';
+import {
+  besideSpot,
+  HeldKnots,
+  isSeen,
+  middleSpot,
+  pointOfSpot,
+  spotsToHold,
+} from '../../../web/board/held-knots.ts';
 import type { Spot } from '../../../web/board/spot.ts';
 import {
   deleteRowPairs,
@@ -87,5 +94,27 @@ describe('without pointer and keyboard', () => {
     expect(isSeen(stagger, knot(0, 0), VIEW, size)).toBe(true);
     expect(isSeen(stagger, knot(11, 0), VIEW, size)).toBe(false);
     expect(isSeen(stagger, { on: 'peg', place: 0 }, { ...VIEW, y: -1 }, size)).toBe(false);
+  });
+});
+
+describe('which of them is held', () => {
+  const stagger = staggerOf(sampleBoard(8, 12).pattern);
+  const sight = { view: VIEW, size: { width: 300, height: 200 } };
+  const middle = middleSpot(stagger, VIEW, sight.size);
+
+  it('[B241] what is under the pointer, else the keyboard’s place where it is in sight, else the middle', () => {
+    const [hover, seen, far] = [knot(2, 2), knot(1, 1), knot(11, 0)];
+    expect(spotsToHold(stagger, sight, seen, hover)).toEqual([hover, ...besideSpot(seen), middle]);
+    expect(spotsToHold(stagger, sight, seen, null)).toEqual([...besideSpot(seen), middle]);
+    expect(spotsToHold(stagger, sight, far, null)).toEqual([middle]);
+    const peg: Spot = { on: 'peg', place: 2 };
+    expect(spotsToHold(stagger, sight, peg, null)).toEqual([peg, middle]);
+  });
+
+  it('[B241] what is outside the board, or went with its string, is not held', () => {
+    const { run } = held({ on: 'peg', place: 2 }, { on: 'peg', place: 99 }, knot(0, 99), knot(6, 0));
+    expect(run(deleteStringPairs(2, 3))).toEqual({ x: 0, y: 0 });
+    const gone = held({ on: 'peg', place: 2 }, { on: 'peg', place: 6 });
+    expect(gone.run(deleteStringPairs(2, 3))).toEqual({ x: -2, y: 0 });
   });
 });

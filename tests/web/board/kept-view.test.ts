@@ -40,6 +40,20 @@ describe('a board that was left', () => {
     expect([x + 23 * unit <= 900, y, y + 5 * row < 600]).toEqual([true, 100, true]);
   });
 
+  it('[B244] at the bar is kept as that, in few characters', () => {
+    keepView('b4', { unit: 20, middle: 3, top: null });
+    expect([readView('b4'), localStorage.getItem('larkboard.work.b4.view')]).toEqual([
+      { unit: 20, middle: 3, top: null },
+      '[20,3,null]',
+    ]);
+    const broken = new MapShelf();
+    broken.setItem = () => {
+      throw new RangeError('ours');
+    };
+    vi.stubGlobal('localStorage', broken);
+    expect(() => keepView('b5', { unit: 20, middle: 3, top: null })).toThrow('ours');
+  });
+
   it('[B244] what cannot be read, or not be kept, is nothing', () => {
     expect(readView('b2')).toBeNull();
     for (const text of ['', '{}', '[1,2]', '[1,"2",3]', '[1e9,2,3]', '[12,3,-4]']) {

@@ -88,6 +88,24 @@ describe('own keys', () => {
     },
   );
 
+  it('[B271] what another tab keeps holds here too, as long as it is followed', () => {
+    const page = new EventTarget();
+    vi.stubGlobal('addEventListener', page.addEventListener.bind(page));
+    vi.stubGlobal('removeEventListener', page.removeEventListener.bind(page));
+    const told: (string | undefined)[] = [];
+    const stop = followOwnKeys(() => told.push(first('mirror')));
+    const keep = (key: string, mirror: string): void => {
+      localStorage.setItem('larkboard.keys', JSON.stringify({ keys: { mirror } }));
+      page.dispatchEvent(Object.assign(new Event('storage'), { key }));
+    };
+    keep('larkboard.unit', 'Q');
+    expect([told, first('mirror')]).toEqual([[], 'M']);
+    keep('larkboard.keys', 'Q');
+    stop();
+    keep('larkboard.keys', 'J');
+    expect([told, first('mirror')]).toEqual([['Q'], 'Q']);
+  });
+
   it('[B272] letters, digits and signs alone are put out of use, capitals too, and nothing else is', () => {
     keepOwnKeys({ keys: {}, hasSingles: false });
     const left = BOARD_ACTIONS.flatMap((action) => keysOf(action));

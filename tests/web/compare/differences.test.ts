@@ -1,6 +1,13 @@
 /** Two states of a board in words: what belongs together is one line, and what both sides changed is a question. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type Command, type Design, mergeDesigns, readKeyed } from '../../../engine/document/index.ts';
+import {
+  type Command,
+  type Design,
+  mergeDesigns,
+  readKeyed,
+  setPart,
+  setThread,
+} from '../../../engine/document/index.ts';
 import { differencesOf, questionsOf } from '../../../web/compare/differences.ts';
 import { loadTexts } from '../../../web/text/index.ts';
 import { branchOf, type ComparedPair, pairFrom, pairOf } from '../../support/compared-pair.ts';
@@ -222,6 +229,46 @@ describe('words', () => {
   });
 });
 
+describe('threads and parts', () => {
+  const RED = { hex: '#cc2222', name: 'red' };
+  const BARE = { hex: '#446688', name: '' };
+
+  it('[A31] each by its name, or what it is, with its value in the words of its field', () => {
+    const says = saysOf(
+      pairOf(
+        setThread(RED, { number: '347', price: 1.2, skeinMm: 8000 }),
+        setThread(BARE, { haveMm: 500 }),
+        setThread(RED, { sameAs: '#446688.river' }),
+        setThread({ hex: '#2244cc', name: 'blue' }, { sameAs: '#446688.' }),
+        setPart('p', { kind: 'ring', count: 4 }),
+        setPart('q', { name: 'lobster clasp', kind: 'clasp' }),
+        { kind: 'set-gauge', patch: { thread: 'floss' } },
+      ),
+    );
+    for (const sentence of [
+      'red: number: unset → 347',
+      'red: price of a skein: unset → 1.2',
+      'red: length of a skein: unset → 8,000 mm',
+      '#446688: at home: unset → 500 mm',
+      'red: same as: unset → river',
+      'blue: same as: unset → #446688',
+      'ring: kind: unset → ring',
+      'ring: count: unset → 4',
+      'lobster clasp: kind: unset → clasp',
+      'lobster clasp: name: unset → lobster clasp',
+    ])
+      expect(says).toContain(sentence);
+  });
+
+  it('[A31] what is gone goes by what it was', () => {
+    const made = pairOf(setPart('q', { name: 'lobster clasp' }), setPart('p', { kind: 'ring' }));
+    const gone = pairFrom(made.after.board, setPart('q', { name: null }), setPart('p', { kind: null }));
+    expect(saysOf(gone)).toEqual(
+      expect.arrayContaining(['lobster clasp: name: lobster clasp → unset', 'ring: kind: ring → unset']),
+    );
+  });
+});
+
 describe('questions', () => {
   /** What is asked where both did something to the same board. */
   function askedOf(ourCommands: readonly Command[], theirCommands: readonly Command[]) {
@@ -278,6 +325,11 @@ describe('questions', () => {
       ['How much is made', '90 mm', '5 repeats'],
     ])
       expect(asked).toContainEqual(question);
+  });
+
+  it('[A33] what each says of a thread, by its name', () => {
+    const price = (value: number): Command => setThread({ hex: '#cc2222', name: 'red' }, { price: value });
+    expect(askedOf([price(1)], [price(2)])).toEqual([['red: price of a skein', '1', '2']]);
   });
 
   it('[A33] what one side took out and the other changed: whether it stays', () => {

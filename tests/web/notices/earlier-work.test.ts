@@ -80,6 +80,41 @@ describe('what undo keeps', () => {
     shelf.close();
   });
 
+  it('[W986] is nothing of what cannot be read, nor of a database of that name that is another', async () => {
+    const opening = indexedDB.open('larkboard-steps', 1);
+    await new Promise((resolve) => {
+      opening.onsuccess = resolve;
+    });
+    opening.result.close();
+    expect(await readEarlier('b', 'mia', NOW)).toEqual([]);
+    indexedDB.deleteDatabase('larkboard-steps');
+    await keep(['b', 'mia', NOW - MINUTE, 'undo', 'lastHidden']);
+    const again = indexedDB.open('larkboard-steps');
+    await new Promise((resolve) => {
+      again.onsuccess = resolve;
+    });
+    const writing = again.result.transaction('edits', 'readwrite');
+    const store = writing.objectStore('edits');
+    store.put({ step: 'x', way: 'undo', client: 1, bytes: new Uint8Array([9, 9, 9]) }, [
+      'b',
+      'mia',
+      NOW,
+      'tab',
+      7,
+    ]);
+    store.put({ step: 'y', way: 'undo', client: 1 }, ['b', 'mia', NOW, 'tab', 8]);
+    await new Promise((resolve) => {
+      writing.oncomplete = resolve;
+    });
+    again.result.close();
+    expect(await readEarlier('b', 'mia', NOW)).toEqual([[change('lastHidden')]]);
+  });
+
+  it('what goes wrong otherwise is not hidden', async () => {
+    vi.stubGlobal('indexedDB', { databases: () => Promise.reject(new RangeError('ours')) });
+    await expect(readEarlier('b', 'mia', NOW)).rejects.toThrow('ours');
+  });
+
   it('is nothing where the browser gives no database', async () => {
     await keep(['b', 'mia', NOW, 'undo', 'lastHidden']);
     refuseDatabases();

@@ -85,6 +85,28 @@ describe('the working sheet', () => {
     }
   });
 
+  it('[B283] without a ring colours without a name go by their look, and fields out of range are told', () => {
+    const [red, ...others] = board.palette;
+    const nameless: Board = {
+      ...board,
+      palette: [{ ...red!, name: '' }, ...others],
+      piece: { begin: 'loose' },
+    };
+    expect(sheet(['mounting'], nameless)).toContain('#cc2222: place 1');
+    expect(
+      sheet(['mounting'], { ...nameless, piece: { begin: 'loose', headMm: -1 } }, found(nameless)),
+    ).toContain('cannot be computed');
+  });
+
+  it('pictures have the textures that the maker wants, where colours look alike', () => {
+    const alike = { ...board, palette: board.palette.map((colour, i) => ({ ...colour, hex: `#cc222${i}` })) };
+    const picture = (): string => markupOf(sheetOf(alike, new Set(['picture']), found(alike)));
+    const plain = picture();
+    localStorage.setItem('larkboard.textures', 'on');
+    expect(picture()).not.toBe(plain);
+    localStorage.removeItem('larkboard.textures');
+  });
+
   it('lists what to cut: folds in mounting order, then single strings', () => {
     const five = { ...board, pattern: patternFromText(['r', 'g', 'g', 'r', 'b'], ['f f', 'f f']) };
     const rows = [

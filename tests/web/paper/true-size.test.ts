@@ -56,3 +56,38 @@ describe('the piece at its true size', () => {
     expect(html).not.toContain('<img');
   });
 });
+
+describe('of a board', () => {
+  it('[B202] that was measured it is as large as measured, which is said otherwise than an estimate', () => {
+    const board = sampleBoard(14, 8);
+    const lead = (gauge: typeof board.gauge): string =>
+      /<p class="lead">(.*?)<\/p>/
+        .exec(markupOf(trueSize({ ...board, gauge })))![1]!
+        .replace(/[\d.,]+/g, '#');
+    expect(lead({ cordMm: 1.2, rowMm: 1.3 })).not.toBe(lead({}));
+  });
+
+  it('[B202] with fields out of range it says why it cannot be drawn', () => {
+    const html = markupOf(trueSize({ ...sampleBoard(14, 8), gauge: { cordMm: -1 } }));
+    expect(html).toMatch(/cannot be computed/);
+    expect(html).not.toContain('<img');
+  });
+
+  it('[B202] of more rows than four pages hold it says how many are printed', () => {
+    const long = { ...sampleBoard(14, 8), piece: { repeats: 100 }, gauge: {} };
+    expect(markupOf(trueSize(long))).toContain('first 560 of 800 rows');
+    expect(markupOf(trueSize({ ...long, piece: { repeats: 2 } }))).not.toContain('rows.');
+  });
+
+  it('has the textures that the maker wants, where colours look alike', () => {
+    const sample = sampleBoard(14, 8);
+    const board = {
+      ...sample,
+      palette: sample.palette.map((colour, i) => ({ ...colour, hex: `#cc222${i}` })),
+    };
+    const plain = markupOf(trueSize(board));
+    localStorage.setItem('larkboard.textures', 'on');
+    expect(markupOf(trueSize(board))).not.toBe(plain);
+    localStorage.removeItem('larkboard.textures');
+  });
+});
