@@ -1,6 +1,11 @@
 /** Going on on another device, over HTTP: what a code is good for, for whom, how often and how long. */
+import { Hono } from 'hono';
 import { afterEach, describe, expect, it } from 'vitest';
-import { isCarried, MOST_CARRIED } from '../../../server/access/hand-over.ts';
+import type { Standing } from '../../../server/access/access.ts';
+import { GuessLimiter } from '../../../server/access/guess-limiter.ts';
+import { type HandOverRoutesDeps, handOverRoutes } from '../../../server/access/hand-over-routes.ts';
+import { HttpProblem } from '../../../server/http/index.ts';
+import { HandOvers, isCarried, MOST_CARRIED } from '../../../server/access/hand-over.ts';
 import { hashSecret } from '../../../server/access/secrets.ts';
 import { SqliteAccessStore } from '../../../server/access/sqlite-access-store.ts';
 import { type AccessServer, Person, startAccessServer } from '../access-people.ts';
@@ -155,5 +160,96 @@ describe('going on on another device', () => {
       json: { addresses: [] },
     });
     expect((await stranger.ask('GET', `/api/boards/${id}/hand-over`)).status).toBe(404);
+  });
+});
+
+describe('a code and what it rests on', () => {
+  const code = 'c'.repeat(32);
+
+  it('[V531] is good for nothing where the right ended at that moment, nor is anything that is no code', async () => {
+    await start();
+    const store = new SqliteAccessStore(':memory:');
+    const standing = { linkId: 'l', branchOf: null } as unknown as Standing;
+    const over = new HandOvers({ access: { standing: async () => null }, store, now: () => clock });
+    const given = await over.give('p', 'b', standing, 'progress');
+    expect([
+      await over.works('b', given.code),
+      await over.works('b', 7),
+      await over.works('b', 'no code'),
+    ]).toEqual([true, false, false]);
+    for (const tried of [7, null, 'no code', code]) expect(await over.take('q', 'b', tried)).toBeNull();
+    expect(await over.take('q', 'b', given.code)).toBeNull();
+    store.close();
+  });
+
+  /** The routes alone, with whoever asks new, and codes that work. */
+  function routes(more: Partial<Record<keyof HandOverRoutesDeps, unknown>> = {}) {
+    let people = 0;
+    const app = new Hono();
+    app.onError((error) => {
+      if (!(error instanceof HttpProblem)) throw error;
+      return new Response(null, { status: error.status });
+    });
+    const deps = {
+      access: {
+        personOf: async () => null,
+        newSession: async () => {
+          people += 1;
+          return { personId: `p${people}`, secret: code };
+        },
+        standing: async () => ({ personId: '', role: 'onlooker', endsAt: null, linkId: 'l', branchOf: null }),
+      },
+      handOvers: {
+        give: async (person: string) => ({ code: person, endsAt: 0 }),
+        works: async () => true,
+        take: async () => ({ standing: { role: 'onlooker', endsAt: null }, carried: '' }),
+      },
+      limiter: new GuessLimiter(() => clock),
+      addressOf: () => '192.0.2.7',
+      isSecure: () => false,
+      ownAddresses: () => ['http://192.0.2.1:4000'],
+      ...more,
+    } as unknown as HandOverRoutesDeps;
+    app.route(
+      '/:id/hand-over',
+      handOverRoutes(deps, () => clock),
+    );
+    const post = (path: string, body: object) =>
+      app.request(`/b/hand-over${path}`, { method: 'POST', body: JSON.stringify(body) });
+    return { app, post };
+  }
+
+  it('[V530] who is nobody yet becomes a person with the code that they are given on an open board', async () => {
+    await start();
+    const { app, post } = routes();
+    const given = await post('', { carried: '' });
+    expect([given.status, await given.json()]).toEqual([201, { code: 'p1', endsAt: 0 }]);
+    expect(given.headers.get('set-cookie')).toMatch(/^larkboard-person=/);
+    expect(await (await app.request('/b/hand-over')).json()).toEqual({
+      addresses: ['http://192.0.2.1:4000'],
+    });
+  });
+
+  it('[V534] from one address 200 codes are given in ten minutes, and 200 people come new by codes', async () => {
+    await start();
+    for (const [path, body, ok] of [
+      ['', { carried: '' }, 201],
+      ['/take', { code }, 200],
+    ] as const) {
+      const { post } = routes();
+      const statuses: number[] = [];
+      for (let i = 0; i < 201; i++) statuses.push((await post(path, body)).status);
+      expect(statuses).toEqual([...Array.from({ length: 200 }, () => ok), 429]);
+    }
+  });
+
+  it('[V534] a code that somebody else took meanwhile counts as a wrong one', async () => {
+    await start();
+    const limiter = new GuessLimiter(() => clock, { tries: 1, windowMs: 60_000, addresses: 9 });
+    const handOvers = { works: async () => true, take: async () => null };
+    const { post } = routes({ handOvers, limiter });
+    expect([(await post('/take', { code })).status, (await post('/take', { code })).status]).toEqual([
+      404, 429,
+    ]);
   });
 });
