@@ -65,7 +65,7 @@ export function packProposals(branches: readonly PackedBranch[]): PackedProposal
       state,
       word,
       isPart,
-      madeAt: timeOf(madeAt) ?? '',
+      madeAt: new Date(madeAt).toISOString(),
       handedInAt: timeOf(handedInAt),
       closedAt: timeOf(closedAt),
       board: proposed,

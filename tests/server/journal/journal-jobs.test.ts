@@ -177,3 +177,48 @@ describe('the past of a design', () => {
     expect(await left()).toBe(0);
   });
 });
+
+describe('a journal', () => {
+  const journalOf = (parts: object): Journal => {
+    const clock = new HandClock();
+    const log = new Log(() => {}, clock.now);
+    return new Journal({ work: new Work(null, clock), log, now: () => 100 * DAY, ...parts } as never);
+  };
+  const stored = (isStored: boolean, released: string[]) => ({
+    hold: async () => ({
+      room: { catchUp: async () => {}, stored: async () => isStored, generation: 1 },
+      release: () => released.push('released'),
+    }),
+  });
+
+  it('does not tell of edits that are on their way to the disk and do not get there', async () => {
+    const released: string[] = [];
+    const journal = journalOf({ rooms: stored(false, released), store: null });
+    await expect(journal.visits('a')).rejects.toMatchObject({ kind: 'unavailable' });
+    expect(released).toEqual(['released']);
+  });
+
+  it('[V421] leaves a past alone in which nothing can go, and one without a time that is small', async () => {
+    const [founding] = titled();
+    const folded: unknown[] = [];
+    const store = {
+      pastSize: async () => ({ bytes: 1_000, oldestBy: '' }),
+      writtenRows: async () => [{ seq: 1, generation: 1, by: '', bytes: founding!.bytes }],
+      foldPast: async (...args: unknown[]) => folded.push(args),
+    };
+    await journalOf({ store, mostBytes: 2_000 }).shorten(ADDRESS, 1, 0);
+    await journalOf({ store, mostBytes: 1 }).shorten(ADDRESS, 1, 0);
+    expect(folded).toEqual([]);
+  });
+
+  it('what goes wrong otherwise is not hidden, and the next occasion tries again', async () => {
+    let tries = 0;
+    const pastSize = async (): Promise<never> => {
+      tries += 1;
+      throw new RangeError('ours');
+    };
+    const journal = journalOf({ store: { pastSize } });
+    for (const _ of [1, 2]) await expect(journal.shorten(ADDRESS, 1, 0)).rejects.toThrow('ours');
+    expect(tries).toBe(2);
+  });
+});
