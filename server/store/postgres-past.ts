@@ -50,13 +50,14 @@ export async function pastAndPresent(ask: Query, address: DocumentAddress): Prom
 }
 
 export async function pastSize(ask: Query, { board, part }: DocumentAddress): Promise<PastSize> {
-  const [found] = await ask<{ bytes: string; oldest: string }>(
+  // Sums of no rows are a row too.
+  const [{ bytes, oldest }] = (await ask<{ bytes: string; oldest: string }>(
     `SELECT coalesce(sum(length(row_bytes)), 0) AS bytes, coalesce((SELECT written_by FROM larkboard_past
        WHERE board = $1 AND part = $2 AND written_by <> '' ORDER BY seq LIMIT 1), '') AS oldest
      FROM larkboard_past WHERE board = $1 AND part = $2`,
     [board, part],
-  );
-  return { bytes: Number(found?.bytes ?? 0), oldestBy: found?.oldest ?? '' };
+  )) as [{ bytes: string; oldest: string }];
+  return { bytes: Number(bytes), oldestBy: oldest };
 }
 
 /** @returns false, and changes nothing, when not all of the rows are there */

@@ -89,6 +89,28 @@ describe('SQLite', () => {
     folder.remove();
   });
 
+  it('[V66] [V421] a row of the past that is not as it was written is named by the check', async () => {
+    const folder = temporaryFolder();
+    const design = { board: 'a', part: 'design' } as const;
+    const first = sqliteStore(folder.path);
+    await first.addBoard({ id: 'a', kind: 'board', createdAt: 1 }, [
+      { part: 'design', bytes: new Uint8Array([1]) },
+    ]);
+    const seqs = (await first.load(design)).map(({ seq }) => seq);
+    await first.compact(design, seqs, new Uint8Array([2]), 1);
+    expect((await first.check()).faults).toEqual([]);
+    await first.close();
+    const db = new Database(join(folder.path, 'larkboard.db'));
+    db.exec(`UPDATE past SET bytes = x'07'`);
+    db.close();
+    const store = sqliteStore(folder.path);
+    expect((await store.check()).faults).toEqual([
+      `past row ${seqs[0]} of a/design is not as it was written`,
+    ]);
+    await store.close();
+    folder.remove();
+  });
+
   it('[V77] a record of no bytes is checked too; one that carries 0, as releases on Node 20 wrote it, is read', async () => {
     const folder = temporaryFolder();
     const first = sqliteStore(folder.path);
