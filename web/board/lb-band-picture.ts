@@ -4,9 +4,11 @@ import { property, query } from 'lit/decorators.js';
 import { type Board, repeatRows } from '../../engine/index.ts';
 import { canvasStyles } from '../styles/index.ts';
 import { type BoardModel, modelOf } from './board-model.ts';
+import { drawHanging } from './draw-hanging.ts';
 import { drawKnots, wholeBand } from './draw-knots.ts';
 import { clearCanvas, FrameDrawing, whenIdle } from './frame-drawing.ts';
 import { KnotSprites } from './knot-sprites.ts';
+import { readTheme } from './theme.ts';
 import { CHART_ROW } from './viewport.ts';
 
 const MOST_UNIT = 14;
@@ -36,13 +38,26 @@ export class LbBandPicture extends LitElement {
     if (width === 0) return;
     const ratio = devicePixelRatio;
     const context = clearCanvas(canvas, width, height);
-    if (board === null || board.pattern.rows === 0) return;
+    if (board === null) return;
     const whole = (value: number): number => Math.round(value * ratio) / ratio;
     const strings = board.pattern.colours.length;
     const unit = Math.min(
       MOST_UNIT,
       Math.max(LEAST_UNIT, Math.floor(((width - 8) / strings) * ratio) / ratio),
     );
+    if (!board.pattern.knots.some((knot) => knot !== 0)) {
+      const hexes = board.pattern.colours.map((id) => board.palette.find((colour) => colour.id === id)?.hex);
+      const bar = readTheme(this).lineStrong;
+      drawHanging(
+        context,
+        hexes.map((hex) => hex ?? bar),
+        width,
+        height,
+        unit,
+        bar,
+      );
+      return;
+    }
     const row = Math.max(1 / ratio, whole(unit * CHART_ROW));
     const rows = Math.max(1, Math.ceil(height / row));
     const repeats = Math.ceil(rows / board.pattern.rows) + 1;

@@ -2,7 +2,7 @@
  * What a person may do on the board, and for owners the links given out: made for a role, copied once, ended, taken back.
  * Shown over the page by `show()`.
  */
-import { css, html, LitElement, type TemplateResult } from 'lit';
+import { css, html, LitElement, noChange, type TemplateResult } from 'lit';
 import { query, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import { canManage, canWrite, ROLES, type Role, readRole } from '../../engine/document/index.ts';
@@ -99,6 +99,8 @@ export class LbLinksPanel extends LitElement {
   @state() private news = '';
   /** Id of the link that is about to be taken back. */
   @state() private asking: string | null = null;
+  /** Id of the link whose end is being typed. */
+  @state() private inHand: string | null = null;
   @query('dialog') private dialog!: HTMLDialogElement;
   readonly #handles = new Consumer(this, pageHandles);
 
@@ -244,7 +246,13 @@ export class LbLinksPanel extends LitElement {
           type="date"
           aria-label=${t('links.endOf', { name })}
           min=${dayOf(Date.now() + 1)}
-          .value=${live(dayOf(link.endsAt))}
+          .value=${this.inHand === link.id ? noChange : live(dayOf(link.endsAt))}
+          @focus=${() => {
+            this.inHand = link.id;
+          }}
+          @blur=${() => {
+            this.inHand = null;
+          }}
           @change=${(event: Event) => this.#onEnd(link, (event.target as HTMLInputElement).value)}
         />
       </label>
@@ -285,6 +293,7 @@ export class LbLinksPanel extends LitElement {
       if (!(error instanceof ApiError)) throw error;
       this.problem = t('links.failed', { why: sayServerError(error) });
       // What the list shows may not be so: fields go back to what was fetched last.
+      this.inHand = null;
       this.links = this.links === null ? null : [...this.links];
       this.requestUpdate();
     }

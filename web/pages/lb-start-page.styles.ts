@@ -109,6 +109,10 @@ export const startPageStyles = css`
   input[type='number'] {
     width: 100%;
   }
+  [aria-invalid='true'] {
+    border-color: var(--lb-warn);
+    border-width: 2px;
+  }
   .file {
     position: relative;
     justify-self: start;

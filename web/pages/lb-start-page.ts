@@ -1,5 +1,5 @@
 /** Where everybody begins: demo boards, a new board, a file. */
-import { html, LitElement, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
+import { html, LitElement, type SVGTemplateResult, svg, nothing, type TemplateResult } from 'lit';
 import { state } from 'lit/decorators.js';
 import type { Role } from '../../engine/document/index.ts';
 import {
@@ -75,6 +75,8 @@ export class LbStartPage extends LitElement {
   /** Shown where the boards of this browser would be. */
   @state() private ownFailure = '';
   @state() private problem = '';
+  /** The field that it is about; null = none of the page. */
+  @state() private wrong: 'strings' | 'rows' | 'file' | 'text' | null = null;
   @state() private canPaste = false;
   readonly #drop = new FileDrop(this, {
     isWanted: () => true,
@@ -107,16 +109,16 @@ export class LbStartPage extends LitElement {
           <div class="new">
             <section class="panel">
               <h2>${t('start.new')}</h2>
-              <form @submit=${this.#onCreate} novalidate style="display: contents">
+              <form @submit=${this.#onCreate} @input=${this.#onMended} novalidate style="display: contents">
                 <div class="pair">
-                  <label>${t('start.strings')}<input name="strings" type="number" min=${MIN_STRINGS} max=${MAX_STRINGS} value="12" required aria-describedby="strings-hint" @input=${this.#onStrings} /></label>
-                  <label>${t('start.rows')}<input name="rows" type="number" min="1" max=${MAX_ROWS} value="24" required /></label>
+                  <label>${t('start.strings')}<input name="strings" type="number" min=${MIN_STRINGS} max=${MAX_STRINGS} value="12" required aria-describedby="strings-hint" aria-invalid=${this.wrong === 'strings'} aria-errormessage="problem" @input=${this.#onStrings} /></label>
+                  <label>${t('start.rows')}<input name="rows" type="number" min="1" max=${MAX_ROWS} value="24" required aria-invalid=${this.wrong === 'rows'} aria-errormessage="problem" /></label>
                 </div>
                 <p class="quiet small" id="strings-hint">${t('start.stringsHint')}</p>
                 <button class="primary" type="submit">${t('start.create')}</button>
               </form>
             </section>
-            <p class="warn" role="alert" ?hidden=${this.problem === ''}>${this.problem}</p>
+            ${this.#renderProblem(this.wrong !== 'file' && this.wrong !== 'text')}
           </div>
           <div class="boards">
             <lb-beginnings .strings=${this.strings} @lb-make-boards=${this.#onMake}></lb-beginnings>
@@ -132,7 +134,8 @@ export class LbStartPage extends LitElement {
             <section class="panel">
               <h2>${t('start.open')}</h2>
               <p class="small" id="open-hint">${t('start.openHint')}</p>
-              <label class="button file">${t('start.choose')}<input class="visually-hidden" type="file" accept=".json,application/json,.zip,application/zip" aria-describedby="open-hint" @change=${this.#onFile} /></label>
+              <label class="button file">${t('start.choose')}<input class="visually-hidden" type="file" accept=".json,application/json,.zip,application/zip" aria-describedby="open-hint" aria-invalid=${this.wrong === 'file'} aria-errormessage="problem" @change=${this.#onFile} /></label>
+              ${this.#renderProblem(this.wrong === 'file')}
               <details @toggle=${this.#onOpenPaste}>
                 <summary>${t('start.paste')}</summary>
                 ${this.canPaste ? this.#renderPaste() : ''}
@@ -146,10 +149,23 @@ export class LbStartPage extends LitElement {
   }
 
   #renderPaste(): TemplateResult {
-    return html`<label class="small">${t('io.paste')}<textarea spellcheck="false" rows="6" aria-describedby="paste-hint"></textarea></label>
+    return html`<label class="small">${t('io.paste')}<textarea spellcheck="false" rows="6" aria-describedby="paste-hint" aria-invalid=${this.wrong === 'text'} aria-errormessage="problem" @input=${this.#onMended}></textarea></label>
       <p class="quiet small" id="paste-hint">${t('io.pasteHint')}</p>
+      ${this.#renderProblem(this.wrong === 'text')}
       <button class="use-text" @click=${this.#onPaste}>${t('start.create')}</button>`;
   }
+
+  /** What went wrong, beside the field that it is about. */
+  #renderProblem(isHere: boolean): TemplateResult {
+    const isShown = isHere && this.problem !== '';
+    return html`<p class="warn" role="alert" id=${isShown ? 'problem' : nothing} ?hidden=${!isShown}>${isShown ? this.problem : ''}</p>`;
+  }
+
+  /** What was said is over once the field is another. */
+  readonly #onMended = (): void => {
+    this.problem = '';
+    this.wrong = null;
+  };
 
   #renderOwn(): TemplateResult {
     return html`<section aria-labelledby="own" ?hidden=${this.own.length === 0}>
@@ -261,7 +277,7 @@ export class LbStartPage extends LitElement {
     });
 
   async #makeAll(boards: readonly Board[], then: (ids: readonly string[]) => unknown): Promise<void> {
-    this.problem = '';
+    this.#onMended();
     try {
       const ids: string[] = [];
       for (const board of boards) ids.push((await createBoard({ file: formatBoard(board) })).id);
@@ -306,14 +322,21 @@ export class LbStartPage extends LitElement {
   readonly #onCreate = async (event: SubmitEvent): Promise<void> => {
     event.preventDefault();
     const form = new FormData(event.target as HTMLFormElement);
-    const read = (field: string, name: string, least: number, most: number): number | null => {
+    this.#onMended();
+    const read = (field: 'strings' | 'rows', name: string, least: number, most: number): number | null => {
       const value = Number(form.get(field));
       if (Number.isInteger(value) && value >= least && value <= most) return value;
-      this.problem = t('start.badNumber', { name, least, most });
+      // The first field of the two, where both are wrong.
+      if (this.wrong === null) {
+        this.problem = t('start.badNumber', { name, least, most });
+        this.wrong = field;
+      }
       return null;
     };
     const strings = read('strings', t('start.strings'), MIN_STRINGS, MAX_STRINGS);
     const rows = read('rows', t('start.rows'), 1, MAX_ROWS);
+    if (this.wrong !== null)
+      (event.target as HTMLFormElement).querySelector<HTMLElement>(`[name=${this.wrong}]`)?.focus();
     if (strings !== null && rows !== null) await this.#make({ strings, rows });
   };
 
@@ -321,6 +344,7 @@ export class LbStartPage extends LitElement {
     const input = event.target as HTMLInputElement;
     const file = input.files?.[0];
     if (!file) return;
+    this.wrong = 'file';
     await this.#take(file);
     input.value = '';
   };
@@ -358,6 +382,7 @@ export class LbStartPage extends LitElement {
 
   readonly #onPaste = (): unknown =>
     usePart('read-board', async ({ readBoardText }) => {
+      this.wrong = 'text';
       const read = readBoardText(this.renderRoot.querySelector('textarea')?.value ?? '', null);
       if (read.ok) await this.#make({ file: formatBoard(read.value) });
       else this.problem = t('start.badFile', { why: read.why });
