@@ -102,6 +102,12 @@ export const PARTS = {
   'colourway-look': { file: () => import('./pages/colourway-look.ts'), texts: ['panels'] },
 
   // Panels
+  outcome: {
+    file: () => import('./panels/lb-outcome.ts'),
+    texts: ['panels'],
+    elements: ['lb-outcome'],
+    needs: ['keychain'],
+  },
   'panel-mounting': {
     file: () => import('./panels/lb-mounting-panel.ts'),
     texts: ['panels'],

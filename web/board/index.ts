@@ -23,7 +23,7 @@ export type { Command } from './command.ts';
 export { ColourChosenEvent, type PointEvent, type Pointed, RefusedEvent } from './events.ts';
 export { dressModel, type FinishedModel, finishedModelOf } from './finished-model.ts';
 export { type FirstBoard, firstStage, firstView } from './first-view.ts';
-export { clearCanvas, FrameDrawing } from './frame-drawing.ts';
+export { clearCanvas, FrameDrawing, whenIdle } from './frame-drawing.ts';
 export { Gestures } from './gestures.ts';
 export { spotAfter } from './keyboard.ts';
 export { axisX, type Mirror, mirrorThrough, NO_MIRROR, type TiedCell, withMirrored } from './mirror.ts';

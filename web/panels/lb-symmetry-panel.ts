@@ -14,6 +14,7 @@ import {
   symmetry,
 } from '../../engine/index.ts';
 import type { Lit } from '../board/index.ts';
+import { fetchMeanwhile } from '../parts/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { BackgroundJob, type SymmetriesJob } from '../worker/index.ts';
@@ -49,6 +50,9 @@ export class LbSymmetryPanel extends Panel {
         gap: var(--lb-space-2);
         align-items: center;
       }
+      .near lb-outcome {
+        grid-column: 1 / -1;
+      }
       .keep {
         grid-column: 1 / -1;
         margin: 0;
@@ -65,6 +69,11 @@ export class LbSymmetryPanel extends Panel {
 
   readonly #job = new BackgroundJob<SymmetriesJob>(this);
   #last: Symmetry | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    void fetchMeanwhile('outcome');
+  }
 
   protected override onBoard(before: Board | null): void {
     const { pattern } = this.board;
@@ -125,7 +134,18 @@ export class LbSymmetryPanel extends Panel {
         <button class="repair-left" ?disabled=${!this.canEdit} @click=${() => this.#run(repairMirror(this.board.pattern, 'left'))}>${t('sym.repairLeft')}</button>
         <button class="repair-right" ?disabled=${!this.canEdit} @click=${() => this.#run(repairMirror(this.board.pattern, 'right'))}>${t('sym.repairRight')}</button>
       </div>
+      ${this.#renderOutcome(['left'], t('sym.repairLeft'), (pattern) => repairMirror(pattern, 'left'))}
+      ${this.#renderOutcome(['right'], t('sym.repairRight'), (pattern) => repairMirror(pattern, 'right'))}
       <p class="small quiet">${t('sym.repairHint')}</p>`;
+  }
+
+  /** What a repair makes of the board, before it is done. */
+  #renderOutcome(
+    way: readonly unknown[],
+    label: string,
+    make: (pattern: Pattern) => Pattern,
+  ): TemplateResult {
+    return html`<lb-outcome role="group" aria-label=${label} .label=${label} .board=${this.board} .way=${way} .make=${(board: Board) => ({ ...board, pattern: make(board.pattern) })}></lb-outcome>`;
   }
 
   #renderNear(): TemplateResult | '' {
@@ -157,6 +177,9 @@ export class LbSymmetryPanel extends Panel {
     return html`<li class="near" tabindex="0" data-knots=${near.breaks.map(({ row, k }) => `${row}:${k}`).join(' ')} @pointerenter=${light} @pointerleave=${dark} @focus=${light} @blur=${dark}>
       <span>${kind}<br /><span class="small quiet">${t('sym.nearBreaks', { count: near.breaks.length })} ${t('sym.nearChanges', { count: near.changes })}</span></span>
       <button aria-label=${t('sym.repairNamed', { kind })} ?disabled=${!this.canEdit} @click=${repair('fewest')}>${t('sym.repair')}</button>
+      ${this.#renderOutcome([near, 'fewest'], t('sym.repair'), (pattern) => repairSymmetry(pattern, near, 'fewest'))}
+      ${this.#renderOutcome([near, 'first'], first, (pattern) => repairSymmetry(pattern, near, 'first'))}
+      ${near.kind === 'glide' ? '' : this.#renderOutcome([near, 'second'], t('sym.keepOthers'), (pattern) => repairSymmetry(pattern, near, 'second'))}
       <div class="actions keep">
         <button class="keep-first" aria-label=${`${first}: ${kind}`} ?disabled=${!this.canEdit} @click=${repair('first')}>${first}</button>
         ${

@@ -1,6 +1,7 @@
 /** Ways out of an order that does not mount neatly, each with its price and one button that takes it. */
 import { css, html, type TemplateResult } from 'lit';
 import { applyWayOut, type Board, type Recolouring, type WayOut, type WaysOut } from '../../engine/index.ts';
+import { fetchMeanwhile } from '../parts/index.ts';
 import { controls, panelStyles } from '../styles/index.ts';
 import { t } from '../text/index.ts';
 import { BackgroundJob, type RecolourJob, type WaysOutJob } from '../worker/index.ts';
@@ -19,6 +20,9 @@ export class LbWaysOut extends Panel {
       .way > span {
         display: grid;
       }
+      lb-outcome {
+        grid-column: 1 / -1;
+      }
       .proof {
         grid-column: 1 / -1;
         display: flex;
@@ -33,6 +37,11 @@ export class LbWaysOut extends Panel {
   /** Works on the proof of the first recolouring that is not proven. */
   readonly #proof = new BackgroundJob<RecolourJob>(this);
   #provenFor: unknown = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    void fetchMeanwhile('outcome');
+  }
 
   protected override onBoard(before: Board | null): void {
     if (before?.pattern !== this.board.pattern || before.palette !== this.board.palette) this.#look();
@@ -109,8 +118,26 @@ export class LbWaysOut extends Panel {
     return html`<li class="card way" data-way=${way.kind} data-strings=${strings.join(' ')} @pointerenter=${light} @pointerleave=${dark} @focusin=${light} @focusout=${dark}>
       <span><b>${title}</b><span class="small quiet">${price}</span></span>
       ${isEdit ? html`<button aria-label="${t('ways.apply')}: ${title}" ?disabled=${!this.canEdit} @click=${() => this.#apply(way)}>${t('ways.apply')}</button>` : ''}
+      ${isEdit ? this.#renderOutcome(way) : ''}
       ${way.kind === 'recolour' ? this.#renderProof(way) : ''}
     </li>`;
+  }
+
+  #renderOutcome(way: WayOut): TemplateResult {
+    const told = way.kind === 'recolour' ? this.#recolouringOf(way) : way;
+    return html`<lb-outcome .board=${this.board} .way=${[told]} .make=${(board: Board) => this.#after(board, way)} .isSameBand=${way.kind === 'start'}></lb-outcome>`;
+  }
+
+  /** The board once the way is taken. */
+  #after(board: Board, way: WayOut): Board {
+    if (way.kind === 'singles') return { ...board, piece: { ...board.piece, singles: 'free' } };
+    const recolouring = way.kind === 'recolour' ? { ...way, recolouring: this.#recolouringOf(way) } : way;
+    const { pattern, leadInRows } = applyWayOut(board.pattern, recolouring);
+    const piece =
+      leadInRows === 0
+        ? board.piece
+        : { ...board.piece, leadInRows: (board.piece.leadInRows ?? 0) + leadInRows };
+    return { ...board, pattern, piece };
   }
 
   /** Name and price. */
@@ -120,6 +147,8 @@ export class LbWaysOut extends Panel {
         const { row, reversed, mirrored, plan } = way.start;
         const turned = `${reversed ? t('ways.turned') : ''}${mirrored ? t('ways.mirrored') : ''}`;
         const values = { row: row + 1, turned, crossings: plan.crossings.length, now };
+        const foot = rowsAtFoot(this.board, way.start);
+        if (foot > 0) return [t('ways.startRow', values), t('ways.startFoot', { ...values, count: foot })];
         return [t('ways.start'), t(plan.neat ? 'ways.startPrice' : 'ways.startBetter', values)];
       }
       case 'lead-in': {
@@ -170,15 +199,13 @@ export class LbWaysOut extends Panel {
       this.run({ kind: 'set-piece', patch: { singles: 'free' } });
       return;
     }
-    const { pattern, piece } = this.board;
-    const after = applyWayOut(
-      pattern,
-      way.kind === 'recolour' ? { ...way, recolouring: this.#recolouringOf(way) } : way,
-    );
-    const leadInRows = (piece.leadInRows ?? 0) + after.leadInRows;
+    const { pattern, piece } = this.#after(this.board, way);
+    const { leadInRows } = piece;
     this.run(
-      ...patternChange(pattern, after.pattern),
-      ...(after.leadInRows === 0 ? [] : [{ kind: 'set-piece', patch: { leadInRows } } as const]),
+      ...patternChange(this.board.pattern, pattern),
+      ...(leadInRows === undefined || leadInRows === this.board.piece.leadInRows
+        ? []
+        : [{ kind: 'set-piece', patch: { leadInRows } } as const]),
     );
   }
 
@@ -186,6 +213,15 @@ export class LbWaysOut extends Panel {
     const { pattern, palette } = this.board;
     this.#job.start({ kind: 'ways-out', pattern, palette: palette.map(({ id }) => id) });
   }
+}
+
+/** Of a band that is worked once: rows that are no longer where they were, since the band begins below them; 0 of one that goes on and on. */
+function rowsAtFoot(
+  { pattern: { rows }, piece }: Board,
+  { row, reversed }: (WayOut & { readonly kind: 'start' })['start'],
+): number {
+  if ((piece.repeats ?? 1) > 1 || piece.lengthMm !== undefined) return 0;
+  return reversed ? rows - 1 - row : row;
 }
 
 /** Places at the top that a way out changes or leaves as they are to be seen; none where all stand elsewhere. */
