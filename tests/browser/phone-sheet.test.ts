@@ -55,7 +55,7 @@ describe('the sheet of panels', () => {
   it('[B247] is drawn up, down and away by its grip, by keys, and by the browser’s way back', async () => {
     const { page } = await phone(TALL);
     await openTab(page, 'Colours');
-    const grip = page.locator('lb-panels .grip');
+    const grip = page.getByRole('button', { name: 'Height of the panels' });
     const dragTo = async (y: number): Promise<void> => {
       const box = (await grip.boundingBox())!;
       await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
