@@ -124,7 +124,9 @@ describe('a mounting that takes a search', () => {
     expect(await panel.locator('p.warn').first().textContent()).toContain(String(plan.crossings.length));
     expect(await panel.locator('ol > li').count()).toBe(plan.folds.length);
 
-    // What was found once is there at once when it is asked for again.
+    // What was found once is there at once when it is asked for again. A knot between, so that both colourings are steps of their own.
+    await drag(page, [1, 4]);
+    await expect.poll(async () => (await boardOf(page)).pattern.knots[STRINGS / 2 + 4]).toBe(1);
     await recolour(page, { strings: [0, 99], colour: 'd' });
     await planned(page);
     const again = await page.locator('lb-board').evaluate((element) => {
