@@ -29,6 +29,7 @@ import type { SourceKind } from './lb-sources.ts';
 import { sayDifferences, sayTally } from './say-tally.ts';
 import { redrawn, type StepName, stepped, turnedOver } from './shape-steps.ts';
 import { startThreads, type ThreadId } from './thread-colours.ts';
+import { threadChoice } from './thread-choice.styles.ts';
 
 export { LbStartCard } from './lb-start-card.ts';
 
@@ -43,7 +44,7 @@ type Search = 'more' | 'drawer' | 'lesson';
 
 @spoken
 export class LbBeginnings extends LitElement {
-  static override styles = [controls, beginningsStyles];
+  static override styles = [controls, threadChoice, beginningsStyles];
 
   /** As chosen on the page. */
   @property({ type: Number }) strings = 12;

@@ -47,29 +47,6 @@ export const sourcesStyles = css`
   input[type='number'] {
     width: 6em;
   }
-  .threads {
-    display: flex;
-    flex-wrap: wrap;
-    gap: 4px;
-  }
-  .thread {
-    width: 34px;
-    min-width: 34px;
-    min-height: 34px;
-    padding: 0;
-    /* The colour is the content. */
-    forced-color-adjust: none;
-  }
-  .thread,
-  .thread[aria-pressed] {
-    background: var(--thread);
-    border-color: var(--lb-line-strong);
-  }
-  .thread[aria-pressed='true'] {
-    border-width: 3px;
-    border-color: var(--lb-text);
-    box-shadow: inset 0 0 0 2px var(--lb-surface);
-  }
   .motifs button {
     padding: 0;
   }

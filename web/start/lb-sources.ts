@@ -28,6 +28,7 @@ import {
   wishOfText,
   type Written,
 } from './wish-source.ts';
+import { threadChoice } from './thread-choice.styles.ts';
 
 export { loadBoard } from '../../engine/document/index.ts';
 export { LbImageFrame } from './lb-image-frame.ts';
@@ -43,7 +44,7 @@ const MOST_ROWS = 400;
 
 @spoken
 export class LbSources extends LitElement {
-  static override styles = [controls, sourcesStyles];
+  static override styles = [controls, threadChoice, sourcesStyles];
 
   @state() private strings = 12;
   @state() private kind: SourceKind = 'letters';
